@@ -1,0 +1,3 @@
+//! Numbers from a study and its readings; the one place where numbers are made.
+
+pub mod stats;

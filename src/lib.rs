@@ -1,0 +1,35 @@
+//! `tapeline` compiles a plain-text study of surface-protection products.
+//!
+//! ```text
+//! study file ─ syntax ─▶ Tree ─ study ─▶ Study ─┬─ checks ─▶ findings
+//!                                  catalog ─┘   │
+//! readings files ───── readings ─▶ Readings ────┼─ analysis ─▶ Analysis ─ report ─▶ View ─ outputs ─▶ artifacts
+//! ```
+//!
+//! Every phase is a pure function from one noun to the next and returns its value together with
+//! findings. Disk, clock and environment exist at the command line only.
+
+pub mod text;
+pub mod units;
+pub mod markup;
+
+pub mod diag;
+
+pub mod catalog;
+pub mod syntax;
+
+pub mod study;
+
+pub mod readings;
+
+pub mod analysis;
+pub mod checks;
+pub mod layout;
+
+pub mod report;
+
+pub mod outputs;
+
+pub mod pipeline;
+
+pub mod cli;

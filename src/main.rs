@@ -1,0 +1,2 @@
+//! The `tapeline` command: parses arguments and returns the exit code.
+fn main() {}
