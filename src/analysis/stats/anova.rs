@@ -91,3 +91,66 @@ pub fn pooled_spread<G: AsRef<[f64]>>(groups: &[G]) -> Option<Spread> {
         df: df as f64,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::random::Random;
+    use super::*;
+
+    #[test]
+    fn a_hand_worked_table() {
+        let table = one_way(&[[1.0, 3.0], [4.0, 6.0], [7.0, 9.0]]).unwrap();
+        assert_eq!((table.df_between, table.df_within), (2, 3));
+        assert_eq!((table.ss_between, table.ss_within), (36.0, 6.0));
+        assert_eq!((table.f, table.r_squared), (9.0, 36.0 / 42.0));
+        // With two degrees of freedom between groups, p is (1 + 2 F / df)^(-df / 2).
+        assert!((table.p - 7.0_f64.powf(-1.5)).abs() < 1e-13);
+    }
+
+    #[test]
+    fn tables_that_cannot_be_made_are_none() {
+        let none: [&[&[f64]]; 5] = [
+            &[],
+            &[&[1.0, 2.0]],
+            &[&[1.0], &[2.0]],
+            &[&[1.0, 1.0], &[2.0, 2.0]],
+            &[&[], &[1.0, 2.0]],
+        ];
+        for groups in none {
+            assert_eq!(one_way(groups), None);
+        }
+    }
+
+    #[test]
+    fn groups_of_one_add_nothing_to_the_pooled_spread() {
+        let repeated: [&[f64]; 2] = [&[1.0, 3.0], &[2.0, 4.0, 6.0]];
+        let with_single: [&[f64]; 4] = [&[90.0], &[1.0, 3.0], &[], &[2.0, 4.0, 6.0]];
+        let spread = pooled_spread(&repeated).unwrap();
+        assert_eq!(
+            spread,
+            Spread {
+                sd: (10.0_f64 / 3.0).sqrt(),
+                df: 3.0
+            }
+        );
+        assert_eq!(pooled_spread(&with_single), Some(spread));
+        assert_eq!(pooled_spread(&[[1.0], [2.0]]), None);
+        assert_eq!(pooled_spread::<[f64; 2]>(&[]), None);
+    }
+
+    #[test]
+    fn order_of_rows_and_of_groups_changes_no_bit() {
+        let mut random = Random::new(4);
+        let mut groups: Vec<Vec<f64>> = (3..8)
+            .map(|n| (0..n).map(|_| random.normal()).collect())
+            .collect();
+        let before = (one_way(&groups), pooled_spread(&groups));
+        for _ in 0..20 {
+            groups.rotate_left(1);
+            for group in &mut groups {
+                random.shuffle(group);
+            }
+            assert_eq!((one_way(&groups), pooled_spread(&groups)), before);
+        }
+    }
+}

@@ -60,3 +60,61 @@ fn p_value(statistic: f64, n: usize) -> Option<f64> {
     let t = statistic * (n * (n - 2.0) / room).sqrt();
     Some((2.0 * n * t_tail(t, n - 2.0)?).min(1.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::random::Random;
+    use super::*;
+
+    #[test]
+    fn two_equal_readings_of_three_stand_at_the_bound() {
+        let found = grubbs(&[5.0, 5.0, 8.0]).unwrap();
+        assert!((found.statistic - 2.0 / 3.0_f64.sqrt()).abs() < 1e-14);
+        assert_eq!(found.index, 2);
+        assert!(found.p < 1e-6);
+    }
+
+    #[test]
+    fn no_suspect_without_spread_or_with_too_few_values() {
+        for values in [&[][..], &[1.0], &[1.0, 2.0], &[4.4; 5]] {
+            assert_eq!(grubbs(values), None);
+        }
+        assert_eq!(
+            (critical_value(2, 0.05), critical_value(9, 0.0)),
+            (None, None)
+        );
+    }
+
+    #[test]
+    fn of_equal_distances_the_lower_value_is_named() {
+        assert_eq!(grubbs(&[3.0, 2.0, 1.0]).unwrap().index, 2);
+        assert_eq!(grubbs(&[1.0, 2.0, 3.0]).unwrap().index, 0);
+    }
+
+    #[test]
+    fn p_at_the_critical_value_is_alpha() {
+        for n in [3, 4, 8, 30] {
+            let critical = critical_value(n, 0.05).unwrap();
+            assert!(
+                (p_value(critical, n).unwrap() / 0.05 - 1.0).abs() < 1e-9,
+                "n {n}"
+            );
+        }
+    }
+
+    #[test]
+    fn order_shift_and_scale_change_nothing() {
+        let mut random = Random::new(3);
+        let mut values: Vec<f64> = (0..9).map(|_| random.normal()).collect();
+        let before = grubbs(&values).unwrap();
+        let suspect = values[before.index];
+        for _ in 0..20 {
+            random.shuffle(&mut values);
+            let after = grubbs(&values).unwrap();
+            assert_eq!((after.statistic, after.p), (before.statistic, before.p));
+            assert_eq!(values[after.index].to_bits(), suspect.to_bits());
+        }
+        let moved: Vec<f64> = values.iter().map(|value| 50.0 + 4.0 * value).collect();
+        assert!((grubbs(&moved).unwrap().statistic / before.statistic - 1.0).abs() < 1e-12);
+    }
+}

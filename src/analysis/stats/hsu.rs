@@ -95,3 +95,80 @@ fn critical_values(groups: &[GroupMean], alpha: f64, df: f64) -> Option<Vec<f64>
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const SPREAD: Spread = Spread { sd: 1.0, df: 12.0 };
+
+    fn groups(means: &[f64]) -> Vec<GroupMean> {
+        means
+            .iter()
+            .zip([2, 3, 2, 4])
+            .map(|(&mean, n)| GroupMean { mean, n })
+            .collect()
+    }
+
+    #[test]
+    fn a_far_leader_leads_alone() {
+        let found = with_best(
+            &groups(&[0.0, 9.0, 1.0, -1.0]),
+            SPREAD,
+            Better::Higher,
+            0.95,
+        )
+        .unwrap();
+        let may_lead: Vec<bool> = found.iter().map(|group| group.may_lead).collect();
+        assert_eq!(may_lead, [false, true, false, false]);
+        assert_eq!(found[1].low.to_bits(), 0.0_f64.to_bits());
+        assert!(
+            found
+                .iter()
+                .all(|group| group.low <= 0.0 && group.high >= 0.0)
+        );
+    }
+
+    #[test]
+    fn equal_means_may_all_lead() {
+        let found = with_best(&groups(&[5.0; 4]), SPREAD, Better::Higher, 0.95).unwrap();
+        assert!(found.iter().all(|group| group.may_lead && group.low < 0.0));
+    }
+
+    #[test]
+    fn lower_is_better_mirrors_higher_is_better() {
+        let means = [3.0, 5.0, 4.5, 1.0];
+        let mirrored = means.map(|mean| -mean);
+        assert_eq!(
+            with_best(&groups(&means), SPREAD, Better::Lower, 0.95),
+            with_best(&groups(&mirrored), SPREAD, Better::Higher, 0.95)
+        );
+        let found = with_best(&groups(&means), SPREAD, Better::Lower, 0.95).unwrap();
+        assert!(found[3].may_lead && !found[1].may_lead);
+    }
+
+    #[test]
+    fn permuted_groups_give_permuted_results() {
+        let mut means = groups(&[3.0, 5.0, 4.5, 1.0]);
+        let mut expected = with_best(&means, SPREAD, Better::Higher, 0.95).unwrap();
+        for _ in 0..3 {
+            means.rotate_left(1);
+            expected.rotate_left(1);
+            assert_eq!(
+                with_best(&means, SPREAD, Better::Higher, 0.95).unwrap(),
+                expected
+            );
+        }
+    }
+
+    #[test]
+    fn comparisons_that_cannot_be_made_are_none() {
+        let pair = groups(&[1.0, 2.0]);
+        let with = |groups: &[GroupMean], spread| with_best(groups, spread, Better::Higher, 0.95);
+        assert!(with(&pair, SPREAD).is_some());
+        assert_eq!((with(&pair[..1], SPREAD), with(&[], SPREAD)), (None, None));
+        assert_eq!(with(&pair, Spread { sd: 0.0, df: 4.0 }), None);
+        assert_eq!(with(&pair, Spread { sd: 1.0, df: 0.0 }), None);
+        assert_eq!(with(&groups(&[1.0, f64::NAN]), SPREAD), None);
+    }
+}

@@ -236,3 +236,112 @@ fn log_constant(h: f64) -> f64 {
         (1.0 / 12.0 - (1.0 / 360.0 - (1.0 / 1260.0 - 1.0 / 1680.0 / square) / square) / square) / h;
     0.5 * (h / std::f64::consts::TAU).ln() - series
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::distributions::t_tail;
+    use super::*;
+
+    fn two_sided(ns: &[usize], control: usize) -> MaxT {
+        MaxT::new(ns, control, Sides::Two).unwrap()
+    }
+
+    #[test]
+    fn one_comparison_is_the_t_test() {
+        for df in [1.0, 1.5, 2.0, 3.0, 17.0, 37.0, 400.0, f64::INFINITY] {
+            for t in [0.0, 0.3, 2.0, 7.0, 40.0] {
+                let single = t_tail(t, df).unwrap();
+                let two = two_sided(&[2], 6).tail(t, df).unwrap();
+                assert!(
+                    (two - 2.0 * single).abs() < 2e-11,
+                    "df {df}, t {t}: {two:e}"
+                );
+                let upper = MaxT::new(&[2], 6, Sides::Upper).unwrap();
+                assert!((upper.tail(t, df).unwrap() - single).abs() < 2e-11);
+                assert!((upper.tail(-t, df).unwrap() - (1.0 - single)).abs() < 2e-11);
+            }
+        }
+    }
+
+    #[test]
+    fn two_upper_comparisons_at_zero_follow_the_orthant_formula() {
+        for (ns, control) in [([1, 1], 1), ([2, 7], 3), ([5, 5], 1)] {
+            let upper = MaxT::new(&ns, control, Sides::Upper).unwrap();
+            let correlation: f64 = ns
+                .iter()
+                .map(|&n| (n as f64 / (n + control) as f64).sqrt())
+                .product();
+            let expected = 0.75 - correlation.asin() / std::f64::consts::TAU;
+            for df in [1.0, 6.0, f64::INFINITY] {
+                assert!((upper.tail(0.0, df).unwrap() - expected).abs() < 1e-11);
+            }
+        }
+    }
+
+    #[test]
+    fn many_degrees_of_freedom_approach_the_known_spread() {
+        let family = two_sided(&[2, 2, 5], 4);
+        let known = family.critical_value(0.05, f64::INFINITY).unwrap();
+        let mut before = f64::INFINITY;
+        for df in [1e2, 1e4, 1e6, 1e8] {
+            let off = family.critical_value(0.05, df).unwrap() - known;
+            assert!(
+                off > 0.0 && off < before && off < 4.0 / df,
+                "df {df}: {off:e}"
+            );
+            before = off;
+        }
+    }
+
+    #[test]
+    fn one_group_more_raises_the_critical_value_up_to_forty() {
+        for sides in [Sides::Two, Sides::Upper] {
+            let mut before = f64::NEG_INFINITY;
+            for groups in [1, 2, 3, 5, 12, 13, 28, 40] {
+                let family = MaxT::new(&vec![2; groups], 6, sides).unwrap();
+                let critical = family.critical_value(0.05, 5.0).unwrap();
+                assert!(critical > before, "{groups} groups");
+                before = critical;
+            }
+        }
+    }
+
+    #[test]
+    fn the_order_of_groups_changes_no_bit() {
+        let (one, other) = (two_sided(&[2, 3, 2, 9], 4), two_sided(&[9, 2, 3, 2], 4));
+        assert_eq!(
+            one.critical_value(0.05, 8.0),
+            other.critical_value(0.05, 8.0)
+        );
+        assert_eq!(one.tail(2.5, 8.0), other.tail(2.5, 8.0));
+    }
+
+    #[test]
+    fn the_chance_at_the_critical_value_is_alpha() {
+        for df in [1.0, 2.0, 3.0, 17.0, f64::INFINITY] {
+            for alpha in [0.8, 0.05, 1e-4] {
+                let family = MaxT::new(&[1, 2, 2], 6, Sides::Upper).unwrap();
+                let critical = family.critical_value(alpha, df).unwrap();
+                assert!((family.tail(critical, df).unwrap() / alpha - 1.0).abs() < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn families_that_cannot_be_compared_are_none() {
+        assert!(MaxT::new(&[], 3, Sides::Two).is_none());
+        assert!(MaxT::new(&[1], 0, Sides::Two).is_none());
+        assert!(MaxT::new(&[1, 0], 2, Sides::Two).is_none());
+        let family = two_sided(&[1], 1);
+        for df in [0.0, 0.5, f64::NAN] {
+            assert_eq!(
+                (family.tail(1.0, df), family.critical_value(0.05, df)),
+                (None, None)
+            );
+        }
+        assert_eq!(
+            (family.tail(f64::NAN, 3.0), family.critical_value(1.0, 3.0)),
+            (None, None)
+        );
+    }
+}

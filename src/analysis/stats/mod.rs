@@ -13,6 +13,8 @@ pub mod summary;
 
 mod error_function;
 mod quadrature;
+#[cfg(test)]
+mod random;
 mod roots;
 
 /// A group in a comparison of means: its mean and the number of sections (or readings) behind it.

@@ -75,3 +75,67 @@ fn sorted_mean(sorted: &[f64]) -> Option<f64> {
     let mean = middle + differences / sorted.len() as f64;
     mean.is_finite().then_some(mean)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::random::Random;
+    use super::*;
+
+    #[test]
+    fn a_hand_worked_set() {
+        let values = [4.0, 7.0, 13.0, 16.0];
+        assert_eq!(mean(&values), Some(10.0));
+        assert_eq!(sd(&values), Some(30.0_f64.sqrt()));
+        assert_eq!(standard_error(&values), Some(30.0_f64.sqrt() / 2.0));
+        assert_eq!(median(&values), Some(10.0));
+        assert_eq!(median(&values[..3]), Some(7.0));
+    }
+
+    #[test]
+    fn too_few_values_have_no_spread() {
+        assert_eq!((mean(&[]), median(&[]), sd(&[])), (None, None, None));
+        assert_eq!(
+            (mean(&[3.5]), median(&[3.5]), sd(&[3.5])),
+            (Some(3.5), Some(3.5), None)
+        );
+        assert_eq!(standard_error(&[3.5]), None);
+        assert_eq!(sd(&[2.0, 4.0]), Some(2.0_f64.sqrt()));
+    }
+
+    #[test]
+    fn equal_values_have_a_spread_of_exactly_zero() {
+        assert_eq!(sd(&[0.1; 7]), Some(0.0));
+        assert_eq!(mean(&[0.1; 7]), Some(0.1));
+    }
+
+    #[test]
+    fn values_that_are_not_finite_give_nothing() {
+        for bad in [f64::NAN, f64::INFINITY] {
+            assert_eq!(
+                (mean(&[1.0, bad]), sd(&[1.0, bad]), median(&[bad])),
+                (None, None, None)
+            );
+        }
+        assert_eq!(sd(&[f64::MAX, f64::MIN]), None);
+    }
+
+    #[test]
+    fn the_order_of_rows_changes_no_bit() {
+        let mut random = Random::new(1);
+        let mut values: Vec<f64> = (0..101).map(|_| 80.0 + random.normal()).collect();
+        let before = (mean(&values), sd(&values), median(&values));
+        for _ in 0..50 {
+            random.shuffle(&mut values);
+            assert_eq!((mean(&values), sd(&values), median(&values)), before);
+        }
+    }
+
+    #[test]
+    fn a_shift_moves_the_mean_only_and_a_scale_moves_both() {
+        let mut random = Random::new(2);
+        let values: Vec<f64> = (0..12).map(|_| random.normal()).collect();
+        let moved: Vec<f64> = values.iter().map(|value| 1000.0 - 3.0 * value).collect();
+        assert!((mean(&moved).unwrap() - 1000.0 + 3.0 * mean(&values).unwrap()).abs() < 1e-12);
+        assert!((sd(&moved).unwrap() / sd(&values).unwrap() - 3.0).abs() < 1e-11);
+    }
+}
