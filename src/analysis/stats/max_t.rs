@@ -85,6 +85,8 @@ impl MaxT {
             return None;
         }
         let t = if self.sides == Sides::Two { t.abs() } else { t };
+        // A t beyond this one would overflow when squared, and its chance is 0 either way.
+        let t = t.clamp(-1e100, 1e100);
         if df > KNOWN_DF {
             return Some(self.normal_tail(t).clamp(0.0, 1.0));
         }
@@ -134,6 +136,8 @@ impl MaxT {
     /// P(max > `u`) where the spread is known: the integral over the normal variable that the
     /// control adds to every comparison.
     fn normal_tail(&self, u: f64) -> f64 {
+        // Farther out every tail underflows, and the range to integrate would have no end.
+        let u = u.clamp(-40.0, 40.0);
         let steepest = self
             .loadings
             .iter()
@@ -324,6 +328,15 @@ mod tests {
                 let critical = family.critical_value(alpha, df).unwrap();
                 assert!((family.tail(critical, df).unwrap() / alpha - 1.0).abs() < 1e-9);
             }
+        }
+    }
+
+    #[test]
+    fn the_largest_numbers_stay_finite() {
+        for df in [1.0, 2.0, 40.0, 1e9, f64::INFINITY] {
+            assert!(two_sided(&[1, 3], 2).tail(f64::MAX, df).unwrap() < 1e-90);
+            let upper = MaxT::new(&[1, 3], 2, Sides::Upper).unwrap();
+            assert!((upper.tail(f64::MIN, df).unwrap() - 1.0).abs() < 1e-15);
         }
     }
 
