@@ -51,7 +51,7 @@ pub fn normal_quantile(p: f64) -> Option<f64> {
 /// and `t` is finite.
 ///
 /// By the incomplete beta function (Abramowitz and Stegun 1964, 26.5.27); above 1e5 degrees of
-/// freedom by Fisher's expansion (26.7.5 there, two terms).
+/// freedom by two terms of the expansion of Fisher (1925), Metron 5, 109-112.
 pub fn t_tail(t: f64, df: f64) -> Option<f64> {
     if !t.is_finite() || df.is_nan() || df <= 0.0 {
         return None;

@@ -218,7 +218,7 @@ fn scale_nodes(rule: &[(f64, f64)], t: f64, df: f64) -> impl Iterator<Item = (f6
 }
 
 /// Density of s = sqrt(chi-square / df) at `scale` (Johnson, Kotz and Balakrishnan 1994,
-/// Continuous Univariate Distributions 1, 18.3).
+/// Continuous Univariate Distributions 1, chapter 18).
 fn scale_density(scale: f64, df: f64) -> f64 {
     let off = scale - 1.0;
     let log = if off.abs() < 0.5 {

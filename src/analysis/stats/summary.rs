@@ -12,7 +12,7 @@ pub fn mean(values: &[f64]) -> Option<f64> {
 
 /// Standard deviation with the divisor n - 1, in the unit of `values`; `None` below two values.
 ///
-/// Two passes with the correction for the rounding of the mean, formula (1.7) of Chan, Golub and
+/// Two passes with the correction for the rounding of the mean: Chan, Golub and
 /// `LeVeque` (1983), The American Statistician 37, 242-247.
 pub fn sd(values: &[f64]) -> Option<f64> {
     let squares = sum_of_squares(values)?;
