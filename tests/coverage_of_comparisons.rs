@@ -5,11 +5,11 @@
 
 use std::f64::consts::TAU;
 
-use tapeline::analysis::stats::anova::pooled_spread;
-use tapeline::analysis::stats::dunnett::against_control;
-use tapeline::analysis::stats::hsu::{Better, with_best};
-use tapeline::analysis::stats::summary::mean;
-use tapeline::analysis::stats::{GroupMean, Spread};
+use tapeline::stats::anova::pooled_spread;
+use tapeline::stats::dunnett::against_control;
+use tapeline::stats::hsu::{Better, with_best};
+use tapeline::stats::summary::mean;
+use tapeline::stats::{GroupMean, Spread};
 
 const STUDIES: usize = 2_000;
 const PRODUCTS: usize = 12;

@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
 use serde::Deserialize;
-use tapeline::analysis::stats::GroupMean;
-use tapeline::analysis::stats::summary::mean;
+use tapeline::stats::GroupMean;
+use tapeline::stats::summary::mean;
 
 #[path = "truth/groups.rs"]
 mod groups;

@@ -1,11 +1,11 @@
 //! Several groups: analysis of variance, comparisons with a control and with the best.
 
 use serde::Deserialize;
-use tapeline::analysis::stats::anova::{one_way, pooled_spread};
-use tapeline::analysis::stats::dunnett::against_control;
-use tapeline::analysis::stats::hsu::{Better, with_best};
-use tapeline::analysis::stats::max_t::{MaxT, Sides};
-use tapeline::analysis::stats::{GroupMean, Spread};
+use tapeline::stats::anova::{one_way, pooled_spread};
+use tapeline::stats::dunnett::against_control;
+use tapeline::stats::hsu::{Better, with_best};
+use tapeline::stats::max_t::{MaxT, Sides};
+use tapeline::stats::{GroupMean, Spread};
 
 use super::{group_mean, near, read, rows};
 

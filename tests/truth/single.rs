@@ -1,11 +1,11 @@
 //! One set of values, or one product against its control.
 
 use serde::Deserialize;
-use tapeline::analysis::stats::anova::pooled_spread;
-use tapeline::analysis::stats::distributions::{t_quantile, t_tail};
-use tapeline::analysis::stats::dunnett::against_control;
-use tapeline::analysis::stats::grubbs::{critical_value, grubbs};
-use tapeline::analysis::stats::summary::{mean, median, sd, standard_error};
+use tapeline::stats::anova::pooled_spread;
+use tapeline::stats::distributions::{t_quantile, t_tail};
+use tapeline::stats::dunnett::against_control;
+use tapeline::stats::grubbs::{critical_value, grubbs};
+use tapeline::stats::summary::{mean, median, sd, standard_error};
 
 use super::{group_mean, near, read, rows};
 
