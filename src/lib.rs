@@ -9,9 +9,9 @@
 //! Every phase is a pure function from one noun to the next and returns its value together with
 //! findings. Disk, clock and environment exist at the command line only.
 
+pub mod markup;
 pub mod text;
 pub mod units;
-pub mod markup;
 
 pub mod diag;
 
