@@ -86,19 +86,21 @@ pub fn unit(spelling: &str) -> Option<UnitRef> {
     table::find(spelling)
 }
 
-/// The unit that was probably meant by an unknown spelling.
-pub fn nearest_unit(spelling: &str) -> Option<&'static str> {
-    let all = || table::UNITS.iter().flat_map(|unit| unit.spellings.iter().copied().chain([unit.symbol]));
-    all().find(|known| known.eq_ignore_ascii_case(spelling)).or_else(|| crate::units::close(spelling, all()))
+/// The unit that was probably meant by an unknown spelling, of the expected dimension if one is known.
+pub fn nearest_unit(spelling: &str, expected: Option<Dimension>) -> Option<&'static str> {
+    let fits = |unit: &&&'static Unit| expected.is_none_or(|dimension| unit.dimension == dimension);
+    let all = || {
+        let units = table::UNITS.iter().filter(fits);
+        units.flat_map(|unit| unit.spellings.iter().copied().chain([unit.symbol]))
+    };
+    let same = all().find(|known| known.eq_ignore_ascii_case(spelling));
+    same.or_else(|| all().find(|known| one_letter_apart(spelling, known)))
 }
 
 // The wording layer lies above this one, so the small search for one slip of the finger is here.
-fn close(word: &str, known: impl Iterator<Item = &'static str>) -> Option<&'static str> {
-    let same_letters = |a: &str, b: &str| {
-        let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
-        a.len() == b.len() && a.iter().zip(&b).filter(|(x, y)| x != y).count() == 1
-    };
-    known.filter(|candidate| candidate.len() > 2).find(|candidate| same_letters(word, candidate))
+fn one_letter_apart(word: &str, known: &str) -> bool {
+    let differing = word.chars().zip(known.chars()).filter(|(a, b)| a != b).count();
+    known.len() > 2 && word.chars().count() == known.chars().count() && differing == 1
 }
 
 /// A number with a unit whose kind is not yet checked.
@@ -281,8 +283,8 @@ mod tests {
 
     #[test]
     fn unknown_units_get_the_nearest_known_one() {
-        assert_eq!(nearest_unit("MIN"), Some("min"));
-        assert_eq!(nearest_unit("mim"), Some("min"));
-        assert_eq!(nearest_unit("qqq"), None);
+        assert_eq!(nearest_unit("MIN", None), Some("min"));
+        assert_eq!(nearest_unit("mim", Some(Dimension::Time)), Some("min"));
+        assert_eq!(nearest_unit("qqq", None), None);
     }
 }
