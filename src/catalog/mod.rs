@@ -134,9 +134,18 @@ impl Catalog {
         self.pairs().iter().find(joins)
     }
 
-    /// The worst that happens where two classes meet, the same whichever comes first.
+    /// The worst that happens where two classes meet, in a vessel or elsewhere; the same whichever
+    /// comes first.
     pub fn meet(&self, one: &Class, other: &Class) -> Option<&Pair> {
-        pair::worst(self.pairs(), one, other)
+        self.meet_in(Reach::Vessel, one, other)
+    }
+
+    /// The worst that happens where two classes meet at a place.
+    ///
+    /// [`Reach::Vessel`] asks for one container and sees every pair; [`Reach::Any`] asks for a
+    /// section, a tool or a drain and leaves out the pairs that count in a container only.
+    pub fn meet_in(&self, place: Reach, one: &Class, other: &Class) -> Option<&Pair> {
+        pair::worst(self.pairs(), place, one, other)
     }
 
     /// Everything that happens where two classes meet, in the order of the file.

@@ -19,7 +19,7 @@ pub enum Danger {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Reach {
-    /// Only where both are put into one container: a mix, a bucket, a waste can.
+    /// Only where both are put into one container: a mix, a bucket, a cloth, a waste bin.
     Vessel,
     /// On a section, tool, bucket, drain or waste with no full rinse between.
     Any,
@@ -60,15 +60,21 @@ impl Pair {
     }
 }
 
-/// The worst pair that two classes make, the same whichever comes first.
+/// The worst pair that two classes make at a place, the same whichever comes first.
 ///
 /// Severity counts before reach, and the order of the file decides between equals. A class does
 /// not meet itself: groups that live in one bottle are compatible there.
-pub(super) fn worst<'a>(pairs: &'a [Pair], one: &Class, other: &Class) -> Option<&'a Pair> {
+pub(super) fn worst<'a>(
+    pairs: &'a [Pair],
+    place: Reach,
+    one: &Class,
+    other: &Class,
+) -> Option<&'a Pair> {
     if one.id == other.id {
         return None;
     }
     meetings(pairs, one, other)
+        .filter(|pair| pair.reach >= place)
         .rev() // `max_by_key` keeps the last of equals; the file lists the gravest first.
         .max_by_key(|pair| (pair.severity, pair.reach))
 }

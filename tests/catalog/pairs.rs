@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use tapeline::catalog::Danger;
+use tapeline::catalog::{Danger, Reach};
 
 use crate::{catalog, class};
 
@@ -147,4 +147,14 @@ fn a_pair_of_groups_is_found_either_way() {
     let back = catalog().pair("hypochlorite", "acid").expect("a pair");
     assert_eq!(there.result, back.result);
     assert!(catalog().pair("acid", "surfactant").is_none());
+}
+
+#[test]
+fn a_place_leaves_out_what_counts_in_a_vessel_only() {
+    let on_section = |a, b| catalog().meet_in(Reach::Any, class(a), class(b));
+    assert!(on_section("peroxide", "drying oil").is_none());
+    assert!(on_section("silica coating", "water").is_none());
+    assert!(on_section("bleach", "acid cleaner").is_some());
+    let in_vessel = catalog().meet_in(Reach::Vessel, class("peroxide"), class("drying oil"));
+    assert_eq!(in_vessel.map(|pair| pair.severity), Some(Danger::Forbid));
 }
