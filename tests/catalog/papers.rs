@@ -34,6 +34,10 @@ fn measures_have_limits_in_order_and_known_names() {
     let id = |name: &str| catalog().measure(name).expect("a measure").id;
     assert_eq!(id("water contact angle"), "contact-angle");
     assert_eq!(id("Film Thickness"), "film");
+    assert!(
+        catalog().measure("gloss").is_none(),
+        "a bare gloss is asked about, not guessed"
+    );
     assert!(catalog().measure("blocked-uv").expect("a measure").planned);
     assert!(catalog().measure("colour").expect("a measure").planned);
 }
