@@ -138,10 +138,7 @@ pub struct Handling {
 /// What a class does on the panel.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
-#[allow(
-    clippy::struct_excessive_bools,
-    reason = "four facts that any class mixes freely"
-)]
+#[allow(clippy::struct_excessive_bools, reason = "four facts that any class mixes freely")]
 pub struct Work {
     /// Usual shortest dwell, seconds.
     pub dwell_min_s: Option<f64>,
@@ -167,19 +164,12 @@ impl Class {
 
     /// Every name that a study may use for it, the spoken name first.
     pub fn names(&self) -> impl Iterator<Item = &'static str> + '_ {
-        [self.name, self.id]
-            .into_iter()
-            .chain(self.aliases.iter().copied())
+        [self.name, self.id].into_iter().chain(self.aliases.iter().copied())
     }
 
     /// The sources of its four groups of facts.
     pub fn sources(&self) -> [Source; 4] {
-        [
-            self.nature.source,
-            self.hazards.source,
-            self.handling.source,
-            self.work.source,
-        ]
+        [self.nature.source, self.hazards.source, self.handling.source, self.work.source]
     }
 }
 

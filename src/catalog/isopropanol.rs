@@ -121,12 +121,7 @@ impl IsopropanolTable {
     /// Sources of the densities, the flash points, the borders and the margin.
     pub fn sources(&self) -> [Source; 4] {
         let borders = &self.borders;
-        [
-            self.mass.source,
-            self.flash.source,
-            borders.source,
-            borders.margin_source,
-        ]
+        [self.mass.source, self.flash.source, borders.source, borders.margin_source]
     }
 
     /// What a mix asks for at a strength in percent by volume; `None` outside 0 to 100.
@@ -140,10 +135,7 @@ impl IsopropanolTable {
         let percent_by_mass = self.mass.percent_by_mass(percent_by_volume);
         let flash_deg_c = self.flash.at(percent_by_mass);
         let (flammable, near_border) = self.borders.statement(flash_deg_c);
-        let shares = self
-            .shares
-            .iter()
-            .filter(|s| percent_by_mass >= s.from_percent_by_mass);
+        let shares = self.shares.iter().filter(|s| percent_by_mass >= s.from_percent_by_mass);
         let by_share: Vec<&'static str> = shares.map(|share| share.statement).collect();
         Some(Isopropanol {
             percent_by_volume,
@@ -177,8 +169,7 @@ impl FlashTable {
         let (low, high) = steps
             .filter(|(low, _)| low.percent_by_mass <= percent_by_mass)
             .find(|(_, high)| percent_by_mass <= high.percent_by_mass)?;
-        let share =
-            (percent_by_mass - low.percent_by_mass) / (high.percent_by_mass - low.percent_by_mass);
+        let share = (percent_by_mass - low.percent_by_mass) / (high.percent_by_mass - low.percent_by_mass);
         Some(low.flash_deg_c + share * (high.flash_deg_c - low.flash_deg_c))
     }
 }
@@ -193,10 +184,7 @@ impl Borders {
             return (self.bands.last().map(|band| band.statement), false);
         };
         let plain = self.bands.iter().find(|band| flash < band.below_deg_c);
-        let strict = self
-            .bands
-            .iter()
-            .find(|band| flash < band.below_deg_c + self.margin_deg_c);
+        let strict = self.bands.iter().find(|band| flash < band.below_deg_c + self.margin_deg_c);
         let (plain, strict) = (plain.map(|b| b.statement), strict.map(|b| b.statement));
         (strict, plain != strict)
     }

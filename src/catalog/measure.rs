@@ -82,12 +82,7 @@ impl Measure {
 
     /// The sources of its groups of facts.
     pub fn sources(&self) -> [Source; 4] {
-        [
-            self.limits_source,
-            self.range_source,
-            self.gauge_source,
-            self.note_source,
-        ]
+        [self.limits_source, self.range_source, self.gauge_source, self.note_source]
     }
 }
 

@@ -107,9 +107,7 @@ impl Catalog {
 
     /// The class of that id, spoken name or alias; capitals, blanks and hyphens do not count.
     pub fn class(&self, name: &str) -> Option<&Class> {
-        self.classes()
-            .iter()
-            .find(|class| class.names().any(|known| same_name(name, known)))
+        self.classes().iter().find(|class| class.names().any(|known| same_name(name, known)))
     }
 
     /// Every spoken name and alias, for suggestions.
@@ -129,8 +127,7 @@ impl Catalog {
 
     /// The pair of two groups, whichever comes first.
     pub fn pair(&self, one: &str, other: &str) -> Option<&Pair> {
-        let joins =
-            |pair: &&Pair| (pair.a, pair.b) == (one, other) || (pair.b, pair.a) == (one, other);
+        let joins = |pair: &&Pair| (pair.a, pair.b) == (one, other) || (pair.b, pair.a) == (one, other);
         self.pairs().iter().find(joins)
     }
 
@@ -183,9 +180,7 @@ impl Catalog {
 
     /// The precautionary statement of a code, `P210` or `P305+P351+P338`.
     pub fn precaution(&self, code: &str) -> Option<&Precaution> {
-        self.precautions()
-            .iter()
-            .find(|precaution| precaution.code == code)
+        self.precautions().iter().find(|precaution| precaution.code == code)
     }
 
     /// Every pictogram.
@@ -195,9 +190,7 @@ impl Catalog {
 
     /// The pictogram of a code, `GHS02`.
     pub fn pictogram(&self, code: &str) -> Option<&Pictogram> {
-        self.pictograms()
-            .iter()
-            .find(|pictogram| pictogram.code == code)
+        self.pictograms().iter().find(|pictogram| pictogram.code == code)
     }
 
     /// The climate rule at application.
@@ -217,10 +210,7 @@ impl Catalog {
 
     /// The lines that a class calls for, in the order of the file.
     pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
-        self.lines()
-            .iter()
-            .filter(|line| class.is_in(line.when))
-            .collect()
+        self.lines().iter().filter(|line| class.is_in(line.when)).collect()
     }
 }
 
@@ -233,9 +223,7 @@ impl Catalog {
 
     /// The step of that verb or alias.
     pub fn step(&self, name: &str) -> Option<&Step> {
-        self.steps()
-            .iter()
-            .find(|step| is_called(name, step.id, &step.aliases))
+        self.steps().iter().find(|step| is_called(name, step.id, &step.aliases))
     }
 
     /// Every rule of order.
@@ -245,9 +233,7 @@ impl Catalog {
 
     /// Why `first` must come before `then`, where there is such a rule.
     pub fn order(&self, first: &str, then: &str) -> Option<&Order> {
-        self.orders()
-            .iter()
-            .find(|order| (order.first, order.then) == (first, then))
+        self.orders().iter().find(|order| (order.first, order.then) == (first, then))
     }
 
     /// Every measure, those that are only planned as well.
@@ -257,9 +243,7 @@ impl Catalog {
 
     /// The measure of that name or alias.
     pub fn measure(&self, name: &str) -> Option<&Measure> {
-        self.measures()
-            .iter()
-            .find(|measure| is_called(name, measure.id, &measure.aliases))
+        self.measures().iter().find(|measure| is_called(name, measure.id, &measure.aliases))
     }
 
     /// Every material.

@@ -64,12 +64,7 @@ impl Pair {
 ///
 /// Severity counts before reach, and the order of the file decides between equals. A class does
 /// not meet itself: groups that live in one bottle are compatible there.
-pub(super) fn worst<'a>(
-    pairs: &'a [Pair],
-    place: Reach,
-    one: &Class,
-    other: &Class,
-) -> Option<&'a Pair> {
+pub(super) fn worst<'a>(pairs: &'a [Pair], place: Reach, one: &Class, other: &Class) -> Option<&'a Pair> {
     if one.id == other.id {
         return None;
     }

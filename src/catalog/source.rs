@@ -80,10 +80,7 @@ fn support(text: &str) -> Option<Support> {
         Some(Support::Practice)
     } else if text == DATA_SHEET {
         Some(Support::Memory)
-    } else if text
-        .strip_prefix(MODEL)
-        .is_some_and(|rest| !rest.is_empty())
-    {
+    } else if text.strip_prefix(MODEL).is_some_and(|rest| !rest.is_empty()) {
         Some(Support::Model)
     } else if ISSUERS.iter().any(|issuer| text.starts_with(issuer)) {
         Some(Support::Published)

@@ -63,14 +63,9 @@ impl Surface {
 /// What stands after the last `on` is the substrate and goes first; two words go before one, so
 /// that stainless steel is not taken for steel.
 pub(super) fn in_description<'a>(surfaces: &'a [Surface], text: &str) -> Option<&'a Surface> {
-    let words: Vec<&str> = text
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .collect();
-    let substrate = words
-        .iter()
-        .rposition(|word| same_name(word, "on"))
-        .map_or(0, |at| at + 1);
+    let words: Vec<&str> =
+        text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let substrate = words.iter().rposition(|word| same_name(word, "on")).map_or(0, |at| at + 1);
     first_in(surfaces, &words[substrate..]).or_else(|| first_in(surfaces, &words[..substrate]))
 }
 
@@ -82,9 +77,7 @@ fn first_in<'a>(surfaces: &'a [Surface], words: &[&str]) -> Option<&'a Surface> 
 
 /// The material of that name.
 pub(super) fn find<'a>(surfaces: &'a [Surface], name: &str) -> Option<&'a Surface> {
-    surfaces
-        .iter()
-        .find(|surface| is_called(name, surface.id, &surface.aliases))
+    surfaces.iter().find(|surface| is_called(name, surface.id, &surface.aliases))
 }
 
 /// The file of surfaces.

@@ -32,11 +32,7 @@ pub(super) struct Table<T> {
 
 impl<T: Deserialize<'static>> Table<T> {
     pub(super) const fn new(file: &'static str, text: &'static str) -> Self {
-        Self {
-            file,
-            text,
-            value: OnceLock::new(),
-        }
+        Self { file, text, value: OnceLock::new() }
     }
 
     /// The value, or `None` when the table is broken.
@@ -51,10 +47,7 @@ impl<T: Deserialize<'static>> Table<T> {
 
     fn load(&self) -> &Result<T, Fault> {
         self.value.get_or_init(|| {
-            toml::from_str(self.text).map_err(|error| Fault {
-                file: self.file,
-                message: error.to_string(),
-            })
+            toml::from_str(self.text).map_err(|error| Fault { file: self.file, message: error.to_string() })
         })
     }
 }
@@ -75,12 +68,6 @@ mod tests {
     fn a_source_of_another_form_is_a_fault() {
         let text = "[[surface]]\nid = 'x'\naliases = []\nfilm_gauge = 'none'\nstandard = ''\nsource = 'somebody said so'\nharmed_by = []\n";
         let table: Table<SurfaceFile> = Table::new("x.toml", text);
-        assert!(
-            table
-                .fault()
-                .expect("a fault")
-                .message
-                .contains("not a source")
-        );
+        assert!(table.fault().expect("a fault").message.contains("not a source"));
     }
 }

@@ -25,10 +25,7 @@ fn every_code_that_a_class_names_has_a_text() {
 #[test]
 fn every_code_in_a_note_has_a_text() {
     for class in catalog().classes() {
-        let words = class
-            .hazards
-            .note
-            .split(|c: char| !c.is_ascii_alphanumeric());
+        let words = class.hazards.note.split(|c: char| !c.is_ascii_alphanumeric());
         let is_code = |word: &&str| {
             let digits = word.trim_start_matches("EUH").trim_start_matches('H');
             digits.len() == 3 && digits != *word && digits.bytes().all(|b| b.is_ascii_digit())
@@ -43,9 +40,7 @@ fn every_code_in_a_note_has_a_text() {
 fn every_precaution_is_used() {
     let classes = catalog().classes();
     for precaution in catalog().precautions() {
-        let used = classes
-            .iter()
-            .any(|c| c.hazards.precautions.contains(&precaution.code));
+        let used = classes.iter().any(|c| c.hazards.precautions.contains(&precaution.code));
         assert!(used, "{}", precaution.code);
     }
 }
@@ -54,13 +49,7 @@ fn every_precaution_is_used() {
 fn the_signal_word_is_the_gravest_of_the_statements() {
     for class in catalog().classes() {
         let of = |code: &&str| catalog().hazard(code).expect("a text").signal;
-        let gravest = class
-            .hazards
-            .statements
-            .iter()
-            .map(of)
-            .max()
-            .unwrap_or(Signal::None);
+        let gravest = class.hazards.statements.iter().map(of).max().unwrap_or(Signal::None);
         assert_eq!(class.hazards.signal, gravest, "{}", class.id);
     }
 }
@@ -81,12 +70,7 @@ fn the_pictograms_are_those_of_the_statements() {
             .filter(|code| !displaced(code, pictograms))
             .filter_map(|code| catalog().hazard(code).expect("a text").pictogram)
             .collect();
-        assert_eq!(
-            pictograms.iter().copied().collect::<BTreeSet<_>>(),
-            needed,
-            "{}",
-            class.id
-        );
+        assert_eq!(pictograms.iter().copied().collect::<BTreeSet<_>>(), needed, "{}", class.id);
     }
 }
 
@@ -95,17 +79,9 @@ fn a_missing_sheet_is_an_error_for_the_grave_classes_only() {
     const GRAVE: [&str; 7] = ["H300", "H301", "H310", "H311", "H314", "H330", "H331"];
     const GROUPS: [&str; 4] = ["fluoride", "isocyanate", "hypochlorite", "peroxide"];
     for class in catalog().classes() {
-        let by_label = class
-            .hazards
-            .statements
-            .iter()
-            .any(|code| GRAVE.contains(code));
+        let by_label = class.hazards.statements.iter().any(|code| GRAVE.contains(code));
         let grave = by_label || GROUPS.iter().any(|group| class.is_in(group));
-        let wanted = if grave {
-            SheetSeverity::Error
-        } else {
-            SheetSeverity::Advice
-        };
+        let wanted = if grave { SheetSeverity::Error } else { SheetSeverity::Advice };
         assert_eq!(class.sheet_severity, wanted, "{}", class.id);
     }
 }
@@ -117,9 +93,6 @@ fn the_wording_is_that_of_the_regulation() {
     assert_eq!(text("H314"), "Causes severe skin burns and eye damage.");
     assert_eq!(text("EUH031"), "Contact with acids liberates toxic gas.");
     assert!(text("EUH206").contains("Do not use together with other products."));
-    assert_eq!(
-        catalog().pictogram("GHS02").expect("a pictogram").name,
-        "Flame"
-    );
+    assert_eq!(catalog().pictogram("GHS02").expect("a pictogram").name, "Flame");
     assert_eq!(Signal::Danger.word(), "Danger");
 }

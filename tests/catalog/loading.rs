@@ -24,23 +24,11 @@ fn every_table_loads() {
 #[test]
 fn a_source_has_one_of_the_allowed_forms() {
     let support = |text| Source::new(text).map(|source| source.support());
-    assert_eq!(
-        support("common practice, no source"),
-        Some(Support::Practice)
-    );
-    assert_eq!(
-        support("from memory, follow the data sheet"),
-        Some(Support::Memory)
-    );
+    assert_eq!(support("common practice, no source"), Some(Support::Practice));
+    assert_eq!(support("from memory, follow the data sheet"), Some(Support::Memory));
     assert_eq!(support("ISO 2178"), Some(Support::Published));
     assert_eq!(support("model: modified UNIFAC"), Some(Support::Model));
-    for refused in [
-        "",
-        " ",
-        "model: ",
-        "somebody said so",
-        "ISO 2178, https://example.org",
-    ] {
+    for refused in ["", " ", "model: ", "somebody said so", "ISO 2178, https://example.org"] {
         assert_eq!(support(refused), None, "{refused}");
     }
 }
@@ -49,28 +37,16 @@ fn a_source_has_one_of_the_allowed_forms() {
 fn sources() -> Vec<(&'static str, Source)> {
     let c = catalog();
     let mut all: Vec<(&'static str, Source)> = Vec::new();
-    all.extend(
-        c.classes()
-            .iter()
-            .flat_map(|x| x.sources().map(|s| (x.id, s))),
-    );
+    all.extend(c.classes().iter().flat_map(|x| x.sources().map(|s| (x.id, s))));
     all.extend(c.pairs().iter().map(|x| (x.a, x.source)));
     all.extend(c.hazards().iter().map(|x| (x.code, x.source)));
     all.extend(c.precautions().iter().map(|x| (x.code, x.source)));
     all.extend(c.pictograms().iter().map(|x| (x.code, x.source)));
     all.extend(c.steps().iter().map(|x| (x.id, x.source)));
     all.extend(c.orders().iter().map(|x| (x.first, x.source)));
-    all.extend(
-        c.measures()
-            .iter()
-            .flat_map(|x| x.sources().map(|s| (x.id, s))),
-    );
+    all.extend(c.measures().iter().flat_map(|x| x.sources().map(|s| (x.id, s))));
     all.extend(c.surfaces().iter().map(|x| (x.id, x.source)));
-    all.extend(
-        c.surfaces()
-            .iter()
-            .flat_map(|x| x.harmed_by.iter().map(|h| (x.id, h.source))),
-    );
+    all.extend(c.surfaces().iter().flat_map(|x| x.harmed_by.iter().map(|h| (x.id, h.source))));
     all.extend(c.lines().iter().map(|x| (x.id, x.source)));
     all.extend(c.climate().map(|x| ("climate", x.source)));
     if let Some(table) = c.isopropanol() {
@@ -88,10 +64,7 @@ fn every_entry_has_a_source_that_can_be_cited() {
     for (entry, source) in all {
         let text = source.as_str();
         assert!(!text.trim().is_empty(), "{entry}");
-        assert!(
-            !text.contains("://") && !text.contains("www."),
-            "{entry}: {text}"
-        );
+        assert!(!text.contains("://") && !text.contains("www."), "{entry}: {text}");
         // Working notes shout; a citation shouts only where its issuer does.
         let words = text.split(|c: char| !c.is_ascii_alphanumeric());
         let shouts = |word: &&str| word.len() > 3 && word.bytes().all(|b| b.is_ascii_uppercase());

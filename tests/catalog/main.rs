@@ -18,9 +18,7 @@ fn catalog() -> &'static Catalog {
 
 /// A class that must be there.
 fn class(name: &str) -> &'static Class {
-    catalog()
-        .class(name)
-        .unwrap_or_else(|| panic!("no class `{name}`"))
+    catalog().class(name).unwrap_or_else(|| panic!("no class `{name}`"))
 }
 
 /// Whether two numbers lie within a distance.

@@ -68,15 +68,9 @@ fn assert_unique(names: impl Iterator<Item = (&'static str, &'static str)>) {
 #[test]
 fn no_name_means_two_things() {
     let c = catalog();
-    assert_unique(
-        c.classes()
-            .iter()
-            .flat_map(|x| x.names().map(move |n| (n, x.id))),
-    );
+    assert_unique(c.classes().iter().flat_map(|x| x.names().map(move |n| (n, x.id))));
     let with_id = |id: &'static str, aliases: &'static [&'static str]| {
-        std::iter::once(id)
-            .chain(aliases.iter().copied())
-            .map(move |name| (name, id))
+        std::iter::once(id).chain(aliases.iter().copied()).map(move |name| (name, id))
     };
     assert_unique(c.steps().iter().flat_map(|x| with_id(x.id, &x.aliases)));
     assert_unique(c.measures().iter().flat_map(|x| with_id(x.id, &x.aliases)));
@@ -88,10 +82,7 @@ fn no_alias_repeats_another_of_its_class() {
     for class in catalog().classes() {
         let aliases = &class.aliases;
         for (at, alias) in aliases.iter().enumerate() {
-            assert!(
-                !aliases[..at].iter().any(|other| same_name(alias, other)),
-                "{alias}"
-            );
+            assert!(!aliases[..at].iter().any(|other| same_name(alias, other)), "{alias}");
             assert!(!same_name(alias, class.name), "{alias}");
         }
     }
@@ -101,14 +92,10 @@ fn no_alias_repeats_another_of_its_class() {
 fn ids_are_kebab_case_and_single() {
     let c = catalog();
     let ids = c.classes().iter().map(|x| x.id);
-    let ids = ids
-        .chain(c.lines().iter().map(|x| x.id))
-        .chain(c.measures().iter().map(|x| x.id));
+    let ids = ids.chain(c.lines().iter().map(|x| x.id)).chain(c.measures().iter().map(|x| x.id));
     let mut seen = BTreeSet::new();
     for id in ids {
-        let kebab = id
-            .chars()
-            .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+        let kebab = id.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
         assert!(kebab && seen.insert(id), "{id}");
     }
 }

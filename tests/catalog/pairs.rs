@@ -10,32 +10,17 @@ use crate::{catalog, class};
 fn groups_of_classes_and_pairs_are_declared_and_used() {
     let c = catalog();
     let declared: BTreeSet<&str> = c.groups().iter().map(|group| group.id).collect();
-    let of_classes = c
-        .classes()
-        .iter()
-        .flat_map(|class| class.nature.groups.iter().copied());
-    assert_eq!(
-        declared,
-        of_classes.collect(),
-        "declared groups are those of the classes"
-    );
+    let of_classes = c.classes().iter().flat_map(|class| class.nature.groups.iter().copied());
+    assert_eq!(declared, of_classes.collect(), "declared groups are those of the classes");
     for pair in c.pairs() {
-        assert!(
-            declared.contains(pair.a) && declared.contains(pair.b),
-            "{}, {}",
-            pair.a,
-            pair.b
-        );
+        assert!(declared.contains(pair.a) && declared.contains(pair.b), "{}, {}", pair.a, pair.b);
         assert_ne!(pair.a, pair.b);
     }
     for harm in c.surfaces().iter().flat_map(|surface| &surface.harmed_by) {
         assert!(declared.contains(harm.group), "{}", harm.group);
     }
     for when in c.lines().iter().map(|line| line.when) {
-        assert!(
-            declared.contains(when) || ["always", "unknown"].contains(&when),
-            "{when}"
-        );
+        assert!(declared.contains(when) || ["always", "unknown"].contains(&when), "{when}");
     }
 }
 
@@ -68,10 +53,7 @@ fn meeting_tells_the_worst() {
         for other in c.classes().iter().filter(|other| other.id != one.id) {
             let worst = c.meet(one, other).map(|pair| (pair.severity, pair.reach));
             let all = c.meetings(one, other);
-            assert_eq!(
-                worst,
-                all.iter().map(|pair| (pair.severity, pair.reach)).max()
-            );
+            assert_eq!(worst, all.iter().map(|pair| (pair.severity, pair.reach)).max());
         }
     }
 }
@@ -89,44 +71,24 @@ fn bleach_is_forbidden_with_what_clp_warns_of() {
         ("peroxide", "EUH206"),
         ("iron remover", "EUH206"),
     ] {
-        let pair = catalog()
-            .meet(bleach, class(name))
-            .unwrap_or_else(|| panic!("{name}"));
+        let pair = catalog().meet(bleach, class(name)).unwrap_or_else(|| panic!("{name}"));
         assert_eq!(pair.severity, Danger::Forbid, "{name}");
-        assert!(
-            pair.a == "hypochlorite" || pair.b == "hypochlorite",
-            "{name}"
-        );
+        assert!(pair.a == "hypochlorite" || pair.b == "hypochlorite", "{name}");
         assert!(pair.source.as_str().contains("CLP Regulation"), "{name}");
         assert!(pair.source.as_str().contains(note), "{name}");
     }
-    assert!(
-        catalog()
-            .meet(bleach, class("acid cleaner"))
-            .expect("a pair")
-            .result
-            .contains("Chlorine")
-    );
+    assert!(catalog().meet(bleach, class("acid cleaner")).expect("a pair").result.contains("Chlorine"));
     assert!(bleach.hazards.statements.contains(&"EUH031"));
 }
 
 #[test]
 fn other_grave_pairs_are_forbidden_and_harmless_ones_are_not() {
     let severity = |a, b| catalog().meet(class(a), class(b)).map(|pair| pair.severity);
-    assert_eq!(
-        severity("iron remover", "acid cleaner"),
-        Some(Danger::Forbid)
-    );
+    assert_eq!(severity("iron remover", "acid cleaner"), Some(Danger::Forbid));
     assert_eq!(severity("iron remover", "peroxide"), Some(Danger::Forbid));
-    assert_eq!(
-        severity("acid cleaner", "alkaline cleaner"),
-        Some(Danger::Forbid)
-    );
+    assert_eq!(severity("acid cleaner", "alkaline cleaner"), Some(Danger::Forbid));
     assert_eq!(severity("peroxide", "drying oil"), Some(Danger::Forbid));
-    assert_eq!(
-        severity("isocyanate coating", "isopropanol"),
-        Some(Danger::Spoil)
-    );
+    assert_eq!(severity("isocyanate coating", "isopropanol"), Some(Danger::Spoil));
     assert_eq!(severity("silica coating", "water"), Some(Danger::Spoil));
     for (a, b) in [
         ("shampoo", "iron remover"),

@@ -18,26 +18,15 @@ fn gloss_above_one_hundred_is_legal() {
 #[test]
 fn measures_have_limits_in_order_and_known_names() {
     for measure in catalog().measures() {
-        assert!(
-            measure.possible_min < measure.possible_max,
-            "{}",
-            measure.id
-        );
+        assert!(measure.possible_min < measure.possible_max, "{}", measure.id);
         if let (Some(alike), Some(seen)) = (measure.alike, measure.seen) {
-            assert!(
-                alike < seen && measure.seen_to.is_some_and(|to| seen < to),
-                "{}",
-                measure.id
-            );
+            assert!(alike < seen && measure.seen_to.is_some_and(|to| seen < to), "{}", measure.id);
         }
     }
     let id = |name: &str| catalog().measure(name).expect("a measure").id;
     assert_eq!(id("water contact angle"), "contact-angle");
     assert_eq!(id("Film Thickness"), "film");
-    assert!(
-        catalog().measure("gloss").is_none(),
-        "a bare gloss is asked about, not guessed"
-    );
+    assert!(catalog().measure("gloss").is_none(), "a bare gloss is asked about, not guessed");
     assert!(catalog().measure("blocked-uv").expect("a measure").planned);
     assert!(catalog().measure("colour").expect("a measure").planned);
 }
@@ -50,10 +39,7 @@ fn the_film_gauge_fits_the_material() {
     for name in ["gelcoat", "wood", "plastic"] {
         assert_eq!(gauge(name), Some(FilmGauge::Ultrasonic), "{name}");
     }
-    assert_eq!(
-        catalog().surface("steel").expect("a surface").standard,
-        "ISO 2178"
-    );
+    assert_eq!(catalog().surface("steel").expect("a surface").standard, "ISO 2178");
 }
 
 #[test]
@@ -81,32 +67,18 @@ fn the_climate_rule_is_three_degrees_by_its_standards() {
     assert!(close(climate.humidity_max_percent, 85.0, 0.0));
     let source = climate.source.as_str();
     assert!(source.contains("ISO 8502-4") && source.contains("ISO 12944-7"));
-    assert!(
-        climate
-            .margin_text
-            .contains("the limit that trade practice uses")
-    );
+    assert!(climate.margin_text.contains("the limit that trade practice uses"));
 }
 
 #[test]
 fn the_lines_of_the_papers_are_here() {
     let c = catalog();
-    assert!(
-        c.line("poison-centre")
-            .expect("a line")
-            .text
-            .contains("poison centre")
-    );
+    assert!(c.line("poison-centre").expect("a line").text.contains("poison centre"));
     let rags = c.line("oily-rags").expect("a line").text;
     assert!(rags.contains("closed metal can") && rags.contains("flat outdoors"));
     let unknown = "class not stated: follow the product's data sheet; do not start without it";
     assert_eq!(c.line("unknown-class").expect("a line").text, unknown);
-    let ids = |name| {
-        c.lines_for(class(name))
-            .iter()
-            .map(|line| line.id)
-            .collect::<Vec<_>>()
-    };
+    let ids = |name| c.lines_for(class(name)).iter().map(|line| line.id).collect::<Vec<_>>();
     assert_eq!(ids("fluoride cleaner"), ["gluconate-gel"]);
     assert!(ids("isocyanate coating").contains(&"isocyanate-training"));
     assert!(ids("drying oil").contains(&"oily-rags"));
@@ -116,17 +88,9 @@ fn the_lines_of_the_papers_are_here() {
 fn nothing_is_called_safe() {
     let c = catalog();
     let texts = c.lines().iter().map(|line| line.text);
-    let cautions = c
-        .classes()
-        .iter()
-        .flat_map(|class| class.handling.cautions.iter().copied());
+    let cautions = c.classes().iter().flat_map(|class| class.handling.cautions.iter().copied());
     for text in texts.chain(cautions) {
         let words = text.to_lowercase();
-        assert!(
-            !words
-                .split(|c: char| !c.is_alphabetic())
-                .any(|word| word == "safe"),
-            "{text}"
-        );
+        assert!(!words.split(|c: char| !c.is_alphabetic()).any(|word| word == "safe"), "{text}");
     }
 }

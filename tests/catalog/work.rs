@@ -28,10 +28,7 @@ fn every_step_that_a_study_may_name_is_here() {
 fn steps_use_known_classes_and_orders_use_known_steps() {
     for step in catalog().steps() {
         for id in &step.uses {
-            assert!(
-                catalog().classes().iter().any(|class| class.id == *id),
-                "{id}"
-            );
+            assert!(catalog().classes().iter().any(|class| class.id == *id), "{id}");
         }
     }
     for order in catalog().orders() {
@@ -59,19 +56,9 @@ fn the_orders_can_all_be_kept_at_once() {
         "wait",
         "apply",
     ];
-    let place = |id| {
-        usual
-            .iter()
-            .position(|verb| *verb == id)
-            .expect("a usual step")
-    };
+    let place = |id| usual.iter().position(|verb| *verb == id).expect("a usual step");
     for order in catalog().orders() {
-        assert!(
-            place(order.first) < place(order.then),
-            "{} {}",
-            order.first,
-            order.then
-        );
+        assert!(place(order.first) < place(order.then), "{} {}", order.first, order.then);
     }
     for (first, then) in [
         ("wash", "clay"),
