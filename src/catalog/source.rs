@@ -18,7 +18,7 @@ const ISSUERS: [&str; 9] = [
 ];
 
 const PRACTICE: &str = "common practice, no source";
-const MEMORY: &str = "from memory, follow the data sheet";
+const DATA_SHEET: &str = "from memory, follow the data sheet";
 const MODEL: &str = "model: ";
 
 /// How well a fact is supported.
@@ -78,7 +78,7 @@ impl<'de: 'static> Deserialize<'de> for Source {
 fn support(text: &str) -> Option<Support> {
     if text == PRACTICE {
         Some(Support::Practice)
-    } else if text == MEMORY {
+    } else if text == DATA_SHEET {
         Some(Support::Memory)
     } else if text
         .strip_prefix(MODEL)
