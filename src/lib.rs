@@ -10,6 +10,7 @@
 //! findings. Disk, clock and environment exist at the command line only.
 
 pub mod markup;
+pub mod stats;
 pub mod text;
 pub mod units;
 

@@ -1,3 +1,1 @@
 //! Numbers from a study and its readings; the one place where numbers are made.
-
-pub mod stats;

@@ -1,7 +1,9 @@
 //! Findings: what is wrong, where, in the user's own words, and what to write instead.
 
+mod page;
 mod words;
 
+pub use page::Page;
 pub use words::{count, list, nearest, plural};
 
 use crate::text::{FileId, Span};

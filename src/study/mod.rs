@@ -8,8 +8,8 @@ mod things;
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SupplyId};
 pub use panel::{Area, Grid, Outline, Point, Section, Surface, Treatment};
 pub use plan::{
-    Action, Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach,
-    ReadPlan, ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
+    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
+    ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
 };
 pub use things::{
     Agreement, Certificate, Coats, Decision, Direction, Disclosure, Gauge, KindOf, Limit, Measure,

@@ -220,7 +220,7 @@ pub enum Upkeep {
         /// How often.
         every: Quantity<Time>,
         /// What.
-        step: Step,
+        step: Box<Step>,
         /// First time: so long after apply.
         from: Option<Quantity<Time>>,
         /// Place of the statement.
@@ -287,9 +287,6 @@ pub enum DoneWhat {
     /// A step of preparation, by its verb.
     Prep(Verb),
 }
-
-/// What a record may add.
-pub type Action = (DoneWhat, Span);
 
 /// A record of something done.
 #[derive(Debug, Clone, PartialEq)]

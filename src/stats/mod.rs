@@ -1,0 +1,1 @@
+//! Statistics on slices: pure functions with their sources.
