@@ -50,27 +50,16 @@ fn study(random: &mut Random, lead: f64) -> Study {
     let mut sections = vec![random.sections(2, lead)];
     sections.extend((1..PRODUCTS).map(|_| random.sections(2, 0.0)));
     sections.push(random.sections(6, 0.0));
-    let mut means: Vec<GroupMean> = sections
-        .iter()
-        .map(|values| GroupMean {
-            mean: mean(values).unwrap(),
-            n: values.len(),
-        })
-        .collect();
+    let mut means: Vec<GroupMean> =
+        sections.iter().map(|values| GroupMean { mean: mean(values).unwrap(), n: values.len() }).collect();
     let bare = means.pop().unwrap();
-    Study {
-        products: means,
-        bare,
-        spread: pooled_spread(&sections).unwrap(),
-    }
+    Study { products: means, bare, spread: pooled_spread(&sections).unwrap() }
 }
 
 /// The share of studies, in percent, for which `wrong` holds.
 fn percent(seed: u64, lead: f64, wrong: impl Fn(&Study) -> bool) -> f64 {
     let mut random = Random(seed);
-    let count = (0..STUDIES)
-        .filter(|_| wrong(&study(&mut random, lead)))
-        .count();
+    let count = (0..STUDIES).filter(|_| wrong(&study(&mut random, lead))).count();
     100.0 * count as f64 / STUDIES as f64
 }
 

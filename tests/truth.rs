@@ -27,10 +27,7 @@ fn read<T: for<'a> Deserialize<'a>>(text: &str) -> T {
 }
 
 fn group_mean(values: &[f64]) -> GroupMean {
-    GroupMean {
-        mean: mean(values).unwrap(),
-        n: values.len(),
-    }
+    GroupMean { mean: mean(values).unwrap(), n: values.len() }
 }
 
 /// The rows of a table of numbers under its source and its heading.

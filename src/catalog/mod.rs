@@ -1,1 +1,263 @@
-//! To be written.
+//! Built-in reference data with a source on every entry: classes, pairs, statements, steps,
+//! measures, surfaces, safety lines.
+//!
+//! Each table is a TOML file that is read when it is first asked for, so that a command pays only
+//! for what it uses. A broken table is empty instead of a panic, and [`Catalog::faults`] names it;
+//! a test proves that there are none.
+
+mod class;
+mod isopropanol;
+mod measure;
+mod name;
+mod pair;
+mod safety;
+mod source;
+mod statement;
+mod step;
+mod surface;
+mod table;
+
+pub use class::{Class, Family, Handling, Hazards, Nature, SheetSeverity, Signal, Work};
+pub use isopropanol::{
+    Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
+};
+pub use measure::{Direction, Measure, Reference};
+pub use name::same_name;
+pub use pair::{Danger, Group, Pair, Reach};
+pub use safety::{Climate, Line};
+pub use source::{Source, Support};
+pub use statement::{Hazard, Pictogram, Precaution};
+pub use step::{Need, Order, Step};
+pub use surface::{FilmGauge, Harm, Surface};
+pub use table::Fault;
+
+use class::ClassFile;
+use measure::MeasureFile;
+use name::is_called;
+use pair::PairFile;
+use safety::SafetyFile;
+use statement::StatementFile;
+use step::StepFile;
+use surface::SurfaceFile;
+use table::Table;
+
+static BUILT_IN: Catalog = Catalog {
+    classes: Table::new(
+        "chemicals-*.toml",
+        concat!(
+            include_str!("data/chemicals-cleaners.toml"),
+            "\n",
+            include_str!("data/chemicals-abrasives-wipes.toml"),
+            "\n",
+            include_str!("data/chemicals-coatings.toml"),
+        ),
+    ),
+    pairs: Table::new("pairs.toml", include_str!("data/pairs.toml")),
+    statements: Table::new("statements.toml", include_str!("data/statements.toml")),
+    steps: Table::new("steps.toml", include_str!("data/steps.toml")),
+    measures: Table::new("measures.toml", include_str!("data/measures.toml")),
+    surfaces: Table::new("surfaces.toml", include_str!("data/surfaces.toml")),
+    safety: Table::new("safety.toml", include_str!("data/safety.toml")),
+    isopropanol: Table::new("isopropanol.toml", include_str!("data/isopropanol.toml")),
+};
+
+/// The built-in reference data.
+#[derive(Debug)]
+pub struct Catalog {
+    classes: Table<ClassFile>,
+    pairs: Table<PairFile>,
+    statements: Table<StatementFile>,
+    steps: Table<StepFile>,
+    measures: Table<MeasureFile>,
+    surfaces: Table<SurfaceFile>,
+    safety: Table<SafetyFile>,
+    isopropanol: Table<IsopropanolTable>,
+}
+
+impl Catalog {
+    /// The one catalog; nothing is read before it is asked for.
+    pub fn built_in() -> &'static Self {
+        &BUILT_IN
+    }
+
+    /// The tables that do not load; reads all of them. Empty in every released program.
+    pub fn faults(&self) -> Vec<Fault> {
+        [
+            self.classes.fault(),
+            self.pairs.fault(),
+            self.statements.fault(),
+            self.steps.fault(),
+            self.measures.fault(),
+            self.surfaces.fault(),
+            self.safety.fault(),
+            self.isopropanol.fault(),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
+}
+
+/// Chemicals.
+impl Catalog {
+    /// Every chemical class, in the order of the file.
+    pub fn classes(&self) -> &[Class] {
+        self.classes.get().map_or(&[], |file| &file.classes)
+    }
+
+    /// The class of that id, spoken name or alias; capitals, blanks and hyphens do not count.
+    pub fn class(&self, name: &str) -> Option<&Class> {
+        self.classes().iter().find(|class| class.names().any(|known| same_name(name, known)))
+    }
+
+    /// Every spoken name and alias, for suggestions.
+    pub fn class_names(&self) -> impl Iterator<Item = &'static str> + '_ {
+        self.classes().iter().flat_map(Class::names)
+    }
+
+    /// Every reactivity group.
+    pub fn groups(&self) -> &[Group] {
+        self.pairs.get().map_or(&[], |file| &file.groups)
+    }
+
+    /// Every pair of groups that must not meet.
+    pub fn pairs(&self) -> &[Pair] {
+        self.pairs.get().map_or(&[], |file| &file.pairs)
+    }
+
+    /// The pair of two groups, whichever comes first.
+    pub fn pair(&self, one: &str, other: &str) -> Option<&Pair> {
+        let joins = |pair: &&Pair| (pair.a, pair.b) == (one, other) || (pair.b, pair.a) == (one, other);
+        self.pairs().iter().find(joins)
+    }
+
+    /// The worst that happens where two classes meet, in a vessel or elsewhere; the same whichever
+    /// comes first.
+    pub fn meet(&self, one: &Class, other: &Class) -> Option<&Pair> {
+        self.meet_in(Reach::Vessel, one, other)
+    }
+
+    /// The worst that happens where two classes meet at a place.
+    ///
+    /// [`Reach::Vessel`] asks for one container and sees every pair; [`Reach::Any`] asks for a
+    /// section, a tool or a drain and leaves out the pairs that count in a container only.
+    pub fn meet_in(&self, place: Reach, one: &Class, other: &Class) -> Option<&Pair> {
+        pair::worst(self.pairs(), place, one, other)
+    }
+
+    /// Everything that happens where two classes meet, in the order of the file.
+    pub fn meetings(&self, one: &Class, other: &Class) -> Vec<&Pair> {
+        pair::meetings(self.pairs(), one, other).collect()
+    }
+
+    /// What isopropanol in water asks for at a strength in percent by volume.
+    pub fn isopropanol_at(&self, percent_by_volume: f64) -> Option<Isopropanol> {
+        self.isopropanol()?.at(percent_by_volume)
+    }
+
+    /// The table behind [`Catalog::isopropanol_at`].
+    pub fn isopropanol(&self) -> Option<&IsopropanolTable> {
+        self.isopropanol.get()
+    }
+}
+
+/// Labels and papers.
+impl Catalog {
+    /// Every hazard statement that a class names.
+    pub fn hazards(&self) -> &[Hazard] {
+        self.statements.get().map_or(&[], |file| &file.hazards)
+    }
+
+    /// The hazard statement of a code, `H225` or `EUH031`.
+    pub fn hazard(&self, code: &str) -> Option<&Hazard> {
+        self.hazards().iter().find(|hazard| hazard.code == code)
+    }
+
+    /// Every precautionary statement that a class names.
+    pub fn precautions(&self) -> &[Precaution] {
+        self.statements.get().map_or(&[], |file| &file.precautions)
+    }
+
+    /// The precautionary statement of a code, `P210` or `P305+P351+P338`.
+    pub fn precaution(&self, code: &str) -> Option<&Precaution> {
+        self.precautions().iter().find(|precaution| precaution.code == code)
+    }
+
+    /// Every pictogram.
+    pub fn pictograms(&self) -> &[Pictogram] {
+        self.statements.get().map_or(&[], |file| &file.pictograms)
+    }
+
+    /// The pictogram of a code, `GHS02`.
+    pub fn pictogram(&self, code: &str) -> Option<&Pictogram> {
+        self.pictograms().iter().find(|pictogram| pictogram.code == code)
+    }
+
+    /// The climate rule at application.
+    pub fn climate(&self) -> Option<&Climate> {
+        self.safety.get().map(|file| &file.climate)
+    }
+
+    /// Every line for the papers.
+    pub fn lines(&self) -> &[Line] {
+        self.safety.get().map_or(&[], |file| &file.lines)
+    }
+
+    /// The line of an id, `poison-centre` or `oily-rags`.
+    pub fn line(&self, id: &str) -> Option<&Line> {
+        self.lines().iter().find(|line| line.id == id)
+    }
+
+    /// The lines that a class calls for, in the order of the file.
+    pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
+        self.lines().iter().filter(|line| class.is_in(line.when)).collect()
+    }
+}
+
+/// Work and readings.
+impl Catalog {
+    /// Every kind of step.
+    pub fn steps(&self) -> &[Step] {
+        self.steps.get().map_or(&[], |file| &file.steps)
+    }
+
+    /// The step of that verb or alias.
+    pub fn step(&self, name: &str) -> Option<&Step> {
+        self.steps().iter().find(|step| is_called(name, step.id, &step.aliases))
+    }
+
+    /// Every rule of order.
+    pub fn orders(&self) -> &[Order] {
+        self.steps.get().map_or(&[], |file| &file.orders)
+    }
+
+    /// Why `first` must come before `then`, where there is such a rule.
+    pub fn order(&self, first: &str, then: &str) -> Option<&Order> {
+        self.orders().iter().find(|order| (order.first, order.then) == (first, then))
+    }
+
+    /// Every measure, those that are only planned as well.
+    pub fn measures(&self) -> &[Measure] {
+        self.measures.get().map_or(&[], |file| &file.measures)
+    }
+
+    /// The measure of that name or alias.
+    pub fn measure(&self, name: &str) -> Option<&Measure> {
+        self.measures().iter().find(|measure| is_called(name, measure.id, &measure.aliases))
+    }
+
+    /// Every material.
+    pub fn surfaces(&self) -> &[Surface] {
+        self.surfaces.get().map_or(&[], |file| &file.surfaces)
+    }
+
+    /// The material of that name or alias.
+    pub fn surface(&self, name: &str) -> Option<&Surface> {
+        surface::find(self.surfaces(), name)
+    }
+
+    /// The material in a free description such as `clearcoat on steel, white`.
+    pub fn surface_in(&self, description: &str) -> Option<&Surface> {
+        surface::in_description(self.surfaces(), description)
+    }
+}

@@ -42,28 +42,13 @@ pub fn one_way<G: AsRef<[f64]>>(groups: &[G]) -> Option<OneWay> {
     let ms_between = ss_between / df_between as f64;
     let ms_within = ss_within / df_within as f64;
     let f = ms_between / ms_within;
-    let p = f
-        .is_finite()
-        .then(|| f_tail(f, df_between as f64, df_within as f64))??;
+    let p = f.is_finite().then(|| f_tail(f, df_between as f64, df_within as f64))??;
     let r_squared = ss_between / (ss_between + ss_within);
-    Some(OneWay {
-        df_between,
-        df_within,
-        ss_between,
-        ss_within,
-        ms_between,
-        ms_within,
-        f,
-        p,
-        r_squared,
-    })
+    Some(OneWay { df_between, df_within, ss_between, ss_within, ms_between, ms_within, f, p, r_squared })
 }
 
 fn sum_between<G: AsRef<[f64]>>(groups: &[G]) -> Option<f64> {
-    let all: Vec<f64> = groups
-        .iter()
-        .flat_map(|group| group.as_ref().iter().copied())
-        .collect();
+    let all: Vec<f64> = groups.iter().flat_map(|group| group.as_ref().iter().copied()).collect();
     let grand = mean(&all)?;
     let parts: Option<Vec<f64>> = groups
         .iter()
@@ -79,17 +64,11 @@ fn sum_between<G: AsRef<[f64]>>(groups: &[G]) -> Option<f64> {
 /// single section each. This is the square root
 /// of the mean square within groups (NIST/SEMATECH e-Handbook of Statistical Methods, 7.4.3.3).
 pub fn pooled_spread<G: AsRef<[f64]>>(groups: &[G]) -> Option<Spread> {
-    let repeated = groups
-        .iter()
-        .map(AsRef::as_ref)
-        .filter(|group| group.len() >= 2);
+    let repeated = groups.iter().map(AsRef::as_ref).filter(|group| group.len() >= 2);
     let df: usize = repeated.clone().map(|group| group.len() - 1).sum();
     let squares: Option<Vec<f64>> = repeated.map(sum_of_squares).collect();
     let sum = sorted_sum(squares?);
-    (df > 0).then(|| Spread {
-        sd: (sum / df as f64).sqrt(),
-        df: df as f64,
-    })
+    (df > 0).then(|| Spread { sd: (sum / df as f64).sqrt(), df: df as f64 })
 }
 
 #[cfg(test)]
@@ -109,13 +88,8 @@ mod tests {
 
     #[test]
     fn tables_that_cannot_be_made_are_none() {
-        let none: [&[&[f64]]; 5] = [
-            &[],
-            &[&[1.0, 2.0]],
-            &[&[1.0], &[2.0]],
-            &[&[1.0, 1.0], &[2.0, 2.0]],
-            &[&[], &[1.0, 2.0]],
-        ];
+        let none: [&[&[f64]]; 5] =
+            [&[], &[&[1.0, 2.0]], &[&[1.0], &[2.0]], &[&[1.0, 1.0], &[2.0, 2.0]], &[&[], &[1.0, 2.0]]];
         for groups in none {
             assert_eq!(one_way(groups), None);
         }
@@ -126,13 +100,7 @@ mod tests {
         let repeated: [&[f64]; 2] = [&[1.0, 3.0], &[2.0, 4.0, 6.0]];
         let with_single: [&[f64]; 4] = [&[90.0], &[1.0, 3.0], &[], &[2.0, 4.0, 6.0]];
         let spread = pooled_spread(&repeated).unwrap();
-        assert_eq!(
-            spread,
-            Spread {
-                sd: (10.0_f64 / 3.0).sqrt(),
-                df: 3.0
-            }
-        );
+        assert_eq!(spread, Spread { sd: (10.0_f64 / 3.0).sqrt(), df: 3.0 });
         assert_eq!(pooled_spread(&with_single), Some(spread));
         assert_eq!(pooled_spread(&[[1.0], [2.0]]), None);
         assert_eq!(pooled_spread::<[f64; 2]>(&[]), None);
@@ -141,9 +109,7 @@ mod tests {
     #[test]
     fn order_of_rows_and_of_groups_changes_no_bit() {
         let mut random = Random::new(4);
-        let mut groups: Vec<Vec<f64>> = (3..8)
-            .map(|n| (0..n).map(|_| random.normal()).collect())
-            .collect();
+        let mut groups: Vec<Vec<f64>> = (3..8).map(|n| (0..n).map(|_| random.normal()).collect()).collect();
         let before = (one_way(&groups), pooled_spread(&groups));
         for _ in 0..20 {
             groups.rotate_left(1);

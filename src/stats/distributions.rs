@@ -39,11 +39,7 @@ pub fn normal_quantile(p: f64) -> Option<f64> {
     let tail = p.min(1.0 - p);
     let start = SQRT_2 * erfc_inv(2.0 * tail);
     let step = (normal_tail(start) - tail) / normal_density(start);
-    let z = if step.is_finite() {
-        start + step
-    } else {
-        start
-    };
+    let z = if step.is_finite() { start + step } else { start };
     Some(if p < 0.5 { -z } else { z })
 }
 
@@ -91,13 +87,10 @@ pub fn t_quantile(p: f64, df: f64) -> Option<f64> {
         return normal_quantile(p);
     }
     let tail = p.min(1.0 - p);
-    let excess =
-        |log_t: f64| t_tail(log_t.exp(), df).map_or(f64::NAN, |beyond| (beyond / tail).ln());
+    let excess = |log_t: f64| t_tail(log_t.exp(), df).map_or(f64::NAN, |beyond| (beyond / tail).ln());
     // The tails of t are heavier than those of the normal distribution, so z lies below t.
     let low = z.ln() - 1e-6;
-    let high = (1..60)
-        .map(|step| low + f64::from(step))
-        .find(|&log_t| excess(log_t) < 0.0)?;
+    let high = (1..60).map(|step| low + f64::from(step)).find(|&log_t| excess(log_t) < 0.0)?;
     let t = root(excess, high - 1.0, high)?.exp();
     Some(if p < 0.5 { -t } else { t })
 }
@@ -113,13 +106,7 @@ pub fn f_tail(f: f64, df1: f64, df2: f64) -> Option<f64> {
 /// `None` unless `df` is positive and finite and `x` is finite and not negative.
 pub fn chi_square_tail(x: f64, df: f64) -> Option<f64> {
     let valid = x.is_finite() && x >= 0.0 && df > 0.0 && df.is_finite();
-    valid.then(|| {
-        if x > 0.0 {
-            gamma_ur(df / 2.0, x / 2.0)
-        } else {
-            1.0
-        }
-    })
+    valid.then(|| if x > 0.0 { gamma_ur(df / 2.0, x / 2.0) } else { 1.0 })
 }
 
 #[cfg(test)]
@@ -128,10 +115,7 @@ mod tests {
 
     fn close(value: Option<f64>, expected: f64, relative: f64) {
         let value = value.unwrap();
-        assert!(
-            (value / expected - 1.0).abs() < relative,
-            "{value:e} instead of {expected:e}"
-        );
+        assert!((value / expected - 1.0).abs() < relative, "{value:e} instead of {expected:e}");
     }
 
     /// Computed with mpmath 1.4.1 at 40 digits.
@@ -174,11 +158,7 @@ mod tests {
         close(t_quantile(0.025, 3.0), -3.182_446_305_283_709_6, 1e-13);
         close(t_quantile(0.975, 30.0), 2.042_272_456_301_238, 1e-12);
         close(t_quantile(0.975, 1e4), 1.960_201_239_890_626_2, 1e-10);
-        close(
-            t_quantile(0.975, f64::INFINITY),
-            1.959_963_984_540_054_2,
-            1e-14,
-        );
+        close(t_quantile(0.975, f64::INFINITY), 1.959_963_984_540_054_2, 1e-14);
     }
 
     #[test]
@@ -197,10 +177,7 @@ mod tests {
             close(chi_square_tail(x, 2.0), (-x / 2.0).exp(), 1e-13);
             close(f_tail(x, 2.0, 9.0), (1.0 + 2.0 * x / 9.0).powf(-4.5), 1e-12);
         }
-        assert_eq!(
-            (chi_square_tail(0.0, 3.0), f_tail(0.0, 3.0, 3.0)),
-            (Some(1.0), Some(1.0))
-        );
+        assert_eq!((chi_square_tail(0.0, 3.0), f_tail(0.0, 3.0, 3.0)), (Some(1.0), Some(1.0)));
     }
 
     #[test]
@@ -210,14 +187,8 @@ mod tests {
         }
         for df in [0.0, -1.0, f64::NAN] {
             assert_eq!((t_tail(1.0, df), t_quantile(0.9, df)), (None, None));
-            assert_eq!(
-                (f_tail(1.0, df, 2.0), chi_square_tail(1.0, df)),
-                (None, None)
-            );
+            assert_eq!((f_tail(1.0, df, 2.0), chi_square_tail(1.0, df)), (None, None));
         }
-        assert_eq!(
-            (t_tail(f64::NAN, 2.0), f_tail(-1.0, 2.0, 2.0)),
-            (None, None)
-        );
+        assert_eq!((t_tail(f64::NAN, 2.0), f_tail(-1.0, 2.0, 2.0)), (None, None));
     }
 }

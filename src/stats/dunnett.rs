@@ -37,12 +37,7 @@ pub fn against_control(
             let error = spread.of_difference(group, control);
             let (low, high) = (difference - critical * error, difference + critical * error);
             let p = family.tail(difference / error, spread.df)?;
-            Some(Comparison {
-                difference,
-                low,
-                high,
-                p,
-            })
+            Some(Comparison { difference, low, high, p })
         })
         .collect()
 }
@@ -55,9 +50,7 @@ mod tests {
     const SPREAD: Spread = Spread { sd: 2.0, df: 17.0 };
 
     fn products() -> Vec<GroupMean> {
-        [(75.0, 2), (71.0, 3), (64.0, 2), (70.0, 1)]
-            .map(|(mean, n)| GroupMean { mean, n })
-            .to_vec()
+        [(75.0, 2), (71.0, 3), (64.0, 2), (70.0, 1)].map(|(mean, n)| GroupMean { mean, n }).to_vec()
     }
 
     #[test]
@@ -65,29 +58,18 @@ mod tests {
         let found = against_control(&products(), CONTROL, SPREAD, 0.95).unwrap();
         let excluded: Vec<bool> = found.iter().map(|c| c.low > 0.0 || c.high < 0.0).collect();
         assert_eq!(excluded, [true, false, true, false]);
-        assert_eq!(
-            excluded,
-            found.iter().map(|c| c.p < 0.05).collect::<Vec<_>>()
-        );
-        assert_eq!(
-            (found[3].difference, found[3].p > 0.999_999_999),
-            (0.0, true)
-        );
+        assert_eq!(excluded, found.iter().map(|c| c.p < 0.05).collect::<Vec<_>>());
+        assert_eq!((found[3].difference, found[3].p > 0.999_999_999), (0.0, true));
     }
 
     #[test]
     fn permuted_groups_give_permuted_results() {
-        let (mut groups, mut expected) = (
-            products(),
-            against_control(&products(), CONTROL, SPREAD, 0.95).unwrap(),
-        );
+        let (mut groups, mut expected) =
+            (products(), against_control(&products(), CONTROL, SPREAD, 0.95).unwrap());
         for _ in 0..3 {
             groups.rotate_left(1);
             expected.rotate_left(1);
-            assert_eq!(
-                against_control(&groups, CONTROL, SPREAD, 0.95).unwrap(),
-                expected
-            );
+            assert_eq!(against_control(&groups, CONTROL, SPREAD, 0.95).unwrap(), expected);
         }
     }
 
@@ -103,19 +85,11 @@ mod tests {
     #[test]
     fn comparisons_that_cannot_be_made_are_none() {
         let group = |mean| vec![GroupMean { mean, n: 2 }];
-        let with = |sd, df, confidence| {
-            against_control(&group(71.0), CONTROL, Spread { sd, df }, confidence)
-        };
+        let with = |sd, df, confidence| against_control(&group(71.0), CONTROL, Spread { sd, df }, confidence);
         assert!(with(1.0, 1.0, 0.95).is_some());
-        assert_eq!(
-            (with(0.0, 4.0, 0.95), with(f64::NAN, 4.0, 0.95)),
-            (None, None)
-        );
+        assert_eq!((with(0.0, 4.0, 0.95), with(f64::NAN, 4.0, 0.95)), (None, None));
         assert_eq!((with(1.0, 0.0, 0.95), with(1.0, 4.0, 1.0)), (None, None));
         assert_eq!(against_control(&[], CONTROL, SPREAD, 0.95), None);
-        assert_eq!(
-            against_control(&group(f64::NAN), CONTROL, SPREAD, 0.95),
-            None
-        );
+        assert_eq!(against_control(&group(f64::NAN), CONTROL, SPREAD, 0.95), None);
     }
 }

@@ -78,9 +78,7 @@ pub(super) fn erfc(x: f64) -> f64 {
 
 /// The polynomial with `coefficients` from the highest power down.
 fn horner(coefficients: &[f64], x: f64) -> f64 {
-    coefficients
-        .iter()
-        .fold(0.0, |sum, coefficient| sum * x + coefficient)
+    coefficients.iter().fold(0.0, |sum, coefficient| sum * x + coefficient)
 }
 
 /// exp(-x^2) with the square split in two, so that its rounding is not magnified.
@@ -114,10 +112,7 @@ mod tests {
     fn each_range_agrees_to_fifteen_digits() {
         for (x, expected) in VALUES {
             let value = erfc(x);
-            assert!(
-                (value / expected - 1.0).abs() < 2e-15,
-                "erfc({x}) = {value:e}"
-            );
+            assert!((value / expected - 1.0).abs() < 2e-15, "erfc({x}) = {value:e}");
         }
     }
 

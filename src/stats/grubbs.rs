@@ -31,11 +31,7 @@ pub fn grubbs(values: &[f64]) -> Option<Grubbs> {
         }
     }
     let statistic = suspect.1 / sd;
-    Some(Grubbs {
-        statistic,
-        index: suspect.0,
-        p: p_value(statistic, values.len())?,
-    })
+    Some(Grubbs { statistic, index: suspect.0, p: p_value(statistic, values.len())? })
 }
 
 /// The two-sided critical value at `alpha` for `n` values; `None` below three values or unless
@@ -79,10 +75,7 @@ mod tests {
         for values in [&[][..], &[1.0], &[1.0, 2.0], &[4.4; 5]] {
             assert_eq!(grubbs(values), None);
         }
-        assert_eq!(
-            (critical_value(2, 0.05), critical_value(9, 0.0)),
-            (None, None)
-        );
+        assert_eq!((critical_value(2, 0.05), critical_value(9, 0.0)), (None, None));
     }
 
     #[test]
@@ -95,10 +88,7 @@ mod tests {
     fn p_at_the_critical_value_is_alpha() {
         for n in [3, 4, 8, 30] {
             let critical = critical_value(n, 0.05).unwrap();
-            assert!(
-                (p_value(critical, n).unwrap() / 0.05 - 1.0).abs() < 1e-9,
-                "n {n}"
-            );
+            assert!((p_value(critical, n).unwrap() / 0.05 - 1.0).abs() < 1e-9, "n {n}");
         }
     }
 

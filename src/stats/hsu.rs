@@ -48,19 +48,11 @@ pub fn with_best(
     };
     let others = |i: usize| (0..groups.len()).filter(move |&j| j != i);
     let highs: Vec<f64> = (0..groups.len())
-        .map(|i| {
-            others(i)
-                .map(|j| lead(i, j) + margin(i, j))
-                .fold(f64::INFINITY, f64::min)
-                .max(0.0)
-        })
+        .map(|i| others(i).map(|j| lead(i, j) + margin(i, j)).fold(f64::INFINITY, f64::min).max(0.0))
         .collect();
     // Only groups that may lead can be the best other; where there is none, this one leads alone.
     let low = |i: usize| {
-        others(i)
-            .filter(|&j| highs[j] > 0.0)
-            .map(|j| lead(i, j) - margin(j, i))
-            .fold(0.0, f64::min)
+        others(i).filter(|&j| highs[j] > 0.0).map(|j| lead(i, j) - margin(j, i)).fold(0.0, f64::min)
     };
     let comparison = |i: usize| BestComparison {
         low: low(i),
@@ -80,20 +72,10 @@ fn critical_values(groups: &[GroupMean], alpha: f64, df: f64) -> Option<Vec<f64>
         if !known.iter().any(|&(size, _)| size == n) {
             let mut others = ns.clone();
             others.remove(index);
-            known.push((
-                n,
-                MaxT::new(&others, n, Sides::Upper)?.critical_value(alpha, df)?,
-            ));
+            known.push((n, MaxT::new(&others, n, Sides::Upper)?.critical_value(alpha, df)?));
         }
     }
-    ns.iter()
-        .map(|n| {
-            known
-                .iter()
-                .find(|(size, _)| size == n)
-                .map(|&(_, value)| value)
-        })
-        .collect()
+    ns.iter().map(|n| known.iter().find(|(size, _)| size == n).map(|&(_, value)| value)).collect()
 }
 
 #[cfg(test)]
@@ -103,30 +85,16 @@ mod tests {
     const SPREAD: Spread = Spread { sd: 1.0, df: 12.0 };
 
     fn groups(means: &[f64]) -> Vec<GroupMean> {
-        means
-            .iter()
-            .zip([2, 3, 2, 4])
-            .map(|(&mean, n)| GroupMean { mean, n })
-            .collect()
+        means.iter().zip([2, 3, 2, 4]).map(|(&mean, n)| GroupMean { mean, n }).collect()
     }
 
     #[test]
     fn a_far_leader_leads_alone() {
-        let found = with_best(
-            &groups(&[0.0, 9.0, 1.0, -1.0]),
-            SPREAD,
-            Better::Higher,
-            0.95,
-        )
-        .unwrap();
+        let found = with_best(&groups(&[0.0, 9.0, 1.0, -1.0]), SPREAD, Better::Higher, 0.95).unwrap();
         let may_lead: Vec<bool> = found.iter().map(|group| group.may_lead).collect();
         assert_eq!(may_lead, [false, true, false, false]);
         assert_eq!(found[1].low.to_bits(), 0.0_f64.to_bits());
-        assert!(
-            found
-                .iter()
-                .all(|group| group.low <= 0.0 && group.high >= 0.0)
-        );
+        assert!(found.iter().all(|group| group.low <= 0.0 && group.high >= 0.0));
     }
 
     #[test]
@@ -154,10 +122,7 @@ mod tests {
         for _ in 0..3 {
             means.rotate_left(1);
             expected.rotate_left(1);
-            assert_eq!(
-                with_best(&means, SPREAD, Better::Higher, 0.95).unwrap(),
-                expected
-            );
+            assert_eq!(with_best(&means, SPREAD, Better::Higher, 0.95).unwrap(), expected);
         }
     }
 

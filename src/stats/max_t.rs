@@ -61,11 +61,7 @@ impl MaxT {
         let loadings = sorted.chunk_by(|a, b| a == b).map(|same| {
             let (n, total) = (same[0] as f64, (same[0] + control) as f64);
             let lambda = (n / total).sqrt();
-            Loading {
-                lambda,
-                own: (control as f64 / total).sqrt(),
-                groups: same.len(),
-            }
+            Loading { lambda, own: (control as f64 / total).sqrt(), groups: same.len() }
         });
         Some(Self {
             sides,
@@ -110,27 +106,16 @@ impl MaxT {
         if !(alpha > 0.0 && alpha < 1.0) || df.is_nan() || df < 1.0 {
             return None;
         }
-        let single = if self.sides == Sides::Two {
-            alpha / 2.0
-        } else {
-            alpha
-        };
+        let single = if self.sides == Sides::Two { alpha / 2.0 } else { alpha };
         let low = -t_quantile(single, df)?;
         let high = -t_quantile(single / self.groups as f64, df)?;
         let margin = 1e-7 * (1.0 + high.abs());
-        let excess = |t: f64| {
-            self.tail(t, df)
-                .map_or(f64::NAN, |chance| (chance / alpha).ln())
-        };
+        let excess = |t: f64| self.tail(t, df).map_or(f64::NAN, |chance| (chance / alpha).ln());
         root(excess, (low - margin).max(self.least()), high + margin)
     }
 
     fn least(&self) -> f64 {
-        if self.sides == Sides::Two {
-            0.0
-        } else {
-            f64::NEG_INFINITY
-        }
+        if self.sides == Sides::Two { 0.0 } else { f64::NEG_INFINITY }
     }
 
     /// P(max > `u`) where the spread is known: the integral over the normal variable that the
@@ -138,23 +123,11 @@ impl MaxT {
     fn normal_tail(&self, u: f64) -> f64 {
         // Farther out every tail underflows, and the range to integrate would have no end.
         let u = u.clamp(-40.0, 40.0);
-        let steepest = self
-            .loadings
-            .iter()
-            .map(|l| l.own / l.lambda)
-            .fold(f64::INFINITY, f64::min);
-        let high = self
-            .loadings
-            .iter()
-            .map(|l| l.lambda * u + l.own * REACH)
-            .fold(REACH, f64::max);
+        let steepest = self.loadings.iter().map(|l| l.own / l.lambda).fold(f64::INFINITY, f64::min);
+        let high = self.loadings.iter().map(|l| l.lambda * u + l.own * REACH).fold(REACH, f64::max);
         let width = (4.0 * steepest).min(3.0);
         // The two-sided integrand is even in the common variable.
-        let (low, copies) = if self.sides == Sides::Two {
-            (0.0, 2.0)
-        } else {
-            (-REACH, 1.0)
-        };
+        let (low, copies) = if self.sides == Sides::Two { (0.0, 2.0) } else { (-REACH, 1.0) };
         let sum: f64 = panels(&self.panel, low, high, width)
             .into_iter()
             .map(|(common, weight)| weight * normal_density(common) * self.any_beyond(u, common))
@@ -209,11 +182,7 @@ fn scale_nodes(rule: &[(f64, f64)], t: f64, df: f64) -> impl Iterator<Item = (f6
     let span = high - low;
     rule.iter().map(move |(node, weight)| {
         let x = f64::midpoint(1.0, *node);
-        if low > 0.0 {
-            (low + span * x, weight * span / 2.0)
-        } else {
-            (high * x * x, weight * high * x)
-        }
+        if low > 0.0 { (low + span * x, weight * span / 2.0) } else { (high * x * x, weight * high * x) }
     })
 }
 
@@ -221,11 +190,7 @@ fn scale_nodes(rule: &[(f64, f64)], t: f64, df: f64) -> impl Iterator<Item = (f6
 /// Continuous Univariate Distributions 1, chapter 18).
 fn scale_density(scale: f64, df: f64) -> f64 {
     let off = scale - 1.0;
-    let log = if off.abs() < 0.5 {
-        off.ln_1p()
-    } else {
-        scale.ln()
-    };
+    let log = if off.abs() < 0.5 { off.ln_1p() } else { scale.ln() };
     2.0 * (log_constant(df / 2.0) + df * (log - off - off * off / 2.0)).exp() / scale
 }
 
@@ -236,8 +201,7 @@ fn log_constant(h: f64) -> f64 {
         return h * h.ln() - h - ln_gamma(h);
     }
     let square = h * h;
-    let series =
-        (1.0 / 12.0 - (1.0 / 360.0 - (1.0 / 1260.0 - 1.0 / 1680.0 / square) / square) / square) / h;
+    let series = (1.0 / 12.0 - (1.0 / 360.0 - (1.0 / 1260.0 - 1.0 / 1680.0 / square) / square) / square) / h;
     0.5 * (h / std::f64::consts::TAU).ln() - series
 }
 
@@ -256,10 +220,7 @@ mod tests {
             for t in [0.0, 0.3, 2.0, 7.0, 40.0] {
                 let single = t_tail(t, df).unwrap();
                 let two = two_sided(&[2], 6).tail(t, df).unwrap();
-                assert!(
-                    (two - 2.0 * single).abs() < 2e-11,
-                    "df {df}, t {t}: {two:e}"
-                );
+                assert!((two - 2.0 * single).abs() < 2e-11, "df {df}, t {t}: {two:e}");
                 let upper = MaxT::new(&[2], 6, Sides::Upper).unwrap();
                 assert!((upper.tail(t, df).unwrap() - single).abs() < 2e-11);
                 assert!((upper.tail(-t, df).unwrap() - (1.0 - single)).abs() < 2e-11);
@@ -271,10 +232,7 @@ mod tests {
     fn two_upper_comparisons_at_zero_follow_the_orthant_formula() {
         for (ns, control) in [([1, 1], 1), ([2, 7], 3), ([5, 5], 1)] {
             let upper = MaxT::new(&ns, control, Sides::Upper).unwrap();
-            let correlation: f64 = ns
-                .iter()
-                .map(|&n| (n as f64 / (n + control) as f64).sqrt())
-                .product();
+            let correlation: f64 = ns.iter().map(|&n| (n as f64 / (n + control) as f64).sqrt()).product();
             let expected = 0.75 - correlation.asin() / std::f64::consts::TAU;
             for df in [1.0, 6.0, f64::INFINITY] {
                 assert!((upper.tail(0.0, df).unwrap() - expected).abs() < 1e-11);
@@ -289,10 +247,7 @@ mod tests {
         let mut before = f64::INFINITY;
         for df in [1e2, 1e4, 1e6, 1e8] {
             let off = family.critical_value(0.05, df).unwrap() - known;
-            assert!(
-                off > 0.0 && off < before && off < 4.0 / df,
-                "df {df}: {off:e}"
-            );
+            assert!(off > 0.0 && off < before && off < 4.0 / df, "df {df}: {off:e}");
             before = off;
         }
     }
@@ -313,10 +268,7 @@ mod tests {
     #[test]
     fn the_order_of_groups_changes_no_bit() {
         let (one, other) = (two_sided(&[2, 3, 2, 9], 4), two_sided(&[9, 2, 3, 2], 4));
-        assert_eq!(
-            one.critical_value(0.05, 8.0),
-            other.critical_value(0.05, 8.0)
-        );
+        assert_eq!(one.critical_value(0.05, 8.0), other.critical_value(0.05, 8.0));
         assert_eq!(one.tail(2.5, 8.0), other.tail(2.5, 8.0));
     }
 
@@ -347,14 +299,8 @@ mod tests {
         assert!(MaxT::new(&[1, 0], 2, Sides::Two).is_none());
         let family = two_sided(&[1], 1);
         for df in [0.0, 0.5, f64::NAN] {
-            assert_eq!(
-                (family.tail(1.0, df), family.critical_value(0.05, df)),
-                (None, None)
-            );
+            assert_eq!((family.tail(1.0, df), family.critical_value(0.05, df)), (None, None));
         }
-        assert_eq!(
-            (family.tail(f64::NAN, 3.0), family.critical_value(1.0, 3.0)),
-            (None, None)
-        );
+        assert_eq!((family.tail(f64::NAN, 3.0), family.critical_value(1.0, 3.0)), (None, None));
     }
 }

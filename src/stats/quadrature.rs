@@ -10,9 +10,7 @@ pub(super) type Rule = Vec<(f64, f64)>;
 /// The nodes are the roots of the Legendre polynomial, found by Newton's iteration from the
 /// asymptotic formula (Abramowitz and Stegun 1964, 25.4.29 and 22.16.6).
 pub(super) fn gauss_legendre(order: usize) -> Rule {
-    (0..order)
-        .map(|index| legendre_node(order, index))
-        .collect()
+    (0..order).map(|index| legendre_node(order, index)).collect()
 }
 
 fn legendre_node(order: usize, index: usize) -> (f64, f64) {
@@ -44,15 +42,12 @@ pub(super) fn panels(rule: &[(f64, f64)], low: f64, high: f64, width: f64) -> Ru
         ends.push(ends[ends.len() - 1] + step);
     }
     ends.push(high);
-    ends.windows(2)
-        .flat_map(|ends| scaled(rule, ends[0], ends[1]))
-        .collect()
+    ends.windows(2).flat_map(|ends| scaled(rule, ends[0], ends[1])).collect()
 }
 
 fn scaled(rule: &[(f64, f64)], low: f64, high: f64) -> impl Iterator<Item = (f64, f64)> {
     let (middle, half) = (f64::midpoint(low, high), (high - low) / 2.0);
-    rule.iter()
-        .map(move |(node, weight)| (middle + half * node, half * weight))
+    rule.iter().map(move |(node, weight)| (middle + half * node, half * weight))
 }
 
 #[cfg(test)]
@@ -76,10 +71,7 @@ mod tests {
                 .iter()
                 .map(|(x, weight)| weight * x.powi(i32::try_from(degree).unwrap()))
                 .sum();
-            assert!(
-                (sum - 2.0 / (degree as f64 + 1.0)).abs() < 1e-14,
-                "order {order}"
-            );
+            assert!((sum - 2.0 / (degree as f64 + 1.0)).abs() < 1e-14, "order {order}");
         }
     }
 

@@ -31,9 +31,7 @@ impl Random {
     pub(super) fn shuffle(&mut self, values: &mut [f64]) {
         for last in (1..values.len()).rev() {
             let place = self.uniform() * (last + 1) as f64;
-            let other = (0..last)
-                .take_while(|&index| ((index + 1) as f64) < place)
-                .count();
+            let other = (0..last).take_while(|&index| ((index + 1) as f64) < place).count();
             values.swap(last, other);
         }
     }

@@ -20,11 +20,7 @@ pub(super) fn root(f: impl Fn(f64) -> f64, low: f64, high: f64) -> Option<f64> {
         if new.1 == 0.0 || width.abs() <= tolerance {
             break;
         }
-        let share = if step % 8 == 0 {
-            0.5
-        } else {
-            new.1 / (new.1 - old.1)
-        };
+        let share = if step % 8 == 0 { 0.5 } else { new.1 / (new.1 - old.1) };
         let least = tolerance / 2.0;
         let x = new.0 + (share * width.abs()).max(least).copysign(width);
         let value = f(x);

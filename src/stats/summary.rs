@@ -94,10 +94,7 @@ mod tests {
     #[test]
     fn too_few_values_have_no_spread() {
         assert_eq!((mean(&[]), median(&[]), sd(&[])), (None, None, None));
-        assert_eq!(
-            (mean(&[3.5]), median(&[3.5]), sd(&[3.5])),
-            (Some(3.5), Some(3.5), None)
-        );
+        assert_eq!((mean(&[3.5]), median(&[3.5]), sd(&[3.5])), (Some(3.5), Some(3.5), None));
         assert_eq!(standard_error(&[3.5]), None);
         assert_eq!(sd(&[2.0, 4.0]), Some(2.0_f64.sqrt()));
     }
@@ -111,10 +108,7 @@ mod tests {
     #[test]
     fn values_that_are_not_finite_give_nothing() {
         for bad in [f64::NAN, f64::INFINITY] {
-            assert_eq!(
-                (mean(&[1.0, bad]), sd(&[1.0, bad]), median(&[bad])),
-                (None, None, None)
-            );
+            assert_eq!((mean(&[1.0, bad]), sd(&[1.0, bad]), median(&[bad])), (None, None, None));
         }
         assert_eq!(sd(&[f64::MAX, f64::MIN]), None);
     }

@@ -1,1 +1,176 @@
-//! To be written.
+//! The study as it was meant: names bound, quantities typed, rounds dated. Nothing here is changed after it is made.
+
+mod ids;
+mod panel;
+mod plan;
+mod things;
+
+pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SupplyId};
+pub use panel::{Area, Grid, Outline, Point, Section, Surface, Treatment};
+pub use plan::{
+    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
+    ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
+};
+pub use things::{
+    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Gauge, KindOf, Limit, Measure,
+    MeasureUnit, Mix, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+};
+
+use crate::text::{Located, Span};
+use jiff::civil::Date;
+
+/// A whole study. Lists stand in the order of the file; ids index into them.
+#[derive(Debug, Clone, Default)]
+pub struct Study {
+    /// Title of the study.
+    pub title: Located<String>,
+    /// Who publishes it.
+    pub author: Option<String>,
+    /// First day of work.
+    pub begins: Option<Located<Date>>,
+    /// The question that the study answers.
+    pub question: Option<String>,
+    /// The measure and round that decide; alone at 5 %.
+    pub decide: Option<Decision>,
+    /// Markdown prose under the study head.
+    pub prose: String,
+    /// The panel.
+    pub surface: Surface,
+    /// Gauges.
+    pub gauges: Vec<Gauge>,
+    /// Measures.
+    pub measures: Vec<Measure>,
+    /// Supplies of preparation and upkeep.
+    pub supplies: Vec<Supply>,
+    /// Products under test.
+    pub products: Vec<Product>,
+    /// The product to beat.
+    pub benchmark: Option<ProductId>,
+    /// Steps of preparation in order.
+    pub prep: Vec<Step>,
+    /// True where a line of `prep` could not be read, so that no missing step is reported.
+    pub prep_broken: bool,
+    /// Place of the `prep` head.
+    pub prep_span: Option<Span>,
+    /// The drawn map, if there is one.
+    pub grid: Option<Grid>,
+    /// True where a line of `map` could not be read.
+    pub map_broken: bool,
+    /// Sections in order of the map: row by row, then the named ones.
+    pub sections: Vec<Section>,
+    /// The day of application.
+    pub apply: Option<Apply>,
+    /// Rounds in order of the file.
+    pub rounds: Vec<Round>,
+    /// True where a line of `rounds` could not be read.
+    pub rounds_broken: bool,
+    /// Place of the `rounds` head.
+    pub rounds_span: Option<Span>,
+    /// Steps before each round.
+    pub before_each_round: Vec<Step>,
+    /// Upkeep between rounds.
+    pub upkeep: Vec<Upkeep>,
+    /// Where the panel stands.
+    pub exposure: Option<Exposure>,
+    /// Files of readings.
+    pub readings: Vec<ReadingsFile>,
+    /// What was done, as recorded.
+    pub done: Vec<Done>,
+    /// Incidents.
+    pub log: Vec<LogEntry>,
+    /// Waivers.
+    pub waivers: Vec<Waiver>,
+    /// What was taken by default, one sentence each; the report prints them.
+    pub assumed: Vec<String>,
+}
+
+impl Default for Located<String> {
+    fn default() -> Self {
+        Self::new(String::new(), Span::default())
+    }
+}
+
+impl Study {
+    /// The product of an id. Ids are made by this study only, so the index is always inside.
+    pub fn product(&self, id: ProductId) -> &Product {
+        &self.products[id.index()]
+    }
+
+    /// The measure of an id.
+    pub fn measure(&self, id: MeasureId) -> &Measure {
+        &self.measures[id.index()]
+    }
+
+    /// The round of an id.
+    pub fn round(&self, id: RoundId) -> &Round {
+        &self.rounds[id.index()]
+    }
+
+    /// The section of an id.
+    pub fn section(&self, id: SectionId) -> &Section {
+        &self.sections[id.index()]
+    }
+
+    /// The supply of an id.
+    pub fn supply(&self, id: SupplyId) -> &Supply {
+        &self.supplies[id.index()]
+    }
+
+    /// Rounds with their ids.
+    pub fn rounds_with_ids(&self) -> impl Iterator<Item = (RoundId, &Round)> {
+        self.rounds.iter().enumerate().map(|(index, round)| (RoundId::new(index), round))
+    }
+
+    /// Measures with their ids.
+    pub fn measures_with_ids(&self) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        self.measures.iter().enumerate().map(|(index, measure)| (MeasureId::new(index), measure))
+    }
+
+    /// Sections with their ids.
+    pub fn sections_with_ids(&self) -> impl Iterator<Item = (SectionId, &Section)> {
+        self.sections.iter().enumerate().map(|(index, section)| (SectionId::new(index), section))
+    }
+
+    /// Products with their ids.
+    pub fn products_with_ids(&self) -> impl Iterator<Item = (ProductId, &Product)> {
+        self.products.iter().enumerate().map(|(index, product)| (ProductId::new(index), product))
+    }
+
+    /// The sections that carry a treatment, in map order.
+    pub fn sections_of(&self, treatment: Treatment) -> impl Iterator<Item = (SectionId, &Section)> {
+        self.sections_with_ids().filter(move |(_, section)| section.treatment == treatment)
+    }
+
+    /// The word for a treatment: the product's name, `bare`, `carrier-only` or `untouched`.
+    pub fn treatment_name(&self, treatment: Treatment) -> &str {
+        match treatment {
+            Treatment::Product(id) => &self.product(id).name.value,
+            Treatment::Bare => "bare",
+            Treatment::CarrierOnly => "carrier-only",
+            Treatment::Untouched => "untouched",
+            Treatment::Unknown => "-",
+        }
+    }
+
+    /// The first round with this role or name, as `baseline` or `fresh`.
+    pub fn round_named(&self, name: &str) -> Option<RoundId> {
+        self.rounds.iter().position(|round| round.name.value == name).map(RoundId::new)
+    }
+
+    /// The gauges that read a measure.
+    pub fn gauges_of(&self, measure: MeasureId) -> impl Iterator<Item = &Gauge> {
+        self.gauges.iter().filter(move |gauge| gauge.reads.iter().any(|read| read.value == measure))
+    }
+
+    /// The last readings round by date, if rounds are dated.
+    pub fn last_round(&self) -> Option<RoundId> {
+        let dated = self.rounds_with_ids().filter_map(|(id, round)| Some((round.date()?, id)));
+        dated.max_by_key(|&(date, id)| (date, id)).map(|(_, id)| id)
+    }
+
+    /// How many readings a cell should have, 0 where the round does not read the measure.
+    pub fn planned_readings(&self, round: RoundId, measure: MeasureId) -> u32 {
+        let plans = self.round(round).reads.iter();
+        plans.filter(|plan| plan.measure.value == measure).map(|plan| plan.times).max().unwrap_or(0)
+    }
+}

@@ -36,30 +36,15 @@ fn analyses_of_variance_agree_with_the_certified_tables() {
     assert_eq!(truth.set.len(), 6);
     for set in &truth.set {
         let (table, tolerance) = (one_way(&set.groups).unwrap(), (set.relative, 0.0));
-        near(
-            &set.name,
-            table.df_between as f64,
-            set.df_between,
-            (0.0, 0.0),
-        );
+        near(&set.name, table.df_between as f64, set.df_between, (0.0, 0.0));
         near(&set.name, table.df_within as f64, set.df_within, (0.0, 0.0));
         near(&set.name, table.ss_between, set.ss_between, tolerance);
         near(&set.name, table.ss_within, set.ss_within, tolerance);
-        near(
-            &set.name,
-            table.ms_between,
-            set.ss_between / set.df_between,
-            tolerance,
-        );
+        near(&set.name, table.ms_between, set.ss_between / set.df_between, tolerance);
         near(&set.name, table.f, set.f, tolerance);
         near(&set.name, table.p, set.p, (set.relative_of_p, 1e-300));
         near(&set.name, table.r_squared, set.r_squared, tolerance);
-        near(
-            &set.name,
-            pooled_spread(&set.groups).unwrap().sd,
-            set.residual_sd,
-            tolerance,
-        );
+        near(&set.name, pooled_spread(&set.groups).unwrap().sd, set.residual_sd, tolerance);
     }
 }
 
@@ -115,28 +100,15 @@ fn comparisons_with_a_control_agree_with_the_reference_integral() {
     }
     for critical in &truth.critical {
         let ns = vec![5; critical.groups];
-        check_criticals(
-            &ns,
-            5,
-            (critical.df, critical.two_sided, critical.one_sided),
-            &truth,
-        );
+        check_criticals(&ns, 5, (critical.df, critical.two_sided, critical.one_sided), &truth);
     }
 }
 
 fn check_criticals(ns: &[usize], control: usize, row: (f64, f64, f64), truth: &Controls) {
     let (df, two_sided, one_sided) = row;
     for (sides, expected) in [(Sides::Two, two_sided), (Sides::Upper, one_sided)] {
-        let value = MaxT::new(ns, control, sides)
-            .unwrap()
-            .critical_value(0.05, df)
-            .unwrap();
-        near(
-            "critical value",
-            value,
-            expected,
-            (truth.relative_of_critical, 0.0),
-        );
+        let value = MaxT::new(ns, control, sides).unwrap().critical_value(0.05, df).unwrap();
+        near("critical value", value, expected, (truth.relative_of_critical, 0.0));
     }
 }
 
@@ -145,12 +117,7 @@ fn check_control_study(study: &ControlStudy, truth: &Controls) {
     all.extend(study.product.iter().map(|product| product.values.clone()));
     let spread = pooled_spread(&all).unwrap();
     near("df", spread.df, study.df, (0.0, 0.0));
-    near(
-        "mean square",
-        spread.sd.powi(2),
-        study.mean_square,
-        (truth.relative, truth.absolute),
-    );
+    near("mean square", spread.sd.powi(2), study.mean_square, (truth.relative, truth.absolute));
     let groups: Vec<GroupMean> = all[1..].iter().map(|values| group_mean(values)).collect();
     let ns: Vec<usize> = groups.iter().map(|group| group.n).collect();
     let criticals = (study.df, study.critical_two_sided, study.critical_one_sided);
@@ -162,27 +129,12 @@ fn check_control_study(study: &ControlStudy, truth: &Controls) {
     let found = against_control(&groups, group_mean(&study.control), spread, 0.95).unwrap();
     for (found, expected) in found.iter().zip(&study.product) {
         let name = &expected.name;
-        near(
-            name,
-            found.difference,
-            expected.difference,
-            (truth.relative, truth.absolute),
-        );
+        near(name, found.difference, expected.difference, (truth.relative, truth.absolute));
         near(name, found.p, expected.p_two_sided, of_p);
         near(name, found.low, expected.low_95, of_interval);
         near(name, found.high, expected.high_95, of_interval);
-        near(
-            name,
-            upper.tail(expected.t, study.df).unwrap(),
-            expected.p_greater,
-            of_p,
-        );
-        near(
-            name,
-            upper.tail(-expected.t, study.df).unwrap(),
-            expected.p_less,
-            of_p,
-        );
+        near(name, upper.tail(expected.t, study.df).unwrap(), expected.p_greater, of_p);
+        near(name, upper.tail(-expected.t, study.df).unwrap(), expected.p_less, of_p);
     }
 }
 
@@ -220,12 +172,7 @@ fn comparisons_with_the_best_agree_with_the_reference_integral() {
         let values: Vec<&[f64]> = study.group.iter().map(|group| &group.values[..]).collect();
         let spread = pooled_spread(&values).unwrap();
         near("df", spread.df, study.df, (0.0, 0.0));
-        near(
-            "mean square",
-            spread.sd.powi(2),
-            study.mean_square,
-            tolerance,
-        );
+        near("mean square", spread.sd.powi(2), study.mean_square, tolerance);
         let groups: Vec<GroupMean> = values.iter().map(|values| group_mean(values)).collect();
         let found = with_best(&groups, spread, Better::Higher, 0.95).unwrap();
         for ((found, group), expected) in found.iter().zip(&groups).zip(&study.group) {
@@ -242,11 +189,7 @@ fn comparisons_with_the_best_agree_with_the_reference_integral() {
 fn critical_values_against_a_control_agree_with_the_table() {
     let mut checked = 0;
     for row in rows(include_str!("dunnett_critical.csv")) {
-        let sides = if row[0] > 1.5 {
-            Sides::Two
-        } else {
-            Sides::Upper
-        };
+        let sides = if row[0] > 1.5 { Sides::Two } else { Sides::Upper };
         for (index, &expected) in row[3..].iter().enumerate() {
             let family = MaxT::new(&vec![4; index + 1], 4, sides).unwrap();
             let value = family.critical_value(row[1], row[2]).unwrap();
@@ -286,53 +229,21 @@ struct Four {
 fn the_worked_example_agrees_at_its_printed_digits() {
     let truth: Worked = read(include_str!("worked.toml"));
     let three = one_way(&truth.groups[..3]).unwrap();
-    near(
-        "between",
-        three.ss_between,
-        truth.three.ss_between,
-        (0.0, 5e-6),
-    );
-    near(
-        "within",
-        three.ss_within,
-        truth.three.ss_within,
-        (0.0, 5e-6),
-    );
+    near("between", three.ss_between, truth.three.ss_between, (0.0, 5e-6));
+    near("within", three.ss_within, truth.three.ss_within, (0.0, 5e-6));
     near("F", three.f, truth.three.f, (0.0, 5e-6));
     near("p", three.p, truth.three.p, (0.0, 5e-8));
     let four = one_way(&truth.groups).unwrap();
-    near(
-        "mean square",
-        four.ms_within,
-        truth.four.mean_square,
-        (0.0, 5e-6),
-    );
+    near("mean square", four.ms_within, truth.four.mean_square, (0.0, 5e-6));
     near("F", four.f, truth.four.f, (0.0, 5e-6));
     let family = MaxT::new(&[5, 5, 5], 5, Sides::Two).unwrap();
     let critical = family.critical_value(0.05, 16.0).unwrap();
-    near(
-        "critical value",
-        critical,
-        truth.four.critical_two_sided,
-        (0.0, 5e-4),
-    );
-    let spread = Spread {
-        sd: four.ms_within.sqrt(),
-        df: 16.0,
-    };
-    let groups: Vec<GroupMean> = truth
-        .groups
-        .iter()
-        .map(|values| group_mean(values))
-        .collect();
+    near("critical value", critical, truth.four.critical_two_sided, (0.0, 5e-4));
+    let spread = Spread { sd: four.ms_within.sqrt(), df: 16.0 };
+    let groups: Vec<GroupMean> = truth.groups.iter().map(|values| group_mean(values)).collect();
     let found = against_control(&groups[1..], groups[0], spread, 0.95).unwrap();
     for (found, (t, p)) in found.iter().zip(truth.four.t.iter().zip(&truth.four.p)) {
-        near(
-            "t",
-            found.difference / (spread.sd * 0.4_f64.sqrt()),
-            *t,
-            (0.0, 5e-6),
-        );
+        near("t", found.difference / (spread.sd * 0.4_f64.sqrt()), *t, (0.0, 5e-6));
         near("p", found.p, *p, (0.0, truth.four.absolute_of_p));
     }
 }
@@ -359,27 +270,11 @@ fn chances_of_the_largest_t_agree_with_another_method() {
     let truth: Tails = read(include_str!("max_t_tails.toml"));
     assert_eq!(truth.tail.len(), 15);
     for row in &truth.tail {
-        let sides = if row.sides == 2 {
-            Sides::Two
-        } else {
-            Sides::Upper
-        };
+        let sides = if row.sides == 2 { Sides::Two } else { Sides::Upper };
         let family = MaxT::new(&row.ns, row.control, sides).unwrap();
-        let absolute = if row.df < 3.0 {
-            truth.absolute_below_3_df
-        } else {
-            truth.absolute
-        };
+        let absolute = if row.df < 3.0 { truth.absolute_below_3_df } else { truth.absolute };
         let what = format!("{:?} against {} at {} df", row.ns, row.control, row.df);
-        near(
-            &what,
-            family.tail(row.t, row.df).unwrap(),
-            row.chance,
-            (0.0, absolute),
-        );
-        println!(
-            "{what}: off by {:.1e}",
-            family.tail(row.t, row.df).unwrap() - row.chance
-        );
+        near(&what, family.tail(row.t, row.df).unwrap(), row.chance, (0.0, absolute));
+        println!("{what}: off by {:.1e}", family.tail(row.t, row.df).unwrap() - row.chance);
     }
 }

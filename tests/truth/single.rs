@@ -36,19 +36,11 @@ fn univariate_summaries_agree_with_the_certified_values() {
     let (tolerance, absolute) = ((truth.relative, truth.absolute), truth.absolute);
     for set in &truth.set {
         let of_sd = (set.relative_of_sd, absolute);
-        let (center, error) = (
-            mean(&set.values).unwrap(),
-            standard_error(&set.values).unwrap(),
-        );
+        let (center, error) = (mean(&set.values).unwrap(), standard_error(&set.values).unwrap());
         near(&set.name, center, set.mean, tolerance);
         near(&set.name, sd(&set.values).unwrap(), set.sd, of_sd);
         near(&set.name, error, set.standard_error, of_sd);
-        near(
-            &set.name,
-            median(&set.values).unwrap(),
-            set.median,
-            tolerance,
-        );
+        near(&set.name, median(&set.values).unwrap(), set.median, tolerance);
         let half = t_quantile(0.975, set.values.len() as f64 - 1.0).unwrap() * error;
         near(&set.name, center - half, set.low_95, tolerance);
         near(&set.name, center + half, set.high_95, tolerance);
@@ -95,9 +87,7 @@ fn grubbs_agrees_with_the_published_examples() {
         let two_sided = critical_value(n, 0.05).unwrap();
         let one_sided = critical_value(n, 0.10).unwrap();
         let check = |value: f64, expected: Option<f64>, tolerance: (f64, f64)| {
-            expected
-                .inspect(|&expected| near(&set.name, value, expected, tolerance))
-                .is_some()
+            expected.inspect(|&expected| near(&set.name, value, expected, tolerance)).is_some()
         };
         let exact = check(found.statistic, set.statistic, tolerance)
             && check(two_sided, set.critical_two_sided, tolerance)
@@ -151,20 +141,12 @@ fn paired_changes_agree_with_the_library_results() {
     assert_eq!(truth.paired.len(), 3);
     let tolerance = (truth.relative, truth.absolute);
     for set in &truth.paired {
-        let (center, error) = (
-            mean(&set.changes).unwrap(),
-            standard_error(&set.changes).unwrap(),
-        );
+        let (center, error) = (mean(&set.changes).unwrap(), standard_error(&set.changes).unwrap());
         near(&set.name, center, set.mean, tolerance);
         near(&set.name, sd(&set.changes).unwrap(), set.sd, tolerance);
         near(&set.name, error, set.standard_error, tolerance);
         near(&set.name, center / error, set.t, tolerance);
-        near(
-            &set.name,
-            2.0 * t_tail(set.t.abs(), set.df).unwrap(),
-            set.p,
-            tolerance,
-        );
+        near(&set.name, 2.0 * t_tail(set.t.abs(), set.df).unwrap(), set.p, tolerance);
         let half = t_quantile(0.975, set.df).unwrap() * error;
         near(&set.name, center - half, set.low_95, tolerance);
         near(&set.name, center + half, set.high_95, tolerance);
@@ -186,12 +168,7 @@ fn one_product_against_its_control_is_the_pooled_t_test() {
         near(&set.name, found.p, set.p, tolerance);
         near(&set.name, found.low, set.low_95, tolerance);
         near(&set.name, found.high, set.high_95, tolerance);
-        near(
-            &set.name,
-            2.0 * t_tail(set.t, set.df).unwrap(),
-            set.p,
-            tolerance,
-        );
+        near(&set.name, 2.0 * t_tail(set.t, set.df).unwrap(), set.p, tolerance);
     }
 }
 
@@ -200,16 +177,9 @@ fn critical_values_of_grubbs_agree_with_the_table() {
     let two_sided_levels = [0.2, 0.1, 0.05, 0.02, 0.01, 0.1, 0.05, 0.01];
     let mut checked = 0;
     for row in rows(include_str!("grubbs_critical.csv")) {
-        let n = (3..=100)
-            .find(|&n| (n as f64 - row[0]).abs() < 0.5)
-            .unwrap();
+        let n = (3..=100).find(|&n| (n as f64 - row[0]).abs() < 0.5).unwrap();
         for (alpha, &expected) in two_sided_levels.iter().zip(&row[1..]) {
-            near(
-                "limit",
-                critical_value(n, *alpha).unwrap(),
-                expected,
-                (0.0, 5.000_001e-5),
-            );
+            near("limit", critical_value(n, *alpha).unwrap(), expected, (0.0, 5.000_001e-5));
             checked += 1;
         }
     }
@@ -221,12 +191,7 @@ fn quantiles_of_t_agree_with_the_table() {
     let mut checked = 0;
     for row in rows(include_str!("t_critical.csv")) {
         for (p, &expected) in [0.9, 0.95, 0.975, 0.99, 0.995].iter().zip(&row[1..]) {
-            near(
-                "quantile",
-                t_quantile(*p, row[0]).unwrap(),
-                expected,
-                (0.0, 5.000_001e-5),
-            );
+            near("quantile", t_quantile(*p, row[0]).unwrap(), expected, (0.0, 5.000_001e-5));
             checked += 1;
         }
     }

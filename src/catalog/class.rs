@@ -1,0 +1,182 @@
+//! A chemical class: what a cleaner, an abrasive or a coating of this kind usually is and asks for.
+
+use serde::Deserialize;
+
+use super::source::Source;
+
+/// Where a class stands in a study.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Family {
+    /// Compared on sections.
+    Product,
+    /// Used to prepare or to keep up.
+    Supply,
+    /// Found as either.
+    Both,
+}
+
+/// The signal word of a label (UN GHS).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Signal {
+    /// No signal word.
+    None,
+    /// "Warning".
+    Warning,
+    /// "Danger".
+    Danger,
+}
+
+impl Signal {
+    /// The word as a label prints it; empty where there is none.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::None => "",
+            Self::Warning => "Warning",
+            Self::Danger => "Danger",
+        }
+    }
+}
+
+/// How hard it weighs that a study names no data sheet for this class.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SheetSeverity {
+    /// Corrosive, toxic, fluoride, isocyanate, hypochlorite and peroxide classes.
+    Error,
+    /// Every other class.
+    Advice,
+}
+
+/// One chemical class with the facts that the papers and the checks use.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Class {
+    /// Kebab-case identifier.
+    pub id: &'static str,
+    /// The spoken name that follows `a` or `an` in a study.
+    pub name: &'static str,
+    /// Other spoken names.
+    #[serde(borrow)]
+    pub aliases: Vec<&'static str>,
+    /// Product, supply or both.
+    pub family: Family,
+    /// How hard a missing data sheet weighs.
+    pub sheet_severity: SheetSeverity,
+    /// What it is made of.
+    pub nature: Nature,
+    /// What its label says.
+    pub hazards: Hazards,
+    /// What whoever handles it needs.
+    pub handling: Handling,
+    /// What it does on the panel.
+    pub work: Work,
+}
+
+/// Acidity and reactivity of a class.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Nature {
+    /// Usual lowest pH, without unit; absent where there is no water.
+    pub ph_min: Option<f64>,
+    /// Usual highest pH, without unit; absent where there is no water.
+    pub ph_max: Option<f64>,
+    /// Reactivity groups, as the pairs name them.
+    #[serde(borrow)]
+    pub groups: Vec<&'static str>,
+    /// Source of this group of facts.
+    pub source: Source,
+}
+
+/// The usual label of a class.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hazards {
+    /// Codes of hazard statements, `H225` or `EUH031`.
+    #[serde(borrow)]
+    pub statements: Vec<&'static str>,
+    /// Codes of precautionary statements, `P210`.
+    #[serde(borrow)]
+    pub precautions: Vec<&'static str>,
+    /// Signal word.
+    pub signal: Signal,
+    /// Codes of pictograms, `GHS02`.
+    #[serde(borrow)]
+    pub pictograms: Vec<&'static str>,
+    /// What shifts the label; by strength or make-up.
+    pub note: &'static str,
+    /// Source of this group of facts.
+    pub source: Source,
+}
+
+/// Protection, first aid, waste, storage and cautions of a class.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Handling {
+    /// Gloves.
+    pub gloves: &'static str,
+    /// Eye and face protection.
+    pub eyes: &'static str,
+    /// Breathing protection.
+    pub breathing: &'static str,
+    /// Ventilation.
+    pub ventilation: &'static str,
+    /// First aid, the gist.
+    pub first_aid: &'static str,
+    /// Waste.
+    pub waste: &'static str,
+    /// Storage.
+    pub storage: &'static str,
+    /// Two to four short sentences for the checklist.
+    #[serde(borrow)]
+    pub cautions: Vec<&'static str>,
+    /// Source of this group of facts.
+    pub source: Source,
+}
+
+/// What a class does on the panel.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+#[allow(clippy::struct_excessive_bools, reason = "four facts that any class mixes freely")]
+pub struct Work {
+    /// Usual shortest dwell, seconds.
+    pub dwell_min_s: Option<f64>,
+    /// Usual longest dwell, seconds.
+    pub dwell_max_s: Option<f64>,
+    /// It must be taken off wet.
+    pub must_not_dry_on: bool,
+    /// A rinse with water must follow.
+    pub rinse_required: bool,
+    /// A step with it needs a stated dwell.
+    pub needs_dwell: bool,
+    /// It leaves oil, lubricant, wax or salt that a wipe must take off before apply.
+    pub leaves_residue: bool,
+    /// Source of this group of facts.
+    pub source: Source,
+}
+
+impl Class {
+    /// Whether the class belongs to a reactivity group.
+    pub fn is_in(&self, group: &str) -> bool {
+        self.nature.groups.contains(&group)
+    }
+
+    /// Every name that a study may use for it, the spoken name first.
+    pub fn names(&self) -> impl Iterator<Item = &'static str> + '_ {
+        [self.name, self.id].into_iter().chain(self.aliases.iter().copied())
+    }
+
+    /// The sources of its four groups of facts.
+    pub fn sources(&self) -> [Source; 4] {
+        [self.nature.source, self.hazards.source, self.handling.source, self.work.source]
+    }
+}
+
+/// The file of classes.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+pub(super) struct ClassFile {
+    #[serde(rename = "class")]
+    pub(super) classes: Vec<Class>,
+}

@@ -1,0 +1,100 @@
+//! Wording that every message shares: counts with their plural, lists, and the nearest known word.
+
+/// `1 section`, `3 sections`.
+pub fn count(n: usize, noun: &str) -> String {
+    format!("{n} {}", plural(n, noun))
+}
+
+/// The noun in the number that `n` asks for. Knows the few irregular nouns of this trade.
+pub fn plural(n: usize, noun: &str) -> String {
+    if n == 1 {
+        return noun.to_owned();
+    }
+    match noun.strip_suffix('y') {
+        Some(stem) if !stem.ends_with(['a', 'e', 'o', 'u']) => format!("{stem}ies"),
+        _ if noun.ends_with('s') || noun.ends_with('x') || noun.ends_with("ch") => format!("{noun}es"),
+        _ => format!("{noun}s"),
+    }
+}
+
+/// `A1`, `A1 and B2`, `A1, B2 and C3`. The last joint is given, as "and" or "or".
+pub fn list<S: AsRef<str>>(items: &[S], joint: &str) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [rest @ .., last] => {
+            let rest: Vec<&str> = rest.iter().map(AsRef::as_ref).collect();
+            format!("{} {joint} {}", rest.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// The candidate that differs least from `word`, if it is near enough to be what was meant.
+///
+/// Distance counts insertions, deletions, replacements and swaps of neighbours (optimal string
+/// alignment, Damerau 1964), without regard to capitals; a third of the word may differ.
+pub fn nearest<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str>) -> Option<&'c str> {
+    let word = fold(word);
+    // A very long word is no misspelling, and comparing it would cost more than it tells.
+    if word.is_empty() || word.len() > 40 {
+        return None;
+    }
+    let limit = (word.len() / 3).clamp(1, 3);
+    candidates
+        .into_iter()
+        .filter(|candidate| candidate.chars().count().abs_diff(word.len()) <= limit)
+        .map(|candidate| (distance(&word, &fold(candidate)), candidate))
+        .filter(|&(distance, candidate)| distance <= limit && distance < candidate.chars().count())
+        .min_by_key(|&(distance, _)| distance)
+        .map(|(_, candidate)| candidate)
+}
+
+fn fold(word: &str) -> Vec<char> {
+    word.chars().flat_map(char::to_lowercase).collect()
+}
+
+fn distance(a: &[char], b: &[char]) -> usize {
+    let width = b.len() + 1;
+    let mut table = vec![0; (a.len() + 1) * width];
+    for i in 0..=a.len() {
+        for j in 0..=b.len() {
+            let at = i * width + j;
+            table[at] = if i == 0 || j == 0 {
+                i + j
+            } else {
+                let replace = table[at - width - 1] + usize::from(a[i - 1] != b[j - 1]);
+                let mut best = replace.min(table[at - 1] + 1).min(table[at - width] + 1);
+                if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                    best = best.min(table[at - 2 * width - 2] + 1);
+                }
+                best
+            };
+        }
+    }
+    table.last().copied().unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nearest_takes_slips_of_the_finger_only() {
+        let words = ["rinse", "dwell", "tool", "with"];
+        assert_eq!(nearest("rince", words), Some("rinse"));
+        assert_eq!(nearest("dewll", words), Some("dwell"));
+        assert_eq!(nearest("RINSE", words), Some("rinse"));
+        assert_eq!(nearest("zzzzz", words), None);
+        assert_eq!(nearest("", words), None);
+        assert_eq!(nearest(&"r".repeat(1000), words), None);
+    }
+
+    #[test]
+    fn lists_and_counts_read_as_english() {
+        assert_eq!(list(&["A1", "B2", "C3"], "and"), "A1, B2 and C3");
+        assert_eq!(list(&["A1"], "or"), "A1");
+        assert_eq!(count(1, "reading"), "1 reading");
+        assert_eq!(count(2, "category"), "2 categories");
+        assert_eq!(count(0, "day"), "0 days");
+    }
+}

@@ -1,0 +1,147 @@
+//! The panel: its outline, the areas to avoid, and the sections on it. All positions are in mm from the top left corner.
+
+use super::ProductId;
+use crate::text::{Located, Span};
+use crate::units::{Length, Quantity, Range};
+
+/// A point on the panel, mm from the left edge and mm from the top edge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// From the left, mm.
+    pub x: f64,
+    /// From the top, mm.
+    pub y: f64,
+}
+
+/// The shape of an area, in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outline {
+    /// Left, top, width, height.
+    Rectangle {
+        /// Top left corner.
+        at: Point,
+        /// Width, mm.
+        width: f64,
+        /// Height, mm.
+        height: f64,
+    },
+    /// Centre and diameter.
+    Circle {
+        /// Centre.
+        centre: Point,
+        /// Diameter, mm.
+        across: f64,
+    },
+    /// Corners in order; closed by itself.
+    Polygon(Vec<Point>),
+}
+
+impl Outline {
+    /// Smallest upright rectangle around it: left, top, right, bottom in mm.
+    pub fn bounds(&self) -> (f64, f64, f64, f64) {
+        match self {
+            Self::Rectangle { at, width, height } => (at.x, at.y, at.x + width, at.y + height),
+            Self::Circle { centre, across } => {
+                let r = across / 2.0;
+                (centre.x - r, centre.y - r, centre.x + r, centre.y + r)
+            }
+            Self::Polygon(points) => points.iter().fold(
+                (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY),
+                |(left, top, right, bottom), p| {
+                    (left.min(p.x), top.min(p.y), right.max(p.x), bottom.max(p.y))
+                },
+            ),
+        }
+    }
+}
+
+/// A named area of the panel with the reason that makes it special.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Area {
+    /// Its name.
+    pub name: Located<String>,
+    /// Its shape.
+    pub outline: Outline,
+    /// Why.
+    pub because: Option<String>,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// The panel.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Surface {
+    /// Its name; empty where the study has no surface block.
+    pub name: Located<String>,
+    /// Place of the head.
+    pub span: Option<Span>,
+    /// What it is made of.
+    pub material: Option<Located<String>>,
+    /// Its outline; `None` where it is missing or could not be read.
+    pub outline: Option<Located<Outline>>,
+    /// Width as written.
+    pub width: Option<Quantity<Length>>,
+    /// Height as written.
+    pub height: Option<Quantity<Length>>,
+    /// Where the datum is, in the user's words.
+    pub origin: Option<String>,
+    /// Thickness of the film at the start.
+    pub film: Option<Range<Length>>,
+    /// The least film to leave.
+    pub leave: Option<Quantity<Length>>,
+    /// Areas that no section may touch.
+    pub avoid: Vec<Area>,
+    /// Areas where a gauge rocks.
+    pub curved: Vec<Area>,
+    /// True where a line of the block could not be read.
+    pub broken: bool,
+    /// Markdown prose under the head.
+    pub prose: String,
+}
+
+/// What a section carries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Treatment {
+    /// A product.
+    Product(ProductId),
+    /// Prepared and left.
+    Bare,
+    /// The product's carrier without the product.
+    CarrierOnly,
+    /// Not even prepared.
+    Untouched,
+    /// The name could not be bound; a finding says so.
+    Unknown,
+}
+
+/// One section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Section {
+    /// Its code on the panel: `C3`, or its own name.
+    pub code: String,
+    /// What it carries.
+    pub treatment: Treatment,
+    /// Row on the drawn map from 0, if it stands there.
+    pub row: Option<usize>,
+    /// Place in the row from 0.
+    pub column: Option<usize>,
+    /// Its shape; `None` where the map's measures are missing or broken.
+    pub outline: Option<Outline>,
+    /// Its word in the drawing, or its statement.
+    pub span: Span,
+}
+
+/// The measures of the drawn map.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Grid {
+    /// Width of a section.
+    pub width: Quantity<Length>,
+    /// Height of a section.
+    pub height: Quantity<Length>,
+    /// Gap between sections; `None` where it was not said.
+    pub gap: Option<Quantity<Length>>,
+    /// Number of places in each drawn row.
+    pub places: Vec<usize>,
+    /// Place of the map's head.
+    pub span: Span,
+}

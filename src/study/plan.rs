@@ -1,0 +1,351 @@
+//! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
+
+use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SupplyId};
+use crate::text::{Located, Span};
+use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
+use jiff::civil::{Date, Time as ClockTime};
+
+/// The verbs of preparation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Verb {
+    /// Wash.
+    Wash,
+    /// Rinse.
+    Rinse,
+    /// Dissolve what a wash leaves: iron, tar, scale.
+    Decontaminate,
+    /// Dry.
+    Dry,
+    /// Clay.
+    Clay,
+    /// Compound.
+    Compound,
+    /// Polish.
+    Polish,
+    /// Wipe with a solvent.
+    Wipe,
+    /// Tape the sections.
+    Tape,
+    /// Label the sections.
+    Label,
+    /// Read a measure.
+    Read,
+    /// Wait.
+    Wait,
+}
+
+impl Verb {
+    /// Every verb, in the order of a usual day.
+    pub const ALL: [Self; 12] = [
+        Self::Wash,
+        Self::Rinse,
+        Self::Decontaminate,
+        Self::Dry,
+        Self::Clay,
+        Self::Compound,
+        Self::Polish,
+        Self::Wipe,
+        Self::Tape,
+        Self::Label,
+        Self::Read,
+        Self::Wait,
+    ];
+
+    /// The word in a study and in the catalog of steps.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Wash => "wash",
+            Self::Rinse => "rinse",
+            Self::Decontaminate => "decontaminate",
+            Self::Dry => "dry",
+            Self::Clay => "clay",
+            Self::Compound => "compound",
+            Self::Polish => "polish",
+            Self::Wipe => "wipe",
+            Self::Tape => "tape",
+            Self::Label => "label",
+            Self::Read => "read",
+            Self::Wait => "wait",
+        }
+    }
+
+    /// The verb of a word.
+    pub fn of(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|verb| verb.word() == word)
+    }
+}
+
+/// One step of preparation, upkeep or before a round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What is done.
+    pub verb: Verb,
+    /// With which supply.
+    pub with: Option<Located<SupplyId>>,
+    /// True where a supply was named that could not be bound; a finding says so.
+    pub with_unknown: bool,
+    /// The measure that a `read` step reads.
+    pub measure: Option<Located<MeasureId>>,
+    /// The mix said in the step.
+    pub mix: Option<Located<Mix>>,
+    /// `for 4 min`: how long it acts.
+    pub dwell: Option<Located<Range<Time>>>,
+    /// `rinse` at the end of the step.
+    pub rinse: bool,
+    /// Tool.
+    pub tool: Option<String>,
+    /// How often, 1 unless said.
+    pub times: u32,
+    /// `fresh cloth`.
+    pub fresh_cloth: bool,
+    /// `wait 5 min` at the end of the step, or the time of a `wait` or `dry` step.
+    pub wait: Option<Quantity<Time>>,
+    /// `at 9 places`.
+    pub places: Option<u32>,
+    /// `lines 6 mm wide`.
+    pub line_width: Option<Located<Quantity<Length>>>,
+    /// Place of the step.
+    pub span: Span,
+    /// Markdown prose below the step.
+    pub prose: String,
+}
+
+/// The climate demanded on the day of application.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct ApplyClimate {
+    /// Air temperature.
+    pub air: Option<Range<Temperature>>,
+    /// Relative humidity.
+    pub humidity: Option<Range<Humidity>>,
+    /// Least distance of the surface from the dew point.
+    pub above_dew_point: Option<Quantity<TemperatureStep>>,
+    /// The surface stays below this.
+    pub surface_below: Option<Quantity<Temperature>>,
+}
+
+/// The application.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Apply {
+    /// Its day.
+    pub on: Option<Located<Date>>,
+    /// Its hour.
+    pub from: Option<ClockTime>,
+    /// Its climate.
+    pub climate: ApplyClimate,
+    /// By whom.
+    pub by: Option<String>,
+    /// Place of the head.
+    pub span: Span,
+    /// True where a line of it could not be read.
+    pub broken: bool,
+}
+
+/// What a round counts its time from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Anchor {
+    /// The last coat, which is what `after apply` means.
+    LastCoat,
+    /// The first coat.
+    FirstCoat,
+    /// The day on which the panel was put out.
+    PutOut,
+    /// A step of preparation, by its place in the list of steps.
+    Step(usize),
+    /// Before the first coat.
+    BeforeApply,
+}
+
+/// How a round got its date.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Placing {
+    /// On a day that the file gives.
+    On,
+    /// Some time after an anchor.
+    After(AnyQuantity, Anchor),
+    /// Directly after or before an anchor.
+    At(Anchor),
+    /// It could not be placed; a finding says so, or its base is not yet known.
+    Unplaced,
+}
+
+/// The days on which a round may be read, both included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Window {
+    /// The planned day.
+    pub date: Date,
+    /// First day.
+    pub first: Date,
+    /// Last day.
+    pub last: Date,
+}
+
+/// A measure that a round reads, and how many readings a section gets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadPlan {
+    /// The measure.
+    pub measure: Located<MeasureId>,
+    /// Readings on each section.
+    pub times: u32,
+}
+
+/// A round of readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Round {
+    /// Its name in one spelling: `baseline`, `fresh`, `month 6`.
+    pub name: Located<String>,
+    /// How it was placed.
+    pub placing: Placing,
+    /// Its window; `None` where it is unplaced.
+    pub window: Option<Window>,
+    /// `within 1 week`, as written.
+    pub within: Option<Quantity<Time>>,
+    /// What it reads.
+    pub reads: Vec<ReadPlan>,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+impl Round {
+    /// The planned day.
+    pub fn date(&self) -> Option<Date> {
+        self.window.map(|window| window.date)
+    }
+}
+
+/// Upkeep.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Upkeep {
+    /// A step at regular times.
+    Every {
+        /// How often.
+        every: Quantity<Time>,
+        /// What.
+        step: Box<Step>,
+        /// First time: so long after apply.
+        from: Option<Quantity<Time>>,
+        /// Place of the statement.
+        span: Span,
+    },
+    /// None, on purpose, and why.
+    None(String),
+}
+
+/// Where the panel stands.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Exposure {
+    /// The site.
+    pub site: String,
+    /// Compass direction, in the user's word.
+    pub faces: Option<String>,
+    /// Tilt from level, degrees.
+    pub tilt_deg: Option<f64>,
+    /// Day it was put out.
+    pub put_out: Option<Located<Date>>,
+    /// Day it was brought in.
+    pub brought_in: Option<Located<Date>>,
+    /// Place of the head.
+    pub span: Span,
+    /// Markdown prose.
+    pub prose: String,
+}
+
+/// A reading that the file leaves out, with its reason.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeaveOut {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The section.
+    pub section: SectionId,
+    /// The round.
+    pub round: RoundId,
+    /// Number of the reading from 1, if it was given.
+    pub reading: Option<u32>,
+    /// Its value in the measure's unit, if it was given.
+    pub value: Option<f64>,
+    /// Why.
+    pub because: String,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// A file of readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReadingsFile {
+    /// Its name as written, relative to the study.
+    pub name: Located<String>,
+    /// Columns that the file calls otherwise: its heading, then the word that the tool knows.
+    pub columns: Vec<(Located<String>, String)>,
+    /// Readings left out.
+    pub leave_out: Vec<LeaveOut>,
+}
+
+/// What a record says was done.
+#[derive(Debug, Clone, PartialEq)]
+pub enum DoneWhat {
+    /// A coat of a product, by its number from 1.
+    Coat(u32, Located<ProductId>),
+    /// A step of preparation, by its verb.
+    Prep(Verb),
+}
+
+/// A record of something done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Done {
+    /// Day.
+    pub date: Located<Date>,
+    /// Hour.
+    pub time: Option<ClockTime>,
+    /// What.
+    pub what: DoneWhat,
+    /// The section, where it was one only.
+    pub section: Option<SectionId>,
+    /// Amount used.
+    pub used: Option<AnyQuantity>,
+    /// Air temperature.
+    pub at: Option<Quantity<Temperature>>,
+    /// Humidity.
+    pub humidity: Option<Quantity<Humidity>>,
+    /// By whom.
+    pub by: Option<String>,
+    /// Remark.
+    pub because: Option<String>,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// What an incident reached.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reach {
+    /// The whole panel.
+    All,
+    /// Some sections.
+    Sections(Vec<SectionId>),
+}
+
+/// An incident.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LogEntry {
+    /// Day.
+    pub date: Located<Date>,
+    /// What it reached.
+    pub reach: Reach,
+    /// What happened.
+    pub text: String,
+    /// True where the sections are not read any more.
+    pub ends: bool,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// A waiver: this finding, at this place, for this reason.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Waiver {
+    /// Code of the finding.
+    pub code: Located<String>,
+    /// Its places: names of products, sections, rounds, or `map`, `prep`, `rounds`, `study`.
+    pub places: Vec<Located<String>>,
+    /// Why.
+    pub because: Option<String>,
+    /// Place of the statement.
+    pub span: Span,
+}

@@ -1,0 +1,283 @@
+//! The things that a study names: gauges, measures, supplies and products.
+
+use super::{MeasureId, RoundId};
+use crate::catalog::Class;
+use crate::text::{Located, Span};
+use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef};
+use jiff::civil::Date;
+
+pub use crate::catalog::{Direction, Reference};
+
+/// The measure and the round that decide the study.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decision {
+    /// The measure, bound.
+    pub measure: Option<MeasureId>,
+    /// The round, bound.
+    pub round: Option<RoundId>,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// How well a gauge repeats.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Agreement {
+    /// Two readings agree within this at 95 %.
+    TwoReadings(AnyQuantity),
+    /// One standard deviation.
+    Spread(AnyQuantity),
+}
+
+impl Agreement {
+    /// One standard deviation of repeated readings, in the unit as written.
+    ///
+    /// The limit for two readings is 1.96 times the square root of 2 times that spread
+    /// (ISO 5725-6, clause 4.1, which rounds it to 2.8).
+    pub fn spread(self) -> AnyQuantity {
+        match self {
+            Self::Spread(spread) => spread,
+            Self::TwoReadings(limit) => AnyQuantity { value: limit.value / 2.8, unit: limit.unit },
+        }
+    }
+
+    /// The limit for two readings at 95 %, in the unit as written.
+    pub fn limit(self) -> AnyQuantity {
+        match self {
+            Self::Spread(spread) => AnyQuantity { value: spread.value * 2.8, unit: spread.unit },
+            Self::TwoReadings(limit) => limit,
+        }
+    }
+}
+
+/// A certificate, valid from its day to the same day some months later, that day excluded.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Certificate {
+    /// Day of the certificate.
+    pub from: Date,
+    /// First day on which it is no longer valid.
+    pub until: Date,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// A gauge.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gauge {
+    /// Its name.
+    pub name: Located<String>,
+    /// What it reads.
+    pub reads: Vec<Located<MeasureId>>,
+    /// Measuring spot, width and height in mm.
+    pub spot: Option<(Quantity<Length>, Quantity<Length>)>,
+    /// Footprint of the housing, width and height in mm.
+    pub foot: Option<(Quantity<Length>, Quantity<Length>)>,
+    /// How well it repeats.
+    pub agreement: Option<Located<Agreement>>,
+    /// Declared value of its tile.
+    pub tile: Option<AnyQuantity>,
+    /// Certificates in order of the file.
+    pub certificates: Vec<Certificate>,
+    /// The reason why there is no certificate, where the study says so.
+    pub never_certified: Option<String>,
+    /// True where a line of it could not be read.
+    pub broken: bool,
+}
+
+/// The unit of a measure: one of the table, or the user's own word.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasureUnit {
+    /// How it is written and printed.
+    pub symbol: String,
+    /// The unit of the table, if it is one.
+    pub known: Option<UnitRef>,
+}
+
+/// When a section counts as spent.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SpentRule {
+    /// True for `spent below`, false for `spent above`.
+    pub below: bool,
+    /// The limit.
+    pub limit: Limit,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// A limit in the measure's unit, or a share of the section's own reference.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Limit {
+    /// In the measure's own unit.
+    Value(f64),
+    /// Percent of the section's mean at a round.
+    PercentOf(f64, Reference),
+}
+
+/// A measure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// Its name.
+    pub name: Located<String>,
+    /// Its unit.
+    pub unit: MeasureUnit,
+    /// Which way is good.
+    pub direction: Direction,
+    /// Differences within this are alike, in the measure's unit.
+    pub alike: Option<Located<f64>>,
+    /// Differences from this on are seen by eye, in the measure's unit.
+    pub seen: Option<Located<f64>>,
+    /// When a section is spent.
+    pub spent: Option<SpentRule>,
+    /// The round from which a change counts.
+    pub change_from: Reference,
+    /// Lowest and highest value that can be, in the measure's unit.
+    pub possible: Option<(f64, f64)>,
+    /// True where a line of it could not be read.
+    pub broken: bool,
+}
+
+/// How a thing is mixed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Mix {
+    /// As it comes.
+    Neat,
+    /// Parts of the thing to parts of a liquid, as `1 part to 200 water`.
+    Parts {
+        /// Parts of the thing.
+        of: f64,
+        /// Parts of the liquid.
+        to: f64,
+        /// The liquid, usually `water`.
+        liquid: String,
+    },
+    /// A percentage, of volume or mass as its unit says.
+    Percent(AnyQuantity),
+}
+
+/// A kind as it was spoken, and the class of the catalog that it names.
+#[derive(Debug, Clone)]
+pub struct KindOf {
+    /// The words after `a` or `an`.
+    pub words: Located<String>,
+    /// The class, if the catalog knows it.
+    pub class: Option<&'static Class>,
+}
+
+impl PartialEq for KindOf {
+    fn eq(&self, other: &Self) -> bool {
+        self.words == other.words
+    }
+}
+
+/// A data sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sheet {
+    /// File or title.
+    pub name: String,
+    /// Its date.
+    pub dated: Option<Date>,
+}
+
+/// A batch and the day it was opened.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opening {
+    /// Batch number.
+    pub batch: String,
+    /// Day.
+    pub opened: Option<Date>,
+}
+
+/// A supply of preparation or upkeep.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Supply {
+    /// Its name.
+    pub name: Located<String>,
+    /// What it is.
+    pub kind: Option<KindOf>,
+    /// How it is mixed unless a step says otherwise.
+    pub mix: Option<Located<Mix>>,
+    /// Allowed dwell.
+    pub dwell: Option<Located<Range<Time>>>,
+    /// Strength as bought.
+    pub strength: Option<AnyQuantity>,
+    /// Data sheet.
+    pub sheet: Option<Sheet>,
+    /// Batch.
+    pub batch: Option<Opening>,
+    /// True where the file says that it leaves oils.
+    pub leaves_oils: bool,
+    /// True where a line of it could not be read.
+    pub broken: bool,
+}
+
+/// What was paid for how much.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Price {
+    /// The money.
+    pub money: Quantity<Money>,
+    /// The amount, a volume or a mass.
+    pub amount: AnyQuantity,
+}
+
+/// How a product came to the study.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Disclosure {
+    /// Bought.
+    Bought,
+    /// Given by its maker.
+    Given,
+    /// The maker paid for the test.
+    PaidFor,
+}
+
+/// Coats of a product.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Coats {
+    /// How many.
+    pub number: u32,
+    /// The window for the next coat, counted from the one before.
+    pub after: Option<Range<Time>>,
+    /// Place of the statement.
+    pub span: Span,
+}
+
+/// A product under test.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Product {
+    /// Its name.
+    pub name: Located<String>,
+    /// The name for print.
+    pub label: Option<String>,
+    /// What it is.
+    pub kind: Option<KindOf>,
+    /// Price.
+    pub price: Option<Price>,
+    /// How it came to the study; `None` where that was not said.
+    pub disclosure: Option<Disclosure>,
+    /// Batch.
+    pub batch: Option<Opening>,
+    /// Amount on an area.
+    pub uses: Option<AnyQuantity>,
+    /// Coats.
+    pub coats: Option<Coats>,
+    /// Time before it is levelled or buffed.
+    pub flash: Option<Located<Range<Time>>>,
+    /// Time before it may get wet.
+    pub dry: Option<Located<Quantity<Time>>>,
+    /// Time before it is at its full strength.
+    pub cure: Option<Located<Quantity<Time>>>,
+    /// Mix.
+    pub mix: Option<Located<Mix>>,
+    /// Data sheet.
+    pub sheet: Option<Sheet>,
+    /// The user's own category; ranking stays inside one.
+    pub category: Option<String>,
+    /// True where a line of it could not be read.
+    pub broken: bool,
+}
+
+impl Product {
+    /// The name for print.
+    pub fn title(&self) -> &str {
+        self.label.as_deref().unwrap_or(&self.name.value)
+    }
+}

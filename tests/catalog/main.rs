@@ -1,0 +1,27 @@
+//! The built-in catalog: it loads, it is consistent, and its safety facts are the published ones.
+
+mod chemicals;
+mod isopropanol;
+mod labels;
+mod loading;
+mod names;
+mod pairs;
+mod papers;
+mod work;
+
+use tapeline::catalog::{Catalog, Class};
+
+/// The catalog under test.
+fn catalog() -> &'static Catalog {
+    Catalog::built_in()
+}
+
+/// A class that must be there.
+fn class(name: &str) -> &'static Class {
+    catalog().class(name).unwrap_or_else(|| panic!("no class `{name}`"))
+}
+
+/// Whether two numbers lie within a distance.
+fn close(left: f64, right: f64, within: f64) -> bool {
+    (left - right).abs() <= within
+}

@@ -1,0 +1,122 @@
+//! Reactivity groups and what happens where two classes meet.
+
+use std::collections::BTreeSet;
+
+use tapeline::catalog::{Danger, Reach};
+
+use crate::{catalog, class};
+
+#[test]
+fn groups_of_classes_and_pairs_are_declared_and_used() {
+    let c = catalog();
+    let declared: BTreeSet<&str> = c.groups().iter().map(|group| group.id).collect();
+    let of_classes = c.classes().iter().flat_map(|class| class.nature.groups.iter().copied());
+    assert_eq!(declared, of_classes.collect(), "declared groups are those of the classes");
+    for pair in c.pairs() {
+        assert!(declared.contains(pair.a) && declared.contains(pair.b), "{}, {}", pair.a, pair.b);
+        assert_ne!(pair.a, pair.b);
+    }
+    for harm in c.surfaces().iter().flat_map(|surface| &surface.harmed_by) {
+        assert!(declared.contains(harm.group), "{}", harm.group);
+    }
+    for when in c.lines().iter().map(|line| line.when) {
+        assert!(declared.contains(when) || ["always", "unknown"].contains(&when), "{when}");
+    }
+}
+
+#[test]
+fn no_pair_is_written_twice() {
+    let mut seen = BTreeSet::new();
+    for pair in catalog().pairs() {
+        let key = (pair.a.min(pair.b), pair.a.max(pair.b));
+        assert!(seen.insert(key), "{key:?}");
+    }
+}
+
+#[test]
+fn meeting_is_symmetric_and_a_class_never_meets_itself() {
+    let c = catalog();
+    for one in c.classes() {
+        assert!(c.meet(one, one).is_none(), "{}", one.id);
+        for other in c.classes() {
+            let there = c.meet(one, other).map(|pair| (pair.a, pair.b));
+            let back = c.meet(other, one).map(|pair| (pair.a, pair.b));
+            assert_eq!(there, back, "{} and {}", one.id, other.id);
+        }
+    }
+}
+
+#[test]
+fn meeting_tells_the_worst() {
+    let c = catalog();
+    for one in c.classes() {
+        for other in c.classes().iter().filter(|other| other.id != one.id) {
+            let worst = c.meet(one, other).map(|pair| (pair.severity, pair.reach));
+            let all = c.meetings(one, other);
+            assert_eq!(worst, all.iter().map(|pair| (pair.severity, pair.reach)).max());
+        }
+    }
+}
+
+/// CLP Annex II: EUH031 for acids, EUH206 for other products together with active chlorine.
+#[test]
+fn bleach_is_forbidden_with_what_clp_warns_of() {
+    let bleach = class("bleach");
+    for (name, note) in [
+        ("acid cleaner", "EUH031"),
+        ("fluoride cleaner", "EUH031"),
+        ("ammonia cleaner", "EUH206"),
+        ("isopropanol", "EUH206"),
+        ("acetone", "EUH206"),
+        ("peroxide", "EUH206"),
+        ("iron remover", "EUH206"),
+    ] {
+        let pair = catalog().meet(bleach, class(name)).unwrap_or_else(|| panic!("{name}"));
+        assert_eq!(pair.severity, Danger::Forbid, "{name}");
+        assert!(pair.a == "hypochlorite" || pair.b == "hypochlorite", "{name}");
+        assert!(pair.source.as_str().contains("CLP Regulation"), "{name}");
+        assert!(pair.source.as_str().contains(note), "{name}");
+    }
+    assert!(catalog().meet(bleach, class("acid cleaner")).expect("a pair").result.contains("Chlorine"));
+    assert!(bleach.hazards.statements.contains(&"EUH031"));
+}
+
+#[test]
+fn other_grave_pairs_are_forbidden_and_harmless_ones_are_not() {
+    let severity = |a, b| catalog().meet(class(a), class(b)).map(|pair| pair.severity);
+    assert_eq!(severity("iron remover", "acid cleaner"), Some(Danger::Forbid));
+    assert_eq!(severity("iron remover", "peroxide"), Some(Danger::Forbid));
+    assert_eq!(severity("acid cleaner", "alkaline cleaner"), Some(Danger::Forbid));
+    assert_eq!(severity("peroxide", "drying oil"), Some(Danger::Forbid));
+    assert_eq!(severity("isocyanate coating", "isopropanol"), Some(Danger::Spoil));
+    assert_eq!(severity("silica coating", "water"), Some(Danger::Spoil));
+    for (a, b) in [
+        ("shampoo", "iron remover"),
+        ("shampoo", "bleach"),
+        ("iron remover", "clay lubricant"),
+        ("polish", "isopropanol"),
+        ("isopropanol", "silica coating"),
+        ("iron remover", "tar remover"),
+        ("water", "bleach"),
+    ] {
+        assert_eq!(severity(a, b), None, "{a} and {b}");
+    }
+}
+
+#[test]
+fn a_pair_of_groups_is_found_either_way() {
+    let there = catalog().pair("acid", "hypochlorite").expect("a pair");
+    let back = catalog().pair("hypochlorite", "acid").expect("a pair");
+    assert_eq!(there.result, back.result);
+    assert!(catalog().pair("acid", "surfactant").is_none());
+}
+
+#[test]
+fn a_place_leaves_out_what_counts_in_a_vessel_only() {
+    let on_section = |a, b| catalog().meet_in(Reach::Any, class(a), class(b));
+    assert!(on_section("peroxide", "drying oil").is_none());
+    assert!(on_section("silica coating", "water").is_none());
+    assert!(on_section("bleach", "acid cleaner").is_some());
+    let in_vessel = catalog().meet_in(Reach::Vessel, class("peroxide"), class("drying oil"));
+    assert_eq!(in_vessel.map(|pair| pair.severity), Some(Danger::Forbid));
+}
