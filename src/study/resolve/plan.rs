@@ -231,13 +231,13 @@ impl Resolver<'_> {
         if let Some(time) = named_time(&name.value) {
             return self.after(time, Anchor::LastCoat, within, name);
         }
-        if name.value == "fresh" {
-            if let Some(cure) = self.longest_cure() {
-                self.assume(format!("The fresh round lies one day after the longest cure, {cure}."));
-                let days = unit("days")
-                    .map(|unit| AnyQuantity { value: (cure.base() / 86_400.0).ceil() + 1.0, unit });
-                return self.after(days.unwrap_or(cure), Anchor::LastCoat, within, name);
-            }
+        if name.value == "fresh"
+            && let Some(cure) = self.longest_cure()
+        {
+            self.assume(format!("The fresh round lies one day after the longest cure, {cure}."));
+            let days =
+                unit("days").map(|unit| AnyQuantity { value: (cure.base() / 86_400.0).ceil() + 1.0, unit });
+            return self.after(days.unwrap_or(cure), Anchor::LastCoat, within, name);
         }
         self.findings.push(
             Finding::error(
