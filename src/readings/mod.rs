@@ -22,6 +22,7 @@ mod names;
 mod number;
 mod outliers;
 mod pages;
+mod recent;
 mod rows;
 mod split;
 mod unit;
