@@ -182,9 +182,8 @@ impl<'a> Splitter<'a> {
     }
 
     fn quote(&self, from: usize) -> Option<usize> {
-        let stops = |&byte: &u8| {
-            byte == b'"' || (self.quotes_end_with_line && (byte == b'\n' || byte == b'\r'))
-        };
+        let stops =
+            |&byte: &u8| byte == b'"' || (self.quotes_end_with_line && (byte == b'\n' || byte == b'\r'));
         let at = from + self.bytes.get(from..)?.iter().position(stops)?;
         (self.bytes[at] == b'"').then_some(at)
     }

@@ -7,8 +7,8 @@ mod section;
 mod table;
 
 pub use outcome::{
-    AgainstBare, Answer, CameBack, Mark, Marks, Moment, MonthlyCost, NoCost, ProductCost, Restored,
-    SectionCost, SectionSpent, Spent, Standing,
+    AgainstBare, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost,
+    SectionSpent, Spent, Standing,
 };
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
@@ -16,6 +16,7 @@ pub use section::{
 };
 pub use table::{BareRow, BareTable, Basis, LeadRow, LeadTable, NoTable, Side, Strength, Word};
 
+use crate::readings::Outliers;
 use crate::stats::Spread;
 use crate::study::{MeasureId, RoundId, Treatment};
 use jiff::civil::Date;
@@ -39,8 +40,8 @@ pub struct Analysis {
     pub months_by: Option<MeasureId>,
     /// The comparison of the headline once more with all left-out readings put back; `None` where none is left out.
     pub with_left_out: Option<Restored>,
-    /// Readings that lie apart from the others of their cell.
-    pub marks: Marks,
+    /// Readings that stand apart from the others of their cell; a marked reading counts like any other.
+    pub outliers: Outliers,
     /// How many p values the adjustment after Holm covered.
     pub further_looks: usize,
 }

@@ -1,8 +1,8 @@
-//! What follows from the numbers: time to spent, cost, outlier marks and the headline.
+//! What follows from the numbers: time to spent, cost and the headline.
 
 use super::section::Known;
 use super::table::{BareTable, LeadTable, NoTable, Strength};
-use crate::study::{MeasureId, ProductId, RoundId, SectionId, Treatment};
+use crate::study::{ProductId, RoundId, SectionId, Treatment};
 use crate::units::UnitRef;
 use jiff::civil::Date;
 
@@ -111,37 +111,6 @@ pub struct Restored {
     pub to_bare: Result<BareTable, NoTable>,
     /// Which products may lead.
     pub lead: Result<LeadTable, NoTable>,
-}
-
-/// Outlier marks. A marked reading counts like any other.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Marks {
-    /// By section, then round, then measure.
-    pub marks: Vec<Mark>,
-    /// Cells that were tested: those with 4 or more readings that are not all equal.
-    pub tested: usize,
-    /// Marks that chance alone would give: 5 % of the tested cells.
-    pub by_chance: f64,
-}
-
-/// A reading that Grubbs' two-sided test at 5 % marks within its cell.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Mark {
-    /// The measure.
-    pub measure: MeasureId,
-    /// The section.
-    pub section: SectionId,
-    /// The round.
-    pub round: RoundId,
-    /// Number of the reading in its cell, from 1.
-    pub number: u32,
-    /// Its value.
-    pub value: f64,
-    /// The p value.
-    pub p: f64,
-    /// Whether it also lies farther from the median of the others than two readings may differ: 2.8 times the gauge's
-    /// repeatability, or the pooled spread within cells where that is not declared; `None` where neither is known.
-    pub beyond_gauge: Option<bool>,
 }
 
 /// The headline, from which the report makes its sentences.
