@@ -1,6 +1,7 @@
 //! Checks: one file each, one registry. A check reads the study and tells what a practitioner should do otherwise.
 
 mod frame;
+mod map;
 
 pub use frame::{Example, example};
 
@@ -33,7 +34,21 @@ pub struct Check {
 }
 
 /// Every check, in the order in which the reference lists them.
-pub static CHECKS: &[&Check] = &[];
+pub static CHECKS: &[&Check] = &[
+    &map::sections_overlap::CHECK,
+    &map::off_the_surface::CHECK,
+    &map::on_avoided_area::CHECK,
+    &map::on_curved_area::CHECK,
+    &map::smaller_than_foot::CHECK,
+    &map::gap_narrower_than_tape::CHECK,
+    &map::ragged_rows::CHECK,
+    &map::like_products_together::CHECK,
+    &map::no_bare_section::CHECK,
+    &map::few_bare_sections::CHECK,
+    &map::bare_sections_bunched::CHECK,
+    &map::no_replicates::CHECK,
+    &map::unequal_sections::CHECK,
+];
 
 /// Runs every check.
 pub fn run(context: &Context<'_>) -> Vec<Finding> {
