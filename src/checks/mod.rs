@@ -2,6 +2,8 @@
 
 mod frame;
 mod map;
+mod names;
+mod prep;
 
 pub use frame::{Example, example};
 
@@ -48,6 +50,37 @@ pub static CHECKS: &[&Check] = &[
     &map::bare_sections_bunched::CHECK,
     &map::no_replicates::CHECK,
     &map::unequal_sections::CHECK,
+    &prep::no_prep::CHECK,
+    &prep::no_wash::CHECK,
+    &prep::no_decontamination::CHECK,
+    &prep::no_dry::CHECK,
+    &prep::no_wipe::CHECK,
+    &prep::no_tape::CHECK,
+    &prep::no_label::CHECK,
+    &prep::no_tool::CHECK,
+    &prep::order_of_prep::CHECK,
+    &prep::no_dwell::CHECK,
+    &prep::dwell_outside_limits::CHECK,
+    &prep::no_rinse::CHECK,
+    &prep::residue_before_apply::CHECK,
+    &prep::no_mix::CHECK,
+    &prep::mix_unclear::CHECK,
+    &prep::dilution_without_strength::CHECK,
+    &prep::stronger_than_supply::CHECK,
+    &prep::chemicals_in_contact::CHECK,
+    &prep::chemicals_in_one_mix::CHECK,
+    &prep::fluoride_without_gel::CHECK,
+    &prep::cleaner_attacks_surface::CHECK,
+    &names::no_data_sheet::CHECK,
+    &names::class_not_stated::CHECK,
+    &names::class_not_known::CHECK,
+    &names::product_not_on_map::CHECK,
+    &names::benchmark_not_on_map::CHECK,
+    &names::supply_not_used::CHECK,
+    &names::gauge_not_used::CHECK,
+    &names::measure_not_read::CHECK,
+    &names::measure_without_gauge::CHECK,
+    &names::film_gauge_for_thin_coat::CHECK,
 ];
 
 /// Runs every check.

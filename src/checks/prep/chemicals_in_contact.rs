@@ -1,0 +1,174 @@
+//! Chemicals that meet on the panel or on a tool with no full rinse between them.
+
+use super::steps::{class, sequences, supply};
+use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{Step, Study, Verb};
+use crate::text::Span;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "chemicals-in-contact",
+        severity: Severity::Error,
+        what: "Two chemicals that must not meet are used on the same surface, or with the same tool, with no full rinse between them, however many steps lie between.",
+        why: "Some pairs make toxic gas, fire or burns. Those stay errors in spite of a waiver and stay on the papers.",
+        mend: "Put a `rinse` between the two steps, use a tool for each, or leave one of the chemicals out.",
+        bad: "supply lime-off, an acid cleaner
+    mix         neat
+    sheet       \"lime-off-sheet.pdf\" dated 2025-10-01
+prep
+    wash        with soap,  1 part to 200 water,  rinse
+    decontaminate with iron-off  for 4 min
+    dry
+    decontaminate with lime-off  for 1 min,  rinse
+    clay        with slick,  rinse
+    dry
+    polish      with fine-cut  tool \"foam pad\"
+    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
+    tape        lines 6 mm wide
+    label
+",
+        good: "supply lime-off, an acid cleaner
+    mix         neat
+    sheet       \"lime-off-sheet.pdf\" dated 2025-10-01
+prep
+    wash        with soap,  1 part to 200 water,  rinse
+    decontaminate with iron-off  for 4 min,  rinse
+    dry
+    decontaminate with lime-off  for 1 min,  rinse
+    clay        with slick,  rinse
+    dry
+    polish      with fine-cut  tool \"foam pad\"
+    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
+    tape        lines 6 mm wide
+    label
+",
+        source: "CLP Regulation (EC) 1272/2008, Annex II, EUH031 and EUH206",
+    },
+    run,
+};
+
+/// A chemical put on the surface, or a rinse, or both.
+#[derive(Clone, Copy)]
+struct Act<'a> {
+    name: &'a str,
+    class: Option<&'static Class>,
+    tool: Option<&'a str>,
+    rinsed: bool,
+    span: Span,
+}
+
+fn act<'a>(study: &'a Study, step: &'a Step) -> Act<'a> {
+    let supply = supply(study, step);
+    Act {
+        name: supply.map_or("", |supply| supply.name.value.as_str()),
+        class: supply.and_then(class),
+        tool: step.tool.as_deref(),
+        rinsed: step.rinse || step.verb == Verb::Rinse,
+        span: step.span,
+    }
+}
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let days: Vec<Vec<Act<'_>>> = sequences(study)
+        .into_iter()
+        .map(|sequence| sequence.steps.into_iter().map(|step| act(study, step)).collect())
+        .collect();
+    let mut met = Met { catalog: context.catalog, pairs: Vec::new() };
+    let left: Vec<Vec<Act<'_>>> = days.iter().map(|day| met.through(Vec::new(), day)).collect();
+    if let Some(prepared) = left.first() {
+        for coat in coats(study) {
+            met.through(prepared.clone(), &[coat]);
+        }
+    }
+    for leftover in &left {
+        let stays: Vec<Act<'_>> = leftover.iter().copied().filter(|act| !evaporates(act)).collect();
+        for day in days.iter().skip(1) {
+            met.through(stays.clone(), day);
+        }
+    }
+    met.on_tools(&days.concat());
+    findings.extend(met.pairs.into_iter().map(|(earlier, later, pair)| finding(earlier, later, pair)));
+}
+
+fn coats(study: &Study) -> impl Iterator<Item = Act<'_>> {
+    study.products.iter().map(|product| Act {
+        name: &product.name.value,
+        class: product.kind.as_ref().and_then(|kind| kind.class),
+        tool: None,
+        rinsed: false,
+        span: product.name.span,
+    })
+}
+
+/// Flammable solvents are gone by the next working day; salts, acids and bleach are not.
+fn evaporates(act: &Act<'_>) -> bool {
+    act.class.is_none_or(|class| class.is_in("flammable"))
+}
+
+/// The meetings that were found, each once.
+struct Met<'a> {
+    catalog: &'a Catalog,
+    pairs: Vec<(Act<'a>, Act<'a>, &'a Pair)>,
+}
+
+impl<'a> Met<'a> {
+    /// Goes through a day's acts on a surface that carries something; returns what it carries in the end.
+    fn through(&mut self, mut on_surface: Vec<Act<'a>>, day: &[Act<'a>]) -> Vec<Act<'a>> {
+        for &act in day {
+            for &earlier in &on_surface {
+                self.ask(earlier, act);
+            }
+            if act.rinsed {
+                on_surface.clear();
+            } else if act.class.is_some() {
+                on_surface.push(act);
+            }
+        }
+        on_surface
+    }
+
+    /// A rinse of the panel does not rinse the tool.
+    fn on_tools(&mut self, acts: &[Act<'a>]) {
+        for (at, &later) in acts.iter().enumerate() {
+            for &earlier in acts[..at].iter().filter(|act| act.tool.is_some() && act.tool == later.tool) {
+                self.ask(earlier, later);
+            }
+        }
+    }
+
+    fn ask(&mut self, earlier: Act<'a>, later: Act<'a>) {
+        let same = |pair: &(Act<'a>, Act<'a>, &Pair)| {
+            let spans = (pair.0.span, pair.1.span);
+            spans == (earlier.span, later.span) || spans == (later.span, earlier.span)
+        };
+        let Some((one, other)) = earlier.class.zip(later.class) else { return };
+        if let Some(pair) =
+            self.catalog.meet_in(Reach::Any, one, other).filter(|_| !self.pairs.iter().any(same))
+        {
+            self.pairs.push((earlier, later, pair));
+        }
+    }
+}
+
+fn finding(earlier: Act<'_>, later: Act<'_>, pair: &Pair) -> Finding {
+    let on_tool = earlier.tool.is_some() && earlier.tool == later.tool;
+    let (how, help) = if on_tool {
+        ("on the same tool", "use a tool of its own for each, and a full `rinse` of the panel between them")
+    } else {
+        ("with no full rinse between", "put a `rinse` between the two, or leave one of them out")
+    };
+    let message = format!("`{}` meets `{}` {how}", later.name, earlier.name);
+    let finding = match pair.severity {
+        Danger::Forbid => Finding::error(CHECK.page.code, later.span, message).binding(),
+        Danger::Spoil => Finding::warning(CHECK.page.code, later.span, message),
+    };
+    finding
+        .label(pair.result.trim_end_matches('.'))
+        .related(earlier.span, format!("`{}` is used here", earlier.name))
+        .help(help)
+        .about(later.name)
+        .about(earlier.name)
+}
