@@ -37,7 +37,12 @@ prep
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let steps = steps(study);
-    if study.prep_broken || study.rounds_broken || steps.iter().any(|step| step.with_unknown) {
+    // A study without preparation has one fault, not one for each supply.
+    if study.prep.is_empty()
+        || study.prep_broken
+        || study.rounds_broken
+        || steps.iter().any(|step| step.with_unknown)
+    {
         return;
     }
     let mut used = vec![false; study.supplies.len()];

@@ -11,6 +11,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "A critic cannot know what lay under the products, and nobody can repeat the comparison.",
         mend: "Write a `prep` block with every step in order: at least a wash, drying and a wipe.",
         bad: "prep
+rounds
+    baseline    before apply
+    fresh       8 days after apply  within 1 day
+    month 3     within 3 days
+    every round gloss-20 5 times
+    before each round  wash with soap, rinse, dry, wait 2 h
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse

@@ -20,6 +20,12 @@ pub(in crate::checks) const CHECK: Check = Check {
     polish      with fine-cut  tool \"foam pad\"
     tape        lines 6 mm wide
     label
+rounds
+    baseline    before apply
+    fresh       8 days after apply  within 1 day
+    month 3     within 3 days
+    every round gloss-20 5 times
+    before each round  wash with soap, rinse, dry, wait 2 h
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse

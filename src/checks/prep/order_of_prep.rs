@@ -13,8 +13,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Each step leaves the surface as the next one needs it. The other way round it scratches, smears or takes off what was done.",
         mend: "Exchange the steps, or repeat the one that has to come last.",
         bad: "prep
-    clay        with slick,  rinse
     wash        with soap,  1 part to 200 water,  rinse
+    clay        with slick,  rinse
     decontaminate with iron-off  for 4 min,  rinse
     dry
     polish      with fine-cut  tool \"foam pad\"
