@@ -57,6 +57,7 @@ pub static CHECKS: &[&Check] = &[
     &prep::no_wipe::CHECK,
     &prep::no_tape::CHECK,
     &prep::no_label::CHECK,
+    &prep::step_without_supply::CHECK,
     &prep::no_tool::CHECK,
     &prep::order_of_prep::CHECK,
     &prep::no_dwell::CHECK,

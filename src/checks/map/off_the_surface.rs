@@ -50,7 +50,10 @@ fn finding(surface: &Surface, panel: &Outline, sections: &[&Section]) -> Finding
         past if past > 0.0 => format!("{} {reaches} {} past the edge of `{name}`", codes(sections), mm(past)),
         _ => format!("{} {reaches} off `{name}`", codes(sections)),
     };
-    let help = "make sections or gap smaller, or begin nearer to the top left corner";
+    let help = match sections[0].row {
+        Some(_) => "make sections or gap smaller, or begin nearer to the top left corner",
+        None => "move the section, or make it smaller",
+    };
     let finding = Finding::error(CHECK.page.code, sections[0].span, message).help(help);
     let finding = match surface.outline.as_ref() {
         Some(outline) => finding.related(outline.span, "the panel ends here"),

@@ -5,6 +5,7 @@ use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Mix, Step, Study, Supply, Upkeep};
 use crate::text::Located;
+use std::collections::BTreeSet;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -66,7 +67,7 @@ fn steps(study: &Study) -> Vec<&Step> {
 }
 
 /// Names of the liquids that mixes are made with.
-fn liquids<'a>(study: &'a Study, steps: &[&'a Step]) -> Vec<&'a str> {
+fn liquids<'a>(study: &'a Study, steps: &[&'a Step]) -> BTreeSet<&'a str> {
     let in_steps = steps.iter().filter_map(|step| step.mix.as_ref());
     let in_things = study.supplies.iter().filter_map(|supply| supply.mix.as_ref());
     let in_products = study.products.iter().filter_map(|product| product.mix.as_ref());

@@ -1,11 +1,12 @@
 //! Chemicals that meet on the panel or on a tool with no full rinse between them.
 
-use super::steps::{class, sequences, supply};
+use super::steps::{class, sequences};
 use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Step, Study, Verb};
 use crate::text::Span;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -60,7 +61,8 @@ struct Act<'a> {
 }
 
 fn act<'a>(study: &'a Study, step: &'a Step) -> Act<'a> {
-    let supply = supply(study, step);
+    // The kind stands in the head of a supply, so that a line below it that could not be read hides nothing.
+    let supply = step.with.as_ref().map(|with| study.supply(with.value));
     Act {
         name: supply.map_or("", |supply| supply.name.value.as_str()),
         class: supply.and_then(class),
@@ -72,25 +74,37 @@ fn act<'a>(study: &'a Study, step: &'a Step) -> Act<'a> {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
+    // A line that could not be read may have been the rinse; it is an error already.
+    if study.prep_broken || study.rounds_broken {
+        return;
+    }
     let days: Vec<Vec<Act<'_>>> = sequences(study)
         .into_iter()
         .map(|sequence| sequence.steps.into_iter().map(|step| act(study, step)).collect())
         .collect();
-    let mut met = Met { catalog: context.catalog, pairs: Vec::new() };
+    let mut met = Met { catalog: context.catalog, told: BTreeSet::new(), pairs: Vec::new() };
     let left: Vec<Vec<Act<'_>>> = days.iter().map(|day| met.through(Vec::new(), day)).collect();
-    if let Some(prepared) = left.first() {
-        for coat in coats(study) {
-            met.through(prepared.clone(), &[coat]);
-        }
+    for coat in coats(study) {
+        met.through(left.first().cloned().unwrap_or_default(), &[coat]);
     }
-    for leftover in &left {
-        let stays: Vec<Act<'_>> = leftover.iter().copied().filter(|act| !evaporates(act)).collect();
-        for day in days.iter().skip(1) {
-            met.through(stays.clone(), day);
-        }
+    // What a day leaves may meet any later day; only preparation is done once and first.
+    let mut stays = Vec::new();
+    for act in left.concat().into_iter().filter(|act| !evaporates(act)) {
+        keep(&mut stays, act);
+    }
+    for day in days.iter().skip(1) {
+        met.through(stays.clone(), day);
     }
     met.on_tools(&days.concat());
     findings.extend(met.pairs.into_iter().map(|(earlier, later, pair)| finding(earlier, later, pair)));
+}
+
+/// Puts an act among others. Of each class the latest stands for all, so that many steps stay cheap.
+fn keep<'a>(acts: &mut Vec<Act<'a>>, act: Act<'a>) {
+    if let Some(class) = act.class {
+        acts.retain(|other| other.class.is_none_or(|other| other.id != class.id));
+        acts.push(act);
+    }
 }
 
 fn coats(study: &Study) -> impl Iterator<Item = Act<'_>> {
@@ -111,6 +125,7 @@ fn evaporates(act: &Act<'_>) -> bool {
 /// The meetings that were found, each once.
 struct Met<'a> {
     catalog: &'a Catalog,
+    told: BTreeSet<(Span, Span)>,
     pairs: Vec<(Act<'a>, Act<'a>, &'a Pair)>,
 }
 
@@ -123,8 +138,8 @@ impl<'a> Met<'a> {
             }
             if act.rinsed {
                 on_surface.clear();
-            } else if act.class.is_some() {
-                on_surface.push(act);
+            } else {
+                keep(&mut on_surface, act);
             }
         }
         on_surface
@@ -132,22 +147,21 @@ impl<'a> Met<'a> {
 
     /// A rinse of the panel does not rinse the tool.
     fn on_tools(&mut self, acts: &[Act<'a>]) {
-        for (at, &later) in acts.iter().enumerate() {
-            for &earlier in acts[..at].iter().filter(|act| act.tool.is_some() && act.tool == later.tool) {
-                self.ask(earlier, later);
+        let mut on_tool: BTreeMap<&str, Vec<Act<'a>>> = BTreeMap::new();
+        for &act in acts {
+            let Some(tool) = act.tool else { continue };
+            let earlier = on_tool.entry(tool).or_default();
+            for &before in earlier.iter() {
+                self.ask(before, act);
             }
+            keep(earlier, act);
         }
     }
 
     fn ask(&mut self, earlier: Act<'a>, later: Act<'a>) {
-        let same = |pair: &(Act<'a>, Act<'a>, &Pair)| {
-            let spans = (pair.0.span, pair.1.span);
-            spans == (earlier.span, later.span) || spans == (later.span, earlier.span)
-        };
         let Some((one, other)) = earlier.class.zip(later.class) else { return };
-        if let Some(pair) =
-            self.catalog.meet_in(Reach::Any, one, other).filter(|_| !self.pairs.iter().any(same))
-        {
+        let spans = (earlier.span.min(later.span), earlier.span.max(later.span));
+        if let Some(pair) = self.catalog.meet_in(Reach::Any, one, other).filter(|_| self.told.insert(spans)) {
             self.pairs.push((earlier, later, pair));
         }
     }

@@ -5,6 +5,7 @@ use super::steps::class;
 use crate::catalog::Surface;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use std::collections::BTreeSet;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -40,12 +41,11 @@ prep
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let Some(material) = context.study.surface.material.as_ref() else { return };
     let Some(surface) = outermost(context, &material.value) else { return };
-    let mut told: Vec<&str> = Vec::new();
+    let mut told: BTreeSet<&str> = BTreeSet::new();
     for used in uses(context.study) {
         let name = used.supply.name.value.as_str();
         let harm = class(used.supply).and_then(|class| surface.harms(class).next());
-        if let Some(harm) = harm.filter(|_| !told.contains(&name)) {
-            told.push(name);
+        if let Some(harm) = harm.filter(|_| told.insert(name)) {
             let because = harm.result.trim_end_matches('.');
             findings.push(
                 Finding::warning(

@@ -4,6 +4,7 @@ use super::steps::{every_step, supply};
 use crate::catalog::{Catalog, Class};
 use crate::study::{Mix, Step, Study, Supply};
 use crate::text::{Located, Span};
+use std::collections::BTreeSet;
 
 /// One use of a supply in a step.
 pub(super) struct Use<'a> {
@@ -28,15 +29,9 @@ pub(super) fn uses(study: &Study) -> Vec<Use<'_>> {
 
 /// Every use whose mix is written at another place than those before it, so that one mix is one finding.
 pub(super) fn mixes(study: &Study) -> Vec<(Use<'_>, &Located<Mix>)> {
-    let mut seen: Vec<Span> = Vec::new();
-    let mut mixes = Vec::new();
-    for used in uses(study) {
-        if let Some(mix) = used.mix.filter(|mix| !seen.contains(&mix.span)) {
-            seen.push(mix.span);
-            mixes.push((used, mix));
-        }
-    }
-    mixes
+    let mut seen: BTreeSet<Span> = BTreeSet::new();
+    let mixed = uses(study).into_iter().filter_map(|used| used.mix.map(|mix| (used, mix)));
+    mixed.filter(|(_, mix)| seen.insert(mix.span)).collect()
 }
 
 /// The class of a liquid that a mix names: that of a supply of this name, else the one that the word means.

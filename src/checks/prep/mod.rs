@@ -24,4 +24,5 @@ pub(super) mod no_wash;
 pub(super) mod no_wipe;
 pub(super) mod order_of_prep;
 pub(super) mod residue_before_apply;
+pub(super) mod step_without_supply;
 pub(super) mod stronger_than_supply;

@@ -4,6 +4,7 @@ use super::mixes::{Use, uses};
 use super::steps::class;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use std::collections::BTreeSet;
 
 /// Classes that come as concentrates, or whose strength decides what they do. From memory, follow the data sheet.
 const CONCENTRATES: [&str; 7] = [
@@ -49,12 +50,11 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let mut told: Vec<&str> = Vec::new();
+    let mut told: BTreeSet<&str> = BTreeSet::new();
     for used in uses(context.study).iter().filter(|used| used.mix.is_none()) {
         let name = used.supply.name.value.as_str();
         let is_concentrate = class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
-        if is_concentrate && !told.contains(&name) {
-            told.push(name);
+        if is_concentrate && told.insert(name) {
             findings.push(finding(used));
         }
     }
