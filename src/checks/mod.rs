@@ -48,7 +48,6 @@ pub static CHECKS: &[&Check] = &[
     &map::no_bare_section::CHECK,
     &map::few_bare_sections::CHECK,
     &map::bare_sections_bunched::CHECK,
-    &map::no_replicates::CHECK,
     &map::unequal_sections::CHECK,
     &prep::no_prep::CHECK,
     &prep::no_wash::CHECK,

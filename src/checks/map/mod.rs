@@ -7,7 +7,6 @@ pub(super) mod few_bare_sections;
 pub(super) mod gap_narrower_than_tape;
 pub(super) mod like_products_together;
 pub(super) mod no_bare_section;
-pub(super) mod no_replicates;
 pub(super) mod off_the_surface;
 pub(super) mod on_avoided_area;
 pub(super) mod on_curved_area;
