@@ -166,7 +166,7 @@ impl<'s> Builder<'s> {
             },
             Open::Nothing | Open::Skipped => {
                 if let Some(owner) = blocks::sole_owner(word) {
-                    self.head_missing(owner, line, word)
+                    self.head_missing(owner, line, word);
                 } else {
                     let message = "this line is indented, but no block is open above it";
                     self.findings.push(
