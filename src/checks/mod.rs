@@ -1,6 +1,7 @@
 //! Checks: one file each, one registry. A check reads the study and tells what a practitioner should do otherwise.
 
 mod frame;
+mod schedule;
 
 pub use frame::{Example, example};
 
@@ -33,7 +34,32 @@ pub struct Check {
 }
 
 /// Every check, in the order in which the reference lists them.
-pub static CHECKS: &[&Check] = &[];
+pub static CHECKS: &[&Check] = &[
+    &schedule::apply_before_begins::CHECK,
+    &schedule::baseline_after_apply::CHECK,
+    &schedule::batch_opened_after_apply::CHECK,
+    &schedule::certificate_lapses::CHECK,
+    &schedule::coats_without_window::CHECK,
+    &schedule::deciding_round_missing::CHECK,
+    &schedule::humidity_near_dew_point::CHECK,
+    &schedule::no_apply_date::CHECK,
+    &schedule::no_baseline::CHECK,
+    &schedule::no_certificate::CHECK,
+    &schedule::no_deciding_measure::CHECK,
+    &schedule::no_dew_point_margin::CHECK,
+    &schedule::no_fresh_round::CHECK,
+    &schedule::no_put_out_date::CHECK,
+    &schedule::no_rounds_after_apply::CHECK,
+    &schedule::put_out_before_apply::CHECK,
+    &schedule::put_out_before_cure::CHECK,
+    &schedule::round_before_begins::CHECK,
+    &schedule::round_before_cure::CHECK,
+    &schedule::rounds_collide::CHECK,
+    &schedule::rounds_run_backwards::CHECK,
+    &schedule::second_coat_outside_window::CHECK,
+    &schedule::wash_just_before_reading::CHECK,
+    &schedule::water_before_dry::CHECK,
+];
 
 /// Runs every check.
 pub fn run(context: &Context<'_>) -> Vec<Finding> {
