@@ -2,6 +2,7 @@
 
 mod frame;
 mod schedule;
+mod strength;
 
 pub use frame::{Example, example};
 
@@ -59,6 +60,15 @@ pub static CHECKS: &[&Check] = &[
     &schedule::second_coat_outside_window::CHECK,
     &schedule::wash_just_before_reading::CHECK,
     &schedule::water_before_dry::CHECK,
+    &strength::alike_below_gauge::CHECK,
+    &strength::alike_not_below_seen::CHECK,
+    &strength::compares_sections_not_products::CHECK,
+    &strength::no_gauge_spread::CHECK,
+    &strength::no_limits::CHECK,
+    &strength::plan_too_weak::CHECK,
+    &strength::product_on_one_section::CHECK,
+    &strength::spread_from_too_few::CHECK,
+    &strength::too_few_readings::CHECK,
 ];
 
 /// Runs every check.
