@@ -34,18 +34,23 @@ fn near(apply: &Apply) -> Option<Finding> {
     let humidity = climate.humidity?.high;
     let percent = humidity.any().base();
     // The distance grows with the temperature, so the coolest air that is allowed decides.
-    let left = air.low.deg_c() - dew_point(air.low.deg_c(), percent)?;
-    if left >= asked.kelvin() {
+    let left = distance(air.low.deg_c(), percent)?;
+    if left >= asked.kelvin() - 1e-9 {
         return None;
     }
     let message = format!(
         "at {humidity} a surface as warm as air of {} lies {} degC above dew point, and {asked} are asked for",
         air.low,
-        decimal((left * 10.0).round() / 10.0)
+        decimal(left)
     );
     let finding = Finding::advice(CHECK.page.code, apply.span, message)
         .help("lower the limit of humidity, or keep the panel warmer than the air");
     Some(finding.about("apply"))
+}
+
+/// Distance of the dew point from the air in degC, to a tenth, which is what a thermometer on a panel tells.
+fn distance(air: f64, percent: f64) -> Option<f64> {
+    Some(((air - dew_point(air, percent)?) * 10.0).round() / 10.0)
 }
 
 /// Dew point in degC of air at `air` degC with a relative humidity in percent; `None` unless the humidity is above 0.
@@ -59,15 +64,21 @@ fn dew_point(air: f64, percent: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::dew_point;
+    use super::{dew_point, distance};
 
     #[test]
-    fn the_dew_point_at_20_degrees_leaves_three_degrees_up_to_82_9_percent() {
-        // Published psychrometric tables: 20 degC and 50 % have their dew point at 9.3 degC.
+    fn the_dew_point_agrees_with_published_values() {
+        // Tables of the dew point over water: 20 degC and 50 % give 9.3 degC, 80 % give 16.4 degC.
         assert!((dew_point(20.0, 50.0).unwrap() - 9.3).abs() < 0.05);
+        assert!((dew_point(20.0, 80.0).unwrap() - 16.4).abs() < 0.05);
         assert!((dew_point(20.0, 100.0).unwrap() - 20.0).abs() < 1e-9);
-        assert!(20.0 - dew_point(20.0, 82.9).unwrap() >= 3.0);
-        assert!(20.0 - dew_point(20.0, 85.0).unwrap() < 3.0);
         assert_eq!(dew_point(20.0, 0.0), None);
+    }
+
+    #[test]
+    fn at_20_degrees_a_humidity_of_82_9_percent_leaves_three_degrees_and_85_does_not() {
+        assert!(distance(20.0, 82.9).unwrap() >= 3.0);
+        assert!(distance(20.0, 83.5).unwrap() < 3.0);
+        assert!(distance(20.0, 85.0).unwrap() < 3.0);
     }
 }

@@ -25,7 +25,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         good: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n    \
                certified   2026-02-01 for 12 months\n",
         source: "Dunnett (1955), Journal of the American Statistical Association 50, 1096-1121; two-sided, \
-                 simultaneous 5 %, 80 % power, the noncentral t taken as a shifted t",
+                 simultaneous 5 %, 80 % power by the noncentral t",
     },
     run,
 };
