@@ -3,10 +3,10 @@
 use crate::catalog::Catalog;
 use crate::checks;
 use crate::diag::{self, Finding, Page};
-use crate::readings::Readings;
+use crate::readings::{self, Readings};
 use crate::study::{self, Study};
 use crate::syntax;
-use crate::text::{SourceFile, Sources};
+use crate::text::{FileId, SourceFile, Sources};
 use jiff::civil::Date;
 
 /// A study file that was read; it names the readings files that it wants.
@@ -44,15 +44,39 @@ pub fn open(name: &str, text: &str) -> Opened {
 impl Opened {
     /// Checks the study with its readings files, in the order in which the study names them; a file
     /// that is not there is `None`. `today` is the day on which the study is looked at.
-    pub fn check(self, _files: Vec<Option<Vec<u8>>>, today: Date) -> Outcome {
-        let Self { study, sources, mut findings } = self;
-        let readings = Readings::default();
+    pub fn check(self, files: Vec<Option<Vec<u8>>>, today: Date) -> Outcome {
+        let Self { study, mut sources, mut findings } = self;
+        let mut next = 0;
+        let mut input = |bytes: &Option<Vec<u8>>| {
+            bytes.as_ref().map(|_| {
+                next += 1;
+                FileId(next)
+            })
+        };
+        let ids: Vec<Option<FileId>> = files.iter().map(&mut input).collect();
+        let inputs: Vec<Option<readings::Input<'_>>> = ids
+            .iter()
+            .zip(&files)
+            .map(|(id, bytes)| Some(readings::Input { file: (*id)?, bytes: bytes.as_deref()? }))
+            .collect();
+        let (readings, more) = readings::read(&study, &inputs);
+        findings.extend(more);
         let context =
             checks::Context { study: &study, catalog: Catalog::built_in(), readings: &readings, today };
         findings.extend(checks::run(&context));
+        for (file, bytes) in study.readings.iter().zip(files) {
+            if let Some(bytes) = bytes {
+                sources.add(SourceFile::new(file.name.value.clone(), text_of(bytes)));
+            }
+        }
         diag::sort(&mut findings);
         Outcome { study, sources, readings, findings }
     }
+}
+
+/// The text of a file for drawing findings; bytes that are no text show as a replacement character.
+fn text_of(bytes: Vec<u8>) -> String {
+    String::from_utf8(bytes).unwrap_or_else(|error| String::from_utf8_lossy(error.as_bytes()).into_owned())
 }
 
 /// Checks a study whose readings files are at hand under the names that the study gives them.
@@ -66,5 +90,5 @@ pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], today: Date) -
 /// The page of every code, in the order of the phases.
 pub fn pages() -> impl Iterator<Item = &'static Page> {
     let checks = checks::CHECKS.iter().map(|check| &check.page);
-    syntax::PAGES.iter().chain(study::PAGES).chain(checks)
+    syntax::PAGES.iter().chain(study::PAGES).chain(readings::PAGES).chain(checks)
 }
