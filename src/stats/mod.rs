@@ -1,1 +1,48 @@
-//! Statistics on slices: pure functions with their sources.
+//! Statistics on plain slices of numbers: no study, no units, no findings.
+//!
+//! Every routine is a pure function. Data that cannot carry an answer (too few values, all values
+//! equal, no degrees of freedom) give `None`; no routine returns NaN or an infinity.
+
+pub mod anova;
+pub mod distributions;
+pub mod dunnett;
+pub mod grubbs;
+pub mod hsu;
+pub mod max_t;
+pub mod summary;
+
+mod error_function;
+mod quadrature;
+#[cfg(test)]
+mod random;
+mod roots;
+
+/// A group in a comparison of means: its mean and the number of sections (or readings) behind it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GroupMean {
+    /// Mean of the group, in the unit of the measure.
+    pub mean: f64,
+    /// Number of independent values behind the mean.
+    pub n: usize,
+}
+
+/// The spread of single values that all compared groups are taken to share.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Spread {
+    /// Standard deviation of one value, in the unit of the measure.
+    pub sd: f64,
+    /// Degrees of freedom behind `sd`; infinity where the spread is known.
+    pub df: f64,
+}
+
+impl Spread {
+    /// Standard error of the difference between the means of two groups.
+    fn of_difference(self, one: GroupMean, other: GroupMean) -> f64 {
+        self.sd * (1.0 / one.n as f64 + 1.0 / other.n as f64).sqrt()
+    }
+
+    /// Whether a test can stand on this spread: above zero, and on at least one degree of freedom.
+    fn is_usable(self) -> bool {
+        self.sd.is_finite() && self.sd > 0.0 && self.df >= 1.0
+    }
+}

@@ -1,1 +1,18 @@
-//! To be written.
+//! From text to tree: what was written, line by line. The only module that names the parser crate.
+//!
+//! Lines are cut in Rust, the open block picks the rule, and the grammar parses one line. So a broken
+//! line breaks itself only, and whatever else the file says is still understood.
+
+mod blocks;
+mod build;
+mod characters;
+mod lines;
+mod pages;
+mod parser;
+mod products;
+mod tree;
+mod words;
+
+pub use build::parse;
+pub use pages::PAGES;
+pub use tree::{Arg, Block, BlockKind, Clause, Num, Quantity, Statement, Tree, Value};

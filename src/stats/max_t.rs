@@ -1,0 +1,306 @@
+//! The largest of several t statistics that share one control and one spread estimate.
+
+use statrs::function::gamma::ln_gamma;
+
+use super::distributions::{normal_density, normal_tail, t_quantile};
+use super::quadrature::{Rule, gauss_legendre, panels};
+use super::roots::root;
+
+/// Nodes on one panel of the integral over the common normal variable.
+const PANEL_ORDER: usize = 16;
+/// Nodes of the integral over the scale.
+const SCALE_ORDER: usize = 48;
+/// Normal deviates beyond this one carry less than 1e-17 of the probability.
+const REACH: f64 = 8.6;
+/// From here on the spread counts as known; the difference is below 1e-12.
+const KNOWN_DF: f64 = 1e13;
+
+/// Which differences from the control count.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sides {
+    /// Differences in both directions: the distribution of max |t|.
+    Two,
+    /// Differences above the control: the distribution of max t.
+    Upper,
+}
+
+/// The multivariate t distribution of all comparisons of groups with one control.
+///
+/// The correlation of two comparisons is `lambda_i` x `lambda_j` with
+/// `lambda_i` = sqrt(`n_i` / (`n_i` + `n_0`)): Dunnett (1955), Journal of the American Statistical
+/// Association 50, 1096-1121; unequal numbers as in Hochberg and Tamhane (1987), Multiple
+/// Comparison Procedures, appendix 3. Both integrals are taken by Gauss-Legendre rules, so the
+/// result is the same on every run.
+#[derive(Clone, Debug)]
+pub struct MaxT {
+    sides: Sides,
+    /// Groups with the same loading count once, with their number.
+    loadings: Vec<Loading>,
+    groups: usize,
+    panel: Rule,
+    scale: Rule,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Loading {
+    lambda: f64,
+    /// sqrt(1 - lambda^2), the part of a statistic that is its group's own.
+    own: f64,
+    groups: usize,
+}
+
+impl MaxT {
+    /// The distribution for groups of `ns` values against a control of `control` values; `None`
+    /// where there is no group or a number is 0.
+    pub fn new(ns: &[usize], control: usize, sides: Sides) -> Option<Self> {
+        if ns.is_empty() || control == 0 || ns.contains(&0) {
+            return None;
+        }
+        let mut sorted = ns.to_vec();
+        sorted.sort_unstable();
+        let loadings = sorted.chunk_by(|a, b| a == b).map(|same| {
+            let (n, total) = (same[0] as f64, (same[0] + control) as f64);
+            let lambda = (n / total).sqrt();
+            Loading { lambda, own: (control as f64 / total).sqrt(), groups: same.len() }
+        });
+        Some(Self {
+            sides,
+            loadings: loadings.collect(),
+            groups: ns.len(),
+            panel: gauss_legendre(PANEL_ORDER),
+            scale: gauss_legendre(SCALE_ORDER),
+        })
+    }
+
+    /// P(max > `t`) with `df` degrees of freedom, infinity included: the adjusted p value of a
+    /// statistic `t`. `None` unless `df` is at least 1 and `t` is finite.
+    ///
+    /// For `Sides::Two` the sign of `t` is ignored.
+    pub fn tail(&self, t: f64, df: f64) -> Option<f64> {
+        if !t.is_finite() || df.is_nan() || df < 1.0 {
+            return None;
+        }
+        let t = if self.sides == Sides::Two { t.abs() } else { t };
+        // A t beyond this one would overflow when squared, and its chance is 0 either way.
+        let t = t.clamp(-1e100, 1e100);
+        if df > KNOWN_DF {
+            return Some(self.normal_tail(t).clamp(0.0, 1.0));
+        }
+        // Below 0 the chance that none exceeds t is the small one, and the one that is integrated.
+        let of_scale = |scale: f64| {
+            let any = self.normal_tail(t * scale);
+            if t < 0.0 { 1.0 - any } else { any }
+        };
+        let sum: f64 = scale_nodes(&self.scale, t, df)
+            .map(|(scale, weight)| weight * scale_density(scale, df) * of_scale(scale))
+            .sum();
+        let chance = if t < 0.0 { 1.0 - sum } else { sum };
+        Some(chance.clamp(0.0, 1.0))
+    }
+
+    /// The value that max exceeds with probability `alpha`; `None` unless 0 < `alpha` < 1 and `df`
+    /// is at least 1.
+    ///
+    /// It lies between the value for a single comparison and Bonferroni's for all of them.
+    pub fn critical_value(&self, alpha: f64, df: f64) -> Option<f64> {
+        if !(alpha > 0.0 && alpha < 1.0) || df.is_nan() || df < 1.0 {
+            return None;
+        }
+        let single = if self.sides == Sides::Two { alpha / 2.0 } else { alpha };
+        let low = -t_quantile(single, df)?;
+        let high = -t_quantile(single / self.groups as f64, df)?;
+        let margin = 1e-7 * (1.0 + high.abs());
+        let excess = |t: f64| self.tail(t, df).map_or(f64::NAN, |chance| (chance / alpha).ln());
+        root(excess, (low - margin).max(self.least()), high + margin)
+    }
+
+    fn least(&self) -> f64 {
+        if self.sides == Sides::Two { 0.0 } else { f64::NEG_INFINITY }
+    }
+
+    /// P(max > `u`) where the spread is known: the integral over the normal variable that the
+    /// control adds to every comparison.
+    fn normal_tail(&self, u: f64) -> f64 {
+        // Farther out every tail underflows, and the range to integrate would have no end.
+        let u = u.clamp(-40.0, 40.0);
+        let steepest = self.loadings.iter().map(|l| l.own / l.lambda).fold(f64::INFINITY, f64::min);
+        let high = self.loadings.iter().map(|l| l.lambda * u + l.own * REACH).fold(REACH, f64::max);
+        let width = (4.0 * steepest).min(3.0);
+        // The two-sided integrand is even in the common variable.
+        let (low, copies) = if self.sides == Sides::Two { (0.0, 2.0) } else { (-REACH, 1.0) };
+        let sum: f64 = panels(&self.panel, low, high, width)
+            .into_iter()
+            .map(|(common, weight)| weight * normal_density(common) * self.any_beyond(u, common))
+            .sum();
+        copies * sum
+    }
+
+    /// The chance that any comparison exceeds `u`, given the common variable.
+    fn any_beyond(&self, u: f64, common: f64) -> f64 {
+        self.loadings.iter().fold(0.0, |any, loading| {
+            let shift = loading.lambda * common;
+            let above = normal_tail((u - shift) / loading.own);
+            let one = match self.sides {
+                Sides::Two => (above + normal_tail((u + shift) / loading.own)).min(1.0),
+                Sides::Upper => above,
+            };
+            either(any, repeated(one, loading.groups))
+        })
+    }
+}
+
+/// The chance of one or the other of two independent events, without the loss of digits of
+/// 1 - (1 - a)(1 - b).
+fn either(a: f64, b: f64) -> f64 {
+    a + b * (1.0 - a)
+}
+
+/// The chance of at least one of `times` independent events of chance `one`, by doubling.
+fn repeated(one: f64, times: usize) -> f64 {
+    let (mut any, mut power, mut left) = (0.0, one, times);
+    while left > 0 {
+        if left % 2 == 1 {
+            any = either(any, power);
+        }
+        power = either(power, power);
+        left /= 2;
+    }
+    any
+}
+
+/// Nodes for the integral over the scale s = sqrt(chi-square / df), cut to where the integrand is
+/// not negligible.
+///
+/// The integrand lies between the density of s and that density times exp(-(t s)^2 / 2), both
+/// log-concave with their peaks at sqrt((df - 1) / df) and sqrt((df - 1) / (df + t^2)).
+fn scale_nodes(rule: &[(f64, f64)], t: f64, df: f64) -> impl Iterator<Item = (f64, f64)> {
+    let bent = df + t * t;
+    let (peak, lower_peak) = (((df - 1.0) / df).sqrt(), ((df - 1.0) / bent).sqrt());
+    let low = (lower_peak - REACH / (2.0 * bent).sqrt()).max(0.0);
+    let high = (peak + REACH / df.sqrt()).min(lower_peak + 1.1 * REACH / bent.sqrt());
+    // Near a range that starts at 0 the density is a power of s; squaring the variable smooths it.
+    let span = high - low;
+    rule.iter().map(move |(node, weight)| {
+        let x = f64::midpoint(1.0, *node);
+        if low > 0.0 { (low + span * x, weight * span / 2.0) } else { (high * x * x, weight * high * x) }
+    })
+}
+
+/// Density of s = sqrt(chi-square / df) at `scale` (Johnson, Kotz and Balakrishnan 1994,
+/// Continuous Univariate Distributions 1, chapter 18).
+fn scale_density(scale: f64, df: f64) -> f64 {
+    let off = scale - 1.0;
+    let log = if off.abs() < 0.5 { off.ln_1p() } else { scale.ln() };
+    2.0 * (log_constant(df / 2.0) + df * (log - off - off * off / 2.0)).exp() / scale
+}
+
+/// h ln h - h - ln Gamma(h); by Stirling's series where the three terms would cancel (Abramowitz
+/// and Stegun 1964, 6.1.41).
+fn log_constant(h: f64) -> f64 {
+    if h < 20.0 {
+        return h * h.ln() - h - ln_gamma(h);
+    }
+    let square = h * h;
+    let series = (1.0 / 12.0 - (1.0 / 360.0 - (1.0 / 1260.0 - 1.0 / 1680.0 / square) / square) / square) / h;
+    0.5 * (h / std::f64::consts::TAU).ln() - series
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::distributions::t_tail;
+    use super::*;
+
+    fn two_sided(ns: &[usize], control: usize) -> MaxT {
+        MaxT::new(ns, control, Sides::Two).unwrap()
+    }
+
+    #[test]
+    fn one_comparison_is_the_t_test() {
+        for df in [1.0, 1.5, 2.0, 3.0, 17.0, 37.0, 400.0, f64::INFINITY] {
+            for t in [0.0, 0.3, 2.0, 7.0, 40.0] {
+                let single = t_tail(t, df).unwrap();
+                let two = two_sided(&[2], 6).tail(t, df).unwrap();
+                assert!((two - 2.0 * single).abs() < 2e-11, "df {df}, t {t}: {two:e}");
+                let upper = MaxT::new(&[2], 6, Sides::Upper).unwrap();
+                assert!((upper.tail(t, df).unwrap() - single).abs() < 2e-11);
+                assert!((upper.tail(-t, df).unwrap() - (1.0 - single)).abs() < 2e-11);
+            }
+        }
+    }
+
+    #[test]
+    fn two_upper_comparisons_at_zero_follow_the_orthant_formula() {
+        for (ns, control) in [([1, 1], 1), ([2, 7], 3), ([5, 5], 1)] {
+            let upper = MaxT::new(&ns, control, Sides::Upper).unwrap();
+            let correlation: f64 = ns.iter().map(|&n| (n as f64 / (n + control) as f64).sqrt()).product();
+            let expected = 0.75 - correlation.asin() / std::f64::consts::TAU;
+            for df in [1.0, 6.0, f64::INFINITY] {
+                assert!((upper.tail(0.0, df).unwrap() - expected).abs() < 1e-11);
+            }
+        }
+    }
+
+    #[test]
+    fn many_degrees_of_freedom_approach_the_known_spread() {
+        let family = two_sided(&[2, 2, 5], 4);
+        let known = family.critical_value(0.05, f64::INFINITY).unwrap();
+        let mut before = f64::INFINITY;
+        for df in [1e2, 1e4, 1e6, 1e8] {
+            let off = family.critical_value(0.05, df).unwrap() - known;
+            assert!(off > 0.0 && off < before && off < 4.0 / df, "df {df}: {off:e}");
+            before = off;
+        }
+    }
+
+    #[test]
+    fn one_group_more_raises_the_critical_value_up_to_forty() {
+        for sides in [Sides::Two, Sides::Upper] {
+            let mut before = f64::NEG_INFINITY;
+            for groups in [1, 2, 3, 5, 12, 13, 28, 40] {
+                let family = MaxT::new(&vec![2; groups], 6, sides).unwrap();
+                let critical = family.critical_value(0.05, 5.0).unwrap();
+                assert!(critical > before, "{groups} groups");
+                before = critical;
+            }
+        }
+    }
+
+    #[test]
+    fn the_order_of_groups_changes_no_bit() {
+        let (one, other) = (two_sided(&[2, 3, 2, 9], 4), two_sided(&[9, 2, 3, 2], 4));
+        assert_eq!(one.critical_value(0.05, 8.0), other.critical_value(0.05, 8.0));
+        assert_eq!(one.tail(2.5, 8.0), other.tail(2.5, 8.0));
+    }
+
+    #[test]
+    fn the_chance_at_the_critical_value_is_alpha() {
+        for df in [1.0, 2.0, 3.0, 17.0, f64::INFINITY] {
+            for alpha in [0.8, 0.05, 1e-4] {
+                let family = MaxT::new(&[1, 2, 2], 6, Sides::Upper).unwrap();
+                let critical = family.critical_value(alpha, df).unwrap();
+                assert!((family.tail(critical, df).unwrap() / alpha - 1.0).abs() < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn the_largest_numbers_stay_finite() {
+        for df in [1.0, 2.0, 40.0, 1e9, f64::INFINITY] {
+            assert!(two_sided(&[1, 3], 2).tail(f64::MAX, df).unwrap() < 1e-90);
+            let upper = MaxT::new(&[1, 3], 2, Sides::Upper).unwrap();
+            assert!((upper.tail(f64::MIN, df).unwrap() - 1.0).abs() < 1e-15);
+        }
+    }
+
+    #[test]
+    fn families_that_cannot_be_compared_are_none() {
+        assert!(MaxT::new(&[], 3, Sides::Two).is_none());
+        assert!(MaxT::new(&[1], 0, Sides::Two).is_none());
+        assert!(MaxT::new(&[1, 0], 2, Sides::Two).is_none());
+        let family = two_sided(&[1], 1);
+        for df in [0.0, 0.5, f64::NAN] {
+            assert_eq!((family.tail(1.0, df), family.critical_value(0.05, df)), (None, None));
+        }
+        assert_eq!((family.tail(f64::NAN, 3.0), family.critical_value(1.0, 3.0)), (None, None));
+    }
+}

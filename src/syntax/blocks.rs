@@ -1,0 +1,301 @@
+//! Which words open a block, which words may stand under it, and by which rule of the grammar a line is read.
+
+use super::parser::Rule;
+use super::tree::BlockKind;
+
+/// The words and rules of one block.
+pub(super) struct BlockRule {
+    /// Its head word.
+    pub(super) word: &'static str,
+    /// What it is.
+    pub(super) kind: BlockKind,
+    /// The rule of the head.
+    pub(super) head: Rule,
+    /// First words of the lines under it, with their rules.
+    pub(super) children: &'static [(&'static str, Rule)],
+    /// The rule of a line whose first word is none of these; rounds have names of their own.
+    pub(super) otherwise: Option<Rule>,
+    /// Words that later versions will know here.
+    pub(super) planned: &'static [&'static str],
+}
+
+const STEPS: &[(&str, Rule)] = &[
+    ("wash", Rule::s_step),
+    ("rinse", Rule::s_step),
+    ("decontaminate", Rule::s_step),
+    ("dry", Rule::s_step),
+    ("clay", Rule::s_step),
+    ("compound", Rule::s_step),
+    ("polish", Rule::s_step),
+    ("wipe", Rule::s_step),
+    ("tape", Rule::s_step),
+    ("label", Rule::s_step),
+    ("read", Rule::s_read),
+    ("wait", Rule::s_step),
+];
+
+const fn alone(word: &'static str, kind: BlockKind, head: Rule) -> BlockRule {
+    BlockRule { word, kind, head, children: &[], otherwise: None, planned: &[] }
+}
+
+/// Every block, in the order in which a study usually has them.
+pub(super) static BLOCKS: &[BlockRule] = &[
+    alone("language", BlockKind::Language, Rule::s_language),
+    BlockRule {
+        word: "study",
+        kind: BlockKind::Study,
+        head: Rule::s_titled,
+        children: &[
+            ("author", Rule::s_titled),
+            ("begins", Rule::s_begins),
+            ("question", Rule::s_titled),
+            ("decide", Rule::s_decide),
+            ("bought", Rule::s_unless),
+        ],
+        otherwise: None,
+        planned: &["codes", "spreads", "adjust", "blind"],
+    },
+    BlockRule {
+        word: "surface",
+        kind: BlockKind::Surface,
+        head: Rule::s_named,
+        children: &[
+            ("material", Rule::s_free),
+            ("size", Rule::s_size),
+            ("corners", Rule::s_corners),
+            ("origin", Rule::s_free),
+            ("film", Rule::s_qty),
+            ("leave", Rule::s_leave),
+            ("avoid", Rule::s_area),
+            ("curved", Rule::s_area),
+        ],
+        otherwise: None,
+        planned: &["bends", "moisture", "each", "number"],
+    },
+    BlockRule {
+        word: "gauge",
+        kind: BlockKind::Gauge,
+        head: Rule::s_named,
+        children: &[
+            ("reads", Rule::s_reads),
+            ("spot", Rule::s_spot),
+            ("foot", Rule::s_spot),
+            ("two", Rule::s_two),
+            ("spread", Rule::s_qty),
+            ("tile", Rule::s_qty),
+            ("certified", Rule::s_certified),
+        ],
+        otherwise: None,
+        planned: &["destroys", "marks", "light", "lamp", "drop"],
+    },
+    BlockRule {
+        word: "measure",
+        kind: BlockKind::Measure,
+        head: Rule::s_measure,
+        children: &[
+            ("higher", Rule::s_better),
+            ("lower", Rule::s_better),
+            ("neither", Rule::s_better),
+            ("alike", Rule::s_alike),
+            ("seen", Rule::s_seen),
+            ("spent", Rule::s_spent),
+            ("change", Rule::s_change),
+        ],
+        otherwise: None,
+        planned: &["read", "is", "against", "rated", "half"],
+    },
+    BlockRule {
+        word: "supply",
+        kind: BlockKind::Supply,
+        head: Rule::s_supply,
+        children: &[
+            ("mix", Rule::s_mix),
+            ("dwell", Rule::s_qty),
+            ("strength", Rule::s_qty),
+            ("sheet", Rule::s_sheet),
+            ("batch", Rule::s_batch),
+            ("leaves", Rule::s_leaves),
+        ],
+        otherwise: None,
+        planned: &["contains"],
+    },
+    BlockRule {
+        word: "product",
+        kind: BlockKind::Product,
+        head: Rule::s_supply,
+        children: &[
+            ("bought", Rule::s_bought),
+            ("given", Rule::s_given),
+            ("paid", Rule::s_paid),
+            ("batch", Rule::s_batch),
+            ("uses", Rule::s_qty),
+            ("coats", Rule::s_coats),
+            ("flash", Rule::s_flash),
+            ("dry", Rule::s_qty),
+            ("cure", Rule::s_qty),
+            ("like", Rule::s_named),
+            ("mix", Rule::s_mix),
+            ("sheet", Rule::s_sheet),
+            ("category", Rule::s_free),
+        ],
+        otherwise: None,
+        planned: &["coat", "between", "again", "limits"],
+    },
+    BlockRule {
+        word: "products",
+        kind: BlockKind::Products,
+        head: Rule::s_products,
+        // Rows of the table are taken apart by `products`, not by the grammar.
+        children: &[("|", Rule::s_row)],
+        otherwise: None,
+        planned: &[],
+    },
+    alone("benchmark", BlockKind::Benchmark, Rule::s_named),
+    BlockRule {
+        word: "prep",
+        kind: BlockKind::Prep,
+        head: Rule::s_bare,
+        children: STEPS,
+        otherwise: None,
+        planned: &["cycle"],
+    },
+    BlockRule {
+        word: "map",
+        kind: BlockKind::Map,
+        head: Rule::s_map,
+        children: &[("|", Rule::s_row), ("section", Rule::s_section)],
+        otherwise: None,
+        planned: &["placed", "blocks"],
+    },
+    BlockRule {
+        word: "apply",
+        kind: BlockKind::Apply,
+        head: Rule::s_bare,
+        children: &[
+            ("on", Rule::s_on),
+            ("air", Rule::s_air),
+            ("surface", Rule::s_surface),
+            ("by", Rule::s_titled),
+        ],
+        otherwise: None,
+        planned: &["treat"],
+    },
+    BlockRule {
+        word: "rounds",
+        kind: BlockKind::Rounds,
+        head: Rule::s_bare,
+        children: &[("every", Rule::s_every_round), ("before", Rule::s_before_each)],
+        otherwise: Some(Rule::s_round),
+        planned: &[],
+    },
+    BlockRule {
+        word: "upkeep",
+        kind: BlockKind::Upkeep,
+        head: Rule::s_bare,
+        children: &[("every", Rule::s_every), ("none", Rule::s_none)],
+        otherwise: None,
+        planned: &[],
+    },
+    BlockRule {
+        word: "exposure",
+        kind: BlockKind::Exposure,
+        head: Rule::s_exposure,
+        children: &[
+            ("faces", Rule::s_faces),
+            ("flat", Rule::s_bare),
+            ("put", Rule::s_put),
+            ("brought", Rule::s_put),
+        ],
+        otherwise: None,
+        planned: &["weather"],
+    },
+    BlockRule {
+        word: "readings",
+        kind: BlockKind::Readings,
+        head: Rule::s_titled,
+        children: &[("leave", Rule::s_leave_out), ("column", Rule::s_column)],
+        otherwise: None,
+        planned: &[],
+    },
+    alone("done", BlockKind::Done, Rule::s_done),
+    alone("log", BlockKind::Log, Rule::s_log),
+    alone("allow", BlockKind::Allow, Rule::s_allow),
+];
+
+/// Heads that later versions will know.
+pub(super) static PLANNED: &[&str] = &[
+    "specimens",
+    "rack",
+    "group",
+    "patches",
+    "cycle",
+    "blocks",
+    "marker",
+    "markers",
+    "treat",
+    "never",
+    "compare",
+    "records",
+    "weather",
+    "codes",
+    "operators",
+];
+
+/// Words of other trades and older sheets, and what is written here instead.
+pub(super) static SYNONYMS: &[(&str, &str)] = &[
+    ("control", "bare"),
+    ("untreated", "bare"),
+    ("blank", "bare"),
+    ("chemical", "supply"),
+    ("chemicals", "supply"),
+    ("instrument", "gauge"),
+    ("meter", "gauge"),
+    ("event", "rounds"),
+    ("events", "rounds"),
+    ("schedule", "rounds"),
+    ("operator", "by"),
+    ("mask", "tape"),
+    ("masking", "tape"),
+    ("degrease", "wipe"),
+    ("buff", "polish"),
+    ("shampoo", "wash"),
+    ("rinsing", "rinse"),
+    ("temp", "air"),
+    ("temperature", "air"),
+    ("panel", "surface"),
+    ("layout", "map"),
+    ("sections", "map"),
+    ("dimensions", "size"),
+    ("price", "bought"),
+    ("cost", "bought"),
+    ("curing", "cure"),
+    ("title", "study"),
+    ("repeats", "two readings agree within"),
+    ("better", "higher is better"),
+    ("visible", "seen"),
+    ("keep", "leave at least"),
+];
+
+/// The block that a word opens.
+pub(super) fn block(word: &str) -> Option<&'static BlockRule> {
+    BLOCKS.iter().find(|block| block.word == word)
+}
+
+impl BlockRule {
+    /// The rule of a line under this block by its first word.
+    pub(super) fn child(&self, word: &str) -> Option<Rule> {
+        self.children.iter().find(|(known, _)| *known == word).map(|&(_, rule)| rule)
+    }
+
+    /// The first words that may stand under this block.
+    pub(super) fn words(&self) -> impl Iterator<Item = &'static str> {
+        self.children.iter().map(|&(word, _)| word)
+    }
+}
+
+/// The only block that knows a word, if there is just one.
+pub(super) fn sole_owner(word: &str) -> Option<&'static BlockRule> {
+    let mut owners = BLOCKS.iter().filter(|block| word != "|" && block.child(word).is_some());
+    let owner = owners.next()?;
+    owners.next().is_none().then_some(owner)
+}

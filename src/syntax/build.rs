@@ -1,0 +1,468 @@
+//! Builds the tree line by line, and goes on after whatever is broken.
+
+use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
+use super::characters::{Odd, comment, first_odd};
+use super::lines::{Line, LineKind, cut};
+use super::parser::{Rule, parse_line};
+use super::products;
+use super::tree::{Block, BlockKind, Statement, Tree};
+use super::words;
+use crate::diag::{Finding, nearest};
+use crate::text::{Located, Span};
+
+/// Parses a study file. There is always a tree; what could not be read is in the findings.
+pub fn parse(text: &str) -> (Tree, Vec<Finding>) {
+    let mut builder = Builder {
+        lines: cut(text).collect(),
+        tree: Tree::default(),
+        findings: Vec::new(),
+        open: Open::Nothing,
+    };
+    for at in 0..builder.lines.len() {
+        let line = builder.lines[at];
+        match line.kind {
+            LineKind::Blank => {}
+            LineKind::Prose => builder.prose(line),
+            LineKind::Statement => builder.statement(at, line),
+        }
+    }
+    products::expand(&mut builder.tree, &mut builder.findings);
+    (builder.tree, builder.findings)
+}
+
+/// Whether a word begins a clause and so cannot be a name.
+pub(super) fn is_reserved(word: &str) -> bool {
+    !word.is_empty()
+        && word.starts_with(char::is_alphabetic)
+        && word.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
+        && parse_line(Rule::s_named, &format!("name {word}"), 0).is_err()
+}
+
+/// What the next indented line belongs to.
+#[derive(Clone, Copy)]
+enum Open {
+    /// No head has been read yet.
+    Nothing,
+    /// A block of the tree, by its rule.
+    Block(&'static BlockRule),
+    /// Lines under a head that nobody knows, or that is planned; they are passed over.
+    Skipped,
+}
+
+struct Builder<'s> {
+    lines: Vec<Line<'s>>,
+    tree: Tree,
+    findings: Vec<Finding>,
+    open: Open,
+}
+
+impl<'s> Builder<'s> {
+    fn prose(&mut self, line: Line<'s>) {
+        let words = line.text.trim_start_matches('>');
+        let words = words.strip_prefix(' ').unwrap_or(words);
+        let last =
+            self.tree.blocks.last_mut().and_then(|block| block.children.last_mut().or(block.head.as_mut()));
+        match (last, self.open) {
+            (_, Open::Skipped) => {}
+            (Some(statement), _) => {
+                statement.prose.push_str(words);
+                statement.prose.push('\n');
+            }
+            (None, _) => self.findings.push(
+                Finding::error("prose-without-statement", whole(line), "this text belongs to no statement")
+                    .help("put it below the line that it explains, as below `study \"...\"`"),
+            ),
+        }
+    }
+
+    fn statement(&mut self, at: usize, line: Line<'s>) {
+        let word = first_word(line.text).to_lowercase();
+        if line.indented { self.indented(at, line, &word) } else { self.at_margin(at, line, &word) }
+    }
+
+    fn at_margin(&mut self, at: usize, line: Line<'s>, word: &str) {
+        if let Some(rule) = blocks::block(word) {
+            return self.open_head(rule, line);
+        }
+        if let Open::Block(rule) = self.open {
+            let belongs = rule.child(word).is_some() || (word == "|" && rule.word != "map");
+            if belongs {
+                let message = format!("`{word}` belongs under `{}`", rule.word);
+                self.findings.push(
+                    Finding::error("not-indented", word_span(line), message)
+                        .help("put blanks before it: indent it"),
+                );
+                return self.child(rule, line, word);
+            }
+        }
+        if PLANNED.contains(&word) {
+            self.not_yet(line, word);
+            self.open = Open::Skipped;
+            return;
+        }
+        self.unknown_head(at, line, word);
+    }
+
+    fn unknown_head(&mut self, at: usize, line: Line<'s>, word: &str) {
+        let near = nearest(word, BLOCKS.iter().map(|block| block.word));
+        let guess = near.or_else(|| synonym(word)).and_then(blocks::block);
+        let voted = guess.or_else(|| self.vote(at));
+        let mut finding = Finding::error(
+            "unknown-word",
+            word_span(line),
+            format!("`{}` opens no block", first_word(line.text)),
+        );
+        finding = match (guess, voted) {
+            (Some(rule), _) => finding.help(format!("did you mean `{}`?", rule.word)),
+            (None, Some(rule)) => finding.help(format!("the lines below it belong under `{}`", rule.word)),
+            (None, None) => finding.help(
+                "a block begins with a word such as `study`, `surface`, `product`, `prep`, `map` or `rounds`",
+            ),
+        };
+        self.findings.push(finding);
+        match voted {
+            Some(rule) => self.open_guessed(rule, line),
+            None => self.open = Open::Skipped,
+        }
+    }
+
+    // The word was wrong, but the rest of the head may be right: it then still defines its name.
+    fn open_guessed(&mut self, rule: &'static BlockRule, line: Line<'s>) {
+        let code = &line.text[..comment(line.text)];
+        let head = parse_line(rule.head, line.text, line.start)
+            .ok()
+            .map(|head| Statement { verb: rule.word.into(), ..head });
+        let salvaged = if head.is_none() { salvage(code, line.start) } else { None };
+        self.push_block(rule, head, salvaged, line);
+        self.mark_broken();
+    }
+
+    /// The block whose words the lines below a head use, if only one fits.
+    fn vote(&self, at: usize) -> Option<&'static BlockRule> {
+        let below =
+            self.lines[at + 1..].iter().take_while(|line| line.indented || line.kind != LineKind::Statement);
+        let mut owners = below
+            .filter(|line| line.kind == LineKind::Statement)
+            .filter_map(|line| blocks::sole_owner(&first_word(line.text).to_lowercase()));
+        let first = owners.next()?;
+        owners.all(|owner| owner.word == first.word).then_some(first)
+    }
+
+    fn indented(&mut self, at: usize, line: Line<'s>, word: &str) {
+        match self.open {
+            Open::Skipped if blocks::block(word).is_none() => {}
+            Open::Block(rule) if rule.child(word).is_some() => self.child(rule, line, word),
+            Open::Block(rule) if rule.planned.contains(&word) => {
+                self.not_yet(line, word);
+                self.mark_broken();
+            }
+            _ if blocks::block(word).is_some_and(|head| parse_line(head.head, line.text, 0).is_ok()) => {
+                self.head_indented(line, word);
+            }
+            Open::Block(rule) => match blocks::sole_owner(word).filter(|owner| self.starts_run(at, owner)) {
+                Some(owner) if rule.otherwise.is_none() => self.head_missing(owner, line, word),
+                _ => self.child(rule, line, word),
+            },
+            Open::Nothing | Open::Skipped => match blocks::sole_owner(word) {
+                Some(owner) => self.head_missing(owner, line, word),
+                None => {
+                    let message = "this line is indented, but no block is open above it";
+                    self.findings.push(
+                        Finding::error("head-missing", whole(line), message)
+                            .help("begin the file with `study \"...\"` at the left margin"),
+                    );
+                    self.open = Open::Skipped;
+                }
+            },
+        }
+    }
+
+    /// A head is missing only where the whole run of lines belongs to another block; one stray line is a slip.
+    fn starts_run(&self, at: usize, owner: &BlockRule) -> bool {
+        let mut run = self.lines[at..]
+            .iter()
+            .filter(|line| line.kind == LineKind::Statement)
+            .take_while(|line| line.indented)
+            .take(3);
+        let mut count = 0;
+        run.all(|line| {
+            count += 1;
+            owner.child(&first_word(line.text).to_lowercase()).is_some()
+        }) && count > 1
+    }
+
+    fn head_indented(&mut self, line: Line<'s>, word: &str) {
+        self.findings.push(
+            Finding::error("not-at-margin", word_span(line), format!("`{word}` opens a block"))
+                .help("start it at the left margin, without blanks before it"),
+        );
+        if let Some(rule) = blocks::block(word) {
+            self.open_head(rule, line);
+        }
+    }
+
+    fn head_missing(&mut self, owner: &'static BlockRule, line: Line<'s>, word: &str) {
+        self.findings.push(
+            Finding::error(
+                "head-missing",
+                word_span(line),
+                format!("`{word}` belongs under `{}`", owner.word),
+            )
+            .help(format!("is a line `{}` missing above it?", owner.word)),
+        );
+        self.push_block(owner, None, None, line);
+        self.mark_broken();
+        self.child(owner, line, word);
+    }
+
+    fn open_head(&mut self, rule: &'static BlockRule, line: Line<'s>) {
+        if let Some(odd) = first_odd(line.text) {
+            self.odd(line, &odd);
+            let salvaged = salvage(line.text, line.start);
+            self.push_block(rule, None, salvaged, line);
+            self.mark_broken();
+            return;
+        }
+        match parse_line(rule.head, line.text, line.start) {
+            Ok(head) => {
+                self.push_block(rule, Some(head), None, line);
+                // A rating is planned; its measure stays known by name.
+                self.rating(line);
+            }
+            Err(misfit) => {
+                self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
+                let code = &line.text[..comment(line.text)];
+                self.push_block(rule, None, salvage(code, line.start), line);
+                self.mark_broken();
+            }
+        }
+    }
+
+    fn rating(&mut self, line: Line<'s>) {
+        let head = self.tree.blocks.last().and_then(|block| block.head.as_ref());
+        if head.is_some_and(|head| head.clause("rating").is_some()) {
+            self.not_yet(line, "a rating");
+            self.mark_broken();
+            self.open = Open::Skipped;
+        }
+    }
+
+    fn child(&mut self, rule: &'static BlockRule, line: Line<'s>, word: &str) {
+        if let Some(odd) = first_odd(line.text) {
+            self.odd(line, &odd);
+            return self.mark_broken();
+        }
+        let Some(grammar) = rule.child(word).or(rule.otherwise) else {
+            return self.unknown_child(rule, line, word);
+        };
+        if rule.kind == BlockKind::Products {
+            return self.push_child(products::row(line.text, line.start));
+        }
+        match parse_line(grammar, line.text, line.start) {
+            Ok(mut statement) => {
+                if rule.otherwise == Some(grammar) {
+                    statement.verb = "round".into();
+                }
+                self.push_child(statement);
+            }
+            Err(misfit) => {
+                self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
+                self.mark_broken();
+            }
+        }
+    }
+
+    fn unknown_child(&mut self, rule: &BlockRule, line: Line<'s>, word: &str) {
+        let message =
+            format!("`{}` is not a word that stands under `{}`", clipped(first_word(line.text)), rule.word);
+        let mut finding = Finding::error("unknown-word", word_span(line), message);
+        let meant = nearest(word, rule.words()).or_else(|| synonym(word).filter(|word| fits(rule, word)));
+        finding = match (meant, blocks::sole_owner(word)) {
+            (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
+            (None, Some(owner)) => finding.help(format!("it belongs under `{}`", owner.word)),
+            (None, None) if rule.children.is_empty() => {
+                finding.help(format!("nothing stands under `{}`", rule.word))
+            }
+            (None, None) => {
+                let known: Vec<String> = rule.words().map(|word| format!("`{word}`")).collect();
+                finding.help(format!("under `{}` stand {}", rule.word, crate::diag::list(&known, "and")))
+            }
+        };
+        self.findings.push(finding);
+        self.mark_broken();
+    }
+
+    fn odd(&mut self, line: Line<'s>, odd: &Odd) {
+        let start = line.start + odd.at;
+        let span = Span::new(start, start + odd.len);
+        let message = format!("this line has {}", odd.name);
+        self.findings.push(Finding::error("odd-character", span, message).help(odd.help));
+    }
+
+    fn not_yet(&mut self, line: Line<'s>, word: &str) {
+        let message = format!("`{word}` is planned and not yet built");
+        self.findings.push(
+            Finding::error("not-yet", word_span(line), message)
+                .help("take these lines out, or put `#` before each, until a later version knows them"),
+        );
+    }
+
+    fn push_block(
+        &mut self,
+        rule: &'static BlockRule,
+        head: Option<Statement>,
+        salvaged: Option<Located<String>>,
+        line: Line<'s>,
+    ) {
+        let span = head.as_ref().map_or(whole(line), |head| head.span);
+        self.tree.blocks.push(Block {
+            kind: rule.kind,
+            head,
+            salvaged,
+            children: Vec::new(),
+            broken: false,
+            span,
+        });
+        self.open = Open::Block(rule);
+    }
+
+    fn push_child(&mut self, statement: Statement) {
+        if let Some(block) = self.tree.blocks.last_mut() {
+            block.children.push(statement);
+        }
+    }
+
+    fn mark_broken(&mut self) {
+        if let Some(block) = self.tree.blocks.last_mut() {
+            block.broken = true;
+        }
+    }
+}
+
+fn fits(rule: &BlockRule, word: &str) -> bool {
+    rule.child(word.split(' ').next().unwrap_or("")).is_some()
+}
+
+fn synonym(word: &str) -> Option<&'static str> {
+    SYNONYMS.iter().find(|(known, _)| *known == word).map(|&(_, instead)| instead)
+}
+
+/// The first word, or `|` for a row. A colon after it is taken.
+fn first_word(text: &str) -> &str {
+    if text.starts_with('|') {
+        return "|";
+    }
+    let end = text.find([' ', '\t', ',', ':', '#', '"']).unwrap_or(text.len());
+    &text[..end.max(text.chars().next().map_or(0, char::len_utf8))]
+}
+
+fn clipped(word: &str) -> &str {
+    word.char_indices().nth(40).map_or(word, |(at, _)| &word[..at])
+}
+
+fn word_span(line: Line<'_>) -> Span {
+    Span::new(line.start, line.start + clipped(first_word(line.text)).len())
+}
+
+fn whole(line: Line<'_>) -> Span {
+    Span::new(line.start, line.start + clipped(line.text).len())
+}
+
+/// The name of a head that could not be read: its second word, if it looks like one.
+fn salvage(code: &str, start: usize) -> Option<Located<String>> {
+    let rest = code.trim_start_matches(|c: char| !c.is_whitespace());
+    let name_at = code.len() - rest.trim_start().len();
+    let name: &str =
+        code.get(name_at..)?.split(|c: char| !(c.is_alphanumeric() || c == '-' || c == '_')).next()?;
+    let good = name.chars().next().is_some_and(char::is_alphabetic) && !is_reserved(name);
+    good.then(|| Located::new(name.to_owned(), Span::new(start + name_at, start + name_at + name.len())))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn codes(text: &str) -> Vec<(&'static str, String)> {
+        let (_, findings) = parse(text);
+        findings.into_iter().map(|finding| (finding.code, finding.message)).collect()
+    }
+
+    #[test]
+    fn the_frame_is_read_whole() {
+        let (tree, findings) = parse(include_str!("../checks/frame.study"));
+        assert_eq!(findings, [], "{tree:#?}");
+        assert_eq!(tree.blocks.iter().filter(|block| block.kind == BlockKind::Product).count(), 3);
+    }
+
+    #[test]
+    fn three_independent_mistakes_give_three_findings() {
+        let text = include_str!("../checks/frame.study")
+            .replace("dry\n    polish", "drry\n    polish")
+            .replace("two readings agree within 0.4 GU", "two readings agree within 0.4")
+            .replace("within 1 day", "wihtin 1 day");
+        assert_eq!(codes(&text).len(), 3, "{:?}", codes(&text));
+    }
+
+    #[test]
+    fn a_misspelt_head_is_one_finding_and_its_lines_are_read() {
+        let text = include_str!("../checks/frame.study").replace("\nprep\n", "\npreb\n");
+        let (tree, findings) = parse(&text);
+        assert_eq!(findings.len(), 1, "{findings:?}");
+        let prep = tree.blocks.iter().find(|block| block.kind == BlockKind::Prep).unwrap();
+        assert_eq!(prep.children.len(), 8);
+    }
+
+    #[test]
+    fn a_hopeless_head_is_guessed_from_its_lines() {
+        let text = include_str!("../checks/frame.study").replace("\nprep\n", "\nzzzzz\n");
+        assert_eq!(codes(&text).len(), 1, "{:?}", codes(&text));
+        let text = include_str!("../checks/frame.study").replace("\nprep\n", "\n");
+        assert_eq!(codes(&text), [("head-missing", "`wash` belongs under `prep`".to_owned())]);
+    }
+
+    #[test]
+    fn a_broken_definition_still_defines_its_name() {
+        let text = "product ash \"Ash seal\" iz a wax\n    bought 3 EUR for 50 ml\n";
+        let (tree, findings) = parse(text);
+        assert_eq!(findings.len(), 1);
+        assert_eq!(tree.blocks[0].salvaged.as_ref().map(|name| name.value.as_str()), Some("ash"));
+        assert_eq!(tree.blocks[0].children.len(), 1);
+    }
+
+    #[test]
+    fn first_mistakes_get_a_sentence_of_their_own() {
+        let cases = [
+            ("product my wax\n", "a name is one word"),
+            (
+                "product wax\n    bought €64 for 50 ml\n",
+                "a price is written with the letters of its currency",
+            ),
+            ("surface door\n    size 900 x 600\n", "`600` has no unit"),
+            ("surface door\n    size 5 x 4 in\n", "`in` is not a unit here, since it belongs to `in GU`"),
+            ("prep\n    wash with with\n", "`with` is a word of the language and cannot be a name"),
+            ("prep\n    clay dry\n", "`dry` begins a statement of its own"),
+            ("gauge g\n    repeats within 2 GU\n", "`repeats` is not a word that stands under `gauge`"),
+        ];
+        for (text, message) in cases {
+            let found = codes(text);
+            assert_eq!(found.len(), 1, "{text}: {found:?}");
+            assert_eq!(found[0].1, message, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_table_of_products_is_the_same_as_products() {
+        let table = "products, a wax\n    | name | label | bought | flash in min | coats |\n    | elm | \"Elm wax\" | 20 EUR / 50 ml | 3 to 5 | 2 after 1 to 3 h |\n";
+        let (tree, findings) = parse(table);
+        assert_eq!(findings, []);
+        let long = "product elm \"Elm wax\", a wax\n    bought 20 EUR for 50 ml\n    flash 3 to 5 min\n    coats 2 after 1 to 3 h\n";
+        let (plain, _) = parse(long);
+        let words = |tree: &Tree| {
+            let children = tree.blocks[0].children.iter();
+            children
+                .map(|child| (child.verb.clone(), child.args.len(), child.clauses.len()))
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(words(&tree), words(&plain));
+    }
+}

@@ -1,0 +1,96 @@
+//! Characters that cannot be seen or that look like others: named before the grammar stumbles over them.
+
+/// A character that a line should not have: where it stands, what it is, and what to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Odd {
+    /// Byte offset in the line.
+    pub(super) at: usize,
+    /// Its length in bytes.
+    pub(super) len: usize,
+    /// Its name.
+    pub(super) name: &'static str,
+    /// What to do.
+    pub(super) help: &'static str,
+}
+
+const ODD: &[(char, &str, &str)] = &[
+    ('\u{a0}', "a no-break space", "type a plain space instead"),
+    ('\u{202f}', "a narrow no-break space", "type a plain space instead"),
+    ('\u{2009}', "a thin space", "type a plain space instead"),
+    ('\u{200b}', "a zero-width space", "delete it"),
+    ('\u{200e}', "an invisible direction mark", "delete it"),
+    ('\u{200f}', "an invisible direction mark", "delete it"),
+    ('\u{feff}', "a byte order mark in the middle of the text", "delete it"),
+    ('\u{2028}', "a line separator", "begin a new line instead"),
+    ('\u{2029}', "a paragraph separator", "begin a new line instead"),
+    ('\u{0}', "a NUL character", "save the file as plain text in UTF-8"),
+    ('\u{c}', "a form feed", "delete it"),
+    ('\u{b}', "a vertical tab", "delete it"),
+    ('\r', "a carriage return inside the line", "begin a new line instead"),
+    ('\u{fffd}', "a character that was lost when the file was saved", "type it again"),
+];
+
+/// The first odd character of a line outside its comment, or an unclosed quote.
+pub(super) fn first_odd(line: &str) -> Option<Odd> {
+    // Nearly every line is plain printable text, so one pass over its bytes settles it.
+    if line.bytes().all(|byte| (b' '..0x7f).contains(&byte) || byte == b'\t') {
+        return unclosed(line);
+    }
+    let code = &line[..comment(line)];
+    let known = code.char_indices().find_map(|(at, found)| {
+        let &(_, name, help) = ODD.iter().find(|(odd, _, _)| *odd == found)?;
+        Some(Odd { at, len: found.len_utf8(), name, help })
+    });
+    let control = || {
+        let (at, found) = code.char_indices().find(|(_, c)| c.is_control() && *c != '\t')?;
+        Some(Odd { at, len: found.len_utf8(), name: "a control character", help: "delete it" })
+    };
+    known.or_else(control).or_else(|| unclosed(line))
+}
+
+/// Where the comment of a line begins, or its length. A `#` inside quotes is text.
+pub(super) fn comment(line: &str) -> usize {
+    let mut quoted = false;
+    for (at, byte) in line.bytes().enumerate() {
+        match byte {
+            b'"' => quoted = !quoted,
+            b'#' if !quoted => return at,
+            _ => {}
+        }
+    }
+    line.len()
+}
+
+fn unclosed(line: &str) -> Option<Odd> {
+    let mut open = None;
+    for (at, byte) in line.bytes().enumerate() {
+        match byte {
+            b'"' => open = if open.is_some() { None } else { Some(at) },
+            b'#' if open.is_none() => break,
+            _ => {}
+        }
+    }
+    open.map(|at| Odd {
+        at,
+        len: 1,
+        name: "a quote that is not closed",
+        help: "close it with \" on the same line",
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn odd_characters_are_named_and_text_in_comments_is_free() {
+        assert_eq!(first_odd("wash\u{a0}with soap").map(|odd| odd.name), Some("a no-break space"));
+        assert_eq!(
+            first_odd("wash \"x").map(|odd| (odd.at, odd.name)),
+            Some((5, "a quote that is not closed"))
+        );
+        assert_eq!(first_odd("film 95 µm  # a \u{a0} b \""), None);
+        assert_eq!(first_odd("author \"a # b\""), None);
+        assert_eq!(first_odd("wash \u{7} x").map(|odd| odd.name), Some("a control character"));
+    }
+}

@@ -1,0 +1,239 @@
+//! The user's words for every rule of the grammar, and the message of a line that does not fit.
+
+use super::blocks::{BlockRule, SYNONYMS};
+use super::parser::Misfit;
+use crate::diag::{Finding, list, nearest};
+use crate::text::Span;
+
+/// What a rule is called to the user; `None` where it is never offered.
+pub(super) fn words(rule: &str) -> Option<String> {
+    let fixed = FIXED.iter().find(|(name, _)| *name == rule).map(|&(_, words)| words.to_owned());
+    fixed.or_else(|| rule.strip_prefix("k_").map(|word| format!("`{word}`")))
+}
+
+/// Words for rules that are not plain keywords. A test proves that each rule of the grammar is here or is a keyword.
+pub(super) const FIXED: &[(&str, &str)] = &[
+    ("EOI", "end of line"),
+    ("end", "end of line"),
+    ("k_a", "`a` or `an`"),
+    ("k_comma", "`,`"),
+    ("k_dew", "`dew point`"),
+    ("k_least", "`at least`"),
+    ("k_to", "`to`"),
+    ("k_x", "`x`"),
+    ("v_name", "a name"),
+    ("v_section", "a section, as `B3`"),
+    ("v_verb", "a word"),
+    ("v_round", "a round, as `baseline` or `month 6`"),
+    ("v_anchor", "what it counts from, as `apply`, `put out` or a prep step"),
+    ("v_place", "the name of a product, section or round"),
+    ("v_text", "a text in quotes"),
+    ("v_free", "some words"),
+    ("v_kind", "what it is, as `an iron remover`"),
+    ("v_code", "the name of a finding"),
+    ("v_date", "a date, as `2026-04-13`"),
+    ("v_time", "a time of day, as `09:00`"),
+    ("v_number", "a number"),
+    ("v_ratio", "a mix"),
+    ("v_unit", "a unit"),
+    ("v_edge", "`left`, `right`, `top` or `bottom`"),
+    ("v_step", "a step, as `wash`"),
+    ("v_bar", "`|`"),
+    ("v_cell", "a product, `bare` or `.`"),
+    ("q_qty", "a number with its unit"),
+    ("q_size", "a size, as `170 x 120 mm`"),
+    ("q_points", "corners, as `0 x 0, 900 x 0, 900 x 600 mm`"),
+    ("q_point", "a corner, as `900 x 600`"),
+    ("q_parts", "a mix, as `1 part to 200 water`"),
+    ("q_bare_ratio", "a mix, as `1 part to 200 water`"),
+    ("q_plain", "a number"),
+    ("c_place", "`from left 40 mm, top 40 mm`"),
+    ("c_centre", "`centre left 500 mm, top 300 mm`"),
+    ("c_size", "`size`"),
+    ("c_round", "`round, 30 mm across`"),
+    ("c_corners", "`corners`"),
+    ("c_because", "`because \"...\"`"),
+    ("c_in", "`in` and its unit"),
+    ("c_rating", "`a rating`"),
+    ("c_kind", "what it is, as `an iron remover`"),
+    ("c_kind_with_article", "what it is, as `an iron remover`"),
+    ("c_dated", "`dated`"),
+    ("c_opened", "`opened`"),
+    ("c_amount", "`for` and an amount"),
+    ("c_next", "`after 1 to 3 h`"),
+    ("c_with", "`with`"),
+    ("c_dwell", "`for`"),
+    ("c_rinse", "`rinse`"),
+    ("c_tool", "`tool`"),
+    ("c_wait", "`wait`"),
+    ("c_cloth", "`fresh cloth`"),
+    ("c_places", "`at 9 places`"),
+    ("c_lines", "`lines 6 mm wide`"),
+    ("c_times", "`twice` or `5 times`"),
+    ("c_mix", "a mix, as `neat` or `1 part to 200 water`"),
+    ("c_step", "a step, as `wash`"),
+    ("c_sections", "`sections`"),
+    ("c_gap", "`gap`"),
+    ("c_clock", "`from 09:00`"),
+    ("c_later", "`8 days after apply`"),
+    ("c_anchor", "`after`"),
+    ("c_before", "`before`"),
+    ("c_on", "`on` and a date"),
+    ("c_within", "`within`"),
+    ("c_reads", "a measure and how often, as `gloss-20 5 times`"),
+    ("c_first", "`from 14 days after apply`"),
+    ("c_tilt", "`tilt`"),
+    ("c_reading", "`reading 4`"),
+    ("c_value", "the reading's value, as `61.2 GU`"),
+    ("c_coat", "`coat 1 of` and a product"),
+    ("c_did", "a step, as `wash`"),
+    ("c_used", "`used`"),
+    ("c_at", "`at`"),
+    ("c_spot", "`on` and a section"),
+    ("c_by", "`by`"),
+    ("c_reach", "what it reached, as `C3`, `row A` or `all`"),
+    ("c_ends", "`ends the section`"),
+    ("c_spots", "`for` and a place"),
+];
+
+/// The finding for a line that stops fitting somewhere.
+pub(super) fn misfit(line: &str, start: usize, block: &BlockRule, misfit: &Misfit) -> Finding {
+    let found = found_at(line, misfit.at);
+    let span = Span::new(start + misfit.at, start + misfit.at + found.len().max(1));
+    let expected = expected_words(misfit);
+    let message = if found.is_empty() {
+        format!("the line ends where {} should follow", list(&expected, "or"))
+    } else {
+        format!("`{found}` does not fit here")
+    };
+    let mut finding = Finding::error("unreadable-line", span, message);
+    if let Some((message, help)) = special(line, misfit, found, block) {
+        finding.message = message;
+        finding = finding.help(help);
+    } else if !found.is_empty() && !expected.is_empty() {
+        finding = finding.label(format!("expected {}", list(&expected, "or")));
+        if let Some(near) = nearest_keyword(found, &expected) {
+            finding = finding.help(format!("did you mean `{near}`?"));
+        }
+    }
+    finding
+}
+
+/// The word at a place of a line: up to the next blank or comma.
+fn found_at(line: &str, at: usize) -> &str {
+    let rest = line.get(at..).unwrap_or("");
+    if rest.starts_with('#') {
+        return "";
+    }
+    let end = rest
+        .char_indices()
+        .skip(1)
+        .find(|(_, c)| c.is_whitespace() || *c == ',')
+        .map_or(rest.len(), |(i, _)| i);
+    // A word of a million letters would drown its own message.
+    let cut = rest.char_indices().nth(40).map_or(rest.len(), |(i, _)| i);
+    &rest[..end.min(cut)]
+}
+
+fn expected_words(misfit: &Misfit) -> Vec<String> {
+    let mut expected: Vec<String> = Vec::new();
+    for rule in &misfit.expected {
+        if let Some(words) = words(rule) {
+            if !expected.contains(&words) {
+                expected.push(words);
+            }
+        }
+    }
+    // The end of the line is the least helpful of all that fits, so it is named last.
+    expected.sort_by_key(|words| words == "end of line");
+    if expected.is_empty() {
+        expected.push("something else".to_owned());
+    }
+    expected
+}
+
+fn nearest_keyword<'e>(found: &str, expected: &'e [String]) -> Option<&'e str> {
+    let keywords = expected.iter().flat_map(|words| words.split('`').skip(1).step_by(2));
+    nearest(found, keywords.filter(|word| !word.contains(' ')))
+}
+
+/// Mistakes that deserve a sentence of their own: what is wrong, and what to write.
+fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Option<(String, String)> {
+    let before = line.get(..misfit.at).unwrap_or("").trim_end();
+    let previous = before.rsplit([' ', '\t', ',']).next().unwrap_or("");
+    let expects = |rule: &str| misfit.expected.contains(&rule);
+    let sign = found.chars().next().unwrap_or(' ');
+    if matches!(sign, '€' | '$' | '£' | '¥') {
+        let amount = found.trim_start_matches(['€', '$', '£', '¥']);
+        let code = match sign {
+            '€' => "EUR",
+            '£' => "GBP",
+            '¥' => "JPY",
+            _ => "USD",
+        };
+        let amount = if amount.is_empty() { "64.00" } else { amount };
+        return Some((
+            "a price is written with the letters of its currency".into(),
+            format!("write `{amount} {code}`"),
+        ));
+    }
+    if found.eq_ignore_ascii_case("in") && previous.parse::<f64>().is_ok() {
+        return Some((
+            "`in` is not a unit here, since it belongs to `in GU`".into(),
+            format!("write `{previous} inch`"),
+        ));
+    }
+    if expects("v_unit") && previous.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()) {
+        return Some((
+            format!("`{previous}` has no unit"),
+            format!("write the unit after the number, as in `{previous} mm` or `{previous} min`"),
+        ));
+    }
+    if expects("v_name") && super::build::is_reserved(found) {
+        return Some((
+            format!("`{found}` is a word of the language and cannot be a name"),
+            format!("choose another name, as `{found}-1`, and put the name for print in quotes"),
+        ));
+    }
+    if before.split_whitespace().count() == 2 && expects("v_text") && found.starts_with(char::is_alphabetic) {
+        return Some((
+            "a name is one word".into(),
+            format!("write `{previous}-{found}`, and the name for print in quotes after it"),
+        ));
+    }
+    if block.child(&found.to_lowercase()).is_some() {
+        return Some((
+            format!("`{found}` begins a statement of its own"),
+            format!("put `{found}` on the next line"),
+        ));
+    }
+    let (_, instead) = SYNONYMS.iter().find(|(word, _)| word.eq_ignore_ascii_case(found))?;
+    Some((format!("`{found}` is not a word of the language"), format!("write `{instead}`")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::parser::rule_names;
+    use super::*;
+
+    #[test]
+    fn every_rule_that_can_be_expected_has_words_for_the_user() {
+        // Statements, places of a table and silent rules are never expected inside a line.
+        let inner = ["s_", "t_"];
+        for name in rule_names() {
+            let shown =
+                ["v_", "q_", "c_", "k_"].iter().any(|prefix| name.starts_with(prefix)) || name == "end";
+            if shown && !inner.iter().any(|prefix| name.starts_with(prefix)) {
+                assert!(words(name).is_some(), "no words for {name}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_fixed_word_belongs_to_a_rule() {
+        let names: Vec<&str> = rule_names().collect();
+        for (name, _) in FIXED {
+            assert!(*name == "EOI" || names.contains(name), "{name} is no rule");
+        }
+    }
+}

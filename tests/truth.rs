@@ -1,0 +1,37 @@
+//! Checks the statistics against certified data sets, published examples and library results.
+//!
+//! The facts lie in `tests/truth/`, each with its source; tolerances are those stated there.
+#![allow(clippy::unwrap_used, clippy::expect_used)]
+
+use serde::Deserialize;
+use tapeline::stats::GroupMean;
+use tapeline::stats::summary::mean;
+
+#[path = "truth/groups.rs"]
+mod groups;
+#[path = "truth/single.rs"]
+mod single;
+
+/// Fails unless `value` is within the relative or the absolute tolerance of `expected`.
+#[track_caller]
+fn near(what: &str, value: f64, expected: f64, (relative, absolute): (f64, f64)) {
+    let off = (value - expected).abs();
+    assert!(
+        off <= absolute.max(relative * expected.abs()),
+        "{what}: {value:e} instead of {expected:e}, off by {off:e}"
+    );
+}
+
+fn read<T: for<'a> Deserialize<'a>>(text: &str) -> T {
+    toml::from_str(text).unwrap()
+}
+
+fn group_mean(values: &[f64]) -> GroupMean {
+    GroupMean { mean: mean(values).unwrap(), n: values.len() }
+}
+
+/// The rows of a table of numbers under its source and its heading.
+fn rows(text: &str) -> impl Iterator<Item = Vec<f64>> {
+    let lines = text.lines().filter(|line| !line.starts_with('#')).skip(1);
+    lines.map(|line| line.split(',').map(|cell| cell.parse().unwrap()).collect())
+}
