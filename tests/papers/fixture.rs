@@ -6,19 +6,19 @@ use tapeline::study::*;
 use tapeline::text::{Located, Span};
 use tapeline::units::{AnyQuantity, Length, Quantity, Range, Time, unit};
 
-pub fn at<T>(value: T) -> Located<T> {
+pub(crate) fn at<T>(value: T) -> Located<T> {
     Located::new(value, Span::default())
 }
 
-pub fn any(value: f64, symbol: &str) -> AnyQuantity {
+pub(crate) fn any(value: f64, symbol: &str) -> AnyQuantity {
     AnyQuantity { value, unit: unit(symbol).unwrap() }
 }
 
-pub fn mm(value: f64) -> Quantity<Length> {
+pub(crate) fn mm(value: f64) -> Quantity<Length> {
     Quantity::from_mm(value)
 }
 
-pub fn time(value: f64, symbol: &str) -> Quantity<Time> {
+pub(crate) fn time(value: f64, symbol: &str) -> Quantity<Time> {
     any(value, symbol).typed().unwrap()
 }
 
@@ -26,11 +26,11 @@ fn range(low: f64, high: f64, symbol: &str) -> Option<Located<Range<Time>>> {
     Some(at(Range { low: time(low, symbol), high: time(high, symbol) }))
 }
 
-pub fn kind(words: &str) -> Option<KindOf> {
+pub(crate) fn kind(words: &str) -> Option<KindOf> {
     Some(KindOf { words: at(words.to_owned()), class: Catalog::built_in().class(words) })
 }
 
-pub fn supply(name: &str, words: Option<&str>) -> Supply {
+pub(crate) fn supply(name: &str, words: Option<&str>) -> Supply {
     Supply {
         name: at(name.to_owned()),
         kind: words.and_then(kind),
@@ -44,7 +44,7 @@ pub fn supply(name: &str, words: Option<&str>) -> Supply {
     }
 }
 
-pub fn step(verb: Verb) -> Step {
+pub(crate) fn step(verb: Verb) -> Step {
     Step {
         verb,
         with: None,
@@ -216,7 +216,7 @@ fn sections() -> Vec<Section> {
         .collect()
 }
 
-pub const ROUNDS: [(&str, i64); 9] = [
+pub(crate) const ROUNDS: [(&str, i64); 9] = [
     ("baseline", -2),
     ("fresh", 8),
     ("week 4", 28),
@@ -279,7 +279,7 @@ fn surface() -> Surface {
     }
 }
 
-pub fn study() -> Study {
+pub(crate) fn study() -> Study {
     let gauge = Gauge {
         name: at("gloss-head".into()),
         reads: vec![at(MeasureId::new(0))],

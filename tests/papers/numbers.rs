@@ -3,7 +3,7 @@
 use tapeline::analysis::{Analysis, Answer};
 use tapeline::study::Study;
 
-pub fn analysis(_study: &Study) -> Analysis {
+pub(crate) fn analysis(_study: &Study) -> Analysis {
     Analysis {
         as_of: jiff::civil::date(2026, 10, 8),
         applied: Some(jiff::civil::date(2025, 4, 7)),

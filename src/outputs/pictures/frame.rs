@@ -7,16 +7,16 @@ const PICTURE: &str = include_str!("../../../templates/picture.css");
 
 /// Where a picture goes: ids get the prefix, so that several may stand on one page.
 #[derive(Debug, Clone, Copy)]
-pub struct Look<'a> {
+pub(crate) struct Look<'a> {
     /// Put in front of every id.
-    pub prefix: &'a str,
+    pub(crate) prefix: &'a str,
     /// Whether the title is drawn; on a page the caption carries it.
-    pub titled: bool,
+    pub(crate) titled: bool,
 }
 
 /// A whole SVG file: literal light colours on its own paper, since viewers outside of a browser know
 /// no custom properties.
-pub fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
+pub(crate) fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
     let (x, y, width, height) = size;
     let mut xml = Xml::new();
     let view_box =
@@ -43,7 +43,7 @@ pub fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(
 }
 
 /// A picture inside a page.
-pub fn inline(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
+pub(crate) fn inline(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
     let (x, y, width, height) = size;
     let view_box =
         format!("{} {} {} {}", coordinate(x), coordinate(y), coordinate(width), coordinate(height));
@@ -72,7 +72,7 @@ fn rules(style: &str) -> String {
 }
 
 /// Width of a line of text in em of a usual sans, a little on the wide side.
-pub fn text_width(text: &str) -> f64 {
+pub(crate) fn text_width(text: &str) -> f64 {
     text.chars().map(char_width).sum()
 }
 
@@ -90,7 +90,7 @@ fn char_width(c: char) -> f64 {
 }
 
 /// A text cut to a width in em, with an ellipsis where it was cut.
-pub fn cut(text: &str, width: f64) -> String {
+pub(crate) fn cut(text: &str, width: f64) -> String {
     if text_width(text) <= width {
         return text.to_owned();
     }
@@ -106,7 +106,7 @@ pub fn cut(text: &str, width: f64) -> String {
 }
 
 /// A text in at most two lines, parted where they become most equal.
-pub fn two_lines(text: &str) -> Vec<&str> {
+pub(crate) fn two_lines(text: &str) -> Vec<&str> {
     let parts = text.match_indices(' ').map(|(at, _)| (&text[..at], &text[at + 1..]));
     let best = parts.min_by(|a, b| longest(a).total_cmp(&longest(b)));
     match best {

@@ -5,7 +5,7 @@ use crate::markup::{Coordinate, Xml, coordinate};
 use crate::report::{AreaView, Kind, MapView, SectionView, Shape, round_length};
 
 /// Left, top, width and height of the whole drawing in mm.
-pub fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
+pub(crate) fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
     let (left, top, right, bottom) = map.bounds;
     let u = unit(map);
     let head = if look.titled { 11.0 } else { 6.5 };
@@ -14,7 +14,7 @@ pub fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
 }
 
 /// Draws the map into an element.
-pub fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
+pub(crate) fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
     patterns(map, look, xml);
     if look.titled {
         let (left, top, ..) = map.bounds;
@@ -111,10 +111,10 @@ fn draw_section(xml: &mut Xml, section: &SectionView, look: Look<'_>, u: f64) {
 fn label_section(xml: &mut Xml, section: &SectionView) {
     let (x, y, width, height) = room(&section.outline);
     let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
-    let one = 0.92 * width / text_width(&section.label).max(0.5);
+    let one = 0.88 * width / text_width(&section.label).max(0.5);
     let lines = if one < 0.15 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
     let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
-    let small = (0.92 * width / longest).min(0.17 * height).min(0.6 * code).max(0.1 * height.min(width));
+    let small = (0.88 * width / longest).min(0.17 * height).min(0.6 * code).max(0.1 * height.min(width));
     let block = code + 1.25 * small * lines.len() as f64;
     let first = y - block / 2.0 + 0.84 * code;
     centred(xml, "code halo", (x, first), code, &section.code);

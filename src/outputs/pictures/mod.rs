@@ -3,5 +3,5 @@
 mod frame;
 mod map;
 
-pub use frame::{Look, stand_alone};
-pub use map::{draw as draw_map, size as map_size};
+pub(crate) use frame::{Look, stand_alone};
+pub(crate) use map::{draw as draw_map, size as map_size};
