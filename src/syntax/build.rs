@@ -1,5 +1,6 @@
 //! Builds the tree line by line, and goes on after whatever is broken.
 
+use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
