@@ -1,6 +1,9 @@
 //! Checks: one file each, one registry. A check reads the study and tells what a practitioner should do otherwise.
 
 mod frame;
+mod map;
+mod names;
+mod prep;
 mod schedule;
 mod strength;
 mod taken;
@@ -37,6 +40,50 @@ pub struct Check {
 
 /// Every check, in the order in which the reference lists them.
 pub static CHECKS: &[&Check] = &[
+    &map::sections_overlap::CHECK,
+    &map::off_the_surface::CHECK,
+    &map::on_avoided_area::CHECK,
+    &map::on_curved_area::CHECK,
+    &map::smaller_than_foot::CHECK,
+    &map::gap_narrower_than_tape::CHECK,
+    &map::ragged_rows::CHECK,
+    &map::like_products_together::CHECK,
+    &map::no_bare_section::CHECK,
+    &map::few_bare_sections::CHECK,
+    &map::bare_sections_bunched::CHECK,
+    &map::unequal_sections::CHECK,
+    &prep::no_prep::CHECK,
+    &prep::no_wash::CHECK,
+    &prep::no_decontamination::CHECK,
+    &prep::no_dry::CHECK,
+    &prep::no_wipe::CHECK,
+    &prep::no_tape::CHECK,
+    &prep::no_label::CHECK,
+    &prep::step_without_supply::CHECK,
+    &prep::no_tool::CHECK,
+    &prep::order_of_prep::CHECK,
+    &prep::no_dwell::CHECK,
+    &prep::dwell_outside_limits::CHECK,
+    &prep::no_rinse::CHECK,
+    &prep::residue_before_apply::CHECK,
+    &prep::no_mix::CHECK,
+    &prep::mix_unclear::CHECK,
+    &prep::dilution_without_strength::CHECK,
+    &prep::stronger_than_supply::CHECK,
+    &prep::chemicals_in_contact::CHECK,
+    &prep::chemicals_in_one_mix::CHECK,
+    &prep::fluoride_without_gel::CHECK,
+    &prep::cleaner_attacks_surface::CHECK,
+    &names::no_data_sheet::CHECK,
+    &names::class_not_stated::CHECK,
+    &names::class_not_known::CHECK,
+    &names::product_not_on_map::CHECK,
+    &names::benchmark_not_on_map::CHECK,
+    &names::supply_not_used::CHECK,
+    &names::gauge_not_used::CHECK,
+    &names::measure_not_read::CHECK,
+    &names::measure_without_gauge::CHECK,
+    &names::film_gauge_for_thin_coat::CHECK,
     &schedule::apply_before_begins::CHECK,
     &schedule::baseline_after_apply::CHECK,
     &schedule::batch_opened_after_apply::CHECK,

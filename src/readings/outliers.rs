@@ -178,8 +178,7 @@ fn limits(study: &Study, readings: &Readings) -> Vec<Option<Limit>> {
 
 fn pooled((squares, df): (f64, u32)) -> Option<Limit> {
     let spread = (squares / f64::from(df)).sqrt();
-    (spread > 0.0)
-        .then_some(Limit { limit: TWO_READINGS * spread, from: LimitFrom::Pooled { spread, df } })
+    (spread > 0.0).then_some(Limit { limit: TWO_READINGS * spread, from: LimitFrom::Pooled { spread, df } })
 }
 
 /// Where several gauges read a measure, the widest of their limits is the one that none of them breaks by itself.
