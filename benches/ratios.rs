@@ -146,7 +146,7 @@ fn build() {
     let files = [("readings.csv".to_owned(), readings)];
     let run = || {
         let outcome = pipeline::check("coach-door.study", &text, &files, jiff::civil::date(2026, 11, 24));
-        outcome.build(None).unwrap().iter().map(|artifact| artifact.bytes.len()).sum::<usize>()
+        outcome.build(None, None).unwrap().iter().map(|artifact| artifact.bytes.len()).sum::<usize>()
     };
     let (bytes, times) = (run(), median((0..21).map(|_| ms(timed(run))).collect()));
     println!("build of {EXAMPLE}: {times:.1} ms for {} KB of outputs", bytes / 1000);
