@@ -6,6 +6,7 @@ mod names;
 mod prep;
 mod schedule;
 mod strength;
+mod taken;
 
 pub use frame::{Example, example};
 
@@ -116,6 +117,21 @@ pub static CHECKS: &[&Check] = &[
     &strength::product_on_one_section::CHECK,
     &strength::spread_from_too_few::CHECK,
     &strength::too_few_readings::CHECK,
+    &taken::baseline_read_after_apply::CHECK,
+    &taken::cell_missing::CHECK,
+    &taken::done_departs_from_plan::CHECK,
+    &taken::fewer_readings_than_planned::CHECK,
+    &taken::gauge_not_declared::CHECK,
+    &taken::gauge_out_of_certificate::CHECK,
+    &taken::more_readings_than_planned::CHECK,
+    &taken::read_before_apply::CHECK,
+    &taken::read_in_future::CHECK,
+    &taken::read_outside_window::CHECK,
+    &taken::reading_far_off::CHECK,
+    &taken::readings_file_absent::CHECK,
+    &taken::round_missed::CHECK,
+    &taken::section_read_after_its_end::CHECK,
+    &taken::spread_unlike_gauge::CHECK,
 ];
 
 /// Runs every check.
