@@ -1,7 +1,7 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
-use super::recent::mix;
 use super::model::{Cell, Context, Kind, Packed, Readings, Summary};
+use super::recent::mix;
 use crate::stats::summary;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use std::collections::HashMap;
@@ -174,7 +174,8 @@ impl Builder {
             }
             start += len;
         }
-        let blank = Packed { value: 0.0, at: 0, number: 0, context: 0, length: 0, kind: Kind::NotTaken, marks: 0 };
+        let blank =
+            Packed { value: 0.0, at: 0, number: 0, context: 0, length: 0, kind: Kind::NotTaken, marks: 0 };
         let mut packed = vec![blank; self.packed.len()];
         for (reading, &cell) in self.packed.iter().zip(&self.cell_of) {
             let at = &mut next[cell as usize];

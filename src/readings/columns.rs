@@ -45,7 +45,8 @@ pub(super) fn columns(
             findings.push(twice(heading, column));
         }
     }
-    columns.width = columns.width.max(headings.iter().rposition(|one| !one.text.is_empty()).map_or(0, |at| at + 1));
+    columns.width =
+        columns.width.max(headings.iter().rposition(|one| !one.text.is_empty()).map_or(0, |at| at + 1));
     let missing = missing(study, &columns);
     for word in &missing {
         findings.push(missing_column(line, word, &headings));
@@ -151,10 +152,13 @@ fn extra(headings: &[Heading]) -> Option<Finding> {
     let more = unknown.len().saturating_sub(names.len());
     let names = if more == 0 { list(&names, "and") } else { format!("{} and {more} more", names.join(", ")) };
     let are = if unknown.len() == 1 { "the column {} is" } else { "the columns {} are" };
-    let finding = Finding::advice("extra-columns", first.place, format!("{} not used", are.replace("{}", &names)));
+    let finding =
+        Finding::advice("extra-columns", first.place, format!("{} not used", are.replace("{}", &names)));
     let meant = unknown.iter().find_map(|one| Some((one, nearest(&one.text, words())?)));
     let finding = match meant {
-        Some((one, word)) => finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(&one.text))),
+        Some((one, word)) => {
+            finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(&one.text)))
+        }
         None => finding.help("nothing is wrong; call the column `note` where it is one"),
     };
     Some(finding.about("study"))

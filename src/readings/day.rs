@@ -81,7 +81,9 @@ mod tests {
 
     #[test]
     fn days_that_do_not_exist_are_refused() {
-        for text in ["2026-02-30", "30/02/2026", "03/04/26", "spring", "2026-04", "--", "", "2026-13-01", "46113"] {
+        for text in
+            ["2026-02-30", "30/02/2026", "03/04/26", "spring", "2026-04", "--", "", "2026-13-01", "46113"]
+        {
             assert_eq!(day(text), Err(DayFault::NoDay), "{text}");
         }
     }

@@ -59,7 +59,9 @@ impl Column {
     pub(super) fn word(self) -> String {
         match self {
             Self::Nth(number) => number.to_string(),
-            named => WORDS.iter().find(|(column, _)| *column == named).map_or("", |(_, words)| words[0]).into(),
+            named => {
+                WORDS.iter().find(|(column, _)| *column == named).map_or("", |(_, words)| words[0]).into()
+            }
         }
     }
 }

@@ -95,7 +95,9 @@ fn not_found(study: &Study, readings: &Readings, wanted: &LeaveOut, cell: Option
         .map(|(number, value)| format!("{} ({number})", decimal(value)))
         .collect();
     Box::new(if values.is_empty() {
-        finding.help("the file has no number for it; take the statement out, or mend its section, round or measure")
+        finding.help(
+            "the file has no number for it; take the statement out, or mend its section, round or measure",
+        )
     } else {
         finding.help(format!("its readings in {unit}, with their numbers, are {}", list(&values, "and")))
     })

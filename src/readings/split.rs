@@ -74,16 +74,12 @@ fn unquote(raw: &str) -> String {
     while let Some(at) = rest.find('"') {
         let (before, after) = rest.split_at(at);
         text.push_str(before);
-        match after.strip_prefix("\"\"") {
-            Some(more) => {
-                text.push('"');
-                rest = more;
-            }
-            None => {
-                rest = after.get(1..).unwrap_or("");
-                break;
-            }
-        }
+        let Some(more) = after.strip_prefix("\"\"") else {
+            rest = after.get(1..).unwrap_or("");
+            break;
+        };
+        text.push('"');
+        rest = more;
     }
     text.push_str(rest);
     text
@@ -205,9 +201,8 @@ impl<'a> Splitter<'a> {
             }
             at += 8;
         }
-        let stops = |&byte: &u8| {
-            byte == b'"' || (self.quotes_end_with_line && (byte == b'\n' || byte == b'\r'))
-        };
+        let stops =
+            |&byte: &u8| byte == b'"' || (self.quotes_end_with_line && (byte == b'\n' || byte == b'\r'));
         let at = at + self.bytes.get(at..)?.iter().position(stops)?;
         (self.bytes[at] == b'"').then_some(at)
     }
@@ -263,7 +258,8 @@ mod tests {
 
     #[test]
     fn long_texts_split_as_the_csv_crate_splits_them() {
-        let pieces = ["a", "bcd", "efghijklmno", ",", ",", "\"", "\n", "\r\n", " ", "\u{e9}", "\u{1}", "-\u{8c}"];
+        let pieces =
+            ["a", "bcd", "efghijklmno", ",", ",", "\"", "\n", "\r\n", " ", "\u{e9}", "\u{1}", "-\u{8c}"];
         let mut state = 7_u64;
         let mut compared = 0;
         for _ in 0..60_000 {

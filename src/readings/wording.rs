@@ -168,13 +168,17 @@ fn wrong_unit(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding
     let (name, unit) =
         measure_of(study, id).map_or(("", ""), |one| (one.name.value.as_str(), one.unit.symbol.as_str()));
     let message = format!("`{text}` is no unit of {name}, which is in {unit}");
-    Finding::error("wrong-unit", place, message).help(format!("write the reading in {unit}")).about(name).binding()
+    Finding::error("wrong-unit", place, message)
+        .help(format!("write the reading in {unit}"))
+        .about(name)
+        .binding()
 }
 
 fn out_of_range(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding {
     let measure = measure_of(study, id);
     let name = measure.map_or("", |one| one.name.value.as_str());
-    let finding = Finding::error("value-out-of-range", place, format!("{name} cannot be {text}")).about(name).binding();
+    let finding =
+        Finding::error("value-out-of-range", place, format!("{name} cannot be {text}")).about(name).binding();
     match measure.and_then(|one| Some((one.possible?, &one.unit.symbol))) {
         Some(((low, high), unit)) => {
             let range = format!("{} to {} {unit}", decimal(low), decimal(high));

@@ -21,7 +21,9 @@ const MEASURES: [(&str, &str); 3] = [("gloss-20", "GU"), ("film", "um"), ("conta
 fn large_study() -> Study {
     Study {
         measures: MEASURES.iter().map(|(name, unit)| measure(name, unit, (-1e3, 1e4))).collect(),
-        sections: (0..SECTIONS).map(|n| section(&format!("P{:03}-R{:02}", n / 20, n % 20), Treatment::Bare)).collect(),
+        sections: (0..SECTIONS)
+            .map(|n| section(&format!("P{:03}-R{:02}", n / 20, n % 20), Treatment::Bare))
+            .collect(),
         rounds: (0..ROUNDS).map(|n| round(&format!("week {n}"), 3, 17)).collect(),
         gauges: Vec::<Gauge>::new(),
         title: at("large".into()),
@@ -60,7 +62,9 @@ fn rows(count: usize, shuffled: bool, faults: usize) -> String {
         let value = if bad { format!("{whole}.{part:02}x") } else { format!("{whole}.{part:02}") };
         lines.push(format!(
             "2026-{:02}-{day:02},week {week},P{:03}-R{:02},{name},{value},{unit},{gauge},{by}\n",
-            1 + week % 12, section / 20, section % 20,
+            1 + week % 12,
+            section / 20,
+            section % 20,
         ));
     }
     if shuffled {
@@ -116,7 +120,9 @@ fn ratio(study: &Study, text: &str) -> f64 {
 #[ignore = "measures time: run alone, with --release"]
 fn a_million_rows_cost_few_passes_of_the_csv_crate() {
     let study = large_study();
-    for (what, shuffled, faults) in [("in order", false, 0), ("200 faulty", false, 200), ("shuffled", true, 0)] {
+    for (what, shuffled, faults) in
+        [("in order", false, 0), ("200 faulty", false, 200), ("shuffled", true, 0)]
+    {
         let text = rows(1_000_000, shuffled, faults);
         let ratio = ratio(&study, &text);
         println!("{what}: {} bytes, {ratio:.2} passes of the csv crate", text.len());

@@ -48,8 +48,7 @@ pub(crate) fn round(name: &str, measures: usize, times: u32) -> Round {
 
 /// A gauge whose two readings agree within a limit in GU or um.
 pub(crate) fn gauge(name: &str, measure: usize, limit: f64, symbol: &str) -> Gauge {
-    let agreement =
-        unit(symbol).map(|unit| at(Agreement::TwoReadings(AnyQuantity { value: limit, unit })));
+    let agreement = unit(symbol).map(|unit| at(Agreement::TwoReadings(AnyQuantity { value: limit, unit })));
     Gauge {
         name: at(name.into()),
         reads: vec![at(MeasureId::new(measure))],
