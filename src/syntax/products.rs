@@ -1,5 +1,6 @@
 //! The drawn table of products: each row becomes a product, each place a statement of that product.
 
+use super::access::Clauses;
 use super::parser::{Rule, parse_line};
 use super::tree::{Arg, Block, BlockKind, Clause, Num, Quantity, Statement, Tree, Value};
 use super::words;
