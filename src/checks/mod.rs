@@ -4,6 +4,9 @@ mod frame;
 mod map;
 mod names;
 mod prep;
+mod schedule;
+mod strength;
+mod taken;
 
 pub use frame::{Example, example};
 
@@ -81,6 +84,54 @@ pub static CHECKS: &[&Check] = &[
     &names::measure_not_read::CHECK,
     &names::measure_without_gauge::CHECK,
     &names::film_gauge_for_thin_coat::CHECK,
+    &schedule::apply_before_begins::CHECK,
+    &schedule::baseline_after_apply::CHECK,
+    &schedule::batch_opened_after_apply::CHECK,
+    &schedule::certificate_lapses::CHECK,
+    &schedule::coats_without_window::CHECK,
+    &schedule::deciding_round_missing::CHECK,
+    &schedule::humidity_near_dew_point::CHECK,
+    &schedule::no_apply_date::CHECK,
+    &schedule::no_baseline::CHECK,
+    &schedule::no_certificate::CHECK,
+    &schedule::no_deciding_measure::CHECK,
+    &schedule::no_dew_point_margin::CHECK,
+    &schedule::no_fresh_round::CHECK,
+    &schedule::no_put_out_date::CHECK,
+    &schedule::no_rounds_after_apply::CHECK,
+    &schedule::put_out_before_apply::CHECK,
+    &schedule::put_out_before_cure::CHECK,
+    &schedule::round_before_begins::CHECK,
+    &schedule::round_before_cure::CHECK,
+    &schedule::rounds_collide::CHECK,
+    &schedule::rounds_run_backwards::CHECK,
+    &schedule::second_coat_outside_window::CHECK,
+    &schedule::wash_just_before_reading::CHECK,
+    &schedule::water_before_dry::CHECK,
+    &strength::alike_below_gauge::CHECK,
+    &strength::alike_not_below_seen::CHECK,
+    &strength::compares_sections_not_products::CHECK,
+    &strength::no_gauge_spread::CHECK,
+    &strength::no_limits::CHECK,
+    &strength::plan_too_weak::CHECK,
+    &strength::product_on_one_section::CHECK,
+    &strength::spread_from_too_few::CHECK,
+    &strength::too_few_readings::CHECK,
+    &taken::baseline_read_after_apply::CHECK,
+    &taken::cell_missing::CHECK,
+    &taken::done_departs_from_plan::CHECK,
+    &taken::fewer_readings_than_planned::CHECK,
+    &taken::gauge_not_declared::CHECK,
+    &taken::gauge_out_of_certificate::CHECK,
+    &taken::more_readings_than_planned::CHECK,
+    &taken::read_before_apply::CHECK,
+    &taken::read_in_future::CHECK,
+    &taken::read_outside_window::CHECK,
+    &taken::reading_far_off::CHECK,
+    &taken::readings_file_absent::CHECK,
+    &taken::round_missed::CHECK,
+    &taken::section_read_after_its_end::CHECK,
+    &taken::spread_unlike_gauge::CHECK,
 ];
 
 /// Runs every check.

@@ -1,5 +1,160 @@
 //! Readings: CSV rows placed on sections, rounds and measures. A missing value is a value.
+//!
+//! Two forms are told apart by their header, and both are the same sheet: one section a line with
+//! its readings side by side (`date, time, round, section, measure, unit, by, 1, 2, 3`), and one
+//! reading a line (`date, round, section, measure, value, unit, gauge, by`, with `reading` for its
+//! number). Every row is placed, or a finding names its place; equal rows are all kept.
+//!
+//! ```text
+//! bytes ─ encoding ─▶ text ─ header, columns ─▶ Columns ─ rows ─▶ Builder ─ build, leave_out ─▶ Readings ─ outliers ─▶ Outliers
+//!                                                          └─▶ Faults ─ wording ─▶ findings
+//! ```
 
-/// All readings of a study. To be written.
-#[derive(Debug, Default)]
-pub struct Readings {}
+mod build;
+mod columns;
+mod day;
+mod encoding;
+mod faults;
+mod header;
+mod leave_out;
+mod model;
+mod names;
+mod number;
+mod outliers;
+mod pages;
+mod recent;
+mod rows;
+mod split;
+mod unit;
+mod wording;
+
+pub use model::{Cell, FileState, Reading, Readings, Summary, Value};
+pub use outliers::{Evidence, LimitFrom, Mark, Outliers, Suspect, outliers};
+pub use pages::PAGES;
+
+use crate::catalog::Catalog;
+use crate::diag::Finding;
+use crate::study::Study;
+use crate::text::FileId;
+use build::Builder;
+use faults::{Faults, Wrong};
+use model::Packed;
+use names::Names;
+use rows::{Lists, Reader};
+
+/// The bytes of a readings file as they lie on the disk.
+///
+/// Places in findings count bytes after a byte order mark, as [`crate::text::SourceFile`] does.
+#[derive(Debug, Clone, Copy)]
+pub struct Input<'a> {
+    /// Its place among the inputs of the run.
+    pub file: FileId,
+    /// Its bytes.
+    pub bytes: &'a [u8],
+}
+
+/// Reads the files of a study. `inputs` stand in the order of `study.readings`; `None` is an absent file.
+///
+/// An absent file is no finding here: whether it should be there depends on the day.
+pub fn read(study: &Study, inputs: &[Option<Input<'_>>]) -> (Readings, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let mut builder = Builder::new(study);
+    let mut files = vec![FileState::default(); study.readings.len()];
+    for (at, state) in files.iter_mut().enumerate() {
+        if let Some(input) = inputs.get(at).copied().flatten() {
+            *state = file(study, at, input, &mut builder, &mut findings);
+        }
+    }
+    let mut readings = Readings { files, ..builder.finish() };
+    build::number(&mut readings);
+    findings.extend(numbers_twice(study, &readings));
+    leave_out::apply(study, &mut readings, &mut findings);
+    build::summarise(&mut readings);
+    crate::diag::sort(&mut findings);
+    (readings, findings)
+}
+
+/// Reads one file into the builder.
+fn file(
+    study: &Study,
+    at: usize,
+    input: Input<'_>,
+    builder: &mut Builder,
+    findings: &mut Vec<Finding>,
+) -> FileState {
+    let absent = FileState { file: Some(input.file), ..FileState::default() };
+    let text = match encoding::text(input.file, input.bytes) {
+        Ok(text) => text,
+        Err(finding) => {
+            findings.push(*finding);
+            return absent;
+        }
+    };
+    let (Some(header), Some(declared)) = (header::header(text), study.readings.get(at)) else {
+        findings.push(empty(input.file));
+        return absent;
+    };
+    let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
+        return absent;
+    };
+    let mut lists = lists(study);
+    let mut reader = Reader::new((study, text), &columns, &mut lists, builder, at);
+    reader.read(header.separator, header.row.end);
+    let state = FileState { file: Some(input.file), ..reader.state };
+    let faults = std::mem::take(&mut reader.faults);
+    findings.extend(wording::findings(study, input.file, faults.into_list()));
+    state
+}
+
+fn empty(file: FileId) -> Finding {
+    let place = crate::diag::Place { file, span: crate::text::Span::default() };
+    Finding::advice("readings-empty", place, "the file of readings is empty")
+        .help("begin it with a header, as `date,round,section,measure,value,unit,gauge,by`")
+        .about("study")
+}
+
+/// The names that rows may use; a measure of the trade also goes by its other names.
+fn lists(study: &Study) -> Lists {
+    let mut measures = Names::new(study.measures.iter().map(|measure| measure.name.value.as_str()));
+    for (id, measure) in study.measures.iter().enumerate() {
+        if let Some(known) = Catalog::built_in().measure(&measure.name.value) {
+            for alias in known.aliases.iter().chain([&known.id, &known.label]) {
+                measures.also(alias, id);
+            }
+        }
+    }
+    Lists {
+        sections: Names::new(study.sections.iter().map(|section| section.code.as_str())),
+        rounds: Names::new(study.rounds.iter().map(|round| round.name.value.as_str())),
+        measures,
+    }
+}
+
+/// Readings of a cell that have the same number in one file: a row may have been doubled.
+fn numbers_twice(study: &Study, readings: &Readings) -> Vec<Finding> {
+    let mut faults: Vec<Faults> = study.readings.iter().map(|_| Faults::default()).collect();
+    let mut numbers: Vec<(u32, u32, u32, u32)> = Vec::new();
+    for cell in &readings.cells {
+        let packed = readings.packed.get(cell.range()).unwrap_or(&[]);
+        if !packed.iter().any(|one| one.is(Packed::NUMBERED)) {
+            continue;
+        }
+        numbers.clear();
+        for one in packed.iter().filter(|one| one.is(Packed::NUMBERED)) {
+            let file = readings.contexts.get(one.context as usize).map_or(0, |context| context.file);
+            numbers.push((file, one.number, one.at, one.at + u32::from(one.length)));
+        }
+        numbers.sort_unstable();
+        for pair in numbers.windows(2) {
+            if let (&[a, b], true) = (pair, pair[0].0 == pair[1].0 && pair[0].1 == pair[1].1)
+                && let Some(list) = faults.get_mut(a.0 as usize)
+            {
+                let span = crate::text::Span { start: b.2, end: b.3 };
+                list.add(Wrong::NumberTwice, &b.1.to_string(), span);
+            }
+        }
+    }
+    let files = readings.files.iter().map(|state| state.file.unwrap_or_default());
+    let each = files.zip(faults).map(|(file, faults)| wording::findings(study, file, faults.into_list()));
+    each.flatten().collect()
+}

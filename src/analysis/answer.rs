@@ -1,0 +1,109 @@
+//! The headline: what the tables of the deciding round say, as a case and not as a sentence.
+
+use super::context::Context;
+use super::frame::Frame;
+use super::groups;
+use super::model::{
+    AgainstBare, Answer, BareTable, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis,
+    RoundState, Side, Standing, Word,
+};
+use crate::study::{ProductId, RoundId, Study, Treatment};
+
+/// The measure and round of `decide by`; without it the first measure with a round after its reference, at the last
+/// such round that was read, or at the last one planned where none was read.
+pub(super) fn question(study: &Study, frames: &[Frame]) -> Option<Question> {
+    let declared = study.decide.as_ref().and_then(|decide| decide.measure.zip(decide.round));
+    if let Some((measure, round)) = declared {
+        return Some(Question { measure, round, declared: true });
+    }
+    frames.iter().find_map(|frame| {
+        let after = frame.rounds.get(frame.reference? + 1..)?;
+        let read = after.iter().rev().find(|(_, state)| *state == RoundState::Read);
+        let &(round, _) = read.or(after.last())?;
+        Some(Question { measure: frame.measure, round, declared: false })
+    })
+}
+
+/// The headline for a question.
+pub(super) fn answer(
+    context: &Context<'_>,
+    question: Option<Question>,
+    measures: &[MeasureAnalysis],
+) -> Answer {
+    let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
+    if !groups::treatments(context.study).iter().any(product) {
+        return Answer::NoProducts;
+    }
+    let Some(question) = question else { return Answer::NoQuestion };
+    let Some(measure) = measures.get(question.measure.index()) else { return Answer::NoQuestion };
+    let Some(round) = measure.round(question.round) else { return Answer::NoQuestion };
+    match round.state {
+        RoundState::ToCome => Answer::Unfinished { latest: latest(measure) },
+        RoundState::Missed => Answer::Missed { latest: latest(measure) },
+        RoundState::Read => read(round),
+    }
+}
+
+fn latest(measure: &MeasureAnalysis) -> Option<RoundId> {
+    let mut after = measure.rounds.iter().filter(|round| round.role != Role::UpToReference).rev();
+    after.find(|round| round.state == RoundState::Read).map(|round| round.round)
+}
+
+fn read(round: &RoundAnalysis) -> Answer {
+    let none = [Some(NoTable::NoChange), Some(NoTable::UpToReference)];
+    if none.contains(&round.to_bare.as_ref().err().copied()) {
+        return Answer::NoChange;
+    }
+    Answer::Read { standing: standing(&round.lead), against_bare: against_bare(&round.to_bare) }
+}
+
+fn standing(lead: &Result<LeadTable, NoTable>) -> Standing {
+    let table = match lead {
+        Ok(table) => table,
+        Err(NoTable::NoDirection) => return Standing::NoDirection,
+        Err(NoTable::OneProduct) => return Standing::OneProduct,
+        Err(_) => return Standing::NoProductRead,
+    };
+    match &table.may_lead {
+        Err(strength) => Standing::NotJudged(*strength),
+        Ok(_) if table.all_alike == Some(true) => Standing::AllAlike,
+        Ok(products) => match products.as_slice() {
+            [leader] => Standing::OneLeader(*leader),
+            some if some.len() < table.rows.len() => Standing::SeveralMayLead(some.to_vec()),
+            _ => Standing::NoneSeparable,
+        },
+    }
+}
+
+fn against_bare(table: &Result<BareTable, NoTable>) -> AgainstBare {
+    match table {
+        Err(NoTable::NoBare) => AgainstBare::NoBare,
+        Err(NoTable::BareNotRead) => AgainstBare::BareNotRead,
+        Err(_) => AgainstBare::NoProductRead,
+        Ok(table) => words(table),
+    }
+}
+
+fn words(table: &BareTable) -> AgainstBare {
+    let mut rows: Vec<(ProductId, Side, Word)> = Vec::new();
+    for row in &table.rows {
+        let Treatment::Product(product) = row.treatment else { continue };
+        match row.word {
+            Ok(word) => rows.push((product, row.side, word)),
+            Err(strength) => return AgainstBare::NotJudged(strength),
+        }
+    }
+    if rows.is_empty() {
+        return AgainstBare::NoProductRead;
+    }
+    if rows.iter().all(|&(_, _, word)| word == Word::Alike) {
+        return AgainstBare::AllAlike;
+    }
+    let told = rows.iter().filter(|(_, _, word)| matches!(word, Word::Seen | Word::Measurable));
+    let on = |side| told.clone().filter(move |row| row.1 == side).map(|row| row.0).collect::<Vec<_>>();
+    let (better, worse, different) = (on(Side::Better), on(Side::Worse), on(Side::Neither));
+    if better.is_empty() && worse.is_empty() && different.is_empty() {
+        return AgainstBare::NoneToldApart;
+    }
+    AgainstBare::Told { better, worse, different }
+}

@@ -1,0 +1,81 @@
+//! What the product on a section costs, and what a square metre costs for each month held.
+
+use super::model::{MeasureAnalysis, MonthlyCost, NoCost, ProductCost, SectionCost, SectionSpent, Spent};
+use crate::study::{Mix, Outline, Point, Product, ProductId, SectionId, Study, Treatment};
+use crate::units::Dimension;
+
+/// The mean Gregorian month, 365.2425 / 12 days.
+const DAYS_IN_MONTH: f64 = 30.436_875;
+
+/// One for each product of the study. `held` is the measure whose time to spent counts.
+pub(super) fn costs(study: &Study, held: Option<&MeasureAnalysis>) -> Vec<ProductCost> {
+    let spent = held.and_then(|measure| measure.spent.as_deref()).unwrap_or(&[]);
+    study
+        .products_with_ids()
+        .map(|(product, about)| ProductCost { product, sections: of_product(study, product, about, spent) })
+        .collect()
+}
+
+fn of_product(
+    study: &Study,
+    product: ProductId,
+    about: &Product,
+    spent: &[SectionSpent],
+) -> Result<Vec<SectionCost>, NoCost> {
+    let per_m2 = per_m2(about)?;
+    let unit = about.price.ok_or(NoCost::NoPrice)?.money.any().unit;
+    let of = |(section, about): (SectionId, &crate::study::Section)| {
+        let area = about.outline.as_ref().map(area_m2).ok_or(NoCost::NoArea)?;
+        let when = spent.iter().find(|one| one.section == section).and_then(|one| one.when.ok());
+        let per_m2_month = when.and_then(|when| monthly(per_m2, when));
+        Ok(SectionCost { section, money: per_m2 * area, unit, per_m2, per_m2_month })
+    };
+    study.sections_of(Treatment::Product(product)).map(of).collect()
+}
+
+/// Money for all coats on a square metre; the amount on an area is that of one coat.
+fn per_m2(product: &Product) -> Result<f64, NoCost> {
+    let price = product.price.ok_or(NoCost::NoPrice)?;
+    let uses = product.uses.ok_or(NoCost::NoAmount)?;
+    if product.mix.as_ref().is_some_and(|mix| mix.value != Mix::Neat) {
+        return Err(NoCost::Mixed);
+    }
+    match (price.amount.unit.dimension, uses.unit.dimension) {
+        (Dimension::Volume, Dimension::VolumePerArea) | (Dimension::Mass, Dimension::MassPerArea) => {}
+        _ => return Err(NoCost::DifferentKinds),
+    }
+    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
+    let cost = price.money.any().value / price.amount.base() * uses.base() * f64::from(coats);
+    if cost.is_finite() { Ok(cost) } else { Err(NoCost::NoPrice) }
+}
+
+fn monthly(per_m2: f64, when: Spent) -> Option<MonthlyCost> {
+    let for_days = |days: Option<i64>| {
+        let months = days.filter(|&days| days > 0)? as f64 / DAYS_IN_MONTH;
+        Some(per_m2 / months)
+    };
+    Some(match when {
+        Spent::AtLeast(last) => MonthlyCost::AtMost(for_days(last.days)?),
+        Spent::Before(upto) => MonthlyCost::AtLeast(for_days(upto.days)?),
+        Spent::Between(after, upto) => match for_days(after.days) {
+            Some(high) => MonthlyCost::Between(for_days(upto.days)?, high),
+            None => MonthlyCost::AtLeast(for_days(upto.days)?),
+        },
+    })
+}
+
+fn area_m2(outline: &Outline) -> f64 {
+    let mm2 = match outline {
+        Outline::Rectangle { width, height, .. } => width * height,
+        Outline::Circle { across, .. } => std::f64::consts::PI * across * across / 4.0,
+        Outline::Polygon(points) => polygon_mm2(points),
+    };
+    mm2 / 1e6
+}
+
+/// Half the sum of the cross products of neighbouring corners.
+fn polygon_mm2(points: &[Point]) -> f64 {
+    let next = points.iter().cycle().skip(1);
+    let doubled: f64 = points.iter().zip(next).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
+    doubled.abs() / 2.0
+}

@@ -1,0 +1,56 @@
+//! The frame of one measure: its rounds, its reference, and the spread that single readings have.
+
+use super::context::Context;
+use super::model::RoundState;
+use crate::stats::{Spread, anova};
+use crate::study::{MeasureId, Reference, RoundId, Study};
+
+/// What all numbers of one measure share.
+pub(super) struct Frame {
+    pub(super) measure: MeasureId,
+    /// By date.
+    pub(super) rounds: Vec<(RoundId, RoundState)>,
+    /// Place of the reference in `rounds`.
+    pub(super) reference: Option<usize>,
+    /// Repeatability that the gauge declares, one standard deviation in the measure's unit.
+    pub(super) gauge: Option<f64>,
+    /// Spread within cells, pooled.
+    pub(super) within: Option<Spread>,
+}
+
+impl Frame {
+    pub(super) fn new(context: &Context<'_>, measure: MeasureId) -> Self {
+        let rounds = context.rounds_of(measure);
+        let named = reference_round(context.study, context.study.measure(measure).change_from);
+        let reference = named.and_then(|named| rounds.iter().position(|&(round, _)| round == named));
+        let cells = context.readings.cells().iter().filter(|cell| cell.measure == measure);
+        let values: Vec<Vec<f64>> = cells.map(|cell| context.readings.values(cell)).collect();
+        let within = anova::pooled_spread(&values);
+        Self { measure, rounds, reference, gauge: gauge_spread(context.study, measure), within }
+    }
+
+    /// Place of a round.
+    pub(super) fn place(&self, round: RoundId) -> Option<usize> {
+        self.rounds.iter().position(|&(other, _)| other == round)
+    }
+}
+
+/// The round that a reference names.
+pub(super) fn reference_round(study: &Study, reference: Reference) -> Option<RoundId> {
+    study.round_named(match reference {
+        Reference::Baseline => "baseline",
+        Reference::Fresh => "fresh",
+    })
+}
+
+// Which of several gauges took a reading is not known here, so the coarsest one speaks for all.
+fn gauge_spread(study: &Study, measure: MeasureId) -> Option<f64> {
+    let unit = study.measure(measure).unit.known?;
+    let declared = study.gauges_of(measure).filter_map(|gauge| gauge.agreement.as_ref());
+    let spreads = declared.filter_map(|agreement| {
+        let spread = agreement.value.spread();
+        // A step of temperature has no zero point, so only the factor counts.
+        (spread.unit.dimension == unit.dimension).then(|| spread.value * spread.unit.factor / unit.factor)
+    });
+    spreads.filter(|spread| spread.is_finite() && *spread > 0.0).reduce(f64::max)
+}

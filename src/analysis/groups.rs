@@ -1,0 +1,142 @@
+//! From sections to treatments: one number for each section, gathered by what the section carries.
+
+use super::model::{
+    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt, SectionSeries,
+};
+use crate::stats::{Spread, anova, distributions, summary};
+use crate::study::{RoundId, SectionId, Study, Treatment};
+
+/// One number of every section with the same treatment, at one round.
+pub(super) struct Sample {
+    pub(super) treatment: Treatment,
+    pub(super) values: Vec<f64>,
+}
+
+/// The number that is gathered.
+pub(super) type Pick = fn(&SectionAt) -> Known<f64>;
+
+/// The section mean.
+pub(super) fn level(at: &SectionAt) -> Known<f64> {
+    at.numbers.level.map(|mean| mean.mean)
+}
+
+/// The change from the reference.
+pub(super) fn change(at: &SectionAt) -> Known<f64> {
+    at.numbers.change.map(|change| change.value)
+}
+
+/// The change from the reference with all left-out readings put back.
+pub(super) fn change_with_left_out(at: &SectionAt) -> Known<f64> {
+    at.with_left_out.unwrap_or(at.numbers).change.map(|change| change.value)
+}
+
+fn retention(at: &SectionAt) -> Known<f64> {
+    at.numbers.retention.map(|retention| retention.value)
+}
+
+/// The treatments that have sections: products in order of the study, then bare, carrier-only, untouched.
+pub(super) fn treatments(study: &Study) -> Vec<Treatment> {
+    let products = study.products_with_ids().map(|(id, _)| Treatment::Product(id));
+    let others = [Treatment::Bare, Treatment::CarrierOnly, Treatment::Untouched];
+    products.chain(others).filter(|&treatment| study.sections_of(treatment).next().is_some()).collect()
+}
+
+/// The samples of a number at one round, one for each treatment, empty where no section has it.
+pub(super) fn samples(
+    treatments: &[Treatment],
+    series: &[SectionSeries],
+    place: usize,
+    pick: Pick,
+) -> Vec<Sample> {
+    let of = |treatment| series.iter().filter(move |section| section.treatment == treatment);
+    treatments
+        .iter()
+        .map(|&treatment| Sample {
+            treatment,
+            values: of(treatment).filter_map(|section| pick(&section.at[place]).ok()).collect(),
+        })
+        .collect()
+}
+
+/// The spread of a number between sections with the same treatment, pooled over all treatments.
+///
+/// `None` where no treatment has two sections with it.
+pub(super) fn spread(samples: &[Sample]) -> Option<Spread> {
+    let values: Vec<&[f64]> = samples.iter().map(|sample| sample.values.as_slice()).collect();
+    anova::pooled_spread(&values)
+}
+
+/// Mean of a sample with its 95 % t interval on the pooled spread; `None` where it is empty.
+pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValue> {
+    let n = sample.values.len();
+    let mean = summary::mean(&sample.values)?;
+    let half = spread.filter(|spread| spread.sd > 0.0).and_then(|spread| {
+        Some(distributions::t_quantile(0.975, spread.df)? * spread.sd / (n as f64).sqrt())
+    });
+    Some(GroupValue {
+        n,
+        mean,
+        sd: summary::sd(&sample.values),
+        min: sample.values.iter().copied().fold(mean, f64::min),
+        max: sample.values.iter().copied().fold(mean, f64::max),
+        interval: half.map(|half| Interval { low: mean - half, high: mean + half }),
+    })
+}
+
+/// Every treatment over the rounds of a measure.
+pub(super) fn series(
+    study: &Study,
+    sections: &[SectionSeries],
+    rounds: &[(RoundId, RoundState)],
+) -> Vec<GroupSeries> {
+    let treatments = treatments(study);
+    let empty = |&treatment| GroupSeries {
+        treatment,
+        sections: study.sections_of(treatment).map(|(id, _)| id).collect(),
+        at: Vec::with_capacity(rounds.len()),
+    };
+    let mut groups: Vec<GroupSeries> = treatments.iter().map(empty).collect();
+    for (place, &(round, _)) in rounds.iter().enumerate() {
+        let of = |pick: Pick| values(&treatments, sections, place, pick);
+        let (levels, changes, retentions) = (of(level), of(change), of(retention));
+        for (index, group) in groups.iter_mut().enumerate() {
+            let (lacking, lacking_change) = lacking(sections, group.treatment, place);
+            group.at.push(GroupAt {
+                round,
+                level: levels[index],
+                change: changes[index],
+                retention: retentions[index],
+                lacking,
+                lacking_change,
+            });
+        }
+    }
+    groups
+}
+
+fn values(
+    treatments: &[Treatment],
+    sections: &[SectionSeries],
+    place: usize,
+    pick: Pick,
+) -> Vec<Option<GroupValue>> {
+    let samples = samples(treatments, sections, place, pick);
+    let spread = spread(&samples);
+    samples.iter().map(|sample| value(sample, spread)).collect()
+}
+
+type Lacking = Vec<(SectionId, Missing)>;
+
+/// Sections of a treatment without a level at a round, and those with a level and without a change.
+fn lacking(sections: &[SectionSeries], treatment: Treatment, place: usize) -> (Lacking, Lacking) {
+    let (mut no_level, mut no_change) = (Vec::new(), Vec::new());
+    for section in sections.iter().filter(|section| section.treatment == treatment) {
+        let at = &section.at[place];
+        match (level(at), change(at)) {
+            (Err(why), _) => no_level.push((section.section, why)),
+            (Ok(_), Err(why)) if why != Missing::BeforeReference => no_change.push((section.section, why)),
+            (Ok(_), _) => {}
+        }
+    }
+    (no_level, no_change)
+}

@@ -1,0 +1,146 @@
+//! The nouns of an analysis: every number that a report may print, with its count, or the reason why there is none.
+//!
+//! Numbers are in the unit of their measure unless said otherwise, neither rounded nor formatted, and always finite.
+
+mod outcome;
+mod section;
+mod table;
+
+pub use outcome::{
+    AgainstBare, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost,
+    SectionSpent, Spent, Standing,
+};
+pub use section::{
+    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
+    SectionNumbers, SectionSeries, Uncertain, Uncertainty,
+};
+pub use table::{BareRow, BareTable, Basis, LeadRow, LeadTable, NoTable, Side, Strength, Word};
+
+use crate::readings::Outliers;
+use crate::stats::Spread;
+use crate::study::{MeasureId, RoundId, Treatment};
+use jiff::civil::Date;
+
+/// All numbers of a study.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Analysis {
+    /// The day that "missed" and "to come" are judged by.
+    pub as_of: Date,
+    /// The day from which time to spent counts, where no coat is recorded for a section.
+    pub applied: Option<Date>,
+    /// What the headline rests on; `None` where the study has no measure that a round after its reference reads.
+    pub question: Option<Question>,
+    /// The headline.
+    pub answer: Answer,
+    /// One for each measure of the study, in its order: index with [`MeasureId::index`].
+    pub measures: Vec<MeasureAnalysis>,
+    /// One for each product of the study, in its order.
+    pub costs: Vec<ProductCost>,
+    /// The measure whose time to spent the cost of a month rests on: that of the question, else the first with such a limit.
+    pub months_by: Option<MeasureId>,
+    /// The comparison of the headline once more with all left-out readings put back; `None` where none is left out.
+    pub with_left_out: Option<Restored>,
+    /// Readings that stand apart from the others of their cell; a marked reading counts like any other.
+    pub outliers: Outliers,
+    /// How many p values the adjustment after Holm covered.
+    pub further_looks: usize,
+}
+
+impl Analysis {
+    /// The analysis of a measure.
+    pub fn measure(&self, measure: MeasureId) -> Option<&MeasureAnalysis> {
+        self.measures.get(measure.index())
+    }
+
+    /// The analysis of the measure and the round that the headline rests on.
+    pub fn deciding(&self) -> Option<(&MeasureAnalysis, &RoundAnalysis)> {
+        let question = self.question?;
+        let measure = self.measure(question.measure)?;
+        Some((measure, measure.round(question.round)?))
+    }
+}
+
+/// The measure and the round that the headline rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Question {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The round.
+    pub round: RoundId,
+    /// True where `decide by` names them; else they are the first measure and its last round that was read.
+    pub declared: bool,
+}
+
+/// Whether a round has readings of a measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RoundState {
+    /// At least one section was read.
+    Read,
+    /// Nothing was read, and the round is still to come.
+    ToCome,
+    /// Nothing was read, and a later round has readings or the window has passed.
+    Missed,
+}
+
+/// A round's part in the judgement.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    /// Before the reference, or the reference itself: nothing to compare.
+    UpToReference,
+    /// Named by `decide by`; its p values stand alone at 5 %.
+    Deciding,
+    /// A further look; its p values are adjusted after Holm together with all other further looks.
+    FurtherLook,
+}
+
+/// Everything about one measure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasureAnalysis {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The round from which its change counts; `None` where the study has no such round or it does not read the measure.
+    pub reference: Option<RoundId>,
+    /// Every section in map order.
+    pub sections: Vec<SectionSeries>,
+    /// Every treatment that has sections: products in order of the study, then bare, carrier-only, untouched.
+    pub groups: Vec<GroupSeries>,
+    /// Every round that plans or has readings of the measure, by date; section and group series stand in this order.
+    pub rounds: Vec<RoundAnalysis>,
+    /// Time to spent of every section, in map order; `None` where the measure says nothing about spent.
+    pub spent: Option<Vec<SectionSpent>>,
+    /// Spread of single readings within cells, pooled over all cells of the measure.
+    pub within_cells: Option<Spread>,
+}
+
+impl MeasureAnalysis {
+    /// The analysis of one of its rounds.
+    pub fn round(&self, round: RoundId) -> Option<&RoundAnalysis> {
+        self.rounds.iter().find(|at| at.round == round)
+    }
+
+    /// The series of a treatment.
+    pub fn group(&self, treatment: Treatment) -> Option<&GroupSeries> {
+        self.groups.iter().find(|group| group.treatment == treatment)
+    }
+}
+
+/// One measure at one round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoundAnalysis {
+    /// The round.
+    pub round: RoundId,
+    /// Whether it was read.
+    pub state: RoundState,
+    /// Its part in the judgement.
+    pub role: Role,
+    /// Spread of the levels between sections with the same treatment.
+    pub level_spread: Option<Spread>,
+    /// Bare sections here, as a band: mean with its interval, lowest and highest; `None` where no bare section was read.
+    pub bare_level: Option<GroupValue>,
+    /// The same for the change of the bare sections.
+    pub bare_change: Option<GroupValue>,
+    /// Differences to bare of the change.
+    pub to_bare: Result<BareTable, NoTable>,
+    /// Which products may lead.
+    pub lead: Result<LeadTable, NoTable>,
+}

@@ -1,0 +1,189 @@
+//! What follows from the numbers: time to spent, cost and the headline.
+
+use super::section::Known;
+use super::table::{BareTable, LeadTable, NoTable, Strength};
+use crate::study::{ProductId, RoundId, SectionId, Treatment};
+use crate::units::UnitRef;
+use jiff::civil::Date;
+
+/// Time to spent of one section.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionSpent {
+    /// The section.
+    pub section: SectionId,
+    /// What it carries.
+    pub treatment: Treatment,
+    /// The limit for this section, in the measure's unit.
+    pub limit: Known<f64>,
+    /// When.
+    pub when: Known<Spent>,
+    /// Where it had failed before and passed again by more than the alike limit.
+    pub came_back: Option<CameBack>,
+}
+
+/// When a section was spent.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Spent {
+    /// After the last round passed, up to the first round failed.
+    Between(Moment, Moment),
+    /// It failed at the reference or at the first round read after it.
+    Before(Moment),
+    /// It passed at the last round read.
+    AtLeast(Moment),
+}
+
+/// A round that failed, and the later one that passed again.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CameBack {
+    /// The first round failed.
+    pub fell: Moment,
+    /// The first round that passed again by more than the alike limit.
+    pub back: Moment,
+}
+
+/// A round as a moment in the life of a section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Moment {
+    /// The round.
+    pub round: RoundId,
+    /// The day on which the section was read, else the planned day.
+    pub date: Option<Date>,
+    /// Days since the section's last coat.
+    pub days: Option<i64>,
+}
+
+/// What a product costs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProductCost {
+    /// The product.
+    pub product: ProductId,
+    /// Each of its sections, in map order; `Err` where the price, the amount or the area is not known.
+    pub sections: Result<Vec<SectionCost>, NoCost>,
+}
+
+/// What the product on one section costs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionCost {
+    /// The section.
+    pub section: SectionId,
+    /// Money for all coats on this section.
+    pub money: f64,
+    /// Its unit.
+    pub unit: UnitRef,
+    /// Money for each square metre.
+    pub per_m2: f64,
+    /// Money for each square metre and month held, by [`Analysis::months_by`]; `None` where that time is not known.
+    pub per_m2_month: Option<MonthlyCost>,
+}
+
+/// Money for each square metre and month held.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum MonthlyCost {
+    /// Between two figures, the lower first.
+    Between(f64, f64),
+    /// At most this, since the section held at least so long.
+    AtMost(f64),
+    /// At least this, since the section was spent before the first round.
+    AtLeast(f64),
+}
+
+/// Why a cost is not known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoCost {
+    /// No price.
+    NoPrice,
+    /// No amount on an area.
+    NoAmount,
+    /// The price is for a volume and the amount is a mass, or the other way round.
+    DifferentKinds,
+    /// The product is mixed before it is used, and the amount does not say how much of it is product.
+    Mixed,
+    /// A section has no shape.
+    NoArea,
+}
+
+/// The tables of the headline with all left-out readings put back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Restored {
+    /// Readings that the study leaves out, over all measures and rounds.
+    pub left_out: usize,
+    /// Differences to bare.
+    pub to_bare: Result<BareTable, NoTable>,
+    /// Which products may lead.
+    pub lead: Result<LeadTable, NoTable>,
+}
+
+/// The headline, from which the report makes its sentences.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Answer {
+    /// The study has no product on any section.
+    NoProducts,
+    /// No measure is read at a round after its reference.
+    NoQuestion,
+    /// The deciding round is still to come.
+    Unfinished {
+        /// The last round with readings of the measure after its reference, whose tables show how things stand.
+        latest: Option<RoundId>,
+    },
+    /// The deciding round was missed.
+    Missed {
+        /// The last round with readings of the measure after its reference.
+        latest: Option<RoundId>,
+    },
+    /// The round was read, but no change can be made from it.
+    NoChange,
+    /// The round was read.
+    Read {
+        /// How the products stand among each other.
+        standing: Standing,
+        /// How they stand against bare.
+        against_bare: AgainstBare,
+    },
+}
+
+/// How the products stand among each other.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Standing {
+    /// One product may lead.
+    OneLeader(ProductId),
+    /// Some may lead, others are not ahead of the best of the others.
+    SeveralMayLead(Vec<ProductId>),
+    /// Every product lies within the alike limit of every other: an equivalence statement.
+    AllAlike,
+    /// Every product may lead: this study does not tell them apart.
+    NoneSeparable,
+    /// One product only has a change at this round.
+    OneProduct,
+    /// No product has a change at this round.
+    NoProductRead,
+    /// The measure has no better direction.
+    NoDirection,
+    /// The spread carries no such statement; the reason.
+    NotJudged(Strength),
+}
+
+/// How the products stand against bare.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AgainstBare {
+    /// The study has no bare section, so that nothing is said about what a product adds.
+    NoBare,
+    /// Bare sections exist, none has a change at this round.
+    BareNotRead,
+    /// No product has a change at this round.
+    NoProductRead,
+    /// The spread carries no word; the reason.
+    NotJudged(Strength),
+    /// Every product is alike to bare.
+    AllAlike,
+    /// No product is told apart from bare.
+    NoneToldApart,
+    /// Some or all products are told apart from bare; the rest are alike or not settled.
+    Told {
+        /// Measurably or visibly different on the better side.
+        better: Vec<ProductId>,
+        /// Measurably or visibly different on the worse side.
+        worse: Vec<ProductId>,
+        /// Measurably or visibly different, where the measure has no better direction.
+        different: Vec<ProductId>,
+    },
+}

@@ -1,0 +1,172 @@
+//! Numbers of sections and of treatments: levels, changes, retentions, and the reason where there is none.
+
+use crate::study::{RoundId, SectionId, Treatment};
+
+/// Why a number is absent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Missing {
+    /// The round is not planned to read the measure, or the study has no such round.
+    NotPlanned,
+    /// The round is still to come.
+    ToCome,
+    /// The round was missed as a whole.
+    RoundMissed,
+    /// The round was read, this section was not, or every entry says "not taken".
+    NotRead,
+    /// Some readings are below what the gauge can tell, so that a mean of the others would be too high.
+    BelowGauge,
+    /// Every reading of the section at this round is left out.
+    AllLeftOut,
+    /// The section ended before this round.
+    Ended,
+    /// The round lies before the reference.
+    BeforeReference,
+    /// The section has no mean at the reference round.
+    NoReference,
+    /// The mean at the reference is 0 or below, so that a share of it means nothing.
+    NoShare,
+    /// The number is too large to be held.
+    TooLarge,
+}
+
+/// A number, or why there is none.
+pub type Known<T> = Result<T, Missing>;
+
+/// One section over the rounds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionSeries {
+    /// The section.
+    pub section: SectionId,
+    /// What it carries.
+    pub treatment: Treatment,
+    /// In the order of [`MeasureAnalysis::rounds`].
+    pub at: Vec<SectionAt>,
+}
+
+/// One section at one round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SectionAt {
+    /// The round.
+    pub round: RoundId,
+    /// Readings that were planned.
+    pub planned: u32,
+    /// Readings that count: numbers that are not left out.
+    pub n: u32,
+    /// Planned readings that do not count: not taken, below the gauge or left out; 0 where the round is to come.
+    pub missing: u32,
+    /// Readings below what the gauge can tell.
+    pub below_gauge: u32,
+    /// Readings that the study leaves out.
+    pub left_out: u32,
+    /// The numbers without the readings that are left out.
+    pub numbers: SectionNumbers,
+    /// The same with them; `None` where no reading of this cell or of its reference is left out.
+    pub with_left_out: Option<SectionNumbers>,
+}
+
+/// The numbers of one section at one round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionNumbers {
+    /// The section mean.
+    pub level: Known<SectionMean>,
+    /// Mean minus the section's mean at the reference.
+    pub change: Known<Uncertain>,
+    /// Mean as percent of the section's mean at the reference.
+    pub retention: Known<Uncertain>,
+}
+
+/// A section mean.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionMean {
+    /// Readings behind it.
+    pub n: u32,
+    /// Mean.
+    pub mean: f64,
+    /// Standard deviation of the readings; `None` for one reading.
+    pub sd: Option<f64>,
+    /// Standard uncertainty of the mean and what it rests on.
+    pub uncertainty: Option<Uncertainty>,
+}
+
+/// Standard uncertainty of a section mean.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Uncertainty {
+    /// One standard uncertainty (JCGM 100:2008, 4.2.3): spread / sqrt(n).
+    pub standard: f64,
+    /// Where the spread comes from.
+    pub from: ScatterFrom,
+}
+
+/// Where the spread in an uncertainty comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ScatterFrom {
+    /// The section's own readings.
+    Readings,
+    /// The gauge's declared repeatability, since the readings scatter less or there is one only.
+    Gauge,
+    /// The pooled spread within cells, since there is one reading only and the gauge declares nothing.
+    WithinCells,
+}
+
+/// A number made from section means, with its standard uncertainty where one is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Uncertain {
+    /// The number.
+    pub value: f64,
+    /// One standard uncertainty, in the unit of the number.
+    pub standard: Option<f64>,
+}
+
+/// One treatment over the rounds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GroupSeries {
+    /// The treatment.
+    pub treatment: Treatment,
+    /// Its sections in map order.
+    pub sections: Vec<SectionId>,
+    /// In the order of [`MeasureAnalysis::rounds`].
+    pub at: Vec<GroupAt>,
+}
+
+/// One treatment at one round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GroupAt {
+    /// The round.
+    pub round: RoundId,
+    /// Level over its sections; `None` where no section has one.
+    pub level: Option<GroupValue>,
+    /// Change over its sections; `None` where no section has one.
+    pub change: Option<GroupValue>,
+    /// Retention over its sections, percent; `None` where no section has one.
+    pub retention: Option<GroupValue>,
+    /// Sections without a level here, and why.
+    pub lacking: Vec<(SectionId, Missing)>,
+    /// Sections without a change here though they have a level, and why.
+    pub lacking_change: Vec<(SectionId, Missing)>,
+}
+
+/// A mean over sections, the section being the unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GroupValue {
+    /// Sections behind it.
+    pub n: usize,
+    /// Mean of the section numbers.
+    pub mean: f64,
+    /// Standard deviation between the sections; `None` for one section.
+    pub sd: Option<f64>,
+    /// Lowest section.
+    pub min: f64,
+    /// Highest section.
+    pub max: f64,
+    /// 95 % t interval of the mean, with the spread pooled over all treatments at this round; `None` where there is no spread.
+    pub interval: Option<Interval>,
+}
+
+/// An interval, lower end first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Interval {
+    /// Lower end.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+}

@@ -1,0 +1,146 @@
+//! Comparisons at one round: differences to bare, and which products may lead.
+
+use super::section::{GroupValue, Interval};
+use crate::stats::Spread;
+use crate::study::{ProductId, Treatment};
+
+/// Why there is no table at a round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoTable {
+    /// The round is the reference or lies before it.
+    UpToReference,
+    /// The round is to come.
+    ToCome,
+    /// The round was missed.
+    RoundMissed,
+    /// No section has a change here.
+    NoChange,
+    /// The study has no bare section.
+    NoBare,
+    /// Bare sections exist, none has a change here.
+    BareNotRead,
+    /// No product has a change here.
+    NoProducts,
+    /// One product only has a change here, so that none leads.
+    OneProduct,
+    /// The measure has no better direction.
+    NoDirection,
+}
+
+/// The spread that intervals rest on, and what may be said with it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Basis {
+    /// Spread between sections treated alike; `None` where no treatment has two sections with the number.
+    pub spread: Option<Spread>,
+    /// The treatments with two or more sections that the spread comes from.
+    pub from: Vec<Treatment>,
+    /// True where no product has two sections: coated sections are taken to scatter as the others do, which cannot be checked here.
+    pub taken_from_uncoated: bool,
+    /// What may be said.
+    pub strength: Strength,
+}
+
+/// What may be said with a spread.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Strength {
+    /// Intervals, p values and words.
+    Full,
+    /// Intervals, no words: fewer than 3 degrees of freedom.
+    FewDegrees,
+    /// No intervals: sections treated alike do not differ at all, so that chance cannot be judged.
+    NoScatter,
+    /// Differences only: it compares sections, not products.
+    SectionsOnly,
+}
+
+/// Differences to bare at one round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BareTable {
+    /// The spread.
+    pub basis: Basis,
+    /// Two-sided critical value after Dunnett at 5 %, for this table's numbers of sections; `None` without an interval.
+    pub critical: Option<f64>,
+    /// Change of the bare sections.
+    pub bare: GroupValue,
+    /// One row for each other treatment that has a change here, in the order of the groups.
+    pub rows: Vec<BareRow>,
+    /// Treatments that have sections, none with a change here.
+    pub absent: Vec<Treatment>,
+}
+
+/// One treatment against bare.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BareRow {
+    /// The treatment.
+    pub treatment: Treatment,
+    /// Sections behind it.
+    pub n: usize,
+    /// Its mean change.
+    pub change: f64,
+    /// Its mean change minus that of bare.
+    pub difference: f64,
+    /// Simultaneous 95 % interval of the difference (Dunnett).
+    pub interval: Option<Interval>,
+    /// Two-sided p value, adjusted for all rows of this table (Dunnett).
+    pub p: Option<f64>,
+    /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands alone.
+    pub p_holm: Option<f64>,
+    /// The word, or why there is none.
+    pub word: Result<Word, Strength>,
+    /// Which way the difference points.
+    pub side: Side,
+}
+
+/// The words of comparison.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Word {
+    /// The whole interval lies within the alike limit.
+    Alike,
+    /// The interval excludes 0.
+    Measurable,
+    /// The whole interval lies beyond the seen limit on one side.
+    Seen,
+    /// None of these.
+    NotSettled,
+}
+
+/// Which way a difference points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// In the measure's better direction.
+    Better,
+    /// Against it.
+    Worse,
+    /// No difference, or the measure has no better direction.
+    Neither,
+}
+
+/// Which products may lead at one round (Hsu's comparisons with the best).
+#[derive(Debug, Clone, PartialEq)]
+pub struct LeadTable {
+    /// The spread, the same as in the table against bare.
+    pub basis: Basis,
+    /// One row for each product that has a change here, in the order of the study.
+    pub rows: Vec<LeadRow>,
+    /// Products that may lead, in the order of the study; `Err` where the spread carries no such statement.
+    pub may_lead: Result<Vec<ProductId>, Strength>,
+    /// Whether every product lies within the alike limit of the leader; `None` where that cannot be said.
+    pub all_alike: Option<bool>,
+    /// Products that have sections, none with a change here.
+    pub absent: Vec<ProductId>,
+}
+
+/// One product against the others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeadRow {
+    /// The product.
+    pub product: ProductId,
+    /// Sections behind it.
+    pub n: usize,
+    /// Its mean change.
+    pub change: f64,
+    /// Its lead over the best mean among the others, positive where it is ahead in the better direction.
+    pub lead: f64,
+    /// Constrained simultaneous 95 % interval of that lead.
+    pub interval: Option<Interval>,
+}

@@ -1,0 +1,148 @@
+//! Time to spent of every section, judged on section means.
+
+use super::context::Context;
+use super::frame::{Frame, reference_round};
+use super::model::{CameBack, Known, Missing, Moment, SectionSeries, SectionSpent, Spent};
+use crate::study::{Done, DoneWhat, Limit, Reference, RoundId, SectionId, SpentRule, Study, Treatment};
+use jiff::civil::Date;
+
+/// A section mean at a round, and how it stands to the limit.
+struct Judged {
+    moment: Moment,
+    failed: bool,
+    /// Passed by more than the alike limit, so that a pass after a failure is not noise.
+    clear: bool,
+}
+
+/// Every section in map order; `None` where the measure does not say when a section is spent.
+pub(super) fn table(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+) -> Option<Vec<SectionSpent>> {
+    let rule = context.study.measure(frame.measure).spent?;
+    Some(series.iter().map(|section| of_section(context, frame, section, rule)).collect())
+}
+
+fn of_section(context: &Context<'_>, frame: &Frame, series: &SectionSeries, rule: SpentRule) -> SectionSpent {
+    let limit = limit(context.study, frame, series, rule);
+    let judged = limit.and_then(|limit| judge(context, frame, series, rule, limit));
+    let (when, came_back) = match judged {
+        Err(missing) => (Err(missing), None),
+        Ok(judged) => {
+            let came_back = came_back(&judged);
+            (when(&judged), came_back)
+        }
+    };
+    SectionSpent { section: series.section, treatment: series.treatment, limit, when, came_back }
+}
+
+fn limit(study: &Study, frame: &Frame, series: &SectionSeries, rule: SpentRule) -> Known<f64> {
+    match rule.limit {
+        Limit::Value(value) => Ok(value),
+        Limit::PercentOf(percent, reference) => {
+            let place = reference_round(study, reference).and_then(|round| frame.place(round));
+            let at = &series.at[place.ok_or(Missing::NoReference)?];
+            let mean = at.numbers.level.map_err(|_| Missing::NoReference)?.mean;
+            Ok(percent / 100.0 * mean)
+        }
+    }
+}
+
+/// The section means from the fresh round on, else those after the reference.
+///
+/// A level before the coat says nothing about the coat, so the baseline is never judged.
+fn judge(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &SectionSeries,
+    rule: SpentRule,
+    limit: f64,
+) -> Known<Vec<Judged>> {
+    let fresh = reference_round(context.study, Reference::Fresh).and_then(|round| frame.place(round));
+    let first = fresh.or(frame.reference.map(|reference| reference + 1)).unwrap_or(0);
+    let alike = context.study.measure(frame.measure).alike.as_ref().map_or(0.0, |alike| alike.value);
+    let coated = last_coat(context.study, series.section, series.treatment);
+    let judged = series.at.iter().skip(first).filter_map(|at| {
+        let mean = at.numbers.level.ok()?.mean;
+        // How far the mean is on the good side of the limit.
+        let room = if rule.below { mean - limit } else { limit - mean };
+        let moment = moment(context, frame, series.section, at.round, coated);
+        Some(Judged { moment, failed: room < 0.0, clear: room > alike })
+    });
+    let judged: Vec<Judged> = judged.collect();
+    let nothing = || series.at.iter().skip(first).find_map(|at| at.numbers.level.err());
+    if judged.is_empty() { Err(nothing().unwrap_or(Missing::NotPlanned)) } else { Ok(judged) }
+}
+
+/// The last failure that was not followed by a clear pass, with the round passed before it.
+///
+/// After a failure only a pass by more than alike counts as one. Where a section came back and did not fail again,
+/// time counts from that failure all the same.
+fn when(judged: &[Judged]) -> Known<Spent> {
+    let last = judged.last().ok_or(Missing::NotPlanned)?;
+    let Some(failure) = last_failure(judged) else {
+        return Ok(Spent::AtLeast(last.moment));
+    };
+    let after_start = match failure {
+        0 => None,
+        _ => judged[..failure].iter().rev().find(|one| !one.failed),
+    };
+    let upto = judged[failure].moment;
+    Ok(after_start.map_or(Spent::Before(upto), |passed| Spent::Between(passed.moment, upto)))
+}
+
+/// The first round of the last run of failures.
+fn last_failure(judged: &[Judged]) -> Option<usize> {
+    let mut run = None;
+    let mut failing = false;
+    for (index, one) in judged.iter().enumerate() {
+        if one.failed && !failing {
+            run = Some(index);
+        }
+        failing = one.failed || (failing && !one.clear);
+    }
+    run
+}
+
+/// The first failure that was followed by a clear pass.
+fn came_back(judged: &[Judged]) -> Option<CameBack> {
+    let fell = judged.iter().position(|one| one.failed)?;
+    let back = judged[fell..].iter().find(|one| one.clear)?;
+    Some(CameBack { fell: judged[fell].moment, back: back.moment })
+}
+
+fn moment(
+    context: &Context<'_>,
+    frame: &Frame,
+    section: SectionId,
+    round: RoundId,
+    coated: Option<Date>,
+) -> Moment {
+    let read =
+        context.cell(frame.measure, round, section).and_then(|cell| cell.dates).map(|(first, _)| first);
+    let date = read.or(context.study.round(round).date());
+    let days = date.zip(coated).map(|(date, coated)| days_between(coated, date));
+    Moment { round, date, days }
+}
+
+fn days_between(from: Date, to: Date) -> i64 {
+    from.duration_until(to).as_hours() / 24
+}
+
+/// The day of the last coat on a section, as recorded, else the planned day of application.
+pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment) -> Option<Date> {
+    let own = |done: &&Done| match (&done.what, treatment) {
+        (DoneWhat::Coat(_, product), Treatment::Product(carried)) => {
+            product.value == carried && done.section.is_none_or(|one| one == section)
+        }
+        _ => false,
+    };
+    let recorded = study.done.iter().filter(own).map(|done| done.date.value).max();
+    recorded.or_else(|| applied(study))
+}
+
+/// The planned day of application.
+pub(super) fn applied(study: &Study) -> Option<Date> {
+    study.apply.as_ref()?.on.as_ref().map(|on| on.value)
+}

@@ -1,0 +1,90 @@
+//! Reads the date of a row; a date that can be read in two ways is asked about, never guessed.
+
+use jiff::civil::Date;
+
+/// Why a date was not taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum DayFault {
+    /// Day and month could change places; both readings.
+    TwoWays(Date, Date),
+    /// Only this day can be meant, but it must be written year first.
+    Write(Date),
+    /// No day at all, or one that does not exist.
+    NoDay,
+}
+
+/// Reads `2026-04-13`, also with slashes or points and with a clock time behind it.
+///
+/// # Errors
+/// [`DayFault`], with the days that may be meant.
+pub(super) fn day(text: &str) -> Result<Date, DayFault> {
+    // The usual spelling, without the lists that the others need.
+    if let &[y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2] = text.as_bytes() {
+        let all = [y1, y2, y3, y4, m1, m2, d1, d2];
+        if all.iter().all(u8::is_ascii_digit) {
+            let number = |digits: &[u8]| digits.iter().fold(0, |sum, byte| sum * 10 + i16::from(byte - b'0'));
+            return civil(number(&all[..4]), number(&all[4..6]), number(&all[6..])).ok_or(DayFault::NoDay);
+        }
+    }
+    let date = text.split(['T', ' ']).next().unwrap_or("");
+    let parts: Vec<&str> = date.split(['-', '/', '.']).collect();
+    let [first, second, third] = parts[..] else {
+        return Err(DayFault::NoDay);
+    };
+    let (Some(a), Some(b), Some(c)) = (digits(first), digits(second), digits(third)) else {
+        return Err(DayFault::NoDay);
+    };
+    if first.len() == 4 {
+        return civil(a, b, c).ok_or(DayFault::NoDay);
+    }
+    // A year of two digits would be one more guess.
+    if third.len() != 4 {
+        return Err(DayFault::NoDay);
+    }
+    match (civil(c, b, a), civil(c, a, b)) {
+        (Some(one), Some(other)) if one != other => Err(DayFault::TwoWays(one, other)),
+        (Some(one), _) | (None, Some(one)) => Err(DayFault::Write(one)),
+        (None, None) => Err(DayFault::NoDay),
+    }
+}
+
+fn digits(text: &str) -> Option<i16> {
+    let all = (1..=4).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit());
+    if all { text.parse().ok() } else { None }
+}
+
+fn civil(year: i16, month: i16, day: i16) -> Option<Date> {
+    Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn a_date_with_the_year_first_is_taken() {
+        for text in ["2026-04-13", "2026/4/13", "2026.04.13", "2026-04-13T10:20", "2026-04-13 10:20"] {
+            assert_eq!(day(text), Ok(date(2026, 4, 13)), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_date_that_reads_two_ways_shows_both() {
+        let both = DayFault::TwoWays(date(2026, 4, 3), date(2026, 3, 4));
+        assert_eq!(day("03/04/2026"), Err(both));
+        assert_eq!(day("3.4.2026"), Err(both));
+        assert_eq!(day("13/04/2026"), Err(DayFault::Write(date(2026, 4, 13))));
+        assert_eq!(day("04/13/2026"), Err(DayFault::Write(date(2026, 4, 13))));
+        assert_eq!(day("04/04/2026"), Err(DayFault::Write(date(2026, 4, 4))));
+    }
+
+    #[test]
+    fn days_that_do_not_exist_are_refused() {
+        for text in
+            ["2026-02-30", "30/02/2026", "03/04/26", "spring", "2026-04", "--", "", "2026-13-01", "46113"]
+        {
+            assert_eq!(day(text), Err(DayFault::NoDay), "{text}");
+        }
+    }
+}

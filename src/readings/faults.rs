@@ -1,0 +1,126 @@
+//! Gathers the faults of one file: the same fault with the same text is one fault with a count.
+
+use crate::study::MeasureId;
+use crate::text::Span;
+use jiff::civil::Date;
+use std::collections::HashMap;
+
+/// Which list of the study a name was looked up in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Named {
+    Section,
+    Round,
+    Measure,
+}
+
+/// What is wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Wrong {
+    /// The study has no such name.
+    Unknown(Named),
+    /// The row does not say which.
+    Unnamed(Named),
+    /// Not the unit of the measure, nor one that can be turned into it.
+    Unit(MeasureId),
+    /// Not a number.
+    Number,
+    /// Not the number of a reading.
+    Counter,
+    /// A decimal comma where points are used.
+    Comma,
+    /// A decimal comma that was taken.
+    CommaTaken,
+    /// A value that cannot be.
+    Range(MeasureId),
+    /// A date that reads two ways.
+    TwoWays(Date, Date),
+    /// A date that must be written year first, where it can be told which day is meant.
+    Day(Option<Date>),
+    /// A reading without a date.
+    Undated,
+    /// More fields than the header: in the row, in the header.
+    TooLong(usize, usize),
+    /// Fewer fields than the row needs.
+    TooShort(usize, usize),
+    /// A quote that is never closed.
+    OpenQuote,
+    /// Letters were lost in an earlier change of encoding.
+    Garbled,
+    /// Two rows give a cell's reading the same number.
+    NumberTwice,
+}
+
+/// One fault.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Fault {
+    pub(super) wrong: Wrong,
+    /// The text of the field, cut short where it is long.
+    pub(super) text: String,
+    /// The first place.
+    pub(super) span: Span,
+    /// How many rows have it.
+    pub(super) count: usize,
+    /// A few further places.
+    pub(super) more: Vec<Span>,
+}
+
+/// The faults of one file.
+#[derive(Debug, Default)]
+pub(super) struct Faults {
+    list: Vec<Fault>,
+    known: HashMap<(Wrong, String), usize>,
+    /// How many were added, those that were only counted among them.
+    pub(super) added: usize,
+}
+
+impl Faults {
+    /// How many further places a fault keeps.
+    const MORE: usize = 3;
+
+    /// Adds a fault, or counts it where the same text had it before.
+    pub(super) fn add(&mut self, wrong: Wrong, text: &str, span: Span) {
+        self.added += 1;
+        let next = self.list.len();
+        let at = *self.known.entry((wrong, text.to_owned())).or_insert(next);
+        match self.list.get_mut(at) {
+            Some(fault) => {
+                fault.count += 1;
+                if fault.more.len() < Self::MORE {
+                    fault.more.push(span);
+                }
+            }
+            None => {
+                self.list.push(Fault { wrong, text: shown(text), span, count: 1, more: Vec::new() });
+            }
+        }
+    }
+
+    /// Adds a fault that many rows have, known by the first of them.
+    pub(super) fn add_many(&mut self, wrong: Wrong, span: Span, count: usize) {
+        self.list.push(Fault { wrong, text: String::new(), span, count, more: Vec::new() });
+    }
+
+    /// Adds a fault of a text, or says that letters of it were lost.
+    pub(super) fn add_text(&mut self, wrong: Wrong, text: &str, span: Span) {
+        if text.contains('\u{fffd}') {
+            self.add(Wrong::Garbled, "", span);
+        } else {
+            self.add(wrong, text, span);
+        }
+    }
+
+    /// The faults in the order in which they were found.
+    pub(super) fn into_list(self) -> Vec<Fault> {
+        self.list
+    }
+}
+
+/// A text as a message shows it: one line, 40 characters at most.
+pub(super) fn shown(text: &str) -> String {
+    let mut shown: String =
+        text.chars().take(40).map(|c| if c.is_control() { '\u{b7}' } else { c }).collect();
+    if text.chars().nth(40).is_some() {
+        shown.push('\u{2026}');
+    }
+    shown
+}

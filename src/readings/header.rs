@@ -1,0 +1,195 @@
+//! Recognises the separator and the columns of a readings file by its first line.
+
+use super::split::{Field, Row, Splitter};
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Column {
+    /// Day of the reading.
+    Date,
+    /// Name of the round.
+    Round,
+    /// Code of the section.
+    Section,
+    /// Name of the measure.
+    Measure,
+    /// Unit of the values.
+    Unit,
+    /// Name of the gauge.
+    Gauge,
+    /// Who read.
+    By,
+    /// Number of the reading in a file with one reading a line.
+    Number,
+    /// The reading, in a file with one reading a line.
+    Value,
+    /// The reading of this number, in a file with one section a line.
+    Nth(u32),
+    /// Known, and not needed to place a reading: time, note, product.
+    Aside,
+}
+
+/// Every heading that is known, the tool's own word for a column first.
+const WORDS: [(Column, &[&str]); 10] = [
+    (Column::Date, &["date", "day"]),
+    (Column::Round, &["round", "event"]),
+    (Column::Section, &["section"]),
+    (Column::Measure, &["measure"]),
+    (Column::Unit, &["unit", "units"]),
+    (Column::Gauge, &["gauge", "instrument"]),
+    (Column::By, &["by", "operator", "read by"]),
+    (Column::Number, &["reading", "reading number", "number", "no", "nr"]),
+    (Column::Value, &["value"]),
+    (Column::Aside, &["time", "note", "notes", "remark", "product", "treatment", "control", "bare", "code"]),
+];
+
+impl Column {
+    /// The column of a heading; capitals, blanks, hyphens and underscores do not count.
+    pub(super) fn of(heading: &str) -> Option<Self> {
+        let words = heading.split([' ', '\t', '-', '_', '\u{a0}']).filter(|word| !word.is_empty());
+        let heading = words.map(str::to_lowercase).collect::<Vec<_>>().join(" ");
+        let number = heading.strip_prefix("reading ").unwrap_or(&heading).trim_end_matches('.');
+        if let (1..=6, Ok(number @ 1..)) = (number.len(), number.parse()) {
+            return Some(Self::Nth(number));
+        }
+        WORDS.iter().find(|(_, words)| words.contains(&heading.as_str())).map(|&(column, _)| column)
+    }
+
+    /// The tool's own word for the column.
+    pub(super) fn word(self) -> String {
+        match self {
+            Self::Nth(number) => number.to_string(),
+            named => {
+                WORDS.iter().find(|(column, _)| *column == named).map_or("", |(_, words)| words[0]).into()
+            }
+        }
+    }
+}
+
+/// All known headings, for the nearest one.
+pub(super) fn words() -> impl Iterator<Item = &'static str> {
+    WORDS.iter().flat_map(|(_, words)| words.iter().copied())
+}
+
+/// The columns of a file by their place in a row.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(super) struct Columns {
+    pub(super) date: Option<usize>,
+    pub(super) round: Option<usize>,
+    pub(super) section: Option<usize>,
+    pub(super) measure: Option<usize>,
+    pub(super) unit: Option<usize>,
+    pub(super) gauge: Option<usize>,
+    pub(super) by: Option<usize>,
+    pub(super) number: Option<usize>,
+    /// Columns of values with the number of the reading; 0 where the line holds one reading.
+    pub(super) values: Vec<(u32, usize)>,
+    /// How many columns have a heading or stand before one that has.
+    pub(super) width: usize,
+}
+
+impl Columns {
+    /// True for one section a line with its readings side by side.
+    pub(super) fn is_sheet(&self) -> bool {
+        self.values.iter().any(|&(number, _)| number > 0)
+    }
+
+    /// Takes a column; false where the file has it already.
+    pub(super) fn take(&mut self, column: Column, at: usize) -> bool {
+        self.width = self.width.max(at + 1);
+        let place = match column {
+            Column::Date => &mut self.date,
+            Column::Round => &mut self.round,
+            Column::Section => &mut self.section,
+            Column::Measure => &mut self.measure,
+            Column::Unit => &mut self.unit,
+            Column::Gauge => &mut self.gauge,
+            Column::By => &mut self.by,
+            Column::Number => &mut self.number,
+            Column::Value => return self.take_value(0, at),
+            Column::Nth(number) => return self.take_value(number, at),
+            Column::Aside => return true,
+        };
+        place.replace(at).is_none()
+    }
+
+    fn take_value(&mut self, number: u32, at: usize) -> bool {
+        let new = !self.values.iter().any(|&(known, _)| known == number);
+        self.values.push((number, at));
+        new
+    }
+}
+
+/// The first line that is not empty: separator, row, fields, and the offset at which rows begin.
+#[derive(Debug)]
+pub(super) struct Header {
+    pub(super) separator: u8,
+    pub(super) row: Row,
+    pub(super) fields: Vec<Field>,
+}
+
+/// Reads the header; `None` where the file holds nothing but blanks.
+///
+/// The separator is the one of comma, semicolon and tab that stands most often in the line outside
+/// quotes. A line `sep=;` above it, which spreadsheets write, is stepped over.
+pub(super) fn header(text: &str) -> Option<Header> {
+    let mut from = 0;
+    let (mut separator, mut line) = (b',', "");
+    for piece in text.split_inclusive(['\n', '\r']) {
+        line = piece;
+        let bare = piece.trim();
+        if !bare.is_empty() && !bare.trim_start_matches('"').to_ascii_lowercase().starts_with("sep=") {
+            separator = likeliest(piece);
+            break;
+        }
+        from += piece.len();
+    }
+    if line.trim().is_empty() {
+        return None;
+    }
+    let mut splitter = Splitter::new(text, separator);
+    splitter.at = from;
+    let mut fields = Vec::new();
+    let row = splitter.next_row(&mut fields)?;
+    Some(Header { separator, row, fields })
+}
+
+fn likeliest(line: &str) -> u8 {
+    let mut counts = [(b',', 0_usize), (b';', 0), (b'\t', 0)];
+    let mut quoted = false;
+    for byte in line.bytes() {
+        quoted ^= byte == b'"';
+        for (separator, count) in &mut counts {
+            *count += usize::from(!quoted && byte == *separator);
+        }
+    }
+    // The first of equal counts stays, so a line with none of them is read with commas.
+    counts.iter().fold(counts[0], |best, &one| if one.1 > best.1 { one } else { best }).0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn headings_are_known_in_any_capitals_and_by_older_words() {
+        assert_eq!(Column::of("Section"), Some(Column::Section));
+        assert_eq!(Column::of(" EVENT "), Some(Column::Round));
+        assert_eq!(Column::of("read_by"), Some(Column::By));
+        assert_eq!(Column::of("Reading 3"), Some(Column::Nth(3)));
+        assert_eq!(Column::of("12"), Some(Column::Nth(12)));
+        assert_eq!(Column::of("reading"), Some(Column::Number));
+        assert_eq!(Column::of("0"), None);
+        assert_eq!(Column::of("weather"), None);
+    }
+
+    #[test]
+    fn the_separator_is_counted_outside_quotes() {
+        assert_eq!(header("date;\"a,b,c,d\";round\n").map(|header| header.separator), Some(b';'));
+        assert_eq!(header("date\tround\tsection\n").map(|header| header.separator), Some(b'\t'));
+        assert_eq!(header("value\n").map(|header| header.separator), Some(b','));
+        let stepped = header("sep=;\r\ndate;round\r\n").unwrap();
+        assert_eq!((stepped.separator, stepped.row.start), (b';', 7));
+        assert!(header(" \n\r\n").is_none() && header("").is_none());
+    }
+}

@@ -1,0 +1,125 @@
+//! Finds the readings that statements of the study leave out. They stay in the list, marked.
+
+use super::model::{Cell, Kind, Packed, Readings};
+use crate::diag::{Finding, count, list};
+use crate::study::{LeaveOut, Study};
+use crate::units::decimal;
+
+/// Marks the readings that are left out; adds a finding for a statement that names none or several.
+pub(super) fn apply(study: &Study, readings: &mut Readings, findings: &mut Vec<Finding>) {
+    for (file, declared) in study.readings.iter().enumerate() {
+        // Nothing can be found in a file that is not there; that is for other findings to say.
+        if readings.files.get(file).is_none_or(|state| state.file.is_none()) {
+            continue;
+        }
+        for (statement, wanted) in declared.leave_out.iter().enumerate() {
+            match find(study, readings, file, wanted) {
+                Ok(at) => mark(readings, at, statement),
+                Err(finding) => findings.push(*finding),
+            }
+        }
+    }
+    readings.left_out.sort_unstable();
+}
+
+fn mark(readings: &mut Readings, at: usize, statement: usize) {
+    if let (Some(packed), Ok(at), Ok(statement)) =
+        (readings.packed.get_mut(at), u32::try_from(at), u32::try_from(statement))
+    {
+        packed.marks |= Packed::LEFT_OUT;
+        readings.left_out.push((at, statement));
+    }
+}
+
+/// Conversions leave noise in the last bits of a value, as in 50.800000000000004.
+fn same_value(packed: &Packed, value: f64) -> bool {
+    packed.kind == Kind::Taken && (packed.value - value).abs() <= 1e-9 * value.abs().max(1.0)
+}
+
+/// The place of the one reading that a statement means.
+fn find(study: &Study, readings: &Readings, file: usize, wanted: &LeaveOut) -> Result<usize, Box<Finding>> {
+    let Some(cell) = readings.cell(wanted.section, wanted.round, wanted.measure) else {
+        return Err(not_found(study, readings, wanted, None));
+    };
+    let own = |packed: &Packed| {
+        readings.contexts.get(packed.context as usize).is_some_and(|context| context.file as usize == file)
+    };
+    let of_file: Vec<(usize, &Packed)> = cell
+        .range()
+        .filter_map(|at| Some((at, readings.packed.get(at)?)))
+        .filter(|(_, packed)| own(packed) && !packed.is(Packed::LEFT_OUT))
+        .collect();
+    let numbered = of_file.iter().any(|(_, packed)| packed.is(Packed::NUMBERED));
+    let mut fits: Vec<(usize, &Packed)> = of_file;
+    if let Some(value) = wanted.value {
+        fits.retain(|(_, packed)| same_value(packed, value));
+    }
+    if let Some(number) = wanted.reading {
+        // The order of rows is no number. Where the file gives none, it only tells equal values apart,
+        // so that sorting the file never changes which value is left out.
+        let only_order = !numbered && (wanted.value.is_none() || fits.len() < 2);
+        fits.retain(|(_, packed)| only_order || packed.number == number);
+    }
+    match fits.as_slice() {
+        [] => Err(not_found(study, readings, wanted, Some(cell))),
+        &[(at, _)] => Ok(at),
+        several => Err(ambiguous(study, readings, wanted, several)),
+    }
+}
+
+fn cell_name(study: &Study, wanted: &LeaveOut) -> String {
+    let measure = &study.measure(wanted.measure).name.value;
+    let section = &study.section(wanted.section).code;
+    format!("{measure} of {section} at {}", study.round(wanted.round).name.value)
+}
+
+fn meant(study: &Study, wanted: &LeaveOut) -> String {
+    let unit = &study.measure(wanted.measure).unit.symbol;
+    match (wanted.reading, wanted.value) {
+        (Some(number), Some(value)) => format!("reading {number} of {} {unit}", decimal(value)),
+        (Some(number), None) => format!("reading {number}"),
+        (None, Some(value)) => format!("reading of {} {unit}", decimal(value)),
+        (None, None) => "reading".into(),
+    }
+}
+
+fn not_found(study: &Study, readings: &Readings, wanted: &LeaveOut, cell: Option<&Cell>) -> Box<Finding> {
+    let message = format!("{} has no {} to leave out", cell_name(study, wanted), meant(study, wanted));
+    let finding = Finding::error("left-out-not-found", wanted.span, message).binding();
+    let unit = &study.measure(wanted.measure).unit.symbol;
+    let values: Vec<String> = cell
+        .into_iter()
+        .flat_map(|cell| readings.of(cell))
+        .filter_map(|one| Some((one.number, one.value.number()?)))
+        .take(12)
+        .map(|(number, value)| format!("{} ({number})", decimal(value)))
+        .collect();
+    Box::new(if values.is_empty() {
+        finding.help(
+            "the file has no number for it; take the statement out, or mend its section, round or measure",
+        )
+    } else {
+        finding.help(format!("its readings in {unit}, with their numbers, are {}", list(&values, "and")))
+    })
+}
+
+fn ambiguous(
+    study: &Study,
+    readings: &Readings,
+    wanted: &LeaveOut,
+    several: &[(usize, &Packed)],
+) -> Box<Finding> {
+    let several_words = count(several.len(), "reading");
+    let message = format!("{} has {several_words} that could be meant", cell_name(study, wanted));
+    let mut finding = Finding::error("left-out-ambiguous", wanted.span, message).binding();
+    for (_, packed) in several.iter().take(4) {
+        if let Some(context) = readings.contexts.get(packed.context as usize) {
+            finding = finding.related(readings.place(packed, context), format!("reading {}", packed.number));
+        }
+    }
+    Box::new(match (wanted.value, wanted.reading) {
+        (None, _) => finding.help("give the value of the reading"),
+        (Some(_), None) => finding.help("give the number of the reading, as `reading 4`"),
+        (Some(_), Some(_)) => finding.help("the file gives that number twice; number its readings on"),
+    })
+}

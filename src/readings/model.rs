@@ -1,0 +1,280 @@
+//! The noun of this phase: every reading with its cell, and every cell with its numbers.
+
+use crate::diag::Place;
+use crate::study::{MeasureId, RoundId, SectionId};
+use crate::text::{FileId, Span};
+use jiff::civil::Date;
+
+/// What was read. A value that is missing is a value too, and never a number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Value {
+    /// A number, in the unit of the measure.
+    Taken(f64),
+    /// Below this, which the gauge cannot tell; in the unit of the measure.
+    BelowGauge(f64),
+    /// Not taken.
+    NotTaken,
+}
+
+impl Value {
+    /// The number, if there is one.
+    pub fn number(self) -> Option<f64> {
+        if let Self::Taken(value) = self { Some(value) } else { None }
+    }
+}
+
+/// One reading, in the order of its cell.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading<'r> {
+    /// What was read.
+    pub value: Value,
+    /// Its number in the cell, from 1.
+    pub number: u32,
+    /// True if the file gives the number; else it is the order of the rows.
+    pub numbered: bool,
+    /// Where the value stands.
+    pub place: Place,
+    /// The day, if the row has one.
+    pub date: Option<Date>,
+    /// The gauge as the row names it.
+    pub gauge: Option<&'r str>,
+    /// Who read.
+    pub by: Option<&'r str>,
+    /// The statement that leaves it out, by its place in the list of its readings file.
+    pub left_out: Option<usize>,
+}
+
+/// Number, mean and spread of a set of values, in the unit of the measure.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Summary {
+    /// How many values.
+    pub n: u32,
+    /// Mean; `None` without values.
+    pub mean: Option<f64>,
+    /// Standard deviation with divisor n - 1; `None` below two values.
+    pub sd: Option<f64>,
+    /// Smallest value; 0 without values.
+    pub min: f64,
+    /// Largest value; 0 without values.
+    pub max: f64,
+}
+
+/// One measure on one section in one round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cell {
+    /// The section.
+    pub section: SectionId,
+    /// The round.
+    pub round: RoundId,
+    /// The measure.
+    pub measure: MeasureId,
+    /// The numbers that were taken and not left out.
+    pub kept: Summary,
+    /// The numbers that were taken, left out or not.
+    pub all: Summary,
+    /// How many readings are below the gauge; left out ones not counted.
+    pub below_gauge: u32,
+    /// How many readings the file says were not taken.
+    pub not_taken: u32,
+    /// How many readings are left out.
+    pub left_out: u32,
+    /// First and last day of its readings.
+    pub dates: Option<(Date, Date)>,
+    pub(super) start: u32,
+    pub(super) len: u32,
+}
+
+impl Cell {
+    /// How many readings it has that are not left out, those below the gauge among them.
+    pub fn count(&self) -> u32 {
+        self.kept.n + self.below_gauge
+    }
+
+    pub(super) fn range(&self) -> std::ops::Range<usize> {
+        self.start as usize..(self.start + self.len) as usize
+    }
+
+    pub(super) fn key(&self) -> (SectionId, RoundId, MeasureId) {
+        (self.section, self.round, self.measure)
+    }
+}
+
+/// What became of the rows of one readings file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct FileState {
+    /// The file; `None` where it is absent.
+    pub file: Option<FileId>,
+    /// True for one section a line with its readings side by side.
+    pub sheet: bool,
+    /// Rows below the header that are not blank.
+    pub rows: usize,
+    /// Rows of which a finding says why a reading could not be placed.
+    pub refused: usize,
+    /// Rows that are laid out and hold no reading yet.
+    pub waiting: usize,
+    /// Readings that were placed.
+    pub readings: usize,
+}
+
+/// How a reading is kept: 24 bytes, since a study may have millions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Packed {
+    pub(super) value: f64,
+    pub(super) at: u32,
+    pub(super) number: u32,
+    pub(super) context: u32,
+    pub(super) length: u16,
+    pub(super) kind: Kind,
+    pub(super) marks: u8,
+}
+
+/// Which value it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    Taken,
+    BelowGauge,
+    NotTaken,
+}
+
+impl Packed {
+    /// The file gives the number.
+    pub(super) const NUMBERED: u8 = 1;
+    /// A statement leaves it out.
+    pub(super) const LEFT_OUT: u8 = 2;
+
+    pub(super) fn is(&self, mark: u8) -> bool {
+        self.marks & mark != 0
+    }
+
+    pub(super) fn is_kept_number(&self) -> bool {
+        self.kind == Kind::Taken && !self.is(Self::LEFT_OUT)
+    }
+
+    pub(super) fn span(&self) -> Span {
+        Span { start: self.at, end: self.at + u32::from(self.length) }
+    }
+}
+
+/// What neighbouring readings share.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Context {
+    /// Place of the file in the study's list.
+    pub(super) file: u32,
+    pub(super) date: Option<Date>,
+    pub(super) gauge: Option<u32>,
+    pub(super) by: Option<u32>,
+}
+
+/// All readings of a study, cell by cell; within a cell in the order of the files.
+#[derive(Debug, Default)]
+pub struct Readings {
+    /// One for each file of the study, in its order.
+    pub files: Vec<FileState>,
+    pub(super) cells: Vec<Cell>,
+    pub(super) packed: Vec<Packed>,
+    pub(super) contexts: Vec<Context>,
+    /// Names of gauges and people.
+    pub(super) words: Vec<String>,
+    /// Place of a reading, and the statement that leaves it out; in order of the places.
+    pub(super) left_out: Vec<(u32, u32)>,
+}
+
+impl Readings {
+    /// True if nothing was read yet.
+    pub fn is_empty(&self) -> bool {
+        self.packed.is_empty()
+    }
+
+    /// How many readings there are, those not taken among them.
+    pub fn len(&self) -> usize {
+        self.packed.len()
+    }
+
+    /// Every cell that has a row, by section, then round, then measure.
+    pub fn cells(&self) -> &[Cell] {
+        &self.cells
+    }
+
+    /// The cell of a section, round and measure, if a row belongs to it.
+    pub fn cell(&self, section: SectionId, round: RoundId, measure: MeasureId) -> Option<&Cell> {
+        let at = self.cells.binary_search_by_key(&(section, round, measure), Cell::key).ok()?;
+        self.cells.get(at)
+    }
+
+    /// The readings of a cell in the order of the files.
+    pub fn of(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
+        cell.range().filter_map(|at| self.reading(at))
+    }
+
+    /// The numbers of a cell that were taken and not left out, from the smallest.
+    pub fn values(&self, cell: &Cell) -> Vec<f64> {
+        let packed = self.packed.get(cell.range()).unwrap_or(&[]);
+        let mut values: Vec<f64> =
+            packed.iter().filter(|one| one.is_kept_number()).map(|one| one.value).collect();
+        values.sort_unstable_by(f64::total_cmp);
+        values
+    }
+
+    /// The gauges that the rows of a cell name, each once, in order of their names.
+    pub fn gauges(&self, cell: &Cell) -> Vec<&str> {
+        self.distinct(cell, |reading| reading.gauge)
+    }
+
+    /// Who read a cell, each once, in order of their names.
+    pub fn read_by(&self, cell: &Cell) -> Vec<&str> {
+        self.distinct(cell, |reading| reading.by)
+    }
+
+    /// Day of the first and of the last reading of a round; `None` without dated readings.
+    pub fn dates(&self, round: RoundId) -> Option<(Date, Date)> {
+        let dates = self.cells.iter().filter(|cell| cell.round == round).filter_map(|cell| cell.dates);
+        dates.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+    }
+
+    /// Day of the last reading of all; the report bears it.
+    pub fn last_date(&self) -> Option<Date> {
+        self.cells.iter().filter_map(|cell| cell.dates).map(|(_, last)| last).max()
+    }
+
+    /// True if a number, or less than one, was read in a round.
+    pub fn has_round(&self, round: RoundId) -> bool {
+        self.cells.iter().any(|cell| cell.round == round && cell.all.n + cell.below_gauge > 0)
+    }
+
+    fn distinct<'r>(&'r self, cell: &Cell, name: impl Fn(&Reading<'r>) -> Option<&'r str>) -> Vec<&'r str> {
+        let of_cell = cell.range().filter_map(|at| self.reading(at));
+        let mut names: Vec<&str> = of_cell.filter_map(|reading| name(&reading)).collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+
+    fn reading(&self, at: usize) -> Option<Reading<'_>> {
+        let packed = self.packed.get(at)?;
+        let context = self.contexts.get(packed.context as usize)?;
+        let word = |at: Option<u32>| self.words.get(at? as usize).map(String::as_str);
+        let statement = |at: usize| {
+            let found = self.left_out.binary_search_by_key(&at, |&(place, _)| place as usize).ok()?;
+            self.left_out.get(found).map(|&(_, statement)| statement as usize)
+        };
+        Some(Reading {
+            value: match packed.kind {
+                Kind::Taken => Value::Taken(packed.value),
+                Kind::BelowGauge => Value::BelowGauge(packed.value),
+                Kind::NotTaken => Value::NotTaken,
+            },
+            number: packed.number,
+            numbered: packed.is(Packed::NUMBERED),
+            place: self.place(packed, context),
+            date: context.date,
+            gauge: word(context.gauge),
+            by: word(context.by),
+            left_out: if packed.is(Packed::LEFT_OUT) { statement(at) } else { None },
+        })
+    }
+
+    pub(super) fn place(&self, packed: &Packed, context: &Context) -> Place {
+        let state = self.files.get(context.file as usize);
+        Place { file: state.and_then(|state| state.file).unwrap_or_default(), span: packed.span() }
+    }
+}

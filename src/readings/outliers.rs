@@ -1,0 +1,207 @@
+//! Readings that stand apart from the others of their cell.
+//!
+//! A finding needs two grounds: Grubbs' test says that the value is unusual among its cell, and the
+//! gauge could not give that distance by itself. Three equal readings and a neighbour are unusual
+//! in every such test, so the test alone is only a mark.
+
+use super::model::{Cell, Readings, Summary};
+use crate::stats::{grubbs, summary};
+use crate::study::{MeasureId, Study};
+use std::collections::BTreeMap;
+
+/// The level of Grubbs' test, two-sided.
+const LEVEL: f64 = 0.05;
+
+/// Two readings of one spot differ by more than this many spreads once in twenty (ISO 5725-6, 1.96 times the root of 2, rounded).
+const TWO_READINGS: f64 = 2.8;
+
+/// Where the limit for two readings comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum LimitFrom {
+    /// The study declares how well the gauge repeats.
+    Declared,
+    /// No gauge of the measure has a declared spread; the limit is 2.8 times the spread within cells.
+    Pooled {
+        /// Pooled standard deviation within cells, in the unit of the measure.
+        spread: f64,
+        /// Degrees of freedom behind it.
+        df: u32,
+    },
+}
+
+/// The limit for two readings of a measure, in its unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Limit {
+    limit: f64,
+    from: LimitFrom,
+}
+
+impl Limit {
+    /// True beyond the limit. Differences of decimals carry noise, as 80.4 - 80 is 0.4000000000000057.
+    fn is_passed(self, distance: f64) -> bool {
+        distance - self.limit > 1e-9 * distance
+    }
+}
+
+/// Which readings are meant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Suspect {
+    /// The value that stands apart, in the unit of the measure.
+    One(f64),
+    /// Two readings that do not agree; nothing tells which is wrong.
+    Pair(f64, f64),
+}
+
+/// What speaks against the reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Evidence {
+    /// A finding: all that can be asked of this number of readings.
+    Finding,
+    /// Grubbs' test alone: a mark in the appendix.
+    TestOnly,
+}
+
+/// One reading or pair that stands apart.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mark {
+    /// Place of its cell in [`Readings::cells`].
+    pub cell: usize,
+    /// Which.
+    pub suspect: Suspect,
+    /// How much speaks against it.
+    pub evidence: Evidence,
+    /// Distance from the median of the others, or between the two, in the unit of the measure.
+    pub distance: f64,
+    /// The limit for two readings, if one is known.
+    pub limit: Option<(f64, LimitFrom)>,
+    /// Grubbs' statistic and its critical value, from four readings on.
+    pub grubbs: Option<(f64, f64)>,
+}
+
+/// All marks of a study.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Outliers {
+    /// In order of the cells.
+    pub marks: Vec<Mark>,
+    /// How many cells were tested by Grubbs.
+    pub tested: usize,
+    /// How many of the tested cells chance alone would mark.
+    pub by_chance: f64,
+}
+
+/// Looks for readings that stand apart among those that were taken and not left out.
+///
+/// Grubbs (1969), Technometrics 11, 1-21, for four readings or more; the limit for two readings
+/// after ISO 5725-6.
+pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
+    let limits = limits(study, readings);
+    let mut critical = BTreeMap::new();
+    let mut found = Outliers::default();
+    for (at, cell) in readings.cells().iter().enumerate() {
+        let limit = limits.get(cell.measure.index()).copied().flatten();
+        let n = cell.kept.n;
+        let test = if n < 4 {
+            None
+        } else {
+            found.tested += 1;
+            let one = critical.entry(n).or_insert_with(|| grubbs::critical_value(n as usize, LEVEL));
+            statistic(&cell.kept).zip(*one).filter(|(statistic, critical)| statistic > critical)
+        };
+        let mark = if n < 4 { few(readings, cell, limit) } else { many(readings, cell, limit, test) };
+        found.marks.extend(mark.map(|mark| Mark { cell: at, ..mark }));
+    }
+    found.by_chance = LEVEL * found.tested as f64;
+    found
+}
+
+/// Grubbs' statistic: the larger distance of an end from the mean, over the standard deviation.
+fn statistic(kept: &Summary) -> Option<f64> {
+    let (mean, sd) = (kept.mean?, kept.sd?);
+    if sd > 0.0 { Some((mean - kept.min).max(kept.max - mean) / sd) } else { None }
+}
+
+/// Four readings or more: the test is the door, the gauge's limit makes a finding of it.
+fn many(readings: &Readings, cell: &Cell, limit: Option<Limit>, test: Option<(f64, f64)>) -> Option<Mark> {
+    let test = test?;
+    let values = readings.values(cell);
+    let suspect = grubbs::grubbs(&values)?.index;
+    let (value, distance) = apart(&values, suspect)?;
+    let beyond = limit.is_some_and(|limit| limit.is_passed(distance));
+    let evidence = if beyond { Evidence::Finding } else { Evidence::TestOnly };
+    Some(mark(Suspect::One(value), evidence, distance, limit, Some(test)))
+}
+
+/// Two or three readings: only the gauge's limit.
+fn few(readings: &Readings, cell: &Cell, limit: Option<Limit>) -> Option<Mark> {
+    let limit = limit?;
+    // No distance to a median can exceed the range, so most cells end here.
+    if cell.kept.n < 2 || !limit.is_passed(cell.kept.max - cell.kept.min) {
+        return None;
+    }
+    let values = readings.values(cell);
+    if let &[one, other] = values.as_slice() {
+        let pair = Suspect::Pair(one, other);
+        return Some(mark(pair, Evidence::Finding, other - one, Some(limit), None));
+    }
+    // Of equal distances the lower value is named, as the test does.
+    let (low, high) = (apart(&values, 0)?, apart(&values, values.len() - 1)?);
+    let (value, distance) = if high.1 > low.1 { high } else { low };
+    limit
+        .is_passed(distance)
+        .then(|| mark(Suspect::One(value), Evidence::Finding, distance, Some(limit), None))
+}
+
+/// A value and its distance from the median of the others.
+fn apart(values: &[f64], at: usize) -> Option<(f64, f64)> {
+    let value = *values.get(at)?;
+    let others: Vec<f64> =
+        values.iter().enumerate().filter(|&(other, _)| other != at).map(|(_, &value)| value).collect();
+    summary::median(&others).map(|median| (value, (value - median).abs()))
+}
+
+fn mark(
+    suspect: Suspect,
+    evidence: Evidence,
+    distance: f64,
+    limit: Option<Limit>,
+    grubbs: Option<(f64, f64)>,
+) -> Mark {
+    let limit = limit.map(|limit| (limit.limit, limit.from));
+    Mark { cell: 0, suspect, evidence, distance, limit, grubbs }
+}
+
+/// The limit of each measure: the widest that a gauge of it declares, else from the spread within cells.
+fn limits(study: &Study, readings: &Readings) -> Vec<Option<Limit>> {
+    let mut pools: Vec<Option<(f64, u32)>> = vec![None; study.measures.len()];
+    for cell in readings.cells() {
+        if let (Some(sd), Some(pool)) = (cell.kept.sd, pools.get_mut(cell.measure.index())) {
+            let (squares, df) = pool.unwrap_or_default();
+            let own = cell.kept.n - 1;
+            *pool = Some((squares + sd * sd * f64::from(own), df + own));
+        }
+    }
+    let each = study.measures_with_ids().zip(pools);
+    each.map(|((id, _), pool)| declared(study, id).or_else(|| pooled(pool?))).collect()
+}
+
+fn pooled((squares, df): (f64, u32)) -> Option<Limit> {
+    let spread = (squares / f64::from(df)).sqrt();
+    (spread > 0.0).then_some(Limit { limit: TWO_READINGS * spread, from: LimitFrom::Pooled { spread, df } })
+}
+
+/// Where several gauges read a measure, the widest of their limits is the one that none of them breaks by itself.
+fn declared(study: &Study, id: MeasureId) -> Option<Limit> {
+    let unit = &study.measure(id).unit;
+    let limits = study.gauges_of(id).filter_map(|gauge| {
+        let limit = gauge.agreement.as_ref()?.value.limit();
+        // A step of temperature has no zero point, so only the factor counts.
+        match unit.known {
+            Some(own) if own.dimension == limit.unit.dimension => {
+                Some(limit.value * limit.unit.factor / own.factor)
+            }
+            _ => None,
+        }
+    });
+    let widest = limits.filter(|limit| *limit > 0.0).reduce(f64::max)?;
+    Some(Limit { limit: widest, from: LimitFrom::Declared })
+}

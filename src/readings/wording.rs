@@ -1,0 +1,189 @@
+//! Turns the faults of a file into findings.
+
+use super::faults::{Fault, Named, Wrong};
+use crate::diag::{Finding, Place, count, list, nearest};
+use crate::study::{Measure, MeasureId, Study, Treatment};
+use crate::text::FileId;
+use crate::units::decimal;
+
+/// For so many unknown names of a file the nearest known one is looked for; a file with more of them
+/// has another fault than slips of the finger, and the search takes time for each name of the study.
+const SEARCHES: usize = 200;
+
+/// The findings of a file's faults, in the order in which they were found.
+pub(super) fn findings(study: &Study, file: FileId, faults: Vec<Fault>) -> Vec<Finding> {
+    let mut searches = 0;
+    let mut findings = Vec::with_capacity(faults.len());
+    for fault in faults {
+        searches += usize::from(matches!(fault.wrong, Wrong::Unknown(_)));
+        let finding = told(study, file, &fault, searches <= SEARCHES);
+        findings.push(with_places(finding, file, &fault));
+    }
+    findings
+}
+
+fn with_places(mut finding: Finding, file: FileId, fault: &Fault) -> Finding {
+    if fault.count > 1 && fault.wrong != Wrong::CommaTaken {
+        let more = fault.count - 1;
+        finding.message = format!("{}; {} more like it", finding.message, count(more, "place"));
+    }
+    for &span in &fault.more {
+        finding = finding.related(Place { file, span }, "here as well");
+    }
+    finding
+}
+
+fn told(study: &Study, file: FileId, fault: &Fault, search: bool) -> Finding {
+    let place = Place { file, span: fault.span };
+    let text = &fault.text;
+    let error = |code, message: String| Finding::error(code, place, message).binding();
+    match fault.wrong {
+        Wrong::Unknown(named) => unknown(study, named, place, text, search),
+        Wrong::Unnamed(named) => error(code(named), format!("this row names no {}", word(named)))
+            .help(format!("write the {} in its column", word(named))),
+        Wrong::Unit(measure) => wrong_unit(study, measure, place, text),
+        Wrong::Number => error("not-a-number", format!("`{text}` is not a number"))
+            .label("a reading belongs here")
+            .help("write the reading with a point for decimals, `<0.5` where it is below the gauge, or `-` where none was taken"),
+        Wrong::Counter => error("not-a-number", format!("`{text}` is not the number of a reading"))
+            .help("count the readings of a section from 1"),
+        Wrong::Comma => error("decimal-comma", format!("`{text}` has a comma where decimals have a point"))
+            .help("write points, or save the file with semicolons between columns"),
+        Wrong::CommaTaken => comma_taken(place, fault.count),
+        Wrong::Range(measure) => out_of_range(study, measure, place, text),
+        Wrong::TwoWays(one, other) => error("date-two-ways", format!("`{text}` can be read as {one} or as {other}"))
+            .help(format!("write `{one}` or `{other}`")),
+        Wrong::Day(Some(date)) => {
+            error("bad-date", format!("`{text}` does not have the year first")).help(format!("write `{date}`"))
+        }
+        Wrong::Day(None) => error("bad-date", format!("`{text}` is not a day"))
+            .help("write year, month and day, as `2026-04-13`"),
+        Wrong::Undated => {
+            Finding::warning("reading-undated", place, "this reading has no date")
+                .help("fill in the date, else nothing can tell whether the round was read in time")
+                .about("study")
+        }
+        Wrong::TooLong(has, header) => {
+            error("row-too-long", format!("this row has {}, the header {header}", count(has, "field")))
+                .label("no heading stands over this")
+                .help("put quotes around a text that holds the separator, and write decimals with a point")
+        }
+        Wrong::TooShort(has, needed) => {
+            error("row-too-short", format!("this row has {} and needs {needed}", count(has, "field")))
+                .help("fill the row up, or take it out")
+        }
+        Wrong::OpenQuote => error("unclosed-quote", "this quote is never closed".into())
+            .help("close it in the same line, or take it out"),
+        Wrong::Garbled => error("not-utf8", "letters were lost here when the file was saved".into())
+            .label("not UTF-8 in the file it came from")
+            .help("save the file again as CSV UTF-8"),
+        Wrong::NumberTwice => number_twice(place, text),
+    }
+}
+
+fn comma_taken(place: Place, count: usize) -> Finding {
+    let words = crate::diag::count(count, "reading");
+    Finding::advice("decimal-comma", place, format!("{words} with a decimal comma: `61,2` is read as 61.2"))
+        .help("nothing is wrong; points are read by every program")
+        .about("study")
+}
+
+fn number_twice(place: Place, text: &str) -> Finding {
+    let message = format!("another row gives reading {text} as well");
+    Finding::warning("reading-number-twice", place, message)
+        .help("both are kept; take a doubled row out, or number the readings on")
+        .about("study")
+}
+
+fn code(named: Named) -> &'static str {
+    match named {
+        Named::Section => "unknown-section",
+        Named::Round => "unknown-round",
+        Named::Measure => "unknown-measure",
+    }
+}
+
+fn word(named: Named) -> &'static str {
+    match named {
+        Named::Section => "section",
+        Named::Round => "round",
+        Named::Measure => "measure",
+    }
+}
+
+fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) -> Finding {
+    let names: Vec<&str> = match named {
+        Named::Section => study.sections.iter().map(|section| section.code.as_str()).collect(),
+        Named::Round => study.rounds.iter().map(|round| round.name.value.as_str()).collect(),
+        Named::Measure => study.measures.iter().map(|measure| measure.name.value.as_str()).collect(),
+    };
+    let word = word(named);
+    let message = format!("`{text}` is not a {word} of this study");
+    // Where a line of the study could not be read, the name may stand there, and that is the fault to mend.
+    let broken = match named {
+        Named::Section => study.map_broken,
+        Named::Round => study.rounds_broken,
+        Named::Measure => study.measures.iter().any(|measure| measure.broken),
+    };
+    if broken {
+        return Finding::warning(code(named), place, message)
+            .help(format!("mend the {word}s of the study first"))
+            .about(text);
+    }
+    let finding = Finding::error(code(named), place, message).about(text).binding();
+    if !search {
+        return finding;
+    }
+    if let Some(near) = nearest(text, names.iter().copied()) {
+        return finding.help(format!("write `{near}`"));
+    }
+    if named == Named::Section
+        && let Some(places) = treated(study, text)
+    {
+        return finding.help(format!("name the section; `{text}` is on {places}"));
+    }
+    match names.as_slice() {
+        [] => finding.help(format!("the study has no {word} yet")),
+        few if few.len() <= 12 => finding.help(format!("the {word}s are {}", list(few, "and"))),
+        [first, .., last] => finding.help(format!("the {word}s run from {first} to {last}")),
+        [one] => finding.help(format!("the only {word} is {one}")),
+    }
+}
+
+/// The sections of a treatment, where a row names that in place of a section.
+fn treated(study: &Study, text: &str) -> Option<String> {
+    let of = |treatment: Treatment| {
+        treatment != Treatment::Unknown && study.treatment_name(treatment).eq_ignore_ascii_case(text)
+    };
+    let codes: Vec<&str> =
+        study.sections.iter().filter(|one| of(one.treatment)).map(|one| one.code.as_str()).collect();
+    if codes.is_empty() { None } else { Some(list(&codes, "and")) }
+}
+
+fn measure_of(study: &Study, id: MeasureId) -> Option<&Measure> {
+    study.measures.get(id.index())
+}
+
+fn wrong_unit(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding {
+    let (name, unit) =
+        measure_of(study, id).map_or(("", ""), |one| (one.name.value.as_str(), one.unit.symbol.as_str()));
+    let message = format!("`{text}` is no unit of {name}, which is in {unit}");
+    Finding::error("wrong-unit", place, message)
+        .help(format!("write the reading in {unit}"))
+        .about(name)
+        .binding()
+}
+
+fn out_of_range(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding {
+    let measure = measure_of(study, id);
+    let name = measure.map_or("", |one| one.name.value.as_str());
+    let finding =
+        Finding::error("value-out-of-range", place, format!("{name} cannot be {text}")).about(name).binding();
+    match measure.and_then(|one| Some((one.possible?, &one.unit.symbol))) {
+        Some(((low, high), unit)) => {
+            let range = format!("{} to {} {unit}", decimal(low), decimal(high));
+            finding.label(format!("possible is {range}")).help("look at the sheet of readings for a slip")
+        }
+        None => finding.help("look at the sheet of readings for a slip"),
+    }
+}
