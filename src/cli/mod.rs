@@ -1,1 +1,9 @@
-//! To be written.
+//! The command line: arguments, disk, clock, and the drawing of findings.
+
+mod args;
+mod disk;
+mod draw;
+mod explain;
+mod run;
+
+pub use run::main;

@@ -3,6 +3,7 @@
 mod ids;
 mod panel;
 mod plan;
+mod resolve;
 mod things;
 
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SupplyId};
@@ -11,6 +12,7 @@ pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
     ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
 };
+pub use resolve::{PAGES, resolve};
 pub use things::{
     Agreement, Certificate, Coats, Decision, Direction, Disclosure, Gauge, KindOf, Limit, Measure,
     MeasureUnit, Mix, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,

@@ -1,5 +1,6 @@
 //! Builds the tree line by line, and goes on after whatever is broken.
 
+use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
@@ -163,9 +164,10 @@ impl<'s> Builder<'s> {
                 Some(owner) if rule.otherwise.is_none() => self.head_missing(owner, line, word),
                 _ => self.child(rule, line, word),
             },
-            Open::Nothing | Open::Skipped => match blocks::sole_owner(word) {
-                Some(owner) => self.head_missing(owner, line, word),
-                None => {
+            Open::Nothing | Open::Skipped => {
+                if let Some(owner) = blocks::sole_owner(word) {
+                    self.head_missing(owner, line, word);
+                } else {
                     let message = "this line is indented, but no block is open above it";
                     self.findings.push(
                         Finding::error("head-missing", whole(line), message)
@@ -173,7 +175,7 @@ impl<'s> Builder<'s> {
                     );
                     self.open = Open::Skipped;
                 }
-            },
+            }
         }
     }
 

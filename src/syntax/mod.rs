@@ -3,6 +3,7 @@
 //! Lines are cut in Rust, the open block picks the rule, and the grammar parses one line. So a broken
 //! line breaks itself only, and whatever else the file says is still understood.
 
+mod access;
 mod blocks;
 mod build;
 mod characters;
@@ -13,6 +14,7 @@ mod products;
 mod tree;
 mod words;
 
+pub use access::{Args, Clauses};
 pub use build::parse;
 pub use pages::PAGES;
 pub use tree::{Arg, Block, BlockKind, Clause, Num, Quantity, Statement, Tree, Value};

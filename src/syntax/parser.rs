@@ -111,7 +111,7 @@ impl Reader {
     }
 
     fn place(self, pair: P<'_>, args: &mut Vec<Arg>, clauses: &mut Vec<Clause>) {
-        if pair.as_rule() == Rule::end {
+        if matches!(pair.as_rule(), Rule::end | Rule::v_bar) {
             return;
         }
         if name_of_indexed(pair.as_rule()).starts_with("c_") {

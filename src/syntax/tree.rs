@@ -73,23 +73,6 @@ pub struct Statement {
     pub prose: String,
 }
 
-impl Statement {
-    /// The first clause of a name.
-    pub fn clause(&self, name: &str) -> Option<&Clause> {
-        self.clauses.iter().find(|clause| clause.name == name)
-    }
-
-    /// Whether a keyword stands among the arguments.
-    pub fn has(&self, word: &str) -> bool {
-        self.args.iter().any(|arg| arg.value == Value::Word(word_of(word)))
-    }
-}
-
-// Words come from the grammar as static text; comparing needs the same kind of text.
-fn word_of(word: &str) -> std::borrow::Cow<'static, str> {
-    std::borrow::Cow::Owned(word.to_owned())
-}
-
 /// A clause of a statement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Clause {
@@ -101,18 +84,6 @@ pub struct Clause {
     pub clauses: Vec<Clause>,
     /// Its place.
     pub span: Span,
-}
-
-impl Clause {
-    /// The first inner clause of a name.
-    pub fn clause(&self, name: &str) -> Option<&Clause> {
-        self.clauses.iter().find(|clause| clause.name == name)
-    }
-
-    /// Whether a keyword stands among the arguments.
-    pub fn has(&self, word: &str) -> bool {
-        self.args.iter().any(|arg| arg.value == Value::Word(word_of(word)))
-    }
 }
 
 /// An argument and its place.

@@ -31,7 +31,7 @@ impl Span {
 }
 
 /// A value and the place where the user wrote it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Located<T> {
     /// The value.
     pub value: T,

@@ -1,0 +1,113 @@
+//! Arguments of the command, one type per subcommand.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Compiles a study of surface-protection products: findings, papers and the comparison report.
+#[derive(Debug, Parser)]
+#[command(name = "tapeline", version, about, disable_help_subcommand = true)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write a commented starter study
+    New {
+        /// The file to write; a file that exists is never overwritten
+        file: PathBuf,
+    },
+    /// Check a study and its readings
+    Check {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+    },
+    /// Write the papers for the panel: map and checklist
+    Print {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        #[command(flatten)]
+        to: OutArgs,
+    },
+    /// Write the comparison report
+    Report {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        #[command(flatten)]
+        to: OutArgs,
+    },
+    /// Write everything, with an index page
+    Build {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        #[command(flatten)]
+        to: OutArgs,
+    },
+    /// Tell what a finding means and how to mend it
+    Explain {
+        /// The code of a finding; without it, all codes are listed
+        code: Option<String>,
+    },
+}
+
+/// The study and the day on which it is looked at.
+#[derive(Debug, Args)]
+pub(super) struct StudyArgs {
+    /// The study file
+    pub(super) file: PathBuf,
+    /// Look at the study as of this day, as 2026-04-13, instead of today
+    #[arg(long, value_name = "DATE")]
+    pub(super) as_of: Option<jiff::civil::Date>,
+}
+
+/// How findings are shown.
+#[derive(Debug, Args)]
+pub(super) struct ShowArgs {
+    /// The least severe finding that makes the command exit with 1
+    #[arg(long, value_enum, default_value = "error", value_name = "SEVERITY")]
+    pub(super) fail_on: Level,
+    /// Show every finding, not only the first 20
+    #[arg(long)]
+    pub(super) all: bool,
+    /// How findings are written
+    #[arg(long, value_enum, default_value = "text", value_name = "FORM")]
+    pub(super) findings: Form,
+}
+
+/// Where outputs go.
+#[derive(Debug, Args)]
+pub(super) struct OutArgs {
+    /// The folder for the outputs; it is made if it is not there
+    #[arg(short, long, value_name = "DIR")]
+    pub(super) out: PathBuf,
+}
+
+/// Severities, as an option names them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Level {
+    /// Errors only
+    Error,
+    /// Errors and warnings
+    Warning,
+    /// Everything
+    Advice,
+}
+
+/// Forms of findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Form {
+    /// For people
+    Text,
+    /// For machines; never cut
+    Json,
+}

@@ -1,0 +1,141 @@
+//! Runs a command: reads the inputs, calls the pipeline, writes what it returns, and gives the exit code.
+
+use super::args::{Arguments, Command, Form, Level, OutArgs, ShowArgs, StudyArgs};
+use super::{disk, draw, explain};
+use crate::diag::{Severity, has_errors, json, list};
+use crate::pipeline::{self, Outcome};
+use anyhow::{Context, Result, bail};
+use clap::Parser;
+use jiff::civil::Date;
+use std::ffi::OsString;
+use std::io::{IsTerminal, Write};
+use std::path::Path;
+
+/// Runs the command with these arguments and returns its exit code: 0 nothing at or above the asked
+/// severity, 1 something, 2 could not run.
+pub fn main(arguments: impl IntoIterator<Item = OsString>) -> u8 {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version are no faults; clap knows where each kind is printed.
+            let code = if error.use_stderr() { 2 } else { 0 };
+            let _ = error.print();
+            return code;
+        }
+    };
+    match run(arguments.command) {
+        Ok(code) => code,
+        Err(error) => {
+            let _ = writeln!(std::io::stderr(), "tapeline: {error:#}");
+            2
+        }
+    }
+}
+
+fn run(command: Command) -> Result<u8> {
+    match command {
+        Command::Check { study, show } => say(&check(&study)?, &show),
+        Command::Explain { code } => explain::run(code.as_deref()),
+        Command::New { file } => new(&file),
+        Command::Print { study, show, to } => write(&study, &show, &to, Some(pipeline::PAPERS)),
+        Command::Report { study, show, to } => write(&study, &show, &to, Some(pipeline::REPORT)),
+        Command::Build { study, show, to } => write(&study, &show, &to, None),
+    }
+}
+
+/// Writes the starter study.
+fn new(file: &Path) -> Result<u8> {
+    disk::create(file, include_bytes!("starter.study"))?;
+    print(&format!(
+        "{} is written. Change it to what you do, then run `tapeline check {}`.\n",
+        file.display(),
+        quoted(file)
+    ))?;
+    Ok(0)
+}
+
+/// A path as it is typed in a shell.
+fn quoted(file: &Path) -> String {
+    let name = file.display().to_string();
+    if name.contains(' ') { format!("\"{name}\"") } else { name }
+}
+
+/// Checks, and writes the outputs if there is no error. They are written whole or not at all.
+fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&str]>) -> Result<u8> {
+    let outcome = check(arguments)?;
+    let code = say(&outcome, show)?;
+    if has_errors(&outcome.findings) {
+        print("Nothing was written: a study with errors builds no outputs.\n")?;
+        return Ok(code.max(1));
+    }
+    let artifacts = outcome.build(names, arguments.as_of)?;
+    let files: Vec<(&str, &[u8])> =
+        artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
+    disk::write_all(&to.out, &files)?;
+    if show.findings == Form::Text {
+        let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+        print(&format!("Written to {}: {}.\n", to.out.display(), list(&names, "and")))?;
+    }
+    Ok(code)
+}
+
+/// Reads the study and the readings files that it names, beside it, and checks them.
+fn check(arguments: &StudyArgs) -> Result<Outcome> {
+    let bytes = disk::read(&arguments.file)?;
+    let name = arguments.file.display().to_string();
+    let text = match String::from_utf8(bytes) {
+        Ok(text) => text,
+        Err(error) => {
+            let at = error.utf8_error().valid_up_to();
+            let line = error.as_bytes()[..at].split(|&byte| byte == b'\n').count();
+            bail!("{name}, line {line}: this is not UTF-8 text; save the file as plain text in UTF-8");
+        }
+    };
+    let opened = pipeline::open(&name, &text);
+    let folder = arguments.file.parent().unwrap_or(Path::new(""));
+    let mut files = Vec::new();
+    for file in &opened.study.readings {
+        // A path that was written on another system is taken with either kind of slash.
+        let path = folder.join(file.name.value.replace('\\', "/"));
+        files.push(disk::read_if_there(&path)?);
+    }
+    Ok(opened.check(files, day(arguments)))
+}
+
+/// The day on which the study is looked at; the clock is read here and nowhere else.
+#[allow(clippy::disallowed_methods, reason = "the one place that reads the clock")]
+fn day(arguments: &StudyArgs) -> Date {
+    arguments.as_of.unwrap_or_else(|| jiff::ZonedDateTime::now().date())
+}
+
+/// Says the findings and returns the exit code.
+fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
+    let text = match show.findings {
+        Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)),
+        Form::Json => json(&outcome.findings, &outcome.sources),
+    };
+    print(&text)?;
+    let level = match show.fail_on {
+        Level::Error => Severity::Error,
+        Level::Warning => Severity::Warning,
+        Level::Advice => Severity::Advice,
+    };
+    Ok(u8::from(outcome.findings.iter().any(|finding| finding.severity <= level)))
+}
+
+#[allow(clippy::disallowed_methods, reason = "NO_COLOR and COLUMNS are asked for at the command line only")]
+fn look(show: &ShowArgs) -> draw::Look {
+    let plain = std::env::var("NO_COLOR").is_ok_and(|value| !value.is_empty());
+    let terminal = std::io::stdout().is_terminal();
+    let width = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok()).unwrap_or(100);
+    // Output that goes into a file or a pipe is never cut.
+    draw::Look { colour: terminal && !plain, all: show.all || !terminal, width }
+}
+
+/// Prints to the standard output; a reader that went away is no fault.
+pub(super) fn print(text: &str) -> Result<()> {
+    match std::io::stdout().write_all(text.as_bytes()) {
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        other => other.context("the terminal cannot be written to"),
+    }
+}

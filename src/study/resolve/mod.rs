@@ -1,0 +1,234 @@
+//! From tree to study: names bound, units converted, rounds dated. What was broken stays marked, so that one mistake is one finding.
+
+mod dates;
+mod pages;
+mod panel;
+mod plan;
+mod records;
+mod steps;
+mod things;
+mod values;
+
+#[cfg(test)]
+mod tests;
+
+pub use pages::PAGES;
+
+use super::{MeasureId, MeasureUnit, ProductId, RoundId, SectionId, Study, SupplyId};
+use crate::catalog::Catalog;
+use crate::diag::{Finding, list, nearest};
+use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
+use crate::text::{Located, Span};
+use crate::units;
+
+/// Resolves a tree. There is always a study; what could not be bound is in the findings.
+pub fn resolve(tree: &Tree, catalog: &Catalog) -> (Study, Vec<Finding>) {
+    let mut resolver = Resolver { tree, catalog, study: Study::default(), findings: Vec::new() };
+    resolver.once_only();
+    resolver.language();
+    resolver.head();
+    resolver.things();
+    resolver.panel();
+    resolver.plan();
+    resolver.records();
+    resolver.missing_blocks();
+    (resolver.study, resolver.findings)
+}
+
+struct Resolver<'t> {
+    tree: &'t Tree,
+    catalog: &'t Catalog,
+    study: Study,
+    findings: Vec<Finding>,
+}
+
+/// Words for treatments that no product may take.
+const TREATMENTS: &[&str] = &["bare", "carrier-only", "untouched"];
+
+impl<'t> Resolver<'t> {
+    fn blocks(&self, kind: BlockKind) -> impl Iterator<Item = &'t Block> + use<'t> {
+        self.tree.blocks.iter().filter(move |block| block.kind == kind)
+    }
+
+    fn block(&self, kind: BlockKind) -> Option<&'t Block> {
+        self.blocks(kind).next()
+    }
+
+    fn assume(&mut self, sentence: String) {
+        if !self.study.assumed.contains(&sentence) {
+            self.study.assumed.push(sentence);
+        }
+    }
+
+    /// Blocks that may stand once only.
+    fn once_only(&mut self) {
+        let once = [
+            (BlockKind::Study, "study"),
+            (BlockKind::Surface, "surface"),
+            (BlockKind::Prep, "prep"),
+            (BlockKind::Map, "map"),
+            (BlockKind::Apply, "apply"),
+            (BlockKind::Rounds, "rounds"),
+            (BlockKind::Benchmark, "benchmark"),
+            (BlockKind::Exposure, "exposure"),
+        ];
+        for (kind, word) in once {
+            let mut blocks = self.blocks(kind);
+            let Some(first) = blocks.next() else { continue };
+            for again in blocks {
+                self.findings.push(
+                    Finding::error("block-twice", again.span, format!("`{word}` stands twice"))
+                        .related(first.span, "first here")
+                        .help("keep one of them; only the first is read"),
+                );
+            }
+        }
+    }
+
+    fn language(&mut self) {
+        let head = self.block(BlockKind::Language).and_then(|block| block.head.as_ref());
+        let Some(number) = head.and_then(Args::number) else { return };
+        if number.value != "1" {
+            self.findings.push(
+                Finding::error(
+                    "language-not-known",
+                    number.span,
+                    format!("language {} is not known here", number.value),
+                )
+                .help("this version reads `language 1`"),
+            );
+        }
+    }
+
+    fn head(&mut self) {
+        let Some(block) = self.block(BlockKind::Study) else { return };
+        if let Some(title) = block.head.as_ref().and_then(Args::text) {
+            self.study.title = title.map(str::to_owned);
+        }
+        block.prose().clone_into(&mut self.study.prose);
+        for line in &block.children {
+            let text = line.text().map(|text| text.value.to_owned());
+            match line.verb.as_str() {
+                "author" => self.study.author = text,
+                "question" => self.study.question = text,
+                "begins" => self.study.begins = self.date(line),
+                _ => {}
+            }
+        }
+    }
+
+    /// Parts without which there is nothing to compare. A part that was broken is not missing.
+    fn missing_blocks(&mut self) {
+        let needed = [
+            (BlockKind::Study, "study", "`study \"What is compared\"`"),
+            (BlockKind::Surface, "surface", "`surface door` with `size 900 x 600 mm`"),
+            (BlockKind::Map, "map", "`map sections 170 x 120 mm gap 14 mm` and the drawn rows"),
+            (BlockKind::Rounds, "rounds", "`rounds` with `baseline` and at least one later round"),
+        ];
+        for (kind, word, help) in needed {
+            if self.block(kind).is_none() {
+                self.findings.push(
+                    Finding::error("block-missing", Span::new(0, 0), format!("the study has no `{word}`"))
+                        .help(format!("write {help}")),
+                );
+            }
+        }
+    }
+
+    fn undefined(&mut self, what: &str, name: Located<&str>, known: &[String]) {
+        let message = format!("no {what} is called `{}`", name.value);
+        let mut finding = Finding::error("undefined-name", name.span, message);
+        finding = match nearest(name.value, known.iter().map(String::as_str)) {
+            Some(near) => finding.help(format!("did you mean `{near}`?")),
+            None if known.is_empty() => finding.help(format!("define it: `{what} {}`", name.value)),
+            None if known.len() > 12 => {
+                finding.help(format!("define it, or use one of the {} that there are", known.len()))
+            }
+            None => finding.help(format!("define it, or use one of {}", list(known, "and"))),
+        };
+        self.findings.push(finding);
+    }
+
+    fn product_id(&self, name: &str) -> Option<ProductId> {
+        // Different capitals in a name are taken.
+        let same = |known: &str| known == name || known.eq_ignore_ascii_case(name);
+        self.study.products.iter().position(|product| same(&product.name.value)).map(ProductId::new)
+    }
+
+    fn bound_product(&mut self, name: Located<&str>) -> Option<ProductId> {
+        let id = self.product_id(name.value);
+        if id.is_none() {
+            let known: Vec<String> =
+                self.study.products.iter().map(|product| product.name.value.clone()).collect();
+            self.undefined("product", name, &known);
+        }
+        id
+    }
+
+    fn known_measure(&self, name: &str) -> Option<MeasureId> {
+        let same = |known: &str| known.eq_ignore_ascii_case(name);
+        self.study.measures.iter().position(|measure| same(&measure.name.value)).map(MeasureId::new)
+    }
+
+    /// A measure of the study, or one that the trade knows and that is defined by its first use.
+    fn measure_id(&mut self, name: Located<&str>) -> Option<MeasureId> {
+        if let Some(id) = self.known_measure(name.value) {
+            return Some(id);
+        }
+        if let Some(known) = self.catalog.measure(name.value).filter(|known| !known.planned) {
+            let unit = MeasureUnit { symbol: known.unit.to_owned(), known: units::unit(known.unit) };
+            self.assume(format!("{} is read in {}, as the trade does.", known.label, known.unit));
+            self.define_measure(name.map(str::to_owned), unit);
+            return self.known_measure(name.value);
+        }
+        let mut known: Vec<String> =
+            self.study.measures.iter().map(|measure| measure.name.value.clone()).collect();
+        known.extend(
+            self.catalog
+                .measures()
+                .iter()
+                .filter(|measure| !measure.planned)
+                .map(|measure| measure.id.to_owned()),
+        );
+        self.undefined("measure", name, &known);
+        None
+    }
+
+    fn supply_id(&mut self, name: Located<&str>) -> Option<SupplyId> {
+        let same = |known: &str| known.eq_ignore_ascii_case(name.value);
+        if let Some(at) = self.study.supplies.iter().position(|supply| same(&supply.name.value)) {
+            return Some(SupplyId::new(at));
+        }
+        if let Some(class) = self.catalog.class(name.value) {
+            self.define_supply_of_class(name, class);
+            return Some(SupplyId::new(self.study.supplies.len() - 1));
+        }
+        let known: Vec<String> = self.study.supplies.iter().map(|supply| supply.name.value.clone()).collect();
+        self.undefined("supply", name, &known);
+        None
+    }
+
+    fn round_id(&mut self, name: Located<&str>) -> Option<RoundId> {
+        let found =
+            self.study.rounds.iter().position(|round| round.name.value.eq_ignore_ascii_case(name.value));
+        if found.is_none() && !self.study.rounds_broken {
+            let known: Vec<String> = self.study.rounds.iter().map(|round| round.name.value.clone()).collect();
+            self.undefined("round", name, &known);
+        }
+        found.map(RoundId::new)
+    }
+
+    fn section_id(&mut self, name: Located<&str>) -> Option<SectionId> {
+        let found =
+            self.study.sections.iter().position(|section| section.code.eq_ignore_ascii_case(name.value));
+        if found.is_none() && !self.study.map_broken {
+            let known: Vec<String> = self.study.sections.iter().map(|section| section.code.clone()).collect();
+            self.undefined("section", name, &known);
+        }
+        found.map(SectionId::new)
+    }
+
+    fn children(block: &'t Block, verb: &'static str) -> impl Iterator<Item = &'t Statement> {
+        block.children.iter().filter(move |line| line.verb == verb)
+    }
+}

@@ -1,0 +1,409 @@
+//! Preparation, application, rounds, upkeep, exposure and the question that decides.
+
+use super::{Resolver, dates};
+use crate::diag::Finding;
+use crate::study::{
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, Placing, ReadPlan, Reference, Round, Step,
+    Upkeep, Verb, Window,
+};
+use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
+use crate::text::Located;
+use crate::units::{Angle, AnyQuantity, Humidity, Quantity, Temperature, TemperatureStep, Time, unit};
+use jiff::civil::Date;
+
+impl Resolver<'_> {
+    pub(super) fn plan(&mut self) {
+        self.prep();
+        self.apply();
+        self.exposure();
+        self.done();
+        self.rounds();
+        self.references();
+        self.upkeep();
+        self.decide();
+    }
+
+    fn prep(&mut self) {
+        let Some(block) = self.block(BlockKind::Prep) else { return };
+        self.study.prep_broken = block.broken;
+        self.study.prep_span = Some(block.span);
+        let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+        self.study.prep = steps;
+    }
+
+    fn apply(&mut self) {
+        let Some(block) = self.block(BlockKind::Apply) else { return self.apply_as_begun() };
+        let mut apply = Apply {
+            on: None,
+            from: None,
+            climate: ApplyClimate::default(),
+            by: None,
+            span: block.span,
+            broken: block.broken,
+        };
+        for line in &block.children {
+            match line.verb.as_str() {
+                "on" => {
+                    apply.on = self.date(line);
+                    let clock = line.clause("clock").and_then(Args::time);
+                    apply.from = clock.and_then(|clock| self.clock(clock));
+                }
+                "air" => self.air(line, &mut apply.climate),
+                "surface" => self.surface_climate(line, &mut apply.climate),
+                "by" => apply.by = line.text().map(|by| by.value.to_owned()),
+                _ => {}
+            }
+        }
+        self.study.apply = Some(apply);
+    }
+
+    /// A study without `apply` is a small one: its products go on the day it begins, and the report says so.
+    fn apply_as_begun(&mut self) {
+        let (Some(begins), Some(block)) = (self.study.begins, self.block(BlockKind::Study)) else { return };
+        self.assume(format!(
+            "The products go on the day on which the study begins, {}: no `apply` was given.",
+            begins.value
+        ));
+        self.study.apply = Some(Apply {
+            on: Some(begins),
+            from: None,
+            climate: ApplyClimate::default(),
+            by: None,
+            span: block.span,
+            broken: false,
+        });
+    }
+
+    /// A change that counts from `fresh` by habit counts from `baseline` where the study has no fresh round.
+    fn references(&mut self) {
+        if self.study.rounds_broken
+            || self.study.round_named("fresh").is_some()
+            || self.study.round_named("baseline").is_none()
+        {
+            return;
+        }
+        let said: Vec<String> = self
+            .blocks(BlockKind::Measure)
+            .filter(|block| block.children.iter().any(|line| line.verb == "change"))
+            .filter_map(|block| block.head.as_ref()?.name().map(|name| name.value.to_lowercase()))
+            .collect();
+        for at in 0..self.study.measures.len() {
+            let measure = &mut self.study.measures[at];
+            let name = measure.name.value.clone();
+            if measure.change_from == Reference::Fresh && !said.contains(&name.to_lowercase()) {
+                measure.change_from = Reference::Baseline;
+                self.assume(format!(
+                    "{name}: change counts from baseline, since the study has no fresh round."
+                ));
+            }
+        }
+    }
+
+    fn air(&mut self, line: &Statement, climate: &mut ApplyClimate) {
+        for quantity in line.quantities() {
+            let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
+            if written.starts_with('%') {
+                climate.humidity = self.range::<Humidity>(quantity);
+            } else {
+                climate.air = self.range::<Temperature>(quantity);
+            }
+        }
+    }
+
+    fn surface_climate(&mut self, line: &Statement, climate: &mut ApplyClimate) {
+        let Some(quantity) = line.quantities().into_iter().next() else { return };
+        if line.has("dew") {
+            climate.above_dew_point = self.one::<TemperatureStep>(quantity);
+        } else {
+            climate.surface_below = self.one::<Temperature>(quantity);
+        }
+    }
+
+    fn exposure(&mut self) {
+        let Some(block) = self.block(BlockKind::Exposure) else { return };
+        let mut exposure = Exposure { span: block.span, ..Exposure::default() };
+        exposure.site =
+            block.head.as_ref().and_then(Args::text).map(|site| site.value.to_owned()).unwrap_or_default();
+        block.prose().clone_into(&mut exposure.prose);
+        for line in &block.children {
+            match line.verb.as_str() {
+                "faces" => {
+                    exposure.faces = line.name().map(|name| name.value.to_owned());
+                    let tilt = line.clause("tilt").and_then(|tilt| tilt.quantities().into_iter().next());
+                    exposure.tilt_deg =
+                        tilt.and_then(|tilt| self.one::<Angle>(tilt)).map(|tilt| tilt.any().base());
+                }
+                "flat" => exposure.tilt_deg = Some(0.0),
+                "put" => exposure.put_out = self.date(line),
+                "brought" => exposure.brought_in = self.date(line),
+                _ => {}
+            }
+        }
+        self.study.exposure = Some(exposure);
+    }
+
+    /// The day that `after apply` counts from: that of the last coat on record, else the planned day.
+    fn last_coat(&self) -> Option<Date> {
+        let coats = self.study.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..)));
+        coats.map(|done| done.date.value).max().or_else(|| self.apply_day())
+    }
+
+    fn apply_day(&self) -> Option<Date> {
+        self.study.apply.as_ref().and_then(|apply| apply.on.as_ref()).map(|on| on.value)
+    }
+
+    fn anchor_day(&self, anchor: Anchor) -> Option<Date> {
+        let begins = self.study.begins.as_ref().map(|begins| begins.value);
+        match anchor {
+            Anchor::LastCoat => self.last_coat(),
+            Anchor::FirstCoat => self.apply_day(),
+            Anchor::PutOut => self
+                .study
+                .exposure
+                .as_ref()
+                .and_then(|exposure| exposure.put_out.as_ref())
+                .map(|out| out.value),
+            Anchor::Step(at) => {
+                let verb = self.study.prep.get(at).map(|step| step.verb);
+                let done = self
+                    .study
+                    .done
+                    .iter()
+                    .filter(|done| verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb)));
+                done.map(|done| done.date.value).max().or_else(|| self.apply_day()).or(begins)
+            }
+            Anchor::BeforeApply => self.apply_day().or(begins),
+        }
+    }
+
+    fn rounds(&mut self) {
+        let Some(block) = self.block(BlockKind::Rounds) else { return };
+        self.study.rounds_broken = block.broken;
+        self.study.rounds_span = Some(block.span);
+        let mut every: Vec<ReadPlan> = Vec::new();
+        for line in Self::children(block, "every") {
+            let reads = self.reads(line);
+            every.extend(reads);
+        }
+        for line in Self::children(block, "before") {
+            let steps: Vec<Step> = line.all("step").filter_map(|clause| self.inner_step(clause)).collect();
+            self.study.before_each_round.extend(steps);
+        }
+        for line in Self::children(block, "round") {
+            if let Some(round) = self.round(line, &every) {
+                self.study.rounds.push(round);
+            }
+        }
+        if self.study.rounds.is_empty() && !self.study.rounds_broken {
+            self.findings.push(
+                Finding::error("rounds-empty", block.span, "there are no rounds")
+                    .help("write `baseline before apply` and a later one, as `month 6 within 1 week`"),
+            );
+        }
+    }
+
+    fn round(&mut self, line: &Statement, every: &[ReadPlan]) -> Option<Round> {
+        let name = line.name()?;
+        let name = Located::new(name.value.to_owned(), name.span);
+        let lower = name.value.to_lowercase();
+        let name = if ["baseline", "fresh"].contains(&lower.as_str()) {
+            Located::new(lower, name.span)
+        } else {
+            name
+        };
+        if let Some(first) =
+            self.study.rounds.iter().find(|round| round.name.value.eq_ignore_ascii_case(&name.value))
+        {
+            let first = first.span;
+            self.findings.push(
+                Finding::error("duplicate-name", name.span, format!("round `{}` stands twice", name.value))
+                    .related(first, "first here")
+                    .help("give one of them another name"),
+            );
+            return None;
+        }
+        let mut reads = self.reads(line);
+        // A round's own line replaces what every round reads of the same measure; it never adds.
+        for plan in every {
+            if reads.iter().all(|own| own.measure.value != plan.measure.value) {
+                reads.push(plan.clone());
+            }
+        }
+        reads.sort_by_key(|plan| plan.measure.value);
+        let within = line.clause("within").and_then(|clause| clause.quantities().into_iter().next());
+        let within = within.and_then(|within| self.one::<Time>(within));
+        let (placing, window) = self.placing(line, &name, within);
+        Some(Round { name, placing, window, within, reads, span: line.span })
+    }
+
+    fn reads(&mut self, line: &Statement) -> Vec<ReadPlan> {
+        let mut plans = Vec::new();
+        for clause in line.all("reads") {
+            let Some(name) = clause.name() else { continue };
+            let times = clause.clause("times").and_then(|times| self.times(times)).unwrap_or(1);
+            if let Some(id) = self.measure_id(name) {
+                plans.push(ReadPlan { measure: Located::new(id, name.span), times });
+            }
+        }
+        plans
+    }
+
+    fn placing(
+        &mut self,
+        line: &Statement,
+        name: &Located<String>,
+        within: Option<Quantity<Time>>,
+    ) -> (Placing, Option<Window>) {
+        if let Some(on) = line.clause("on") {
+            let window = self.date(on).map(|date| dates::window(date.value, within.map(Quantity::any)));
+            return (Placing::On, window);
+        }
+        if let Some(later) = line.clause("later") {
+            let time = later.quantities().into_iter().next().and_then(|time| self.one::<Time>(time));
+            let (Some(time), Some(anchor)) = (time, self.anchor(later)) else {
+                return (Placing::Unplaced, None);
+            };
+            return self.after(time.any(), anchor, within, name);
+        }
+        if let Some(anchor) = line.clause("anchor").map(|clause| self.anchor(clause)) {
+            return anchor.map_or((Placing::Unplaced, None), |anchor| self.directly(anchor));
+        }
+        if line.clause("before").is_some() || name.value == "baseline" {
+            return self.directly(Anchor::BeforeApply);
+        }
+        if let Some(time) = named_time(&name.value) {
+            return self.after(time, Anchor::LastCoat, within, name);
+        }
+        if name.value == "fresh"
+            && let Some(cure) = self.longest_cure()
+        {
+            self.assume(format!("The fresh round lies one day after the longest cure, {cure}."));
+            let days =
+                unit("days").map(|unit| AnyQuantity { value: (cure.base() / 86_400.0).ceil() + 1.0, unit });
+            return self.after(days.unwrap_or(cure), Anchor::LastCoat, within, name);
+        }
+        self.findings.push(
+            Finding::error(
+                "round-unplaced",
+                name.span,
+                format!("nothing says when round `{}` is read", name.value),
+            )
+            .help(format!("write `{} 8 days after apply`, or `{} on 2026-10-30`", name.value, name.value))
+            .about(&name.value),
+        );
+        (Placing::Unplaced, None)
+    }
+
+    fn longest_cure(&self) -> Option<AnyQuantity> {
+        let cures = self
+            .study
+            .products
+            .iter()
+            .filter_map(|product| product.cure.as_ref())
+            .map(|cure| cure.value.any());
+        cures.max_by(|a, b| a.base().total_cmp(&b.base()))
+    }
+
+    fn after(
+        &mut self,
+        time: AnyQuantity,
+        anchor: Anchor,
+        within: Option<Quantity<Time>>,
+        name: &Located<String>,
+    ) -> (Placing, Option<Window>) {
+        let within = within.map(Quantity::any).or_else(|| self.usual_within(time, name));
+        let date = self.anchor_day(anchor).and_then(|day| dates::later(day, time));
+        (Placing::After(time, anchor), date.map(|date| dates::window(date, within)))
+    }
+
+    /// Rounds without `within` may be read a little early or late: a tenth of their time, a day to a week.
+    fn usual_within(&mut self, time: AnyQuantity, name: &Located<String>) -> Option<AnyQuantity> {
+        let days = (time.base() / 86_400.0 / 10.0).round().clamp(1.0, 7.0);
+        let within = AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? };
+        let words = crate::diag::plural(if days > 1.5 { 2 } else { 1 }, "day");
+        self.assume(format!(
+            "Round {} may be read {days} {words} early or late: no `within` was given.",
+            name.value
+        ));
+        Some(within)
+    }
+
+    fn directly(&mut self, anchor: Anchor) -> (Placing, Option<Window>) {
+        let Some(date) = self.anchor_day(anchor) else { return (Placing::At(anchor), None) };
+        let begins = self.study.begins.as_ref().map_or(date, |begins| begins.value.min(date));
+        let last = match anchor {
+            Anchor::Step(_) | Anchor::BeforeApply => self.apply_day().unwrap_or(date).max(date),
+            _ => date,
+        };
+        let first = if matches!(anchor, Anchor::Step(_) | Anchor::BeforeApply) { begins } else { date };
+        (Placing::At(anchor), Some(Window { date, first, last }))
+    }
+
+    fn anchor(&mut self, clause: &Clause) -> Option<Anchor> {
+        let written = clause.text()?;
+        let words: Vec<&str> = written.value.split_whitespace().collect();
+        match words.join(" ").to_lowercase().as_str() {
+            "apply" | "last coat" => return Some(Anchor::LastCoat),
+            "first coat" => return Some(Anchor::FirstCoat),
+            "put out" => return Some(Anchor::PutOut),
+            word => {
+                let verb = Verb::of(word);
+                let step = self.study.prep.iter().rposition(|step| Some(step.verb) == verb);
+                if let Some(step) = step {
+                    return Some(Anchor::Step(step));
+                }
+                if verb.is_some() && self.study.prep_broken {
+                    return None;
+                }
+            }
+        }
+        self.findings.push(
+            Finding::error(
+                "undefined-name",
+                written.span,
+                format!("a round cannot count from `{}`", written.value),
+            )
+            .help(
+                "count from `apply`, `first coat`, `put out` or a step of `prep`, or write `on` and a date",
+            ),
+        );
+        None
+    }
+
+    fn upkeep(&mut self) {
+        let mut upkeep = Vec::new();
+        for block in self.blocks(BlockKind::Upkeep) {
+            for line in &block.children {
+                if line.verb == "none" {
+                    let because =
+                        line.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
+                    upkeep.push(Upkeep::None(because.unwrap_or_default()));
+                    continue;
+                }
+                let every = line.quantities().into_iter().next().and_then(|every| self.one::<Time>(every));
+                let step = line.clause("step").and_then(|step| self.inner_step(step));
+                let first = line.clause("first").and_then(|first| first.quantities().into_iter().next());
+                let from = first.and_then(|first| self.one::<Time>(first));
+                if let (Some(every), Some(step)) = (every, step) {
+                    upkeep.push(Upkeep::Every { every, step: Box::new(step), from, span: line.span });
+                }
+            }
+        }
+        self.study.upkeep = upkeep;
+    }
+
+    fn decide(&mut self) {
+        let Some(block) = self.block(BlockKind::Study) else { return };
+        let Some(line) = Self::children(block, "decide").next() else { return };
+        let names = line.names();
+        let &[measure, round] = names.as_slice() else { return };
+        let (measure, round) = (self.measure_id(measure), self.round_id(round));
+        self.study.decide = Some(Decision { measure, round, span: line.span });
+    }
+}
+
+/// `month 6` means six months; names of one's own mean nothing by themselves.
+fn named_time(name: &str) -> Option<AnyQuantity> {
+    let (word, number) = name.split_once(' ')?;
+    Some(AnyQuantity { value: number.parse().ok()?, unit: unit(word)? })
+}

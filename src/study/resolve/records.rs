@@ -1,0 +1,182 @@
+//! Records and reasons: readings files and what they leave out, what was done, incidents, waivers.
+
+use super::Resolver;
+use crate::diag::Finding;
+use crate::study::{
+    Done, DoneWhat, LeaveOut, LogEntry, Reach, ReadingsFile, SectionId, Treatment, Verb, Waiver,
+};
+use crate::syntax::{Args, Block, BlockKind, Clause, Clauses, Statement};
+use crate::text::Located;
+use crate::units::{Dimension, Humidity, Temperature};
+
+impl Resolver<'_> {
+    pub(super) fn records(&mut self) {
+        for block in self.blocks(BlockKind::Readings) {
+            if let Some(file) = self.readings_file(block) {
+                self.study.readings.push(file);
+            }
+        }
+        for block in self.blocks(BlockKind::Log) {
+            if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head)) {
+                self.study.log.push(entry);
+            }
+        }
+        for block in self.blocks(BlockKind::Allow) {
+            if let Some(waiver) = block.head.as_ref().and_then(waiver) {
+                self.study.waivers.push(waiver);
+            }
+        }
+    }
+
+    fn readings_file(&mut self, block: &Block) -> Option<ReadingsFile> {
+        let name = block.head.as_ref()?.text()?.map(str::to_owned);
+        let mut file = ReadingsFile { name, columns: Vec::new(), leave_out: Vec::new() };
+        for line in &block.children {
+            match line.verb.as_str() {
+                "column" => {
+                    if let (Some(heading), Some(meaning)) = (line.text(), line.name()) {
+                        file.columns.push((heading.map(str::to_owned), meaning.value.to_lowercase()));
+                    }
+                }
+                "leave" => file.leave_out.extend(self.leave_out(line)),
+                _ => {}
+            }
+        }
+        Some(file)
+    }
+
+    fn leave_out(&mut self, line: &Statement) -> Option<LeaveOut> {
+        let names = line.names();
+        let &[measure, section, round] = names.as_slice() else { return None };
+        let measure = self.measure_id(measure);
+        let section = self.section_id(section);
+        let round = self.round_id(round);
+        let reading = match line.clause("reading").and_then(Args::number) {
+            Some(number) => Some(self.whole(number, 1)?),
+            None => None,
+        };
+        let measure = measure?;
+        let unit = self.study.measure(measure).unit.clone();
+        let value = match line.clause("value").and_then(|value| value.quantities().into_iter().next()) {
+            Some(quantity) => Some(self.in_measure(quantity, &unit)?),
+            None => None,
+        };
+        let because = line.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
+        if because.is_none() {
+            self.findings.push(
+                Finding::error(
+                    "left-out-without-reason",
+                    line.span,
+                    "a reading is left out without a reason",
+                )
+                .help("end the line with `because \"...\"`"),
+            );
+        }
+        if reading.is_none() && value.is_none() {
+            self.findings.push(
+                Finding::error("left-out-unnamed", line.span, "nothing says which reading is left out")
+                    .help("name its number or its value, as `reading 4, 61.2 GU`"),
+            );
+            return None;
+        }
+        let (section, round, because) = (section?, round?, because.unwrap_or_default());
+        Some(LeaveOut { measure, section, round, reading, value, because, span: line.span })
+    }
+
+    pub(super) fn done(&mut self) {
+        for block in self.blocks(BlockKind::Done) {
+            if let Some(done) = block.head.as_ref().and_then(|head| self.record(head)) {
+                self.study.done.push(done);
+            }
+        }
+    }
+
+    fn record(&mut self, line: &Statement) -> Option<Done> {
+        let date = self.date(line);
+        let time = line.time().and_then(|time| self.clock(time));
+        let what = match (line.clause("coat"), line.clause("did")) {
+            (Some(coat), _) => {
+                let number = self.whole(coat.number()?, 1);
+                let name = coat.name()?;
+                let product = self.bound_product(name);
+                DoneWhat::Coat(number?, Located::new(product?, name.span))
+            }
+            (None, did) => DoneWhat::Prep(Verb::of(did?.word()?)?),
+        };
+        let used = line.clause("used").and_then(|used| used.quantities().into_iter().next());
+        let used = used.and_then(|used| self.any_of(used, &[Dimension::Volume, Dimension::Mass]));
+        let section = line.clause("spot").and_then(Args::name).and_then(|name| self.section_id(name));
+        let (mut at, mut humidity) = (None, None);
+        for quantity in line.clause("at").map(Args::quantities).unwrap_or_default() {
+            let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
+            if written.starts_with('%') {
+                humidity = self.one::<Humidity>(quantity);
+            } else {
+                at = self.one::<Temperature>(quantity);
+            }
+        }
+        let words = |name: &str| line.clause(name).and_then(Args::text).map(|text| text.value.to_owned());
+        let (by, because) = (words("by"), words("because"));
+        Some(Done { date: date?, time, what, section, used, at, humidity, by, because, span: line.span })
+    }
+
+    fn log_entry(&mut self, line: &Statement) -> Option<LogEntry> {
+        let date = self.date(line);
+        let reach = self.reach(line.clause("reach")?)?;
+        let text = line.text()?.value.to_owned();
+        Some(LogEntry { date: date?, reach, text, ends: line.clause("ends").is_some(), span: line.span })
+    }
+
+    fn reach(&mut self, clause: &Clause) -> Option<Reach> {
+        let names = clause.names();
+        if clause.has("all") || names.first().is_some_and(|name| name.value.eq_ignore_ascii_case("all")) {
+            return Some(Reach::All);
+        }
+        if clause.has("product") {
+            let id = self.bound_product(*names.first()?)?;
+            let sections =
+                self.study.sections_of(Treatment::Product(id)).map(|(section, _)| section).collect();
+            return Some(Reach::Sections(sections));
+        }
+        if clause.has("row") {
+            return self.row(*names.first()?);
+        }
+        let mut sections = Vec::new();
+        for name in names {
+            sections.push(self.section_id(name)?);
+        }
+        Some(Reach::Sections(sections))
+    }
+
+    fn row(&mut self, letter: Located<&str>) -> Option<Reach> {
+        let wanted = letter.value.to_uppercase();
+        let in_row = |code: &str| code.trim_end_matches(|c: char| c.is_ascii_digit()) == wanted;
+        let drawn = self
+            .study
+            .sections_with_ids()
+            .filter(|(_, section)| section.row.is_some() && in_row(&section.code));
+        let sections: Vec<SectionId> = drawn.map(|(id, _)| id).collect();
+        if sections.is_empty() && !self.study.map_broken {
+            self.findings.push(
+                Finding::error(
+                    "undefined-name",
+                    letter.span,
+                    format!("the map has no row `{}`", letter.value),
+                )
+                .help("rows are lettered from A at the top"),
+            );
+            return None;
+        }
+        Some(Reach::Sections(sections))
+    }
+}
+
+fn waiver(line: &Statement) -> Option<Waiver> {
+    let code = line.text()?;
+    let code =
+        Located::new(code.value.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase(), code.span);
+    let places = line.clause("spots").map(Args::names).unwrap_or_default();
+    let places = places.into_iter().map(|place| place.map(str::to_owned)).collect();
+    let because = line.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
+    Some(Waiver { code, places, because, span: line.span })
+}

@@ -1,0 +1,132 @@
+//! Resolving on the frame: what is bound, and that one mistake stays one finding.
+
+use super::resolve;
+use crate::catalog::Catalog;
+use crate::study::{Placing, Study, Treatment, Verb};
+use crate::syntax::parse;
+use jiff::civil::date;
+
+const FRAME: &str = include_str!("../../checks/frame.study");
+
+fn both(text: &str) -> (Study, Vec<String>) {
+    let (tree, mut findings) = parse(text);
+    let (study, more) = resolve(&tree, Catalog::built_in());
+    findings.extend(more);
+    (study, findings.into_iter().map(|finding| format!("{}: {}", finding.code, finding.message)).collect())
+}
+
+#[test]
+fn the_frame_is_bound_whole() {
+    let (study, findings) = both(FRAME);
+    assert_eq!(findings, [""; 0]);
+    assert_eq!(study.sections.len(), 12);
+    assert_eq!(study.sections_of(Treatment::Bare).count(), 3);
+    assert_eq!(study.prep.iter().map(|step| step.verb).next_back(), Some(Verb::Label));
+    let month = study.round(study.round_named("month 3").unwrap());
+    assert!(matches!(month.placing, Placing::After(..)));
+    assert_eq!(month.date(), Some(date(2026, 6, 3)));
+    assert_eq!(month.reads.len(), 1);
+    assert_eq!(month.reads[0].times, 5);
+    assert!(
+        study.supplies.iter().all(|supply| supply.kind.as_ref().is_some_and(|kind| kind.class.is_some()))
+    );
+    assert!(study.products.iter().all(|product| product.price.is_some()));
+}
+
+#[test]
+fn sections_are_named_by_row_and_place_and_lie_where_they_are_drawn() {
+    let (study, _) = both(FRAME);
+    let c3 = study.sections.iter().find(|section| section.code == "C3").unwrap();
+    let (left, top, right, bottom) = c3.outline.as_ref().unwrap().bounds();
+    assert_eq!((left, top, right, bottom), (408.0, 308.0, 578.0, 428.0));
+}
+
+#[test]
+fn a_place_from_the_right_is_the_same_as_one_from_the_left() {
+    let moved = FRAME.replace("from left 40 mm, top 40 mm", "from right 138 mm, bottom 172 mm");
+    let (study, findings) = both(&moved);
+    assert_eq!(findings, [""; 0]);
+    let (left, top, ..) = study.sections[0].outline.as_ref().unwrap().bounds();
+    assert_eq!((left, top), (40.0, 40.0));
+}
+
+#[test]
+fn one_mistake_is_one_finding() {
+    let cases = [
+        (
+            "two readings agree within 0.4 GU",
+            "two readings agree within 0.4 mim",
+            "unknown-unit: there is no unit `mim`",
+        ),
+        (
+            "size        900 x 600 mm",
+            "size        900 x 600 min",
+            "wrong-dimension: `600 min` is a time, but a length belongs here",
+        ),
+        ("2026-03-03 from", "03/04/2026 from", "date-two-ways: `03/04/2026` can be read two ways"),
+        ("begins      2026-03-02", "begins      2026-02-30", "no-such-day: there is no day `2026-02-30`"),
+        (
+            "begins      2026-03-02",
+            "begins      2026-3-2",
+            "date-spelling: a date is year, month, day with two figures each",
+        ),
+        (
+            "with soap,  1 part to 200 water",
+            "with soap,  3:1",
+            "mix-two-ways: `3:1` does not say which part is the water",
+        ),
+        ("spirit 35 % by volume", "spirit 35 %", "percent-of-what: `35 %` does not say percent of what"),
+        ("| bare   cedar  ash", "| control cedar ash", "undefined-name: no product is called `control`"),
+        (
+            "product ash \"Ash seal\",",
+            "product ash \"Ash seal\" iz",
+            "unreadable-line: `iz` does not fit here",
+        ),
+        ("gloss-20 at month 3", "gloss-20 at month 4", "undefined-name: no round is called `month 4`"),
+        (
+            "for 4 min,  rinse",
+            "4 min,  rinse",
+            "time-of-what: a time alone does not say whether it acts or waits",
+        ),
+        ("reads       gloss-20", "reads       glos-20", "undefined-name: no measure is called `glos-20`"),
+        ("alike       within 2 GU", "alike       within 2,5 GU", "decimal-comma: `2,5` can be read two ways"),
+        (
+            "flash       2 to 4 min\n    dry         12 h\n    cure        7 days\n    sheet       \"ash",
+            "flash       4 to 2 min\n    dry         12 h\n    cure        7 days\n    sheet       \"ash",
+            "range-backwards: this range runs from the higher to the lower value",
+        ),
+        ("product birch", "product ash", "duplicate-name: product `ash` stands twice"),
+    ];
+    for (from, to, expected) in cases {
+        assert!(FRAME.contains(from), "{from}");
+        let (_, findings) = both(&FRAME.replacen(from, to, 1));
+        // A name that is gone is then missing where it was used; everything else is one finding.
+        let findings: Vec<&String> = findings.iter().filter(|found| !found.contains("`birch`")).collect();
+        assert_eq!(findings, [expected], "{to}");
+    }
+}
+
+#[test]
+fn harmless_variants_are_taken() {
+    let study = FRAME
+        .replace("900 x 600 mm", "900 mm × 600 mm")
+        .replace("2 to 4 min", "2-4 mins")
+        .replace("18 to 22 degC", "18 °C to 22 °C")
+        .replace("for 4 min", "For 4 min")
+        .replace("100 to 130 um", "100..130 µm")
+        .replace("| ash    birch", "| ASH    Birch")
+        .replace("\"Test yard\"", "“Test yard”");
+    assert_eq!(both(&study).1, [""; 0]);
+}
+
+#[test]
+fn a_beginner_needs_few_lines() {
+    let text = "study \"Three sprays\"\n  begins 2026-06-01\nsurface door\n  size 900 x 600 mm\nmeasure gloss-60\nproduct kite \"Kite\"\nproduct lark\nproduct wren\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 180 x 120 mm gap 20 mm\n  | kite bare lark wren |\n  | wren lark bare kite |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"door.csv\"\n";
+    let (study, findings) = both(text);
+    assert_eq!(findings, [""; 0]);
+    assert!(study.assumed.iter().any(|line| line.contains("middle of the surface")), "{:?}", study.assumed);
+    assert_eq!(
+        study.measures[0].alike.map(|alike| alike.value),
+        Catalog::built_in().measure("gloss-60").unwrap().alike
+    );
+}

@@ -1,0 +1,444 @@
+//! Gauges, measures, supplies and products: first every name, then what stands under each.
+
+use super::{Resolver, TREATMENTS};
+use crate::catalog::{Class, Measure as KnownMeasure};
+use crate::diag::{Finding, nearest};
+use crate::study::{
+    Agreement, Certificate, Coats, Direction, Disclosure, Gauge, KindOf, Limit, Measure, MeasureId,
+    MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+};
+use crate::syntax::{Args, Block, BlockKind, Clauses, Statement};
+use crate::text::Located;
+use crate::units::{self, Dimension, Length, Money, Quantity, Time};
+use std::collections::BTreeMap;
+
+impl<'t> Resolver<'t> {
+    /// Names first, so that the order of the blocks does not matter.
+    pub(super) fn things(&mut self) {
+        let measures = self.named(BlockKind::Measure, "measure");
+        for &(block, ref name) in &measures {
+            let unit = self.measure_unit(block, name);
+            self.define_measure(name.clone(), unit);
+        }
+        for (block, name) in self.named(BlockKind::Supply, "supply") {
+            let supply = self.supply(block, name);
+            self.study.supplies.push(supply);
+        }
+        self.products();
+        for (block, name) in measures {
+            if let Some(id) = self.known_measure(&name.value) {
+                self.measure(block, id);
+            }
+        }
+        for (block, name) in self.named(BlockKind::Gauge, "gauge") {
+            let gauge = self.gauge(block, name);
+            self.study.gauges.push(gauge);
+        }
+    }
+
+    /// Blocks of a kind with their names, read or saved; a name that stands twice is a finding.
+    fn named(&mut self, kind: BlockKind, word: &str) -> Vec<(&'t Block, Located<String>)> {
+        let mut named: Vec<(&'t Block, Located<String>)> = Vec::new();
+        let mut seen = BTreeMap::new();
+        for block in self.blocks(kind) {
+            let read = block.head.as_ref().and_then(Args::name).map(|name| name.map(str::to_owned));
+            let Some(name) = read.or_else(|| block.salvaged.clone()) else { continue };
+            if let Some(&first) = seen.get(&name.value.to_lowercase()) {
+                self.findings.push(
+                    Finding::error(
+                        "duplicate-name",
+                        name.span,
+                        format!("{word} `{}` stands twice", name.value),
+                    )
+                    .related(first, "first here")
+                    .help("give one of them another name"),
+                );
+                continue;
+            }
+            seen.insert(name.value.to_lowercase(), name.span);
+            named.push((block, name));
+        }
+        named
+    }
+
+    fn measure_unit(&mut self, block: &Block, name: &Located<String>) -> MeasureUnit {
+        let written = block.head.as_ref().and_then(|head| head.clause("in")).and_then(Args::text);
+        let known = self.catalog.measure(&name.value);
+        let symbol = match (written, known) {
+            (Some(written), _) => written.value.to_owned(),
+            (None, Some(known)) => known.unit.to_owned(),
+            (None, None) => {
+                if block.head.is_some() && !block.broken {
+                    let message = format!("measure `{}` has no unit", name.value);
+                    self.findings.push(
+                        Finding::error("measure-without-unit", name.span, message)
+                            .help(format!("write `measure {} in mm`, or whatever its unit is", name.value)),
+                    );
+                }
+                String::new()
+            }
+        };
+        let unit = units::unit(&symbol);
+        MeasureUnit { symbol: unit.map_or(symbol, |unit| unit.symbol.to_owned()), known: unit }
+    }
+
+    /// Defines a measure with what the trade knows of it.
+    pub(super) fn define_measure(&mut self, name: Located<String>, unit: MeasureUnit) {
+        let known = self.catalog.measure(&name.value).filter(|known| known.unit == unit.symbol);
+        let limit = |value: Option<f64>| value.map(|value| Located::new(value, name.span));
+        let measure = Measure {
+            direction: known.map_or(Direction::Neither, |known| known.direction),
+            alike: limit(known.and_then(|known| known.alike)),
+            seen: limit(known.and_then(|known| known.seen)),
+            spent: None,
+            change_from: known.map_or(Reference::Baseline, |known| known.reference),
+            possible: known.map(|known| (known.possible_min, known.possible_max)),
+            broken: false,
+            name,
+            unit,
+        };
+        self.study.measures.push(measure);
+    }
+
+    fn measure(&mut self, block: &Block, id: MeasureId) {
+        let mut measure = self.study.measure(id).clone();
+        measure.broken = block.broken;
+        let known =
+            self.catalog.measure(&measure.name.value).filter(|known| known.unit == measure.unit.symbol);
+        let mut said = Vec::new();
+        for line in &block.children {
+            said.push(line.verb.as_str());
+            self.measure_line(line, &mut measure);
+        }
+        self.measure_defaults(&measure, &said, known);
+        self.study.measures[id.index()] = measure;
+    }
+
+    fn measure_line(&mut self, line: &Statement, measure: &mut Measure) {
+        let quantity = line.quantities().into_iter().next();
+        match line.verb.as_str() {
+            "higher" => measure.direction = Direction::Higher,
+            "lower" => measure.direction = Direction::Lower,
+            "neither" => measure.direction = Direction::Neither,
+            "alike" | "seen" => {
+                let Some(quantity) = quantity else { return };
+                let value =
+                    self.in_measure(quantity, &measure.unit).map(|value| Located::new(value, quantity.span));
+                if line.verb == "alike" { measure.alike = value } else { measure.seen = value }
+            }
+            "change" => match line.name().map(|name| (name.value.to_lowercase(), name.span)) {
+                Some((word, _)) if word == "baseline" => measure.change_from = Reference::Baseline,
+                Some((word, _)) if word == "fresh" => measure.change_from = Reference::Fresh,
+                Some((word, span)) => self.findings.push(
+                    Finding::error("undefined-name", span, format!("a change does not count from `{word}`"))
+                        .help("write `change from baseline` or `change from fresh`"),
+                ),
+                None => {}
+            },
+            "spent" => measure.spent = self.spent(line, &measure.unit),
+            _ => {}
+        }
+    }
+
+    fn spent(&mut self, line: &Statement, unit: &MeasureUnit) -> Option<SpentRule> {
+        let quantity = line.quantities().into_iter().next()?;
+        let below = line.has("below");
+        let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
+        let limit = if written.starts_with('%') && unit.known.is_none_or(|unit| !unit.symbol.starts_with('%'))
+        {
+            let share = self.any_of(quantity, &[Dimension::PercentOfReference])?;
+            let from =
+                if share.unit.symbol.ends_with("baseline") { Reference::Baseline } else { Reference::Fresh };
+            Limit::PercentOf(share.value, from)
+        } else {
+            Limit::Value(self.in_measure(quantity, unit)?)
+        };
+        Some(SpentRule { below, limit, span: line.span })
+    }
+
+    fn measure_defaults(&mut self, measure: &Measure, said: &[&str], known: Option<&KnownMeasure>) {
+        let directed = ["higher", "lower", "neither"].iter().any(|word| said.contains(word));
+        match known {
+            Some(known) if !measure.broken => {
+                let unit = &measure.unit.symbol;
+                let source = known.limits_source.as_str();
+                if let (false, Some(alike)) = (said.contains(&"alike"), known.alike) {
+                    self.assume(format!("{}: alike within {alike} {unit} ({source}).", measure.name.value));
+                }
+                if let (false, Some(seen)) = (said.contains(&"seen"), known.seen) {
+                    self.assume(format!("{}: seen from {seen} {unit} ({source}).", measure.name.value));
+                }
+            }
+            None if !directed && !measure.broken => self.findings.push(
+                Finding::warning(
+                    "direction-not-said",
+                    measure.name.span,
+                    format!("nothing says which way `{}` is better", measure.name.value),
+                )
+                .help("write `higher is better`, `lower is better` or `neither is better` under it")
+                .about(&measure.name.value),
+            ),
+            _ => {}
+        }
+    }
+
+    fn kind(&mut self, head: Option<&Statement>) -> Option<KindOf> {
+        let head = head?;
+        let clause = head.clause("kind").or_else(|| head.clause("kind_with_article"))?;
+        let words = clause.text()?.map(str::to_owned);
+        let class = self.catalog.class(&words.value);
+        // The catalog lives as long as the program, so its classes may be kept by reference.
+        Some(KindOf {
+            class: class.and_then(|class| crate::catalog::Catalog::built_in().class(class.id)),
+            words,
+        })
+    }
+
+    fn supply(&mut self, block: &Block, name: Located<String>) -> Supply {
+        let kind = self.kind(block.head.as_ref());
+        let mut supply = Supply { broken: block.broken, kind, ..empty_supply(name) };
+        for line in &block.children {
+            match line.verb.as_str() {
+                "mix" => supply.mix = self.mix(&line.args),
+                "dwell" => supply.dwell = self.range_of::<Time>(line),
+                "strength" => {
+                    let percent = [Dimension::PercentVolume, Dimension::PercentMass];
+                    supply.strength =
+                        line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
+                }
+                "sheet" => supply.sheet = self.sheet(line),
+                "batch" => supply.batch = self.opening(line),
+                "leaves" => supply.leaves_oils = line.has("oils"),
+                _ => {}
+            }
+        }
+        supply
+    }
+
+    /// A supply that a step names by its kind: the trade's word is enough for a beginner.
+    pub(super) fn define_supply_of_class(&mut self, name: Located<&str>, class: &Class) {
+        self.assume(format!(
+            "`{}` stands for {} of no particular make; the study describes it no further.",
+            name.value, class.name
+        ));
+        let words = Located::new(class.name.to_owned(), name.span);
+        let kind = KindOf { words, class: crate::catalog::Catalog::built_in().class(class.id) };
+        self.study.supplies.push(Supply { kind: Some(kind), ..empty_supply(name.map(str::to_owned)) });
+    }
+
+    pub(super) fn range_of<K: units::Kind>(&mut self, line: &Statement) -> Option<Located<units::Range<K>>> {
+        let quantity = line.quantities().into_iter().next()?;
+        self.range::<K>(quantity).map(|range| Located::new(range, quantity.span))
+    }
+
+    fn sheet(&mut self, line: &Statement) -> Option<Sheet> {
+        let dated = line.clause("dated").and_then(|clause| self.date(clause)).map(|date| date.value);
+        Some(Sheet { name: line.text()?.value.to_owned(), dated })
+    }
+
+    fn opening(&mut self, line: &Statement) -> Option<Opening> {
+        let opened = line.clause("opened").and_then(|clause| self.date(clause)).map(|date| date.value);
+        Some(Opening { batch: line.text()?.value.to_owned(), opened })
+    }
+
+    fn products(&mut self) {
+        let bought = self
+            .block(BlockKind::Study)
+            .is_some_and(|block| block.children.iter().any(|line| line.verb == "bought"));
+        for (block, name) in self.named(BlockKind::Product, "product") {
+            if TREATMENTS.contains(&name.value.to_lowercase().as_str()) {
+                let message = format!(
+                    "`{}` says what a section is left as, so no product can be called that",
+                    name.value
+                );
+                self.findings.push(
+                    Finding::error("duplicate-name", name.span, message)
+                        .help("give the product another name"),
+                );
+            }
+            let product = self.product(block, name, bought);
+            self.study.products.push(product);
+        }
+    }
+
+    fn product(&mut self, block: &Block, name: Located<String>, bought: bool) -> Product {
+        let label = block.head.as_ref().and_then(|head| {
+            let text = head.args.iter().find(|arg| matches!(arg.value, crate::syntax::Value::Text(_)))?;
+            if let crate::syntax::Value::Text(text) = &text.value { Some(text.clone()) } else { None }
+        });
+        let kind = self.kind(block.head.as_ref());
+        let mut product = self.like(block, &name).unwrap_or_else(|| empty_product(name.clone()));
+        product.name = name;
+        product.label = label;
+        product.kind = kind.or(product.kind);
+        product.broken |= block.broken;
+        for line in &block.children {
+            self.product_line(line, &mut product);
+        }
+        if product.disclosure.is_none() && bought {
+            product.disclosure = Some(Disclosure::Bought);
+        }
+        product
+    }
+
+    fn like(&mut self, block: &Block, name: &Located<String>) -> Option<Product> {
+        let line = block.children.iter().find(|line| line.verb == "like")?;
+        let model = line.name()?;
+        if let Some(id) = self.product_id(model.value) {
+            return Some(self.study.product(id).clone());
+        }
+        let known: Vec<String> =
+            self.study.products.iter().map(|product| product.name.value.clone()).collect();
+        let near = nearest(model.value, known.iter().map(String::as_str));
+        let help = near.map_or_else(
+            || "define it above this product".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        let message = format!("no product above `{}` is called `{}`", name.value, model.value);
+        self.findings.push(Finding::error("undefined-name", model.span, message).help(help));
+        Some(Product { broken: true, ..empty_product(name.clone()) })
+    }
+
+    fn product_line(&mut self, line: &Statement, product: &mut Product) {
+        let quantity = line.quantities().into_iter().next();
+        match line.verb.as_str() {
+            "bought" => {
+                product.disclosure = Some(Disclosure::Bought);
+                product.price = self.price(line).or(product.price);
+            }
+            "given" => product.disclosure = Some(Disclosure::Given),
+            "paid" => product.disclosure = Some(Disclosure::PaidFor),
+            "batch" => product.batch = self.opening(line),
+            "uses" => {
+                let kinds = [Dimension::VolumePerArea, Dimension::MassPerArea];
+                product.uses = quantity.and_then(|quantity| self.any_of(quantity, &kinds));
+            }
+            "coats" => product.coats = self.coats(line, product.coats.as_ref()),
+            "flash" => product.flash = self.range_of::<Time>(line),
+            "dry" | "cure" => {
+                let value = quantity.and_then(|q| self.one::<Time>(q).map(|time| Located::new(time, q.span)));
+                if line.verb == "dry" { product.dry = value } else { product.cure = value }
+            }
+            "mix" => product.mix = self.mix(&line.args),
+            "sheet" => product.sheet = self.sheet(line),
+            "category" => product.category = line.text().map(|text| text.value.to_owned()),
+            _ => {}
+        }
+    }
+
+    fn price(&mut self, line: &Statement) -> Option<Price> {
+        let money = self.one::<Money>(line.quantities().into_iter().next()?)?;
+        let amount = line.clause("amount")?.quantities().into_iter().next()?;
+        let amount = self.any_of(amount, &[Dimension::Volume, Dimension::Mass])?;
+        Some(Price { money, amount })
+    }
+
+    fn coats(&mut self, line: &Statement, inherited: Option<&Coats>) -> Option<Coats> {
+        let number = self.whole(line.number()?, 1)?;
+        let written = line.clause("next").and_then(|clause| clause.quantities().into_iter().next());
+        let after = match written {
+            Some(quantity) => self.range::<Time>(quantity),
+            None => inherited.and_then(|coats| coats.after),
+        };
+        Some(Coats { number, after, span: line.span })
+    }
+
+    fn gauge(&mut self, block: &Block, name: Located<String>) -> Gauge {
+        let mut gauge = Gauge {
+            name,
+            reads: Vec::new(),
+            spot: None,
+            foot: None,
+            agreement: None,
+            tile: None,
+            certificates: Vec::new(),
+            never_certified: None,
+            broken: block.broken,
+        };
+        for line in &block.children {
+            self.gauge_line(line, &mut gauge);
+        }
+        gauge
+    }
+
+    fn gauge_line(&mut self, line: &Statement, gauge: &mut Gauge) {
+        let quantity = line.quantities().into_iter().next();
+        let any = |resolver: &mut Self| {
+            quantity.and_then(|quantity| resolver.ends(quantity.value, None)).map(|(low, _)| low)
+        };
+        match line.verb.as_str() {
+            "reads" => {
+                for name in line.names() {
+                    if let Some(id) = self.measure_id(name) {
+                        gauge.reads.push(Located::new(id, name.span));
+                    }
+                }
+            }
+            "spot" => gauge.spot = self.size_or_across(line),
+            "foot" => gauge.foot = self.size_or_across(line),
+            "two" => {
+                gauge.agreement =
+                    any(self).map(|limit| Located::new(Agreement::TwoReadings(limit), line.span));
+            }
+            "spread" => gauge.agreement = any(self).map(|sd| Located::new(Agreement::Spread(sd), line.span)),
+            "tile" => gauge.tile = any(self),
+            "certified" => self.certified(line, gauge),
+            _ => {}
+        }
+    }
+
+    fn certified(&mut self, line: &Statement, gauge: &mut Gauge) {
+        if let Some(because) = line.clause("because").and_then(Args::text) {
+            gauge.never_certified = Some(because.value.to_owned());
+            return;
+        }
+        let (Some(from), Some(quantity)) = (self.date(line), line.quantities().into_iter().next()) else {
+            return;
+        };
+        let Some(time) = self.one::<Time>(quantity) else { return };
+        if let Some(until) = super::dates::later(from.value, time.any()) {
+            gauge.certificates.push(Certificate { from: from.value, until, span: line.span });
+        }
+    }
+
+    fn size_or_across(&mut self, line: &Statement) -> Option<(Quantity<Length>, Quantity<Length>)> {
+        match line.quantities().into_iter().next() {
+            Some(across) => self.one::<Length>(across).map(|across| (across, across)),
+            None => self.size(&line.args),
+        }
+    }
+}
+
+fn empty_supply(name: Located<String>) -> Supply {
+    Supply {
+        name,
+        kind: None,
+        mix: None,
+        dwell: None,
+        strength: None,
+        sheet: None,
+        batch: None,
+        leaves_oils: false,
+        broken: false,
+    }
+}
+
+fn empty_product(name: Located<String>) -> Product {
+    Product {
+        name,
+        label: None,
+        kind: None,
+        price: None,
+        disclosure: None,
+        batch: None,
+        uses: None,
+        coats: None,
+        flash: None,
+        dry: None,
+        cure: None,
+        mix: None,
+        sheet: None,
+        category: None,
+        broken: false,
+    }
+}

@@ -1,0 +1,284 @@
+//! Numbers, quantities, dates and mixes: from what was written to typed values, each fault found at its place.
+
+use super::Resolver;
+use crate::diag::Finding;
+use crate::study::{MeasureUnit, Mix};
+use crate::syntax::{Arg, Args, Num, Quantity, Value};
+use crate::text::{Located, Span};
+use crate::units::{self, AnyQuantity, Dimension, Kind, NumberFault, Range, UnitRef};
+use jiff::civil::{Date, Time as ClockTime};
+
+impl Resolver<'_> {
+    pub(super) fn number(&mut self, number: &Num) -> Option<f64> {
+        match units::read_number(&number.value) {
+            Ok(value) => Some(value),
+            Err(NumberFault::Comma) => {
+                let point = number.value.replacen(',', ".", 1);
+                let plain = number.value.replace(',', "");
+                self.findings.push(
+                    Finding::error(
+                        "decimal-comma",
+                        number.span,
+                        format!("`{}` can be read two ways", number.value),
+                    )
+                    .help(format!("write `{point}`, or `{plain}` if the comma parts thousands")),
+                );
+                None
+            }
+            Err(NumberFault::NotANumber) => {
+                let message = format!("`{}` is not a number that can be used", number.value);
+                self.findings.push(
+                    Finding::error("not-a-number", number.span, message).help("write it as `12` or `12.5`"),
+                );
+                None
+            }
+        }
+    }
+
+    /// A whole number from `least` on.
+    pub(super) fn whole(&mut self, number: Located<&str>, least: u32) -> Option<u32> {
+        match number.value.parse::<u32>() {
+            Ok(value) if value >= least => Some(value),
+            _ => {
+                let message = format!("`{}` is not a whole number from {least} on", number.value);
+                self.findings.push(
+                    Finding::error("value-out-of-range", number.span, message)
+                        .help(format!("write `{least}` or more")),
+                );
+                None
+            }
+        }
+    }
+
+    pub(super) fn unit(&mut self, unit: &Num, expected: Option<Dimension>) -> Option<UnitRef> {
+        let spelling: String = unit.value.split_whitespace().collect::<Vec<_>>().join(" ");
+        let found = units::unit(&spelling)
+            .or_else(|| spelling.starts_with('%').then(|| units::unit(&spelling.to_lowercase()))?);
+        if found.is_none() {
+            let mut finding =
+                Finding::error("unknown-unit", unit.span, format!("there is no unit `{}`", unit.value));
+            finding = match (units::nearest_unit(&spelling, expected), expected) {
+                (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
+                (None, Some(dimension)) => {
+                    let (kind, example) = dimension.words();
+                    finding.help(format!("{kind} is written as `{example}`"))
+                }
+                (None, None) => finding.help("write a unit such as `mm`, `min`, `ml` or `GU`"),
+            };
+            self.findings.push(finding);
+        }
+        found
+    }
+
+    /// Both ends of a quantity, with its unit, of whatever kind; equal where one value was written.
+    pub(super) fn ends(
+        &mut self,
+        quantity: &Quantity,
+        expected: Option<Dimension>,
+    ) -> Option<(AnyQuantity, AnyQuantity)> {
+        let low = self.number(&quantity.low);
+        let high = quantity.high.as_ref().map(|high| self.number(high));
+        let unit = self.unit(quantity.unit.as_ref()?, expected);
+        let low_unit = match &quantity.low_unit {
+            Some(unit) => self.unit(unit, expected)?,
+            None => unit?,
+        };
+        let unit = unit?;
+        let low = AnyQuantity { value: low?, unit: low_unit };
+        let low = AnyQuantity { value: low.in_unit(unit).unwrap_or(low.value), unit };
+        let high = match high {
+            Some(value) => AnyQuantity { value: value?, unit },
+            None => low,
+        };
+        if high.value < low.value {
+            let span =
+                quantity.low.span.to(quantity.high.as_ref().map_or(quantity.low.span, |high| high.span));
+            self.findings.push(
+                Finding::error("range-backwards", span, "this range runs from the higher to the lower value")
+                    .help(format!("write `{} to {}`", high.value, low)),
+            );
+            return None;
+        }
+        Some((low, high))
+    }
+
+    /// A range of one kind; a wrong kind is found at the number.
+    pub(super) fn range<K: Kind>(&mut self, quantity: Located<&Quantity>) -> Option<Range<K>> {
+        let (low, high) = self.ends(quantity.value, Some(K::DIMENSION))?;
+        let (Some(low), Some(high)) = (low.typed::<K>(), high.typed::<K>()) else {
+            self.wrong_dimension(quantity.span, low, K::DIMENSION);
+            return None;
+        };
+        // Only temperatures can be below nothing.
+        if low.any().value < 0.0 && K::DIMENSION != Dimension::Temperature {
+            let message = format!("{low} is below zero");
+            self.findings.push(
+                Finding::error("value-out-of-range", quantity.span, message)
+                    .help("write it without the minus"),
+            );
+            return None;
+        }
+        Some(Range { low, high })
+    }
+
+    /// One value of one kind.
+    pub(super) fn one<K: Kind>(&mut self, quantity: Located<&Quantity>) -> Option<units::Quantity<K>> {
+        if let Some(high) = &quantity.value.high {
+            let span = quantity.value.low.span.to(high.span);
+            self.findings.push(
+                Finding::error("one-value-wanted", span, "one value is wanted here, not a range")
+                    .help("write one number"),
+            );
+            return None;
+        }
+        self.range::<K>(quantity).map(|range| range.low)
+    }
+
+    /// One value of any of several dimensions.
+    pub(super) fn any_of(
+        &mut self,
+        quantity: Located<&Quantity>,
+        dimensions: &[Dimension],
+    ) -> Option<AnyQuantity> {
+        let expected = dimensions.first().copied();
+        let (low, _) = self.ends(quantity.value, expected)?;
+        if dimensions.contains(&low.unit.dimension) {
+            return Some(low);
+        }
+        self.wrong_dimension(quantity.span, low, expected?);
+        None
+    }
+
+    pub(super) fn wrong_dimension(&mut self, span: Span, found: AnyQuantity, expected: Dimension) {
+        let (wanted, example) = expected.words();
+        let (got, _) = found.unit.dimension.words();
+        if found.unit.dimension == Dimension::PercentOfWhat {
+            self.findings.push(
+                Finding::error("percent-of-what", span, format!("`{found}` does not say percent of what"))
+                    .help(format!("{wanted} is written as `{example}`")),
+            );
+            return;
+        }
+        self.findings.push(
+            Finding::error("wrong-dimension", span, format!("`{found}` is {got}, but {wanted} belongs here"))
+                .help(format!("write {wanted}, as `{example}`")),
+        );
+    }
+
+    /// A value in the unit of a measure.
+    pub(super) fn in_measure(&mut self, quantity: Located<&Quantity>, unit: &MeasureUnit) -> Option<f64> {
+        let written = quantity.value.unit.as_ref()?;
+        if written.value == unit.symbol {
+            return self.number(&quantity.value.low);
+        }
+        let (low, _) = self.ends(quantity.value, unit.known.map(|unit| unit.dimension))?;
+        let points = low.unit.dimension == Dimension::Points && unit.symbol.starts_with('%');
+        let value = if points { Some(low.value) } else { unit.known.and_then(|known| low.in_unit(known)) };
+        if value.is_none() {
+            let message = format!("`{low}` cannot be compared with a measure in {}", unit.symbol);
+            self.findings.push(
+                Finding::error("wrong-dimension", quantity.span, message)
+                    .help(format!("write it in {}", unit.symbol)),
+            );
+        }
+        value
+    }
+
+    pub(super) fn date(&mut self, of: &impl Args) -> Option<Located<Date>> {
+        let written = of.date()?;
+        let date = self.read_date(written)?;
+        Some(Located::new(date, written.span))
+    }
+
+    fn read_date(&mut self, written: Located<&str>) -> Option<Date> {
+        let parts: Vec<&str> = written.value.split(['-', '/', '.']).collect();
+        let numbers: Vec<i16> = parts.iter().filter_map(|part| part.parse().ok()).collect();
+        let &[a, b, c] = numbers.as_slice() else { return self.bad_date(written, None) };
+        let day = |year: i16, month: i16, day: i16| {
+            Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
+        };
+        if parts[0].len() == 4 {
+            let Some(date) = day(a, b, c) else { return self.bad_date(written, None) };
+            if date.to_string() == written.value {
+                return Some(date);
+            }
+            return self.bad_date(written, Some(date));
+        }
+        match (day(c, b, a), day(c, a, b)) {
+            (Some(one), Some(other)) if one != other => {
+                self.findings.push(
+                    Finding::error(
+                        "date-two-ways",
+                        written.span,
+                        format!("`{}` can be read two ways", written.value),
+                    )
+                    .help(format!("write `{one}` or `{other}`")),
+                );
+                None
+            }
+            (one, other) => self.bad_date(written, one.or(other)),
+        }
+    }
+
+    fn bad_date(&mut self, written: Located<&str>, meant: Option<Date>) -> Option<Date> {
+        let finding = match meant {
+            Some(date) => Finding::error(
+                "date-spelling",
+                written.span,
+                "a date is year, month, day with two figures each",
+            )
+            .help(format!("write `{date}`")),
+            None => {
+                Finding::error("no-such-day", written.span, format!("there is no day `{}`", written.value))
+                    .help("write a day of the calendar, as `2026-04-13`")
+            }
+        };
+        self.findings.push(finding);
+        None
+    }
+
+    pub(super) fn clock(&mut self, written: Located<&str>) -> Option<ClockTime> {
+        let (hours, minutes) = written.value.split_once(':')?;
+        let time = ClockTime::new(hours.parse().ok()?, minutes.parse().ok()?, 0, 0).ok();
+        if time.is_none() {
+            let message = format!("there is no time of day `{}`", written.value);
+            self.findings
+                .push(Finding::error("no-such-time", written.span, message).help("write it as `09:00`"));
+        }
+        time
+    }
+
+    /// A mix among arguments.
+    pub(super) fn mix(&mut self, args: &[Arg]) -> Option<Located<Mix>> {
+        args.iter().find_map(|arg| {
+            let mix = match &arg.value {
+                Value::Word(word) if word == "neat" => Some(Mix::Neat),
+                Value::Parts(of, to, Some(liquid)) => {
+                    let (of, to) = (self.number(of)?, self.number(to)?);
+                    Some(Mix::Parts { of, to, liquid: liquid.value.clone() })
+                }
+                Value::Parts(of, to, None) => {
+                    self.two_ways(arg.span, &format!("{} to {}", of.value, to.value), &of.value, &to.value)
+                }
+                Value::Ratio(ratio) => {
+                    let (of, to) = ratio.split_once(':')?;
+                    self.two_ways(arg.span, ratio, of.trim(), to.trim())
+                }
+                Value::Quantity(quantity) => {
+                    let percent = [Dimension::PercentVolume, Dimension::PercentMass];
+                    self.any_of(Located::new(quantity, arg.span), &percent).map(Mix::Percent)
+                }
+                _ => None,
+            };
+            mix.map(|mix| Located::new(mix, arg.span))
+        })
+    }
+
+    fn two_ways(&mut self, span: Span, written: &str, one: &str, other: &str) -> Option<Mix> {
+        self.findings.push(
+            Finding::error("mix-two-ways", span, format!("`{written}` does not say which part is the water"))
+                .help(format!("write `{one} part to {other} water` or `{other} part to {one} water`")),
+        );
+        None
+    }
+}
