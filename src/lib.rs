@@ -21,11 +21,11 @@ pub mod syntax;
 
 pub mod study;
 
+pub mod layout;
 pub mod readings;
 
 pub mod analysis;
 pub mod checks;
-pub mod layout;
 
 pub mod report;
 

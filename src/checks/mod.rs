@@ -1,6 +1,12 @@
 //! Checks: one file each, one registry. A check reads the study and tells what a practitioner should do otherwise.
 
 mod frame;
+mod map;
+mod names;
+mod prep;
+mod schedule;
+mod strength;
+mod taken;
 
 pub use frame::{Example, example};
 
@@ -33,7 +39,100 @@ pub struct Check {
 }
 
 /// Every check, in the order in which the reference lists them.
-pub static CHECKS: &[&Check] = &[];
+pub static CHECKS: &[&Check] = &[
+    &map::sections_overlap::CHECK,
+    &map::off_the_surface::CHECK,
+    &map::on_avoided_area::CHECK,
+    &map::on_curved_area::CHECK,
+    &map::smaller_than_foot::CHECK,
+    &map::gap_narrower_than_tape::CHECK,
+    &map::ragged_rows::CHECK,
+    &map::like_products_together::CHECK,
+    &map::no_bare_section::CHECK,
+    &map::few_bare_sections::CHECK,
+    &map::bare_sections_bunched::CHECK,
+    &map::unequal_sections::CHECK,
+    &prep::no_prep::CHECK,
+    &prep::no_wash::CHECK,
+    &prep::no_decontamination::CHECK,
+    &prep::no_dry::CHECK,
+    &prep::no_wipe::CHECK,
+    &prep::no_tape::CHECK,
+    &prep::no_label::CHECK,
+    &prep::step_without_supply::CHECK,
+    &prep::no_tool::CHECK,
+    &prep::order_of_prep::CHECK,
+    &prep::no_dwell::CHECK,
+    &prep::dwell_outside_limits::CHECK,
+    &prep::no_rinse::CHECK,
+    &prep::residue_before_apply::CHECK,
+    &prep::no_mix::CHECK,
+    &prep::mix_unclear::CHECK,
+    &prep::dilution_without_strength::CHECK,
+    &prep::stronger_than_supply::CHECK,
+    &prep::chemicals_in_contact::CHECK,
+    &prep::chemicals_in_one_mix::CHECK,
+    &prep::fluoride_without_gel::CHECK,
+    &prep::cleaner_attacks_surface::CHECK,
+    &names::no_data_sheet::CHECK,
+    &names::class_not_stated::CHECK,
+    &names::class_not_known::CHECK,
+    &names::product_not_on_map::CHECK,
+    &names::benchmark_not_on_map::CHECK,
+    &names::supply_not_used::CHECK,
+    &names::gauge_not_used::CHECK,
+    &names::measure_not_read::CHECK,
+    &names::measure_without_gauge::CHECK,
+    &names::film_gauge_for_thin_coat::CHECK,
+    &schedule::apply_before_begins::CHECK,
+    &schedule::baseline_after_apply::CHECK,
+    &schedule::batch_opened_after_apply::CHECK,
+    &schedule::certificate_lapses::CHECK,
+    &schedule::coats_without_window::CHECK,
+    &schedule::deciding_round_missing::CHECK,
+    &schedule::humidity_near_dew_point::CHECK,
+    &schedule::no_apply_date::CHECK,
+    &schedule::no_baseline::CHECK,
+    &schedule::no_certificate::CHECK,
+    &schedule::no_deciding_measure::CHECK,
+    &schedule::no_dew_point_margin::CHECK,
+    &schedule::no_fresh_round::CHECK,
+    &schedule::no_put_out_date::CHECK,
+    &schedule::no_rounds_after_apply::CHECK,
+    &schedule::put_out_before_apply::CHECK,
+    &schedule::put_out_before_cure::CHECK,
+    &schedule::round_before_begins::CHECK,
+    &schedule::round_before_cure::CHECK,
+    &schedule::rounds_collide::CHECK,
+    &schedule::rounds_run_backwards::CHECK,
+    &schedule::second_coat_outside_window::CHECK,
+    &schedule::wash_just_before_reading::CHECK,
+    &schedule::water_before_dry::CHECK,
+    &strength::alike_below_gauge::CHECK,
+    &strength::alike_not_below_seen::CHECK,
+    &strength::compares_sections_not_products::CHECK,
+    &strength::no_gauge_spread::CHECK,
+    &strength::no_limits::CHECK,
+    &strength::plan_too_weak::CHECK,
+    &strength::product_on_one_section::CHECK,
+    &strength::spread_from_too_few::CHECK,
+    &strength::too_few_readings::CHECK,
+    &taken::baseline_read_after_apply::CHECK,
+    &taken::cell_missing::CHECK,
+    &taken::done_departs_from_plan::CHECK,
+    &taken::fewer_readings_than_planned::CHECK,
+    &taken::gauge_not_declared::CHECK,
+    &taken::gauge_out_of_certificate::CHECK,
+    &taken::more_readings_than_planned::CHECK,
+    &taken::read_before_apply::CHECK,
+    &taken::read_in_future::CHECK,
+    &taken::read_outside_window::CHECK,
+    &taken::reading_far_off::CHECK,
+    &taken::readings_file_absent::CHECK,
+    &taken::round_missed::CHECK,
+    &taken::section_read_after_its_end::CHECK,
+    &taken::spread_unlike_gauge::CHECK,
+];
 
 /// Runs every check.
 pub fn run(context: &Context<'_>) -> Vec<Finding> {

@@ -1,8 +1,10 @@
 //! Findings: what is wrong, where, in the user's own words, and what to write instead.
 
+mod json;
 mod page;
 mod words;
 
+pub use json::json;
 pub use page::Page;
 pub use words::{count, list, nearest, plural};
 

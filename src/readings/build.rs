@@ -1,6 +1,7 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
 use super::model::{Cell, Context, Kind, Packed, Readings, Summary};
+use super::recent::mix;
 use crate::stats::summary;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use std::collections::HashMap;
@@ -27,8 +28,22 @@ pub(super) struct Builder {
     cell_of: Vec<u32>,
     contexts: Vec<Context>,
     context_ids: HashMap<Context, u32>,
+    /// Contexts met lately, by a number made of them; it spares the search in the map.
+    recent: Vec<Option<(Context, u32)>>,
     words: Vec<String>,
     word_ids: HashMap<String, u32>,
+}
+
+/// How many contexts are remembered for a quick answer.
+const RECENT: usize = 1 << 12;
+
+fn context_place(context: &Context) -> usize {
+    let day = context.date.map_or(0, |date| {
+        let (month, day) = (u64::from(date.month().unsigned_abs()), u64::from(date.day().unsigned_abs()));
+        (u64::from(date.year().unsigned_abs()) * 12 + month) * 31 + day
+    });
+    let word = |id: Option<u32>| u64::from(id.map_or(0, |id| id + 1));
+    mix(day << 40 ^ word(context.gauge) << 20 ^ word(context.by), RECENT)
 }
 
 fn small(n: usize) -> u32 {
@@ -49,6 +64,7 @@ impl Builder {
             cell_of: Vec::new(),
             contexts: Vec::new(),
             context_ids: HashMap::new(),
+            recent: vec![None; RECENT],
             words: Vec::new(),
             word_ids: HashMap::new(),
         }
@@ -86,10 +102,19 @@ impl Builder {
 
     /// The number of a context.
     pub(super) fn context(&mut self, context: Context) -> u32 {
+        let place = context_place(&context);
+        if let Some(Some((known, id))) = self.recent.get(place)
+            && *known == context
+        {
+            return *id;
+        }
         let next = small(self.contexts.len());
         let id = *self.context_ids.entry(context).or_insert(next);
         if id == next {
             self.contexts.push(context);
+        }
+        if let Some(slot) = self.recent.get_mut(place) {
+            *slot = Some((context, id));
         }
         id
     }
@@ -149,7 +174,9 @@ impl Builder {
             }
             start += len;
         }
-        let mut packed = self.packed.clone();
+        let blank =
+            Packed { value: 0.0, at: 0, number: 0, context: 0, length: 0, kind: Kind::NotTaken, marks: 0 };
+        let mut packed = vec![blank; self.packed.len()];
         for (reading, &cell) in self.packed.iter().zip(&self.cell_of) {
             let at = &mut next[cell as usize];
             packed[*at as usize] = *reading;

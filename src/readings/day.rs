@@ -18,6 +18,14 @@ pub(super) enum DayFault {
 /// # Errors
 /// [`DayFault`], with the days that may be meant.
 pub(super) fn day(text: &str) -> Result<Date, DayFault> {
+    // The usual spelling, without the lists that the others need.
+    if let &[y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2] = text.as_bytes() {
+        let all = [y1, y2, y3, y4, m1, m2, d1, d2];
+        if all.iter().all(u8::is_ascii_digit) {
+            let number = |digits: &[u8]| digits.iter().fold(0, |sum, byte| sum * 10 + i16::from(byte - b'0'));
+            return civil(number(&all[..4]), number(&all[4..6]), number(&all[6..])).ok_or(DayFault::NoDay);
+        }
+    }
     let date = text.split(['T', ' ']).next().unwrap_or("");
     let parts: Vec<&str> = date.split(['-', '/', '.']).collect();
     let [first, second, third] = parts[..] else {

@@ -7,6 +7,7 @@ use super::header::Columns;
 use super::model::{Context, FileState, Kind, Packed};
 use super::names::Names;
 use super::number::{self, Entry};
+use super::recent::Recent;
 use super::split::{Field, Row, Splitter};
 use super::unit::{self, Turn};
 use crate::study::{MeasureId, RoundId, Study};
@@ -17,10 +18,10 @@ use std::borrow::Cow;
 
 /// The names of a study, with the spellings met so far.
 #[derive(Debug)]
-pub(super) struct Lists<'a> {
-    pub(super) sections: Names<'a>,
-    pub(super) rounds: Names<'a>,
-    pub(super) measures: Names<'a>,
+pub(super) struct Lists {
+    pub(super) sections: Names,
+    pub(super) rounds: Names,
+    pub(super) measures: Names,
 }
 
 /// What a row says beside its values.
@@ -32,19 +33,6 @@ struct Keys {
     turn: Turn,
     context: u32,
     number: u32,
-}
-
-/// A field's text and what it meant, so that a run of equal fields is looked up once.
-#[derive(Debug, Clone, Copy)]
-struct Last<'a, T> {
-    text: &'a str,
-    meant: Option<T>,
-}
-
-impl<T> Default for Last<'_, T> {
-    fn default() -> Self {
-        Self { text: "", meant: None }
-    }
 }
 
 /// The row before, where its bytes up to the value and after it may come again.
@@ -61,7 +49,7 @@ pub(super) struct Reader<'a, 'b> {
     study: &'a Study,
     text: &'a str,
     columns: &'b Columns,
-    lists: &'b mut Lists<'a>,
+    lists: &'b mut Lists,
     builder: &'b mut Builder,
     /// Place of the file in the study's list.
     file: u32,
@@ -69,14 +57,13 @@ pub(super) struct Reader<'a, 'b> {
     comma: bool,
     pub(super) faults: Faults,
     pub(super) state: FileState,
-    last_section: Last<'a, u32>,
-    last_round: Last<'a, u32>,
-    last_measure: Last<'a, u32>,
-    last_unit: Last<'a, (u32, Turn)>,
-    last_date: Last<'a, Date>,
-    last_gauge: Last<'a, u32>,
-    last_by: Last<'a, u32>,
-    last_context: Option<(Context, u32)>,
+    sections: Recent<'a, u32>,
+    rounds: Recent<'a, u32>,
+    measures: Recent<'a, u32>,
+    /// One for each measure.
+    units: Vec<Recent<'a, Turn>>,
+    days: Recent<'a, Date>,
+    words: Recent<'a, u32>,
     dates_sound: bool,
 }
 
@@ -85,7 +72,7 @@ impl<'a, 'b> Reader<'a, 'b> {
     pub(super) fn new(
         (study, text): (&'a Study, &'a str),
         columns: &'b Columns,
-        lists: &'b mut Lists<'a>,
+        lists: &'b mut Lists,
         builder: &'b mut Builder,
         file: usize,
     ) -> Self {
@@ -99,14 +86,12 @@ impl<'a, 'b> Reader<'a, 'b> {
             comma: false,
             faults: Faults::default(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
-            last_section: Last::default(),
-            last_round: Last::default(),
-            last_measure: Last::default(),
-            last_unit: Last::default(),
-            last_date: Last::default(),
-            last_gauge: Last::default(),
-            last_by: Last::default(),
-            last_context: None,
+            sections: Recent::new(study.sections.len()),
+            rounds: Recent::new(study.rounds.len()),
+            measures: Recent::new(study.measures.len()),
+            units: study.measures.iter().map(|_| Recent::new(1)).collect(),
+            days: Recent::new(64),
+            words: Recent::new(64),
             dates_sound: true,
         }
     }
@@ -167,11 +152,12 @@ impl<'a, 'b> Reader<'a, 'b> {
             return None;
         }
         self.state.rows += 1;
+        let faults = self.faults.added;
         if !self.shape(row, fields) {
             self.state.refused += 1;
             return None;
         }
-        let (keys, sound) = self.keys(fields);
+        let keys = self.keys(fields);
         let read = self.values(fields, keys);
         match read {
             Some(0) if keys.is_some() => self.state.waiting += 1,
@@ -181,7 +167,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         // With one value a line and nothing wrong, the next row may differ in that value only.
         let &[(0, at)] = self.columns.values.as_slice() else { return None };
         let value = fields.get(at).filter(|field| field.is_plain())?;
-        if !sound || read != Some(1) || self.columns.number.is_some() {
+        if self.faults.added > faults || read != Some(1) || self.columns.number.is_some() {
             return None;
         }
         let (start, end) = value.bounds();
@@ -216,8 +202,8 @@ impl<'a, 'b> Reader<'a, 'b> {
         true
     }
 
-    /// What the row says beside its values, if it could be placed, and whether nothing at all was wrong.
-    fn keys(&mut self, fields: &[Field]) -> (Option<Keys>, bool) {
+    /// What the row says beside its values, if it could be placed.
+    fn keys(&mut self, fields: &[Field]) -> Option<Keys> {
         let section = self.named(fields, self.columns.section, Named::Section);
         let round = self.named(fields, self.columns.round, Named::Round);
         let measure = match self.columns.measure {
@@ -225,49 +211,53 @@ impl<'a, 'b> Reader<'a, 'b> {
             column => self.named(fields, column, Named::Measure),
         };
         let turn = measure.and_then(|measure| self.turn(fields, measure));
-        let (date, date_sound) = self.date(fields);
+        let date = self.date(fields);
         let number = self.number(fields);
-        let gauge = self.word(fields, self.columns.gauge, false);
-        let by = self.word(fields, self.columns.by, true);
-        let context = self.context(Context { file: self.file, date, gauge, by });
-        let keys = match (section, round, measure, turn, number) {
-            (Some(section), Some(round), Some(measure), Some(turn), Some(number)) => {
-                let cell = self.builder.cell(section, round, measure);
-                Some(Keys { cell, measure, round, turn, context, number })
-            }
-            _ => None,
-        };
-        (keys, keys.is_some() && date_sound)
+        let gauge = self.word(fields, self.columns.gauge);
+        let by = self.word(fields, self.columns.by);
+        let context = self.builder.context(Context { file: self.file, date, gauge, by });
+        let (section, round, measure) = (section?, round?, measure?);
+        let (turn, number) = (turn?, number?);
+        let cell = self.builder.cell(section, round, measure);
+        Some(Keys { cell, measure, round, turn, context, number })
     }
 
-    /// Text and place of a column of a row; blank where the row has no such field.
-    fn field(&self, fields: &[Field], column: Option<usize>) -> (Cow<'a, str>, Span) {
+    /// The text of a column of a row; blank where the row has no such field.
+    fn field(&self, fields: &[Field], column: Option<usize>) -> Cow<'a, str> {
+        column.and_then(|at| fields.get(at)).map_or(Cow::Borrowed(""), |field| field.text(self.text))
+    }
+
+    /// The place of a column of a row; that of the first field where the row has no such field.
+    fn span(&self, fields: &[Field], column: Option<usize>) -> Span {
         let field = column.and_then(|at| fields.get(at)).or_else(|| fields.first());
-        let inside = column.is_some_and(|at| at < fields.len());
-        field.map_or((Cow::Borrowed(""), Span::default()), |field| {
-            (if inside { field.text(self.text) } else { Cow::Borrowed("") }, field.span(self.text))
-        })
+        field.map_or(Span::default(), |field| field.span(self.text))
+    }
+
+    /// Adds a fault of a column of a row.
+    fn fault(&mut self, wrong: Wrong, text: &str, fields: &[Field], column: Option<usize>) {
+        let span = self.span(fields, column);
+        self.faults.add_text(wrong, text, span);
     }
 
     fn named(&mut self, fields: &[Field], column: Option<usize>, named: Named) -> Option<u32> {
-        let (text, span) = self.field(fields, column);
-        let (names, last) = match named {
-            Named::Section => (&mut self.lists.sections, &mut self.last_section),
-            Named::Round => (&mut self.lists.rounds, &mut self.last_round),
-            Named::Measure => (&mut self.lists.measures, &mut self.last_measure),
+        let text = self.field(fields, column);
+        let (names, recent) = match named {
+            Named::Section => (&mut self.lists.sections, &mut self.sections),
+            Named::Round => (&mut self.lists.rounds, &mut self.rounds),
+            Named::Measure => (&mut self.lists.measures, &mut self.measures),
         };
-        if last.meant.is_some() && last.text == text {
-            return last.meant;
+        if let Some(id) = recent.get(&text) {
+            return Some(id);
         }
         if text.is_empty() {
-            self.faults.add(Wrong::Unnamed(named), "", span);
+            self.fault(Wrong::Unnamed(named), "", fields, column);
             return None;
         }
         let id = names.find(&text);
         match (id, &text) {
-            (Some(_), Cow::Borrowed(text)) => *last = Last { text, meant: id },
+            (Some(id), Cow::Borrowed(text)) => recent.put(text, id),
             (Some(_), Cow::Owned(_)) => {}
-            (None, _) => self.faults.add_text(Wrong::Unknown(named), &text, span),
+            (None, _) => self.fault(Wrong::Unknown(named), &text, fields, column),
         }
         id
     }
@@ -277,111 +267,99 @@ impl<'a, 'b> Reader<'a, 'b> {
         if self.columns.unit.is_none() {
             return Some(Turn::Same);
         }
-        let (text, span) = self.field(fields, self.columns.unit);
-        if let Some((of, turn)) = self.last_unit.meant
-            && of == measure
-            && self.last_unit.text == text
-        {
+        let text = self.field(fields, self.columns.unit);
+        let recent = self.units.get_mut(measure as usize)?;
+        if let Some(turn) = recent.get(&text) {
             return Some(turn);
         }
         let id = MeasureId::new(measure as usize);
         let turn = unit::turn(&text, &self.study.measures.get(id.index())?.unit);
         match (turn, &text) {
-            (Some(turn), Cow::Borrowed(text)) => {
-                self.last_unit = Last { text, meant: Some((measure, turn)) };
-            }
+            (Some(turn), Cow::Borrowed(text)) => recent.put(text, turn),
             (Some(_), Cow::Owned(_)) => {}
-            (None, _) => self.faults.add_text(Wrong::Unit(id), &text, span),
+            (None, _) => self.fault(Wrong::Unit(id), &text, fields, self.columns.unit),
         }
         turn
     }
 
-    /// The day, and false where the row has one that cannot be taken.
-    fn date(&mut self, fields: &[Field]) -> (Option<Date>, bool) {
-        let (text, span) = self.field(fields, self.columns.date);
+    /// The day, if the row has one that can be taken. A reading without it is still placed.
+    fn date(&mut self, fields: &[Field]) -> Option<Date> {
+        let text = self.field(fields, self.columns.date);
         if text.is_empty() {
-            return (None, true);
+            return None;
         }
-        if self.last_date.meant.is_some() && self.last_date.text == text {
-            return (self.last_date.meant, true);
+        if let Some(date) = self.days.get(&text) {
+            return Some(date);
         }
         let wrong = match day(&text) {
             Ok(date) => {
                 if let Cow::Borrowed(text) = text {
-                    self.last_date = Last { text, meant: Some(date) };
+                    self.days.put(text, date);
                 }
-                return (Some(date), true);
+                return Some(date);
             }
             Err(DayFault::TwoWays(one, other)) => Wrong::TwoWays(one, other),
             Err(DayFault::Write(date)) => Wrong::Day(Some(date)),
             Err(DayFault::NoDay) => Wrong::Day(None),
         };
         self.dates_sound = false;
-        self.faults.add_text(wrong, &text, span);
-        (None, false)
+        self.fault(wrong, &text, fields, self.columns.date);
+        None
     }
 
     /// The number of the reading, 0 where the file gives none, `None` where it cannot be read.
     fn number(&mut self, fields: &[Field]) -> Option<u32> {
-        let (text, span) = self.field(fields, self.columns.number);
+        let text = self.field(fields, self.columns.number);
         if text.is_empty() {
             return Some(0);
         }
         let number = text.parse().ok().filter(|&number: &u32| number > 0);
         if number.is_none() {
-            self.faults.add_text(Wrong::Counter, &text, span);
+            self.fault(Wrong::Counter, &text, fields, self.columns.number);
         }
         number
     }
 
-    fn word(&mut self, fields: &[Field], column: Option<usize>, by: bool) -> Option<u32> {
-        let (text, span) = self.field(fields, column);
+    fn word(&mut self, fields: &[Field], column: Option<usize>) -> Option<u32> {
+        let text = self.field(fields, column);
         if text.is_empty() {
             return None;
         }
-        let last = if by { &mut self.last_by } else { &mut self.last_gauge };
-        if last.meant.is_some() && last.text == text {
-            return last.meant;
+        if let Some(id) = self.words.get(&text) {
+            return Some(id);
         }
-        let id = Some(self.builder.word(&text));
+        let id = self.builder.word(&text);
         if text.contains('\u{fffd}') {
-            self.faults.add(Wrong::Garbled, "", span);
+            self.fault(Wrong::Garbled, "", fields, column);
         } else if let Cow::Borrowed(text) = text {
-            *last = Last { text, meant: id };
+            self.words.put(text, id);
         }
-        id
-    }
-
-    fn context(&mut self, context: Context) -> u32 {
-        match self.last_context {
-            Some((known, id)) if known == context => id,
-            _ => {
-                let id = self.builder.context(context);
-                self.last_context = Some((context, id));
-                id
-            }
-        }
+        Some(id)
     }
 
     /// Places the values of a row. Gives how many fields were filled in, or `None` where one could not be read.
     fn values(&mut self, fields: &[Field], keys: Option<Keys>) -> Option<usize> {
         let columns = self.columns;
+        if let &[(0, at)] = columns.values.as_slice() {
+            return self.value(fields, keys, 0, at).then_some(1);
+        }
         let filled = |&&(_, at): &&(u32, usize)| fields.get(at).is_some_and(|one| !one.is_blank(self.text));
         let count = columns.values.iter().filter(filled).count();
         // A sheet is printed before the round; a line without any reading waits for it.
-        if columns.is_sheet() && count == 0 {
+        if count == 0 {
             return Some(0);
         }
         let mut sound = true;
         for &(number, at) in &columns.values {
             sound &= self.value(fields, keys, number, at);
         }
-        if sound { Some(count.max(1)) } else { None }
+        sound.then_some(count)
     }
 
     /// Places one value; false where it could not be read.
     fn value(&mut self, fields: &[Field], keys: Option<Keys>, number: u32, at: usize) -> bool {
-        let (text, span) = self.field(fields, Some(at));
+        let text = self.field(fields, Some(at));
+        let span = self.span(fields, Some(at));
         let entry = match number::entry(&text, self.comma) {
             Ok((entry, comma)) => {
                 if comma {
@@ -402,9 +380,8 @@ impl<'a, 'b> Reader<'a, 'b> {
         let (kind, value) = match entry {
             Entry::Taken(value) => (Kind::Taken, keys.turn.value(value)),
             Entry::Below(limit) => (Kind::BelowGauge, keys.turn.value(limit)),
-            Entry::NotTaken => (Kind::NotTaken, 0.0),
             Entry::Blank if self.is_unused(keys, number) => return true,
-            Entry::Blank => (Kind::NotTaken, 0.0),
+            Entry::Blank | Entry::NotTaken => (Kind::NotTaken, 0.0),
         };
         if kind == Kind::Taken && !self.is_possible(keys.measure, value) {
             self.faults.add(Wrong::Range(MeasureId::new(keys.measure as usize)), &text, span);

@@ -164,9 +164,10 @@ impl<'s> Builder<'s> {
                 Some(owner) if rule.otherwise.is_none() => self.head_missing(owner, line, word),
                 _ => self.child(rule, line, word),
             },
-            Open::Nothing | Open::Skipped => match blocks::sole_owner(word) {
-                Some(owner) => self.head_missing(owner, line, word),
-                None => {
+            Open::Nothing | Open::Skipped => {
+                if let Some(owner) = blocks::sole_owner(word) {
+                    self.head_missing(owner, line, word);
+                } else {
                     let message = "this line is indented, but no block is open above it";
                     self.findings.push(
                         Finding::error("head-missing", whole(line), message)
@@ -174,7 +175,7 @@ impl<'s> Builder<'s> {
                     );
                     self.open = Open::Skipped;
                 }
-            },
+            }
         }
     }
 

@@ -138,10 +138,10 @@ fn found_at(line: &str, at: usize) -> &str {
 fn expected_words(misfit: &Misfit) -> Vec<String> {
     let mut expected: Vec<String> = Vec::new();
     for rule in &misfit.expected {
-        if let Some(words) = words(rule) {
-            if !expected.contains(&words) {
-                expected.push(words);
-            }
+        if let Some(words) = words(rule)
+            && !expected.contains(&words)
+        {
+            expected.push(words);
         }
     }
     // The end of the line is the least helpful of all that fits, so it is named last.

@@ -1,6 +1,350 @@
 //! Pages of the findings that binding a study can give.
 
-use crate::diag::Page;
+use crate::diag::{Page, Severity};
+
+type Words = [&'static str; 3];
+type Examples = [&'static str; 2];
+
+const fn page(code: &'static str, [what, why, mend]: Words, [bad, good]: Examples) -> Page {
+    Page {
+        code,
+        severity: Severity::Error,
+        what,
+        why,
+        mend,
+        bad,
+        good,
+        source: "a rule of the study language",
+    }
+}
+
+const TWO_WAYS: &str =
+    "Guessing would put a wrong figure into the study without a word; so it is asked about.";
+const NOT_UNDERSTOOD: &str = "The value is not taken, so whatever depends on it cannot be checked.";
 
 /// Every code of this phase.
-pub static PAGES: &[Page] = &[];
+pub static PAGES: &[Page] = &[
+    page(
+        "block-missing",
+        [
+            "A part without which there is nothing to compare is not in the study.",
+            "There must be a surface, a map and rounds before sections can be read and compared.",
+            "Write the block that is named.",
+        ],
+        [
+            "whole\nstudy \"Three sprays\"\nsurface door\n    size 900 x 600 mm\nproduct kite\nmap sections 180 x 120 mm gap 20 mm\n    | kite bare |\n",
+            "study \"Three sprays\"\n",
+        ],
+    ),
+    page(
+        "block-twice",
+        [
+            "A block that can stand once stands twice.",
+            "Only the first is read; what the second says would be lost without a word.",
+            "Keep one of them, or move its lines under the first.",
+        ],
+        [
+            "apply\n    on 2026-03-03\napply\n    by \"R. N.\"\n",
+            "apply\n    on 2026-03-03\n    by \"R. N.\"\n",
+        ],
+    ),
+    page(
+        "language-not-known",
+        [
+            "The file asks for a version of the language that this program does not know.",
+            "Words may mean something else in another version.",
+            "Write `language 1`, or use a newer version of the program.",
+        ],
+        ["language 2\n", "language 1\n"],
+    ),
+    page(
+        "clause-twice",
+        [
+            "One step says the same thing twice.",
+            "The second would replace the first without a word.",
+            "Keep one of them, or write two steps.",
+        ],
+        [
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 4 min, for 5 min, rinse\n    dry\n",
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 4 min, rinse\n    dry\n",
+        ],
+    ),
+    page(
+        "duplicate-name",
+        [
+            "Two things have the same name, or a product is called by a word that says what a section is left as.",
+            "A name that means two things would put one product's readings on the other.",
+            "Give one of them another name.",
+        ],
+        [
+            "product elm \"Elm wax\", a wax\nproduct elm \"Elm gel\", a wax\n",
+            "product elm \"Elm wax\", a wax\nproduct oak \"Oak gel\", a wax\n",
+        ],
+    ),
+    page(
+        "undefined-name",
+        [
+            "A name is used that nothing in the study defines.",
+            "What it stands for is not known, so the line cannot be bound.",
+            "Write the name that is offered, or define it.",
+        ],
+        ["benchmark asch\n", "benchmark ash\n"],
+    ),
+    page(
+        "decimal-comma",
+        [
+            "A number has a comma, which parts decimals in one country and thousands in another.",
+            TWO_WAYS,
+            "Write a point for decimals, and nothing between thousands.",
+        ],
+        [
+            "measure gloss-20 in GU\n    higher is better\n    alike within 2,5 GU\n    seen from 5 GU\n",
+            "measure gloss-20 in GU\n    higher is better\n    alike within 2.5 GU\n    seen from 5 GU\n",
+        ],
+    ),
+    page(
+        "unknown-unit",
+        [
+            "A number has a unit that is not known.",
+            NOT_UNDERSTOOD,
+            "Write the unit that is offered. Units are case-sensitive: `m` is a metre.",
+        ],
+        [
+            "product ash \"Ash seal\", a spray sealant\n    dry 12 hous\n",
+            "product ash \"Ash seal\", a spray sealant\n    dry 12 hours\n",
+        ],
+    ),
+    page(
+        "wrong-dimension",
+        [
+            "A quantity is of the wrong kind: a time where a length belongs, a mass where a price belongs.",
+            NOT_UNDERSTOOD,
+            "Write a quantity of the kind that is named.",
+        ],
+        [
+            "product ash \"Ash seal\", a spray sealant\n    dry 12 mm\n",
+            "product ash \"Ash seal\", a spray sealant\n    dry 12 h\n",
+        ],
+    ),
+    page(
+        "percent-of-what",
+        [
+            "A percentage does not say of what.",
+            TWO_WAYS,
+            "Write `35 % by volume`, `52 % humidity`, `80 % of fresh` or `12 % moisture`.",
+        ],
+        [
+            "supply spirit, isopropanol\n    strength 99 %\n    sheet \"spirit.pdf\"\n",
+            "supply spirit, isopropanol\n    strength 99 % by volume\n    sheet \"spirit.pdf\"\n",
+        ],
+    ),
+    page(
+        "range-backwards",
+        [
+            "A range runs from the higher to the lower value.",
+            "One of the two is a slip, and nothing tells which.",
+            "Write the lower value first.",
+        ],
+        [
+            "product ash \"Ash seal\", a spray sealant\n    flash 4 to 2 min\n",
+            "product ash \"Ash seal\", a spray sealant\n    flash 2 to 4 min\n",
+        ],
+    ),
+    page(
+        "one-value-wanted",
+        [
+            "A range stands where one value is wanted.",
+            "A check against a limit needs one limit.",
+            "Write one number; for a time to cure the longer one.",
+        ],
+        [
+            "product ash \"Ash seal\", a spray sealant\n    cure 5 to 7 days\n",
+            "product ash \"Ash seal\", a spray sealant\n    cure 7 days\n",
+        ],
+    ),
+    page(
+        "date-two-ways",
+        [
+            "A date can be read with the day or the month first.",
+            TWO_WAYS,
+            "Write year, month, day, as `2026-04-13`.",
+        ],
+        ["apply\n    on 03/04/2026\n", "apply\n    on 2026-03-04\n"],
+    ),
+    page(
+        "date-spelling",
+        [
+            "A date is not spelled year, month, day with two figures each.",
+            "One spelling keeps dates in order wherever they are listed.",
+            "Write the date that is offered.",
+        ],
+        ["apply\n    on 2026-3-4\n", "apply\n    on 2026-03-04\n"],
+    ),
+    page(
+        "no-such-day",
+        ["The calendar has no such day.", NOT_UNDERSTOOD, "Write a day of the calendar."],
+        ["exposure \"Yard\"\n    put out 2026-02-30\n", "exposure \"Yard\"\n    put out 2026-03-12\n"],
+    ),
+    page(
+        "no-such-time",
+        [
+            "There is no such time of day.",
+            NOT_UNDERSTOOD,
+            "Write hours from 00 to 23 and minutes from 00 to 59, as `09:00`.",
+        ],
+        ["apply\n    on 2026-03-03 from 25:00\n", "apply\n    on 2026-03-03 from 09:00\n"],
+    ),
+    page(
+        "mix-two-ways",
+        [
+            "A mix does not say which part is the water.",
+            "One part to four and four parts to one differ sixteen-fold, on the paint and on the skin.",
+            "Write `1 part to 4 water`.",
+        ],
+        ["supply soap, a shampoo\n    mix 3:1\n", "supply soap, a shampoo\n    mix 1 part to 3 water\n"],
+    ),
+    page(
+        "time-of-what",
+        [
+            "A step has a time that does not say whether the chemical acts or the hands wait.",
+            "A dwell is checked against the product's limits, a pause is not.",
+            "Write `for 4 min` for the time that it acts, or `wait 4 min` for a pause after it.",
+        ],
+        [
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off 4 min, rinse\n    dry\n",
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 4 min, rinse\n    dry\n",
+        ],
+    ),
+    page(
+        "measure-without-unit",
+        [
+            "A measure that the trade does not know has no unit.",
+            "Readings without a unit cannot be compared with limits.",
+            "Write `measure slip in mm`, or whatever its unit is.",
+        ],
+        ["measure slip\n    higher is better\n", "measure slip in mm\n    higher is better\n"],
+    ),
+    Page {
+        severity: Severity::Warning,
+        ..page(
+            "direction-not-said",
+            [
+                "Nothing says which way a measure is better.",
+                "Without it no product can lead and no limit can be passed the wrong way.",
+                "Write `higher is better`, `lower is better` or `neither is better` under the measure.",
+            ],
+            [
+                "measure slip in mm\n    alike within 1 mm\n",
+                "measure slip in mm\n    lower is better\n    alike within 1 mm\n",
+            ],
+        )
+    },
+    page(
+        "surface-without-size",
+        [
+            "The surface has no size.",
+            "Sections cannot be placed on a panel of unknown size.",
+            "Write `size 900 x 600 mm`, or `corners 0 x 0, 900 x 0, 700 x 600 mm`.",
+        ],
+        [
+            "surface panel\n    material clearcoat on steel\n",
+            "surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n",
+        ],
+    ),
+    page(
+        "shape-incomplete",
+        [
+            "An area or a section has a shape that is not complete.",
+            "Nothing can be checked against it.",
+            "Give a place and a size, a centre and a width across, or three corners or more.",
+        ],
+        [
+            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, top 10 mm\n",
+            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, top 10 mm size 20 x 10 mm because \"dent\"\n",
+        ],
+    ),
+    page(
+        "place-incomplete",
+        [
+            "A place does not have one distance from left or right and one from top or bottom.",
+            "A place on a panel needs both.",
+            "Write `from left 40 mm, top 40 mm`.",
+        ],
+        [
+            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, left 10 mm size 20 x 10 mm\n",
+            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, top 10 mm size 20 x 10 mm\n",
+        ],
+    ),
+    page(
+        "map-without-size",
+        [
+            "The map does not say how large a section is.",
+            "Without it no section can be placed, taped or checked against the gauge.",
+            "Write `map sections 170 x 120 mm gap 14 mm from left 40 mm, top 40 mm`.",
+        ],
+        [
+            "map\n    | ash birch bare |\n    | bare cedar ash |\n",
+            "map sections 170 x 120 mm gap 14 mm\n    | ash birch bare |\n    | bare cedar ash |\n",
+        ],
+    ),
+    page(
+        "map-empty",
+        [
+            "The map has no sections.",
+            "There is nothing to read.",
+            "Draw rows under it, as `| alder  bare  birch |`.",
+        ],
+        [
+            "map sections 170 x 120 mm gap 14 mm\n",
+            "map sections 170 x 120 mm gap 14 mm\n    | ash birch bare |\n    | bare cedar ash |\n",
+        ],
+    ),
+    page(
+        "rounds-empty",
+        [
+            "There are no rounds.",
+            "A comparison needs a reading before and at least one after.",
+            "Write `baseline before apply` and a later round.",
+        ],
+        [
+            "rounds\n    every round gloss-20 5 times\n",
+            "rounds\n    baseline before apply gloss-20 5 times\n    month 3 within 3 days gloss-20 5 times\n",
+        ],
+    ),
+    page(
+        "round-unplaced",
+        [
+            "Nothing says when a round is read.",
+            "Without a day it cannot be told whether a reading is early, late or missed.",
+            "Write `8 days after apply`, or `on` and a date; `week 4` and `month 6` say it by their names.",
+        ],
+        [
+            "rounds\n    baseline before apply gloss-20 5 times\n    autumn gloss-20 5 times\n",
+            "rounds\n    baseline before apply gloss-20 5 times\n    autumn on 2026-10-01 gloss-20 5 times\n",
+        ],
+    ),
+    page(
+        "left-out-unnamed",
+        [
+            "A reading is left out, but nothing says which.",
+            "A reading that is left out must be known to whoever picks at the report.",
+            "Name its number or its value, as `reading 4, 61.2 GU`.",
+        ],
+        [
+            "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline because \"grit\"\n",
+            "readings \"readings.csv\"\n",
+        ],
+    ),
+    page(
+        "left-out-without-reason",
+        [
+            "A reading is left out without a reason.",
+            "A critic will ask; the report prints the reason beside both results.",
+            "End the line with `because \"...\"`.",
+        ],
+        [
+            "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4\n",
+            "readings \"readings.csv\"\n",
+        ],
+    ),
+];

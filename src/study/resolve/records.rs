@@ -175,7 +175,7 @@ fn waiver(line: &Statement) -> Option<Waiver> {
     let code = line.text()?;
     let code =
         Located::new(code.value.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase(), code.span);
-    let places = line.clause("spots").map(|spots| spots.names()).unwrap_or_default();
+    let places = line.clause("spots").map(Args::names).unwrap_or_default();
     let places = places.into_iter().map(|place| place.map(str::to_owned)).collect();
     let because = line.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
     Some(Waiver { code, places, because, span: line.span })

@@ -84,7 +84,7 @@ impl Resolver<'_> {
         });
         match time {
             Some(quantity) if matches!(step.verb, Verb::Dry | Verb::Wait) => {
-                step.wait = self.one::<Time>(quantity)
+                step.wait = self.one::<Time>(quantity);
             }
             Some(quantity) => {
                 let message = "a time alone does not say whether it acts or waits";

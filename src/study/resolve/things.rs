@@ -378,7 +378,7 @@ impl<'t> Resolver<'t> {
             "foot" => gauge.foot = self.size_or_across(line),
             "two" => {
                 gauge.agreement =
-                    any(self).map(|limit| Located::new(Agreement::TwoReadings(limit), line.span))
+                    any(self).map(|limit| Located::new(Agreement::TwoReadings(limit), line.span));
             }
             "spread" => gauge.agreement = any(self).map(|sd| Located::new(Agreement::Spread(sd), line.span)),
             "tile" => gauge.tile = any(self),

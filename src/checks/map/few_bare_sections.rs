@@ -1,0 +1,52 @@
+//! Too few bare sections to carry the comparison.
+
+use super::sections::{by_product, of, understood};
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, count};
+use crate::study::Treatment;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "few-bare-sections",
+        severity: Severity::Warning,
+        what: "Fewer than four sections stay bare where products have one section each, or only one where they have several.",
+        why: "With one section a product, the bare sections alone show how much sections treated alike differ. From two or three of them that is hardly known, and almost nothing can be told apart.",
+        mend: "Leave four to six sections bare, spread over the panel, or give products a second section.",
+        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+    | ash    .      bare   cedar  |
+    | bare   birch  .      .      |
+    | .      .      .      bare   |
+",
+        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+    | ash    bare   .      cedar  |
+    | bare   birch  .      .      |
+    | .      bare   .      bare   |
+",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let products = by_product(study);
+    let bare = of(study, Treatment::Bare);
+    let single = products.iter().all(|(_, sections)| sections.len() == 1);
+    let enough = if single { 4 } else { 2 };
+    let Some(first) = bare.first().filter(|_| bare.len() < enough && !products.is_empty()) else { return };
+    if !understood(study) {
+        return;
+    }
+    let stays = if bare.len() == 1 { "stays" } else { "stay" };
+    let each = if single { "products have one section each" } else { "each product is compared with it" };
+    let message = format!("only {} {stays} bare, and {each}", count(bare.len(), "section"));
+    let help = if single {
+        "leave four to six sections bare, or give products a second section"
+    } else {
+        "leave at least as many sections bare as each product has"
+    };
+    let rest = bare.iter().skip(1);
+    let finding =
+        Finding::warning(CHECK.page.code, first.span, message).help(help).about("map").about("bare");
+    findings.push(rest.fold(finding, |finding, section| finding.related(section.span, "bare")));
+}

@@ -1,0 +1,16 @@
+//! Checks of the map: sections that can be taped, read, and told apart from their position.
+
+mod sections;
+
+pub(super) mod bare_sections_bunched;
+pub(super) mod few_bare_sections;
+pub(super) mod gap_narrower_than_tape;
+pub(super) mod like_products_together;
+pub(super) mod no_bare_section;
+pub(super) mod off_the_surface;
+pub(super) mod on_avoided_area;
+pub(super) mod on_curved_area;
+pub(super) mod ragged_rows;
+pub(super) mod sections_overlap;
+pub(super) mod smaller_than_foot;
+pub(super) mod unequal_sections;

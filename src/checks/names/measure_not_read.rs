@@ -1,0 +1,69 @@
+//! Measures that nothing reads.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{MeasureId, Study};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "measure-not-read",
+        severity: Severity::Warning,
+        what: "A measure is defined, and no round and no step of preparation reads it.",
+        why: "It will have no numbers, and a baseline that was not taken cannot be taken later.",
+        mend: "Add it to the rounds, as in `every round film 3 times`, or take it out.",
+        bad: "gauge pen
+    reads       film
+    foot        20 x 20 mm
+    two readings agree within 2 um
+    certified   2026-02-01 for 12 months
+measure film in um
+    neither is better
+    alike       within 2 um
+    seen        from 10 um
+",
+        good: "gauge pen
+    reads       film
+    foot        20 x 20 mm
+    two readings agree within 2 um
+    certified   2026-02-01 for 12 months
+measure film in um
+    neither is better
+    alike       within 2 um
+    seen        from 10 um
+prep
+    wash        with soap,  1 part to 200 water,  rinse
+    decontaminate with iron-off  for 4 min,  rinse
+    clay        with slick,  rinse
+    dry
+    polish      with fine-cut  tool \"foam pad\"
+    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
+    tape        lines 6 mm wide
+    label
+    read        film at 9 places
+",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    if study.rounds_broken || study.prep_broken || study.rounds.is_empty() {
+        return;
+    }
+    for (id, measure) in study.measures_with_ids().filter(|&(id, _)| !is_read(study, id)) {
+        let name = &measure.name.value;
+        let deciding = study.decide.as_ref().is_some_and(|decide| decide.measure == Some(id));
+        let finding =
+            Finding::warning(CHECK.page.code, measure.name.span, format!("no round reads `{name}`"))
+                .help(format!("write `every round {name} 5 times` under `rounds`, or take the measure out"))
+                .about(name);
+        findings.push(if deciding { finding.label("this measure decides the study") } else { finding });
+    }
+}
+
+fn is_read(study: &Study, measure: MeasureId) -> bool {
+    let in_rounds = study.rounds.iter().flat_map(|round| &round.reads).map(|plan| plan.measure.value);
+    let in_prep = study.prep.iter().filter_map(|step| step.measure.as_ref()).map(|measure| measure.value);
+    in_rounds.chain(in_prep).any(|read| read == measure)
+}

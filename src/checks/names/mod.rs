@@ -1,0 +1,12 @@
+//! Checks of names: what is defined is used, what is used is known.
+
+pub(super) mod benchmark_not_on_map;
+pub(super) mod class_not_known;
+pub(super) mod class_not_stated;
+pub(super) mod film_gauge_for_thin_coat;
+pub(super) mod gauge_not_used;
+pub(super) mod measure_not_read;
+pub(super) mod measure_without_gauge;
+pub(super) mod no_data_sheet;
+pub(super) mod product_not_on_map;
+pub(super) mod supply_not_used;

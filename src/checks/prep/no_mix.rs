@@ -1,0 +1,73 @@
+//! Concentrates that are used without a mix.
+
+use super::mixes::{Use, uses};
+use super::steps::class;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use std::collections::BTreeSet;
+
+/// Classes that come as concentrates, or whose strength decides what they do. From memory, follow the data sheet.
+const CONCENTRATES: [&str; 7] = [
+    "shampoo",
+    "alkaline-cleaner",
+    "acid-cleaner",
+    "hypochlorite",
+    "ammonia-cleaner",
+    "peroxide",
+    "isopropanol",
+];
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "no-mix",
+        severity: Severity::Warning,
+        what: "A concentrate is used, and neither the step nor its supply says how it is mixed.",
+        why: "A stronger mix cleans more and harms more. Without the mix nobody can repeat the step, and the papers cannot say how much to measure out.",
+        mend: "Write the mix in the step or in the supply: `1 part to 200 water`, `35 % by volume`, or `neat`.",
+        bad: "prep
+    wash        with soap,  1 part to 200 water,  rinse
+    decontaminate with iron-off  for 4 min,  rinse
+    clay        with slick,  rinse
+    dry
+    polish      with fine-cut  tool \"foam pad\"
+    wipe        with spirit  twice, fresh cloth,  wait 5 min
+    tape        lines 6 mm wide
+    label
+",
+        good: "prep
+    wash        with soap,  1 part to 200 water,  rinse
+    decontaminate with iron-off  for 4 min,  rinse
+    clay        with slick,  rinse
+    dry
+    polish      with fine-cut  tool \"foam pad\"
+    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
+    tape        lines 6 mm wide
+    label
+",
+        source: "from memory, follow the data sheet",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let mut told: BTreeSet<&str> = BTreeSet::new();
+    for used in uses(context.study).iter().filter(|used| used.mix.is_none()) {
+        let name = used.supply.name.value.as_str();
+        let is_concentrate = class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
+        if is_concentrate && told.insert(name) {
+            findings.push(finding(used));
+        }
+    }
+}
+
+fn finding(used: &Use<'_>) -> Finding {
+    let name = &used.supply.name.value;
+    let message = format!("`{}` with `{name}` does not say how it is mixed", used.step.verb.word());
+    let alcohol = class(used.supply).is_some_and(|class| class.is_in("alcohol"));
+    let example = if alcohol { "35 % by volume" } else { "1 part to 200 water" };
+    Finding::warning(CHECK.page.code, used.step.span, message)
+        .related(used.supply.name.span, "nor is there a mix here")
+        .help(format!("add the mix to the step, as in `with {name} {example}`, or write `neat`"))
+        .about(name)
+        .about(used.place)
+}

@@ -1,0 +1,65 @@
+//! A round that no certificate of the gauge covers.
+
+use super::when;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, list};
+use crate::study::{Gauge, MeasureId, Round, RoundId, Study};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "certificate-lapses",
+        severity: Severity::Warning,
+        what: "A round is planned for days on which no stated certificate of a gauge that reads it is valid.",
+        why: "A change over months is a difference between two states of the gauge as well. A critic asks for \
+              the certificate of both days.",
+        mend: "Have the gauge certified before the round, and add a `certified` line for it.",
+        bad: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n    \
+              certified   2025-05-01 for 12 months\n",
+        good: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n    \
+               certified   2025-05-01 for 12 months\n    certified   2026-04-20 for 12 months\n",
+        source: "ISO 10012:2003, clause 7.1; the interval is that of the certificate",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    for gauge in study.gauges.iter().filter(|gauge| !gauge.broken && !gauge.certificates.is_empty()) {
+        let lapsed: Vec<&Round> = study
+            .rounds_with_ids()
+            .filter(|&(id, _)| lapses(study, gauge, id))
+            .map(|(_, round)| round)
+            .collect();
+        findings.extend(told(gauge, &lapsed));
+    }
+}
+
+/// True where the gauge reads in this round and neither it nor a second gauge of the measure is certified throughout.
+fn lapses(study: &Study, gauge: &Gauge, id: RoundId) -> bool {
+    let Some(window) = study.round(id).window else { return false };
+    let days = [window.first, window.date, window.last];
+    let sound = |measure: MeasureId| {
+        study.gauges_of(measure).any(|gauge| days.iter().all(|&day| when::is_certified(gauge, day)))
+    };
+    gauge.reads.iter().any(|read| study.planned_readings(id, read.value) > 0 && !sound(read.value))
+}
+
+fn told(gauge: &Gauge, lapsed: &[&Round]) -> Option<Finding> {
+    let first = lapsed.first()?.window?;
+    let name = &gauge.name.value;
+    let tell = |round: &&Round| Some(format!("`{}` ({})", round.name.value, round.date()?));
+    let rounds: Vec<String> = lapsed.iter().filter_map(tell).collect();
+    let message = format!("{name} has no certificate that holds throughout {}", list(&rounds, "and"));
+    // The certificate that ended last before the round is the one to renew; else the first one came too late.
+    let ended = gauge.certificates.iter().filter(|certificate| certificate.from <= first.last);
+    let finding = match ended.max_by_key(|certificate| certificate.until) {
+        Some(certificate) => Finding::warning(CHECK.page.code, certificate.span, message)
+            .label(format!("no longer valid from {}", certificate.until))
+            .help(format!("have it certified before {}, and add a `certified` line", certificate.until)),
+        None => Finding::warning(CHECK.page.code, gauge.name.span, message).help(
+            "the first certificate is later than that; add the one before it, or say `never certified`",
+        ),
+    };
+    let finding = finding.about(name);
+    Some(lapsed.iter().fold(finding, |finding, round| finding.about(&round.name.value)))
+}

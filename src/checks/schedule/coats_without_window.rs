@@ -1,0 +1,39 @@
+//! Several coats, and no word on when the next one goes on.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, count};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "coats-without-window",
+        severity: Severity::Advice,
+        what: "A product gets two coats or more, and `coats` does not say after which time the next one goes on.",
+        why: "Without the window the day of application cannot be planned, the last coat has no time from which \
+              cure counts, and a critic cannot repeat the work.",
+        mend: "Take the window from the product's sheet: `coats 2  after 1 to 3 h`.",
+        bad: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    coats       2\n    \
+              sheet       \"ash-sheet.pdf\"\n",
+        good: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+               coats       2   after 1 to 3 h\n    sheet       \"ash-sheet.pdf\"\n",
+        source: "common practice, no source; the window is that of the product's own sheet",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    for product in context.study.products.iter().filter(|product| !product.broken) {
+        let Some(coats) = product.coats.as_ref().filter(|coats| coats.number > 1 && coats.after.is_none())
+        else {
+            continue;
+        };
+        let name = &product.name.value;
+        let coats_text = count(coats.number as usize, "coat");
+        let finding = Finding::advice(
+            CHECK.page.code,
+            coats.span,
+            format!("{name} gets {coats_text} without a time between them"),
+        );
+        let help = format!("add the time from its sheet, as `coats {}  after 1 to 3 h`", coats.number);
+        findings.push(finding.help(help).about(name));
+    }
+}

@@ -1,0 +1,34 @@
+//! A panel that stands outdoors before the products go on.
+
+use super::when;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "put-out-before-apply",
+        severity: Severity::Warning,
+        what: "The panel is put out on a day before the products go on.",
+        why: "Dust, dew and sun reach the prepared surface before it is covered, so the products do not go on \
+              what the prep record describes.",
+        mend: "Correct `put out` under `exposure`, or `on` under `apply`.",
+        bad: "exposure \"Test yard\"\n    put out     2026-03-02\n",
+        good: "exposure \"Test yard\"\n    put out     2026-03-12\n",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let put_out = study.exposure.as_ref().and_then(|exposure| exposure.put_out.as_ref());
+    let (Some(put_out), Some(first)) = (put_out, when::first_coat(study)) else { return };
+    if put_out.value >= first.date() {
+        return;
+    }
+    let message =
+        format!("the panel is put out on {}, and the products go on on {}", put_out.value, first.date());
+    let finding = Finding::warning(CHECK.page.code, put_out.span, message)
+        .help("correct one of the two dates, or say in a waiver that it is coated where it stands");
+    findings.push(finding.about("exposure").about("apply"));
+}

@@ -1,0 +1,81 @@
+//! A later coat that was put on sooner or later than its window allows.
+
+use super::when;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{Done, DoneWhat, ProductId, Study};
+use crate::units::{Range, Time};
+use jiff::civil::{DateTime, Time as ClockTime};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "second-coat-outside-window",
+        severity: Severity::Warning,
+        what: "The record says that a coat went on sooner after the one before, or later, than `coats` allows. \
+               Where an hour is missing, only a gap that is surely outside is reported.",
+        why: "A coat on a film that is too soft lifts it, and a coat on a film that is too hard does not bond. \
+              What is then read is the slip, not the product.",
+        mend: "If the record is wrong, correct it. If it is right, leave it: say what happened in a waiver, or \
+               give the section up.",
+        bad: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+              coats       2   after 1 to 3 h\n    sheet       \"ash-sheet.pdf\"\n\
+              done 2026-03-03 10:00  coat 1 of ash\ndone 2026-03-03 15:00  coat 2 of ash\n",
+        good: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+               coats       2   after 1 to 3 h\n    sheet       \"ash-sheet.pdf\"\n\
+               done 2026-03-03 10:00  coat 1 of ash\ndone 2026-03-03 12:00  coat 2 of ash\n",
+        source: "common practice, no source; the window is that of the product's own sheet",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    for done in &study.done {
+        if let Some((number, product)) = coat(done) {
+            findings.extend(outside(study, done, number, product));
+        }
+    }
+}
+
+fn coat(done: &Done) -> Option<(u32, ProductId)> {
+    match &done.what {
+        DoneWhat::Coat(number, product) => Some((*number, product.value)),
+        DoneWhat::Prep(_) => None,
+    }
+}
+
+fn outside(study: &Study, done: &Done, number: u32, id: ProductId) -> Option<Finding> {
+    let product = study.product(id);
+    let after = product.coats.as_ref().filter(|_| !product.broken)?.after?;
+    let earlier = study.done.iter().find(|other| {
+        other.section == done.section && coat(other) == number.checked_sub(1).map(|number| (number, id))
+    })?;
+    let fault = fault(earlier, done, after)?;
+    let name = &product.name.value;
+    let message =
+        format!("coat {number} of {name} went on {fault} coat {}, and its window is {after}", number - 1);
+    let finding = Finding::warning(CHECK.page.code, done.span, message)
+        .related(earlier.span, "the coat before")
+        .help("correct the record, or say in a waiver what happened")
+        .about(name);
+    Some(match done.section {
+        Some(section) => finding.about(&study.section(section).code),
+        None => finding,
+    })
+}
+
+/// `too soon after` or `too late after`, where that holds however the missing hours are filled in.
+fn fault(earlier: &Done, done: &Done, after: Range<Time>) -> Option<&'static str> {
+    if when::later(last(earlier), after.high)? < first(done) {
+        return Some("too late after");
+    }
+    (last(done) < when::later(first(earlier), after.low)?).then_some("too soon after")
+}
+
+fn first(done: &Done) -> DateTime {
+    done.date.value.to_datetime(done.time.unwrap_or(ClockTime::MIN))
+}
+
+fn last(done: &Done) -> DateTime {
+    done.date.value.to_datetime(done.time.unwrap_or(ClockTime::MAX))
+}

@@ -1,0 +1,111 @@
+//! Dates that several checks need: when coats go on, when they are dry and cured, and on which side of them a round lies.
+
+use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Treatment};
+use crate::units::{Quantity, Time};
+use jiff::SignedDuration;
+use jiff::civil::{Date, DateTime, Time as ClockTime};
+
+/// A moment that lies `by` later; whole months and years go by the calendar, the rest by seconds.
+///
+/// `None` where the result leaves the calendar or `by` is not finite.
+pub(in crate::checks) fn later(from: DateTime, by: Quantity<Time>) -> Option<DateTime> {
+    let any = by.any();
+    let months = match any.unit.symbol {
+        "months" => Some(any.value),
+        "years" => Some(any.value * 12.0),
+        _ => None,
+    };
+    if let Some(months) = months.filter(|months| months.fract() == 0.0 && months.abs() < 12_000.0) {
+        #[expect(clippy::cast_possible_truncation, reason = "whole and below 12 000, as the filter says")]
+        let span = jiff::Span::new().try_months(months as i64).ok()?;
+        return from.checked_add(span).ok();
+    }
+    from.checked_add(SignedDuration::try_from_secs_f64(by.seconds()).ok()?).ok()
+}
+
+/// The day and hour of the first coat; midnight where the hour is not said, so that nothing is taken for later than it is.
+pub(in crate::checks) fn first_coat(study: &Study) -> Option<DateTime> {
+    let apply = study.apply.as_ref().filter(|apply| !apply.broken)?;
+    let on = apply.on.as_ref()?.value;
+    Some(on.to_datetime(apply.from.unwrap_or(ClockTime::midnight())))
+}
+
+/// The planned moment of a product's last coat, each next coat at the start of its window.
+pub(in crate::checks) fn last_coat(study: &Study, product: &Product) -> Option<DateTime> {
+    let mut at = first_coat(study)?;
+    if let Some((coats, after)) = product.coats.as_ref().and_then(|coats| Some((coats, coats.after?))) {
+        for _ in 1..coats.number.min(20) {
+            at = later(at, after.low)?;
+        }
+    }
+    Some(at)
+}
+
+/// A product, and a moment that it has to wait for.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::checks) struct Wait<'s> {
+    /// The product.
+    pub(in crate::checks) product: &'s Product,
+    /// The time as written.
+    pub(in crate::checks) time: Quantity<Time>,
+    /// When it is over.
+    pub(in crate::checks) over: DateTime,
+}
+
+/// When each product on the map has cured, in order of the file.
+pub(in crate::checks) fn cures(study: &Study) -> Vec<Wait<'_>> {
+    waits(study, |product| product.cure.as_ref().map(|cure| cure.value))
+}
+
+/// When each product on the map may get wet, in order of the file.
+pub(in crate::checks) fn dries(study: &Study) -> Vec<Wait<'_>> {
+    waits(study, |product| product.dry.as_ref().map(|dry| dry.value))
+}
+
+fn waits(study: &Study, time: impl Fn(&Product) -> Option<Quantity<Time>>) -> Vec<Wait<'_>> {
+    let used = |id: ProductId| study.sections_of(Treatment::Product(id)).next().is_some();
+    let products = study.products_with_ids().filter(|&(id, product)| !product.broken && used(id));
+    let wait = |product| {
+        let time = time(product)?;
+        Some(Wait { product, time, over: later(last_coat(study, product)?, time)? })
+    };
+    products.filter_map(|(_, product)| wait(product)).collect()
+}
+
+/// Those that are not over on a day even at its end.
+pub(in crate::checks) fn unfinished<'w>(waits: &[Wait<'w>], day: Date) -> Vec<Wait<'w>> {
+    waits.iter().copied().filter(|wait| day < wait.over.date()).collect()
+}
+
+/// `ash (7 days, until 2026-03-10) and birch (...)`, the longest first, at most three.
+pub(in crate::checks) fn told(waits: &[Wait<'_>]) -> String {
+    let mut waits: Vec<&Wait<'_>> = waits.iter().collect();
+    waits.sort_by_key(|wait| std::cmp::Reverse(wait.over));
+    let shown = waits.iter().take(3);
+    let tell =
+        |wait: &&Wait<'_>| format!("{} ({}, until {})", wait.product.name.value, wait.time, wait.over.date());
+    let mut parts: Vec<String> = shown.map(tell).collect();
+    if waits.len() > 3 {
+        parts.push(format!("{} more", waits.len() - 3));
+    }
+    crate::diag::list(&parts, "and")
+}
+
+/// True for a round that lies before the first coat, false for one after it, `None` where that is not known.
+pub(in crate::checks) fn before_apply(study: &Study, round: &Round) -> Option<bool> {
+    match round.placing {
+        _ if round.name.value == "baseline" => Some(true),
+        Placing::At(Anchor::Step(_) | Anchor::BeforeApply) => Some(true),
+        Placing::At(_) | Placing::After(_, Anchor::FirstCoat | Anchor::LastCoat | Anchor::PutOut) => {
+            Some(false)
+        }
+        Placing::On | Placing::After(..) | Placing::Unplaced => {
+            Some(round.date()? < first_coat(study)?.date())
+        }
+    }
+}
+
+/// Whether a gauge has a certificate on a day; the last day of a certificate is the one before `until`.
+pub(in crate::checks) fn is_certified(gauge: &Gauge, day: Date) -> bool {
+    gauge.certificates.iter().any(|certificate| certificate.from <= day && day < certificate.until)
+}

@@ -1,0 +1,39 @@
+//! A layout in which nothing is treated twice, so that no scatter is known.
+
+use super::room::Room;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "compares-sections-not-products",
+        severity: Severity::Warning,
+        what: "No treatment stands on two sections: every product has one, and at most one section is bare.",
+        why: "How far two sections treated alike differ is then unknown, so a difference between two products \
+              may be one between two places of the panel. The report gives differences only, without an \
+              interval and without a word of comparison.",
+        mend: "Leave four to six sections bare, or give at least some products a second section.",
+        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+              | ash    birch  bare   cedar  |\n",
+        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+               | ash    birch  bare   cedar  |\n    | bare   cedar  ash    birch  |\n",
+        source: "Hurlbert (1984), Ecological Monographs 54, 187-211, on replicates of a treatment",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let Some(room) = Room::of(study).filter(|room| room.df == 0) else { return };
+    if room.compared.len() + room.bare < 2 {
+        return;
+    }
+    let place = study.grid.as_ref().map(|grid| grid.span).unwrap_or_default();
+    let finding = Finding::warning(
+        CHECK.page.code,
+        place,
+        "no treatment stands on two sections, so this study compares sections, not products",
+    )
+    .help("leave four to six sections bare, or give some products a second section");
+    findings.push(finding.about("map").about("study"));
+}

@@ -1,0 +1,93 @@
+//! A layout that cannot tell the declared limits apart, even if sections scattered no more than the gauge.
+
+use super::room::{Room, fewest_readings, gauge_spread, two_digits};
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, count};
+use crate::study::{Measure, MeasureId, Study};
+use crate::text::Span;
+use crate::units::decimal;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "plan-too-weak",
+        severity: Severity::Warning,
+        what: "The smallest difference to bare that this layout tells apart is larger than a limit of the measure. \
+               It is given in spreads of a section mean, and in the measure's unit for the least spread that a \
+               section mean can have, which is that of the gauge over the root of the readings. Real sections \
+               scatter more, so the true figure is larger. Above `seen` it is a warning, above `alike` advice.",
+        why: "A study that cannot tell apart what an eye sees ends with \"not settled\", whatever the products do.",
+        mend: "Add bare sections first, then sections per product; then readings per section or a gauge that \
+               repeats better. Or take fewer products.",
+        bad: "gauge glossy\n    reads       gloss-20\n    two readings agree within 4 GU\n    \
+              certified   2026-02-01 for 12 months\n\
+              map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+              | ash    bare   birch  cedar  |\n    | bare   .      .      .      |\n",
+        good: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n    \
+               certified   2026-02-01 for 12 months\n",
+        source: "Dunnett (1955), Journal of the American Statistical Association 50, 1096-1121; two-sided, \
+                 simultaneous 5 %, 80 % power by the noncentral t",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let Some(room) = Room::of(study).filter(|_| !study.rounds_broken) else { return };
+    let decides = study.decide.as_ref().and_then(|decide| decide.measure);
+    for (id, measure) in study.measures_with_ids() {
+        // Where one measure decides, the layout is made for that one.
+        if decides.is_none_or(|decides| decides == id) {
+            findings.extend(weak(study, &room, id, measure));
+        }
+    }
+}
+
+fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<Finding> {
+    let spread = least_spread(study, id, measure)?;
+    let spreads = room.smallest()?;
+    let least = spreads * spread;
+    let (severity, limit, place) = crossed(measure, least)?;
+    let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+    let message = format!(
+        "this layout tells {name} apart from bare by about {} section spreads; if sections scatter no more than \
+         the gauge, which is the least, that is {} {unit}, and {limit}",
+        two_digits(spreads),
+        two_digits(least)
+    );
+    let mut finding = Finding::new(CHECK.page.code, severity, place, message).label(layout(room));
+    if let Some(more) = room.with_bare(2).smallest() {
+        finding = finding.help(format!(
+            "with two more bare sections it is about {} section spreads, at least {} {unit}",
+            two_digits(more),
+            two_digits(more * spread)
+        ));
+    }
+    Some(finding.about(name).about("map").about("study"))
+}
+
+/// The spread that the gauge alone gives a section mean; of several gauges the one that repeats best.
+fn least_spread(study: &Study, id: MeasureId, measure: &Measure) -> Option<f64> {
+    let readings = f64::from(fewest_readings(study, id)?);
+    let spreads = study.gauges_of(id).filter_map(|gauge| gauge_spread(gauge, measure));
+    Some(spreads.min_by(f64::total_cmp)? / readings.sqrt())
+}
+
+fn crossed(measure: &Measure, least: f64) -> Option<(Severity, String, Span)> {
+    let unit = &measure.unit.symbol;
+    let over = |limit: f64| limit > 0.0 && least > limit;
+    match (&measure.seen, &measure.alike) {
+        (Some(seen), _) if over(seen.value) => {
+            Some((Severity::Warning, format!("an eye sees {} {unit}", decimal(seen.value)), seen.span))
+        }
+        (_, Some(alike)) if over(alike.value) => {
+            Some((Severity::Advice, format!("`alike` ends at {} {unit}", decimal(alike.value)), alike.span))
+        }
+        _ => None,
+    }
+}
+
+fn layout(room: &Room) -> String {
+    let fewest = room.compared.iter().min().copied().unwrap_or(0);
+    let products = count(room.compared.len(), "product");
+    format!("{products}, the smallest on {}, and {} bare", count(fewest, "section"), room.bare)
+}

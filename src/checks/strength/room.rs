@@ -1,0 +1,209 @@
+//! What the layout can tell apart, in spreads of a section mean, and what the gauge alone adds to that spread.
+
+use crate::stats::distributions::chi_square_tail;
+use crate::stats::max_t::{MaxT, Sides};
+use crate::study::{Agreement, Gauge, Measure, MeasureId, Study, Treatment};
+use crate::units::AnyQuantity;
+use std::f64::consts::TAU;
+
+/// Numbers of sections of the layout.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Room {
+    /// Sections of each product and of the carrier, in order of the file.
+    pub(super) compared: Vec<usize>,
+    /// Bare sections.
+    pub(super) bare: usize,
+    /// Degrees of freedom of the spread among sections treated alike: sum of (sections - 1).
+    pub(super) df: usize,
+}
+
+impl Room {
+    /// The numbers of a study; `None` where the map is missing, was not understood, or names nothing to compare.
+    pub(super) fn of(study: &Study) -> Option<Self> {
+        let unknown = study.sections_of(Treatment::Unknown).next().is_some();
+        if study.map_broken || unknown || study.sections.is_empty() {
+            return None;
+        }
+        let number = |treatment| study.sections_of(treatment).count();
+        let products = study.products_with_ids().map(|(id, _)| number(Treatment::Product(id)));
+        let compared = products.chain([number(Treatment::CarrierOnly)]).filter(|&n| n > 0);
+        let compared: Vec<usize> = compared.collect();
+        let bare = number(Treatment::Bare);
+        let groups = compared.iter().copied().chain([bare, number(Treatment::Untouched)]);
+        let df = groups.map(|n| n.saturating_sub(1)).sum();
+        (!compared.is_empty()).then_some(Self { compared, bare, df })
+    }
+
+    /// The same layout with more bare sections.
+    pub(super) fn with_bare(&self, more: usize) -> Self {
+        let gained = if self.bare == 0 { more.saturating_sub(1) } else { more };
+        Self { compared: self.compared.clone(), bare: self.bare + more, df: self.df + gained }
+    }
+
+    /// The smallest difference to bare that is told apart with 80 % power for the product with the
+    /// fewest sections, in spreads of a section mean.
+    ///
+    /// The test is Dunnett's, two-sided at a simultaneous 5 %, as in the report. `None` without bare
+    /// sections or degrees of freedom. Dunnett (1955), Journal of the American Statistical
+    /// Association 50, 1096-1121; power by the noncentral t distribution.
+    pub(super) fn smallest(&self) -> Option<f64> {
+        let fewest = *self.compared.iter().min()?;
+        let df = self.df as f64;
+        let critical = MaxT::new(&self.compared, self.bare, Sides::Two)?.critical_value(0.05, df)?;
+        let shift = shift(critical, df)?;
+        Some(shift * (1.0 / fewest as f64 + 1.0 / self.bare as f64).sqrt())
+    }
+}
+
+/// The shift of a noncentral t that exceeds `critical` with probability 0.80; `None` where none is found.
+fn shift(critical: f64, df: f64) -> Option<f64> {
+    let (mut low, mut high) = (0.0, 2.0 * critical + 4.0);
+    while power(high, critical, df)? < 0.80 {
+        high *= 2.0;
+        if high > 1e6 {
+            return None;
+        }
+    }
+    // Forty halvings leave less than 1e-9 of the first distance.
+    for _ in 0..40 {
+        let middle = f64::midpoint(low, high);
+        if power(middle, critical, df)? < 0.80 { low = middle } else { high = middle }
+    }
+    Some(f64::midpoint(low, high))
+}
+
+/// P((Z + shift) / S > critical), where Z is standard normal and S squared is chi-square over `df`.
+///
+/// By Simpson's rule over Z, within which S must stay below (z + shift) / critical; the other tail
+/// of the two-sided test adds nothing that counts at this power.
+fn power(shift: f64, critical: f64, df: f64) -> Option<f64> {
+    const STEPS: u32 = 200;
+    const REACH: f64 = 8.0;
+    let width = 2.0 * REACH / f64::from(STEPS);
+    let mut sum = 0.0;
+    for step in 0..=STEPS {
+        let z = -REACH + width * f64::from(step);
+        let weight = if step == 0 || step == STEPS { 1.0 } else { f64::from(2 + 2 * (step % 2)) };
+        let spread = ((z + shift) / critical).max(0.0);
+        let below = 1.0 - chi_square_tail(df * spread * spread, df)?;
+        sum += weight * (-z * z / 2.0).exp() * below;
+    }
+    Some(sum * width / 3.0 / TAU.sqrt())
+}
+
+/// One standard deviation of a gauge's repeated readings in the unit of a measure; `None` where it was not declared.
+pub(in crate::checks) fn gauge_spread(gauge: &Gauge, measure: &Measure) -> Option<f64> {
+    in_unit(gauge, measure, Agreement::spread)
+}
+
+/// The limit for two readings of a gauge at 95 % in the unit of a measure.
+pub(in crate::checks) fn gauge_limit(gauge: &Gauge, measure: &Measure) -> Option<f64> {
+    in_unit(gauge, measure, Agreement::limit)
+}
+
+fn in_unit(gauge: &Gauge, measure: &Measure, which: impl Fn(Agreement) -> AnyQuantity) -> Option<f64> {
+    let agreement = gauge.agreement.as_ref().filter(|_| !gauge.broken && !measure.broken)?;
+    let value = which(agreement.value).in_unit(measure.unit.known?)?;
+    (value > 0.0).then_some(value)
+}
+
+/// The fewest readings that a section gets of a measure in any round that reads it.
+pub(super) fn fewest_readings(study: &Study, measure: MeasureId) -> Option<u32> {
+    let planned = study.rounds_with_ids().map(|(round, _)| study.planned_readings(round, measure));
+    planned.filter(|&n| n > 0).min()
+}
+
+/// A number with two digits that count, for words such as "about 6.8 section spreads".
+pub(in crate::checks) fn two_digits(value: f64) -> String {
+    if value.abs() >= 10.0 || value == 0.0 {
+        return format!("{value:.0}");
+    }
+    let mut places = 1;
+    let mut scaled = value.abs();
+    while scaled < 1.0 && places < 9 {
+        scaled *= 10.0;
+        places += 1;
+    }
+    format!("{value:.places$}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn singles(products: usize, bare: usize) -> Room {
+        Room { compared: vec![1; products], bare, df: bare.saturating_sub(1) }
+    }
+
+    #[test]
+    fn the_smallest_difference_agrees_with_simulated_studies() {
+        // Two million simulated studies of 28 products on single sections, critical value and power
+        // both counted, gave 54.19, 9.594 and 6.801 spreads with 2, 4 and 6 bare sections.
+        for (bare, simulated) in [(2, 54.19), (4, 9.594), (6, 6.801)] {
+            let smallest = singles(28, bare).smallest().unwrap();
+            let off = (smallest - simulated).abs() / simulated;
+            assert!(off < 0.005, "{bare} bare: {smallest} and not {simulated}");
+        }
+    }
+
+    #[test]
+    fn four_of_five_simulated_studies_tell_the_smallest_difference_apart() {
+        const STUDIES: u32 = 20_000;
+        let (room, mut chance) = (singles(28, 4), Chance(88_172_645_463_325_252));
+        let critical = MaxT::new(&room.compared, 4, Sides::Two).unwrap().critical_value(0.05, 3.0).unwrap();
+        let smallest = room.smallest().unwrap();
+        let mut found = 0;
+        for _ in 0..STUDIES {
+            let bare: Vec<f64> = (0..4).map(|_| chance.normal()).collect();
+            let mean = bare.iter().sum::<f64>() / 4.0;
+            let squares: f64 = bare.iter().map(|x| (x - mean).powi(2)).sum();
+            let half = critical * (squares / 3.0 * 1.25).sqrt();
+            found += u32::from((chance.normal() + smallest - mean).abs() > half);
+        }
+        // Four standard errors of a share of 0.80 in 20 000 studies.
+        let share = f64::from(found) / f64::from(STUDIES);
+        assert!((share - 0.80).abs() < 4.0 * (0.16 / f64::from(STUDIES)).sqrt(), "{share}");
+    }
+
+    /// Marsaglia's xorshift of 64 bits, seeded, with the form of Box and Muller.
+    struct Chance(u64);
+
+    impl Chance {
+        fn uniform(&mut self) -> f64 {
+            self.0 ^= self.0 << 13;
+            self.0 ^= self.0 >> 7;
+            self.0 ^= self.0 << 17;
+            ((self.0 >> 11) as f64 + 0.5) / 9_007_199_254_740_992.0
+        }
+
+        fn normal(&mut self) -> f64 {
+            (-2.0 * self.uniform().ln()).sqrt() * (TAU * self.uniform()).cos()
+        }
+    }
+
+    #[test]
+    fn one_product_agrees_with_printed_power_of_two_groups() {
+        // Smallest differences of two equal groups in spreads, two-sided 5 %, power 80 %, by the noncentral t.
+        for (n, printed) in [(3, 3.071), (4, 2.381), (6, 1.796), (10, 1.325), (20, 0.909)] {
+            let room = Room { compared: vec![n], bare: n, df: 2 * n - 2 };
+            let smallest = room.smallest().unwrap();
+            assert!((smallest - printed).abs() < 2e-3, "{n}: {smallest} and not {printed}");
+        }
+    }
+
+    #[test]
+    fn more_bare_sections_always_help() {
+        for bare in 2..8 {
+            let room = singles(12, bare);
+            assert!(room.with_bare(2).smallest().unwrap() < room.smallest().unwrap());
+        }
+        assert_eq!(singles(12, 1).smallest(), None);
+        assert_eq!(singles(12, 0).with_bare(2).df, 1);
+    }
+
+    #[test]
+    fn two_digits_count() {
+        let texts = [52.3, 6.84, 0.197, 0.0021].map(two_digits);
+        assert_eq!(texts, ["52", "6.8", "0.20", "0.0021"]);
+    }
+}

@@ -1,0 +1,90 @@
+//! Sections without a reading in a round that was read.
+
+use super::telling;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, list};
+use crate::readings::Readings;
+use crate::study::{MeasureId, Reach, RoundId, SectionId, Study, Treatment};
+use std::collections::{BTreeMap, BTreeSet};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "cell-missing",
+        severity: Severity::Warning,
+        what: "A round has readings, its last day is over, and sections have none of a measure that it reads. \
+               Sections that an incident ended before the round are not asked for.",
+        why: "A product that lacks a section at one round is compared on other places than before, and the report \
+              has to name it.",
+        mend: "Type in what is missing, write `n/a` where it was not taken, or end the section in the log: \
+               `log 2026-05-02 C3 \"chipped\" ends the section`.",
+        bad: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+              2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.1,90.2\n",
+        good: "--- date 2026-03-03\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.1,90.2\n",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let (study, readings) = (context.study, context.readings);
+    for (id, round) in study.rounds_with_ids() {
+        // While a round runs, sheets are still being typed in.
+        let runs = round.window.is_some_and(|window| context.today <= window.last);
+        if runs || study.rounds_broken || !readings.has_round(id) {
+            continue;
+        }
+        for (measures, sections) in missing(study, readings, id) {
+            findings.push(told(study, id, &measures, &sections));
+        }
+    }
+}
+
+/// Sections that lack the same measures, together.
+fn missing(
+    study: &Study,
+    readings: &Readings,
+    round: RoundId,
+) -> BTreeMap<Vec<MeasureId>, BTreeSet<SectionId>> {
+    let planned: BTreeSet<MeasureId> =
+        study.round(round).reads.iter().map(|plan| plan.measure.value).collect();
+    let mut missing: BTreeMap<Vec<MeasureId>, BTreeSet<SectionId>> = BTreeMap::new();
+    for (section, _) in
+        study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown)
+    {
+        // A row that says `n/a` is an answer; no row is none.
+        let lacks = |measure: &MeasureId| readings.cell(section, round, *measure).is_none();
+        let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();
+        if !measures.is_empty() && !ended(study, section, round) {
+            missing.entry(measures).or_default().insert(section);
+        }
+    }
+    missing
+}
+
+/// Whether an incident ended the section before the last day of the round.
+fn ended(study: &Study, section: SectionId, round: RoundId) -> bool {
+    let Some(window) = study.round(round).window else { return false };
+    study.log.iter().any(|entry| {
+        let reached = match &entry.reach {
+            Reach::All => true,
+            Reach::Sections(sections) => sections.contains(&section),
+        };
+        entry.ends && reached && entry.date.value <= window.last
+    })
+}
+
+fn told(study: &Study, round: RoundId, measures: &[MeasureId], sections: &BTreeSet<SectionId>) -> Finding {
+    let names: Vec<&str> = measures.iter().map(|&id| study.measure(id).name.value.as_str()).collect();
+    let round = &study.round(round).name;
+    let whole = sections.len() == study.sections.len();
+    let where_ = if whole { String::from("any section") } else { telling::sections(study, sections) };
+    let message = format!("`{}` was read, and has no {} on {where_}", round.value, list(&names, "or"));
+    let mut finding = Finding::warning(CHECK.page.code, round.span, message)
+        .help("type in what is missing, or write `n/a` where it was not taken")
+        .about(&round.value);
+    if let (1, Some(&section)) = (sections.len(), sections.first()) {
+        finding = finding.about(&study.section(section).code);
+    }
+    finding
+}

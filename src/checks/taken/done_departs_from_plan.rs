@@ -1,0 +1,73 @@
+//! Records of work that was done otherwise than planned.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{Apply, Done, DoneWhat, Study};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "done-departs-from-plan",
+        severity: Severity::Advice,
+        what: "A `done` line departs from the plan: a coat beyond the planned number, a first coat on another day, \
+               or air outside the climate that `apply` asks for.",
+        why: "Departures are no fault if they are told. The report prints plan, record and difference.",
+        mend: "If the record is right, leave it; a waiver with the reason is printed in the method. If it is a \
+               slip, correct it.",
+        bad: "done 2026-03-03 10:20  coat 1 of ash   at 26 degC, 52 % humidity\n",
+        good: "done 2026-03-03 10:20  coat 1 of ash   at 20 degC, 52 % humidity\n",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    for done in &study.done {
+        let DoneWhat::Coat(number, product) = &done.what else { continue };
+        let mut departures = too_many(study, done);
+        if let Some(apply) = study.apply.as_ref().filter(|apply| !apply.broken) {
+            departures.extend(other_day(apply, done, *number));
+            departures.extend(climate(apply, done));
+        }
+        if departures.is_empty() {
+            continue;
+        }
+        let name = &study.product(product.value).name.value;
+        let message = format!("coat {number} of {name} departs from the plan: {}", departures.join("; "));
+        let finding = Finding::advice(CHECK.page.code, done.span, message)
+            .help("correct the record if it is a slip, else give the reason in a waiver");
+        findings.push(finding.about(name));
+    }
+}
+
+fn too_many(study: &Study, done: &Done) -> Vec<String> {
+    let DoneWhat::Coat(number, product) = &done.what else { return Vec::new() };
+    let product = study.product(product.value);
+    let planned = product.coats.as_ref().map_or(1, |coats| coats.number);
+    if product.broken || *number <= planned {
+        return Vec::new();
+    }
+    vec![format!("{planned} planned")]
+}
+
+/// Later coats may rightly fall on later days, so only the first is held against the day of apply.
+fn other_day(apply: &Apply, done: &Done, number: u32) -> Option<String> {
+    let on = apply.on.as_ref()?.value;
+    (number == 1 && done.date.value != on).then(|| format!("on {}, planned for {on}", done.date.value))
+}
+
+fn climate(apply: &Apply, done: &Done) -> Vec<String> {
+    let mut departures = Vec::new();
+    if let (Some(at), Some(air)) = (done.at, apply.climate.air)
+        && !(air.low.deg_c() - 1e-9..=air.high.deg_c() + 1e-9).contains(&at.deg_c())
+    {
+        departures.push(format!("at {at}, planned for {air}"));
+    }
+    if let (Some(at), Some(humidity)) = (done.humidity, apply.climate.humidity) {
+        let (low, high) = (humidity.low.any().base(), humidity.high.any().base());
+        if !(low - 1e-9..=high + 1e-9).contains(&at.any().base()) {
+            departures.push(format!("at {at}, planned for {humidity}"));
+        }
+    }
+    departures
+}

@@ -1,0 +1,55 @@
+//! Cells with fewer readings than the round plans, but not without any.
+
+use super::telling;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, count};
+use crate::study::{MeasureId, RoundId, SectionId};
+use std::collections::{BTreeMap, BTreeSet};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "fewer-readings-than-planned",
+        severity: Severity::Warning,
+        what: "Sections have readings of a measure in a round, but fewer than the round plans. Readings that the \
+               study leaves out with a reason count as taken.",
+        why: "The mean of such a section is less sure than the others, and a critic asks where the missing \
+              readings went.",
+        mend: "Look on the paper sheet for readings that were not typed in. If they were not taken, write `-` in \
+               their place, or say why in a waiver.",
+        bad: "--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+              2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,,\n",
+        good: "--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.1,90.2\n",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let (study, readings) = (context.study, context.readings);
+    let mut fewer: BTreeMap<(RoundId, MeasureId), (BTreeSet<SectionId>, u32)> = BTreeMap::new();
+    for cell in readings.cells() {
+        let taken = cell.all.n + cell.below_gauge;
+        // What the file says was not taken is known; a cell without any reading is another finding.
+        let known = taken + cell.not_taken;
+        if study.rounds_broken || taken == 0 || known >= study.planned_readings(cell.round, cell.measure) {
+            continue;
+        }
+        let entry = fewer.entry((cell.round, cell.measure)).or_insert((BTreeSet::new(), taken));
+        entry.0.insert(cell.section);
+        entry.1 = entry.1.min(taken);
+    }
+    for ((round, measure), (sections, least)) in fewer {
+        let planned = study.planned_readings(round, measure);
+        let (round, measure) = (&study.round(round).name, &study.measure(measure).name.value);
+        let message = format!(
+            "`{}` plans {} of {measure}, and as few as {least} stand on {}",
+            round.value,
+            count(planned as usize, "reading"),
+            telling::sections(study, &sections)
+        );
+        let finding = Finding::warning(CHECK.page.code, round.span, message)
+            .help("type in what is missing, or write `-` for a reading that was not taken");
+        findings.push(finding.about(&round.value).about(measure));
+    }
+}

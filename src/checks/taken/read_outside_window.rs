@@ -1,0 +1,63 @@
+//! Readings that were taken earlier or later than their round allows.
+
+use super::strays::{Strays, first_coat_day, strays};
+use super::telling;
+use crate::checks::schedule::when;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{Round, RoundId};
+use jiff::civil::Date;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "read-outside-window",
+        severity: Severity::Warning,
+        what: "Readings of a round carry a day before the first or after the last day of its window.",
+        why: "A product that is read two weeks later than another has worn two weeks longer. The report lists \
+              such sections.",
+        mend: "If the day was typed wrong, correct it in the readings file. If it is right, leave it, and say in a \
+               waiver why.",
+        bad: "--- date 2026-04-01\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+              2026-03-18,fresh,A1,gloss-20,GU,92.1,92.2,92.0,92.1,92.2\n",
+        good: "--- date 2026-04-01\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+               2026-03-11,fresh,A1,gloss-20,GU,92.1,92.2,92.0,92.1,92.2\n",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    for (id, round) in context.study.rounds_with_ids() {
+        findings.extend(outside(context, id, round));
+    }
+}
+
+fn outside(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding> {
+    let window = round.window?;
+    let study = context.study;
+    let side = when::before_apply(study, round);
+    let coat = first_coat_day(study);
+    // On the wrong side of the first coat, and in the future, the same day has a graver finding.
+    let graver = |day: Date| {
+        day > context.today
+            || coat
+                .is_some_and(|coat| (side == Some(true) && day > coat) || (side == Some(false) && day < coat))
+    };
+    let odd = |day: Date| (day < window.first || day > window.last) && !graver(day);
+    let Strays { sections, days, place } = strays(context.readings, id, odd)?;
+    let name = &round.name.value;
+    let planned = if window.first == window.last {
+        format!("{}", window.date)
+    } else {
+        format!("{} to {}", window.first, window.last)
+    };
+    let message = format!(
+        "{} was read {} for `{name}`, which is planned for {planned}",
+        telling::sections(study, &sections),
+        telling::days(days)
+    );
+    let finding = Finding::warning(CHECK.page.code, place, message)
+        .related(round.name.span, "the round")
+        .help("correct the day if it was typed wrong, else say in a waiver why");
+    Some(finding.about(name))
+}

@@ -1,0 +1,86 @@
+//! A reading that lies farther from the others of its cell than the gauge can account for.
+
+use crate::checks::strength::room::two_digits;
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::readings::{Cell, Evidence, LimitFrom, Mark, Reading, Readings, Suspect, outliers};
+use crate::study::Study;
+use crate::units::decimal;
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "reading-far-off",
+        severity: Severity::Warning,
+        what: "A reading lies far from the others of its section and round. With four or more readings two things \
+               must hold: Grubbs' test at 5 %, two-sided, and a distance from the median of the others larger than \
+               the gauge's limit for two readings. With two or three readings only the limit counts. Where the \
+               gauge's spread is not declared, the pooled spread within cells is taken, and the finding says so.",
+        why: "One reading on grit or with the gauge rocked drags the mean of its section.",
+        mend: "Keep it unless you know the cause. If you do, leave it out with the reason: \
+               `leave out gloss-20 of B3 at month 6, reading 4, 61.2 GU because \"...\"`. The report shows both results.",
+        bad: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+              2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,71.5,90.2\n",
+        good: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2\n",
+        source: "Grubbs (1969), Technometrics 11, 1-21; ISO 5725-6:1994, clause 4.1, for the limit for two readings",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let (study, readings) = (context.study, context.readings);
+    for mark in &outliers(study, readings).marks {
+        let Some(cell) = readings.cells().get(mark.cell) else { continue };
+        // Marks by an eye have no gauge whose limit they could break.
+        if study.gauges_of(cell.measure).next().is_some() {
+            findings.extend(far(study, readings, cell, mark));
+        }
+    }
+}
+
+fn far(study: &Study, readings: &Readings, cell: &Cell, mark: &Mark) -> Option<Finding> {
+    let (limit, from) = mark.limit?;
+    // At the limit itself the last bits of a difference of decimals decide nothing.
+    if mark.evidence != Evidence::Finding || mark.distance <= limit + 1e-9 {
+        return None;
+    }
+    let value = match mark.suspect {
+        Suspect::One(value) | Suspect::Pair(_, value) => value,
+    };
+    let reading = readings
+        .of(cell)
+        .find(|reading| reading.left_out.is_none() && reading.value.number() == Some(value))?;
+    let unit = &study.measure(cell.measure).unit.symbol;
+    let bound = two_digits(limit);
+    let by = match from {
+        LimitFrom::Declared => format!("two readings of the gauge agree within {bound} {unit}"),
+        LimitFrom::Pooled { .. } => {
+            format!("the scatter within sections allows {bound} {unit}, as no gauge declares its own")
+        }
+    };
+    Some(told(study, cell, &reading, mark, value, &by))
+}
+
+fn told(study: &Study, cell: &Cell, reading: &Reading<'_>, mark: &Mark, value: f64, by: &str) -> Finding {
+    let measure = study.measure(cell.measure);
+    let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+    let (section, round) = (&study.section(cell.section).code, &study.round(cell.round).name.value);
+    let (distance, value, number) = (two_digits(mark.distance), decimal(value), reading.number);
+    let what = match mark.suspect {
+        Suspect::Pair(..) => {
+            format!("the two readings of {name} on {section} at {round} lie {distance} {unit} apart")
+        }
+        Suspect::One(_) => format!(
+            "reading {number} of {name} on {section} at {round}, {value} {unit}, lies {distance} {unit} from the \
+             median of the others"
+        ),
+    };
+    Finding::warning(CHECK.page.code, reading.place, format!("{what}; {by}"))
+        .help(format!(
+            "keep it, or where the cause is known write `leave out {name} of {section} at {round}, reading \
+             {number}, {value} {unit} because \"...\"`"
+        ))
+        .about(section)
+        .about(round)
+        .about(name)
+}

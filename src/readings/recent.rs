@@ -1,0 +1,71 @@
+//! Remembers what the texts of lately read fields meant, so that rows in any order are looked up quickly.
+
+/// A table with one place for each hash: a new text takes the place of the one before.
+///
+/// It only spares a search. Texts that share a place cost that search, so no file can make it slow
+/// in the way in which texts of one hash make a growing table slow.
+#[derive(Debug)]
+pub(super) struct Recent<'a, T> {
+    places: Vec<Option<(&'a str, T)>>,
+}
+
+impl<'a, T: Copy> Recent<'a, T> {
+    /// Room for about so many different texts.
+    pub(super) fn new(texts: usize) -> Self {
+        let places = texts.clamp(16, 1 << 16).next_power_of_two() * 4;
+        Self { places: vec![None; places] }
+    }
+
+    /// What a text meant, if it is remembered.
+    pub(super) fn get(&self, text: &str) -> Option<T> {
+        match self.places.get(self.place(text)) {
+            Some(Some((known, meant))) if *known == text => Some(*meant),
+            _ => None,
+        }
+    }
+
+    /// Remembers a text.
+    pub(super) fn put(&mut self, text: &'a str, meant: T) {
+        let place = self.place(text);
+        if let Some(slot) = self.places.get_mut(place) {
+            *slot = Some((text, meant));
+        }
+    }
+
+    fn place(&self, text: &str) -> usize {
+        place(text.as_bytes(), self.places.len())
+    }
+}
+
+/// A place below `places`, a power of two, from the length and the first and last eight bytes.
+fn place(bytes: &[u8], places: usize) -> usize {
+    let (head, tail) = match (bytes.first_chunk::<8>(), bytes.last_chunk::<8>()) {
+        (Some(head), Some(tail)) => (u64::from_le_bytes(*head), u64::from_le_bytes(*tail)),
+        _ => (bytes.iter().fold(0, |sum, &byte| sum << 8 | u64::from(byte)), 0),
+    };
+    mix(head ^ tail.rotate_left(23) ^ bytes.len() as u64, places)
+}
+
+/// Spreads a number over `places`, a power of two: multiplication by the golden section (Knuth, volume 3, 6.4).
+pub(super) fn mix(number: u64, places: usize) -> usize {
+    let spread = number.wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 32;
+    usize::try_from(spread).unwrap_or(0) & (places - 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_text_is_remembered_until_another_takes_its_place() {
+        let texts: Vec<String> = (0..500).map(|n| format!("P{n:03}-R01")).collect();
+        let mut recent = Recent::new(16);
+        for (meant, text) in texts.iter().enumerate() {
+            assert_eq!(recent.get(text), None);
+            recent.put(text, meant);
+            assert_eq!(recent.get(text), Some(meant));
+        }
+        let left = texts.iter().enumerate().filter(|(meant, text)| recent.get(text) == Some(*meant)).count();
+        assert!((20..=64).contains(&left), "{left} of 64 places");
+    }
+}

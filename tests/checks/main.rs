@@ -1,0 +1,42 @@
+//! Checks: each is held to its page, and the harder ones to cases from the bench.
+
+mod map;
+mod names;
+mod pages;
+mod prep;
+
+use tapeline::checks::{Example, example};
+use tapeline::diag::Finding;
+use tapeline::pipeline;
+
+/// Completes a piece of a study with the frame and checks it; the study text and its findings.
+fn findings(piece: &str) -> (String, Vec<Finding>) {
+    let Example { study, readings, date } = example(piece);
+    let readings: Vec<(String, Vec<u8>)> =
+        readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
+    let outcome = pipeline::check("example.study", &study, &readings, date.parse().unwrap());
+    (study, outcome.findings)
+}
+
+/// The codes that a piece gives, each once for each finding.
+fn codes(piece: &str) -> Vec<&'static str> {
+    findings(piece).1.iter().map(|finding| finding.code).collect()
+}
+
+/// The first finding of a code; fails with everything that was found where there is none.
+fn found(piece: &str, code: &str) -> Finding {
+    let (study, findings) = findings(piece);
+    let first = findings.iter().find(|finding| finding.code == code);
+    assert!(first.is_some(), "no {code} in\n{}", told(&study, &findings));
+    first.unwrap().clone()
+}
+
+/// Findings with the line that they point at, for a message of a test that fails.
+fn told(study: &str, findings: &[Finding]) -> String {
+    let line = |finding: &Finding| {
+        let before = study.get(..finding.place.span.start as usize).unwrap_or(study);
+        let line = study.lines().nth(before.matches('\n').count()).unwrap_or("");
+        format!("{} {}: {} | {line}", finding.severity.word(), finding.code, finding.message)
+    };
+    findings.iter().map(line).collect::<Vec<_>>().join("\n")
+}

@@ -1,0 +1,130 @@
+//! The map: outlines against each other, the panel and the gauge; places against habit.
+
+use super::{codes, found};
+use tapeline::diag::Severity;
+
+fn has(piece: &str, code: &str) -> bool {
+    codes(piece).contains(&code)
+}
+
+fn surface(lines: &str) -> String {
+    format!("surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n{lines}")
+}
+
+fn map(head: &str, rows: &[&str]) -> String {
+    let rows: Vec<String> = rows.iter().map(|row| format!("    | {row} |\n")).collect();
+    format!("map {head}\n{}", rows.concat())
+}
+
+const HEAD: &str = "sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm";
+
+#[test]
+fn a_round_dent_counts_as_round() {
+    // C4 ends at 762 mm from left and 428 mm from top. The box around the first dent reaches into it.
+    let dent = |left: u32, top: u32| {
+        surface(&format!(
+            "    avoid dent round, 20 mm across, centre left {left} mm, top {top} mm because \"filled\"\n"
+        ))
+    };
+    assert!(!has(&dent(770, 436), "on-avoided-area"));
+    assert!(found(&dent(766, 432), "on-avoided-area").about.contains(&"C4".to_owned()));
+}
+
+#[test]
+fn one_area_is_one_finding_with_all_its_sections() {
+    let piece = surface("    curved swage from left 0 mm, top 300 mm size 900 x 20 mm because \"pressed\"\n");
+    let finding = found(&piece, "on-curved-area");
+    assert!(finding.message.starts_with("`C1`, `C2`, `C3` and `C4` lie"), "{}", finding.message);
+    assert_eq!(codes(&piece).iter().filter(|code| **code == "on-curved-area").count(), 1);
+}
+
+#[test]
+fn a_panel_with_a_corner_cut_off_is_no_rectangle() {
+    let cut = "surface panel\n    material clearcoat on steel\n    \
+               corners 0 x 0, 900 x 0, 900 x 250, 550 x 600, 0 x 600 mm\n";
+    let finding = found(cut, "off-the-surface");
+    assert!(
+        finding.message.contains("off `panel`") && finding.about.contains(&"C4".to_owned()),
+        "{}",
+        finding.message
+    );
+}
+
+#[test]
+fn a_foot_may_stand_and_a_foot_that_does_not_fit_is_an_error() {
+    let rows = ["ash birch bare cedar", "bare cedar ash birch", "birch ash cedar bare"];
+    let piece = |size: &str| map(&format!("sections {size} gap 14 mm from left 40 mm, top 40 mm"), &rows);
+    assert!(!has(&piece("55 x 120 mm"), "smaller-than-foot"));
+    assert_eq!(found(&piece("54 x 120 mm"), "smaller-than-foot").severity, Severity::Warning);
+    assert_eq!(found(&piece("44 x 120 mm"), "smaller-than-foot").severity, Severity::Error);
+}
+
+#[test]
+fn a_named_section_needs_its_gap_too() {
+    let rows = ["ash birch bare cedar", "bare cedar ash birch", "birch ash cedar bare"];
+    let piece = |top: u32| {
+        format!(
+            "{}    section E1 of bare, from left 40 mm, top {top} mm, size 150 x 100 mm\n",
+            map(HEAD, &rows)
+        )
+    };
+    assert!(!has(&piece(440), "gap-narrower-than-tape"));
+    assert!(found(&piece(431), "gap-narrower-than-tape").message.contains("3 mm between `C1` and `E1`"));
+    assert!(has(&piece(427), "sections-overlap"));
+    assert!(!has(&piece(427), "gap-narrower-than-tape"));
+}
+
+#[test]
+fn a_map_without_a_gap_has_no_room_for_tape() {
+    let rows = ["ash birch bare cedar", "bare cedar ash birch", "birch ash cedar bare"];
+    let piece = map("sections 170 x 120 mm from left 40 mm, top 40 mm", &rows);
+    assert!(found(&piece, "gap-narrower-than-tape").message.starts_with("the map has no gap"));
+}
+
+#[test]
+fn a_habit_is_one_finding_for_all_products() {
+    let piece = map(HEAD, &["ash ash ash bare", "birch birch birch bare", "cedar cedar bare cedar"]);
+    let finding = found(&piece, "like-products-together");
+    assert!(finding.message.contains("`ash` and `birch`"), "{}", finding.message);
+    assert_eq!(finding.about, ["map"]);
+}
+
+#[test]
+fn a_name_that_is_not_known_may_be_a_bare_section() {
+    let piece = map(HEAD, &["ash birch baer cedar", "ash cedar ash birch", "birch ash cedar ash"]);
+    let codes = codes(&piece);
+    assert!(codes.contains(&"undefined-name"));
+    for code in ["no-bare-section", "product-not-on-map", "like-products-together"] {
+        assert!(!codes.contains(&code), "{code}");
+    }
+}
+
+#[test]
+fn bare_sections_in_one_half_are_bunched_though_they_do_not_touch() {
+    let piece = map(HEAD, &["bare birch ash cedar", "ash bare cedar birch", "bare cedar birch ash"]);
+    assert!(found(&piece, "bare-sections-bunched").message.ends_with("all lie in the left half"));
+    let row = map(HEAD, &["ash birch cedar ash", "bare bare bare bare", "birch cedar ash birch"]);
+    assert!(found(&row, "bare-sections-bunched").message.ends_with("all touch each other"));
+}
+
+#[test]
+fn one_bare_section_is_few_where_products_have_several() {
+    let piece = map(HEAD, &["ash birch bare cedar", "cedar ash birch .", "birch cedar ash ."]);
+    assert!(has(&piece, "few-bare-sections"));
+}
+
+#[test]
+fn a_benchmark_may_have_more_sections() {
+    let piece = map(HEAD, &["ash birch bare cedar", "bare ash birch ash", "ash cedar bare ash"]);
+    assert!(has(&piece, "unequal-sections"));
+    assert!(!has(&format!("benchmark ash\n{piece}"), "unequal-sections"));
+}
+
+#[test]
+fn many_sections_off_the_panel_are_one_finding() {
+    let row = "ash birch bare cedar ".repeat(25);
+    let piece = map("sections 120 x 60 mm gap 10 mm from left 10 mm, top 10 mm", &vec![row.trim(); 100]);
+    let codes = codes(&piece);
+    assert_eq!(codes.iter().filter(|code| **code == "off-the-surface").count(), 1);
+    assert!(!codes.contains(&"sections-overlap"));
+}

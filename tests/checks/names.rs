@@ -1,0 +1,37 @@
+//! Names: what is defined is used, what is used is known.
+
+use super::{codes, found};
+use tapeline::diag::Severity;
+
+fn has(piece: &str, code: &str) -> bool {
+    codes(piece).contains(&code)
+}
+
+#[test]
+fn a_corrosive_without_a_sheet_is_an_error() {
+    let piece = "supply strip, an alkaline cleaner\n    mix 1 part to 10 water\n";
+    assert_eq!(found(piece, "no-data-sheet").severity, Severity::Error);
+    assert!(!has("supply tap, plain water\n", "no-data-sheet"));
+}
+
+#[test]
+fn a_kind_that_is_nearly_known_is_offered() {
+    let finding = found("supply iron-off, an iron removr\n    sheet \"i.pdf\"\n", "class-not-known");
+    assert_eq!(finding.help, ["did you mean `iron remover`?"]);
+}
+
+#[test]
+fn a_liquid_of_a_mix_is_used() {
+    let piece =
+        "supply pure, plain water\nsupply soap, a shampoo\n    mix 1 part to 200 pure\n    sheet \"s.pdf\"\n";
+    assert!(!has(piece, "supply-not-used"));
+}
+
+#[test]
+fn a_drying_oil_is_thick_enough_for_a_film_gauge() {
+    let head = "study \"Oils\"\n    begins 2026-03-02\n    decide by film at month 3\nmeasure film in um\n    neither is better\n";
+    let oil = |name: &str| format!("product {name}, a drying oil\n    sheet \"{name}.pdf\"\n");
+    let oils: String = ["ash", "birch", "cedar"].map(oil).concat();
+    assert!(has(head, "film-gauge-for-thin-coat"));
+    assert!(!has(&format!("{head}{oils}"), "film-gauge-for-thin-coat"));
+}

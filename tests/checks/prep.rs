@@ -1,0 +1,228 @@
+//! Preparation: what must be said, and what must not be held against a sound order.
+
+use super::{codes, found};
+use tapeline::diag::Severity;
+
+/// A preparation of the frame's steps, each by its verb; other lines stand as they are.
+fn prep(steps: &[&str]) -> String {
+    let line = |step: &&str| {
+        match *step {
+            "wash" => "wash with soap, 1 part to 200 water, rinse",
+            "decontaminate" => "decontaminate with iron-off for 4 min, rinse",
+            "clay" => "clay with slick, rinse",
+            "compound" => "compound with fine-cut tool \"wool pad\"",
+            "polish" => "polish with fine-cut tool \"foam pad\"",
+            "wipe" => "wipe with spirit 35 % by volume, fresh cloth",
+            "tape" => "tape lines 6 mm wide",
+            other => other,
+        }
+        .to_owned()
+    };
+    let lines: Vec<String> = steps.iter().map(|step| format!("    {}\n", line(step))).collect();
+    format!("prep\n{}", lines.concat())
+}
+
+fn has(piece: &str, code: &str) -> bool {
+    codes(piece).contains(&code)
+}
+
+#[test]
+fn a_polish_after_the_wipe_is_residue_and_not_a_wrong_order() {
+    let piece = prep(&["wash", "decontaminate", "dry", "wipe", "polish", "tape", "label"]);
+    assert!(has(&piece, "residue-before-apply"));
+    assert!(!has(&piece, "order-of-prep"));
+    let mended = prep(&["wash", "decontaminate", "dry", "wipe", "polish", "wipe", "tape", "label"]);
+    assert!(!has(&mended, "residue-before-apply"));
+}
+
+#[test]
+fn residue_without_any_wipe_is_told_once() {
+    let piece = prep(&["wash", "decontaminate", "dry", "polish", "tape", "label"]);
+    assert!(has(&piece, "no-wipe"));
+    assert!(!has(&piece, "residue-before-apply"));
+}
+
+#[test]
+fn a_wipe_with_something_oily_takes_nothing_off() {
+    let oily =
+        "supply spirit, isopropanol\n    strength 99 % by volume\n    leaves oils\n    sheet \"s.pdf\"\n";
+    assert_eq!(found(oily, "residue-before-apply").message.matches("wipe").count(), 2);
+}
+
+#[test]
+fn tape_may_guard_trim_and_be_laid_again() {
+    let again = prep(&["wash", "decontaminate", "dry", "tape", "polish", "wipe", "tape", "label"]);
+    assert!(!has(&again, "order-of-prep"));
+    let torn = prep(&["wash", "decontaminate", "dry", "tape", "label", "polish", "wipe"]);
+    assert_eq!(codes(&torn).iter().filter(|code| **code == "order-of-prep").count(), 4);
+}
+
+#[test]
+fn a_second_wash_after_the_polish_is_no_fault() {
+    let piece = prep(&[
+        "wash",
+        "decontaminate",
+        "clay",
+        "dry",
+        "compound",
+        "polish",
+        "wash",
+        "dry",
+        "wipe",
+        "tape",
+        "label",
+    ]);
+    assert!(!has(&piece, "order-of-prep"));
+}
+
+#[test]
+fn a_compound_after_the_last_polish_leaves_its_marks() {
+    let piece = prep(&["wash", "decontaminate", "dry", "polish", "compound", "wipe", "tape", "label"]);
+    assert!(found(&piece, "order-of-prep").message.starts_with("`polish` stands before `compound`"));
+    let test_spot =
+        prep(&["wash", "decontaminate", "dry", "polish", "compound", "polish", "wipe", "tape", "label"]);
+    assert!(!has(&test_spot, "order-of-prep"));
+}
+
+#[test]
+fn tape_on_water_is_told_and_a_dry_panel_may_be_read_as_it_comes() {
+    let film = "measure film in um\n    neither is better\n";
+    let first = prep(&["read film at 9 places", "wash", "decontaminate", "dry", "wipe", "tape", "label"]);
+    assert!(!has(&format!("{film}{first}"), "order-of-prep"));
+    let wet = prep(&["wash", "decontaminate", "read film at 9 places", "dry", "wipe", "tape", "label"]);
+    assert!(
+        found(&format!("{film}{wet}"), "order-of-prep").message.starts_with("`read` meets a wet surface")
+    );
+}
+
+#[test]
+fn a_line_that_could_not_be_read_hides_what_may_be_missing() {
+    let piece = prep(&["wash with soap, 1 part to 200 water, rince", "dry", "wipe"]);
+    let codes = codes(&piece);
+    assert!(codes.contains(&"unreadable-line"));
+    for code in ["no-wash", "no-decontamination", "no-tape", "order-of-prep", "supply-not-used"] {
+        assert!(!codes.contains(&code), "{code}");
+    }
+}
+
+const ACID: &str = "supply lime-off, an acid cleaner\n    mix neat\n    sheet \"lime-off.pdf\"\n";
+const BLEACH: &str = "supply mould-off, bleach\n    mix 1 part to 10 water\n    sheet \"mould-off.pdf\"\n";
+const ROUNDS: &str = "rounds
+    baseline    after wipe
+    fresh       8 days after apply  within 1 day
+    month 3     within 3 days
+    every round gloss-20 5 times
+";
+
+#[test]
+fn only_a_full_rinse_parts_two_chemicals() {
+    let acid = "decontaminate with lime-off for 1 min, rinse";
+    let left = "decontaminate with iron-off for 4 min";
+    for between in [&["dry", "wipe"][..], &["wash with soap"], &["wait 5 min"], &[]] {
+        let steps = [&["wash", left], between, &[acid, "dry", "wipe", "tape", "label"]].concat();
+        let finding = found(&format!("{ACID}{}", prep(&steps)), "chemicals-in-contact");
+        assert!(finding.binding && finding.severity == Severity::Error);
+        assert_eq!(finding.about, ["lime-off", "iron-off"]);
+    }
+    let steps = ["wash", left, "rinse", acid, "dry", "wipe", "tape", "label"];
+    assert!(!has(&format!("{ACID}{}", prep(&steps)), "chemicals-in-contact"));
+}
+
+#[test]
+fn what_stays_after_preparation_meets_the_wash_of_a_round_and_spirit_does_not() {
+    let round = format!("{BLEACH}{ROUNDS}    before each round  wash with mould-off for 5 min, rinse, dry\n");
+    let salt = prep(&["wash", "decontaminate with iron-off for 4 min", "dry", "wipe", "tape", "label"]);
+    assert!(has(&format!("{round}{salt}"), "chemicals-in-contact"));
+    // The frame ends with a wipe of isopropanol, which is gone long before the first round.
+    assert!(!has(&round, "chemicals-in-contact"));
+    let same_day =
+        prep(&["wash", "dry", "wipe", "wash with mould-off for 5 min, rinse", "dry", "tape", "label"]);
+    assert!(has(&format!("{BLEACH}{same_day}"), "chemicals-in-contact"));
+}
+
+#[test]
+fn upkeep_meets_the_wash_of_a_round() {
+    let piece = format!(
+        "{BLEACH}{ACID}{ROUNDS}    before each round  wash with mould-off for 5 min, rinse, dry\n\
+         upkeep\n    every 2 weeks  wash with lime-off for 1 min\n"
+    );
+    assert!(has(&piece, "chemicals-in-contact"));
+    assert!(!has(&piece.replace("for 1 min", "for 1 min, rinse"), "chemicals-in-contact"));
+}
+
+#[test]
+fn a_tool_carries_a_chemical_past_the_rinse() {
+    let steps = |other: &str| {
+        prep(&[
+            "wash with mould-off for 5 min, rinse, tool \"grey brush\"",
+            &format!("decontaminate with lime-off for 1 min, rinse, tool \"{other}\""),
+            "dry",
+            "wipe",
+            "tape",
+            "label",
+        ])
+    };
+    let chemicals = format!("{ACID}{BLEACH}");
+    assert!(
+        found(&format!("{chemicals}{}", steps("grey brush")), "chemicals-in-contact")
+            .message
+            .contains("same tool")
+    );
+    assert!(!has(&format!("{chemicals}{}", steps("red brush")), "chemicals-in-contact"));
+}
+
+#[test]
+fn a_coat_that_water_gels_is_a_warning_in_the_mix() {
+    let piece = "product ash \"Ash\", a silica coating\n    mix 1 part to 3 water\n    sheet \"ash.pdf\"\n";
+    let finding = found(piece, "chemicals-in-one-mix");
+    assert!(finding.severity == Severity::Warning && !finding.binding);
+}
+
+#[test]
+fn a_chlorine_mix_cannot_be_waived() {
+    let piece =
+        format!("{ACID}supply mould-off, bleach\n    mix 1 part to 10 lime-off\n    sheet \"m.pdf\"\n");
+    let used = prep(&["wash with mould-off for 5 min, rinse", "dry", "wipe"]);
+    let finding = found(&format!("{piece}{used}"), "chemicals-in-one-mix");
+    assert!(finding.binding && finding.label.starts_with("Chlorine gas"), "{}", finding.label);
+}
+
+#[test]
+fn spirit_by_mass_or_neat_of_an_unknown_bottle_is_unclear() {
+    let wipe = |mix: &str| prep(&["wash", "dry", &format!("wipe with spirit {mix}"), "tape", "label"]);
+    assert!(has(&wipe("30 % by mass"), "mix-unclear"));
+    assert!(!has(&wipe("neat"), "mix-unclear"));
+    let unknown = "supply spirit, isopropanol\n    sheet \"s.pdf\"\n";
+    assert!(has(&format!("{unknown}{}", wipe("neat")), "mix-unclear"));
+}
+
+#[test]
+fn the_usual_dwell_of_a_class_is_advice_and_the_limits_of_a_supply_are_not() {
+    let without = "supply iron-off, an iron remover\n    mix neat\n    sheet \"i.pdf\"\n";
+    let long = prep(&["wash", "decontaminate with iron-off for 8 min, rinse", "dry", "wipe"]);
+    assert_eq!(found(&format!("{without}{long}"), "dwell-outside-limits").severity, Severity::Advice);
+    assert_eq!(found(&long, "dwell-outside-limits").severity, Severity::Warning);
+}
+
+#[test]
+fn upkeep_and_rounds_are_rinsed_too() {
+    let piece = format!("{ROUNDS}    before each round  wash with soap, dry\n");
+    assert_eq!(found(&piece, "no-rinse").about, ["soap", "rounds"]);
+}
+
+#[test]
+fn a_clearcoat_guards_the_metal_below_it() {
+    let alkali = "supply soap, an alkaline cleaner\n    mix 1 part to 10 water\n    sheet \"s.pdf\"\n";
+    let panel =
+        |material: &str| format!("{alkali}surface panel\n    material {material}\n    size 900 x 600 mm\n");
+    assert!(has(&panel("aluminium"), "cleaner-attacks-surface"));
+    assert!(!has(&panel("clearcoat on aluminium"), "cleaner-attacks-surface"));
+}
+
+#[test]
+fn gel_on_site_is_found_by_name_or_kind() {
+    let etch = "supply etch, a fluoride cleaner\n    sheet \"e.pdf\"\n";
+    assert!(found(etch, "fluoride-without-gel").binding);
+    assert!(!has(&format!("{etch}supply calcium-gluconate-gel\n"), "fluoride-without-gel"));
+    assert!(has(&format!("{etch}supply gel, a cooling gel\n"), "fluoride-without-gel"));
+}
