@@ -68,16 +68,22 @@ fn study_lines() {
     let times = |text: &str| median((0..21).map(|_| ms(timed(|| check(text)))).collect());
     let (one, ten) = (times(&short), times(&long));
     println!("parse and check, {} lines: {one:.2} ms", short.lines().count());
-    println!("parse and check, {} lines: {ten:.2} ms ({:.1} x the shorter one)", long.lines().count(), ten / one);
+    println!(
+        "parse and check, {} lines: {ten:.2} ms ({:.1} x the shorter one)",
+        long.lines().count(),
+        ten / one
+    );
 }
 
 /// A study with 1,000 sections, 20 rounds and 3 measures, and its rows in the order in which they are taken.
 fn large() -> (String, String) {
-    let mut study = String::from("study \"Large\"\n    begins 2026-01-05\nsurface wall\n    size 20 x 20 m\n");
+    let mut study =
+        String::from("study \"Large\"\n    begins 2026-01-05\nsurface wall\n    size 20 x 20 m\n");
     study.push_str("gauge g\n    reads gloss-20 and film and contact-angle\nmeasure gloss-20\nmeasure film\nmeasure contact-angle\n");
     study.push_str("product ash\nmap sections 100 x 100 mm gap 10 mm from left 10 mm, top 10 mm\n");
     for row in 0..40 {
-        let cells: Vec<&str> = (0..25).map(|column| if (row + column) % 3 == 0 { "bare" } else { "ash" }).collect();
+        let cells: Vec<&str> =
+            (0..25).map(|column| if (row + column) % 3 == 0 { "bare" } else { "ash" }).collect();
         let _ = writeln!(study, "    | {} |", cells.join(" "));
     }
     study.push_str("rounds\n    every round gloss-20 17 times, film 17 times, contact-angle 17 times\n    baseline on 2026-01-06\n");
@@ -85,7 +91,8 @@ fn large() -> (String, String) {
         let _ = writeln!(study, "    week {week} on 2026-{:02}-{:02}", 2 + week / 2, 3 + 14 * (week % 2));
     }
     study.push_str("readings \"readings.csv\"\n");
-    let sections: Vec<String> = pipeline::open("large", &study).study.sections.iter().map(|s| s.code.clone()).collect();
+    let sections: Vec<String> =
+        pipeline::open("large", &study).study.sections.iter().map(|s| s.code.clone()).collect();
     let mut rows = String::from("date,round,section,measure,value,unit,gauge,by\n");
     let mut state = 88_172_645_463_325_252_u64;
     'rows: for week in 0..20 {
@@ -100,7 +107,10 @@ fn large() -> (String, String) {
                     state ^= state >> 7;
                     state ^= state << 17;
                     let (whole, part) = (80 + state % 3, state / 7 % 100);
-                    let _ = writeln!(rows, "{date},{round},{section},{measure},{whole}.{part:02},{unit},g,\"Lind, A.\"");
+                    let _ = writeln!(
+                        rows,
+                        "{date},{round},{section},{measure},{whole}.{part:02},{unit},g,\"Lind, A.\""
+                    );
                     if rows.len() > 68_000_000 {
                         break 'rows;
                     }
@@ -159,7 +169,12 @@ fn start() {
     let source = folder.join("empty.rs");
     fs::write(&source, "fn main() {}").unwrap();
     let empty = folder.join("empty");
-    let built = Command::new("rustc").args(["-O", "-o"]).arg(&empty).arg(&source).status().is_ok_and(|status| status.success());
+    let built = Command::new("rustc")
+        .args(["-O", "-o"])
+        .arg(&empty)
+        .arg(&source)
+        .status()
+        .is_ok_and(|status| status.success());
     if built {
         let study = format!("{EXAMPLE}/coach-door.study");
         let spawn = |program: &Path, arguments: &[&str]| {
@@ -169,7 +184,8 @@ fn start() {
         let pairs: Vec<(Duration, Duration)> = (0..300)
             .map(|_| (spawn(&empty, &[]), spawn(ours, &["check", &study, "--as-of", "2026-11-24"])))
             .collect();
-        let ratio = median(pairs.iter().map(|(bare, ours)| ours.as_secs_f64() / bare.as_secs_f64()).collect());
+        let ratio =
+            median(pairs.iter().map(|(bare, ours)| ours.as_secs_f64() / bare.as_secs_f64()).collect());
         let bare = median(pairs.iter().map(|(bare, _)| ms(*bare)).collect());
         println!("check of {EXAMPLE}, 300 starts: {ratio:.2} x an empty process of {bare:.2} ms");
     }

@@ -46,7 +46,11 @@ fn run(command: Command) -> Result<u8> {
 /// Writes the starter study.
 fn new(file: &Path) -> Result<u8> {
     disk::create(file, include_bytes!("starter.study"))?;
-    print(&format!("{} is written. Change it to what you do, then run `tapeline check {}`.\n", file.display(), quoted(file)))?;
+    print(&format!(
+        "{} is written. Change it to what you do, then run `tapeline check {}`.\n",
+        file.display(),
+        quoted(file)
+    ))?;
     Ok(0)
 }
 
@@ -65,7 +69,8 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&
         return Ok(code.max(1));
     }
     let artifacts = outcome.build(names, arguments.as_of)?;
-    let files: Vec<(&str, &[u8])> = artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
+    let files: Vec<(&str, &[u8])> =
+        artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
     disk::write_all(&to.out, &files)?;
     if show.findings == Form::Text {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();

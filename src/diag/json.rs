@@ -45,7 +45,8 @@ pub fn json(findings: &[Finding], sources: &Sources) -> String {
 }
 
 fn entry<'a>(finding: &'a Finding, sources: &'a Sources) -> Entry<'a> {
-    let related = finding.related.iter().map(|(place, label)| Related { label, place: spot(*place, sources) });
+    let related =
+        finding.related.iter().map(|(place, label)| Related { label, place: spot(*place, sources) });
     Entry {
         code: finding.code,
         severity: finding.severity,

@@ -1,5 +1,7 @@
 //! Outputs: one file each, one registry. A view goes in, the exact text of one artifact comes out.
 
+mod checklist_html;
+mod engine;
 mod map_svg;
 mod pictures;
 
@@ -38,8 +40,14 @@ pub struct Output {
 }
 
 /// Every output, in the order of the index.
-pub static OUTPUTS: &[Output] =
-    &[Output { name: "map.svg", what: "Where each section lies, to scale.", make: map_svg::make }];
+pub static OUTPUTS: &[Output] = &[
+    Output { name: "map.svg", what: "Where each section lies, to scale.", make: map_svg::make },
+    Output {
+        name: "checklist.html",
+        what: "Every step to tick, with its safety box.",
+        make: checklist_html::make,
+    },
+];
 
 /// Makes every output, or none.
 ///

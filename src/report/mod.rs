@@ -1,10 +1,14 @@
 //! Views: what each page says, in which order and in which words, with rounded text beside the raw value.
 
+mod checklist;
 mod map;
 mod numbers;
+mod safety;
 
+pub use checklist::{ChecklistView, Group, StepView, Thing, checklist};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
 pub use numbers::Figure;
+pub use safety::{Card, Coded, Entry, Meeting};
 
 use crate::analysis::Analysis;
 use crate::catalog::Catalog;

@@ -9,13 +9,14 @@ use tapeline::report::{Input, Material};
 use tapeline::text::{SourceFile, Sources};
 
 fn with_material<T>(study: &tapeline::study::Study, f: impl FnOnce(&Material<'_>) -> T) -> T {
-    let analysis = numbers::analysis(study);
+    let readings = numbers::readings(study, 9);
+    let analysis = numbers::analysis(study, &readings);
     let sources = Sources::new(SourceFile::new("lid.study", "study \"Twelve\"\n"));
     let inputs = [Input { name: "lid.study".into(), sha256: "ab".repeat(32) }];
     f(&Material {
         study,
         catalog: Catalog::built_in(),
-        readings: &tapeline::readings::Readings::default(),
+        readings: &readings,
         analysis: &analysis,
         findings: &[],
         sources: &sources,
