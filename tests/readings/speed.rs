@@ -130,3 +130,29 @@ fn a_million_rows_cost_few_passes_of_the_csv_crate() {
         assert!(ratio <= goal, "{what}: {ratio:.2} passes, goal {goal}");
     }
 }
+
+#[test]
+#[ignore = "measures time: run alone, with --release"]
+fn the_cost_of_faults_grows_with_their_number_only() {
+    let study = large_study();
+    let time = |count: usize| {
+        let mut text = String::from("date,round,section,measure,value\n");
+        for row in 0..count {
+            writeln!(text, "2026-03-11,week 1,Q{row},film,{row}x").unwrap();
+        }
+        let mut times: Vec<Duration> = (0..5)
+            .map(|_| {
+                timed(|| {
+                    let (_, findings) =
+                        read(&study, &[Some(Input { file: FileId(1), bytes: text.as_bytes() })]);
+                    assert_eq!(findings.len(), 2 * count);
+                })
+            })
+            .collect();
+        times.sort();
+        times[2].as_secs_f64()
+    };
+    let (one, four) = (time(50_000), time(200_000));
+    println!("{:.2} us a fault, four times as many cost {:.1} times as much", one / 0.1, four / one);
+    assert!(four / one < 8.0, "{:.1} times", four / one);
+}
