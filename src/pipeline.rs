@@ -1,13 +1,17 @@
 //! Wires the phases in memory: texts in, findings and artifacts out.
 
+use crate::analysis::analyse;
 use crate::catalog::Catalog;
 use crate::checks;
 use crate::diag::{self, Finding, Page};
+use crate::outputs::{self, Artifact, Fault};
 use crate::readings::{self, Readings};
+use crate::report::{Input, Material};
 use crate::study::{self, Study};
 use crate::syntax;
 use crate::text::{FileId, SourceFile, Sources};
 use jiff::civil::Date;
+use sha2::{Digest, Sha256};
 
 /// A study file that was read; it names the readings files that it wants.
 #[derive(Debug)]
@@ -16,6 +20,7 @@ pub struct Opened {
     pub study: Study,
     sources: Sources,
     findings: Vec<Finding>,
+    digest: String,
 }
 
 /// What a check of a study gives.
@@ -29,7 +34,18 @@ pub struct Outcome {
     pub readings: Readings,
     /// Every finding in file order.
     pub findings: Vec<Finding>,
+    /// Every input with its digest, the study first.
+    pub inputs: Vec<Input>,
 }
+
+/// The papers that are printed for the work at the panel.
+pub const PAPERS: &[&str] = &["map.svg", "checklist.html"];
+
+/// The comparison, in both forms, with its map and what it was made from.
+pub const REPORT: &[&str] = &["report.md", "report.html", "map.svg", "readings.csv", "findings.json"];
+
+/// Version of the tool, as every page prints it.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
 /// Reads a study file.
 pub fn open(name: &str, text: &str) -> Opened {
@@ -38,14 +54,17 @@ pub fn open(name: &str, text: &str) -> Opened {
     let (tree, mut findings) = syntax::parse(text);
     let (study, more) = study::resolve(&tree, Catalog::built_in());
     findings.extend(more);
-    Opened { study, sources, findings }
+    let digest = digest(text.as_bytes());
+    Opened { study, sources, findings, digest }
 }
 
 impl Opened {
     /// Checks the study with its readings files, in the order in which the study names them; a file
     /// that is not there is `None`. `today` is the day on which the study is looked at.
     pub fn check(self, files: Vec<Option<Vec<u8>>>, today: Date) -> Outcome {
-        let Self { study, mut sources, mut findings } = self;
+        let Self { study, mut sources, mut findings, digest: own } = self;
+        let name = sources.iter().next().map_or_else(String::new, |file| file.name.clone());
+        let mut inputs = vec![Input { name, sha256: own }];
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -54,24 +73,62 @@ impl Opened {
             })
         };
         let ids: Vec<Option<FileId>> = files.iter().map(&mut input).collect();
-        let inputs: Vec<Option<readings::Input<'_>>> = ids
+        let rows: Vec<Option<readings::Input<'_>>> = ids
             .iter()
             .zip(&files)
             .map(|(id, bytes)| Some(readings::Input { file: (*id)?, bytes: bytes.as_deref()? }))
             .collect();
-        let (readings, more) = readings::read(&study, &inputs);
+        let (readings, more) = readings::read(&study, &rows);
         findings.extend(more);
         let context =
             checks::Context { study: &study, catalog: Catalog::built_in(), readings: &readings, today };
         findings.extend(checks::run(&context));
         for (file, bytes) in study.readings.iter().zip(files) {
             if let Some(bytes) = bytes {
+                inputs.push(Input { name: file.name.value.clone(), sha256: digest(&bytes) });
                 sources.add(SourceFile::new(file.name.value.clone(), text_of(bytes)));
             }
         }
         diag::sort(&mut findings);
-        Outcome { study, sources, readings, findings }
+        Outcome { study, sources, readings, findings, inputs }
     }
+}
+
+impl Outcome {
+    /// Makes outputs: those named, or all of them. The pages carry the day `as_of` if it is given, else
+    /// that of the last reading, else the day on which the study begins.
+    ///
+    /// # Errors
+    /// A template that does not fit its view, which is a fault of the tool.
+    pub fn build(&self, names: Option<&[&str]>, as_of: Option<Date>) -> Result<Vec<Artifact>, Fault> {
+        let begins = self.study.begins.as_ref().map(|begins| begins.value);
+        let date = as_of.or_else(|| self.readings.last_date()).or(begins).unwrap_or_default();
+        let analysis = analyse(&self.study, &self.readings, date);
+        let material = Material {
+            study: &self.study,
+            catalog: Catalog::built_in(),
+            readings: &self.readings,
+            analysis: &analysis,
+            findings: &self.findings,
+            sources: &self.sources,
+            inputs: &self.inputs,
+            date,
+            version: VERSION,
+        };
+        match names {
+            None => outputs::build(&material),
+            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, &material)).collect(),
+        }
+    }
+}
+
+/// SHA-256 (FIPS 180-4) in hexadecimal.
+fn digest(bytes: &[u8]) -> String {
+    use std::fmt::Write;
+    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
+        let _ = write!(text, "{byte:02x}");
+        text
+    })
 }
 
 /// The text of a file for drawing findings; bytes that are no text show as a replacement character.

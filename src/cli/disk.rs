@@ -38,7 +38,7 @@ pub(super) fn create(path: &Path, bytes: &[u8]) -> Result<()> {
 }
 
 /// Writes all files of a folder: each beside its place first, then every one is renamed.
-pub(super) fn write_all(folder: &Path, files: &[(String, Vec<u8>)]) -> Result<()> {
+pub(super) fn write_all(folder: &Path, files: &[(&str, &[u8])]) -> Result<()> {
     fs::create_dir_all(folder).with_context(|| format!("folder {} cannot be made", folder.display()))?;
     let mut pending = Pending { files: Vec::new() };
     for (name, bytes) in files {

@@ -1,8 +1,8 @@
 //! Runs a command: reads the inputs, calls the pipeline, writes what it returns, and gives the exit code.
 
-use super::args::{Arguments, Command, Form, Level, ShowArgs, StudyArgs};
+use super::args::{Arguments, Command, Form, Level, OutArgs, ShowArgs, StudyArgs};
 use super::{disk, draw, explain};
-use crate::diag::Severity;
+use crate::diag::{Severity, has_errors, json, list};
 use crate::pipeline::{self, Outcome};
 use anyhow::{Context, Result, bail};
 use clap::Parser;
@@ -36,10 +36,47 @@ fn run(command: Command) -> Result<u8> {
     match command {
         Command::Check { study, show } => say(&check(&study)?, &show),
         Command::Explain { code } => explain::run(code.as_deref()),
-        Command::New { .. } | Command::Print { .. } | Command::Report { .. } | Command::Build { .. } => {
-            bail!("not wired yet")
-        }
+        Command::New { file } => new(&file),
+        Command::Print { study, show, to } => write(&study, &show, &to, Some(pipeline::PAPERS)),
+        Command::Report { study, show, to } => write(&study, &show, &to, Some(pipeline::REPORT)),
+        Command::Build { study, show, to } => write(&study, &show, &to, None),
     }
+}
+
+/// Writes the starter study.
+fn new(file: &Path) -> Result<u8> {
+    disk::create(file, include_bytes!("starter.study"))?;
+    print(&format!(
+        "{} is written. Change it to what you do, then run `tapeline check {}`.\n",
+        file.display(),
+        quoted(file)
+    ))?;
+    Ok(0)
+}
+
+/// A path as it is typed in a shell.
+fn quoted(file: &Path) -> String {
+    let name = file.display().to_string();
+    if name.contains(' ') { format!("\"{name}\"") } else { name }
+}
+
+/// Checks, and writes the outputs if there is no error. They are written whole or not at all.
+fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&str]>) -> Result<u8> {
+    let outcome = check(arguments)?;
+    let code = say(&outcome, show)?;
+    if has_errors(&outcome.findings) {
+        print("Nothing was written: a study with errors builds no outputs.\n")?;
+        return Ok(code.max(1));
+    }
+    let artifacts = outcome.build(names, arguments.as_of)?;
+    let files: Vec<(&str, &[u8])> =
+        artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
+    disk::write_all(&to.out, &files)?;
+    if show.findings == Form::Text {
+        let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
+        print(&format!("Written to {}: {}.\n", to.out.display(), list(&names, "and")))?;
+    }
+    Ok(code)
 }
 
 /// Reads the study and the readings files that it names, beside it, and checks them.
@@ -75,7 +112,7 @@ fn day(arguments: &StudyArgs) -> Date {
 fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
     let text = match show.findings {
         Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)),
-        Form::Json => "[]\n".to_owned(),
+        Form::Json => json(&outcome.findings, &outcome.sources),
     };
     print(&text)?;
     let level = match show.fail_on {

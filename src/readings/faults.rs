@@ -69,6 +69,8 @@ pub(super) struct Fault {
 pub(super) struct Faults {
     list: Vec<Fault>,
     known: HashMap<(Wrong, String), usize>,
+    /// How many were added, those that were only counted among them.
+    pub(super) added: usize,
 }
 
 impl Faults {
@@ -77,7 +79,7 @@ impl Faults {
 
     /// Adds a fault, or counts it where the same text had it before.
     pub(super) fn add(&mut self, wrong: Wrong, text: &str, span: Span) {
-        let text = if text.contains('\u{fffd}') { "" } else { text };
+        self.added += 1;
         let next = self.list.len();
         let at = *self.known.entry((wrong, text.to_owned())).or_insert(next);
         match self.list.get_mut(at) {
@@ -100,7 +102,11 @@ impl Faults {
 
     /// Adds a fault of a text, or says that letters of it were lost.
     pub(super) fn add_text(&mut self, wrong: Wrong, text: &str, span: Span) {
-        self.add(if text.contains('\u{fffd}') { Wrong::Garbled } else { wrong }, text, span);
+        if text.contains('\u{fffd}') {
+            self.add(Wrong::Garbled, "", span);
+        } else {
+            self.add(wrong, text, span);
+        }
     }
 
     /// The faults in the order in which they were found.

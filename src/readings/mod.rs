@@ -114,7 +114,7 @@ fn empty(file: FileId) -> Finding {
 }
 
 /// The names that rows may use; a measure of the trade also goes by its other names.
-fn lists(study: &Study) -> Lists<'_> {
+fn lists(study: &Study) -> Lists {
     let mut measures = Names::new(study.measures.iter().map(|measure| measure.name.value.as_str()));
     for (id, measure) in study.measures.iter().enumerate() {
         if let Some(known) = Catalog::built_in().measure(&measure.name.value) {

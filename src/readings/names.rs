@@ -1,24 +1,23 @@
 //! Finds a section, round or measure by the name that a row gives.
 
-use std::borrow::Cow;
 use std::collections::HashMap;
 
 /// The names of one list, with every spelling that was asked for so far.
 #[derive(Debug)]
-pub(super) struct Names<'a> {
+pub(super) struct Names {
     loose: HashMap<String, Option<u32>>,
     // Rows repeat their names, so each spelling is folded once.
-    asked: HashMap<Cow<'a, str>, Option<u32>>,
+    asked: HashMap<String, Option<u32>>,
 }
 
-impl<'a> Names<'a> {
+impl Names {
     /// Names in order of their ids.
-    pub(super) fn new(names: impl Iterator<Item = &'a str>) -> Self {
+    pub(super) fn new<'n>(names: impl Iterator<Item = &'n str>) -> Self {
         let mut asked = HashMap::new();
         let mut loose = HashMap::new();
         for (id, name) in names.enumerate() {
             let id = u32::try_from(id).ok();
-            asked.entry(Cow::Borrowed(name)).or_insert(id);
+            asked.entry(name.to_owned()).or_insert(id);
             // Two names that differ in capitals only are told apart by them and by nothing else.
             loose.entry(fold(name)).and_modify(|known| *known = None).or_insert(id);
         }
@@ -26,12 +25,12 @@ impl<'a> Names<'a> {
     }
 
     /// The id of a name: as written, else without regard to capitals, blanks, hyphens and underscores.
-    pub(super) fn find(&mut self, name: &Cow<'a, str>) -> Option<u32> {
-        if let Some(&id) = self.asked.get(name.as_ref()) {
+    pub(super) fn find(&mut self, name: &str) -> Option<u32> {
+        if let Some(&id) = self.asked.get(name) {
             return id;
         }
         let id = self.loose.get(&fold(name)).copied().flatten();
-        self.asked.insert(name.clone(), id);
+        self.asked.insert(name.to_owned(), id);
         id
     }
 
@@ -54,7 +53,7 @@ mod tests {
     #[test]
     fn capitals_and_blanks_do_not_count_unless_they_are_all_there_is() {
         let mut names = Names::new(["month 6", "A1", "a1"].into_iter());
-        let mut find = |name: &'static str| names.find(&Cow::Borrowed(name));
+        let mut find = |name| names.find(name);
         assert_eq!(find("month 6"), Some(0));
         assert_eq!(find("Month-6"), Some(0));
         assert_eq!(find("month6"), Some(0));

@@ -36,6 +36,13 @@ struct Limit {
     from: LimitFrom,
 }
 
+impl Limit {
+    /// True beyond the limit. Differences of decimals carry noise, as 80.4 - 80 is 0.4000000000000057.
+    fn is_passed(self, distance: f64) -> bool {
+        distance - self.limit > 1e-9 * distance
+    }
+}
+
 /// Which readings are meant.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Suspect {
@@ -119,7 +126,7 @@ fn many(readings: &Readings, cell: &Cell, limit: Option<Limit>, test: Option<(f6
     let values = readings.values(cell);
     let suspect = grubbs::grubbs(&values)?.index;
     let (value, distance) = apart(&values, suspect)?;
-    let beyond = limit.is_some_and(|limit| distance > limit.limit);
+    let beyond = limit.is_some_and(|limit| limit.is_passed(distance));
     let evidence = if beyond { Evidence::Finding } else { Evidence::TestOnly };
     Some(mark(Suspect::One(value), evidence, distance, limit, Some(test)))
 }
@@ -128,7 +135,7 @@ fn many(readings: &Readings, cell: &Cell, limit: Option<Limit>, test: Option<(f6
 fn few(readings: &Readings, cell: &Cell, limit: Option<Limit>) -> Option<Mark> {
     let limit = limit?;
     // No distance to a median can exceed the range, so most cells end here.
-    if cell.kept.n < 2 || cell.kept.max - cell.kept.min <= limit.limit {
+    if cell.kept.n < 2 || !limit.is_passed(cell.kept.max - cell.kept.min) {
         return None;
     }
     let values = readings.values(cell);
@@ -139,7 +146,8 @@ fn few(readings: &Readings, cell: &Cell, limit: Option<Limit>) -> Option<Mark> {
     // Of equal distances the lower value is named, as the test does.
     let (low, high) = (apart(&values, 0)?, apart(&values, values.len() - 1)?);
     let (value, distance) = if high.1 > low.1 { high } else { low };
-    (distance > limit.limit)
+    limit
+        .is_passed(distance)
         .then(|| mark(Suspect::One(value), Evidence::Finding, distance, Some(limit), None))
 }
 

@@ -18,10 +18,10 @@ use std::borrow::Cow;
 
 /// The names of a study, with the spellings met so far.
 #[derive(Debug)]
-pub(super) struct Lists<'a> {
-    pub(super) sections: Names<'a>,
-    pub(super) rounds: Names<'a>,
-    pub(super) measures: Names<'a>,
+pub(super) struct Lists {
+    pub(super) sections: Names,
+    pub(super) rounds: Names,
+    pub(super) measures: Names,
 }
 
 /// What a row says beside its values.
@@ -49,7 +49,7 @@ pub(super) struct Reader<'a, 'b> {
     study: &'a Study,
     text: &'a str,
     columns: &'b Columns,
-    lists: &'b mut Lists<'a>,
+    lists: &'b mut Lists,
     builder: &'b mut Builder,
     /// Place of the file in the study's list.
     file: u32,
@@ -72,7 +72,7 @@ impl<'a, 'b> Reader<'a, 'b> {
     pub(super) fn new(
         (study, text): (&'a Study, &'a str),
         columns: &'b Columns,
-        lists: &'b mut Lists<'a>,
+        lists: &'b mut Lists,
         builder: &'b mut Builder,
         file: usize,
     ) -> Self {
@@ -152,11 +152,12 @@ impl<'a, 'b> Reader<'a, 'b> {
             return None;
         }
         self.state.rows += 1;
+        let faults = self.faults.added;
         if !self.shape(row, fields) {
             self.state.refused += 1;
             return None;
         }
-        let (keys, sound) = self.keys(fields);
+        let keys = self.keys(fields);
         let read = self.values(fields, keys);
         match read {
             Some(0) if keys.is_some() => self.state.waiting += 1,
@@ -166,7 +167,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         // With one value a line and nothing wrong, the next row may differ in that value only.
         let &[(0, at)] = self.columns.values.as_slice() else { return None };
         let value = fields.get(at).filter(|field| field.is_plain())?;
-        if !sound || read != Some(1) || self.columns.number.is_some() {
+        if self.faults.added > faults || read != Some(1) || self.columns.number.is_some() {
             return None;
         }
         let (start, end) = value.bounds();
@@ -201,8 +202,8 @@ impl<'a, 'b> Reader<'a, 'b> {
         true
     }
 
-    /// What the row says beside its values, if it could be placed, and whether nothing at all was wrong.
-    fn keys(&mut self, fields: &[Field]) -> (Option<Keys>, bool) {
+    /// What the row says beside its values, if it could be placed.
+    fn keys(&mut self, fields: &[Field]) -> Option<Keys> {
         let section = self.named(fields, self.columns.section, Named::Section);
         let round = self.named(fields, self.columns.round, Named::Round);
         let measure = match self.columns.measure {
@@ -210,19 +211,15 @@ impl<'a, 'b> Reader<'a, 'b> {
             column => self.named(fields, column, Named::Measure),
         };
         let turn = measure.and_then(|measure| self.turn(fields, measure));
-        let (date, date_sound) = self.date(fields);
+        let date = self.date(fields);
         let number = self.number(fields);
         let gauge = self.word(fields, self.columns.gauge);
         let by = self.word(fields, self.columns.by);
         let context = self.builder.context(Context { file: self.file, date, gauge, by });
-        let keys = match (section, round, measure, turn, number) {
-            (Some(section), Some(round), Some(measure), Some(turn), Some(number)) => {
-                let cell = self.builder.cell(section, round, measure);
-                Some(Keys { cell, measure, round, turn, context, number })
-            }
-            _ => None,
-        };
-        (keys, keys.is_some() && date_sound)
+        let (section, round, measure) = (section?, round?, measure?);
+        let (turn, number) = (turn?, number?);
+        let cell = self.builder.cell(section, round, measure);
+        Some(Keys { cell, measure, round, turn, context, number })
     }
 
     /// The text of a column of a row; blank where the row has no such field.
@@ -285,21 +282,21 @@ impl<'a, 'b> Reader<'a, 'b> {
         turn
     }
 
-    /// The day, and false where the row has one that cannot be taken.
-    fn date(&mut self, fields: &[Field]) -> (Option<Date>, bool) {
+    /// The day, if the row has one that can be taken. A reading without it is still placed.
+    fn date(&mut self, fields: &[Field]) -> Option<Date> {
         let text = self.field(fields, self.columns.date);
         if text.is_empty() {
-            return (None, true);
+            return None;
         }
         if let Some(date) = self.days.get(&text) {
-            return (Some(date), true);
+            return Some(date);
         }
         let wrong = match day(&text) {
             Ok(date) => {
                 if let Cow::Borrowed(text) = text {
                     self.days.put(text, date);
                 }
-                return (Some(date), true);
+                return Some(date);
             }
             Err(DayFault::TwoWays(one, other)) => Wrong::TwoWays(one, other),
             Err(DayFault::Write(date)) => Wrong::Day(Some(date)),
@@ -307,7 +304,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         };
         self.dates_sound = false;
         self.fault(wrong, &text, fields, self.columns.date);
-        (None, false)
+        None
     }
 
     /// The number of the reading, 0 where the file gives none, `None` where it cannot be read.
@@ -383,9 +380,8 @@ impl<'a, 'b> Reader<'a, 'b> {
         let (kind, value) = match entry {
             Entry::Taken(value) => (Kind::Taken, keys.turn.value(value)),
             Entry::Below(limit) => (Kind::BelowGauge, keys.turn.value(limit)),
-            Entry::NotTaken => (Kind::NotTaken, 0.0),
             Entry::Blank if self.is_unused(keys, number) => return true,
-            Entry::Blank => (Kind::NotTaken, 0.0),
+            Entry::Blank | Entry::NotTaken => (Kind::NotTaken, 0.0),
         };
         if kind == Kind::Taken && !self.is_possible(keys.measure, value) {
             self.faults.add(Wrong::Range(MeasureId::new(keys.measure as usize)), &text, span);

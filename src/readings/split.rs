@@ -74,16 +74,12 @@ fn unquote(raw: &str) -> String {
     while let Some(at) = rest.find('"') {
         let (before, after) = rest.split_at(at);
         text.push_str(before);
-        match after.strip_prefix("\"\"") {
-            Some(more) => {
-                text.push('"');
-                rest = more;
-            }
-            None => {
-                rest = after.get(1..).unwrap_or("");
-                break;
-            }
-        }
+        let Some(more) = after.strip_prefix("\"\"") else {
+            rest = after.get(1..).unwrap_or("");
+            break;
+        };
+        text.push('"');
+        rest = more;
     }
     text.push_str(rest);
     text

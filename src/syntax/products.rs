@@ -177,8 +177,11 @@ fn fill(column: &str, statement: Statement, head: &mut Statement, product: &mut 
 fn column(arg: &Arg, findings: &mut Vec<Finding>) -> Option<Column> {
     let Value::Free(words) = &arg.value else { return None };
     let heading = parse_line(Rule::t_heading, words, arg.span.start as usize);
-    let known =
-        heading.as_ref().ok().and_then(|heading| COLUMNS.iter().find(|(name, _)| *name == heading.verb));
+    let known = heading
+        .as_ref()
+        .ok()
+        .map(|heading| if heading.verb == "price" { "bought" } else { heading.verb.as_str() })
+        .and_then(|word| COLUMNS.iter().find(|(name, _)| *name == word));
     let Some(&(name, rule)) = known else {
         let names: Vec<String> = COLUMNS.iter().map(|(name, _)| format!("`{name}`")).collect();
         let near = nearest(words, COLUMNS.iter().map(|&(name, _)| name));

@@ -3,8 +3,8 @@
 use super::{Resolver, dates};
 use crate::diag::Finding;
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, Placing, ReadPlan, Round, Step, Upkeep, Verb,
-    Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, Placing, ReadPlan, Reference, Round, Step,
+    Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::Located;
@@ -18,6 +18,7 @@ impl Resolver<'_> {
         self.exposure();
         self.done();
         self.rounds();
+        self.references();
         self.upkeep();
         self.decide();
     }
@@ -31,7 +32,7 @@ impl Resolver<'_> {
     }
 
     fn apply(&mut self) {
-        let Some(block) = self.block(BlockKind::Apply) else { return };
+        let Some(block) = self.block(BlockKind::Apply) else { return self.apply_as_begun() };
         let mut apply = Apply {
             on: None,
             from: None,
@@ -54,6 +55,48 @@ impl Resolver<'_> {
             }
         }
         self.study.apply = Some(apply);
+    }
+
+    /// A study without `apply` is a small one: its products go on the day it begins, and the report says so.
+    fn apply_as_begun(&mut self) {
+        let (Some(begins), Some(block)) = (self.study.begins, self.block(BlockKind::Study)) else { return };
+        self.assume(format!(
+            "The products go on the day on which the study begins, {}: no `apply` was given.",
+            begins.value
+        ));
+        self.study.apply = Some(Apply {
+            on: Some(begins),
+            from: None,
+            climate: ApplyClimate::default(),
+            by: None,
+            span: block.span,
+            broken: false,
+        });
+    }
+
+    /// A change that counts from `fresh` by habit counts from `baseline` where the study has no fresh round.
+    fn references(&mut self) {
+        if self.study.rounds_broken
+            || self.study.round_named("fresh").is_some()
+            || self.study.round_named("baseline").is_none()
+        {
+            return;
+        }
+        let said: Vec<String> = self
+            .blocks(BlockKind::Measure)
+            .filter(|block| block.children.iter().any(|line| line.verb == "change"))
+            .filter_map(|block| block.head.as_ref()?.name().map(|name| name.value.to_lowercase()))
+            .collect();
+        for at in 0..self.study.measures.len() {
+            let measure = &mut self.study.measures[at];
+            let name = measure.name.value.clone();
+            if measure.change_from == Reference::Fresh && !said.contains(&name.to_lowercase()) {
+                measure.change_from = Reference::Baseline;
+                self.assume(format!(
+                    "{name}: change counts from baseline, since the study has no fresh round."
+                ));
+            }
+        }
     }
 
     fn air(&mut self, line: &Statement, climate: &mut ApplyClimate) {

@@ -1,0 +1,171 @@
+//! Markdown to HTML by pulldown-cmark, with pictures put in where the Markdown points to them.
+
+use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use std::collections::BTreeSet;
+
+/// Gives the markup of a picture by the address under which the Markdown names it.
+pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
+
+/// Turns a whole Markdown page into the inside of an HTML body.
+///
+/// Raw HTML is shown as text. A paragraph that is only a link or image whose address `picture` knows
+/// becomes that picture; any other image becomes its caption, so that nothing is fetched. Links keep
+/// their address only where it is a page, a mail address or a place on the page.
+pub fn html(markdown: &str, picture: Picture<'_>) -> String {
+    let events: Vec<Event<'_>> = Parser::new_ext(markdown, Options::ENABLE_TABLES).collect();
+    let mut page = Page { out: Vec::with_capacity(events.len()), ids: BTreeSet::new(), quotes: 0 };
+    let mut at = 0;
+    while at < events.len() {
+        at += page.take(&events[at..], picture);
+    }
+    let mut out = String::with_capacity(markdown.len() * 2);
+    pulldown_cmark::html::push_html(&mut out, page.out.into_iter());
+    out
+}
+
+struct Page<'e> {
+    out: Vec<Event<'e>>,
+    ids: BTreeSet<String>,
+    quotes: usize,
+}
+
+impl<'e> Page<'e> {
+    // Takes the first event and whatever belongs to it; returns how many were taken.
+    fn take(&mut self, events: &[Event<'e>], picture: Picture<'_>) -> usize {
+        match &events[0] {
+            Event::Start(Tag::Paragraph) if self.quotes == 0 => {
+                if let Some((taken, markup)) = lone_picture(events, picture) {
+                    self.out.push(Event::Html(markup.into()));
+                    return taken;
+                }
+                self.out.push(events[0].clone());
+            }
+            Event::Start(Tag::Heading { level, .. }) => self.heading(*level, events),
+            Event::Start(Tag::Table(_)) => {
+                self.out.push(Event::Html("<div class=\"wide\">".into()));
+                self.out.push(events[0].clone());
+            }
+            Event::End(TagEnd::Table) => {
+                self.out.push(events[0].clone());
+                self.out.push(Event::Html("</div>\n".into()));
+            }
+            event => self.plain(event),
+        }
+        1
+    }
+
+    fn plain(&mut self, event: &Event<'e>) {
+        match event {
+            Event::Start(Tag::BlockQuote(_)) => self.quotes += 1,
+            Event::End(TagEnd::BlockQuote(_)) => self.quotes -= 1,
+            _ => {}
+        }
+        self.out.push(match event {
+            Event::Html(text) | Event::InlineHtml(text) => Event::Text(text.clone()),
+            Event::Start(Tag::HtmlBlock) => Event::Start(Tag::Paragraph),
+            Event::End(TagEnd::HtmlBlock) => Event::End(TagEnd::Paragraph),
+            Event::Start(Tag::Image { .. }) => Event::Start(Tag::Emphasis),
+            Event::End(TagEnd::Image) => Event::End(TagEnd::Emphasis),
+            Event::Start(Tag::Link { link_type, dest_url, title, id }) if !may_link(dest_url) => {
+                Event::Start(Tag::Link {
+                    link_type: *link_type,
+                    dest_url: "#".into(),
+                    title: title.clone(),
+                    id: id.clone(),
+                })
+            }
+            other => other.clone(),
+        });
+    }
+
+    fn heading(&mut self, level: HeadingLevel, events: &[Event<'e>]) {
+        let words = events.iter().skip(1).map_while(|event| match event {
+            Event::End(TagEnd::Heading(_)) => None,
+            Event::Text(text) | Event::Code(text) => Some(text.as_ref()),
+            _ => Some(""),
+        });
+        let id = self.unused(&slug(&words.collect::<String>()));
+        let id = Some(CowStr::from(id));
+        self.out.push(Event::Start(Tag::Heading { level, id, classes: Vec::new(), attrs: Vec::new() }));
+    }
+
+    fn unused(&mut self, slug: &str) -> String {
+        let mut id = slug.to_owned();
+        let mut number = 2;
+        while !self.ids.insert(id.clone()) {
+            id = format!("{slug}-{number}");
+            number += 1;
+        }
+        id
+    }
+}
+
+// A paragraph that holds one link or image and nothing else.
+fn lone_picture(events: &[Event<'_>], picture: Picture<'_>) -> Option<(usize, String)> {
+    let Event::Start(Tag::Link { dest_url: address, .. } | Tag::Image { dest_url: address, .. }) =
+        events.get(1)?
+    else {
+        return None;
+    };
+    let end = events.iter().position(|event| matches!(event, Event::End(TagEnd::Paragraph)))?;
+    let last = events.get(end.checked_sub(1)?)?;
+    let closes = |event: &Event<'_>| matches!(event, Event::End(TagEnd::Link | TagEnd::Image));
+    let one = events[..end].iter().filter(|event| closes(event)).count() == 1;
+    (one && closes(last)).then(|| picture(address)).flatten().map(|markup| (end + 1, markup))
+}
+
+// A script or a data address is no link; what has no scheme is a file beside the page.
+fn may_link(address: &str) -> bool {
+    match address.split_once(':') {
+        Some((scheme, _)) if !scheme.contains(['/', '#', '?']) => {
+            ["http", "https", "mailto"].iter().any(|known| scheme.eq_ignore_ascii_case(known))
+        }
+        _ => true,
+    }
+}
+
+fn slug(words: &str) -> String {
+    let mut out = String::new();
+    for c in words.chars() {
+        if c.is_ascii_alphanumeric() {
+            out.push(c.to_ascii_lowercase());
+        } else if !out.is_empty() && !out.ends_with('-') {
+            out.push('-');
+        }
+    }
+    let out = out.trim_end_matches('-');
+    if out.is_empty() { "part".to_owned() } else { out.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::html;
+
+    #[test]
+    fn pictures_come_where_a_paragraph_points_to_them() {
+        let page = "![Map](map.svg)\n\n[See it](report.html#picture-a)\n\nsee [it](report.html#picture-a)\n\n> [See](report.html#picture-a)\n";
+        let mut asked = Vec::new();
+        let out = html(page, &mut |address| {
+            asked.push(address.to_owned());
+            Some(format!("<figure>{}</figure>", asked.len()))
+        });
+        assert_eq!(asked, ["map.svg", "report.html#picture-a"]);
+        assert!(out.starts_with("<figure>1</figure><figure>2</figure>"), "{out}");
+    }
+
+    #[test]
+    fn no_script_is_linked_and_no_picture_is_fetched() {
+        let out = html(
+            "[a](javascript:alert(1)) [b](DATA:text/html,x) [c](https://a.example/) ![d](https://b.example/d.png)",
+            &mut |_| None,
+        );
+        assert!(!out.to_lowercase().contains("javascript:") && !out.contains("DATA:"), "{out}");
+        assert!(out.contains("https://a.example/") && !out.contains("b.example"), "{out}");
+    }
+
+    #[test]
+    fn headings_have_their_own_places() {
+        let out = html("## Six of 12\n\n## Six of 12\n\n## *\n", &mut |_| None);
+        assert!(out.contains("id=\"six-of-12\"") && out.contains("id=\"six-of-12-2\""), "{out}");
+    }
+}

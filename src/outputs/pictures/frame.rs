@@ -1,0 +1,137 @@
+//! What all pictures share: how text is measured, and how a picture stands alone as a file.
+
+use crate::markup::{Xml, coordinate};
+
+const TOKENS: &str = include_str!("../../../templates/tokens.css");
+const PICTURE: &str = include_str!("../../../templates/picture.css");
+
+/// Where a picture goes: ids get the prefix, so that several may stand on one page.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Look<'a> {
+    /// Put in front of every id.
+    pub(crate) prefix: &'a str,
+    /// Whether the title is drawn; on a page the caption carries it.
+    pub(crate) titled: bool,
+}
+
+/// A whole SVG file: literal light colours on its own paper, since viewers outside of a browser know
+/// no custom properties.
+pub(crate) fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
+    let (x, y, width, height) = size;
+    let mut xml = Xml::new();
+    let view_box =
+        format!("{} {} {} {}", coordinate(x), coordinate(y), coordinate(width), coordinate(height));
+    xml.element(
+        "svg",
+        &[
+            ("xmlns", &"http://www.w3.org/2000/svg"),
+            ("viewBox", &view_box),
+            ("class", &"picture"),
+            ("role", &"img"),
+        ],
+        |xml| {
+            xml.line();
+            xml.leaf("title", &[], &title);
+            xml.leaf("style", &[], &literal_style());
+            let (x, y, w, h) = (coordinate(x), coordinate(y), coordinate(width), coordinate(height));
+            xml.empty("rect", &[("x", &x), ("y", &y), ("width", &w), ("height", &h), ("class", &"paper")]);
+            inside(xml);
+        },
+    );
+    xml.line();
+    xml.finish()
+}
+
+/// A picture inside a page.
+pub(crate) fn inline(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
+    let (x, y, width, height) = size;
+    let view_box =
+        format!("{} {} {} {}", coordinate(x), coordinate(y), coordinate(width), coordinate(height));
+    let mut xml = Xml::new();
+    let attributes: crate::markup::Attributes<'_> =
+        &[("viewBox", &view_box), ("class", &"picture"), ("role", &"img"), ("aria-label", &title)];
+    xml.element("svg", attributes, inside);
+    xml.finish()
+}
+
+// The light values of the tokens put in for the names; a name that has none would stay visible.
+fn literal_style() -> String {
+    let light = TOKENS.split('}').next().unwrap_or_default();
+    let mut style = rules(PICTURE);
+    for line in light.lines() {
+        if let Some((name, value)) = line.trim().trim_end_matches(';').split_once(": ") {
+            style = style.replace(&format!("var({name})"), value);
+        }
+    }
+    style
+}
+
+// Comments are for whoever edits the style, and an SVG file is read by others.
+fn rules(style: &str) -> String {
+    style.lines().filter(|line| !line.starts_with("/*")).collect::<Vec<_>>().join("\n")
+}
+
+/// Width of a line of text in em of a usual sans, a little on the wide side.
+pub(crate) fn text_width(text: &str) -> f64 {
+    text.chars().map(char_width).sum()
+}
+
+fn char_width(c: char) -> f64 {
+    match c {
+        'i' | 'j' | 'l' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' => 0.28,
+        'f' | 't' | 'r' | ' ' | '-' | '(' | ')' | '/' => 0.36,
+        'm' | 'w' | 'M' | 'W' | '%' | '@' => 0.88,
+        c if c.is_uppercase() => 0.68,
+        c if c.is_ascii() => 0.56,
+        'À'..='ɏ' => 0.58,
+        // Letters of other scripts may be as wide as they are high.
+        _ => 1.0,
+    }
+}
+
+/// A text cut to a width in em, with an ellipsis where it was cut.
+pub(crate) fn cut(text: &str, width: f64) -> String {
+    if text_width(text) <= width {
+        return text.to_owned();
+    }
+    let mut used = 0.6;
+    let fits = text.chars().take_while(|&c| {
+        used += char_width(c);
+        used <= width
+    });
+    let mut out: String = fits.collect();
+    out.truncate(out.trim_end().len());
+    out.push('…');
+    out
+}
+
+/// A text in at most two lines, parted where they become most equal.
+pub(crate) fn two_lines(text: &str) -> Vec<&str> {
+    let parts = text.match_indices(' ').map(|(at, _)| (&text[..at], &text[at + 1..]));
+    let best = parts.min_by(|a, b| longest(a).total_cmp(&longest(b)));
+    match best {
+        Some((first, second)) => vec![first, second],
+        None => vec![text],
+    }
+}
+
+fn longest(lines: &(&str, &str)) -> f64 {
+    text_width(lines.0).max(text_width(lines.1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{cut, literal_style, two_lines};
+
+    #[test]
+    fn every_colour_of_a_file_is_literal() {
+        assert!(!literal_style().contains("var("), "{}", literal_style());
+    }
+
+    #[test]
+    fn names_are_cut_and_parted() {
+        assert_eq!(cut("short", 10.0), "short");
+        assert!(cut("a very long name of a product", 6.0).ends_with('…'));
+        assert_eq!(two_lines("Alder shell two"), ["Alder", "shell two"]);
+    }
+}

@@ -1,0 +1,340 @@
+//! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up.
+
+use super::frame::{Look, cut, text_width, two_lines};
+use crate::markup::{Coordinate, Xml, coordinate};
+use crate::report::{AreaView, Kind, MapView, SectionView, Shape, round_length};
+
+/// Left, top, width and height of the whole drawing in mm.
+pub(crate) fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
+    let (left, top, right, bottom) = map.bounds;
+    let u = unit(map);
+    let head = if look.titled { 11.0 } else { 6.5 };
+    let notes = map.notes.len() as f64;
+    (left - 7.0 * u, top - head * u, right - left + 13.0 * u, bottom - top + (head + 9.0 + 2.4 * notes) * u)
+}
+
+/// Draws the map into an element.
+pub(crate) fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
+    patterns(map, look, xml);
+    if look.titled {
+        let (left, top, ..) = map.bounds;
+        let (width, size) = (map.bounds.2 - left, 2.2 * unit(map));
+        words(
+            xml,
+            "code",
+            (left, top - 7.8 * unit(map)),
+            size,
+            &cut(&map.title, (width + 4.0 * size) / size),
+        );
+    }
+    if let Some(panel) = &map.panel {
+        shape(xml, panel, "panel", 0.25 * unit(map), None);
+    }
+    for area in &map.areas {
+        hatched(xml, area, look, unit(map));
+    }
+    for section in &map.sections {
+        draw_section(xml, section, look, unit(map));
+    }
+    for area in &map.areas {
+        name_area(xml, area, map);
+    }
+    ruler(map, xml);
+    datum(map, xml);
+    up(map, xml);
+    foot(map, xml);
+}
+
+// A hundredth of the longer side: lines and letters grow with the panel, so that the map of a slip
+// and that of a hull side look alike.
+fn unit(map: &MapView) -> f64 {
+    let (left, top, right, bottom) = map.bounds;
+    (right - left).max(bottom - top) / 100.0
+}
+
+fn patterns(map: &MapView, look: Look<'_>, xml: &mut Xml) {
+    let u = unit(map);
+    xml.element("defs", &[], |xml| {
+        hatch(xml, (look.prefix, "bare"), 1.1 * u, "rotate(-45)", ("bare-ground", "bare-line", 0.16 * u));
+        hatch(xml, (look.prefix, "avoid"), 0.9 * u, "rotate(45)", ("paper", "area-line", 0.22 * u));
+        hatch(xml, (look.prefix, "curved"), 0.9 * u, "rotate(90)", ("paper", "area-line", 0.12 * u));
+        let id = format!("{}other", look.prefix);
+        let step = coordinate(1.2 * u);
+        let attributes: crate::markup::Attributes<'_> =
+            &[("id", &id), ("width", &step), ("height", &step), ("patternUnits", &"userSpaceOnUse")];
+        xml.element("pattern", attributes, |xml| {
+            xml.empty("rect", &[("width", &step), ("height", &step), ("class", &"other-ground")]);
+            let middle = coordinate(0.6 * u);
+            let r = coordinate(0.16 * u);
+            xml.empty("circle", &[("cx", &middle), ("cy", &middle), ("r", &r), ("class", &"other-line")]);
+        });
+    });
+    xml.line();
+}
+
+fn hatch(xml: &mut Xml, name: (&str, &str), step: f64, turn: &str, look: (&str, &str, f64)) {
+    let id = format!("{}{}", name.0, name.1);
+    let (ground, line, width) = look;
+    let (step, middle, width) = (coordinate(step), coordinate(step / 2.0), coordinate(width));
+    let attributes: crate::markup::Attributes<'_> = &[
+        ("id", &id),
+        ("width", &step),
+        ("height", &step),
+        ("patternUnits", &"userSpaceOnUse"),
+        ("patternTransform", &turn),
+    ];
+    xml.element("pattern", attributes, |xml| {
+        xml.empty("rect", &[("width", &step), ("height", &step), ("class", &ground)]);
+        let d = format!("M{middle} 0V{step}");
+        xml.empty("path", &[("d", &d), ("class", &line), ("stroke-width", &width)]);
+    });
+}
+
+fn hatched(xml: &mut Xml, area: &AreaView, look: Look<'_>, u: f64) {
+    let name = if area.curved { "curved" } else { "avoid" };
+    shape(xml, &area.outline, "area", 0.2 * u, Some(&format!("url(#{}{name})", look.prefix)));
+}
+
+fn draw_section(xml: &mut Xml, section: &SectionView, look: Look<'_>, u: f64) {
+    let (class, name) = match section.kind {
+        Kind::Product => ("section", None),
+        Kind::Bare => ("bare", Some("bare")),
+        Kind::Other => ("bare", Some("other")),
+    };
+    let fill = name.map(|name| format!("url(#{}{name})", look.prefix));
+    shape(xml, &section.outline, class, 0.18 * u, fill.as_deref());
+    label_section(xml, section);
+    xml.line();
+}
+
+// The code takes a third of the height, the product a sixth, less where the section is narrow.
+fn label_section(xml: &mut Xml, section: &SectionView) {
+    let (x, y, width, height) = room(&section.outline);
+    let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
+    let one = 0.88 * width / text_width(&section.label).max(0.5);
+    let lines = if one < 0.15 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
+    let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
+    let small = (0.88 * width / longest).min(0.17 * height).min(0.6 * code).max(0.1 * height.min(width));
+    let block = code + 1.25 * small * lines.len() as f64;
+    let first = y - block / 2.0 + 0.84 * code;
+    centred(xml, "code halo", (x, first), code, &section.code);
+    for (at, line) in lines.iter().enumerate() {
+        let below = first + 1.25 * small * (at as f64 + 1.0) + 0.1 * code;
+        centred(xml, "halo", (x, below), small, &cut(line, 0.96 * width / small));
+    }
+}
+
+// Small areas are named below, so that the hatch stays visible.
+fn name_area(xml: &mut Xml, area: &AreaView, map: &MapView) {
+    let u = unit(map);
+    let (x, y, width, height) = room(&area.outline);
+    let size = 1.6 * u;
+    let wide = text_width(&area.label) * size;
+    if wide < 0.96 * width && height > 1.6 * size {
+        centred(xml, "halo", (x, y + 0.35 * size), size, &area.label);
+    } else {
+        let (left, _, right, bottom) = map.bounds;
+        let x = x.clamp(left + wide / 2.0, (right - wide / 2.0).max(left + wide / 2.0));
+        let below = y + height / 2.0 + 1.1 * size;
+        let y = if below < bottom { below } else { y - height / 2.0 - 0.4 * size };
+        centred(xml, "halo", (x, y), size, &area.label);
+    }
+}
+
+/// Centre of the writing and the width and height that it may take.
+fn room(shape: &Shape) -> (f64, f64, f64, f64) {
+    match shape {
+        Shape::Rectangle { x, y, width, height } => (x + width / 2.0, y + height / 2.0, *width, *height),
+        // The square inside of the circle.
+        Shape::Circle { x, y, across } => (*x, *y, 0.72 * across, 0.72 * across),
+        Shape::Polygon { corners } => polygon_room(corners),
+    }
+}
+
+// The centroid of the area, with a share of the bounds that stays inside of most quadrilaterals.
+fn polygon_room(corners: &[(f64, f64)]) -> (f64, f64, f64, f64) {
+    let next = corners.iter().cycle().skip(1);
+    let mut sums = (0.0, 0.0, 0.0);
+    for (a, b) in corners.iter().zip(next) {
+        let cross = a.0 * b.1 - b.0 * a.1;
+        sums = (sums.0 + cross, sums.1 + (a.0 + b.0) * cross, sums.2 + (a.1 + b.1) * cross);
+    }
+    let start = (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
+    let (left, top, right, bottom) =
+        corners.iter().fold(start, |a, p| (a.0.min(p.0), a.1.min(p.1), a.2.max(p.0), a.3.max(p.1)));
+    let centre = if sums.0.abs() > 1e-9 {
+        (sums.1 / (3.0 * sums.0), sums.2 / (3.0 * sums.0))
+    } else {
+        (f64::midpoint(left, right), f64::midpoint(top, bottom))
+    };
+    (centre.0, centre.1, 0.7 * (right - left), 0.7 * (bottom - top))
+}
+
+fn shape(xml: &mut Xml, shape: &Shape, class: &str, line: f64, fill: Option<&str>) {
+    let line = coordinate(line);
+    let fill = fill.unwrap_or_default();
+    let style = if fill.is_empty() { String::new() } else { format!("fill:{fill}") };
+    match shape {
+        Shape::Rectangle { x, y, width, height } => {
+            let (x, y, w, h) = (coordinate(*x), coordinate(*y), coordinate(*width), coordinate(*height));
+            with_fill(
+                xml,
+                "rect",
+                &style,
+                &[
+                    ("x", &x),
+                    ("y", &y),
+                    ("width", &w),
+                    ("height", &h),
+                    ("class", &class),
+                    ("stroke-width", &line),
+                ],
+            );
+        }
+        Shape::Circle { x, y, across } => {
+            let (x, y, r) = (coordinate(*x), coordinate(*y), coordinate(across / 2.0));
+            with_fill(
+                xml,
+                "circle",
+                &style,
+                &[("cx", &x), ("cy", &y), ("r", &r), ("class", &class), ("stroke-width", &line)],
+            );
+        }
+        Shape::Polygon { corners } => {
+            let points: Vec<String> =
+                corners.iter().map(|&(x, y)| format!("{},{}", coordinate(x), coordinate(y))).collect();
+            let points = points.join(" ");
+            with_fill(
+                xml,
+                "polygon",
+                &style,
+                &[("points", &points), ("class", &class), ("stroke-width", &line)],
+            );
+        }
+    }
+}
+
+fn with_fill(xml: &mut Xml, name: &'static str, style: &str, attributes: crate::markup::Attributes<'_>) {
+    if style.is_empty() {
+        xml.empty(name, attributes);
+    } else {
+        let mut all = attributes.to_vec();
+        all.push(("style", &style));
+        xml.empty(name, &all);
+    }
+}
+
+fn centred(xml: &mut Xml, class: &str, at: (f64, f64), size: f64, text: &str) {
+    let halo = coordinate(0.22 * size);
+    let (x, y, size) = (coordinate(at.0), coordinate(at.1), coordinate(size));
+    let attributes: crate::markup::Attributes<'_> = &[
+        ("x", &x),
+        ("y", &y),
+        ("font-size", &size),
+        ("text-anchor", &"middle"),
+        ("stroke-width", &halo),
+        ("class", &class),
+    ];
+    xml.leaf("text", attributes, &text);
+}
+
+fn words(xml: &mut Xml, class: &str, at: (f64, f64), size: f64, text: &str) {
+    let (x, y, size) = (coordinate(at.0), coordinate(at.1), coordinate(size));
+    xml.leaf("text", &[("x", &x), ("y", &y), ("font-size", &size), ("class", &class)], &text);
+}
+
+fn path(xml: &mut Xml, class: &str, width: f64, d: &str) {
+    let width = coordinate(width);
+    xml.empty("path", &[("d", &d), ("class", &class), ("stroke-width", &width)]);
+}
+
+// Ticks in mm from the datum along the upper and the left edge: where the tape rule is laid.
+fn ruler(map: &MapView, xml: &mut Xml) {
+    let (left, top, right, bottom) = map.bounds;
+    let u = unit(map);
+    let (step, _) = round_length((right - left).max(bottom - top) / 8.0);
+    let ticks = |from: f64, to: f64| {
+        let first = (from / step).ceil();
+        let count = ((to - first * step) / step).floor().max(0.0);
+        (0..=60_u8).map(f64::from).take_while(move |&n| n <= count).map(move |n| (first + n) * step)
+    };
+    for x in ticks(left, right) {
+        path(
+            xml,
+            "ink-line",
+            0.14 * u,
+            &format!("M{} {}v{}", coordinate(x), coordinate(top - 1.6 * u), coordinate(0.9 * u)),
+        );
+        centred(xml, "soft", (x, top - 2.2 * u), 1.4 * u, &coordinate(x).to_string());
+    }
+    for y in ticks(top, bottom) {
+        path(
+            xml,
+            "ink-line",
+            0.14 * u,
+            &format!("M{} {}h{}", coordinate(left - 1.6 * u), coordinate(y), coordinate(0.9 * u)),
+        );
+        let (x, at): (Coordinate, Coordinate) = (coordinate(left - 2.1 * u), coordinate(y + 0.5 * u));
+        let size = coordinate(1.4 * u);
+        xml.leaf(
+            "text",
+            &[("x", &x), ("y", &at), ("font-size", &size), ("text-anchor", &"end"), ("class", &"soft")],
+            &coordinate(y),
+        );
+    }
+    xml.line();
+}
+
+fn datum(map: &MapView, xml: &mut Xml) {
+    let u = unit(map);
+    let (x, y, r) = (coordinate(0.0), coordinate(0.0), coordinate(0.9 * u));
+    let line = coordinate(0.2 * u);
+    xml.empty(
+        "circle",
+        &[("cx", &x), ("cy", &y), ("r", &r), ("class", &"paper ink-line"), ("stroke-width", &line)],
+    );
+    let arm = coordinate(1.5 * u);
+    let back = coordinate(-1.5 * u);
+    path(xml, "ink-line", 0.2 * u, &format!("M{back} 0H{arm}M0 {back}V{arm}"));
+    words(xml, "soft", (-5.6 * u, -3.9 * u), 1.4 * u, "datum");
+}
+
+fn up(map: &MapView, xml: &mut Xml) {
+    let (_, top, right, _) = map.bounds;
+    let u = unit(map);
+    let x = right + 3.0 * u;
+    let d = format!("M{} {}V{}", coordinate(x), coordinate(top + 9.0 * u), coordinate(top + 1.2 * u));
+    path(xml, "ink-line", 0.3 * u, &d);
+    let tip = format!(
+        "M{} {}l{} {}h{}z",
+        coordinate(x),
+        coordinate(top),
+        coordinate(-0.9 * u),
+        coordinate(2.2 * u),
+        coordinate(1.8 * u)
+    );
+    path(xml, "ink", 0.0, &tip);
+    centred(xml, "soft", (x, top + 11.0 * u), 1.6 * u, "up");
+}
+
+fn foot(map: &MapView, xml: &mut Xml) {
+    let (left, _, right, bottom) = map.bounds;
+    let u = unit(map);
+    let (length, text) = round_length((right - left) / 4.0);
+    let y = bottom + 4.0 * u;
+    let d = format!(
+        "M{} {}v{}h{}v{}",
+        coordinate(left),
+        coordinate(y - 0.8 * u),
+        coordinate(0.8 * u),
+        coordinate(length),
+        coordinate(-0.8 * u)
+    );
+    path(xml, "ink-line", 0.25 * u, &d);
+    words(xml, "soft", (left + length + 1.2 * u, y + 0.2 * u), 1.6 * u, &text);
+    for (at, note) in map.notes.iter().enumerate() {
+        let y = bottom + (7.6 + 2.4 * at as f64) * u;
+        words(xml, "soft", (left, y), 1.6 * u, &cut(note, (right - left + 5.0 * u) / (1.6 * u)));
+    }
+    xml.line();
+}

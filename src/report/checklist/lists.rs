@@ -1,0 +1,129 @@
+//! What must be at hand before work starts: supplies, products, tools, gauges and protection.
+
+use super::super::safety::Entry;
+use super::Thing;
+use super::steps::mix_text;
+use crate::catalog::{Catalog, Class};
+use crate::diag::list;
+use crate::study::{KindOf, Opening, Sheet, Step, Study, Upkeep, Verb};
+
+pub(super) fn materials(study: &Study) -> Vec<Thing> {
+    let supplies = study.supplies.iter().map(|supply| Thing {
+        name: supply.name.value.clone(),
+        kind: kind(supply.kind.as_ref()),
+        mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        batch: batch(supply.batch.as_ref()),
+        sheet: sheet(supply.sheet.as_ref()),
+    });
+    let products = study.products.iter().map(|product| Thing {
+        name: product.title().to_owned(),
+        kind: kind(product.kind.as_ref()),
+        mix: product.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        batch: batch(product.batch.as_ref()),
+        sheet: sheet(product.sheet.as_ref()),
+    });
+    supplies.chain(products).collect()
+}
+
+fn kind(kind: Option<&KindOf>) -> String {
+    kind.map_or_else(|| "class not stated".to_owned(), |kind| kind.words.value.clone())
+}
+
+fn batch(opening: Option<&Opening>) -> String {
+    match opening {
+        Some(Opening { batch, opened: Some(date) }) => format!("{batch}, opened {date}"),
+        Some(Opening { batch, opened: None }) => batch.clone(),
+        None => String::new(),
+    }
+}
+
+fn sheet(sheet: Option<&Sheet>) -> String {
+    sheet.map_or_else(|| "none named".to_owned(), |sheet| sheet.name.clone())
+}
+
+pub(super) fn tools(study: &Study) -> Vec<Entry> {
+    let mut tools: Vec<Entry> = study.gauges.iter().map(|gauge| gauge_entry(study, gauge)).collect();
+    for step in steps(study) {
+        let entry = match (&step.tool, step.verb, &step.line_width) {
+            (Some(tool), verb, _) => Entry::new(tool, format!("to {}", verb.word())),
+            (None, Verb::Tape, Some(width)) => {
+                Entry::new(format!("Tape, lines {} wide", width.value), "to tape")
+            }
+            (None, Verb::Tape, None) => Entry::new("Tape", "to tape"),
+            (None, Verb::Label, _) => Entry::new("Labels that survive outdoors", "to label"),
+            _ => continue,
+        };
+        push_once(&mut tools, entry);
+    }
+    if steps(study).any(|step| step.fresh_cloth) {
+        push_once(&mut tools, Entry::new("Fresh lint-free cloths", "one for each wipe and section"));
+    }
+    tools
+}
+
+fn gauge_entry(study: &Study, gauge: &crate::study::Gauge) -> Entry {
+    let reads: Vec<&str> =
+        gauge.reads.iter().map(|read| study.measure(read.value).name.value.as_str()).collect();
+    let certified = match (gauge.certificates.last(), &gauge.never_certified) {
+        (Some(certificate), _) => format!(", certificate until {}", certificate.until),
+        (None, Some(why)) => format!(", no certificate: {why}"),
+        (None, None) => ", no certificate named".to_owned(),
+    };
+    Entry::new(&gauge.name.value, format!("reads {}{certified}", list(&reads, "and")))
+}
+
+fn push_once(tools: &mut Vec<Entry>, entry: Entry) {
+    match tools.iter_mut().find(|known| known.label == entry.label) {
+        Some(known) if !known.text.contains(&entry.text) => {
+            known.text = format!("{}, {}", known.text, entry.text);
+        }
+        Some(_) => {}
+        None => tools.push(entry),
+    }
+}
+
+pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
+    let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
+        Upkeep::Every { step, .. } => Some(step.as_ref()),
+        Upkeep::None(_) => None,
+    });
+    study.prep.iter().chain(&study.before_each_round).chain(upkeep)
+}
+
+/// Each kind of protection once, with the things that ask for it.
+pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
+    let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
+    let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref()));
+    let products = study.products.iter().map(|product| (product.title(), product.kind.as_ref()));
+    let mut needs: Vec<(String, Vec<&str>)> = Vec::new();
+    for (name, kind) in supplies.chain(products) {
+        let Some(class) = kind.and_then(|kind| kind.class) else {
+            need(&mut needs, "As the data sheet says; do not start without it".to_owned(), name);
+            continue;
+        };
+        for text in asked(class) {
+            need(&mut needs, text, name);
+        }
+    }
+    for step in steps(study).filter_map(|step| catalog.step(step.verb.word())) {
+        if !step.ppe.is_empty() {
+            need(&mut needs, step.ppe.trim_end_matches('.').to_owned(), step.id);
+        }
+    }
+    needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and"))).collect()
+}
+
+fn asked(class: &Class) -> Vec<String> {
+    let handling = &class.handling;
+    let all = [("Gloves", handling.gloves), ("Eyes", handling.eyes), ("Breathing", handling.breathing)];
+    let asked = all.into_iter().filter(|(_, text)| !matches!(*text, "none" | "normal" | ""));
+    asked.map(|(label, text)| format!("{label}: {text}")).collect()
+}
+
+fn need<'a>(needs: &mut Vec<(String, Vec<&'a str>)>, text: String, name: &'a str) {
+    match needs.iter_mut().find(|(known, _)| *known == text) {
+        Some((_, names)) if names.contains(&name) => {}
+        Some((_, names)) => names.push(name),
+        None => needs.push((text, vec![name])),
+    }
+}

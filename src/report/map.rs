@@ -1,0 +1,224 @@
+//! The map as a view: shapes in mm from the top left corner, and every word that is printed on it.
+
+use super::{Material, numbers};
+use crate::diag::{count, list};
+use crate::study::{Area, Outline, Section, Study, Treatment};
+use serde::Serialize;
+
+/// A shape in mm.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "shape", rename_all = "lowercase")]
+pub enum Shape {
+    /// Left, top, width and height.
+    Rectangle {
+        /// From the left.
+        x: f64,
+        /// From the top.
+        y: f64,
+        /// Width.
+        width: f64,
+        /// Height.
+        height: f64,
+    },
+    /// Centre and diameter.
+    Circle {
+        /// Centre from the left.
+        x: f64,
+        /// Centre from the top.
+        y: f64,
+        /// Diameter.
+        across: f64,
+    },
+    /// Corners in order.
+    Polygon {
+        /// From the left and from the top.
+        corners: Vec<(f64, f64)>,
+    },
+}
+
+impl From<&Outline> for Shape {
+    fn from(outline: &Outline) -> Self {
+        match outline {
+            Outline::Rectangle { at, width, height } => {
+                Self::Rectangle { x: at.x, y: at.y, width: *width, height: *height }
+            }
+            Outline::Circle { centre, across } => Self::Circle { x: centre.x, y: centre.y, across: *across },
+            Outline::Polygon(points) => {
+                Self::Polygon { corners: points.iter().map(|p| (p.x, p.y)).collect() }
+            }
+        }
+    }
+}
+
+/// What a section is, for its look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// It carries a product.
+    Product,
+    /// It is bare.
+    Bare,
+    /// Carrier only, untouched or not known.
+    Other,
+}
+
+/// An avoided or curved area.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct AreaView {
+    /// `avoid handle`.
+    pub label: String,
+    /// True where a gauge rocks, false where no section may lie.
+    pub curved: bool,
+    /// Why.
+    pub because: Option<String>,
+    /// Its shape.
+    pub outline: Shape,
+}
+
+/// A section.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SectionView {
+    /// Its code.
+    pub code: String,
+    /// What it carries, as printed.
+    pub label: String,
+    /// Its look.
+    pub kind: Kind,
+    /// Its shape.
+    pub outline: Shape,
+}
+
+/// The whole map.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MapView {
+    /// One sentence.
+    pub title: String,
+    /// Outline of the panel; `None` where the study does not state it.
+    pub panel: Option<Shape>,
+    /// Left, top, right and bottom of all that is drawn, mm.
+    pub bounds: (f64, f64, f64, f64),
+    /// Avoided and curved areas.
+    pub areas: Vec<AreaView>,
+    /// Sections that have a shape.
+    pub sections: Vec<SectionView>,
+    /// Lines below the map.
+    pub notes: Vec<String>,
+}
+
+/// Makes the map.
+pub fn map(material: &Material<'_>) -> MapView {
+    let study = material.study;
+    let surface = &study.surface;
+    let panel = surface.outline.as_ref().map(|outline| Shape::from(&outline.value));
+    let sections: Vec<SectionView> =
+        study.sections.iter().filter_map(|section| drawn(study, section)).collect();
+    let areas = surface.avoid.iter().map(|area| area_view(area, false));
+    let areas: Vec<AreaView> = areas.chain(surface.curved.iter().map(|area| area_view(area, true))).collect();
+    MapView { title: title(study), bounds: bounds(study), notes: notes(study), panel, areas, sections }
+}
+
+fn area_view(area: &Area, curved: bool) -> AreaView {
+    let word = if curved { "curved" } else { "avoid" };
+    AreaView {
+        label: format!("{word}: {}", area.name.value),
+        curved,
+        because: area.because.clone(),
+        outline: Shape::from(&area.outline),
+    }
+}
+
+fn drawn(study: &Study, section: &Section) -> Option<SectionView> {
+    let kind = match section.treatment {
+        Treatment::Product(_) => Kind::Product,
+        Treatment::Bare => Kind::Bare,
+        Treatment::CarrierOnly | Treatment::Untouched | Treatment::Unknown => Kind::Other,
+    };
+    Some(SectionView {
+        code: section.code.clone(),
+        label: material_name(study, section.treatment),
+        kind,
+        outline: Shape::from(section.outline.as_ref()?),
+    })
+}
+
+/// The printed name of a treatment: the product's name for print, or the word.
+pub(super) fn material_name(study: &Study, treatment: Treatment) -> String {
+    match treatment {
+        Treatment::Product(id) => study.product(id).title().to_owned(),
+        Treatment::CarrierOnly => "carrier only".to_owned(),
+        Treatment::Unknown => "not known".to_owned(),
+        Treatment::Bare | Treatment::Untouched => study.treatment_name(treatment).to_owned(),
+    }
+}
+
+fn title(study: &Study) -> String {
+    let surface = &study.surface;
+    let panel = if surface.name.value.is_empty() { "the panel" } else { &surface.name.value };
+    let size = match (surface.width, surface.height) {
+        (Some(width), Some(height)) if width.any().unit == height.any().unit => {
+            format!(", {} x {height}", crate::units::decimal(width.any().value))
+        }
+        (Some(width), Some(height)) => format!(", {width} x {height}"),
+        _ => String::new(),
+    };
+    let bare = study.sections_of(Treatment::Bare).count();
+    let bare = if bare == 0 { "none of them bare".to_owned() } else { format!("{bare} of them bare") };
+    format!("{} on {panel}{size}; {bare}", count(study.sections.len(), "section"))
+}
+
+// The panel where it is known, widened by whatever lies outside of it, so that a fault can be seen.
+fn bounds(study: &Study) -> (f64, f64, f64, f64) {
+    let surface = &study.surface;
+    let panel = surface.outline.iter().map(|outline| outline.value.bounds());
+    let areas = surface.avoid.iter().chain(&surface.curved).map(|area| area.outline.bounds());
+    let sections = study.sections.iter().filter_map(|section| section.outline.as_ref()).map(Outline::bounds);
+    let start = (f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
+    let all = panel.chain(areas).chain(sections);
+    let (left, top, right, bottom) =
+        all.fold(start, |a, b| (a.0.min(b.0), a.1.min(b.1), a.2.max(b.2), a.3.max(b.3)));
+    if right > left && bottom > top { (left, top, right, bottom) } else { (0.0, 0.0, 100.0, 60.0) }
+}
+
+fn notes(study: &Study) -> Vec<String> {
+    let mut notes = Vec::new();
+    let undrawn: Vec<&str> =
+        study.sections.iter().filter(|s| s.outline.is_none()).map(|s| s.code.as_str()).collect();
+    if study.surface.outline.is_none() {
+        notes.push("The study does not state the size of the panel.".to_owned());
+    }
+    if !undrawn.is_empty() {
+        let shown: Vec<&str> = undrawn.iter().copied().take(12).collect();
+        let more =
+            if undrawn.len() > 12 { format!(" and {} more", undrawn.len() - 12) } else { String::new() };
+        let names = if more.is_empty() { list(&shown, "and") } else { shown.join(", ") };
+        notes.push(format!("Not drawn, since their place is not stated: {names}{more}."));
+    }
+    if let Some(grid) = &study.grid {
+        let gap = grid.gap.map_or_else(String::new, |gap| format!(", {gap} apart"));
+        notes.push(format!(
+            "Section C3 is row C, third place. Drawn sections are {} x {}{gap}.",
+            crate::units::decimal(grid.width.any().value),
+            grid.height
+        ));
+    }
+    let origin = study.surface.origin.as_deref().unwrap_or("top left corner");
+    notes.push(format!("Positions are in mm from the datum: {origin}."));
+    notes.extend(facing(study));
+    notes
+}
+
+fn facing(study: &Study) -> Option<String> {
+    let exposure = study.exposure.as_ref()?;
+    let faces = exposure.faces.as_ref().map(|faces| format!("faces {faces}"));
+    let tilt = exposure.tilt_deg.map(|tilt| format!("tilted {} deg from level", crate::units::decimal(tilt)));
+    let words: Vec<String> = faces.into_iter().chain(tilt).collect();
+    (!words.is_empty())
+        .then(|| format!("Outdoors the panel {}; water runs off over the lower edge.", words.join(", ")))
+}
+
+/// A length for the scale bar or a step for the ruler: 1, 2 or 5 times a power of ten, mm, and its text.
+pub fn round_length(about: f64) -> (f64, String) {
+    let power = 10f64.powf(about.max(1e-3).log10().floor());
+    let length = [5.0, 2.0, 1.0].into_iter().map(|n| n * power).find(|&n| n <= about).unwrap_or(power);
+    (length, format!("{} mm", numbers::mm(length)))
+}

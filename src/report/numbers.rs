@@ -1,0 +1,169 @@
+//! How numbers, dates and amounts are printed: the one place that rounds.
+
+use crate::study::{Measure, Study};
+use crate::units::decimal;
+use jiff::civil::Date;
+use serde::Serialize;
+
+/// What stands where nothing was measured.
+pub(super) const DASH: &str = "–";
+
+/// A number as it is and as it is printed.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Figure {
+    /// The number, not rounded, in the unit of the text.
+    pub raw: Option<f64>,
+    /// As it is printed; a dash where there is none.
+    pub text: String,
+}
+
+impl Figure {
+    /// A dash.
+    pub fn none() -> Self {
+        Self { raw: None, text: DASH.to_owned() }
+    }
+
+    /// A dash with the reason in brackets.
+    pub fn absent(why: &str) -> Self {
+        Self { raw: None, text: format!("{DASH} ({why})") }
+    }
+}
+
+/// How the values of one measure are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Style<'a> {
+    /// Decimals.
+    pub decimals: usize,
+    /// Symbol of the unit.
+    pub unit: &'a str,
+}
+
+impl<'a> Style<'a> {
+    /// The style of a measure: fine enough that rounding moves nothing by more than a fortieth of the
+    /// alike limit or an eighth of the gauge's limit for two readings; one decimal where neither is stated.
+    pub(super) fn of(study: &Study, measure: &'a Measure) -> Self {
+        let id = study.measures.iter().position(|known| known == measure);
+        let gauge = id.and_then(|at| {
+            study.gauges_of(crate::study::MeasureId::new(at)).find_map(|g| g.agreement.as_ref())
+        });
+        let step = match (&measure.alike, gauge) {
+            (Some(alike), _) => Some(alike.value / 20.0),
+            (None, Some(agreement)) => Some(agreement.value.limit().value / 4.0),
+            (None, None) => None,
+        };
+        Self { decimals: step.map_or(1, decimals_of), unit: &measure.unit.symbol }
+    }
+
+    /// The number alone.
+    pub(super) fn bare(self, value: f64) -> String {
+        fixed(value, self.decimals)
+    }
+
+    /// The number with its unit.
+    pub(super) fn value(self, value: f64) -> Figure {
+        Figure { raw: Some(value), text: with_unit(&self.bare(value), self.unit) }
+    }
+
+    /// The number without its unit, for columns that name the unit in their head.
+    pub(super) fn cell(self, value: f64) -> Figure {
+        Figure { raw: Some(value), text: self.bare(value) }
+    }
+
+    /// The number with its sign, for differences.
+    pub(super) fn signed(self, value: f64) -> String {
+        signed(value, self.decimals)
+    }
+
+    /// `from ... to ...` of an interval of differences, without unit.
+    pub(super) fn span(self, low: f64, high: f64) -> String {
+        format!("{} to {}", self.signed(low), self.signed(high))
+    }
+}
+
+fn decimals_of(step: f64) -> usize {
+    if step.is_nan() || step <= 0.0 {
+        return 1;
+    }
+    // One tenth of a step is exactly representable by that many decimals; the small number keeps
+    // 0.1 from asking for two.
+    (0..4_u8).find(|&n| 10f64.powi(-i32::from(n)) <= step * (1.0 + 1e-9)).map_or(4, usize::from)
+}
+
+/// A number with its unit; a percent sign stands apart as well.
+pub(super) fn with_unit(number: &str, unit: &str) -> String {
+    if unit.is_empty() { number.to_owned() } else { format!("{number} {unit}") }
+}
+
+/// A number with so many decimals and a true minus sign. Minus zero prints as zero.
+pub(super) fn fixed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),
+        Some(rest) => format!("−{rest}"),
+        None => text,
+    }
+}
+
+/// The same with a plus sign in front of what is above zero.
+pub(super) fn signed(value: f64, decimals: usize) -> String {
+    let text = fixed(value, decimals);
+    let zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+    if value > 0.0 && !zero { format!("+{text}") } else { text }
+}
+
+/// A probability: three decimals, never 0.
+pub(super) fn probability(p: f64) -> String {
+    if p < 0.001 { "below 0.001".to_owned() } else { fixed(p, 3) }
+}
+
+/// Degrees of freedom: whole where they are whole.
+pub(super) fn degrees(df: f64) -> String {
+    if (df - df.round()).abs() < 1e-9 { fixed(df, 0) } else { fixed(df, 1) }
+}
+
+/// Money: two decimals.
+pub(super) fn money(value: f64, unit: &str) -> String {
+    with_unit(&fixed(value, 2), unit)
+}
+
+/// A length in mm as short as it is.
+pub(super) fn mm(value: f64) -> String {
+    decimal((value * 100.0).round() / 100.0)
+}
+
+/// A day as it is written everywhere.
+pub(super) fn day(date: Date) -> String {
+    date.to_string()
+}
+
+/// A length of time in whole weeks from 8 weeks on, else in days.
+pub(super) fn days(days: i64) -> String {
+    if days.abs() >= 56 {
+        let weeks = days / 7;
+        format!("{weeks} weeks")
+    } else if days == 1 {
+        "1 day".to_owned()
+    } else {
+        format!("{days} days")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{decimals_of, fixed, probability, signed};
+
+    #[test]
+    fn numbers_print_with_a_true_minus_and_no_minus_zero() {
+        assert_eq!(fixed(-2.14, 1), "−2.1");
+        assert_eq!(fixed(-0.04, 1), "0.0");
+        assert_eq!(signed(0.04, 1), "0.0");
+        assert_eq!(signed(3.0, 1), "+3.0");
+        assert_eq!(probability(0.000_2), "below 0.001");
+    }
+
+    #[test]
+    fn decimals_follow_the_limit() {
+        let steps = [2.0 / 20.0, 0.5 / 20.0, 5.0 / 20.0, 40.0 / 20.0, 0.0];
+        assert_eq!(steps.map(decimals_of), [1, 2, 1, 0, 1]);
+    }
+}

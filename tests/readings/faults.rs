@@ -1,0 +1,147 @@
+//! What is said about rows that cannot be placed, and where the caret stands.
+
+use super::{read_bytes, read_text, study, told};
+use tapeline::diag::Finding;
+
+const HEAD: &str = "date,round,section,measure,value,unit,gauge,by\n";
+
+/// The one finding of a single row under the usual header.
+fn one(row: &str) -> (String, Finding) {
+    let text = format!("{HEAD}{row}\n");
+    let (_, findings) = read_text(&text);
+    assert_eq!(findings.len(), 1, "{findings:#?}");
+    (told(&text, &findings).remove(0), findings[0].clone())
+}
+
+#[test]
+fn each_fault_of_a_row_is_told_at_its_field() {
+    let rows = [
+        ("2026-03-11,fresh,A9,gloss-20,88.4,GU,,", "2 unknown-section [A9]"),
+        ("2026-03-11,fresch,A1,gloss-20,88.4,GU,,", "2 unknown-round [fresch]"),
+        ("2026-03-11,fresh,A1,gloss-60,88.4,GU,,", "2 unknown-measure [gloss-60]"),
+        ("2026-03-11,fresh,A1,gloss-20,88.4,um,,", "2 wrong-unit [um]"),
+        ("2026-03-11,fresh,A1,gloss-20, 88.4x ,GU,,", "2 not-a-number [88.4x]"),
+        ("2026-03-11,fresh,A1,gloss-20,-88.4,GU,,", "2 value-out-of-range [-88.4]"),
+        ("2026-03-11,fresh,A1,gloss-20,1e999,GU,,", "2 not-a-number [1e999]"),
+        ("03/04/2026,fresh,A1,gloss-20,88.4,GU,,", "2 date-two-ways [03/04/2026]"),
+        ("2026-02-30,fresh,A1,gloss-20,88.4,GU,,", "2 bad-date [2026-02-30]"),
+        ("2026-03-11,fresh,,gloss-20,88.4,GU,,", "2 unknown-section []"),
+        ("2026-03-11,fresh,A1,gloss-20,88,4,GU,,R. N.", "2 row-too-long [R. N.]"),
+        ("2026-03-11,fresh,A1", "2 row-too-short [2026-03-11,fresh,A1]"),
+        ("2026-03-11,fresh,A1,gloss-20,88.4,GU,,\"R. N.", "2 unclosed-quote [\"]"),
+        (",fresh,A1,gloss-20,88.4,GU,,", "2 reading-undated warning[88.4]"),
+    ];
+    for (row, expected) in rows {
+        assert_eq!(one(row).0, expected, "{row}");
+    }
+}
+
+#[test]
+fn every_fault_of_one_row_is_told() {
+    let text = format!("{HEAD}30/02/2026,fresch,A9,gloss-20,x,mm,,\n");
+    let (readings, findings) = read_text(&text);
+    let expected = [
+        "2 bad-date [30/02/2026]",
+        "2 unknown-round [fresch]",
+        "2 unknown-section [A9]",
+        "2 not-a-number [x]",
+        "2 wrong-unit [mm]",
+    ];
+    assert_eq!(told(&text, &findings), expected);
+    assert_eq!((readings.len(), readings.files[0].refused), (0, 1));
+}
+
+#[test]
+fn help_says_what_to_write() {
+    let help = |row| one(row).1.help.join("; ");
+    assert_eq!(help("2026-03-11,fresch,A1,gloss-20,88.4,GU,,"), "write `fresh`");
+    assert_eq!(
+        help("2026-03-11,fresh,birch,gloss-20,88.4,GU,,"),
+        "name the section; `birch` is on A2 and B2"
+    );
+    assert_eq!(help("2026-03-11,fresh,bare,gloss-20,88.4,GU,,"), "name the section; `bare` is on A4 and B4");
+    assert_eq!(help("2026-03-11,summer,A1,gloss-20,88.4,GU,,"), "the rounds are baseline, fresh and month 6");
+    assert_eq!(help("03/04/2026,fresh,A1,gloss-20,88.4,GU,,"), "write `2026-04-03` or `2026-03-04`");
+    assert_eq!(help("13/04/2026,fresh,A1,gloss-20,88.4,GU,,"), "write `2026-04-13`");
+    let both = one("03/04/2026,fresh,A1,gloss-20,88.4,GU,,").1.message;
+    assert_eq!(both, "`03/04/2026` can be read as 2026-04-03 or as 2026-03-04");
+}
+
+#[test]
+fn a_fault_that_comes_again_is_one_finding_with_its_count() {
+    let mut text = String::from(HEAD);
+    for row in 0..1000 {
+        text.push_str(&format!("2026-03-11,fresh,A9,gloss-20,{row},GU,,\n"));
+        text.push_str(&format!("2026-03-11,fresh,A1,gloss-20,{row}x,GU,,\n"));
+    }
+    let (readings, findings) = read_text(&text);
+    assert_eq!(findings.len(), 1001);
+    let unknown = &findings[0];
+    assert_eq!(unknown.message, "`A9` is not a section of this study; 999 places more like it");
+    assert_eq!(unknown.related.len(), 3);
+    assert_eq!(readings.files[0].refused, 2000);
+}
+
+#[test]
+fn a_row_like_the_one_before_is_read_with_the_same_care() {
+    let good = "2026-03-11,fresh,A1,gloss-20,88.4,GU,,\n";
+    let bad = [
+        ("2026-03-11,fresh,A1,gloss-20,8.8.4,GU,,\n", "3 not-a-number [8.8.4]"),
+        ("2026-03-11,fresh,A1,gloss-20,-1,GU,,\n", "3 value-out-of-range [-1]"),
+        ("2026-03-11,fresh,A1,gloss-20,88.4,GU,,,extra\n", "3 row-too-long [extra]"),
+        ("2026-03-11,fresh,A1,gloss-20,88.4,mm,,\n", "3 wrong-unit [mm]"),
+    ];
+    for (row, expected) in bad {
+        let text = format!("{HEAD}{good}{row}{good}");
+        let (readings, findings) = read_text(&text);
+        assert_eq!(told(&text, &findings), [expected]);
+        assert_eq!((readings.len(), readings.files[0].rows, readings.files[0].refused), (2, 3, 1));
+    }
+}
+
+#[test]
+fn headers_are_told_what_they_lack() {
+    let cases = [
+        ("2026-03-11,fresh,A1,gloss-20,88.4\n", "1 header-not-known [2026-03-11,fresh,A1,gloss-20,88.4]"),
+        ("date,round,sektion,measure,value\n", "1 column-missing [date,round,sektion,measure,value]"),
+        ("date,round,section,measure\n", "1 column-missing [date,round,section,measure]"),
+        ("date,round,section,measure,value,Value\n", "1 column-twice [Value]"),
+        ("date,round,section,measure,1,2,value\n", "1 column-twice [date,round,section,measure,1,2,value]"),
+        ("date,round,section,measure,value,weather\n", "1 extra-columns advice[weather]"),
+        ("\n", "1 readings-empty advice[]"),
+    ];
+    for (text, expected) in cases {
+        assert_eq!(told(text, &read_text(text).1), [expected], "{text}");
+    }
+    let (_, findings) = read_text("date,round,sektion,measure,value\n");
+    assert_eq!(findings[0].help, ["call `sektion` `section`"]);
+    assert!(read_text("date,round,section,measure,value\n").1.is_empty());
+}
+
+#[test]
+fn a_column_that_the_study_names_must_be_there() {
+    let mut own = study::study();
+    own.readings[0].columns = vec![(study::at("Feld".into()), "section".into())];
+    let (_, findings) = read_bytes(&own, b"date,round,section,measure,value\n");
+    assert_eq!(findings[0].code, "column-missing");
+    assert_eq!(findings[0].place.file, tapeline::text::FileId::STUDY);
+}
+
+#[test]
+fn where_the_study_is_broken_its_readings_are_not_blamed() {
+    let mut own = study::study();
+    own.rounds_broken = true;
+    let text = format!("{HEAD}2026-03-11,month 3,A1,gloss-20,88.4,GU,,\n");
+    let (readings, findings) = read_bytes(&own, text.as_bytes());
+    assert_eq!(told(&text, &findings), ["2 unknown-round warning[month 3]"]);
+    assert_eq!(readings.files[0].refused, 1);
+}
+
+#[test]
+fn a_number_given_twice_is_told_and_both_are_kept() {
+    let text = "date,round,section,measure,reading,value\n\
+        2026-03-11,fresh,A1,gloss-20,1,88.4\n2026-03-11,fresh,A1,gloss-20,1,88.4\n2026-03-11,fresh,A1,gloss-20,0,88.4\n";
+    let (readings, findings) = read_text(text);
+    assert_eq!(told(text, &findings), ["3 reading-number-twice warning[88.4]", "4 not-a-number [0]"]);
+    assert_eq!(readings.len(), 2);
+}
