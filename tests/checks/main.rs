@@ -4,6 +4,7 @@ mod map;
 mod names;
 mod pages;
 mod prep;
+mod waivers;
 
 use tapeline::checks::{Example, example};
 use tapeline::diag::Finding;

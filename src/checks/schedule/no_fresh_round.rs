@@ -46,14 +46,14 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     findings.push(finding);
 }
 
-fn lacking(study: &Study) -> Vec<&str> {
+fn lacking(study: &Study) -> Vec<String> {
     let fresh = study.round_named("fresh");
     let read = |id| study.rounds_with_ids().any(|(round, _)| study.planned_readings(round, id) > 0);
     study
         .measures_with_ids()
         .filter(|(id, measure)| !measure.broken && needs_fresh(measure) && read(*id))
         .filter(|(id, _)| fresh.is_none_or(|fresh| study.planned_readings(fresh, *id) == 0))
-        .map(|(_, measure)| measure.name.value.as_str())
+        .map(|(_, measure)| format!("`{}`", measure.name.value))
         .collect()
 }
 
