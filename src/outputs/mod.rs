@@ -2,8 +2,13 @@
 
 mod checklist_html;
 mod engine;
+mod findings_json;
+mod index_html;
 mod map_svg;
 mod pictures;
+mod readings_csv;
+mod report_html;
+mod report_md;
 
 use crate::report::Material;
 
@@ -41,11 +46,32 @@ pub struct Output {
 
 /// Every output, in the order of the index.
 pub static OUTPUTS: &[Output] = &[
-    Output { name: "map.svg", what: "Where each section lies, to scale.", make: map_svg::make },
+    Output { name: "index.html", what: "This page.", make: index_html::make },
+    Output {
+        name: "report.html",
+        what: "The comparison: answer, pictures, tables, record, method and every reading, in one page.",
+        make: report_html::make,
+    },
+    Output {
+        name: "report.md",
+        what: "The same comparison as text, for pasting elsewhere.",
+        make: report_md::make,
+    },
+    Output { name: "map.svg", what: "The panel and its sections, to scale.", make: map_svg::make },
     Output {
         name: "checklist.html",
-        what: "Every step to tick, with its safety box.",
+        what: "Every step to tick at the panel, with its safety box; made for paper.",
         make: checklist_html::make,
+    },
+    Output {
+        name: "readings.csv",
+        what: "Every reading as it was placed, one a row.",
+        make: readings_csv::make,
+    },
+    Output {
+        name: "findings.json",
+        what: "What the checks have left to say, for machines.",
+        make: findings_json::make,
     },
 ];
 

@@ -1,14 +1,31 @@
 //! Views: what each page says, in which order and in which words, with rounded text beside the raw value.
 
+mod answer;
+mod appendix;
+mod blocks;
+mod charts;
 mod checklist;
+mod comparison;
+mod index;
 mod map;
+mod method;
+mod names;
 mod numbers;
+mod paper;
+mod record;
 mod safety;
+mod table;
 
+pub use answer::{AnswerView, answer};
+pub use blocks::{Block, Column, Drawing, Part, Picture, Table};
+pub use charts::{ChangeChart, IntervalChart, IntervalRow, Mark, Series, SpentChart, SpentRow};
 pub use checklist::{ChecklistView, Group, StepView, Thing, checklist};
+pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
-pub use numbers::Figure;
+pub use numbers::{Figure, fixed as fixed_number};
+pub use paper::{ReportView, report};
 pub use safety::{Card, Coded, Entry, Meeting};
+pub use table::{ReadingRow, reading_rows};
 
 use crate::analysis::Analysis;
 use crate::catalog::Catalog;

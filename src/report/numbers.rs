@@ -29,6 +29,18 @@ impl Figure {
     }
 }
 
+impl From<&str> for Figure {
+    fn from(text: &str) -> Self {
+        Self { raw: None, text: text.to_owned() }
+    }
+}
+
+impl From<String> for Figure {
+    fn from(text: String) -> Self {
+        Self { raw: None, text }
+    }
+}
+
 /// How the values of one measure are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Style<'a> {
@@ -95,7 +107,7 @@ pub(super) fn with_unit(number: &str, unit: &str) -> String {
 }
 
 /// A number with so many decimals and a true minus sign. Minus zero prints as zero.
-pub(super) fn fixed(value: f64, decimals: usize) -> String {
+pub fn fixed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     match text.strip_prefix('-') {
         Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),

@@ -4,6 +4,9 @@ mod map;
 mod names;
 mod pages;
 mod prep;
+mod schedule;
+mod strength;
+mod taken;
 mod waivers;
 
 use tapeline::checks::{Example, example};

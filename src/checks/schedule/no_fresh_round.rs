@@ -14,7 +14,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "What a product added when it was new and what it lost since are two answers. Without a reading \
               of the cured film they cannot be told apart.",
         mend: "Add a round `fresh` after the slowest product has cured: `fresh  8 days after apply`.",
-        bad: "rounds\n    baseline    after wipe\n    month 3     within 3 days\n    every round gloss-20 5 times\n",
+        bad: "rounds\n    baseline    after wipe\n    month 3     within 3 days\n    every round gloss-20 5 times\n\
+              measure gloss-20 in GU\n    higher is better\n    change from fresh\n",
         good: "rounds\n    baseline    after wipe\n    fresh       8 days after apply  within 1 day\n    \
                month 3     within 3 days\n    every round gloss-20 5 times\n",
         source: "common practice, no source",

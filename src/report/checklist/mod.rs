@@ -3,6 +3,8 @@
 mod lists;
 mod steps;
 
+pub(super) use steps::{facts, mix_text, section_list, title};
+
 use super::Material;
 use super::safety::{self, Card, Entry, Meeting};
 use crate::catalog::Catalog;

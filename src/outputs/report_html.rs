@@ -1,0 +1,34 @@
+//! `report.html`: the Markdown report in a page that needs nothing else, with its pictures drawn in.
+
+use super::Fault;
+use super::engine::{Frame, page};
+use super::pictures::figure;
+use super::report_md::markdown;
+use crate::markup;
+use crate::report::{Material, ReportView, report};
+
+const STYLE: &str = include_str!("../../templates/report.css");
+
+pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+    let view = report(material);
+    let text = markdown(&view)?;
+    let body = markup::html(&text, &mut |address| view.picture(address).map(figure));
+    let foot = format!("{} · report as of {} · tapeline {}", view.title, view.date, view.version);
+    page(Frame { title: &view.title, foot: &foot, style: STYLE }, dressed(&body, &view))
+}
+
+// The Markdown is one column; the page sets its head and its answer apart. Both are found by what the
+// Markdown surely has: one first heading, and the heading of the answer right after it.
+fn dressed(body: &str, view: &ReportView) -> String {
+    let Some(answer) = body.find("<h2") else { return body.to_owned() };
+    let next =
+        body[answer + 1..].find("<blockquote>").into_iter().chain(body[answer + 1..].find("<h2")).min();
+    let end = next.map_or(body.len(), |at| answer + 1 + at);
+    let kind = markup::escape(&format!("Comparison report · tapeline {}", view.version));
+    format!(
+        "<header class=\"masthead\">\n<p class=\"kind\">{kind}</p>\n{}</header>\n<section class=\"answer\">\n{}</section>\n{}",
+        &body[..answer],
+        &body[answer..end],
+        &body[end..]
+    )
+}

@@ -1,0 +1,376 @@
+//! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
+
+use super::numbers::{Style, day};
+use super::{Material, names};
+use crate::analysis::{
+    AgainstBare, Analysis, Answer, BareRow, BareTable, LeadTable, Question, Restored, RoundAnalysis,
+    Standing, Word,
+};
+use crate::diag::{count, list};
+use crate::study::{Direction, ProductId, RoundId, Study, Treatment};
+use serde::Serialize;
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct AnswerView {
+    /// What was found, as a heading.
+    pub headline: String,
+    /// The answer, a few sentences.
+    pub sentences: Vec<String>,
+    /// What it rests on.
+    pub footing: Vec<String>,
+}
+
+/// Makes the answer.
+pub fn answer(material: &Material<'_>) -> AnswerView {
+    let analysis = material.analysis;
+    let at = analysis.question.map(|question| Place { study: material.study, question });
+    match (&analysis.answer, at) {
+        (Answer::NoProducts, _) => {
+            plain("No product is on the panel yet", "The study has no product on any section.")
+        }
+        (Answer::NoQuestion, _) | (_, None) => plain(
+            "Nothing to compare yet",
+            "No measure is read at a round after its reference, so that no change can be shown.",
+        ),
+        (Answer::NoChange, Some(at)) => plain(
+            &format!("No change can be made from {}", at.round()),
+            &format!(
+                "{} was read, but no section has both a reading there and one at its reference.",
+                names::capital(&at.round())
+            ),
+        ),
+        (Answer::Unfinished { latest }, Some(at)) => unfinished(material, at, *latest),
+        (Answer::Missed { latest }, Some(at)) => missed(material, at, *latest),
+        (Answer::Read { standing, against_bare }, Some(at)) => read(material, at, standing, against_bare),
+    }
+}
+
+fn plain(headline: &str, sentence: &str) -> AnswerView {
+    AnswerView { headline: headline.to_owned(), sentences: vec![sentence.to_owned()], footing: Vec::new() }
+}
+
+#[derive(Clone, Copy)]
+struct Place<'a> {
+    study: &'a Study,
+    question: Question,
+}
+
+impl<'a> Place<'a> {
+    fn measure(self) -> &'a str {
+        names::measure(self.study, self.question.measure)
+    }
+
+    fn round(self) -> String {
+        names::round(self.study, self.question.round).to_owned()
+    }
+
+    fn style(self) -> Style<'a> {
+        Style::of(self.study, self.study.measure(self.question.measure))
+    }
+
+    fn decided(self) -> String {
+        let (measure, round) = (self.measure(), self.round());
+        if self.question.declared {
+            format!("The study names {measure} at {round} to decide; that comparison stands alone at 5 %.")
+        } else {
+            format!(
+                "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
+                 the last round read, {round}, and its p values share the 5 % with all other rounds."
+            )
+        }
+    }
+}
+
+fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
+    let planned = at.study.round(at.question.round).date();
+    let when = planned.map_or_else(String::new, |date| format!(", planned for {}", day(date)));
+    let mut sentences = vec![format!("The round that decides, {}{when}, is still to come.", at.round())];
+    sentences.extend(so_far(material, at, latest));
+    AnswerView {
+        headline: format!("Not finished: {} is still to come", at.round()),
+        sentences,
+        footing: vec![at.decided()],
+    }
+}
+
+fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
+    let mut sentences = vec![format!(
+        "The round that decides, {}, was not read, so that the question stays open.",
+        at.round()
+    )];
+    sentences.extend(so_far(material, at, latest));
+    AnswerView {
+        headline: format!("No answer: {}, the deciding round, was missed", at.round()),
+        sentences,
+        footing: vec![at.decided()],
+    }
+}
+
+fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Option<String> {
+    let Some(latest) = latest else {
+        return Some(format!("No round after the reference has readings of {} yet.", at.measure()));
+    };
+    let round = names::round(at.study, latest);
+    let table = material.analysis.measure(at.question.measure)?.round(latest)?.lead.as_ref().ok();
+    let lead = table.and_then(|table| table.may_lead.as_ref().ok().map(|ids| (ids, table.rows.len())));
+    let standing = match lead {
+        Some((ids, all)) if ids.len() == all => format!("{} may lead", names::of_products(all, all)),
+        Some((ids, _)) => format!("{} may lead", list(&names::products(at.study, ids), "and")),
+        None => "no order can be given".to_owned(),
+    };
+    Some(format!("By {} at {round}, the last round read, {standing}; this is no answer yet.", at.measure()))
+}
+
+fn read(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &AgainstBare) -> AnswerView {
+    let (headline, mut sentences) = stands(material, at, standing);
+    let deciding = material.analysis.deciding().map(|(_, round)| round);
+    sentences.extend(deciding.map(|round| against(at, round, bare)));
+    let mut footing = vec![at.decided()];
+    footing.extend(deciding.and_then(|round| rests_on(at, round)));
+    footing
+        .extend(deciding.map(|round| lacking(at, material.analysis, round)).filter(|text| !text.is_empty()));
+    footing.extend(
+        material.analysis.with_left_out.as_ref().map(|restored| put_back(at, material.analysis, restored)),
+    );
+    AnswerView { headline, sentences, footing }
+}
+
+fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing) -> (String, Vec<String>) {
+    let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
+    let (measure, round) = (at.measure(), at.round());
+    match standing {
+        Standing::OneLeader(id) => one_leader(at, table, *id),
+        Standing::SeveralMayLead(ids) => several(at, table, ids),
+        Standing::AllAlike => {
+            let n = table.map_or(0, |table| table.rows.len());
+            let all = names::of_products(n, n);
+            let limit = at.study.measure(at.question.measure).alike.as_ref();
+            let limit =
+                limit.map_or_else(String::new, |limit| format!(" of {}", at.style().value(limit.value).text));
+            (
+                format!("{} are alike after {round}", names::capital(&all)),
+                vec![format!(
+                    "By {measure} at {round}, every product lies within the alike limit{limit} of every other."
+                )],
+            )
+        }
+        Standing::NoneSeparable => {
+            let n = table.map_or(0, |table| table.rows.len());
+            (
+                format!("This study does not tell {} apart", names::of_products(n, n)),
+                vec![format!(
+                    "By {measure} at {round}, every product may lead: the differences among them are no larger than \
+                     sections treated alike can show. That is not the same as alike."
+                )],
+            )
+        }
+        Standing::OneProduct => (
+            format!("Only one product was read at {round}"),
+            vec![format!("No other product has a change by {measure} at {round}, so that none leads.")],
+        ),
+        Standing::NoProductRead => (
+            format!("No product was read at {round}"),
+            vec![format!("No product has a change by {measure} there.")],
+        ),
+        Standing::NoDirection => (
+            format!("No product leads: {measure} has no better direction"),
+            vec![format!(
+                "The study says of {measure} that neither way is better. Products are shown against bare only."
+            )],
+        ),
+        Standing::NotJudged(reason) => (
+            "This study shows differences and cannot judge them".to_owned(),
+            vec![format!("By {measure} at {round}: {}.", names::strength(*reason))],
+        ),
+    }
+}
+
+fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String {
+    let row = table.and_then(|table| table.rows.iter().find(|row| row.product == id));
+    row.map_or_else(String::new, |row| {
+        format!(" ({} {}, {})", at.style().signed(row.change), at.style().unit, count(row.n, "section"))
+    })
+}
+
+fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (String, Vec<String>) {
+    let name = names::product(at.study, id);
+    let others = table.map_or(0, |table| table.rows.len().saturating_sub(1));
+    let others = if others == 1 {
+        "The other product is".to_owned()
+    } else {
+        format!("The other {others} products are")
+    };
+    let round = at.round();
+    (
+        format!("{name} is the one product that may lead after {round}"),
+        vec![format!(
+            "By the change of {} up to {round}, {name}{} may lead. {others} not ahead of the best of the others.",
+            at.measure(),
+            change_of(at, table, id)
+        )],
+    )
+}
+
+fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (String, Vec<String>) {
+    let all = table.map_or(ids.len(), |table| table.rows.len());
+    let mut ordered = ids.to_vec();
+    if let Some(table) = table {
+        let lead =
+            |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
+        ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
+    }
+    let named: Vec<String> = ordered
+        .iter()
+        .map(|&id| format!("{}{}", names::product(at.study, id), change_of(at, table, id)))
+        .collect();
+    let rest = all - ids.len();
+    let rest = if rest == 1 { "The other product is".to_owned() } else { format!("The other {rest} are") };
+    (
+        format!("{} may lead after {}", names::capital(&names::of_products(ids.len(), all)), at.round()),
+        vec![
+            format!(
+                "By the change of {} up to {}, these may lead and are not told apart from the leader: {}.",
+                at.measure(),
+                at.round(),
+                list(&named, "and")
+            ),
+            format!("{rest} not ahead of the best of the others."),
+        ],
+    )
+}
+
+fn against(at: Place<'_>, round: &RoundAnalysis, bare: &AgainstBare) -> String {
+    let table = round.to_bare.as_ref().ok();
+    match bare {
+        AgainstBare::NoBare => {
+            "The study has no bare section, so that it says nothing about what a product adds.".to_owned()
+        }
+        AgainstBare::BareNotRead => {
+            "No bare section has a change at this round, so that nothing is said against bare.".to_owned()
+        }
+        AgainstBare::NoProductRead => String::new(),
+        AgainstBare::NotJudged(reason) => {
+            format!("Against bare no word is given: {}.", names::strength(*reason))
+        }
+        AgainstBare::AllAlike => "Every product is alike to the bare sections.".to_owned(),
+        AgainstBare::NoneToldApart => {
+            "No product is told apart from the bare sections; that is not the same as alike.".to_owned()
+        }
+        AgainstBare::Told { better, worse, different } => told(at, table, better, worse, different),
+    }
+}
+
+fn told(
+    at: Place<'_>,
+    table: Option<&BareTable>,
+    better: &[ProductId],
+    worse: &[ProductId],
+    other: &[ProductId],
+) -> String {
+    let all = table.map_or(0, |table| table.rows.iter().filter(|row| is_product(row)).count());
+    let mut parts = Vec::new();
+    let mut add = |ids: &[ProductId], verb: &str| {
+        if ids.is_empty() {
+            return;
+        }
+        let seen = table.map_or(0, |table| {
+            let rows = table.rows.iter().filter(|row| row.word == Ok(Word::Seen));
+            rows.filter(|row| ids.iter().any(|&id| row.treatment == Treatment::Product(id))).count()
+        });
+        let named = if ids.len() <= 3 && ids.len() < all {
+            list(&names::products(at.study, ids), "and")
+        } else {
+            names::of_products(ids.len(), all)
+        };
+        let seen = match (seen, ids.len()) {
+            (0, _) => String::new(),
+            (1, 1) => ", by a difference that is seen".to_owned(),
+            (n, all) if n == all => ", all by a difference that is seen".to_owned(),
+            (n, _) => format!(", {n} of them by a difference that is seen"),
+        };
+        parts.push(format!("{named} {verb}{seen}"));
+    };
+    let better_word = match at.study.measure(at.question.measure).direction {
+        Direction::Higher | Direction::Lower => "did better than the bare sections",
+        Direction::Neither => "differ from the bare sections",
+    };
+    add(better, better_word);
+    add(worse, "did worse than the bare sections");
+    add(other, "differ from the bare sections");
+    let rest = all.saturating_sub(better.len() + worse.len() + other.len());
+    if rest > 0 {
+        parts.push(format!("{rest} {} alike to them or not settled", if rest == 1 { "is" } else { "are" }));
+    }
+    format!("{}.", names::capital(&parts.join("; ")))
+}
+
+fn is_product(row: &BareRow) -> bool {
+    matches!(row.treatment, Treatment::Product(_))
+}
+
+fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
+    let basis = match (&round.to_bare, &round.lead) {
+        (Ok(table), _) => &table.basis,
+        (Err(_), Ok(table)) => &table.basis,
+        _ => return None,
+    };
+    let spread = basis.spread?;
+    let from: Vec<String> =
+        basis.from.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
+    let from = if from.len() > 4 {
+        format!("{} with two or more sections", count(from.len(), "treatment"))
+    } else {
+        list(&from, "and")
+    };
+    let mut text = format!(
+        "The unit is the section. Sections treated alike scatter by {} (one standard deviation, {} degrees of \
+         freedom, from {from}).",
+        at.style().value(spread.sd).text,
+        super::numbers::degrees(spread.df)
+    );
+    if basis.taken_from_uncoated {
+        text += " No product has two sections, so coated sections are taken to scatter as these do, which cannot be \
+                 checked here.";
+    }
+    Some(text)
+}
+
+fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {
+    let Some(measure) = analysis.measure(at.question.measure) else { return String::new() };
+    let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
+    let lacking: Vec<String> = groups
+        .flat_map(|group| group.lacking.iter().chain(&group.lacking_change))
+        .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
+        .collect();
+    if lacking.is_empty() {
+        String::new()
+    } else {
+        format!("Not in this comparison: {}.", list(&lacking, "and"))
+    }
+}
+
+fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) -> String {
+    let n = restored.left_out;
+    let head =
+        format!("{} {} left out, with a reason.", count(n, "reading"), if n == 1 { "is" } else { "are" });
+    let now = analysis.deciding().and_then(|(_, round)| leaders(round.lead.as_ref().ok()));
+    let then = leaders(restored.lead.as_ref().ok());
+    let them = if n == 1 { "it" } else { "them" };
+    match (now, then) {
+        (Some(now), Some(then)) if now == then => {
+            format!("{head} With {them} put back, the same products may lead.")
+        }
+        (_, Some(then)) => {
+            format!(
+                "{head} With {them} put back, these may lead: {}.",
+                list(&names::products(at.study, &then), "and")
+            )
+        }
+        _ => format!("{head} Both results stand below."),
+    }
+}
+
+fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
+    table.and_then(|table| table.may_lead.as_ref().ok().cloned())
+}

@@ -1,0 +1,185 @@
+//! The appendix: every reading, the findings that are left, and the inputs with their digests.
+
+use super::blocks::{Part, Table};
+use super::numbers::{Figure, Style};
+use super::{Material, names};
+use crate::diag::{Finding, Severity, count};
+use crate::readings::{Cell, Suspect, Value};
+use crate::study::{MeasureId, RoundId};
+use crate::units::decimal;
+
+/// A page with more rows than this is no reading matter; the file of readings holds them all.
+const MOST_ROWS: usize = 3000;
+
+pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
+    let mut parts = vec![findings(material), inputs(material)];
+    parts.extend(readings(material));
+    parts
+}
+
+fn findings(material: &Material<'_>) -> Part {
+    let n = material.findings.len();
+    let mut part = Part::new(match n {
+        0 => "No finding is left".to_owned(),
+        1 => "One finding is left".to_owned(),
+        n => format!("{n} findings are left"),
+    });
+    if n == 0 {
+        part.say("Every check of the study and its readings is silent.");
+        return part;
+    }
+    let mut table = Table::new(&["Severity", "Finding", "Where", "What"]);
+    for finding in material.findings.iter().take(MOST_ROWS) {
+        table.row(vec![
+            Figure::from(finding.severity.word()),
+            Figure::from(finding.code),
+            Figure::from(place(material, finding)),
+            Figure::from(finding.message.as_str()),
+        ]);
+    }
+    part.table(table);
+    part
+}
+
+fn place(material: &Material<'_>, finding: &Finding) -> String {
+    material.sources.get(finding.place.file).map_or_else(String::new, |file| {
+        format!("{}, line {}", file.name, file.line_column(finding.place.span.start).0)
+    })
+}
+
+/// `2 warnings and 1 advice`, or `no finding`.
+pub(super) fn finding_count(findings: &[Finding]) -> String {
+    let of = |severity: Severity| findings.iter().filter(|finding| finding.severity == severity).count();
+    let advice =
+        |n: usize| if n == 1 { "1 piece of advice".to_owned() } else { format!("{n} pieces of advice") };
+    let words = [
+        (of(Severity::Error), count(of(Severity::Error), "error")),
+        (of(Severity::Warning), count(of(Severity::Warning), "warning")),
+        (of(Severity::Advice), advice(of(Severity::Advice))),
+    ];
+    let words: Vec<String> = words.into_iter().filter(|(n, _)| *n > 0).map(|(_, text)| text).collect();
+    if words.is_empty() { "no finding".to_owned() } else { crate::diag::list(&words, "and") }
+}
+
+fn inputs(material: &Material<'_>) -> Part {
+    let mut part = Part::new("What this report was made from");
+    part.say(format!(
+        "Made by tapeline {} as of {}. The same inputs give the same bytes. SHA-256 of each input:",
+        material.version, material.date
+    ));
+    let mut table = Table::new(&["File", "SHA-256"]);
+    for input in material.inputs {
+        table.row(vec![Figure::from(input.name.as_str()), Figure::from(input.sha256.as_str())]);
+    }
+    part.table(table);
+    part
+}
+
+fn readings(material: &Material<'_>) -> Vec<Part> {
+    let all = material.readings.cells().len();
+    let mut part = Part::new("Every reading");
+    if all == 0 {
+        part.say("There are no readings yet.");
+        return vec![part];
+    }
+    let marks = material.analysis.outliers.marks.len();
+    let mut text =
+        "A line a section and round. A reading in brackets is left out; its mean is without it.".to_owned();
+    if material.analysis.outliers.tested > 0 {
+        text += &format!(
+            " An asterisk marks {} that {} apart in the section; of {} tested, chance alone would mark about {}.",
+            count(marks, "place"),
+            if marks == 1 { "stands" } else { "stand" },
+            count(material.analysis.outliers.tested, "section mean"),
+            super::numbers::fixed(material.analysis.outliers.by_chance, 1)
+        );
+    }
+    if all > MOST_ROWS {
+        text += &format!(" The first {MOST_ROWS} of {all} lines are printed; readings.csv has all.");
+    }
+    part.say(text);
+    let mut parts = vec![part];
+    let mut left = MOST_ROWS;
+    for (measure, _) in material.study.measures_with_ids() {
+        for (round, _) in material.study.rounds_with_ids() {
+            if let Some(part) = round_part(material, measure, round, &mut left) {
+                parts.push(part);
+            }
+        }
+    }
+    parts
+}
+
+fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left: &mut usize) -> Option<Part> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(measure));
+    let cells =
+        study.sections_with_ids().filter_map(|(section, _)| material.readings.cell(section, round, measure));
+    let cells: Vec<&Cell> = cells.take(*left).collect();
+    if cells.is_empty() {
+        return None;
+    }
+    *left -= cells.len();
+    let mut part =
+        Part::below(format!("{} at {}", names::measure(study, measure), names::round(study, round)));
+    let unit = format!("Readings, {}", style.unit);
+    let mut table = Table::new(&["Section", "Product", "Date", &unit, ">n", ">Mean", ">SD"]);
+    for cell in cells {
+        let treatment = study.section(cell.section).treatment;
+        table.row(vec![
+            Figure::from(names::section(study, cell.section)),
+            Figure::from(names::treatment(study, treatment)),
+            cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(first.to_string())),
+            Figure::from(values(material, cell)),
+            Figure::from(cell.kept.n.to_string()),
+            cell.kept.mean.map_or_else(Figure::none, |mean| extra(mean, style)),
+            cell.kept.sd.map_or_else(Figure::none, |sd| extra(sd, style)),
+        ]);
+    }
+    part.table(table);
+    Some(part)
+}
+
+// Means and spreads of readings carry one decimal more than the readings' own rule.
+fn extra(value: f64, style: Style<'_>) -> Figure {
+    Figure { raw: Some(value), text: super::numbers::fixed(value, style.decimals + 1) }
+}
+
+fn values(material: &Material<'_>, cell: &Cell) -> String {
+    let cells = material.readings.cells();
+    let marks = material
+        .analysis
+        .outliers
+        .marks
+        .iter()
+        .filter(|mark| cells.get(mark.cell).is_some_and(|at| same(at, cell)));
+    let suspects: Vec<f64> = marks
+        .flat_map(|mark| match mark.suspect {
+            Suspect::One(value) => vec![value],
+            Suspect::Pair(one, other) => vec![one, other],
+        })
+        .collect();
+    let texts = material.readings.of(cell).map(|reading| {
+        let text = value(reading.value);
+        let marked = reading.value.number().is_some_and(|v| suspects.iter().any(|s| (s - v).abs() < 1e-9));
+        match (reading.left_out.is_some(), marked) {
+            (true, _) => format!("[{text}]"),
+            (false, true) => format!("{text} *"),
+            (false, false) => text,
+        }
+    });
+    texts.collect::<Vec<String>>().join("  ")
+}
+
+fn same(one: &Cell, other: &Cell) -> bool {
+    (one.section, one.round, one.measure) == (other.section, other.round, other.measure)
+}
+
+/// A value as the readings file means it.
+pub(super) fn value(value: Value) -> String {
+    match value {
+        Value::Taken(number) => decimal(number).replace('-', "−"),
+        Value::BelowGauge(limit) => format!("<{}", decimal(limit)),
+        Value::NotTaken => "not taken".to_owned(),
+    }
+}

@@ -1,0 +1,146 @@
+//! What a part of the report is made of: paragraphs, lists, tables, quotes and pictures.
+
+use super::charts::{ChangeChart, IntervalChart, SpentChart};
+use super::map::MapView;
+use super::numbers::Figure;
+use serde::Serialize;
+
+/// A part under one heading.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Part {
+    /// Heading, which states the finding where there is one.
+    pub heading: String,
+    /// 2 for a part, 3 for a part of a part.
+    pub level: u8,
+    /// What it says.
+    pub blocks: Vec<Block>,
+}
+
+impl Part {
+    /// A part of the report.
+    pub fn new(heading: impl Into<String>) -> Self {
+        Self { heading: heading.into(), level: 2, blocks: Vec::new() }
+    }
+
+    /// A part of a part.
+    pub fn below(heading: impl Into<String>) -> Self {
+        Self { level: 3, ..Self::new(heading) }
+    }
+
+    /// Adds a paragraph.
+    pub fn say(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Paragraph { text: text.into() });
+    }
+
+    /// Adds a list, if there is anything in it.
+    pub fn list(&mut self, items: Vec<String>) {
+        if !items.is_empty() {
+            self.blocks.push(Block::List { items });
+        }
+    }
+
+    /// Adds a table, if it has rows.
+    pub fn table(&mut self, table: Table) {
+        if !table.rows.is_empty() {
+            self.blocks.push(Block::Table(table));
+        }
+    }
+
+    /// Adds a picture.
+    pub fn picture(&mut self, picture: Picture) {
+        self.blocks.push(Block::Picture(picture));
+    }
+
+    /// Adds prose of the study, if there is any.
+    pub fn quote(&mut self, markdown: &str) {
+        if !markdown.trim().is_empty() {
+            self.blocks.push(Block::Quote { markdown: markdown.to_owned() });
+        }
+    }
+}
+
+/// A block.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "kind", rename_all = "lowercase")]
+pub enum Block {
+    /// A paragraph of plain text.
+    Paragraph {
+        /// The text.
+        text: String,
+    },
+    /// A list of plain texts.
+    List {
+        /// The items.
+        items: Vec<String>,
+    },
+    /// A table.
+    Table(Table),
+    /// A picture.
+    Picture(Picture),
+    /// Prose of the study.
+    Quote {
+        /// Markdown of the user.
+        markdown: String,
+    },
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct Table {
+    /// Heads of the columns.
+    pub head: Vec<Column>,
+    /// Rows of as many cells.
+    pub rows: Vec<Vec<Figure>>,
+}
+
+/// A column.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Column {
+    /// Its head.
+    pub text: String,
+    /// True for numbers, which stand right.
+    pub right: bool,
+}
+
+impl Table {
+    /// A table with these heads; a head that begins with `>` is that of a column of numbers.
+    pub fn new<S: AsRef<str>>(heads: &[S]) -> Self {
+        let column = |head: &S| match head.as_ref().strip_prefix('>') {
+            Some(text) => Column { text: text.to_owned(), right: true },
+            None => Column { text: head.as_ref().to_owned(), right: false },
+        };
+        Self { head: heads.iter().map(column).collect(), rows: Vec::new() }
+    }
+
+    /// Adds a row.
+    pub fn row(&mut self, cells: Vec<Figure>) {
+        self.rows.push(cells);
+    }
+}
+
+/// A picture, where it is found, and the words around it.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Picture {
+    /// A file of this folder, or a place on the page `report.html`.
+    pub address: String,
+    /// One sentence that says what it shows.
+    pub title: String,
+    /// Number of sections, date, how to read it.
+    pub note: String,
+    /// What is drawn.
+    pub drawing: Drawing,
+}
+
+/// What a picture draws.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "drawing", rename_all = "lowercase")]
+pub enum Drawing {
+    /// The map.
+    Map(MapView),
+    /// Change over time.
+    Change(ChangeChart),
+    /// Points and intervals.
+    Intervals(IntervalChart),
+    /// Time to spent.
+    Spent(SpentChart),
+}

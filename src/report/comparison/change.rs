@@ -1,0 +1,193 @@
+//! Change over time: one part a measure, with a picture against the band of bare sections and a table.
+
+use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::charts::{ChangeChart, Series};
+use super::super::numbers::{Figure, Style};
+use super::super::{Material, names};
+use super::Ranking;
+use crate::analysis::{GroupAt, GroupSeries, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::diag::count;
+use crate::study::Treatment;
+
+pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
+    let first = material.analysis.question.map(|question| question.measure);
+    let mut measures: Vec<&MeasureAnalysis> = material.analysis.measures.iter().collect();
+    measures.sort_by_key(|measure| Some(measure.measure) != first);
+    measures.into_iter().map(|measure| part(material, ranking, measure)).collect()
+}
+
+fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Part {
+    let study = material.study;
+    let known = study.measure(measure.measure);
+    let style = Style::of(study, known);
+    let rounds = read_rounds(measure);
+    let after = rounds.iter().filter(|(_, round)| round.role != Role::UpToReference).count();
+    let name = known.name.value.as_str();
+    let (Some(reference), true) = (measure.reference, after > 0) else {
+        let mut part = Part::new(format!("{}: no change can be shown yet", names::capital(name)));
+        part.say(why_nothing(material, measure));
+        return part;
+    };
+    let from = names::round(study, reference);
+    let mut part = Part::new(heading(material, measure, &style));
+    part.say(format!(
+        "Change of {name} from {from}, in {}; {}. Each number is the mean over the sections of a product.",
+        style.unit,
+        names::direction(known.direction)
+    ));
+    if let Some(picture) = picture(material, ranking, measure) {
+        part.picture(picture);
+    }
+    part.table(table(material, ranking, measure, style));
+    part.list(lacking(material, measure));
+    part
+}
+
+fn why_nothing(material: &Material<'_>, measure: &MeasureAnalysis) -> String {
+    match measure.reference {
+        None => "The study has no round from which a change could count that reads this measure.".to_owned(),
+        Some(reference) => format!(
+            "No round after {}, from which the change counts, has readings.",
+            names::round(material.study, reference)
+        ),
+    }
+}
+
+/// Rounds with readings and their place in the series.
+fn read_rounds(measure: &MeasureAnalysis) -> Vec<(usize, &RoundAnalysis)> {
+    let rounds = measure.rounds.iter().enumerate();
+    rounds.filter(|(_, round)| round.state == RoundState::Read).collect()
+}
+
+// The last round read, and how far bare sections and products came by then.
+fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>) -> String {
+    let name = names::capital(names::measure(material.study, measure.measure));
+    let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
+    let round = names::round(material.study, last.round);
+    let means = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
+    let means: Vec<f64> = means.filter_map(|group| Some(group.at.get(place)?.change?.mean)).collect();
+    let low = means.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let bare = last.bare_change.map(|bare| format!("bare sections by {}", style.signed(bare.mean)));
+    let coated = (!means.is_empty()).then(|| format!("products by {}", style.span(low, high)));
+    let parts: Vec<String> = coated.into_iter().chain(bare).collect();
+    format!("{name} changed up to {round}: {} {}", parts.join(", "), style.unit)
+}
+
+fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Option<Picture> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(measure.measure));
+    let rounds: Vec<(usize, &RoundAnalysis)> = read_rounds(measure)
+        .into_iter()
+        .filter(|(_, round)| round.role != Role::UpToReference || Some(round.round) == measure.reference)
+        .collect();
+    let day =
+        |round: &RoundAnalysis| names::round_days(study, material.readings, material.analysis, round.round);
+    let dated: Vec<(usize, f64, &RoundAnalysis)> =
+        rounds.iter().filter_map(|&(place, round)| Some((place, day(round)? as f64, round))).collect();
+    if dated.len() < 2 {
+        return None;
+    }
+    let groups = ranking.groups(measure);
+    let products = groups.iter().filter(|group| group.treatment != Treatment::Bare);
+    let series: Vec<Series> = products.map(|group| line(material, ranking, group, &dated)).collect();
+    let name = &study.measure(measure.measure).name.value;
+    let from = measure.reference.map_or("", |id| names::round(study, id));
+    let bare = study.sections_of(Treatment::Bare).count();
+    Some(Picture {
+        address: format!("report.html#picture-change-{}", measure.measure.index() + 1),
+        title: format!("Change of {name} from {from}, by product"),
+        note: note(material, ranking, bare, dated.last().map(|(_, _, round)| *round)),
+        drawing: Drawing::Change(ChangeChart {
+            axis: format!("change from {from}, {}", style.unit),
+            decimals: style.decimals,
+            rounds: dated
+                .iter()
+                .map(|&(_, x, round)| (x, names::round(study, round.round).to_owned()))
+                .collect(),
+            band: dated
+                .iter()
+                .filter_map(|&(_, x, round)| round.bare_change.map(|bare| (x, bare.min, bare.max, bare.mean)))
+                .collect(),
+            band_word: "bare".to_owned(),
+            series,
+        }),
+    })
+}
+
+fn line(
+    material: &Material<'_>,
+    ranking: &Ranking,
+    group: &GroupSeries,
+    dated: &[(usize, f64, &RoundAnalysis)],
+) -> Series {
+    let point = |&(place, x, _): &(usize, f64, &RoundAnalysis)| Some((x, group.at.get(place)?.change?.mean));
+    Series {
+        name: names::treatment(material.study, group.treatment),
+        mark: ranking.mark(group.treatment),
+        points: dated.iter().map(point).collect(),
+    }
+}
+
+fn note(material: &Material<'_>, ranking: &Ranking, bare: usize, last: Option<&RoundAnalysis>) -> String {
+    let sections = count(material.study.sections.len(), "section");
+    let band = match bare {
+        0 => "There are no bare sections. ".to_owned(),
+        1 => "The grey line is the one bare section. ".to_owned(),
+        n => format!("The grey band reaches from the lowest to the highest of {n} bare sections. "),
+    };
+    let marked = match ranking.marked.len() {
+        0 => String::new(),
+        5 => "Five of the products that may lead are marked. ".to_owned(),
+        _ => "Products that may lead are marked. ".to_owned(),
+    };
+    let day = last.and_then(|round| names::round_day(material.study, material.readings, round.round));
+    let day = day.map_or_else(String::new, |day| format!(", last read {day}"));
+    format!("{band}{marked}{sections}{day}.")
+}
+
+fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, style: Style<'_>) -> Table {
+    let after: Vec<(usize, &RoundAnalysis)> =
+        measure.rounds.iter().enumerate().filter(|(_, round)| round.role != Role::UpToReference).collect();
+    let heads = after.iter().map(|(_, round)| format!(">{}", names::round(material.study, round.round)));
+    let heads: Vec<String> =
+        ["Product".to_owned(), ">Sections".to_owned()].into_iter().chain(heads).collect();
+    let mut table = Table::new(&heads);
+    for group in ranking.groups(measure) {
+        let mut cells = vec![
+            Figure::from(names::treatment(material.study, group.treatment)),
+            Figure::from(group.sections.len().to_string()),
+        ];
+        cells.extend(after.iter().map(|&(place, round)| cell(group.at.get(place), round, style)));
+        table.row(cells);
+    }
+    table
+}
+
+fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, style: Style<'_>) -> Figure {
+    match (at.and_then(|at| at.change), round.state) {
+        (Some(change), _) => Figure { raw: Some(change.mean), text: style.signed(change.mean) },
+        (None, RoundState::ToCome) => Figure::from("to come"),
+        (None, RoundState::Missed) => Figure::from("missed"),
+        (None, RoundState::Read) => Figure::none(),
+    }
+}
+
+// Sections that lack a round which others have; a mean over fewer sections says so.
+fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
+    let study = material.study;
+    let mut items = Vec::new();
+    for (place, round) in read_rounds(measure) {
+        let at = measure.groups.iter().filter_map(|group| group.at.get(place));
+        let lacking: Vec<String> = at
+            .flat_map(|at| at.lacking.iter().chain(&at.lacking_change))
+            .filter(|(_, why)| !matches!(why, crate::analysis::Missing::NotPlanned))
+            .map(|&(section, why)| format!("{} ({})", names::section(study, section), names::missing(why)))
+            .collect();
+        if !lacking.is_empty() {
+            let list = crate::diag::list(&lacking, "and");
+            items.push(format!("At {} without a value: {list}.", names::round(study, round.round)));
+        }
+    }
+    items
+}

@@ -1,0 +1,76 @@
+//! What each product costs for the area and for the time that it held.
+
+use super::super::blocks::{Part, Table};
+use super::super::numbers::{self, Figure};
+use super::super::{Material, names};
+use super::Ranking;
+use crate::analysis::{MonthlyCost, NoCost, ProductCost, SectionCost};
+use crate::study::Treatment;
+
+pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let study = material.study;
+    let mut costs: Vec<&ProductCost> = material.analysis.costs.iter().collect();
+    if costs.iter().all(|cost| cost.sections.is_err()) {
+        return None;
+    }
+    costs.sort_by_key(|cost| ranking.place(Treatment::Product(cost.product)));
+    let mut part = Part::new("What each product costs for its time");
+    let by = material.analysis.months_by.map(|id| names::measure(study, id));
+    part.say(match by {
+        Some(by) => format!(
+            "Price of the product for all coats, at the amount that the study states. A month counts while {by} stayed \
+             within its limit; one that still held costs at most what is shown. Labour, preparation and upkeep are not \
+             in it."
+        ),
+        None => "Price of the product for all coats, at the amount that the study states. Labour is not in it.".to_owned(),
+    });
+    let mut table = Table::new(&["Product", "Section", ">A square metre", ">A square metre and month"]);
+    for cost in costs {
+        let name = names::product(study, cost.product);
+        match &cost.sections {
+            Ok(sections) => {
+                for (at, section) in sections.iter().enumerate() {
+                    table.row(row(
+                        if at == 0 { &name } else { "" },
+                        names::section(study, section.section),
+                        section,
+                    ));
+                }
+            }
+            Err(why) => {
+                let why = Figure::absent(no_cost(*why));
+                table.row(vec![Figure::from(name), Figure::none(), why, Figure::none()]);
+            }
+        }
+    }
+    part.table(table);
+    Some(part)
+}
+
+fn row(name: &str, code: &str, cost: &SectionCost) -> Vec<Figure> {
+    let unit = cost.unit.symbol;
+    let month = match cost.per_m2_month {
+        None => Figure::none(),
+        Some(MonthlyCost::Between(low, high)) => {
+            Figure::from(format!("{} to {}", numbers::fixed(low, 2), numbers::money(high, unit)))
+        }
+        Some(MonthlyCost::AtMost(most)) => {
+            Figure { raw: Some(most), text: format!("at most {}", numbers::money(most, unit)) }
+        }
+        Some(MonthlyCost::AtLeast(least)) => {
+            Figure { raw: Some(least), text: format!("at least {}", numbers::money(least, unit)) }
+        }
+    };
+    let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };
+    vec![Figure::from(name), Figure::from(code), area, month]
+}
+
+fn no_cost(why: NoCost) -> &'static str {
+    match why {
+        NoCost::NoPrice => "no price",
+        NoCost::NoAmount => "no amount on an area",
+        NoCost::DifferentKinds => "price for a volume, amount by mass or the other way round",
+        NoCost::Mixed => "mixed before use, and the amount does not say how much of it is product",
+        NoCost::NoArea => "a section without a shape",
+    }
+}

@@ -1,0 +1,38 @@
+//! The index page as a view: what was built, in a line each.
+
+use super::answer::answer;
+use super::{Material, appendix};
+use serde::Serialize;
+
+/// The index.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct IndexView {
+    /// Title of the study.
+    pub title: String,
+    /// The question that the study asks; empty where it asks none.
+    pub question: String,
+    /// The headline of the answer.
+    pub headline: String,
+    /// The first sentences of the answer.
+    pub sentences: Vec<String>,
+    /// How many findings are left, in words.
+    pub findings: String,
+    /// Date of the pages.
+    pub date: String,
+    /// Version of the tool.
+    pub version: String,
+}
+
+/// Makes the index.
+pub fn index(material: &Material<'_>) -> IndexView {
+    let answer = answer(material);
+    IndexView {
+        title: material.study.title.value.clone(),
+        question: material.study.question.clone().unwrap_or_default(),
+        headline: answer.headline,
+        sentences: answer.sentences,
+        findings: appendix::finding_count(material.findings),
+        date: material.date.to_string(),
+        version: material.version.to_owned(),
+    }
+}

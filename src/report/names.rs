@@ -1,0 +1,137 @@
+//! Names as the report prints them: treatments, rounds, sections, and the reason for a missing number.
+
+use super::numbers;
+use crate::analysis::{Analysis, Missing, NoTable, Strength, Word};
+use crate::diag::count;
+use crate::readings::Readings;
+use crate::study::{Direction, MeasureId, ProductId, Reference, RoundId, SectionId, Study};
+
+pub(super) use super::map::material_name as treatment;
+
+pub(super) fn product(study: &Study, id: ProductId) -> String {
+    study.product(id).title().to_owned()
+}
+
+pub(super) fn products(study: &Study, ids: &[ProductId]) -> Vec<String> {
+    ids.iter().map(|&id| product(study, id)).collect()
+}
+
+pub(super) fn round(study: &Study, id: RoundId) -> &str {
+    &study.round(id).name.value
+}
+
+pub(super) fn measure(study: &Study, id: MeasureId) -> &str {
+    &study.measure(id).name.value
+}
+
+pub(super) fn section(study: &Study, id: SectionId) -> &str {
+    &study.section(id).code
+}
+
+pub(super) fn reference(reference: Reference) -> &'static str {
+    match reference {
+        Reference::Baseline => "baseline",
+        Reference::Fresh => "fresh",
+    }
+}
+
+/// The day of a round: the first day of its readings, else the planned day.
+pub(super) fn round_day(study: &Study, readings: &Readings, id: RoundId) -> Option<jiff::civil::Date> {
+    readings.dates(id).map(|(first, _)| first).or_else(|| study.round(id).date())
+}
+
+/// Days from the application to a round; negative before it.
+pub(super) fn round_days(
+    study: &Study,
+    readings: &Readings,
+    analysis: &Analysis,
+    id: RoundId,
+) -> Option<i64> {
+    let day = round_day(study, readings, id)?;
+    let from = analysis.applied.or_else(|| study.begins.as_ref().map(|begins| begins.value))?;
+    Some(i64::from((day - from).get_days()))
+}
+
+/// `higher is better`.
+pub(super) fn direction(direction: Direction) -> &'static str {
+    match direction {
+        Direction::Higher => "higher is better",
+        Direction::Lower => "lower is better",
+        Direction::Neither => "neither way is better",
+    }
+}
+
+pub(super) fn word(word: Word) -> &'static str {
+    match word {
+        Word::Alike => "alike",
+        Word::Measurable => "measurable",
+        Word::Seen => "seen",
+        Word::NotSettled => "not settled",
+    }
+}
+
+/// Why a spread carries no word.
+pub(super) fn strength(strength: Strength) -> &'static str {
+    match strength {
+        Strength::Full => "",
+        Strength::FewDegrees => "fewer than 3 degrees of freedom: intervals, no words",
+        Strength::NoScatter => "sections treated alike do not differ at all, so that chance cannot be judged",
+        Strength::SectionsOnly => "no two sections are treated alike: this compares sections, not products",
+    }
+}
+
+/// Why a number is absent, in a few words.
+pub(super) fn missing(missing: Missing) -> &'static str {
+    match missing {
+        Missing::NotPlanned => "not planned",
+        Missing::ToCome => "to come",
+        Missing::RoundMissed => "round missed",
+        Missing::NotRead => "not read",
+        Missing::BelowGauge => "below what the gauge can tell",
+        Missing::BeforeReference => "before the reference",
+        Missing::TooLarge => "too large a number",
+        Missing::AllLeftOut => "all left out",
+        Missing::Ended => "section ended",
+        Missing::NoReference => "no reference",
+        Missing::NoShare => "reference is not above 0",
+    }
+}
+
+/// Why there is no table.
+pub(super) fn no_table(reason: NoTable) -> &'static str {
+    match reason {
+        NoTable::UpToReference => "The round is the reference itself or lies before it.",
+        NoTable::ToCome => "The round is still to come.",
+        NoTable::RoundMissed => "The round was missed.",
+        NoTable::NoChange => "No section has a change at this round.",
+        NoTable::NoBare => {
+            "The study has no bare section, so that nothing can be said about what a product adds."
+        }
+        NoTable::BareNotRead => "No bare section has a change at this round.",
+        NoTable::NoProducts => "No product has a change at this round.",
+        NoTable::OneProduct => "Only one product has a change at this round, so that none leads.",
+        NoTable::NoDirection => "The measure has no better direction, so that no product leads by it.",
+    }
+}
+
+/// `7 of 12 products`, `both products`, `all 12 products`.
+pub(super) fn of_products(n: usize, all: usize) -> String {
+    match (n, all) {
+        (1, 1) => "the one product".to_owned(),
+        (2, 2) => "both products".to_owned(),
+        (n, all) if n == all => format!("all {}", count(all, "product")),
+        (0, all) => format!("none of {}", count(all, "product")),
+        (n, all) => format!("{} of {}", n, count(all, "product")),
+    }
+}
+
+/// The first letter as a capital.
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// Weeks rounded up, for the end by which something was spent.
+pub(super) fn until(days: i64) -> String {
+    if days >= 56 { numbers::days(days + 6) } else { numbers::days(days) }
+}

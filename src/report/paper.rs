@@ -1,0 +1,84 @@
+//! The comparison report as a view: a masthead, the answer, and parts in a fixed order.
+
+use super::answer::{AnswerView, answer};
+use super::blocks::{Block, Drawing, Part, Picture};
+use super::comparison::{self, Ranking};
+use super::{Material, appendix, map, method, record};
+use crate::study::Study;
+use serde::Serialize;
+
+/// The report.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ReportView {
+    /// Title of the study.
+    pub title: String,
+    /// Who, when, what panel: one line.
+    pub byline: String,
+    /// The question that the study asks; empty where it asks none.
+    pub question: String,
+    /// Prose of the study, Markdown.
+    pub prose: String,
+    /// The answer.
+    pub answer: AnswerView,
+    /// All further parts in order.
+    pub parts: Vec<Part>,
+    /// Date of the report.
+    pub date: String,
+    /// Version of the tool.
+    pub version: String,
+}
+
+impl ReportView {
+    /// The picture of an address.
+    pub fn picture(&self, address: &str) -> Option<&Picture> {
+        let blocks = self.parts.iter().flat_map(|part| &part.blocks);
+        let pictures =
+            blocks.filter_map(|block| if let Block::Picture(picture) = block { Some(picture) } else { None });
+        pictures.into_iter().find(|picture| picture.address == address)
+    }
+}
+
+/// Makes the report.
+pub fn report(material: &Material<'_>) -> ReportView {
+    let study = material.study;
+    let ranking = Ranking::of(material);
+    let mut parts = vec![map_part(material)];
+    parts.extend(comparison::change(material, &ranking));
+    parts.extend(comparison::intervals(material, &ranking));
+    parts.extend(comparison::spent(material, &ranking));
+    parts.extend(comparison::cost(material, &ranking));
+    parts.extend(record::parts(material));
+    parts.push(method::limits(material));
+    parts.extend(method::method(material));
+    parts.extend(appendix::parts(material));
+    ReportView {
+        title: study.title.value.clone(),
+        byline: byline(material, study),
+        question: study.question.clone().unwrap_or_default(),
+        prose: study.prose.clone(),
+        answer: answer(material),
+        parts,
+        date: material.date.to_string(),
+        version: material.version.to_owned(),
+    }
+}
+
+fn byline(material: &Material<'_>, study: &Study) -> String {
+    let author = study.author.clone();
+    let panel = study.surface.material.as_ref().map(|material| material.value.clone());
+    let words = [author, panel, Some(format!("as of {}", material.date))];
+    words.into_iter().flatten().collect::<Vec<String>>().join(" · ")
+}
+
+fn map_part(material: &Material<'_>) -> Part {
+    let view = map(material);
+    let mut part = Part::new("The panel");
+    part.picture(Picture {
+        address: "map.svg".to_owned(),
+        title: format!("{}.", view.title),
+        note: "To scale. Hatched in grey: bare sections; dark hatch: avoided; lines: curved.".to_owned(),
+        drawing: Drawing::Map(view),
+    });
+    part.quote(&material.study.surface.prose);
+    part
+}

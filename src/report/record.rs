@@ -1,0 +1,402 @@
+//! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
+
+use super::blocks::{Part, Table};
+use super::checklist::{facts, mix_text, section_list, title};
+use super::numbers::{self, Figure, Style};
+use super::{Material, names};
+use crate::analysis::RoundState;
+use crate::diag::{count, list};
+use crate::study::{
+    Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
+};
+
+pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
+    let study = material.study;
+    let all = [
+        Some(preparation(study)),
+        Some(application(study)),
+        Some(rounds(material)),
+        Some(between(study)),
+        Some(products(study)),
+        incidents(study),
+        excluded(material),
+        waivers(study),
+    ];
+    all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
+}
+
+fn facts_line(study: &Study, step: &Step) -> String {
+    let facts = facts(study, step).into_iter().filter(|fact| fact.label != "Rinse");
+    let mut words: Vec<String> =
+        facts.map(|fact| format!("{} {}", fact.label.to_lowercase(), fact.text)).collect();
+    if step.rinse {
+        words.push("rinse".to_owned());
+    }
+    words.join("; ")
+}
+
+fn preparation(study: &Study) -> Part {
+    let mut part = Part::new("How the panel was prepared");
+    if study.prep.is_empty() {
+        part.say("The study states no preparation.");
+        return part;
+    }
+    let records = || study.done.iter().filter(|done| matches!(done.what, DoneWhat::Prep(_)));
+    let planned: Vec<(&Step, Option<&Done>)> =
+        study.prep.iter().map(|step| (step, record(study, step))).collect();
+    let recorded = planned.iter().filter(|(_, done)| done.is_some()).count();
+    part.say(format!(
+        "Every step in its order, as planned. {} of {} recorded as done{}.",
+        recorded,
+        count(planned.len(), "step"),
+        if records().count() > recorded { "; further records stand below" } else { "" }
+    ));
+    let mut table = Table::new(&[">", "Step", "As planned", "As done"]);
+    for (at, (step, done)) in planned.iter().enumerate() {
+        table.row(vec![
+            Figure::from((at + 1).to_string()),
+            Figure::from(title(study, step)),
+            Figure::from(facts_line(study, step)),
+            done.map_or_else(|| Figure::from("no record"), |done| Figure::from(done_words(study, done))),
+        ]);
+    }
+    part.table(table);
+    part.list(further_records(study));
+    for step in &study.prep {
+        part.quote(&step.prose);
+    }
+    part
+}
+
+// Records of a verb belong to the steps of that verb in their order.
+fn record<'a>(study: &'a Study, step: &Step) -> Option<&'a Done> {
+    let place = study
+        .prep
+        .iter()
+        .filter(|known| known.verb == step.verb)
+        .position(|known| known.span == step.span)?;
+    study.done.iter().filter(|done| done.what == DoneWhat::Prep(step.verb)).nth(place)
+}
+
+fn further_records(study: &Study) -> Vec<String> {
+    let mut left = Vec::new();
+    for (at, done) in study.done.iter().enumerate() {
+        let DoneWhat::Prep(verb) = &done.what else { continue };
+        let before = study.done[..at].iter().filter(|known| known.what == done.what).count();
+        if before >= study.prep.iter().filter(|step| step.verb == *verb).count() {
+            left.push(format!("{}: {}", names::capital(verb.word()), done_words(study, done)));
+        }
+    }
+    left
+}
+
+fn done_words(study: &Study, done: &Done) -> String {
+    let mut words = vec![done.date.value.to_string()];
+    words.extend(done.time.map(|time| format!("{:02}:{:02}", time.hour(), time.minute())));
+    words.extend(done.section.map(|section| format!("on {}", names::section(study, section))));
+    words.extend(done.used.map(|used| format!("used {used}")));
+    words.extend(done.at.map(|at| format!("at {at}")));
+    words.extend(done.humidity.map(|humidity| humidity.to_string()));
+    words.extend(done.by.as_ref().map(|by| format!("by {by}")));
+    words.extend(done.because.as_ref().map(|because| format!("({because})")));
+    words.join(", ")
+}
+
+fn application(study: &Study) -> Part {
+    let mut part = Part::new("How the products went on");
+    if let Some(apply) = &study.apply {
+        let on = apply.on.as_ref().map(|on| format!("on {}", on.value));
+        let from = apply.from.map(|from| format!("from {:02}:{:02}", from.hour(), from.minute()));
+        let by = apply.by.as_ref().map(|by| format!("by {by}"));
+        let air = apply.climate.air.map(|air| format!("air {air}"));
+        let humidity = apply.climate.humidity.map(|humidity| humidity.to_string());
+        let dew =
+            apply.climate.above_dew_point.map(|step| format!("surface at least {step} above the dew point"));
+        let words: Vec<String> = [on, from, by, air, humidity, dew].into_iter().flatten().collect();
+        if !words.is_empty() {
+            part.say(format!("Planned {}.", words.join(", ")));
+        }
+    }
+    let mut table = Table::new(&["Product", "Sections", "As planned", "As done"]);
+    for (id, product) in study.products_with_ids() {
+        let codes: Vec<&str> =
+            study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
+        if codes.is_empty() {
+            continue;
+        }
+        table.row(vec![
+            Figure::from(product.title()),
+            Figure::from(section_list(&codes)),
+            Figure::from(plan_words(product)),
+            Figure::from(coats_done(study, id)),
+        ]);
+    }
+    part.table(table);
+    part
+}
+
+fn plan_words(product: &Product) -> String {
+    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
+    let mut words = vec![count(coats as usize, "coat")];
+    words.extend(
+        product.coats.as_ref().and_then(|coats| coats.after).map(|after| format!("the next after {after}")),
+    );
+    words.extend(product.uses.map(|uses| uses.to_string()));
+    words.extend(product.flash.as_ref().map(|flash| format!("flash {}", flash.value)));
+    words.extend(product.dry.as_ref().map(|dry| format!("dry {}", dry.value)));
+    words.extend(product.cure.as_ref().map(|cure| format!("cure {}", cure.value)));
+    words.extend(product.mix.as_ref().map(|mix| mix_text(&mix.value)));
+    words.join("; ")
+}
+
+fn coats_done(study: &Study, id: ProductId) -> String {
+    let coats = study.done.iter().filter_map(|done| match &done.what {
+        DoneWhat::Coat(number, product) if product.value == id => {
+            Some(format!("coat {number}: {}", done_words(study, done)))
+        }
+        _ => None,
+    });
+    let coats: Vec<String> = coats.collect();
+    if coats.is_empty() { "no record".to_owned() } else { coats.join("; ") }
+}
+
+fn rounds(material: &Material<'_>) -> Part {
+    let study = material.study;
+    let states: Vec<Option<RoundState>> =
+        study.rounds_with_ids().map(|(id, _)| state(material, id)).collect();
+    let read = states.iter().filter(|state| **state == Some(RoundState::Read)).count();
+    let mut part = Part::new(format!("{read} of {} read", count(study.rounds.len(), "round")));
+    let mut table = Table::new(&["Round", "Planned", "Window", "Read", "Measures"]);
+    for ((id, round), state) in study.rounds_with_ids().zip(states) {
+        let window = round.window.filter(|window| window.first != window.last);
+        let reads: Vec<String> = round
+            .reads
+            .iter()
+            .map(|plan| format!("{} {}", names::measure(study, plan.measure.value), times(plan.times)))
+            .collect();
+        table.row(vec![
+            Figure::from(round.name.value.as_str()),
+            round.date().map_or_else(Figure::none, |date| Figure::from(date.to_string())),
+            window.map_or_else(Figure::none, |window| {
+                Figure::from(format!("{} to {}", window.first, window.last))
+            }),
+            Figure::from(read_words(material, id, state)),
+            Figure::from(list(&reads, "and")),
+        ]);
+    }
+    part.table(table);
+    part
+}
+
+fn times(n: u32) -> String {
+    if n == 1 { "once".to_owned() } else { format!("{n} times") }
+}
+
+// A round was read if any measure was; it was missed if one was missed and none read.
+fn state(material: &Material<'_>, id: RoundId) -> Option<RoundState> {
+    let states: Vec<RoundState> =
+        material.analysis.measures.iter().filter_map(|measure| Some(measure.round(id)?.state)).collect();
+    [RoundState::Read, RoundState::Missed, RoundState::ToCome]
+        .into_iter()
+        .find(|state| states.contains(state))
+}
+
+fn read_words(material: &Material<'_>, id: RoundId, state: Option<RoundState>) -> String {
+    match (state, material.readings.dates(id)) {
+        (Some(RoundState::Read), Some((first, last))) if first != last => format!("{first} to {last}"),
+        (Some(RoundState::Read), Some((first, _))) => first.to_string(),
+        (Some(RoundState::Read), None) => "read, no date in the file".to_owned(),
+        (Some(RoundState::Missed), _) => "missed".to_owned(),
+        (Some(RoundState::ToCome), _) => "to come".to_owned(),
+        (None, _) => numbers::DASH.to_owned(),
+    }
+}
+
+fn between(study: &Study) -> Part {
+    let mut part = Part::new("What happened to the panel between rounds");
+    if let Some(exposure) = &study.exposure {
+        let mut words =
+            vec![if exposure.site.is_empty() { "outdoors".to_owned() } else { exposure.site.clone() }];
+        words.extend(exposure.faces.as_ref().map(|faces| format!("faces {faces}")));
+        words.extend(exposure.tilt_deg.map(|tilt| format!("tilt {} deg", crate::units::decimal(tilt))));
+        words.extend(exposure.put_out.as_ref().map(|day| format!("put out {}", day.value)));
+        words.extend(exposure.brought_in.as_ref().map(|day| format!("brought in {}", day.value)));
+        part.say(format!("Exposure: {}.", words.join(", ")));
+        part.quote(&exposure.prose);
+    }
+    let step = |step: &Step| {
+        let facts = facts_line(study, step);
+        if facts.is_empty() { title(study, step) } else { format!("{} ({facts})", title(study, step)) }
+    };
+    let mut items: Vec<String> =
+        study.before_each_round.iter().map(|known| format!("Before each round: {}", step(known))).collect();
+    items.extend(study.upkeep.iter().map(|upkeep| match upkeep {
+        Upkeep::Every { every, step: known, from, .. } => {
+            let from = from.map_or_else(String::new, |from| format!(", from {from} after the last coat"));
+            format!("Every {every}{from}: {}", step(known))
+        }
+        Upkeep::None(why) => format!("No upkeep, on purpose: {why}"),
+    }));
+    part.list(items);
+    part
+}
+
+fn products(study: &Study) -> Part {
+    let bought =
+        study.products.iter().filter(|product| product.disclosure == Some(Disclosure::Bought)).count();
+    let all = names::of_products(bought, study.products.len());
+    let verb = if bought == 1 { "was" } else { "were" };
+    let mut part = Part::new(format!("{} {verb} bought", names::capital(&all)));
+    let mut table = Table::new(&[
+        "Product",
+        "Name in the study",
+        "What it is",
+        "Batch",
+        "How it came",
+        "Price",
+        "Data sheet",
+    ]);
+    for product in &study.products {
+        let batch = product.batch.as_ref().map(|opening| match opening.opened {
+            Some(date) => format!("{}, opened {date}", opening.batch),
+            None => opening.batch.clone(),
+        });
+        let sheet = product.sheet.as_ref().map(|sheet| match sheet.dated {
+            Some(date) => format!("{}, {date}", sheet.name),
+            None => sheet.name.clone(),
+        });
+        let price = product.price.map(|price| {
+            let any = price.money.any();
+            format!("{} for {}", numbers::money(any.value, any.unit.symbol), price.amount)
+        });
+        let kind =
+            product.category.clone().or_else(|| product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        table.row(vec![
+            Figure::from(product.title()),
+            Figure::from(product.name.value.as_str()),
+            or_dash(kind),
+            or_dash(batch),
+            Figure::from(disclosed(product.disclosure)),
+            or_dash(price),
+            or_dash(sheet),
+        ]);
+    }
+    part.table(table);
+    part
+}
+
+fn or_dash(text: Option<String>) -> Figure {
+    text.map_or_else(Figure::none, Figure::from)
+}
+
+fn disclosed(disclosure: Option<Disclosure>) -> &'static str {
+    match disclosure {
+        Some(Disclosure::Bought) => "bought",
+        Some(Disclosure::Given) => "given by its maker",
+        Some(Disclosure::PaidFor) => "its maker paid for the test",
+        None => "not said",
+    }
+}
+
+fn incidents(study: &Study) -> Option<Part> {
+    let n = study.log.len();
+    if n == 0 {
+        return None;
+    }
+    let mut part = Part::new(format!("{} on the panel", names::capital(&count(n, "incident"))));
+    let mut table = Table::new(&["Date", "Where", "What"]);
+    for entry in &study.log {
+        let reach = match &entry.reach {
+            Reach::All => "all sections".to_owned(),
+            Reach::Sections(ids) => {
+                let codes: Vec<&str> = ids.iter().map(|&id| names::section(study, id)).collect();
+                section_list(&codes)
+            }
+        };
+        let ends = if entry.ends { "; not read any more" } else { "" };
+        table.row(vec![
+            Figure::from(entry.date.value.to_string()),
+            Figure::from(reach),
+            Figure::from(format!("{}{ends}", entry.text)),
+        ]);
+    }
+    part.table(table);
+    Some(part)
+}
+
+fn excluded(material: &Material<'_>) -> Option<Part> {
+    let study = material.study;
+    let all: Vec<&LeaveOut> = study.readings.iter().flat_map(|file| &file.leave_out).collect();
+    let mut part = Part::new(match all.len() {
+        0 => "No reading was left out".to_owned(),
+        1 => "One reading was left out".to_owned(),
+        n => format!("{n} readings were left out"),
+    });
+    if all.is_empty() {
+        part.say("Every reading that was taken counts.");
+        return Some(part);
+    }
+    part.say("Each with its reason, and the mean of its section without and with it.");
+    let mut table = Table::new(&[
+        "Measure",
+        "Section",
+        "Round",
+        ">Reading",
+        ">Value",
+        "Why",
+        ">Mean without",
+        ">Mean with",
+    ]);
+    for out in all {
+        table.row(excluded_row(material, out));
+    }
+    part.table(table);
+    Some(part)
+}
+
+fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(out.measure));
+    let at = material.analysis.measure(out.measure).and_then(|measure| {
+        let series = measure.sections.iter().find(|series| series.section == out.section)?;
+        series.at.iter().find(|at| at.round == out.round)
+    });
+    let mean = |numbers: Option<&crate::analysis::SectionNumbers>| {
+        numbers
+            .and_then(|numbers| numbers.level.ok())
+            .map_or_else(Figure::none, |level| style.value(level.mean))
+    };
+    vec![
+        Figure::from(names::measure(study, out.measure)),
+        Figure::from(names::section(study, out.section)),
+        Figure::from(names::round(study, out.round)),
+        out.reading.map_or_else(Figure::none, |n| Figure::from(n.to_string())),
+        out.value.map_or_else(Figure::none, |value| Figure {
+            raw: Some(value),
+            text: numbers::with_unit(&crate::units::decimal(value), style.unit),
+        }),
+        Figure::from(out.because.as_str()),
+        mean(at.map(|at| &at.numbers)),
+        mean(at.and_then(|at| at.with_left_out.as_ref())),
+    ]
+}
+
+fn waivers(study: &Study) -> Option<Part> {
+    let n = study.waivers.len();
+    if n == 0 {
+        return None;
+    }
+    let mut part =
+        Part::new(format!("{} of the study {} waived", count(n, "check"), if n == 1 { "is" } else { "are" }));
+    let mut table = Table::new(&["What", "Where", "Why"]);
+    for waiver in &study.waivers {
+        let places: Vec<&str> = waiver.places.iter().map(|place| place.value.as_str()).collect();
+        table.row(vec![
+            Figure::from(waiver.code.value.as_str()),
+            Figure::from(list(&places, "and")),
+            waiver.because.as_ref().map_or_else(Figure::none, |why| Figure::from(why.as_str())),
+        ]);
+    }
+    part.table(table);
+    Some(part)
+}
