@@ -76,7 +76,7 @@ impl<'a> Place<'a> {
         } else {
             format!(
                 "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-                 the last round read, {round}, and its p values share the 5 % with all other rounds."
+                 {round}, and its p values share the 5 % with all other rounds."
             )
         }
     }
