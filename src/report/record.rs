@@ -248,11 +248,7 @@ fn between(study: &Study) -> Part {
 }
 
 fn products(study: &Study) -> Part {
-    let bought =
-        study.products.iter().filter(|product| product.disclosure == Some(Disclosure::Bought)).count();
-    let all = names::of_products(bought, study.products.len());
-    let verb = if bought == 1 { "was" } else { "were" };
-    let mut part = Part::new(format!("{} {verb} bought", names::capital(&all)));
+    let mut part = Part::new(bought_heading(study));
     let mut table = Table::new(&[
         "Product",
         "Name in the study",
@@ -289,6 +285,19 @@ fn products(study: &Study) -> Part {
     }
     part.table(table);
     part
+}
+
+fn bought_heading(study: &Study) -> String {
+    let of = |wanted: Option<Disclosure>| {
+        study.products.iter().filter(|product| product.disclosure == wanted).count()
+    };
+    let (bought, silent, all) = (of(Some(Disclosure::Bought)), of(None), study.products.len());
+    if silent == all {
+        return "How the products came is not said".to_owned();
+    }
+    let verb = if bought == 1 { "was" } else { "were" };
+    let silent = if silent == 0 { String::new() } else { format!("; of {silent} it is not said") };
+    format!("{} {verb} bought{silent}", names::capital(&names::of_products(bought, all)))
 }
 
 fn or_dash(text: Option<String>) -> Figure {

@@ -134,7 +134,7 @@ fn climate(study: &Study, catalog: &Catalog) -> Vec<String> {
         let by = apply.by.as_ref().map(|by| format!("by {by}"));
         let when: Vec<String> = [on, from, by].into_iter().flatten().collect();
         if !when.is_empty() {
-            lines.push(format!("{}.", when.join(" ")));
+            lines.push(format!("{}.", when.join(" ").trim_end_matches('.')));
         }
         let climate = &apply.climate;
         let air = climate.air.map(|air| format!("air {air}"));
