@@ -3,6 +3,7 @@
 use crate::analysis::analyse;
 use crate::catalog::Catalog;
 use crate::checks;
+use crate::checks::waivers::{self, Waived, Waiving};
 use crate::diag::{self, Finding, Page};
 use crate::outputs::{self, Artifact, Fault};
 use crate::readings::{self, Readings};
@@ -34,6 +35,8 @@ pub struct Outcome {
     pub readings: Readings,
     /// Every finding in file order.
     pub findings: Vec<Finding>,
+    /// Findings that the study waives, with the reasons; the method of the report prints them.
+    pub waived: Vec<Waived>,
     /// Every input with its digest, the study first.
     pub inputs: Vec<Input>,
 }
@@ -89,8 +92,10 @@ impl Opened {
                 sources.add(SourceFile::new(file.name.value.clone(), text_of(bytes)));
             }
         }
+        let Waiving { mut findings, mut waived } = waivers::apply(&study, findings);
         diag::sort(&mut findings);
-        Outcome { study, sources, readings, findings, inputs }
+        waived.sort_by_key(|waived| waived.finding.place);
+        Outcome { study, sources, readings, findings, waived, inputs }
     }
 }
 
@@ -147,5 +152,5 @@ pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], today: Date) -
 /// The page of every code, in the order of the phases.
 pub fn pages() -> impl Iterator<Item = &'static Page> {
     let checks = checks::CHECKS.iter().map(|check| &check.page);
-    syntax::PAGES.iter().chain(study::PAGES).chain(readings::PAGES).chain(checks)
+    syntax::PAGES.iter().chain(study::PAGES).chain(readings::PAGES).chain(waivers::PAGES).chain(checks)
 }

@@ -6,12 +6,17 @@ use super::model::{CameBack, Known, Missing, Moment, SectionSeries, SectionSpent
 use crate::study::{Done, DoneWhat, Limit, Reference, RoundId, SectionId, SpentRule, Study, Treatment};
 use jiff::civil::Date;
 
+/// A mean that misses the limit by less than this share of it misses it by the rounding of the arithmetic.
+const ROUNDING: f64 = 1e-12;
+
 /// A section mean at a round, and how it stands to the limit.
 struct Judged {
     moment: Moment,
     failed: bool,
     /// Passed by more than the alike limit, so that a pass after a failure is not noise.
     clear: bool,
+    /// The reference itself. Having passed there says nothing, as every section begins there.
+    start: bool,
 }
 
 /// Every section in map order; `None` where the measure does not say when a section is spent.
@@ -44,12 +49,12 @@ fn limit(study: &Study, frame: &Frame, series: &SectionSeries, rule: SpentRule) 
             let place = reference_round(study, reference).and_then(|round| frame.place(round));
             let at = &series.at[place.ok_or(Missing::NoReference)?];
             let mean = at.numbers.level.map_err(|_| Missing::NoReference)?.mean;
-            Ok(percent / 100.0 * mean)
+            if mean > 0.0 { Ok(percent / 100.0 * mean) } else { Err(Missing::NoShare) }
         }
     }
 }
 
-/// The section means from the fresh round on, else those after the reference.
+/// The section means from the fresh round on, else those after the baseline.
 ///
 /// A level before the coat says nothing about the coat, so the baseline is never judged.
 fn judge(
@@ -59,16 +64,26 @@ fn judge(
     rule: SpentRule,
     limit: f64,
 ) -> Known<Vec<Judged>> {
-    let fresh = reference_round(context.study, Reference::Fresh).and_then(|round| frame.place(round));
-    let first = fresh.or(frame.reference.map(|reference| reference + 1)).unwrap_or(0);
+    let place = |named| reference_round(context.study, named).and_then(|round| frame.place(round));
+    let after_baseline = place(Reference::Baseline).map(|baseline| baseline + 1);
+    let first = place(Reference::Fresh).or(after_baseline).unwrap_or(0);
+    let reference = match rule.limit {
+        Limit::Value(_) => frame.reference,
+        Limit::PercentOf(_, named) => place(named),
+    };
     let alike = context.study.measure(frame.measure).alike.as_ref().map_or(0.0, |alike| alike.value);
     let coated = last_coat(context.study, series.section, series.treatment);
-    let judged = series.at.iter().skip(first).filter_map(|at| {
+    let judged = series.at.iter().enumerate().skip(first).filter_map(|(place, at)| {
         let mean = at.numbers.level.ok()?.mean;
         // How far the mean is on the good side of the limit.
         let room = if rule.below { mean - limit } else { limit - mean };
         let moment = moment(context, frame, series.section, at.round, coated);
-        Some(Judged { moment, failed: room < 0.0, clear: room > alike })
+        Some(Judged {
+            moment,
+            failed: room < -ROUNDING * limit.abs(),
+            clear: room > alike,
+            start: reference == Some(place),
+        })
     });
     let judged: Vec<Judged> = judged.collect();
     let nothing = || series.at.iter().skip(first).find_map(|at| at.numbers.level.err());
@@ -84,12 +99,9 @@ fn when(judged: &[Judged]) -> Known<Spent> {
     let Some(failure) = last_failure(judged) else {
         return Ok(Spent::AtLeast(last.moment));
     };
-    let after_start = match failure {
-        0 => None,
-        _ => judged[..failure].iter().rev().find(|one| !one.failed),
-    };
+    let passed = judged[..failure].iter().rev().find(|one| !one.failed && !one.start);
     let upto = judged[failure].moment;
-    Ok(after_start.map_or(Spent::Before(upto), |passed| Spent::Between(passed.moment, upto)))
+    Ok(passed.map_or(Spent::Before(upto), |passed| Spent::Between(passed.moment, upto)))
 }
 
 /// The first round of the last run of failures.

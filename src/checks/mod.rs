@@ -7,6 +7,7 @@ mod prep;
 mod schedule;
 mod strength;
 mod taken;
+pub mod waivers;
 
 pub use frame::{Example, example};
 

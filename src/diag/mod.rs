@@ -91,7 +91,7 @@ impl Finding {
             code,
             severity,
             place: place.into(),
-            message: message.into(),
+            message: clipped(message.into()),
             label: String::new(),
             related: Vec::new(),
             help: Vec::new(),
@@ -132,7 +132,7 @@ impl Finding {
     /// What to write or do instead.
     #[must_use]
     pub fn help(mut self, help: impl Into<String>) -> Self {
-        self.help.push(help.into());
+        self.help.push(clipped(help.into()));
         self
     }
 
@@ -149,6 +149,16 @@ impl Finding {
         self.binding = true;
         self
     }
+}
+
+/// A sentence that quotes a very long word is cut, so that the word does not drown it; its place is still marked.
+fn clipped(mut sentence: String) -> String {
+    const LONG: usize = 400;
+    if let Some((at, _)) = sentence.char_indices().nth(LONG) {
+        sentence.truncate(at);
+        sentence.push('…');
+    }
+    sentence
 }
 
 /// Puts findings in file order: study first, then readings files; at one place errors first.

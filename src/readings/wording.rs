@@ -112,11 +112,6 @@ fn word(named: Named) -> &'static str {
 }
 
 fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) -> Finding {
-    let names: Vec<&str> = match named {
-        Named::Section => study.sections.iter().map(|section| section.code.as_str()).collect(),
-        Named::Round => study.rounds.iter().map(|round| round.name.value.as_str()).collect(),
-        Named::Measure => study.measures.iter().map(|measure| measure.name.value.as_str()).collect(),
-    };
     let word = word(named);
     let message = format!("`{text}` is not a {word} of this study");
     // Where a line of the study could not be read, the name may stand there, and that is the fault to mend.
@@ -134,6 +129,11 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
     if !search {
         return finding;
     }
+    let names: Vec<&str> = match named {
+        Named::Section => study.sections.iter().map(|section| section.code.as_str()).collect(),
+        Named::Round => study.rounds.iter().map(|round| round.name.value.as_str()).collect(),
+        Named::Measure => study.measures.iter().map(|measure| measure.name.value.as_str()).collect(),
+    };
     if let Some(near) = nearest(text, names.iter().copied()) {
         return finding.help(format!("write `{near}`"));
     }

@@ -111,7 +111,7 @@ impl<'s> Builder<'s> {
         let mut finding = Finding::error(
             "unknown-word",
             word_span(line),
-            format!("`{}` opens no block", first_word(line.text)),
+            format!("`{}` opens no block", clipped(first_word(line.text))),
         );
         finding = match (guess, voted) {
             (Some(rule), _) => finding.help(format!("did you mean `{}`?", rule.word)),

@@ -111,10 +111,11 @@ pub(super) fn misfit(line: &str, start: usize, block: &BlockRule, misfit: &Misfi
         finding.message = message;
         finding = finding.help(help);
     } else if !found.is_empty() && !expected.is_empty() {
-        finding = finding.label(format!("expected {}", list(&expected, "or")));
-        if let Some(near) = nearest_keyword(found, &expected) {
-            finding = finding.help(format!("did you mean `{near}`?"));
-        }
+        // A slip of the finger needs no list of all that would fit.
+        finding = match nearest_keyword(found, &expected) {
+            Some(near) => finding.help(format!("did you mean `{near}`?")),
+            None => finding.label(format!("expected {}", list(&expected, "or"))),
+        };
     }
     finding
 }

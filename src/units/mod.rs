@@ -135,7 +135,11 @@ impl AnyQuantity {
 
 impl fmt::Display for AnyQuantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {}", decimal(self.value), self.unit.symbol)
+        // Of the symbols only days, weeks, months, years and points have a plural.
+        let plural = ["days", "weeks", "months", "years", "points"].contains(&self.unit.symbol);
+        let one = plural && (self.value - 1.0).abs() < f64::EPSILON;
+        let symbol = if one { self.unit.symbol.trim_end_matches('s') } else { self.unit.symbol };
+        write!(f, "{} {symbol}", decimal(self.value))
     }
 }
 

@@ -4,6 +4,10 @@ mod map;
 mod names;
 mod pages;
 mod prep;
+mod schedule;
+mod strength;
+mod taken;
+mod waivers;
 
 use tapeline::checks::{Example, example};
 use tapeline::diag::Finding;
@@ -14,7 +18,8 @@ fn findings(piece: &str) -> (String, Vec<Finding>) {
     let Example { study, readings, date } = example(piece);
     let readings: Vec<(String, Vec<u8>)> =
         readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
-    let outcome = pipeline::check("example.study", &study, &readings, date.parse().unwrap());
+    let Ok(today) = date.parse() else { panic!("no day: {date}") };
+    let outcome = pipeline::check("example.study", &study, &readings, today);
     (study, outcome.findings)
 }
 
@@ -26,9 +31,10 @@ fn codes(piece: &str) -> Vec<&'static str> {
 /// The first finding of a code; fails with everything that was found where there is none.
 fn found(piece: &str, code: &str) -> Finding {
     let (study, findings) = findings(piece);
-    let first = findings.iter().find(|finding| finding.code == code);
-    assert!(first.is_some(), "no {code} in\n{}", told(&study, &findings));
-    first.unwrap().clone()
+    match findings.iter().find(|finding| finding.code == code) {
+        Some(first) => first.clone(),
+        None => panic!("no {code} in\n{}", told(&study, &findings)),
+    }
 }
 
 /// Findings with the line that they point at, for a message of a test that fails.

@@ -108,13 +108,11 @@ fn no_bytes_make_the_reader_fall() {
     for _ in 0..20_000 {
         let mut bytes = seed.as_bytes().to_vec();
         for _ in 0..next() % 8 {
-            let at = next() % bytes.len();
+            let at = next() % bytes.len().max(1);
             match next() % 3 {
-                0 => bytes[at] = b",;\t\"\n\r\x00\xff<-.0"[next() % 12],
-                1 => {
-                    bytes.remove(at);
-                }
-                _ => bytes.truncate(at.max(1)),
+                0 if !bytes.is_empty() => bytes[at] = b",;\t\"\n\r\x00\xff<-.0"[next() % 12],
+                1 => bytes.truncate(at + 20),
+                _ => bytes.insert(at.min(bytes.len()), b",\"\n;"[next() % 4]),
             }
         }
         let (readings, findings) = read_bytes(&study::study(), &bytes);

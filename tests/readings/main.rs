@@ -8,7 +8,6 @@ mod left_out;
 mod outlying;
 mod pages;
 mod placed;
-mod speed;
 mod study;
 
 use tapeline::diag::{Finding, Severity};

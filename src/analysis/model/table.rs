@@ -83,7 +83,8 @@ pub struct BareRow {
     pub interval: Option<Interval>,
     /// Two-sided p value, adjusted for all rows of this table (Dunnett).
     pub p: Option<f64>,
-    /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands alone.
+    /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands
+    /// alone, and in tables with left-out readings put back.
     pub p_holm: Option<f64>,
     /// The word, or why there is none.
     pub word: Result<Word, Strength>,

@@ -63,11 +63,14 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 fn finding(used: &Use<'_>) -> Finding {
     let name = &used.supply.name.value;
     let message = format!("`{}` with `{name}` does not say how it is mixed", used.step.verb.word());
-    let alcohol = class(used.supply).is_some_and(|class| class.is_in("alcohol"));
-    let example = if alcohol { "35 % by volume" } else { "1 part to 200 water" };
+    let example = match class(used.supply).map(|class| class.id) {
+        Some("isopropanol") => "35 % by volume",
+        Some("shampoo") => "1 part to 200 water",
+        _ => "1 part to 10 water",
+    };
     Finding::warning(CHECK.page.code, used.step.span, message)
         .related(used.supply.name.span, "nor is there a mix here")
-        .help(format!("add the mix to the step, as in `with {name} {example}`, or write `neat`"))
+        .help(format!("add the mix that the data sheet says, as in `with {name} {example}`, or write `neat`"))
         .about(name)
         .about(used.place)
 }

@@ -10,7 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "The day of application lies before the day on which the study begins.",
         why: "One of the two dates is a slip, and every round that counts from apply inherits it.",
         mend: "Correct `begins` under `study`, or `on` under `apply`.",
-        bad: "apply\n    on          2026-02-27 from 09:00\n    surface     at least 3 degC above dew point\n",
+        bad: "apply\n    on          2026-02-27 from 09:00\n    surface     at least 3 degC above dew point\n--- date 2026-02-20\n",
         good: "apply\n    on          2026-03-03 from 09:00\n    surface     at least 3 degC above dew point\n",
         source: "common practice, no source",
     },

@@ -2,7 +2,9 @@
 
 use super::when;
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity};
+use crate::diag::{Finding, Page, Severity, list};
+use crate::study::{Product, Study};
+use jiff::civil::Date;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -21,23 +23,44 @@ pub(in crate::checks) const CHECK: Check = Check {
     run,
 };
 
+/// A product whose batch was opened late, and the day of its last coat.
+struct Late<'s> {
+    product: &'s Product,
+    opened: Date,
+    last: Date,
+}
+
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    for product in study.products.iter().filter(|product| !product.broken) {
-        let batch = product.batch.as_ref();
-        let opened = batch.and_then(|batch| Some((batch, batch.opened?)));
-        let (Some((batch, opened)), Some(last)) = (opened, when::last_coat(study, product)) else { continue };
-        if opened <= last.date() {
-            continue;
-        }
-        let name = &product.name.value;
-        let message = format!(
-            "batch {} of {name} was opened on {opened}, after its last coat on {}",
-            batch.batch,
-            last.date()
-        );
-        let finding = Finding::warning(CHECK.page.code, product.name.span, message)
-            .help("correct one of the two dates, or name the batch that was used");
-        findings.push(finding.about(name));
+    let on = study.apply.as_ref().and_then(|apply| apply.on.as_ref());
+    // Where the day of apply is itself a slip, that is said once and not for every batch.
+    if on.zip(study.begins.as_ref()).is_some_and(|(on, begins)| on.value < begins.value) {
+        return;
     }
+    let sound = study.products.iter().filter(|product| !product.broken);
+    let late: Vec<Late<'_>> = sound.filter_map(|product| late(study, product)).collect();
+    findings.extend(told(&late));
+}
+
+fn late<'s>(study: &Study, product: &'s Product) -> Option<Late<'s>> {
+    let opened = product.batch.as_ref()?.opened?;
+    let last = when::last_coat(study, product)?.date();
+    (opened > last).then_some(Late { product, opened, last })
+}
+
+fn told(late: &[Late<'_>]) -> Option<Finding> {
+    let first = late.first()?;
+    let tell = |late: &Late<'_>| format!("`{}` on {}", late.product.name.value, late.opened);
+    let mut opened: Vec<String> = late.iter().take(3).map(tell).collect();
+    if late.len() > 3 {
+        opened.push(format!("{} more", late.len() - 3));
+    }
+    let batch = if late.len() == 1 { "the batch was" } else { "batches were" };
+    let message = format!("{batch} opened after the last coat of {}: {}", first.last, list(&opened, "and"));
+    let finding = Finding::warning(CHECK.page.code, first.product.name.span, message)
+        .help("correct one of the two dates, or name the batch that was used");
+    Some(match late {
+        [only] => finding.about(&only.product.name.value),
+        _ => finding.about("apply"),
+    })
 }

@@ -49,7 +49,7 @@ fn told(gauge: &Gauge, lapsed: &[&Round]) -> Option<Finding> {
     let name = &gauge.name.value;
     let tell = |round: &&Round| Some(format!("`{}` ({})", round.name.value, round.date()?));
     let rounds: Vec<String> = lapsed.iter().filter_map(tell).collect();
-    let message = format!("{name} has no certificate that holds throughout {}", list(&rounds, "and"));
+    let message = format!("`{name}` has no certificate that holds throughout {}", list(&rounds, "and"));
     // The certificate that ended last before the round is the one to renew; else the first one came too late.
     let ended = gauge.certificates.iter().filter(|certificate| certificate.from <= first.last);
     let finding = match ended.max_by_key(|certificate| certificate.until) {

@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let finding = Finding::advice(
             CHECK.page.code,
             coats.span,
-            format!("{name} gets {coats_text} without a time between them"),
+            format!("`{name}` gets {coats_text} without a time between them"),
         );
         let help = format!("add the time from its sheet, as `coats {}  after 1 to 3 h`", coats.number);
         findings.push(finding.help(help).about(name));

@@ -30,9 +30,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let (round, measure) = (&study.round(round).name, &study.measure(measure).name.value);
-    let message = format!("`{}` decides the study by {measure}, and does not read it", round.value);
+    let message = format!("`{}` decides the study by `{measure}`, and does not read it", round.value);
     let finding = Finding::error(CHECK.page.code, decide.span, message)
-        .related(round.span, format!("reads no {measure}"))
+        .related(round.span, format!("reads no `{measure}`"))
         .help(format!(
             "write `{measure} 5 times` in the line of `{}`, or decide by what it reads",
             round.value

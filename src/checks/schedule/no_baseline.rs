@@ -35,10 +35,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
     let place = study.rounds_span.unwrap_or_default();
     let message = if before.contains(&Some(true)) {
-        let lacking: Vec<&str> = study
+        let lacking: Vec<String> = study
             .measures_with_ids()
             .filter(|(id, measure)| measure.change_from == Reference::Baseline && lacks(study, *id))
-            .map(|(_, measure)| measure.name.value.as_str())
+            .map(|(_, measure)| format!("`{}`", measure.name.value))
             .collect();
         if lacking.is_empty() {
             return;

@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         }
         let name = &gauge.name.value;
         let finding =
-            Finding::advice(CHECK.page.code, gauge.name.span, format!("{name} states no certificate"))
+            Finding::advice(CHECK.page.code, gauge.name.span, format!("`{name}` states no certificate"))
                 .help("add `certified 2026-02-01 for 12 months`, or `never certified because \"...\"`");
         findings.push(finding.about(name));
     }

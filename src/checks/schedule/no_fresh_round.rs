@@ -14,7 +14,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "What a product added when it was new and what it lost since are two answers. Without a reading \
               of the cured film they cannot be told apart.",
         mend: "Add a round `fresh` after the slowest product has cured: `fresh  8 days after apply`.",
-        bad: "rounds\n    baseline    after wipe\n    month 3     within 3 days\n    every round gloss-20 5 times\n",
+        bad: "rounds\n    baseline    after wipe\n    month 3     within 3 days\n    every round gloss-20 5 times\n\
+              measure gloss-20 in GU\n    higher is better\n    change from fresh\n",
         good: "rounds\n    baseline    after wipe\n    fresh       8 days after apply  within 1 day\n    \
                month 3     within 3 days\n    every round gloss-20 5 times\n",
         source: "common practice, no source",
@@ -46,14 +47,14 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     findings.push(finding);
 }
 
-fn lacking(study: &Study) -> Vec<&str> {
+fn lacking(study: &Study) -> Vec<String> {
     let fresh = study.round_named("fresh");
     let read = |id| study.rounds_with_ids().any(|(round, _)| study.planned_readings(round, id) > 0);
     study
         .measures_with_ids()
         .filter(|(id, measure)| !measure.broken && needs_fresh(measure) && read(*id))
         .filter(|(id, _)| fresh.is_none_or(|fresh| study.planned_readings(fresh, *id) == 0))
-        .map(|(_, measure)| measure.name.value.as_str())
+        .map(|(_, measure)| format!("`{}`", measure.name.value))
         .collect()
 }
 

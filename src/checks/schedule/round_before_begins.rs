@@ -11,7 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "One of the two dates is a slip, most often the year.",
         mend: "Correct the date of the round, or `begins` under `study`.",
         bad: "rounds\n    baseline    on 2026-02-20\n    fresh       8 days after apply  within 1 day\n    \
-              month 3     within 3 days\n    every round gloss-20 5 times\n",
+              month 3     within 3 days\n    every round gloss-20 5 times\n--- date 2026-02-15\n",
         good: "rounds\n    baseline    on 2026-03-02\n    fresh       8 days after apply  within 1 day\n    \
                month 3     within 3 days\n    every round gloss-20 5 times\n",
         source: "common practice, no source",

@@ -47,5 +47,5 @@ fn collide(earlier: (Window, &Round), later: (Window, &Round)) -> Option<Finding
     let finding = Finding::warning(CHECK.page.code, later.1.name.span, message)
         .related(earlier.1.name.span, "the other round")
         .help("move one of them, or narrow `within`");
-    Some(finding.about(after).about(before).about("rounds"))
+    Some(finding.about(after).about("rounds"))
 }

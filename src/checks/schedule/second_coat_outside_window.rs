@@ -53,7 +53,7 @@ fn outside(study: &Study, done: &Done, number: u32, id: ProductId) -> Option<Fin
     let fault = fault(earlier, done, after)?;
     let name = &product.name.value;
     let message =
-        format!("coat {number} of {name} went on {fault} coat {}, and its window is {after}", number - 1);
+        format!("coat {number} of `{name}` went on {fault} coat {}, and its window is {after}", number - 1);
     let finding = Finding::warning(CHECK.page.code, done.span, message)
         .related(earlier.span, "the coat before")
         .help("correct the record, or say in a waiver what happened")

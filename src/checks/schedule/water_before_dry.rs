@@ -40,18 +40,26 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     waters.extend(put_out(study));
     waters.extend(study.upkeep.iter().filter_map(|upkeep| first_upkeep(study, upkeep)));
     waters.extend(first_washed_round(study));
-    findings.extend(waters.iter().filter_map(|water| wet(water, &dries)));
+    waters.sort_by_key(|water| water.day);
+    findings.extend(told(&waters, &dries));
 }
 
-fn wet(water: &Water, dries: &[Wait<'_>]) -> Option<Finding> {
-    let waits = when::unfinished(dries, water.day);
+/// The first water that comes too early, with the others as places that belong to it.
+fn told(waters: &[Water], dries: &[Wait<'_>]) -> Option<Finding> {
+    let mut early = waters.iter().filter(|water| !when::unfinished(dries, water.day).is_empty());
+    let first = early.next()?;
+    let waits = when::unfinished(dries, first.day);
     let over = waits.iter().map(|wait| wait.over.date()).max()?;
-    let message = format!("{} on {}, before {} has dried", water.what, water.day, when::told(&waits));
-    let mut finding = Finding::warning(CHECK.page.code, water.place, message)
+    let message = format!("{} on {}, before {} has dried", first.what, first.day, when::told(&waits));
+    let mut finding = Finding::warning(CHECK.page.code, first.place, message)
         .help(format!("keep the panel dry until {over}"));
-    finding.about.extend(water.about.clone());
+    finding.about.extend(first.about.clone());
+    for water in early {
+        finding = finding.related(water.place, format!("{} on {}", water.what, water.day));
+        finding.about.extend(water.about.clone());
+    }
     if let [only] = waits.as_slice() {
-        finding = finding.related(only.product.name.span, "dries here").about(&only.product.name.value);
+        finding = finding.about(&only.product.name.value);
     }
     Some(finding)
 }

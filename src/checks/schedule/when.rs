@@ -77,13 +77,14 @@ pub(in crate::checks) fn unfinished<'w>(waits: &[Wait<'w>], day: Date) -> Vec<Wa
     waits.iter().copied().filter(|wait| day < wait.over.date()).collect()
 }
 
-/// `ash (7 days, until 2026-03-10) and birch (...)`, the longest first, at most three.
+/// `ash` (7 days, until 2026-03-10) and `birch` (...),, the longest first, at most three.
 pub(in crate::checks) fn told(waits: &[Wait<'_>]) -> String {
     let mut waits: Vec<&Wait<'_>> = waits.iter().collect();
     waits.sort_by_key(|wait| std::cmp::Reverse(wait.over));
     let shown = waits.iter().take(3);
-    let tell =
-        |wait: &&Wait<'_>| format!("{} ({}, until {})", wait.product.name.value, wait.time, wait.over.date());
+    let tell = |wait: &&Wait<'_>| {
+        format!("`{}` ({}, until {})", wait.product.name.value, wait.time, wait.over.date())
+    };
     let mut parts: Vec<String> = shown.map(tell).collect();
     if waits.len() > 3 {
         parts.push(format!("{} more", waits.len() - 3));

@@ -39,7 +39,7 @@ fn finer(study: &Study, id: MeasureId, gauge: &Gauge) -> Option<Finding> {
     }
     let (name, unit, gauge_name) = (&measure.name.value, &measure.unit.symbol, &gauge.name.value);
     let message = format!(
-        "{name} is alike within {} {unit}, and {gauge_name} repeats a mean of {} within {} {unit}",
+        "`{name}` is alike within {} {unit}, and `{gauge_name}` repeats a mean of {} within {} {unit}",
         decimal(alike.value),
         count(readings as usize, "reading"),
         two_digits(limit)

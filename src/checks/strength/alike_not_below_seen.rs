@@ -26,7 +26,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         }
         let (name, unit) = (&measure.name.value, &measure.unit.symbol);
         let message = format!(
-            "{name} is alike within {} {unit} and seen from {} {unit}",
+            "`{name}` is alike within {} {unit} and seen from {} {unit}",
             decimal(alike.value),
             decimal(seen.value)
         );

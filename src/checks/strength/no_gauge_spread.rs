@@ -29,7 +29,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             .any(|read| study.rounds_with_ids().any(|(id, _)| study.planned_readings(id, read.value) > 0));
         if used {
             let name = &gauge.name.value;
-            let message = format!("{name} does not say how well it repeats");
+            let message = format!("`{name}` does not say how well it repeats");
             let finding = Finding::advice(CHECK.page.code, gauge.name.span, message)
                 .help("add `two readings agree within ...` or `spread ...` with its unit");
             findings.push(finding.about(name));

@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let (name, unit) = (&measure.name.value, &measure.unit.symbol);
-        let message = format!("{name} does not say which differences are alike and which are seen");
+        let message = format!("`{name}` does not say which differences are alike and which are seen");
         let help =
             format!("add `alike within ... {unit}` and `seen from ... {unit}` before the first reading");
         findings.push(Finding::advice(CHECK.page.code, measure.name.span, message).help(help).about(name));

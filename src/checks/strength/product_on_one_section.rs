@@ -60,7 +60,7 @@ fn single(study: &Study) -> Vec<(&str, Span)> {
 }
 
 fn told(names: &[&str]) -> String {
-    let mut shown: Vec<String> = names.iter().take(5).map(|&name| name.to_owned()).collect();
+    let mut shown: Vec<String> = names.iter().take(5).map(|&name| format!("`{name}`")).collect();
     if names.len() > 5 {
         shown.push(format!("{} more", names.len() - 5));
     }

@@ -52,7 +52,7 @@ fn few(study: &Study, id: MeasureId, times: u32, consequence: &str) -> Option<Fi
     let names: Vec<String> = rounds.iter().map(|(round, _)| format!("`{}`", round.name.value)).collect();
     let readings = if times == 1 { "one reading" } else { "two readings" };
     let message =
-        format!("{readings} of {measure} on each section at {}: {consequence}", list(&names, "and"));
+        format!("{readings} of `{measure}` on each section at {}: {consequence}", list(&names, "and"));
     let finding = Finding::advice(CHECK.page.code, place, message)
         .help(format!("write `{measure} 3 times` or more"))
         .about(measure);

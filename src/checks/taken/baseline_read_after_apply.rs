@@ -40,8 +40,9 @@ fn late(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding> {
         strays(context.readings, id, |day| day > coat && day <= context.today)?;
     let name = &round.name.value;
     let message = format!(
-        "{} was read {} for `{name}`, when the first coat of {coat} was on",
+        "{} {} read {} for `{name}`, when the first coat of {coat} was on",
         telling::sections(study, &sections),
+        telling::was(&sections),
         telling::days(days)
     );
     let finding = Finding::warning(CHECK.page.code, place, message)

@@ -75,11 +75,12 @@ fn ended(study: &Study, section: SectionId, round: RoundId) -> bool {
 }
 
 fn told(study: &Study, round: RoundId, measures: &[MeasureId], sections: &BTreeSet<SectionId>) -> Finding {
-    let names: Vec<&str> = measures.iter().map(|&id| study.measure(id).name.value.as_str()).collect();
+    let names: Vec<String> =
+        measures.iter().map(|&id| format!("`{}`", study.measure(id).name.value)).collect();
     let round = &study.round(round).name;
     let whole = sections.len() == study.sections.len();
-    let where_ = if whole { String::from("any section") } else { telling::sections(study, sections) };
-    let message = format!("`{}` was read, and has no {} on {where_}", round.value, list(&names, "or"));
+    let where_on = if whole { String::from("any section") } else { telling::sections(study, sections) };
+    let message = format!("`{}` was read, and has no {} on {where_on}", round.value, list(&names, "or"));
     let mut finding = Finding::warning(CHECK.page.code, round.span, message)
         .help("type in what is missing, or write `n/a` where it was not taken")
         .about(&round.value);

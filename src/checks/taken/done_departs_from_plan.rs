@@ -33,7 +33,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let name = &study.product(product.value).name.value;
-        let message = format!("coat {number} of {name} departs from the plan: {}", departures.join("; "));
+        let message = format!("coat {number} of `{name}` departs from the plan: {}", departures.join("; "));
         let finding = Finding::advice(CHECK.page.code, done.span, message)
             .help("correct the record if it is a slip, else give the reason in a waiver");
         findings.push(finding.about(name));

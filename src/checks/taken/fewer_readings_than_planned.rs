@@ -14,11 +14,11 @@ pub(in crate::checks) const CHECK: Check = Check {
                study leaves out with a reason count as taken.",
         why: "The mean of such a section is less sure than the others, and a critic asks where the missing \
               readings went.",
-        mend: "Look on the paper sheet for readings that were not typed in. If they were not taken, write `-` in \
-               their place, or say why in a waiver.",
-        bad: "--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+        mend: "Look on the paper sheet for readings that were not typed in. If they were not taken, \
+               say why in a waiver.",
+        bad: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,,\n",
-        good: "--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
+        good: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
                2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.1,90.2\n",
         source: "common practice, no source",
     },
@@ -30,9 +30,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut fewer: BTreeMap<(RoundId, MeasureId), (BTreeSet<SectionId>, u32)> = BTreeMap::new();
     for cell in readings.cells() {
         let taken = cell.all.n + cell.below_gauge;
-        // What the file says was not taken is known; a cell without any reading is another finding.
-        let known = taken + cell.not_taken;
-        if study.rounds_broken || taken == 0 || known >= study.planned_readings(cell.round, cell.measure) {
+        // A cell without any reading is another finding.
+        if study.rounds_broken || taken == 0 || taken >= study.planned_readings(cell.round, cell.measure) {
             continue;
         }
         let entry = fewer.entry((cell.round, cell.measure)).or_insert((BTreeSet::new(), taken));
@@ -43,13 +42,13 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let planned = study.planned_readings(round, measure);
         let (round, measure) = (&study.round(round).name, &study.measure(measure).name.value);
         let message = format!(
-            "`{}` plans {} of {measure}, and as few as {least} stand on {}",
+            "`{}` plans {} of `{measure}`, and as few as {least} stand on {}",
             round.value,
             count(planned as usize, "reading"),
             telling::sections(study, &sections)
         );
         let finding = Finding::warning(CHECK.page.code, round.span, message)
-            .help("type in what is missing, or write `-` for a reading that was not taken");
+            .help("type in what is missing, or say in a waiver why it was not taken");
         findings.push(finding.about(&round.value).about(measure));
     }
 }

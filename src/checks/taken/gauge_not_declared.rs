@@ -52,12 +52,12 @@ fn told(study: &Study, name: &str, measure: MeasureId, place: Place) -> Finding 
     let measure = &study.measure(measure).name.value;
     let known = study.gauges.iter().find(|gauge| gauge.name.value.eq_ignore_ascii_case(name));
     let finding = if let Some(gauge) = known {
-        let message = format!("{measure} was read with {name}, which is not said to read it");
+        let message = format!("`{measure}` was read with `{name}`, which is not said to read it");
         Finding::warning(CHECK.page.code, place, message)
             .related(gauge.name.span, "the gauge")
-            .help(format!("add {measure} to its `reads` line, or correct the name"))
+            .help(format!("add `{measure}` to its `reads` line, or correct the name"))
     } else {
-        let message = format!("{measure} was read with `{name}`, and the study declares no such gauge");
+        let message = format!("`{measure}` was read with `{name}`, and the study declares no such gauge");
         let near = nearest(name, study.gauges.iter().map(|gauge| gauge.name.value.as_str()));
         let help = near.map_or_else(
             || format!("declare it: `gauge {name}` with what it reads"),

@@ -77,7 +77,7 @@ fn told(study: &Study, gauge: &Gauge, lapse: &Lapse) -> Option<Finding> {
     let rounds: Vec<String> =
         lapse.rounds.iter().map(|&round| format!("`{}`", study.round(round).name.value)).collect();
     let days = telling::days(telling::ends(lapse.days.iter().copied())?);
-    let message = format!("{name} read {} {days} without a valid certificate", list(&rounds, "and"));
+    let message = format!("`{name}` read {} {days} without a valid certificate", list(&rounds, "and"));
     let mut finding = Finding::warning(CHECK.page.code, lapse.place, message)
         .help("add the `certified` line of that time, or say in a waiver what a check showed")
         .about(name);

@@ -18,11 +18,11 @@ pub(in crate::checks) const CHECK: Check = Check {
                bad ones out with a reason.",
         bad: "rounds\n    baseline    after wipe                      gloss-20 3 times\n    \
               month 3     within 3 days                   gloss-20 3 times\n\
-              --- readings.csv\ndate,round,section,measure,unit,1,2,3,4\n\
+              --- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4\n\
               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.1\n",
         good: "rounds\n    baseline    after wipe                      gloss-20 3 times\n    \
                month 3     within 3 days                   gloss-20 3 times\n\
-               --- readings.csv\ndate,round,section,measure,unit,1,2,3\n\
+               --- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3\n\
                2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0\n",
         source: "common practice, no source",
     },
@@ -57,12 +57,12 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let planned = study.planned_readings(round, measure);
         let (round, measure) = (&study.round(round).name, &study.measure(measure).name.value);
         let plan = if planned == 0 {
-            format!("`{}` does not plan to read {measure}", round.value)
+            format!("`{}` does not plan to read `{measure}`", round.value)
         } else {
-            format!("`{}` plans {} of {measure}", round.value, count(planned as usize, "reading"))
+            format!("`{}` plans {} of `{measure}`", round.value, count(planned as usize, "reading"))
         };
-        let where_ = telling::sections(study, &surplus.sections);
-        let message = format!("{plan}, and up to {} stand on {where_}", surplus.most);
+        let where_on = telling::sections(study, &surplus.sections);
+        let message = format!("{plan}, and up to {} stand on {where_on}", surplus.most);
         let finding = Finding::warning(CHECK.page.code, surplus.place, message)
             .related(round.span, "the plan")
             .help("remove rows that were typed twice, or change the plan");

@@ -39,8 +39,9 @@ fn early(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding> {
     let Strays { sections, days, place } = strays(context.readings, id, |day| day < coat)?;
     let name = &round.name.value;
     let message = format!(
-        "{} was read {} for `{name}`, and the first coat went on on {coat}",
+        "{} {} read {} for `{name}`, and the first coat went on on {coat}",
         telling::sections(study, &sections),
+        telling::was(&sections),
         telling::days(days)
     );
     let finding = Finding::warning(CHECK.page.code, place, message)

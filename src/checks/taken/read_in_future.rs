@@ -28,8 +28,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let Some(Strays { sections, days, place }) = strays(context.readings, id, odd) else { continue };
         let name = &round.name.value;
         let message = format!(
-            "{} is dated {} for `{name}`, and today is {}",
+            "{} {} read {} for `{name}`, and the study is looked at on {}",
             telling::sections(context.study, &sections),
+            telling::was(&sections),
             telling::days(days),
             context.today
         );

@@ -52,8 +52,9 @@ fn outside(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding>
         format!("{} to {}", window.first, window.last)
     };
     let message = format!(
-        "{} was read {} for `{name}`, which is planned for {planned}",
+        "{} {} read {} for `{name}`, which is planned for {planned}",
         telling::sections(study, &sections),
+        telling::was(&sections),
         telling::days(days)
     );
     let finding = Finding::warning(CHECK.page.code, place, message)

@@ -68,10 +68,10 @@ fn told(study: &Study, cell: &Cell, reading: &Reading<'_>, mark: &Mark, value: f
     let (distance, value, number) = (two_digits(mark.distance), decimal(value), reading.number);
     let what = match mark.suspect {
         Suspect::Pair(..) => {
-            format!("the two readings of {name} on {section} at {round} lie {distance} {unit} apart")
+            format!("the two readings of `{name}` on `{section}` at `{round}` lie {distance} {unit} apart")
         }
         Suspect::One(_) => format!(
-            "reading {number} of {name} on {section} at {round}, {value} {unit}, lies {distance} {unit} from the \
+            "reading {number} of `{name}` on `{section}` at `{round}`, {value} {unit}, lies {distance} {unit} from the \
              median of the others"
         ),
     };

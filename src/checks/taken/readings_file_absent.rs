@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let message = format!(
-            "{} is not there, and `{}` was to be read by {}",
+            "`{}` is not there, and `{}` was to be read by {}",
             file.name.value, round.name.value, window.last
         );
         let finding = Finding::error(CHECK.page.code, file.name.span, message)

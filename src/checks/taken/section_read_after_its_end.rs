@@ -31,8 +31,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for entry in study.log.iter().filter(|entry| entry.ends) {
         let Some(Strays { sections, days, place }) = after(context.readings, entry) else { continue };
         let message = format!(
-            "{} was read {}, and the log ended it on {}",
+            "{} {} read {}, and the log ended it on {}",
             telling::sections(study, &sections),
+            telling::was(&sections),
             telling::days(days),
             entry.date.value
         );

@@ -58,7 +58,7 @@ fn unlike(context: &Context<'_>, id: MeasureId) -> Option<Finding> {
     let (name, gauge_name, unit) = (&measure.name.value, &gauge.name.value, &measure.unit.symbol);
     let more = if ratio > 1.0 { "more" } else { "less" };
     let message = format!(
-        "readings of {name} within a section spread by {} {unit}, far {more} than the {} {unit} of {gauge_name}",
+        "readings of `{name}` within a section spread by {} {unit}, far {more} than the {} {unit} of `{gauge_name}`",
         two_digits(spread.sd),
         two_digits(declared)
     );

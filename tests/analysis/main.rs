@@ -1,0 +1,14 @@
+//! The analysis: hand-worked studies, a simulated study with its reference results, degenerate data and properties.
+
+mod bench;
+mod degenerate;
+mod hand_worked;
+mod headline;
+mod outside;
+mod properties;
+mod spent;
+
+/// Whether two numbers agree to a share of the larger one, or to as much of 1.
+fn close(left: f64, right: f64, share: f64) -> bool {
+    (left - right).abs() <= share * left.abs().max(right.abs()).max(1.0)
+}

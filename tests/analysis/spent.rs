@@ -1,0 +1,156 @@
+//! Time to spent, and what a month of it costs.
+
+use crate::bench::{Bench, at, day};
+use crate::close;
+use tapeline::analysis::{CameBack, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent};
+use tapeline::study::{Coats, Done, DoneWhat, Limit, Outline, Point, Price, Reference};
+use tapeline::text::Span;
+use tapeline::units::{AnyQuantity, Money, unit};
+
+const ROUNDS: [(&str, &str); 6] = [
+    ("baseline", "2024-01-01"),
+    ("fresh", "2024-01-12"),
+    ("month-1", "2024-02-02"),
+    ("month-3", "2024-04-02"),
+    ("month-6", "2024-07-02"),
+    ("month-9", "2024-10-02"),
+];
+
+/// A section that is spent below 60 GU, alike within 2, with levels from the fresh round on; NaN is a missed round.
+fn spent(levels: &[f64]) -> (Bench, SectionSpent) {
+    let mut bench = Bench::new(&[("A1", "fir")], &ROUNDS);
+    bench.limits(2.0, 5.0);
+    bench.spent_below(Limit::Value(60.0));
+    bench.read("baseline", "A1", &[40.0]);
+    for ((round, _), &level) in ROUNDS[1..].iter().zip(levels) {
+        if !level.is_nan() {
+            bench.read(round, "A1", &[level]);
+        }
+    }
+    let found = bench.gloss().spent.unwrap()[0];
+    (bench, found)
+}
+
+fn round(bench: &Bench, name: &str) -> Moment {
+    let (_, date) = ROUNDS.iter().find(|(round, _)| *round == name).unwrap();
+    // Days since the second of January, on which the product went on.
+    let days = match name {
+        "fresh" => 10,
+        "month-1" => 31,
+        "month-3" => 91,
+        "month-6" => 182,
+        _ => 274,
+    };
+    Moment { round: bench.round_id(name), date: Some(day(date)), days: Some(days) }
+}
+
+#[test]
+fn the_interval_lies_between_the_last_pass_and_the_first_failure() {
+    let (bench, found) = spent(&[80.0, 75.0, 66.0, 59.0, 50.0]);
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
+    assert_eq!((found.limit, found.came_back), (Ok(60.0), None));
+    // The limit itself is passed: spent is below it.
+    let (bench, found) = spent(&[80.0, 75.0, 66.0, 60.0, 50.0]);
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-6"), round(&bench, "month-9"))));
+}
+
+#[test]
+fn a_missed_round_widens_it() {
+    let (bench, found) = spent(&[80.0, 75.0, f64::NAN, 59.0, 50.0]);
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-1"), round(&bench, "month-6"))));
+}
+
+#[test]
+fn at_least_and_before() {
+    let (bench, found) = spent(&[80.0, 75.0, 66.0, 63.0]);
+    assert_eq!(found.when, Ok(Spent::AtLeast(round(&bench, "month-6"))));
+    let (bench, found) = spent(&[58.0, 55.0]);
+    assert_eq!(found.when, Ok(Spent::Before(round(&bench, "fresh"))));
+    let (_, found) = spent(&[]);
+    assert_eq!(found.when, Err(Missing::RoundMissed));
+}
+
+#[test]
+fn failed_at_the_first_round_after_the_reference_is_before() {
+    let (mut bench, _) = spent(&[80.0, 63.0, 60.0]);
+    // 80 % of fresh is 64.
+    bench.spent_below(Limit::PercentOf(80.0, Reference::Fresh));
+    let found = bench.gloss().spent.unwrap()[0];
+    assert_eq!(found.limit, Ok(64.0));
+    assert_eq!(found.when, Ok(Spent::Before(round(&bench, "month-1"))));
+}
+
+#[test]
+fn fell_and_came_back_counts_from_the_last_failure() {
+    // Back by more than alike at month 3 (62.5 > 60 + 2), and failed again at month 9.
+    let (bench, found) = spent(&[80.0, 59.0, 62.5, 61.0, 55.0]);
+    let came_back = CameBack { fell: round(&bench, "month-1"), back: round(&bench, "month-3") };
+    assert_eq!(found.came_back, Some(came_back));
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-6"), round(&bench, "month-9"))));
+    // It never failed again: the failure that there was still counts.
+    let (bench, found) = spent(&[80.0, 75.0, 59.0, 63.0, 62.0]);
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-1"), round(&bench, "month-3"))));
+    assert!(found.came_back.is_some());
+    // 61.5 is a pass within alike: noise, and no coming back.
+    let (bench, found) = spent(&[80.0, 59.0, 61.5, 58.0, 57.0]);
+    assert_eq!(found.came_back, None);
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "fresh"), round(&bench, "month-1"))));
+}
+
+#[test]
+fn spent_above_turns_the_limit_round() {
+    let (mut bench, _) = spent(&[2.0, 4.0, 7.0, 9.0]);
+    bench.spent_below(Limit::Value(8.0));
+    if let Some(rule) = bench.study.measures[0].spent.as_mut() {
+        rule.below = false;
+    }
+    let found = bench.gloss().spent.unwrap()[0];
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
+}
+
+#[test]
+fn days_count_from_the_last_coat_on_record() {
+    let (mut bench, _) = spent(&[80.0, 75.0, 66.0, 63.0]);
+    for (number, date) in [(1, "2024-01-03"), (2, "2024-01-05")] {
+        bench.study.done.push(Done {
+            date: at(day(date)),
+            time: None,
+            what: DoneWhat::Coat(number, at(bench.product_id("fir"))),
+            section: None,
+            used: None,
+            at: None,
+            humidity: None,
+            by: None,
+            because: None,
+            span: Span::default(),
+        });
+    }
+    let Ok(Spent::AtLeast(last)) = bench.gloss().spent.unwrap()[0].when else { panic!() };
+    assert_eq!(last.days, Some(179));
+}
+
+#[test]
+fn the_cost_of_a_month_held() {
+    let (mut bench, _) = spent(&[80.0, 75.0, 66.0, 59.0]);
+    let quantity = |value, symbol| AnyQuantity { value, unit: unit(symbol).unwrap() };
+    assert_eq!(bench.analyse().costs[0].sections, Err(NoCost::NoPrice));
+    let product = &mut bench.study.products[0];
+    let money = quantity(30.0, "EUR").typed::<Money>().unwrap();
+    product.price = Some(Price { money, amount: quantity(0.5, "l") });
+    product.uses = Some(quantity(20.0, "ml per m2"));
+    product.coats = Some(Coats { number: 2, after: None, span: Span::default() });
+    assert_eq!(bench.analyse().costs[0].sections, Err(NoCost::NoArea));
+    let corner = Point { x: 10.0, y: 10.0 };
+    bench.study.sections[0].outline = Some(Outline::Rectangle { at: corner, width: 250.0, height: 200.0 });
+    let cost = bench.analyse().costs[0].sections.clone().unwrap()[0];
+    // 30 EUR for 500 ml is 0.06 EUR a ml; two coats of 20 ml are 2.40 EUR a square metre; the section has 0.05 of one.
+    assert!(close(cost.per_m2, 2.4, 1e-12) && close(cost.money, 0.12, 1e-12));
+    // Held 91 to 182 days of 30.436875 a month: 2.40 / 5.98 to 2.40 / 2.99.
+    let Some(MonthlyCost::Between(low, high)) = cost.per_m2_month else { panic!() };
+    assert!(close(low, 2.4 * 30.436_875 / 182.0, 1e-12) && close(high, 2.4 * 30.436_875 / 91.0, 1e-12));
+    bench.rows.retain(|row| !row.contains("month-6"));
+    let cost = bench.analyse().costs[0].sections.clone().unwrap()[0];
+    assert_eq!(cost.per_m2_month, Some(MonthlyCost::AtMost(high)));
+    bench.study.products[0].uses = Some(quantity(20.0, "g per m2"));
+    assert_eq!(bench.analyse().costs[0].sections, Err(NoCost::DifferentKinds));
+}

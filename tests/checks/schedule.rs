@@ -1,0 +1,170 @@
+//! The schedule: what counts as early or late, and what stays quiet.
+
+use super::{codes, found};
+use tapeline::diag::Severity;
+
+fn has(piece: &str, code: &str) -> bool {
+    codes(piece).contains(&code)
+}
+
+/// A product that stands in for the one of the frame.
+fn ash(lines: &str) -> String {
+    format!(
+        "product ash \"Ash seal\", a spray sealant\n    bought 20.00 EUR for 500 ml\n    sheet \"a.pdf\"\n{lines}"
+    )
+}
+
+fn rounds(lines: &str) -> String {
+    format!("rounds\n{lines}    every round gloss-20 5 times\n")
+}
+
+const USUAL: &str =
+    "    baseline after wipe\n    fresh 8 days after apply within 1 day\n    month 3 within 3 days\n";
+
+#[test]
+fn cure_counts_from_the_last_coat() {
+    // The second coat goes on two days later, so nine days after the first the film is two days short.
+    let piece = ash("    coats 2 after 2 to 3 days\n    cure 8 days\n");
+    let finding = found(&piece, "round-before-cure");
+    assert!(finding.message.contains("`ash` (8 days, until 2026-03-13)"), "{}", finding.message);
+    assert_eq!(finding.about, ["fresh", "ash"]);
+    assert!(finding.help[0].contains("2026-03-13"));
+    assert!(!has(&ash("    coats 2 after 1 to 3 h\n    cure 7 days\n"), "round-before-cure"));
+}
+
+#[test]
+fn a_waiver_for_one_product_cannot_hide_another_that_has_not_cured() {
+    let piece = rounds("    baseline after wipe\n    fresh 3 days after apply\n    month 3 within 3 days\n");
+    assert_eq!(found(&piece, "round-before-cure").about, ["fresh"]);
+}
+
+#[test]
+fn the_day_on_which_a_film_has_cured_is_late_enough() {
+    assert!(!has("exposure \"Test yard\"\n    put out 2026-03-10\n", "put-out-before-cure"));
+    assert!(has("exposure \"Test yard\"\n    put out 2026-03-09\n", "put-out-before-cure"));
+}
+
+#[test]
+fn a_month_is_the_same_day_of_the_next_month() {
+    let piece = ash("    dry 12 h\n    cure 1 month\n");
+    assert!(found(&piece, "put-out-before-cure").help[0].contains("2026-04-03"));
+}
+
+#[test]
+fn upkeep_without_a_start_begins_after_its_first_interval() {
+    let upkeep =
+        |every: &str| format!("{}upkeep\n    every {every} wash with soap, rinse\n", ash("    dry 4 days\n"));
+    assert!(found(&upkeep("2 days"), "water-before-dry").message.starts_with("upkeep begins with a wash"));
+    assert!(!has(&upkeep("4 days"), "water-before-dry"));
+}
+
+#[test]
+fn a_coat_without_an_hour_is_judged_only_where_it_is_surely_wrong() {
+    let done = |first: &str, second: &str| {
+        format!(
+            "{}done {first} coat 1 of ash\ndone {second} coat 2 of ash\n",
+            ash("    coats 2 after 24 to 48 h\n")
+        )
+    };
+    let code = "second-coat-outside-window";
+    assert!(!has(&done("2026-03-03", "2026-03-04"), code));
+    assert!(!has(&done("2026-03-03", "2026-03-05"), code));
+    assert!(found(&done("2026-03-03", "2026-03-07"), code).message.contains("too late"));
+    assert!(found(&done("2026-03-03 10:00", "2026-03-04 09:00"), code).message.contains("too soon"));
+    assert!(!has(&done("2026-03-03 10:00", "2026-03-04 10:00"), code));
+}
+
+#[test]
+fn windows_that_touch_on_one_day_collide_and_neighbours_do_not() {
+    let piece = |week: u32, within: u32| {
+        rounds(&format!("{USUAL}    later {week} days after apply within {within} days\n"))
+    };
+    // Month 3 is 2026-06-03 and may be read until 2026-06-06.
+    assert!(found(&piece(98, 3), "rounds-collide").message.ends_with("may both be read on 2026-06-06"));
+    assert!(!has(&piece(98, 2), "rounds-collide"));
+}
+
+#[test]
+fn a_round_that_counts_from_a_step_is_a_baseline_without_the_name() {
+    let piece = rounds(
+        "    start after wipe\n    fresh 8 days after apply within 1 day\n    month 3 within 3 days\n",
+    );
+    assert!(!has(&piece, "no-baseline"));
+}
+
+#[test]
+fn a_measure_that_counts_from_the_baseline_needs_to_be_read_there() {
+    let piece = "measure film in um\n    change from baseline\n    alike within 2 um\nrounds\n    \
+                 baseline after wipe gloss-20 5 times\n    \
+                 fresh 8 days after apply within 1 day gloss-20 5 times, film 3 times\n    \
+                 month 3 within 3 days gloss-20 5 times, film 3 times\n";
+    assert!(found(piece, "no-baseline").message.contains("`film`"));
+}
+
+#[test]
+fn a_fresh_round_is_advice_unless_a_limit_counts_from_it() {
+    let later = rounds("    baseline after wipe\n    month 3 within 3 days\n");
+    let from = |reference: &str| {
+        format!("{later}measure gloss-20 in GU\n    higher is better\n    change from {reference}\n")
+    };
+    assert_eq!(found(&from("baseline"), "no-fresh-round").severity, Severity::Advice);
+    assert_eq!(found(&from("fresh"), "no-fresh-round").severity, Severity::Warning);
+}
+
+#[test]
+fn the_day_on_which_a_certificate_ends_is_not_covered() {
+    let gauge = |until: &str| {
+        format!(
+            "gauge glossy\n    reads gloss-20\n    two readings agree within 0.4 GU\n    certified {until} for 12 months\n"
+        )
+    };
+    // The window of month 3 ends on 2026-06-06.
+    assert!(!has(&gauge("2025-06-07"), "certificate-lapses"));
+    let finding = found(&gauge("2025-06-06"), "certificate-lapses");
+    assert!(finding.label.contains("2026-06-06"), "{}", finding.label);
+    assert_eq!(finding.about, ["glossy", "month 3"]);
+}
+
+#[test]
+fn a_certified_second_gauge_covers_a_round() {
+    let piece = "gauge glossy\n    reads gloss-20\n    two readings agree within 0.4 GU\n    \
+                 certified 2024-02-01 for 12 months\ngauge spare\n    reads gloss-20\n    \
+                 certified 2026-02-01 for 12 months\n";
+    assert!(!has(piece, "certificate-lapses"));
+}
+
+#[test]
+fn rounds_that_could_not_be_read_hide_what_may_be_missing() {
+    let piece = "rounds\n    baseline zzz zzz\n    month 3 within 3 days gloss-20 5 times\n";
+    for code in ["no-baseline", "no-fresh-round", "no-rounds-after-apply", "deciding-round-missing"] {
+        assert!(!has(piece, code), "{code}");
+    }
+}
+
+#[test]
+fn a_slip_in_the_day_of_apply_is_told_once() {
+    let piece = "apply\n    on 2025-03-03 from 09:00\n    surface at least 3 degC above dew point\n--- date 2025-03-01\n";
+    let codes = codes(piece);
+    assert!(codes.contains(&"apply-before-begins"));
+    assert!(!codes.contains(&"batch-opened-after-apply") && !codes.contains(&"round-before-begins"));
+}
+
+#[test]
+fn a_small_distance_to_the_dew_point_is_told_in_the_units_of_the_file() {
+    let piece = "apply\n    on 2026-03-03 from 09:00\n    surface at least 3.6 degF above dew point\n";
+    assert!(found(piece, "no-dew-point-margin").message.starts_with("3.6 degF above dew point is less than"));
+    let enough = "apply\n    on 2026-03-03 from 09:00\n    surface at least 5.4 degF above dew point\n";
+    assert!(!has(enough, "no-dew-point-margin"));
+}
+
+#[test]
+fn a_wash_of_upkeep_on_the_day_of_a_round_asks_for_drying() {
+    let piece = |every: &str| {
+        format!(
+            "{}upkeep\n    every {every} wash with soap, rinse\n",
+            rounds("    baseline after wipe\n    fresh 10 days after apply\n    month 3 within 3 days\n")
+        )
+    };
+    assert!(found(&piece("5 days"), "wash-just-before-reading").about.contains(&"fresh".to_owned()));
+    assert!(!has(&piece("7 days"), "wash-just-before-reading"));
+}

@@ -1,0 +1,98 @@
+//! Strength: what a layout tells apart, in the study's own numbers.
+
+use super::{codes, found};
+use tapeline::diag::Severity;
+
+fn has(piece: &str, code: &str) -> bool {
+    codes(piece).contains(&code)
+}
+
+fn map(rows: &[&str]) -> String {
+    let rows: Vec<String> = rows.iter().map(|row| format!("    | {row} |\n")).collect();
+    format!("map sections 170 x 120 mm gap 14 mm from left 40 mm, top 40 mm\n{}", rows.concat())
+}
+
+fn gauge(limit: &str) -> String {
+    format!(
+        "gauge glossy\n    reads gloss-20\n    two readings agree within {limit}\n    certified 2026-02-01 for 12 months\n"
+    )
+}
+
+#[test]
+fn a_gauge_that_cannot_show_the_limits_is_a_warning_or_advice() {
+    // The frame tells 3.45 section spreads apart, by the noncentral t and Dunnett's 2.88 with 8 degrees
+    // of freedom; with five readings that is 0.55 times the limit for two readings of the gauge.
+    let severity = |limit: &str| found(&gauge(limit), "plan-too-weak").severity;
+    assert!(!has(&gauge("3.4 GU"), "plan-too-weak"));
+    assert_eq!(severity("5 GU"), Severity::Advice);
+    assert_eq!(severity("11 GU"), Severity::Warning);
+}
+
+#[test]
+fn the_finding_says_what_two_more_bare_sections_bring() {
+    let rows = ["ash birch cedar bare", ". . . bare", ". . . bare"];
+    let piece = format!("{}{}", map(&rows), gauge("6 GU"));
+    let finding = found(&piece, "plan-too-weak");
+    assert!(finding.help[0].starts_with("with two more bare sections it is about"), "{:?}", finding.help);
+    assert_eq!(finding.label, "3 products, the smallest on 1 section, and 3 bare");
+}
+
+#[test]
+fn degrees_of_freedom_decide_between_three_findings() {
+    let of = |rows: &[&str]| {
+        let all = codes(&map(rows));
+        ["compares-sections-not-products", "spread-from-too-few", "product-on-one-section"]
+            .into_iter()
+            .filter(|code| all.contains(code))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(of(&["ash birch bare cedar"]), ["compares-sections-not-products"]);
+    assert_eq!(of(&["ash birch bare cedar", "bare . . ."]), ["spread-from-too-few"]);
+    assert_eq!(of(&["ash birch bare cedar", "bare . bare ."]), ["spread-from-too-few"]);
+    assert_eq!(of(&["ash birch bare cedar", "bare bare bare ."]), ["product-on-one-section"]);
+    assert!(of(&["ash birch bare cedar", "bare cedar ash birch"]).is_empty());
+}
+
+#[test]
+fn one_product_of_several_on_a_single_section_is_named() {
+    let finding = found(&map(&["ash birch bare ash", "bare birch cedar bare"]), "product-on-one-section");
+    assert_eq!(finding.message, "`cedar` stands on one section only");
+    assert_eq!(finding.about, ["map", "cedar"]);
+}
+
+#[test]
+fn a_name_that_is_not_known_hides_what_the_layout_lacks() {
+    let piece = map(&["ash brich bare cedar"]);
+    for code in ["compares-sections-not-products", "spread-from-too-few", "product-on-one-section"] {
+        assert!(!has(&piece, code), "{code}");
+    }
+}
+
+#[test]
+fn more_readings_let_alike_be_narrower() {
+    // Two readings agree within 0.4 GU, so means of five agree within 0.179 GU.
+    let measure = |alike: &str| {
+        format!(
+            "measure gloss-20 in GU\n    higher is better\n    alike within {alike}\n    seen from 5 GU\n"
+        )
+    };
+    assert!(found(&measure("0.17 GU"), "alike-below-gauge").message.ends_with("5 readings within 0.18 GU"));
+    assert!(!has(&measure("0.18 GU"), "alike-below-gauge"));
+}
+
+#[test]
+fn equal_limits_contradict_each_other_too() {
+    let piece = "measure gloss-20 in GU\n    higher is better\n    alike within 5 GU\n    seen from 5 GU\n";
+    assert!(has(piece, "alike-not-below-seen"));
+}
+
+#[test]
+fn two_readings_are_few_as_well_and_three_are_not() {
+    let piece = |times: &str| {
+        format!(
+            "rounds\n    baseline after wipe\n    fresh 8 days after apply within 1 day\n    month 3 within 3 days\n    every round gloss-20 {times}\n"
+        )
+    };
+    assert!(found(&piece("twice"), "too-few-readings").message.contains("nobody knows which is off"));
+    assert!(!has(&piece("3 times"), "too-few-readings"));
+}

@@ -1,0 +1,133 @@
+//! Readings against the plan, and what was done against what was planned.
+
+use super::{codes, found};
+
+fn has(piece: &str, code: &str) -> bool {
+    codes(piece).contains(&code)
+}
+
+const HEAD: &str = "date,round,section,measure,unit,1,2,3,4,5\n";
+
+/// Readings that are looked at on a day.
+fn csv(today: &str, rows: &[&str]) -> String {
+    format!("--- date {today}\n--- readings.csv\n{HEAD}{}\n", rows.join("\n"))
+}
+
+/// A row for every section of the frame.
+fn all(day: &str, round: &str) -> Vec<String> {
+    let sections = ["A", "B", "C"].iter().flat_map(|row| (1..=4).map(move |at| format!("{row}{at}")));
+    sections.map(|code| format!("{day},{round},{code},gloss-20,GU,90.1,90.2,90.0,90.3,90.2")).collect()
+}
+
+#[test]
+fn a_study_that_runs_to_plan_has_nothing_to_say() {
+    let rows: Vec<String> = [all("2026-03-03", "baseline"), all("2026-03-11", "fresh")].concat();
+    let rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+    assert!(codes(&csv("2026-05-01", &rows)).is_empty(), "{:?}", codes(&csv("2026-05-01", &rows)));
+}
+
+#[test]
+fn missing_sections_are_one_finding_and_ended_ones_are_not_asked_for() {
+    let rows = all("2026-03-11", "fresh");
+    let rows: Vec<&str> = rows.iter().map(String::as_str).filter(|row| !row.contains("C3")).collect();
+    let piece = csv("2026-05-01", &rows);
+    let finding = found(&piece, "cell-missing");
+    assert_eq!(finding.message, "`fresh` was read, and has no `gloss-20` on `C3`");
+    assert_eq!(finding.about, ["fresh", "C3"]);
+    let ended = format!("log 2026-03-06 C3 \"chipped\" ends the section\n{piece}");
+    assert!(!has(&ended, "cell-missing"));
+    let later = format!("log 2026-03-20 C3 \"chipped\" ends the section\n{piece}");
+    assert!(has(&later, "cell-missing"));
+}
+
+#[test]
+fn a_round_is_missed_when_its_time_is_over_or_a_later_one_was_read() {
+    let baseline = "2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2";
+    assert!(!has(&csv("2026-03-12", &[baseline]), "round-missed"));
+    assert!(has(&csv("2026-03-13", &[baseline]), "round-missed"));
+    let early = "2026-03-11,month 3,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2";
+    let finding = found(&csv("2026-03-12", &[baseline, early]), "round-missed");
+    assert!(finding.message.ends_with("the later `month 3` was read"), "{}", finding.message);
+    let decides = found(&csv("2026-07-01", &[baseline]), "round-missed");
+    assert!(decides.message.contains("`fresh`"));
+}
+
+#[test]
+fn the_wrong_side_of_the_first_coat_is_told_once_and_by_the_record() {
+    let row = ["2026-03-05,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2"];
+    let planned = csv("2026-03-08", &row);
+    assert!(has(&planned, "baseline-read-after-apply") && !has(&planned, "read-outside-window"));
+    // The record moves the first coat to the sixth, so the reading was in time for it.
+    let moved = format!("done 2026-03-06 10:00 coat 1 of ash\n{planned}");
+    assert!(!has(&moved, "baseline-read-after-apply"));
+}
+
+#[test]
+fn the_last_day_of_a_window_is_inside() {
+    let row = |day: &str| [format!("{day},fresh,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2")];
+    let piece = |day: &str| csv("2026-04-01", &row(day).iter().map(String::as_str).collect::<Vec<_>>());
+    assert!(!has(&piece("2026-03-12"), "read-outside-window"));
+    let finding = found(&piece("2026-03-13"), "read-outside-window");
+    assert!(finding.message.contains("planned for 2026-03-10 to 2026-03-12"), "{}", finding.message);
+}
+
+#[test]
+fn a_reading_at_the_limit_of_the_gauge_is_not_far_off() {
+    // 90.4 less 90.0 is a little more than 0.4 in the binary numbers of a computer.
+    let pair = |high: &str| csv("2026-03-08", &[&format!("2026-03-03,baseline,A1,gloss-20,GU,90.0,{high}")]);
+    assert!(!has(&pair("90.4"), "reading-far-off"));
+    assert!(found(&pair("90.5"), "reading-far-off").message.contains("lie 0.50 GU apart"));
+}
+
+#[test]
+fn a_reading_that_is_left_out_is_not_reported_and_not_missed() {
+    let rows = ["2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,71.5,90.2"];
+    let piece = csv("2026-03-08", &rows);
+    let help = &found(&piece, "reading-far-off").help[0];
+    assert!(help.contains("leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because"), "{help}");
+    let out = format!(
+        "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because \"grit\"\n{piece}"
+    );
+    assert!(!has(&out, "reading-far-off") && !has(&out, "fewer-readings-than-planned"));
+}
+
+#[test]
+fn readings_that_hardly_spread_are_as_odd_as_those_that_spread_much() {
+    let row = |code: &str| format!("2026-03-03,baseline,{code},gloss-20,GU,90.1,90.1,90.1,90.1,90.1");
+    let rows: Vec<String> = ["A1", "A2", "A3"].map(row).to_vec();
+    let mut rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+    rows.push("2026-03-03,baseline,A4,gloss-20,GU,90.1,90.1,90.1,90.1,90.2");
+    let finding = found(&csv("2026-03-08", &rows), "spread-unlike-gauge");
+    assert!(finding.message.contains("far less"), "{}", finding.message);
+}
+
+#[test]
+fn an_absent_file_is_an_error_only_after_its_first_round() {
+    assert!(!has("--- date 2026-03-03\n", "readings-file-absent"));
+    assert!(has("--- date 2026-03-04\n", "readings-file-absent"));
+    assert!(!has("--- date 2026-07-01\n", "round-missed"));
+}
+
+#[test]
+fn a_gauge_out_of_certificate_is_the_one_that_the_row_names() {
+    let piece = |gauge: &str| {
+        format!(
+            "gauge spare\n    reads gloss-20\n    two readings agree within 0.4 GU\n    certified 2024-02-01 for 12 months\n\
+             --- date 2026-03-08\n--- readings.csv\ndate,round,section,measure,unit,gauge,1,2,3,4,5\n\
+             2026-03-03,baseline,A1,gloss-20,GU,{gauge},90.1,90.2,90.0,90.3,90.2\n"
+        )
+    };
+    assert!(!has(&piece("glossy"), "gauge-out-of-certificate"));
+    assert!(
+        found(&piece("spare"), "gauge-out-of-certificate").message.starts_with("`spare` read `baseline`")
+    );
+}
+
+#[test]
+fn a_coat_on_another_day_in_warmer_air_is_one_departure() {
+    let finding =
+        found("done 2026-03-04 10:20 coat 2 of ash at 26 degC, 70 % humidity\n", "done-departs-from-plan");
+    let message = &finding.message;
+    assert!(message.contains("1 planned") && message.contains("at 26 degC"), "{message}");
+    assert!(message.contains("at 70 % humidity, planned for 40 to 60 % humidity"), "{message}");
+}

@@ -1,0 +1,107 @@
+//! Waivers: what they silence, what they leave, and what is said about them.
+
+use jiff::civil::Date;
+use tapeline::catalog::Catalog;
+use tapeline::checks::waivers::{PAGES, Waiving, apply};
+use tapeline::checks::{Context, Example, example, run};
+use tapeline::diag::Severity;
+use tapeline::readings::{Input, read};
+use tapeline::study::resolve;
+use tapeline::syntax::parse;
+use tapeline::text::FileId;
+
+/// Every finding of a piece, with its waivers applied once, however the pipeline wires them.
+fn waiving(piece: &str) -> Waiving {
+    let Example { study, readings, date } = example(piece);
+    let today: Date = date.parse().unwrap();
+    let (tree, mut findings) = parse(&study);
+    let (study, more) = resolve(&tree, Catalog::built_in());
+    findings.extend(more);
+    let input = readings.as_ref().map(|text| Input { file: FileId(1), bytes: text.as_bytes() });
+    let (readings, more) = read(&study, &[input]);
+    findings.extend(more);
+    findings.extend(run(&Context {
+        study: &study,
+        catalog: Catalog::built_in(),
+        readings: &readings,
+        today,
+    }));
+    apply(&study, findings)
+}
+
+fn codes(waiving: &Waiving) -> Vec<&'static str> {
+    waiving.findings.iter().map(|finding| finding.code).collect()
+}
+
+const EARLY: &str = "exposure \"Test yard\"\n    put out     2026-03-06\n";
+
+#[test]
+fn each_page_speaks_on_its_bad_example_only() {
+    for page in PAGES {
+        let (bad, good) = (waiving(page.bad), waiving(page.good));
+        let own: Vec<_> = bad.findings.iter().filter(|finding| finding.code == page.code).collect();
+        assert_eq!(own.len(), 1, "{}: {:?}", page.code, bad.findings);
+        assert_eq!(own[0].severity, page.severity, "{}", page.code);
+        assert!(!own[0].help.is_empty() && !own[0].about.is_empty(), "{}", page.code);
+        assert!(!codes(&good).contains(&page.code), "{}: {:?}", page.code, good.findings);
+        let errors = bad.findings.iter().filter(|finding| finding.severity == Severity::Error);
+        // A waiver that is not allowed leaves the error that it is about.
+        assert!(errors.into_iter().all(|finding| finding.binding), "{}", page.code);
+    }
+}
+
+#[test]
+fn a_waived_finding_moves_to_the_method_with_its_reason() {
+    let waiving = waiving(&format!("{EARLY}allow put out before cure for exposure because \"dry spell\"\n"));
+    assert!(waiving.findings.is_empty(), "{:?}", waiving.findings);
+    assert_eq!(waiving.waived.len(), 1);
+    assert_eq!(waiving.waived[0].finding.code, "put-out-before-cure");
+    assert_eq!(waiving.waived[0].because, "dry spell");
+}
+
+#[test]
+fn errors_are_waived_too() {
+    let piece = "measure gloss-20 in GU\n    higher is better\n    alike within 6 GU\n    seen from 5 GU\n";
+    assert!(codes(&waiving(piece)).contains(&"alike-not-below-seen"));
+    let allowed = format!("{piece}allow alike not below seen for gloss-20 because \"a trial\"\n");
+    assert!(!codes(&waiving(&allowed)).contains(&"alike-not-below-seen"));
+}
+
+/// Two sections lie on one dent, so that one finding is about both.
+const DENT: &str = "surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n    \
+                    film 100 to 130 um\n    \
+                    avoid dent from left 200 mm, top 60 mm size 60 x 20 mm because \"filled\"\n";
+
+#[test]
+fn a_waiver_for_one_of_two_sections_leaves_the_finding() {
+    let part = waiving(&format!("{DENT}allow on avoided area for A1 because \"its edge only\"\n"));
+    let left = part.findings.iter().find(|finding| finding.code == "on-avoided-area").unwrap();
+    assert!(left.help.iter().any(|help| help.contains("`A2` is not in it")), "{:?}", left.help);
+    assert!(part.waived.is_empty() && !codes(&part).contains(&"waiver-not-needed"));
+}
+
+#[test]
+fn several_places_and_several_lines_cover_a_finding_together() {
+    let line = waiving(&format!("{DENT}allow on avoided area for A1 and A2 because \"edge\"\n"));
+    assert_eq!(line.waived.len(), 1, "{:?}", line.findings);
+    let lines = waiving(&format!(
+        "{DENT}allow on avoided area for A1 because \"edge\"\nallow on avoided area for A2 because \"shallow\"\n"
+    ));
+    assert_eq!(lines.waived[0].because, "edge; shallow");
+}
+
+#[test]
+fn a_waiver_names_the_places_where_its_finding_stands() {
+    let wrong = waiving(&format!("{DENT}allow on avoided area for C3 because \"edge\"\n"));
+    let finding = wrong.findings.iter().find(|finding| finding.code == "waiver-not-needed").unwrap();
+    assert!(finding.help[0].contains("`A1`"), "{:?}", finding.help);
+    assert!(codes(&wrong).contains(&"on-avoided-area"));
+}
+
+#[test]
+fn a_misspelt_code_gets_the_nearest() {
+    let piece = format!("{EARLY}allow put out before cuer for exposure because \"dry spell\"\n");
+    let wrong = waiving(&piece);
+    let finding = wrong.findings.iter().find(|finding| finding.code == "waiver-of-unknown-code").unwrap();
+    assert!(finding.help[0].contains("allow put out before cure"), "{:?}", finding.help);
+}

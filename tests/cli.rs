@@ -1,0 +1,282 @@
+//! The binary as a user runs it: exit codes, what is written and what is left alone, and bad input of every kind.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::disallowed_methods,
+    reason = "a test runs the program and looks at its files"
+)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// A folder of its own for each test, with a blank in its name, removed at the end.
+struct Bench {
+    folder: PathBuf,
+}
+
+impl Bench {
+    fn new(name: &str) -> Self {
+        let folder = std::env::temp_dir().join(format!("tapeline {name} {}", std::process::id()));
+        let _ = fs::remove_dir_all(&folder);
+        fs::create_dir_all(&folder).unwrap();
+        Self { folder }
+    }
+
+    fn write(&self, name: &str, bytes: impl AsRef<[u8]>) -> PathBuf {
+        let path = self.folder.join(name);
+        fs::write(&path, bytes).unwrap();
+        path
+    }
+
+    fn run(&self, arguments: &[&str]) -> Run {
+        let output = Command::new(env!("CARGO_BIN_EXE_tapeline"))
+            .args(arguments)
+            .current_dir(&self.folder)
+            .output()
+            .unwrap();
+        Run::from(output)
+    }
+
+    fn names(&self, folder: &str) -> Vec<String> {
+        let Ok(entries) = fs::read_dir(self.folder.join(folder)) else { return Vec::new() };
+        let mut names: Vec<String> =
+            entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.folder);
+    }
+}
+
+#[derive(Debug)]
+struct Run {
+    code: i32,
+    out: String,
+    err: String,
+}
+
+impl From<Output> for Run {
+    fn from(output: Output) -> Self {
+        let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+        Self { code: output.status.code().unwrap(), out: text(output.stdout), err: text(output.stderr) }
+    }
+}
+
+const DAY: &[&str] = &["--as-of", "2026-06-01"];
+
+fn checked(bench: &Bench, file: &str) -> Run {
+    bench.run(&[&["check", file], DAY].concat())
+}
+
+fn starter(bench: &Bench) -> String {
+    assert_eq!(bench.run(&["new", "my door.study"]).code, 0);
+    fs::read_to_string(bench.folder.join("my door.study")).unwrap()
+}
+
+#[test]
+fn the_starter_checks_clean_and_builds_every_output() {
+    let bench = Bench::new("starter");
+    starter(&bench);
+    let check = checked(&bench, "my door.study");
+    assert_eq!((check.code, check.out.as_str()), (0, "No findings.\n"), "{check:?}");
+    let build = bench.run(&["build", "my door.study", "-o", "out folder", "--as-of", "2026-06-01"]);
+    assert_eq!(build.code, 0, "{build:?}");
+    let expected = [
+        "checklist.html",
+        "findings.json",
+        "index.html",
+        "map.svg",
+        "readings.csv",
+        "report.html",
+        "report.md",
+    ];
+    assert_eq!(bench.names("out folder"), expected);
+}
+
+#[test]
+fn a_file_that_is_there_is_never_overwritten_by_new() {
+    let bench = Bench::new("new");
+    bench.write("mine.study", "mine");
+    let run = bench.run(&["new", "mine.study"]);
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("mine.study is there already"), "{run:?}");
+    assert_eq!(fs::read_to_string(bench.folder.join("mine.study")).unwrap(), "mine");
+}
+
+#[test]
+fn a_study_with_errors_writes_nothing_and_leaves_older_outputs_alone() {
+    let bench = Bench::new("errors");
+    let text = starter(&bench);
+    bench.write("bad.study", text.replace("size        900 x 600 mm", "size        900 x 600"));
+    fs::create_dir(bench.folder.join("out")).unwrap();
+    bench.write("out/report.html", "older");
+    bench.write("out/notes.txt", "not ours");
+    let run = bench.run(&["build", "bad.study", "-o", "out", "--as-of", "2026-06-01"]);
+    assert_eq!(run.code, 1, "{run:?}");
+    assert!(run.out.contains("`600` has no unit") && run.out.contains("Nothing was written"), "{run:?}");
+    assert_eq!(bench.names("out"), ["notes.txt", "report.html"]);
+    assert_eq!(fs::read_to_string(bench.folder.join("out/report.html")).unwrap(), "older");
+}
+
+#[test]
+fn exit_codes_follow_the_asked_severity() {
+    let bench = Bench::new("severity");
+    let text = starter(&bench);
+    bench.write(
+        "advice.study",
+        text.replace("    decide by   gloss-20 at month 6", "    # decide by   gloss-20 at month 6"),
+    );
+    let at =
+        |level: &str| bench.run(&["check", "advice.study", "--as-of", "2026-06-01", "--fail-on", level]).code;
+    assert_eq!((at("error"), at("warning"), at("advice")), (0, 0, 1));
+}
+
+#[test]
+fn what_cannot_run_exits_with_2_and_says_why() {
+    let bench = Bench::new("cannot");
+    for (arguments, why) in [
+        (vec!["check", "missing.study"], "missing.study cannot be read"),
+        (vec!["check"], "required arguments"),
+        (vec!["check", "."], "is a folder"),
+        (vec!["polish", "a.study"], "unrecognized subcommand"),
+        (vec!["explain", "no-dwel"], "did you mean `no-dwell`?"),
+    ] {
+        let run = bench.run(&arguments);
+        assert_eq!(run.code, 2, "{arguments:?}: {run:?}");
+        assert!(run.err.contains(why), "{arguments:?}: {run:?}");
+    }
+    bench.write("latin.study", b"study \"Caf\xe9\"\n");
+    let run = bench.run(&["check", "latin.study"]);
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("latin.study, line 1: this is not UTF-8 text"), "{run:?}");
+}
+
+#[test]
+fn help_version_and_explain_print_and_exit_with_0() {
+    let bench = Bench::new("help");
+    let version = bench.run(&["--version"]);
+    assert_eq!((version.code, version.out), (0, format!("tapeline {}\n", env!("CARGO_PKG_VERSION"))));
+    let help = bench.run(&["--help"]);
+    for word in ["new", "check", "print", "report", "build", "explain"] {
+        assert!(help.code == 0 && help.out.contains(word), "{help:?}");
+    }
+    let page = bench.run(&["explain", "no dwell"]);
+    assert!(page.code == 0 && page.out.starts_with("no-dwell ("), "{page:?}");
+}
+
+#[test]
+fn findings_as_json_are_never_cut() {
+    let bench = Bench::new("json");
+    let text = starter(&bench);
+    let broken: String = (0..60).map(|n| format!("    nonsense{n} here\n")).collect();
+    bench.write(
+        "many.study",
+        text.replace("\nupkeep", "")
+            .replace("    put out     2026-06-12\n", &format!("    put out     2026-06-12\n{broken}")),
+    );
+    let run = bench.run(&["check", "many.study", "--as-of", "2026-06-01", "--findings", "json"]);
+    assert_eq!(run.code, 1);
+    let findings: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert!(findings.as_array().unwrap().len() >= 60);
+    assert_eq!(findings[0]["place"]["file"], "many.study");
+}
+
+#[test]
+fn windows_line_ends_and_a_byte_order_mark_change_nothing() {
+    let bench = Bench::new("windows");
+    let text = starter(&bench);
+    bench.write("crlf.study", format!("\u{feff}{}", text.replace('\n', "\r\n")));
+    let run = checked(&bench, "crlf.study");
+    assert_eq!((run.code, run.out.as_str()), (0, "No findings.\n"));
+}
+
+#[test]
+fn bad_studies_give_a_clear_finding_and_no_panic() {
+    let bench = Bench::new("bad");
+    let text = starter(&bench);
+    let long = format!("study \"{}\"\n", "x".repeat(1_000_000));
+    let cases: [(&str, String, &str); 5] = [
+        ("empty", String::new(), "the study has no `study`"),
+        ("blank", "\n\n  \n".into(), "the study has no `study`"),
+        ("long", format!("{long}{}", "y".repeat(1_000_000)), "opens no block"),
+        ("ragged", text.replace("    | lark  wren  bare  kite |", "    | lark  wren  bare |"), "row"),
+        ("binary", "\u{0}\u{1}\u{2}".into(), "opens no block"),
+    ];
+    for (name, study, message) in cases {
+        let file = format!("{name}.study");
+        bench.write(&file, study);
+        let run = checked(&bench, &file);
+        assert!(run.out.contains(message), "{name}: {}", &run.out[..run.out.len().min(2000)]);
+        assert!(run.out.len() < 100_000, "{name} prints {} bytes", run.out.len());
+        assert!(run.err.is_empty(), "{name}: {}", run.err);
+    }
+}
+
+#[test]
+fn ten_thousand_sections_are_checked_and_drawn() {
+    let bench = Bench::new("large");
+    let text = starter(&bench);
+    let row = format!("    | {} |\n", "kite bare wren lark ".repeat(25));
+    let (before, after) = text.split_once("map  sections").unwrap();
+    let after = after.split_once("\n\n").unwrap().1;
+    let map =
+        format!("map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 100 mm\n{}\n", row.repeat(100));
+    bench.write(
+        "large.study",
+        format!("{before}{map}{after}")
+            .replace("900 x 600 mm", "20000 x 15000 mm")
+            .replace("    avoid ", "    # avoid "),
+    );
+    let run = bench.run(&["print", "large.study", "-o", "out", "--as-of", "2026-06-01"]);
+    assert_eq!(run.code, 0, "{}", &run.out[..run.out.len().min(2000)]);
+    assert!(fs::metadata(bench.folder.join("out/map.svg")).unwrap().len() > 100_000);
+}
+
+#[test]
+fn bad_readings_name_file_line_and_remedy() {
+    let bench = Bench::new("readings");
+    starter(&bench);
+    let head = "date,round,section,measure,value,unit,gauge,by\n";
+    let cases: [(&str, Vec<u8>, &str); 6] = [
+        ("header", b"when,what,where\n1,2,3\n".to_vec(), "readings.csv:1:"),
+        (
+            "text",
+            format!("{head}2026-06-02,baseline,A1,gloss-20,shiny,GU,gloss-meter,me\n").into(),
+            "readings.csv:2:",
+        ),
+        ("section", format!("{head}2026-06-02,baseline,Z9,gloss-20,88.1,GU,gloss-meter,me\n").into(), "Z9"),
+        (
+            "date",
+            format!("{head}03/04/2026,baseline,A1,gloss-20,88.1,GU,gloss-meter,me\n").into(),
+            "2026-04-03",
+        ),
+        ("utf16", "\u{feff}date,round".encode_utf16().flat_map(u16::to_le_bytes).collect(), "UTF-16"),
+        ("line", format!("{head}{}\n", "x".repeat(1_000_000)).into(), "readings.csv:2:"),
+    ];
+    for (name, bytes, message) in cases {
+        bench.write("readings.csv", bytes);
+        let run = checked(&bench, "my door.study");
+        assert!(run.out.contains(message), "{name}: {}", &run.out[..run.out.len().min(3000)]);
+        assert!(run.out.len() < 100_000 && run.err.is_empty(), "{name}");
+    }
+    fs::remove_file(bench.folder.join("readings.csv")).unwrap();
+    let late = bench.run(&["check", "my door.study", "--as-of", "2027-01-15"]);
+    assert_eq!(late.code, 1, "{late:?}");
+    assert!(late.out.contains("readings.csv"), "{late:?}");
+}
+
+#[test]
+fn an_output_folder_that_cannot_be_made_exits_with_2() {
+    let bench = Bench::new("disk");
+    starter(&bench);
+    bench.write("out", "a file, not a folder");
+    let run = bench.run(&["build", "my door.study", "-o", "out", "--as-of", "2026-06-01"]);
+    assert_eq!(run.code, 2, "{run:?}");
+    assert_eq!(fs::read_to_string(bench.folder.join("out")).unwrap(), "a file, not a folder");
+    assert!(Path::new(&bench.folder.join("out")).is_file());
+}
