@@ -91,7 +91,7 @@ pub static PAGES: &[Page] = &[
         ["benchmark asch\n", "benchmark ash\n"],
     ),
     page(
-        "decimal-comma",
+        "comma-in-number",
         [
             "A number has a comma, which parts decimals in one country and thousands in another.",
             TWO_WAYS,
@@ -163,7 +163,7 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
-        "date-two-ways",
+        "day-or-month-first",
         [
             "A date can be read with the day or the month first.",
             TWO_WAYS,
