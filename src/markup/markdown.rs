@@ -22,13 +22,16 @@ pub fn text(plain: &str) -> String {
 
 fn means_something(c: char, before: &str, after: &str) -> bool {
     let inside_word = before.ends_with(char::is_alphanumeric) && after.starts_with(char::is_alphanumeric);
+    let ends = after.is_empty() || after.starts_with(' ');
     match c {
         '\\' | '`' | '*' | '[' | ']' | '<' | '|' | '~' | '$' => true,
         '_' => !inside_word,
         '&' => after.contains(';'),
         '>' | '#' | '=' => before.is_empty(),
         '-' | '+' => before.is_empty() && (after.is_empty() || after.starts_with([' ', '-'])),
-        '.' | ')' => !before.is_empty() && before.len() < 10 && before.bytes().all(|b| b.is_ascii_digit()),
+        '.' | ')' => {
+            ends && !before.is_empty() && before.len() < 10 && before.bytes().all(|b| b.is_ascii_digit())
+        }
         _ => false,
     }
 }

@@ -88,8 +88,8 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
 // Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).
 fn paper(foot: &str) -> String {
     format!(
-        "@page {{ size: A4; margin: 16mm 16mm 20mm; \
-         @bottom-left {{ content: {}; font: 8pt system-ui, sans-serif; color: #333; width: 75%; }} \
+        "@page {{ size: A4; margin: 14mm 14mm 18mm; \
+         @bottom-left {{ content: {}; font: 8pt system-ui, sans-serif; color: #333; width: 88%; }} \
          @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 8pt system-ui, sans-serif; color: #333; }} }}\n",
         markup::css_string(foot)
     )

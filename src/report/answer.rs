@@ -76,7 +76,7 @@ impl<'a> Place<'a> {
         } else {
             format!(
                 "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-                 the last round read, {round}, and its p values share the 5 % with all other rounds."
+                 {round}, and its p values share the 5 % with all other rounds."
             )
         }
     }
@@ -298,9 +298,17 @@ fn told(
     add(better, better_word);
     add(worse, "did worse than the bare sections");
     add(other, "differ from the bare sections");
-    let rest = all.saturating_sub(better.len() + worse.len() + other.len());
-    if rest > 0 {
-        parts.push(format!("{rest} {} alike to them or not settled", if rest == 1 { "is" } else { "are" }));
+    let with = |word: Word| {
+        let rows = table.map_or(&[][..], |table| &table.rows);
+        rows.iter().filter(|row| is_product(row) && row.word == Ok(word)).count()
+    };
+    let is = |n: usize| if n == 1 { "is" } else { "are" };
+    let (alike, open) = (with(Word::Alike), with(Word::NotSettled));
+    if alike > 0 {
+        parts.push(format!("{alike} {} alike to them", is(alike)));
+    }
+    if open > 0 {
+        parts.push(format!("{open} {} not settled", is(open)));
     }
     format!("{}.", names::capital(&parts.join("; ")))
 }

@@ -87,10 +87,9 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         "A line a section and round. A reading in brackets is left out; its mean is without it.".to_owned();
     if material.analysis.outliers.tested > 0 {
         text += &format!(
-            " An asterisk marks {} that {} apart in the section; of {} tested, chance alone would mark about {}.",
-            count(marks, "place"),
-            if marks == 1 { "stands" } else { "stand" },
-            count(material.analysis.outliers.tested, "section mean"),
+            " An asterisk marks what stands apart in its line: {} of {} tested; chance alone would mark about {}.",
+            marks,
+            count(material.analysis.outliers.tested, "line"),
             super::numbers::fixed(material.analysis.outliers.by_chance, 1)
         );
     }

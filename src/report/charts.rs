@@ -12,6 +12,8 @@ pub struct ChangeChart {
     pub axis: String,
     /// Decimals of its numbers.
     pub decimals: usize,
+    /// Changes up to this on both sides of zero are always in view, so that noise is not magnified.
+    pub least: f64,
     /// Rounds that were read: days since the products went on, and the name.
     pub rounds: Vec<(f64, String)>,
     /// Bare sections: day, lowest, highest and mean section.

@@ -210,10 +210,12 @@ fn notes(study: &Study) -> Vec<String> {
 fn facing(study: &Study) -> Option<String> {
     let exposure = study.exposure.as_ref()?;
     let faces = exposure.faces.as_ref().map(|faces| format!("faces {faces}"));
-    let tilt = exposure.tilt_deg.map(|tilt| format!("tilted {} deg from level", crate::units::decimal(tilt)));
+    let tilt = exposure.tilt_deg.map(|tilt| format!("lies {} deg from level", crate::units::decimal(tilt)));
+    // Water stands on a level panel.
+    let runs = exposure.tilt_deg.is_some_and(|tilt| tilt >= 5.0);
+    let runs = if runs { "; water runs off over the lower edge" } else { "" };
     let words: Vec<String> = faces.into_iter().chain(tilt).collect();
-    (!words.is_empty())
-        .then(|| format!("Outdoors the panel {}; water runs off over the lower edge.", words.join(", ")))
+    (!words.is_empty()).then(|| format!("Outdoors the panel {}{runs}.", words.join(", ")))
 }
 
 /// A length for the scale bar or a step for the ruler: 1, 2 or 5 times a power of ten, mm, and its text.

@@ -138,6 +138,17 @@ pub(super) fn money(value: f64, unit: &str) -> String {
     with_unit(&fixed(value, 2), unit)
 }
 
+/// A quantity or range as the study writes it, with `1 day` for `1 days`.
+pub(super) fn amount(quantity: &impl std::fmt::Display) -> String {
+    let text = quantity.to_string();
+    match text.split_once(' ') {
+        Some(("1", unit @ ("days" | "weeks" | "months" | "years"))) => {
+            format!("1 {}", unit.trim_end_matches('s'))
+        }
+        _ => text,
+    }
+}
+
 /// A length in mm as short as it is.
 pub(super) fn mm(value: f64) -> String {
     decimal((value * 100.0).round() / 100.0)

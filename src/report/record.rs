@@ -4,7 +4,7 @@ use super::blocks::{Part, Table};
 use super::checklist::{facts, mix_text, section_list, title};
 use super::numbers::{self, Figure, Style};
 use super::{Material, names};
-use crate::analysis::RoundState;
+use crate::analysis::{BareRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{
     Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
@@ -26,13 +26,15 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
 }
 
 fn facts_line(study: &Study, step: &Step) -> String {
-    let facts = facts(study, step).into_iter().filter(|fact| fact.label != "Rinse");
-    let mut words: Vec<String> =
-        facts.map(|fact| format!("{} {}", fact.label.to_lowercase(), fact.text)).collect();
-    if step.rinse {
-        words.push("rinse".to_owned());
-    }
-    words.join("; ")
+    let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
+        "Supply" | "Mix" | "Tool" | "Time" => fact.text,
+        "Times" => format!("{} times", fact.text),
+        "Places" => format!("at {} places", fact.text),
+        "Cloth" => "a fresh cloth each time".to_owned(),
+        "Rinse" => "rinse".to_owned(),
+        label => format!("{} {}", label.to_lowercase(), fact.text),
+    });
+    words.collect::<Vec<String>>().join("; ")
 }
 
 fn preparation(study: &Study) -> Part {
@@ -139,12 +141,16 @@ fn plan_words(product: &Product) -> String {
     let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
     let mut words = vec![count(coats as usize, "coat")];
     words.extend(
-        product.coats.as_ref().and_then(|coats| coats.after).map(|after| format!("the next after {after}")),
+        product
+            .coats
+            .as_ref()
+            .and_then(|coats| coats.after)
+            .map(|after| format!("the next after {}", numbers::amount(&after))),
     );
     words.extend(product.uses.map(|uses| uses.to_string()));
-    words.extend(product.flash.as_ref().map(|flash| format!("flash {}", flash.value)));
-    words.extend(product.dry.as_ref().map(|dry| format!("dry {}", dry.value)));
-    words.extend(product.cure.as_ref().map(|cure| format!("cure {}", cure.value)));
+    words.extend(product.flash.as_ref().map(|flash| format!("flash {}", numbers::amount(&flash.value))));
+    words.extend(product.dry.as_ref().map(|dry| format!("dry {}", numbers::amount(&dry.value))));
+    words.extend(product.cure.as_ref().map(|cure| format!("cure {}", numbers::amount(&cure.value))));
     words.extend(product.mix.as_ref().map(|mix| mix_text(&mix.value)));
     words.join("; ")
 }
@@ -232,8 +238,8 @@ fn between(study: &Study) -> Part {
         study.before_each_round.iter().map(|known| format!("Before each round: {}", step(known))).collect();
     items.extend(study.upkeep.iter().map(|upkeep| match upkeep {
         Upkeep::Every { every, step: known, from, .. } => {
-            let from = from.map_or_else(String::new, |from| format!(", from {from} after the last coat"));
-            format!("Every {every}{from}: {}", step(known))
+            let from = from.map(|from| format!(", from {} after the last coat", numbers::amount(&from)));
+            format!("Every {}{}: {}", numbers::amount(every), from.unwrap_or_default(), step(known))
         }
         Upkeep::None(why) => format!("No upkeep, on purpose: {why}"),
     }));
@@ -242,11 +248,7 @@ fn between(study: &Study) -> Part {
 }
 
 fn products(study: &Study) -> Part {
-    let bought =
-        study.products.iter().filter(|product| product.disclosure == Some(Disclosure::Bought)).count();
-    let all = names::of_products(bought, study.products.len());
-    let verb = if bought == 1 { "was" } else { "were" };
-    let mut part = Part::new(format!("{} {verb} bought", names::capital(&all)));
+    let mut part = Part::new(bought_heading(study));
     let mut table = Table::new(&[
         "Product",
         "Name in the study",
@@ -283,6 +285,19 @@ fn products(study: &Study) -> Part {
     }
     part.table(table);
     part
+}
+
+fn bought_heading(study: &Study) -> String {
+    let of = |wanted: Option<Disclosure>| {
+        study.products.iter().filter(|product| product.disclosure == wanted).count()
+    };
+    let (bought, silent, all) = (of(Some(Disclosure::Bought)), of(None), study.products.len());
+    if silent == all {
+        return "How the products came is not said".to_owned();
+    }
+    let verb = if bought == 1 { "was" } else { "were" };
+    let silent = if silent == 0 { String::new() } else { format!("; of {silent} it is not said") };
+    format!("{} {verb} bought{silent}", names::capital(&names::of_products(bought, all)))
 }
 
 fn or_dash(text: Option<String>) -> Figure {
@@ -351,7 +366,39 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
         table.row(excluded_row(material, out));
     }
     part.table(table);
+    put_back(material, &mut part);
     Some(part)
+}
+
+// Differences of the headline that the readings left out would move; the others stay as they are.
+fn put_back(material: &Material<'_>, part: &mut Part) {
+    let now = material
+        .analysis
+        .deciding()
+        .and_then(|(measure, round)| Some((measure, round.to_bare.as_ref().ok()?)));
+    let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
+    let (Some((measure, now)), Some(then)) = (now, then) else { return };
+    let style = Style::of(material.study, material.study.measure(measure.measure));
+    let shown = |row: &BareRow| {
+        let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
+        let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
+        format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
+    };
+    let mut table =
+        Table::new(&["Product", "Difference to bare without", "Difference to bare with them put back"]);
+    for row in &now.rows {
+        let Some(other) = then.rows.iter().find(|other| other.treatment == row.treatment) else { continue };
+        let (one, two) = (shown(row), shown(other));
+        if one != two {
+            let name = names::treatment(material.study, row.treatment);
+            table.row(vec![Figure::from(name), Figure::from(one), Figure::from(two)]);
+        }
+    }
+    part.say(match table.rows.len() {
+        0 => "The differences of the round that decides are the same with them put back.",
+        _ => "What the round that decides would show with them put back:",
+    });
+    part.table(table);
 }
 
 fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {

@@ -34,7 +34,7 @@ pub(crate) fn draw(chart: &ChangeChart, xml: &mut Xml) {
     let last = days.fold(f64::NEG_INFINITY, f64::max);
     let values = chart.series.iter().flat_map(|series| series.points.iter().flatten().map(|p| p.1));
     let band = chart.band.iter().flat_map(|b| [b.1, b.2]);
-    let (low, high) = plot::bounds(values.chain(band));
+    let (low, high) = plot::bounds(values.chain(band).chain([-chart.least, chart.least]));
     let plot = Plot {
         chart,
         x: Axis::new((first, last), (LEFT, WIDTH - NAMES - 12.0)),

@@ -112,7 +112,7 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
     let (x, y, width, height) = room(&section.outline);
     let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
     let one = 0.88 * width / text_width(&section.label).max(0.5);
-    let lines = if one < 0.15 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
+    let lines = if one < 0.17 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
     let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
     let small = (0.88 * width / longest).min(0.17 * height).min(0.6 * code).max(0.1 * height.min(width));
     let block = code + 1.25 * small * lines.len() as f64;
@@ -131,7 +131,7 @@ fn name_area(xml: &mut Xml, area: &AreaView, map: &MapView) {
     let size = 1.6 * u;
     let wide = text_width(&area.label) * size;
     if wide < 0.96 * width && height > 1.6 * size {
-        centred(xml, "halo", (x, y + 0.35 * size), size, &area.label);
+        centred(xml, "halo wide-halo", (x, y + 0.35 * size), size, &area.label);
     } else {
         let (left, _, right, bottom) = map.bounds;
         let x = x.clamp(left + wide / 2.0, (right - wide / 2.0).max(left + wide / 2.0));
@@ -225,7 +225,7 @@ fn with_fill(xml: &mut Xml, name: &'static str, style: &str, attributes: crate::
 }
 
 fn centred(xml: &mut Xml, class: &str, at: (f64, f64), size: f64, text: &str) {
-    let halo = coordinate(0.22 * size);
+    let halo = coordinate(if class.ends_with("wide-halo") { 0.6 } else { 0.25 } * size);
     let (x, y, size) = (coordinate(at.0), coordinate(at.1), coordinate(size));
     let attributes: crate::markup::Attributes<'_> = &[
         ("x", &x),

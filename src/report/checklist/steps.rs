@@ -1,5 +1,6 @@
 //! The steps of the checklist: preparation, application, before each round, upkeep.
 
+use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::{Group, StepView};
 use crate::catalog::Catalog;
@@ -133,7 +134,7 @@ fn climate(study: &Study, catalog: &Catalog) -> Vec<String> {
         let by = apply.by.as_ref().map(|by| format!("by {by}"));
         let when: Vec<String> = [on, from, by].into_iter().flatten().collect();
         if !when.is_empty() {
-            lines.push(format!("{}.", when.join(" ")));
+            lines.push(format!("{}.", when.join(" ").trim_end_matches('.')));
         }
         let climate = &apply.climate;
         let air = climate.air.map(|air| format!("air {air}"));
@@ -191,11 +192,15 @@ fn product_facts(product: &Product, coats: u32) -> Vec<Entry> {
     add("Mix", product.mix.as_ref().map(|mix| mix_text(&mix.value)));
     add("Uses", product.uses.map(|uses| uses.to_string()));
     let after = product.coats.as_ref().and_then(|coats| coats.after);
-    let next = after.map_or_else(String::new, |after| format!(", the next after {after}"));
+    let next =
+        after.map_or_else(String::new, |after| format!(", the next after {}", numbers::amount(&after)));
     add("Coats", Some(format!("{}{next}", count(coats as usize, "coat"))));
-    add("Flash", product.flash.as_ref().map(|flash| format!("{}, then level or buff", flash.value)));
-    add("Dry", product.dry.as_ref().map(|dry| format!("no water for {}", dry.value)));
-    add("Cure", product.cure.as_ref().map(|cure| cure.value.to_string()));
+    add(
+        "Flash",
+        product.flash.as_ref().map(|flash| format!("{}, then level or buff", numbers::amount(&flash.value))),
+    );
+    add("Dry", product.dry.as_ref().map(|dry| format!("no water for {}", numbers::amount(&dry.value))));
+    add("Cure", product.cure.as_ref().map(|cure| numbers::amount(&cure.value)));
     facts
 }
 
@@ -227,8 +232,10 @@ fn upkeep(study: &Study, catalog: &Catalog) -> Group {
             Upkeep::None(why) => group.lines.push(format!("None, on purpose: {why}.")),
             Upkeep::Every { every, step, from, .. } => {
                 let mut view = step_view(study, catalog, step, at + 1);
-                view.title = format!("Every {every}: {}", view.title);
-                view.facts.extend(from.map(|from| Entry::new("From", format!("{from} after the last coat"))));
+                view.title = format!("Every {}: {}", numbers::amount(every), view.title);
+                view.facts.extend(from.map(|from| {
+                    Entry::new("From", format!("{} after the last coat", numbers::amount(&from)))
+                }));
                 view.writing = 4;
                 group.steps.push(view);
             }

@@ -101,6 +101,7 @@ fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis
         drawing: Drawing::Change(ChangeChart {
             axis: format!("change from {from}, {}", style.unit),
             decimals: style.decimals,
+            least: study.measure(measure.measure).alike.as_ref().map_or(0.0, |alike| alike.value),
             rounds: dated
                 .iter()
                 .map(|&(_, x, round)| (x, names::round(study, round.round).to_owned()))
@@ -136,10 +137,12 @@ fn note(material: &Material<'_>, ranking: &Ranking, bare: usize, last: Option<&R
         1 => "The grey line is the one bare section. ".to_owned(),
         n => format!("The grey band reaches from the lowest to the highest of {n} bare sections. "),
     };
+    let by =
+        material.analysis.question.map_or("", |question| names::measure(material.study, question.measure));
     let marked = match ranking.marked.len() {
         0 => String::new(),
-        5 => "Five of the products that may lead are marked. ".to_owned(),
-        _ => "Products that may lead are marked. ".to_owned(),
+        5 => format!("Marked are five products that may lead by {by}. "),
+        _ => format!("Marked are the products that may lead by {by}. "),
     };
     let day = last.and_then(|round| names::round_day(material.study, material.readings, round.round));
     let day = day.map_or_else(String::new, |day| format!(", last read {day}"));

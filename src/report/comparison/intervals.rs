@@ -189,8 +189,8 @@ fn lead(
     match &table.may_lead {
         Ok(_) => part.say(
             "Lead of each product over the best mean among the others. A product may lead where the upper end of its \
-             interval lies above zero (Hsu). A product that is left out is not ahead of the best of the others; that \
-             is less than saying that it is worse.",
+             interval lies above zero (Hsu). \"Not ahead\" means: not ahead of the best of the others; that is less \
+             than saying that it is worse.",
         ),
         Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason))),
     }
@@ -225,7 +225,7 @@ fn lead_rows(study: &Study, ranking: &Ranking, table: &LeadTable, style: Style<'
     for row in rows {
         let may = match &table.may_lead {
             Ok(ids) if ids.contains(&row.product) => "may lead",
-            Ok(_) => "not ahead of the best of the others",
+            Ok(_) => "not ahead",
             Err(_) => numbers::DASH,
         };
         out.row(vec![
@@ -299,6 +299,6 @@ fn further_rows(
 
 fn look(row: &BareRow, style: Style<'_>) -> Figure {
     let star = if row.p_holm.is_some_and(|p| p < 0.05) { " *" } else { "" };
-    let word = row.word.map_or(String::new(), |word| format!(", {}", names::word(word)));
+    let word = row.word.map_or(String::new(), |word| format!(" {}", names::word(word)));
     Figure { raw: Some(row.difference), text: format!("{}{word}{star}", style.signed(row.difference)) }
 }

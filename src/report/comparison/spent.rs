@@ -111,9 +111,17 @@ fn time(when: Spent) -> String {
         )
     };
     match when {
-        Spent::Between(from, to) => format!("{} to {}", at(from, false), at(to, true)),
+        Spent::Between(from, to) => joined(&at(from, false), &at(to, true)),
         Spent::Before(first) => format!("before {}", at(first, true)),
         Spent::AtLeast(last) => format!("at least {}", at(last, false)),
+    }
+}
+
+// `52 weeks` and `65 weeks` as `52 to 65 weeks`.
+fn joined(from: &str, to: &str) -> String {
+    match (from.split_once(' '), to.split_once(' ')) {
+        (Some((number, unit)), Some((_, other))) if unit == other => format!("{number} to {to}"),
+        _ => format!("{from} to {to}"),
     }
 }
 
