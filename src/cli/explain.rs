@@ -1,6 +1,6 @@
 //! `explain`: the page behind a code, or the list of all codes.
 
-use super::run::print;
+use super::print::print;
 use crate::diag::{Page, nearest};
 use crate::pipeline;
 use anyhow::{Result, bail};

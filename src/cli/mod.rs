@@ -4,6 +4,7 @@ mod args;
 mod disk;
 mod draw;
 mod explain;
+mod print;
 mod run;
 
 pub use run::main;

@@ -1,10 +1,11 @@
 //! Runs a command: reads the inputs, calls the pipeline, writes what it returns, and gives the exit code.
 
 use super::args::{Arguments, Command, Form, Level, OutArgs, ShowArgs, StudyArgs};
+use super::print::print;
 use super::{disk, draw, explain};
 use crate::diag::{Severity, has_errors, json, list};
 use crate::pipeline::{self, Outcome};
-use anyhow::{Context, Result, bail};
+use anyhow::{Result, bail};
 use clap::Parser;
 use jiff::civil::Date;
 use std::ffi::OsString;
@@ -130,12 +131,4 @@ fn look(show: &ShowArgs) -> draw::Look {
     let width = std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok()).unwrap_or(100);
     // Output that goes into a file or a pipe is never cut.
     draw::Look { colour: terminal && !plain, all: show.all || !terminal, width }
-}
-
-/// Prints to the standard output; a reader that went away is no fault.
-pub(super) fn print(text: &str) -> Result<()> {
-    match std::io::stdout().write_all(text.as_bytes()) {
-        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
-        other => other.context("the terminal cannot be written to"),
-    }
 }

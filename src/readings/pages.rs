@@ -161,8 +161,8 @@ pub static PAGES: &[Page] = &[
     Page {
         code: "decimal-comma",
         severity: Severity::Advice,
-        what: "A number in the study or in the readings has a decimal comma.",
-        why: "A comma parts decimals in one country and thousands in another. In the study it is asked about. In readings with semicolons between columns it is taken and said once; with other separators it is an error.",
+        what: "Readings have a decimal comma.",
+        why: "With semicolons between columns it is taken and said once. With other separators it is an error, since a comma may also part columns or thousands.",
         mend: "Write points, or save the file with semicolons between columns.",
         bad: "--- readings.csv\ndate;round;section;measure;value\n2026-03-02;baseline;A1;gloss-20;88,4\n",
         good: "--- readings.csv\ndate;round;section;measure;value\n2026-03-02;baseline;A1;gloss-20;88.4\n",
@@ -171,7 +171,7 @@ pub static PAGES: &[Page] = &[
     Page {
         code: "value-out-of-range",
         severity: Severity::Error,
-        what: "A reading lies outside of what its measure can be, or a number of the study is below what makes sense.",
+        what: "A reading lies outside of what its measure can be.",
         why: "It is a slip of the pen or of the point. Gloss above 100 GU is no slip: black glass of index 1.567 is 100 GU, and other surfaces shine more.",
         mend: "Look at the sheet of readings and mend the number.",
         bad: "--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,-88.4\n",
@@ -181,7 +181,7 @@ pub static PAGES: &[Page] = &[
     Page {
         code: "date-two-ways",
         severity: Severity::Error,
-        what: "A date of the study or of a reading can be read with the day or with the month first.",
+        what: "A date can be read with the day or with the month first.",
         why: "The two days lie weeks apart, and the window of the round decides which readings count.",
         mend: "Write year, month and day, as `2026-04-03`.",
         bad: "--- readings.csv\ndate,round,section,measure,value\n02/03/2026,baseline,A1,gloss-20,88.4\n",

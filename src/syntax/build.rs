@@ -4,7 +4,7 @@ use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
-use super::parser::{Rule, parse_line};
+use super::parser::{is_reserved, parse_line};
 use super::products;
 use super::tree::{Block, BlockKind, Statement, Tree};
 use super::words;
@@ -30,14 +30,6 @@ pub fn parse(text: &str) -> (Tree, Vec<Finding>) {
     }
     products::expand(&mut builder.tree, &mut builder.findings);
     (builder.tree, builder.findings)
-}
-
-/// Whether a word begins a clause and so cannot be a name.
-pub(super) fn is_reserved(word: &str) -> bool {
-    !word.is_empty()
-        && word.starts_with(char::is_alphabetic)
-        && word.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
-        && parse_line(Rule::s_named, &format!("name {word}"), 0).is_err()
 }
 
 /// What the next indented line belongs to.

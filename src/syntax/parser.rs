@@ -50,6 +50,14 @@ pub(super) fn parse_line(rule: Rule, line: &str, offset: usize) -> Result<Statem
     }
 }
 
+/// Whether a word begins a clause and so cannot be a name.
+pub(super) fn is_reserved(word: &str) -> bool {
+    !word.is_empty()
+        && word.starts_with(char::is_alphabetic)
+        && word.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
+        && parse_line(Rule::s_named, &format!("name {word}"), 0).is_err()
+}
+
 /// Every rule name of the grammar, for the test that each has a word for the user.
 #[cfg(test)]
 pub(super) fn rule_names() -> impl Iterator<Item = &'static str> {

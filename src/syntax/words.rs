@@ -193,7 +193,7 @@ fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Optio
             format!("write the unit after the number, as in `{previous} mm` or `{previous} min`"),
         ));
     }
-    if expects("v_name") && super::build::is_reserved(found) {
+    if expects("v_name") && super::parser::is_reserved(found) {
         return Some((
             format!("`{found}` is a word of the language and cannot be a name"),
             format!("choose another name, as `{found}-1`, and put the name for print in quotes"),

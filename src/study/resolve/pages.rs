@@ -22,7 +22,7 @@ const TWO_WAYS: &str =
     "Guessing would put a wrong figure into the study without a word; so it is asked about.";
 const NOT_UNDERSTOOD: &str = "The value is not taken, so whatever depends on it cannot be checked.";
 
-/// Every code of this phase. A number or a date that can be read two ways has one page, that of the readings.
+/// Every code of this phase.
 pub static PAGES: &[Page] = &[
     page(
         "block-missing",
@@ -91,6 +91,18 @@ pub static PAGES: &[Page] = &[
         ["benchmark asch\n", "benchmark ash\n"],
     ),
     page(
+        "comma-in-number",
+        [
+            "A number has a comma, which parts decimals in one country and thousands in another.",
+            TWO_WAYS,
+            "Write a point for decimals, and nothing between thousands.",
+        ],
+        [
+            "measure gloss-20 in GU\n    higher is better\n    alike within 2,5 GU\n    seen from 5 GU\n",
+            "measure gloss-20 in GU\n    higher is better\n    alike within 2.5 GU\n    seen from 5 GU\n",
+        ],
+    ),
+    page(
         "unknown-unit",
         [
             "A number has a unit that is not known.",
@@ -149,6 +161,15 @@ pub static PAGES: &[Page] = &[
             "product ash \"Ash seal\", a spray sealant\n    cure 5 to 7 days\n",
             "product ash \"Ash seal\", a spray sealant\n    cure 7 days\n",
         ],
+    ),
+    page(
+        "day-or-month-first",
+        [
+            "A date can be read with the day or the month first.",
+            TWO_WAYS,
+            "Write year, month, day, as `2026-04-13`.",
+        ],
+        ["apply\n    on 03/04/2026\n", "apply\n    on 2026-03-04\n"],
     ),
     page(
         "date-spelling",

@@ -63,7 +63,7 @@ fn one_mistake_is_one_finding() {
             "size        900 x 600 min",
             "wrong-dimension: `600 min` is a time, but a length belongs here",
         ),
-        ("2026-03-03 from", "03/04/2026 from", "date-two-ways: `03/04/2026` can be read two ways"),
+        ("2026-03-03 from", "03/04/2026 from", "day-or-month-first: `03/04/2026` can be read two ways"),
         ("begins      2026-03-02", "begins      2026-02-30", "no-such-day: there is no day `2026-02-30`"),
         (
             "begins      2026-03-02",
@@ -89,7 +89,11 @@ fn one_mistake_is_one_finding() {
             "time-of-what: a time alone does not say whether it acts or waits",
         ),
         ("reads       gloss-20", "reads       glos-20", "undefined-name: no measure is called `glos-20`"),
-        ("alike       within 2 GU", "alike       within 2,5 GU", "decimal-comma: `2,5` can be read two ways"),
+        (
+            "alike       within 2 GU",
+            "alike       within 2,5 GU",
+            "comma-in-number: `2,5` can be read two ways",
+        ),
         (
             "flash       2 to 4 min\n    dry         12 h\n    cure        7 days\n    sheet       \"ash",
             "flash       4 to 2 min\n    dry         12 h\n    cure        7 days\n    sheet       \"ash",

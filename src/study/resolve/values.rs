@@ -17,7 +17,7 @@ impl Resolver<'_> {
                 let plain = number.value.replace(',', "");
                 self.findings.push(
                     Finding::error(
-                        "decimal-comma",
+                        "comma-in-number",
                         number.span,
                         format!("`{}` can be read two ways", number.value),
                     )
@@ -208,7 +208,7 @@ impl Resolver<'_> {
             (Some(one), Some(other)) if one != other => {
                 self.findings.push(
                     Finding::error(
-                        "date-two-ways",
+                        "day-or-month-first",
                         written.span,
                         format!("`{}` can be read two ways", written.value),
                     )
