@@ -19,7 +19,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         Some(between(study)),
         Some(products(study)),
         incidents(study),
-        excluded(material),
+        Some(excluded(material)),
         waivers(study),
     ];
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
@@ -339,7 +339,7 @@ fn incidents(study: &Study) -> Option<Part> {
     Some(part)
 }
 
-fn excluded(material: &Material<'_>) -> Option<Part> {
+fn excluded(material: &Material<'_>) -> Part {
     let study = material.study;
     let all: Vec<&LeaveOut> = study.readings.iter().flat_map(|file| &file.leave_out).collect();
     let mut part = Part::new(match all.len() {
@@ -349,7 +349,7 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
     });
     if all.is_empty() {
         part.say("Every reading that was taken counts.");
-        return Some(part);
+        return part;
     }
     part.say("Each with its reason, and the mean of its section without and with it.");
     let mut table = Table::new(&[
@@ -367,7 +367,7 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
     }
     part.table(table);
     put_back(material, &mut part);
-    Some(part)
+    part
 }
 
 // Differences of the headline that the readings left out would move; the others stay as they are.
