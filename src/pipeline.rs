@@ -10,7 +10,7 @@ use crate::readings::{self, Readings};
 use crate::report::{Input, Material};
 use crate::study::{self, Study};
 use crate::syntax;
-use crate::text::{FileId, SourceFile, Sources};
+use crate::text::{FileId, MARK, SourceFile, Sources};
 use jiff::civil::Date;
 use sha2::{Digest, Sha256};
 
@@ -21,7 +21,6 @@ pub struct Opened {
     pub study: Study,
     sources: Sources,
     findings: Vec<Finding>,
-    digest: String,
 }
 
 /// What a check of a study gives.
@@ -37,8 +36,6 @@ pub struct Outcome {
     pub findings: Vec<Finding>,
     /// Findings that the study waives, with the reasons; the method of the report prints them.
     pub waived: Vec<Waived>,
-    /// Every input with its digest, the study first.
-    pub inputs: Vec<Input>,
 }
 
 /// The papers that are printed for the work at the panel.
@@ -57,17 +54,14 @@ pub fn open(name: &str, text: &str) -> Opened {
     let (tree, mut findings) = syntax::parse(text);
     let (study, more) = study::resolve(&tree, Catalog::built_in());
     findings.extend(more);
-    let digest = digest(text.as_bytes());
-    Opened { study, sources, findings, digest }
+    Opened { study, sources, findings }
 }
 
 impl Opened {
     /// Checks the study with its readings files, in the order in which the study names them; a file
     /// that is not there is `None`. `today` is the day on which the study is looked at.
     pub fn check(self, files: Vec<Option<Vec<u8>>>, today: Date) -> Outcome {
-        let Self { study, mut sources, mut findings, digest: own } = self;
-        let name = sources.iter().next().map_or_else(String::new, |file| file.name.clone());
-        let mut inputs = vec![Input { name, sha256: own }];
+        let Self { study, mut sources, mut findings } = self;
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -88,14 +82,13 @@ impl Opened {
         findings.extend(checks::run(&context));
         for (file, bytes) in study.readings.iter().zip(files) {
             if let Some(bytes) = bytes {
-                inputs.push(Input { name: file.name.value.clone(), sha256: digest(&bytes) });
                 sources.add(SourceFile::new(file.name.value.clone(), text_of(bytes)));
             }
         }
         let Waiving { mut findings, mut waived } = waivers::apply(&study, findings);
         diag::sort(&mut findings);
         waived.sort_by_key(|waived| waived.finding.place);
-        Outcome { study, sources, readings, findings, waived, inputs }
+        Outcome { study, sources, readings, findings, waived }
     }
 }
 
@@ -109,6 +102,7 @@ impl Outcome {
         let begins = self.study.begins.as_ref().map(|begins| begins.value);
         let date = as_of.or_else(|| self.readings.last_date()).or(begins).unwrap_or_default();
         let analysis = analyse(&self.study, &self.readings, date);
+        let inputs: Vec<Input> = self.sources.iter().map(input).collect();
         let material = Material {
             study: &self.study,
             catalog: Catalog::built_in(),
@@ -116,7 +110,7 @@ impl Outcome {
             analysis: &analysis,
             findings: &self.findings,
             sources: &self.sources,
-            inputs: &self.inputs,
+            inputs: &inputs,
             date,
             version: VERSION,
         };
@@ -127,13 +121,19 @@ impl Outcome {
     }
 }
 
-/// SHA-256 (FIPS 180-4) in hexadecimal.
-fn digest(bytes: &[u8]) -> String {
+/// An input with its SHA-256 (FIPS 180-4), over the bytes of the file: those of the text, and the mark before it.
+fn input(file: &SourceFile) -> Input {
     use std::fmt::Write;
-    Sha256::digest(bytes).iter().fold(String::new(), |mut text, byte| {
+    let mut hash = Sha256::new();
+    if file.marked {
+        hash.update(MARK.to_string());
+    }
+    hash.update(&file.text);
+    let sha256 = hash.finalize().iter().fold(String::new(), |mut text, byte| {
         let _ = write!(text, "{byte:02x}");
         text
-    })
+    });
+    Input { name: file.name.clone(), sha256 }
 }
 
 /// The text of a file for drawing findings; bytes that are no text show as a replacement character.

@@ -19,7 +19,8 @@ pub(super) struct BlockRule {
     pub(super) planned: &'static [&'static str],
 }
 
-const STEPS: &[(&str, Rule)] = &[
+/// First words of the lines of `prep`.
+pub(super) const STEPS: &[(&str, Rule)] = &[
     ("wash", Rule::s_step),
     ("rinse", Rule::s_step),
     ("decontaminate", Rule::s_step),

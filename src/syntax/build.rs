@@ -18,6 +18,7 @@ pub fn parse(text: &str) -> (Tree, Vec<Finding>) {
         tree: Tree::default(),
         findings: Vec::new(),
         open: Open::Nothing,
+        told_indent: false,
     };
     for at in 0..builder.lines.len() {
         let line = builder.lines[at];
@@ -55,6 +56,8 @@ struct Builder<'s> {
     tree: Tree,
     findings: Vec<Finding>,
     open: Open,
+    /// True where a line of the open block was already told to be indented: one slip of the editor is one finding.
+    told_indent: bool,
 }
 
 impl<'s> Builder<'s> {
@@ -82,19 +85,15 @@ impl<'s> Builder<'s> {
     }
 
     fn at_margin(&mut self, at: usize, line: Line<'s>, word: &str) {
-        if let Some(rule) = blocks::block(word) {
-            return self.open_head(rule, line);
+        let head = blocks::block(word);
+        if let Open::Block(rule) = self.open
+            && belongs_below(rule, head, line, word)
+        {
+            self.not_indented(rule, line, word);
+            return self.child(rule, line, word);
         }
-        if let Open::Block(rule) = self.open {
-            let belongs = rule.child(word).is_some() || (word == "|" && rule.word != "map");
-            if belongs {
-                let message = format!("`{word}` belongs under `{}`", rule.word);
-                self.findings.push(
-                    Finding::error("not-indented", word_span(line), message)
-                        .help("put blanks before it: indent it"),
-                );
-                return self.child(rule, line, word);
-            }
+        if let Some(rule) = head {
+            return self.open_head(rule, line);
         }
         if PLANNED.contains(&word) {
             self.not_yet(line, word);
@@ -102,6 +101,14 @@ impl<'s> Builder<'s> {
             return;
         }
         self.unknown_head(at, line, word);
+    }
+
+    fn not_indented(&mut self, rule: &BlockRule, line: Line<'s>, word: &str) {
+        if !std::mem::replace(&mut self.told_indent, true) {
+            let message = format!("`{word}` belongs under `{}`", rule.word);
+            let help = format!("put blanks before it, and before every other line under `{}`", rule.word);
+            self.findings.push(Finding::error("not-indented", word_span(line), message).help(help));
+        }
     }
 
     fn unknown_head(&mut self, at: usize, line: Line<'s>, word: &str) {
@@ -326,6 +333,7 @@ impl<'s> Builder<'s> {
             span,
         });
         self.open = Open::Block(rule);
+        self.told_indent = false;
     }
 
     fn push_child(&mut self, statement: Statement) {
@@ -339,6 +347,14 @@ impl<'s> Builder<'s> {
             block.broken = true;
         }
     }
+}
+
+/// Whether a line at the margin is a line of the open block. A word that also opens a block of its own,
+/// as `surface` under `apply`, opens it unless only the line of the block fits.
+fn belongs_below(rule: &BlockRule, head: Option<&BlockRule>, line: Line<'_>, word: &str) -> bool {
+    let Some(child) = rule.child(word) else { return false };
+    let fits = |rule| parse_line(rule, line.text, 0).is_ok();
+    head.is_none_or(|head| !fits(head.head) && fits(child))
 }
 
 fn fits(rule: &BlockRule, word: &str) -> bool {

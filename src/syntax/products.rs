@@ -220,7 +220,14 @@ fn read_place(column: &Column, words: &str, span: Span, findings: &mut Vec<Findi
         }
         Err(misfit) => {
             let block = super::blocks::block("product")?;
-            findings.push(words::misfit(words, span.start as usize, block, &misfit));
+            let finding = if column.rule == Rule::t_name && words.contains(char::is_whitespace) {
+                let joined: Vec<&str> = words.split_whitespace().collect();
+                Finding::error("unreadable-line", span, "a name is one word")
+                    .help(format!("write `{}`, and the name for print under `label`", joined.join("-")))
+            } else {
+                words::misfit(words, span.start as usize, block, &misfit)
+            };
+            findings.push(finding);
             None
         }
     }

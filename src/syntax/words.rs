@@ -47,6 +47,12 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("q_parts", "a mix, as `1 part to 200 water`"),
     ("q_bare_ratio", "a mix, as `1 part to 200 water`"),
     ("q_plain", "a number"),
+    ("t_name", "a name"),
+    ("t_text", "some words"),
+    ("t_qty", "a number with its unit, or `none`"),
+    ("t_number", "a number"),
+    ("t_price", "a price, as `64.00 EUR / 50 ml`"),
+    ("t_coats", "a number of coats, as `2 after 1 to 3 h`"),
     ("c_place", "`from left 40 mm, top 40 mm`"),
     ("c_centre", "`centre left 500 mm, top 300 mm`"),
     ("c_size", "`size`"),
@@ -126,11 +132,14 @@ fn found_at(line: &str, at: usize) -> &str {
     if rest.starts_with('#') {
         return "";
     }
+    // A text in quotes is one thing, however many words it has.
+    let quoted = rest.strip_prefix('"').and_then(|rest| rest.find('"')).map(|end| end + 2);
     let end = rest
         .char_indices()
         .skip(1)
         .find(|(_, c)| c.is_whitespace() || *c == ',')
         .map_or(rest.len(), |(i, _)| i);
+    let end = quoted.unwrap_or(end);
     // A word of a million letters would drown its own message.
     let cut = rest.char_indices().nth(40).map_or(rest.len(), |(i, _)| i);
     &rest[..end.min(cut)]
@@ -163,19 +172,13 @@ fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Optio
     let before = line.get(..misfit.at).unwrap_or("").trim_end();
     let previous = before.rsplit([' ', '\t', ',']).next().unwrap_or("");
     let expects = |rule: &str| misfit.expected.contains(&rule);
-    let sign = found.chars().next().unwrap_or(' ');
-    if matches!(sign, '€' | '$' | '£' | '¥') {
-        let amount = found.trim_start_matches(['€', '$', '£', '¥']);
-        let code = match sign {
-            '€' => "EUR",
-            '£' => "GBP",
-            '¥' => "JPY",
-            _ => "USD",
-        };
-        let amount = if amount.is_empty() { "64.00" } else { amount };
+    if let Some(told) = of_a_price(found, &expects, block) {
+        return Some(told);
+    }
+    if found.eq_ignore_ascii_case("per") && previous.starts_with(char::is_alphabetic) {
         return Some((
-            "a price is written with the letters of its currency".into(),
-            format!("write `{amount} {code}`"),
+            format!("there is no unit `{previous} per ...` of that kind"),
+            format!("write the amount on an area, as `18 {previous} per m2`"),
         ));
     }
     if found.eq_ignore_ascii_case("in") && previous.parse::<f64>().is_ok() {
@@ -199,7 +202,7 @@ fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Optio
     if before.split_whitespace().count() == 2 && expects("v_text") && found.starts_with(char::is_alphabetic) {
         return Some((
             "a name is one word".into(),
-            format!("write `{previous}-{found}`, and the name for print in quotes after it"),
+            format!("write `{previous}-{found}`, or the name for print in quotes: `{previous} \"{found}\"`"),
         ));
     }
     if block.child(&found.to_lowercase()).is_some() {
@@ -208,8 +211,36 @@ fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Optio
             format!("put `{found}` on the next line"),
         ));
     }
+    // The trade's word is offered only where it would fit.
     let (_, instead) = SYNONYMS.iter().find(|(word, _)| word.eq_ignore_ascii_case(found))?;
-    Some((format!("`{found}` is not a word of the language"), format!("write `{instead}`")))
+    let fits = misfit.expected.iter().any(|rule| rule.strip_prefix("k_") == Some(instead))
+        || super::blocks::STEPS.iter().any(|(step, _)| step == instead) && expects("v_step");
+    fits.then(|| (format!("`{found}` is not a word of the language"), format!("write `{instead}`")))
+}
+
+fn of_a_price(found: &str, expects: &dyn Fn(&str) -> bool, block: &BlockRule) -> Option<(String, String)> {
+    let sign = found.chars().next().unwrap_or(' ');
+    if matches!(sign, '€' | '$' | '£' | '¥') {
+        let amount = found.trim_start_matches(['€', '$', '£', '¥']);
+        let code = match sign {
+            '€' => "EUR",
+            '£' => "GBP",
+            '¥' => "JPY",
+            _ => "USD",
+        };
+        let amount = if amount.is_empty() { "64.00" } else { amount };
+        return Some((
+            "a price is written with the letters of its currency".into(),
+            format!("write `{amount} {code}`"),
+        ));
+    }
+    let without_amount = found.is_empty() && expects("k_for") && block.word == "product";
+    without_amount.then(|| {
+        (
+            "the price does not say for how much of the product".into(),
+            "end it with the amount that was bought, as `20.00 EUR for 500 ml`".into(),
+        )
+    })
 }
 
 #[cfg(test)]

@@ -60,6 +60,9 @@ impl FileId {
     pub const STUDY: Self = Self(0);
 }
 
+/// The byte order mark that some programs put before UTF-8 text.
+pub const MARK: char = '\u{feff}';
+
 /// One input file, as the user named it.
 #[derive(Debug, Default)]
 pub struct SourceFile {
@@ -67,6 +70,8 @@ pub struct SourceFile {
     pub name: String,
     /// The text after a byte order mark was taken off.
     pub text: String,
+    /// True where the file began with a byte order mark.
+    pub marked: bool,
     line_starts: OnceLock<Vec<u32>>,
 }
 
@@ -74,10 +79,11 @@ impl SourceFile {
     /// Wraps a text under the name that the user knows; a leading byte order mark is dropped.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
         let mut text: String = text.into();
-        if text.starts_with('\u{feff}') {
-            text.drain(..'\u{feff}'.len_utf8());
+        let marked = text.starts_with(MARK);
+        if marked {
+            text.drain(..MARK.len_utf8());
         }
-        Self { name: name.into(), text, line_starts: OnceLock::new() }
+        Self { name: name.into(), text, marked, line_starts: OnceLock::new() }
     }
 
     /// The text under a span; empty if the span lies outside.

@@ -44,6 +44,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 
 fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<Finding> {
     let spread = least_spread(study, id, measure)?;
+    let limits = [&measure.seen, &measure.alike].into_iter().flatten().map(|limit| limit.value);
+    let nearest = limits.filter(|&limit| limit > 0.0).min_by(f64::total_cmp)?;
+    if room.surely_tells_apart(nearest / spread) {
+        return None;
+    }
     let spreads = room.smallest()?;
     let least = spreads * spread;
     let (severity, limit, place) = crossed(measure, least)?;

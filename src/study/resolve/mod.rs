@@ -150,9 +150,8 @@ impl<'t> Resolver<'t> {
     }
 
     fn product_id(&self, name: &str) -> Option<ProductId> {
-        // Different capitals in a name are taken.
-        let same = |known: &str| known == name || known.eq_ignore_ascii_case(name);
-        self.study.products.iter().position(|product| same(&product.name.value)).map(ProductId::new)
+        let products = &self.study.products;
+        products.iter().position(|product| same_name(&product.name.value, name)).map(ProductId::new)
     }
 
     fn bound_product(&mut self, name: Located<&str>) -> Option<ProductId> {
@@ -166,8 +165,8 @@ impl<'t> Resolver<'t> {
     }
 
     fn known_measure(&self, name: &str) -> Option<MeasureId> {
-        let same = |known: &str| known.eq_ignore_ascii_case(name);
-        self.study.measures.iter().position(|measure| same(&measure.name.value)).map(MeasureId::new)
+        let measures = &self.study.measures;
+        measures.iter().position(|measure| same_name(&measure.name.value, name)).map(MeasureId::new)
     }
 
     /// A measure of the study, or one that the trade knows and that is defined by its first use.
@@ -175,7 +174,15 @@ impl<'t> Resolver<'t> {
         if let Some(id) = self.known_measure(name.value) {
             return Some(id);
         }
-        if let Some(known) = self.catalog.measure(name.value).filter(|known| !known.planned) {
+        let in_catalog = self.catalog.measure(name.value);
+        if in_catalog.is_some_and(|known| known.planned) {
+            let message = format!("`{}` is planned and not yet built", name.value);
+            self.findings.push(Finding::error("not-yet", name.span, message).help(
+                "take it out until a later version knows it, or define it as a measure with a unit of its own",
+            ));
+            return None;
+        }
+        if let Some(known) = in_catalog {
             let unit = MeasureUnit { symbol: known.unit.to_owned(), known: units::unit(known.unit) };
             self.assume(format!("{} is read in {}, as the trade does.", known.label, known.unit));
             self.define_measure(name.map(str::to_owned), unit);
@@ -190,13 +197,15 @@ impl<'t> Resolver<'t> {
                 .filter(|measure| !measure.planned)
                 .map(|measure| measure.id.to_owned()),
         );
+        known.sort();
+        known.dedup();
         self.undefined("measure", name, &known);
         None
     }
 
     fn supply_id(&mut self, name: Located<&str>) -> Option<SupplyId> {
-        let same = |known: &str| known.eq_ignore_ascii_case(name.value);
-        if let Some(at) = self.study.supplies.iter().position(|supply| same(&supply.name.value)) {
+        let supplies = &self.study.supplies;
+        if let Some(at) = supplies.iter().position(|supply| same_name(&supply.name.value, name.value)) {
             return Some(SupplyId::new(at));
         }
         if let Some(class) = self.catalog.class(name.value) {
@@ -209,8 +218,7 @@ impl<'t> Resolver<'t> {
     }
 
     fn round_id(&mut self, name: Located<&str>) -> Option<RoundId> {
-        let found =
-            self.study.rounds.iter().position(|round| round.name.value.eq_ignore_ascii_case(name.value));
+        let found = self.study.rounds.iter().position(|round| same_name(&round.name.value, name.value));
         if found.is_none() && !self.study.rounds_broken {
             let known: Vec<String> = self.study.rounds.iter().map(|round| round.name.value.clone()).collect();
             self.undefined("round", name, &known);
@@ -219,11 +227,13 @@ impl<'t> Resolver<'t> {
     }
 
     fn section_id(&mut self, name: Located<&str>) -> Option<SectionId> {
-        let found =
-            self.study.sections.iter().position(|section| section.code.eq_ignore_ascii_case(name.value));
+        let found = self.study.sections.iter().position(|section| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
-            let known: Vec<String> = self.study.sections.iter().map(|section| section.code.clone()).collect();
-            self.undefined("section", name, &known);
+            // Codes of sections are so short that each is near to many others.
+            self.findings.push(
+                Finding::error("undefined-name", name.span, format!("no section is called `{}`", name.value))
+                    .help("rows are lettered from A at the top, and sections counted from the left: `B3`"),
+            );
         }
         found.map(SectionId::new)
     }
@@ -231,4 +241,10 @@ impl<'t> Resolver<'t> {
     fn children(block: &'t Block, verb: &'static str) -> impl Iterator<Item = &'t Statement> {
         block.children.iter().filter(move |line| line.verb == verb)
     }
+}
+
+/// Names that differ in capitals only are the same name, in every alphabet.
+fn same_name(known: &str, written: &str) -> bool {
+    known.eq_ignore_ascii_case(written)
+        || (!known.is_ascii() && known.to_lowercase() == written.to_lowercase())
 }

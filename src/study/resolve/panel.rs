@@ -1,6 +1,6 @@
 //! The panel and its sections: places from any edge become mm from the top left, the drawing becomes sections.
 
-use super::{Resolver, TREATMENTS};
+use super::{Resolver, TREATMENTS, same_name};
 use crate::diag::{Finding, nearest};
 use crate::study::{Area, Grid, Outline, Point, Section, Treatment};
 use crate::syntax::{Arg, Args, BlockKind, Clause, Clauses, Statement, Value};
@@ -319,9 +319,7 @@ impl Resolver<'_> {
     fn named_section(&mut self, line: &Statement) {
         let names = line.names();
         let &[name, of] = names.as_slice() else { return };
-        if let Some(first) =
-            self.study.sections.iter().find(|section| section.code.eq_ignore_ascii_case(name.value))
-        {
+        if let Some(first) = self.study.sections.iter().find(|section| same_name(&section.code, name.value)) {
             let first: Span = first.span;
             self.findings.push(
                 Finding::error("duplicate-name", name.span, format!("section `{}` stands twice", name.value))

@@ -1,6 +1,6 @@
 //! Preparation, application, rounds, upkeep, exposure and the question that decides.
 
-use super::{Resolver, dates};
+use super::{Resolver, dates, same_name};
 use crate::diag::Finding;
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, Placing, ReadPlan, Reference, Round, Step,
@@ -211,8 +211,7 @@ impl Resolver<'_> {
         } else {
             name
         };
-        if let Some(first) =
-            self.study.rounds.iter().find(|round| round.name.value.eq_ignore_ascii_case(&name.value))
+        if let Some(first) = self.study.rounds.iter().find(|round| same_name(&round.name.value, &name.value))
         {
             let first = first.span;
             self.findings.push(

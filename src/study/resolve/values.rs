@@ -277,8 +277,12 @@ impl Resolver<'_> {
     fn two_ways(&mut self, span: Span, written: &str, one: &str, other: &str) -> Option<Mix> {
         self.findings.push(
             Finding::error("mix-two-ways", span, format!("`{written}` does not say which part is the water"))
-                .help(format!("write `{one} part to {other} water` or `{other} part to {one} water`")),
+                .help(format!("write `{}` or `{}`", parts(one, other), parts(other, one))),
         );
         None
     }
+}
+
+fn parts(of: &str, to: &str) -> String {
+    format!("{of} {} to {to} water", if of == "1" { "part" } else { "parts" })
 }
