@@ -1,7 +1,8 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
+use super::material::Material;
+use super::names;
 use super::numbers::{Style, day};
-use super::{Material, names};
 use crate::analysis::{
     AgainstBare, Analysis, Answer, BareRow, BareTable, LeadTable, Question, Restored, RoundAnalysis,
     Standing, Strength, Word,

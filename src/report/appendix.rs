@@ -1,8 +1,9 @@
 //! The appendix: every reading, the findings that are left, and the inputs with their digests.
 
 use super::blocks::{Part, Table};
+use super::material::Material;
+use super::names;
 use super::numbers::{Figure, Style};
-use super::{Material, names};
 use crate::diag::{Finding, Severity, count};
 use crate::readings::{Cell, Suspect, Value};
 use crate::study::{MeasureId, RoundId};

@@ -2,8 +2,9 @@
 
 use super::blocks::{Part, Table};
 use super::checklist::{facts, mix_text, section_list, title};
+use super::material::Material;
+use super::names;
 use super::numbers::{self, Figure, Style};
-use super::{Material, names};
 use crate::analysis::{BareRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{

@@ -1,7 +1,8 @@
 //! The files as a set: their names, their bytes, and the two for machines.
 
 use super::{DAY, HEAD, MAP, TAIL, changes, output, readings, sound, study};
-use tapeline::outputs::OUTPUTS;
+use sha2::{Digest, Sha256};
+use tapeline::outputs::{FILES, OUTPUTS};
 
 fn outcome() -> tapeline::pipeline::Outcome {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
@@ -13,7 +14,8 @@ fn outcome() -> tapeline::pipeline::Outcome {
 
 #[test]
 fn names_never_change() {
-    let names: Vec<&str> = OUTPUTS.iter().map(|output| output.name).collect();
+    let names: Vec<&str> = OUTPUTS.iter().map(|output| output.file.name).collect();
+    assert_eq!(FILES.iter().map(|file| file.name).collect::<Vec<_>>(), names, "the index names every output");
     assert_eq!(
         names,
         [
@@ -72,10 +74,16 @@ fn findings_name_file_line_and_page() {
 fn the_report_says_what_it_was_made_from() {
     let outcome = outcome();
     let report = output(&outcome, "report.md");
-    for input in &outcome.inputs {
-        assert!(report.contains(&input.sha256) && report.contains(&input.name));
+    let made_from = &report[report.find("What this report was made from").unwrap()..];
+    for file in outcome.sources.iter() {
+        let digest: String = Sha256::digest(file.text.as_bytes())
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect::<Vec<_>>()
+            .concat();
+        assert!(made_from.contains(&format!("| {} | {digest} |", file.name)), "{}", file.name);
     }
-    assert_eq!(outcome.inputs.len(), 2);
+    assert_eq!(outcome.sources.iter().count(), 2);
     assert!(report.contains("\\[83.3\\]"), "the reading that is left out stands in brackets");
 }
 

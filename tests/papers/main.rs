@@ -1,5 +1,7 @@
 //! Tests of what people see: the answer in its cases, text that stays text, colours, safety boxes, pictures.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
+
 mod answers;
 mod checklist;
 mod colours;
