@@ -1,6 +1,6 @@
 //! `findings.json`: every finding for machines, in file order and never cut.
 
-use super::Fault;
+use super::fault::Fault;
 use crate::diag::{Finding, Place, Severity};
 use crate::report::Material;
 use crate::text::Sources;
