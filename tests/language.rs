@@ -69,6 +69,10 @@ fn annotated(case: &str) -> String {
     let mark = if told.bom { "\u{feff}" } else { "" };
     let (study, findings) = understood(&format!("{mark}{}", whole.replace('\n', end)));
 
+    for finding in &findings {
+        let told = tapeline::pipeline::pages().any(|page| page.code == finding.code);
+        assert!(told, "{} has no page", finding.code);
+    }
     let starts = starts(&whole, end);
     let lines: Vec<&str> = whole.lines().collect();
     let place = |at: u32| {
