@@ -10,6 +10,7 @@
 
 #![allow(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::disallowed_methods,
     reason = "a test reads and writes its expectations"
 )]
@@ -62,13 +63,17 @@ fn annotated(case: &str) -> String {
     let directives: Vec<&str> = case.lines().filter(|line| line.starts_with("#! as ")).collect();
     let own: Vec<&str> = case.lines().filter(|line| !line.starts_with("#!")).collect();
     let told = As::read(&directives);
-    let body: String = own.iter().map(|line| format!("{line}\n")).collect();
+    let body = joined(&own);
     let whole = if told.piece { example(&body).study } else { body.clone() };
     let before = whole.strip_suffix(&body).expect("a case is the end of its study").lines().count();
     let end = told.line_end.unwrap_or("\n");
     let mark = if told.bom { "\u{feff}" } else { "" };
     let (study, findings) = understood(&format!("{mark}{}", whole.replace('\n', end)));
 
+    for finding in &findings {
+        let told = tapeline::pipeline::pages().any(|page| page.code == finding.code);
+        assert!(told, "{} has no page", finding.code);
+    }
     let starts = starts(&whole, end);
     let lines: Vec<&str> = whole.lines().collect();
     let place = |at: u32| {
@@ -80,17 +85,16 @@ fn annotated(case: &str) -> String {
     for finding in &findings {
         let (line, column) = place(finding.place.span.start);
         let length = (finding.place.span.end - finding.place.span.start) as usize;
-        match line.checked_sub(before).filter(|at| *at < own.len()) {
-            Some(at) => below[at] += &told_below(finding, own[at], column, length, &place, before),
-            None => {
-                let text = lines.get(line).copied().unwrap_or_default();
-                writeln!(elsewhere, "#! in `{}`: {}", text.trim(), sentence(finding)).unwrap();
-            }
+        if let Some(at) = line.checked_sub(before).filter(|at| *at < own.len()) {
+            below[at] += &told_below(finding, own[at], column, length, &place, before);
+        } else {
+            let text = lines.get(line).copied().unwrap_or_default();
+            writeln!(elsewhere, "#! in `{}`: {}", text.trim(), sentence(finding)).unwrap();
         }
     }
-    let mut out: String = directives.iter().map(|line| format!("{line}\n")).collect();
+    let mut out = joined(&directives);
     for (line, below) in own.iter().zip(below) {
-        out += &format!("{line}\n{below}");
+        write!(out, "{line}\n{below}").unwrap();
     }
     out += &elsewhere;
     if findings.is_empty() {
@@ -100,6 +104,10 @@ fn annotated(case: &str) -> String {
         writeln!(out, "#! assumed: {assumed}").unwrap();
     }
     out
+}
+
+fn joined(lines: &[&str]) -> String {
+    lines.iter().flat_map(|line| [line, "\n"]).collect()
 }
 
 /// Where each line of the text begins once its line ends are these.
