@@ -14,7 +14,11 @@ fn findings(piece: &str) -> Vec<Finding> {
 }
 
 fn told(findings: &[Finding]) -> String {
-    findings.iter().map(|finding| format!("  {}: {}\n", finding.code, finding.message)).collect()
+    findings
+        .iter()
+        .map(|finding| format!("  {}: {}", finding.code, finding.message))
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 #[test]

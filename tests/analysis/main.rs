@@ -1,5 +1,12 @@
 //! The analysis: hand-worked studies, a simulated study with its reference results, degenerate data and properties.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::format_push_string,
+    reason = "a test may stop at what it did not expect"
+)]
+
 mod bench;
 mod degenerate;
 mod hand_worked;

@@ -1,5 +1,12 @@
 //! The built-in catalog: it loads, it is consistent, and its safety facts are the published ones.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::format_push_string,
+    reason = "a test may stop at what it did not expect"
+)]
+
 mod chemicals;
 mod isopropanol;
 mod labels;

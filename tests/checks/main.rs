@@ -1,5 +1,12 @@
 //! Checks: each is held to its page, and the harder ones to cases from the bench.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::format_push_string,
+    reason = "a test may stop at what it did not expect"
+)]
+
 mod map;
 mod names;
 mod pages;

@@ -1,5 +1,12 @@
 //! Readings files: every row is placed or reported, and the order of rows changes nothing.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::format_push_string,
+    reason = "a test may stop at what it did not expect"
+)]
+
 mod bad_input;
 mod cells;
 mod faults;
