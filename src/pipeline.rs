@@ -36,6 +36,8 @@ pub struct Outcome {
     pub findings: Vec<Finding>,
     /// Findings that the study waives, with the reasons; the method of the report prints them.
     pub waived: Vec<Waived>,
+    /// The day on which the study was looked at.
+    pub today: Date,
 }
 
 /// The papers that are printed for the work at the panel.
@@ -88,19 +90,26 @@ impl Opened {
         let Waiving { mut findings, mut waived } = waivers::apply(&study, findings);
         diag::sort(&mut findings);
         waived.sort_by_key(|waived| waived.finding.place);
-        Outcome { study, sources, readings, findings, waived }
+        Outcome { study, sources, readings, findings, waived, today }
     }
 }
 
 impl Outcome {
+    /// The first day that the study names, for pages that are printed before any reading.
+    fn first_day(&self) -> Option<Date> {
+        let begins = self.study.begins.as_ref().map(|begins| begins.value);
+        let apply = self.study.apply.as_ref().and_then(|apply| apply.on.as_ref()).map(|on| on.value);
+        begins.or(apply).or_else(|| self.study.rounds.iter().filter_map(study::Round::date).min())
+    }
+
     /// Makes outputs: those named, or all of them. The pages carry the day `as_of` if it is given, else
-    /// that of the last reading, else the day on which the study begins.
+    /// that of the last reading, else the first day that the study names.
     ///
     /// # Errors
     /// A template that does not fit its view, which is a fault of the tool.
     pub fn build(&self, names: Option<&[&str]>, as_of: Option<Date>) -> Result<Vec<Artifact>, Fault> {
-        let begins = self.study.begins.as_ref().map(|begins| begins.value);
-        let date = as_of.or_else(|| self.readings.last_date()).or(begins).unwrap_or_default();
+        let date =
+            as_of.or_else(|| self.readings.last_date()).or_else(|| self.first_day()).unwrap_or(self.today);
         let analysis = analyse(&self.study, &self.readings, date);
         let inputs: Vec<Input> = self.sources.iter().map(input).collect();
         let material = Material {

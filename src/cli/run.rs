@@ -113,7 +113,7 @@ fn day(arguments: &StudyArgs) -> Date {
 fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
     let text = match show.findings {
         Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)),
-        Form::Json => json(&outcome.findings, &outcome.sources),
+        Form::Json => json(&outcome.findings, &outcome.sources, pipeline::VERSION, outcome.today)?,
     };
     print(&text)?;
     let level = match show.fail_on {

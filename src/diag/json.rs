@@ -1,71 +1,92 @@
-//! Findings for machines: the same findings as JSON, never cut.
+//! Findings for machines, in the order given and never cut: one form, for the terminal and for `findings.json`.
 
 use super::{Finding, Place, Severity};
 use crate::text::Sources;
+use jiff::civil::Date;
 use serde::Serialize;
 
 #[derive(Serialize)]
-struct Spot<'a> {
-    file: &'a str,
-    /// Line and column from 1; columns count characters.
-    line: u32,
-    column: u32,
-    end_line: u32,
-    end_column: u32,
-    /// The user's own text under the caret.
-    text: &'a str,
-}
-
-#[derive(Serialize)]
-struct Related<'a> {
-    label: &'a str,
-    place: Spot<'a>,
+struct Document<'a> {
+    tool: &'static str,
+    version: &'a str,
+    date: String,
+    findings: Vec<Entry<'a>>,
 }
 
 #[derive(Serialize)]
 struct Entry<'a> {
-    code: &'a str,
+    code: &'static str,
     severity: Severity,
+    #[serde(flatten)]
+    at: Stretch<'a>,
     message: &'a str,
-    place: Spot<'a>,
-    #[serde(skip_serializing_if = "str::is_empty")]
     label: &'a str,
     help: &'a [String],
     related: Vec<Related<'a>>,
-    about: &'a [String],
+    // The command that prints the page of this code.
+    page: String,
 }
 
-/// The findings as a JSON array, one object each, in the order given.
-pub fn json(findings: &[Finding], sources: &Sources) -> String {
-    let entries: Vec<Entry<'_>> = findings.iter().map(|finding| entry(finding, sources)).collect();
-    // Plain data cannot fail to be written; an empty array would then say so.
-    let mut text = serde_json::to_string_pretty(&entries).unwrap_or_else(|_| "[]".to_owned());
+#[derive(Serialize)]
+struct Related<'a> {
+    #[serde(flatten)]
+    at: Stretch<'a>,
+    label: &'a str,
+}
+
+/// Lines and columns from 1; columns count characters; the end is one past the last.
+#[derive(Serialize)]
+struct Stretch<'a> {
+    file: &'a str,
+    line: u32,
+    column: u32,
+    end_line: u32,
+    end_column: u32,
+}
+
+/// The findings of a study as it was looked at on a day, as one JSON document.
+///
+/// # Errors
+/// Whatever the JSON writer refuses, which plain data never makes it do.
+pub fn json(
+    findings: &[Finding],
+    sources: &Sources,
+    version: &str,
+    date: Date,
+) -> Result<String, serde_json::Error> {
+    let document = Document {
+        tool: "tapeline",
+        version,
+        date: date.to_string(),
+        findings: findings.iter().map(|finding| entry(sources, finding)).collect(),
+    };
+    let mut text = serde_json::to_string_pretty(&document)?;
     text.push('\n');
-    text
+    Ok(text)
 }
 
-fn entry<'a>(finding: &'a Finding, sources: &'a Sources) -> Entry<'a> {
-    let related =
-        finding.related.iter().map(|(place, label)| Related { label, place: spot(*place, sources) });
+fn entry<'a>(sources: &'a Sources, finding: &'a Finding) -> Entry<'a> {
     Entry {
         code: finding.code,
         severity: finding.severity,
+        at: stretch(sources, finding.place),
         message: &finding.message,
-        place: spot(finding.place, sources),
         label: &finding.label,
         help: &finding.help,
-        related: related.collect(),
-        about: &finding.about,
+        related: finding
+            .related
+            .iter()
+            .map(|(place, label)| Related { at: stretch(sources, *place), label })
+            .collect(),
+        page: format!("tapeline explain {}", finding.code),
     }
 }
 
-fn spot(place: Place, sources: &Sources) -> Spot<'_> {
+fn stretch(sources: &Sources, place: Place) -> Stretch<'_> {
     let Some(file) = sources.get(place.file) else {
-        return Spot { file: "", line: 1, column: 1, end_line: 1, end_column: 1, text: "" };
+        return Stretch { file: "", line: 1, column: 1, end_line: 1, end_column: 1 };
     };
     let (line, column) = file.line_column(place.span.start);
-    let (end_line, end_column) = file.line_column(place.span.end);
-    let text = file.slice(place.span);
-    let cut = text.char_indices().nth(200).map_or(text.len(), |(at, _)| at);
-    Spot { file: &file.name, line, column, end_line, end_column, text: &text[..cut] }
+    let (end_line, end_column) = file.line_column(place.span.end.max(place.span.start));
+    Stretch { file: &file.name, line, column, end_line, end_column }
 }

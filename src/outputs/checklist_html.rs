@@ -1,7 +1,7 @@
 //! `checklist.html`: the steps to tick, each with its safety box, made for A4 paper.
 
-use super::Fault;
 use super::engine::{Frame, Template, page, render, value};
+use super::fault::Fault;
 use super::pictures::{hazard_reference, hazard_symbols};
 use crate::report::{ChecklistView, Material, checklist};
 use minijinja::value::Value;

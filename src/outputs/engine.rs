@@ -1,6 +1,6 @@
 //! Templates: rendered with auto-escape in the language of the page, and strict about names that a view lacks.
 
-use super::Fault;
+use super::fault::Fault;
 use crate::markup;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Serde, Value};

@@ -1,84 +1,10 @@
 //! `findings.json`: every finding for machines, in file order and never cut.
 
-use super::Fault;
-use crate::diag::{Finding, Place, Severity};
+use super::fault::Fault;
+use crate::diag::json;
 use crate::report::Material;
-use crate::text::Sources;
-use serde::Serialize;
-
-#[derive(Serialize)]
-struct Document<'a> {
-    tool: &'static str,
-    version: &'a str,
-    date: String,
-    findings: Vec<Entry<'a>>,
-}
-
-#[derive(Serialize)]
-struct Entry<'a> {
-    code: &'static str,
-    severity: Severity,
-    #[serde(flatten)]
-    at: Stretch<'a>,
-    message: &'a str,
-    label: &'a str,
-    help: &'a [String],
-    related: Vec<Related<'a>>,
-    // The command that prints the page of this code.
-    page: String,
-}
-
-#[derive(Serialize)]
-struct Related<'a> {
-    #[serde(flatten)]
-    at: Stretch<'a>,
-    label: &'a str,
-}
-
-/// Lines and columns from 1; columns count characters; the end is one past the last.
-#[derive(Serialize)]
-struct Stretch<'a> {
-    file: &'a str,
-    line: u32,
-    column: u32,
-    end_line: u32,
-    end_column: u32,
-}
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
-    let document = Document {
-        tool: "tapeline",
-        version: material.version,
-        date: material.date.to_string(),
-        findings: material.findings.iter().map(|finding| entry(material.sources, finding)).collect(),
-    };
-    let mut text = serde_json::to_string_pretty(&document).map_err(|error| Fault(error.to_string()))?;
-    text.push('\n');
-    Ok(text)
-}
-
-fn entry<'a>(sources: &'a Sources, finding: &'a Finding) -> Entry<'a> {
-    Entry {
-        code: finding.code,
-        severity: finding.severity,
-        at: stretch(sources, finding.place),
-        message: &finding.message,
-        label: &finding.label,
-        help: &finding.help,
-        related: finding
-            .related
-            .iter()
-            .map(|(place, label)| Related { at: stretch(sources, *place), label })
-            .collect(),
-        page: format!("tapeline explain {}", finding.code),
-    }
-}
-
-fn stretch(sources: &Sources, place: Place) -> Stretch<'_> {
-    let Some(file) = sources.get(place.file) else {
-        return Stretch { file: "", line: 1, column: 1, end_line: 1, end_column: 1 };
-    };
-    let (line, column) = file.line_column(place.span.start);
-    let (end_line, end_column) = file.line_column(place.span.end.max(place.span.start));
-    Stretch { file: &file.name, line, column, end_line, end_column }
+    json(material.findings, material.sources, material.version, material.date)
+        .map_err(|error| Fault(error.to_string()))
 }

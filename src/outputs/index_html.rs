@@ -1,7 +1,8 @@
 //! `index.html`: what was built, in a line each, and the answer.
 
 use super::engine::{Frame, Template, page, render, value};
-use super::{Fault, OUTPUTS};
+use super::fault::Fault;
+use super::files::{FILES, INDEX};
 use crate::report::{Material, index};
 
 const BODY: Template = Template { name: "index.html", source: include_str!("../../templates/index.html") };
@@ -9,9 +10,9 @@ const STYLE: &str = include_str!("../../templates/index.css");
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = index(material);
-    let others = OUTPUTS.iter().filter(|output| output.name != "index.html");
+    let others = FILES.iter().filter(|file| **file != INDEX);
     let files: Vec<_> =
-        others.map(|output| minijinja::context! { name => output.name, what => output.what }).collect();
+        others.map(|file| minijinja::context! { name => file.name, what => file.what }).collect();
     let body = render(BODY, minijinja::context! { view => value(&view), files })?;
     let foot = format!("{} · {} · tapeline {}", view.title, view.date, view.version);
     page(Frame { title: &view.title, foot: &foot, style: STYLE }, body)

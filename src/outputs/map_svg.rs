@@ -1,6 +1,6 @@
 //! `map.svg`: the map of the panel as a file of its own.
 
-use super::Fault;
+use super::fault::Fault;
 use super::pictures::{Look, draw_map, map_size, stand_alone};
 use crate::report::{Material, map};
 

@@ -2,6 +2,8 @@
 
 mod checklist_html;
 mod engine;
+mod fault;
+mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
@@ -9,6 +11,9 @@ mod pictures;
 mod readings_csv;
 mod report_html;
 mod report_md;
+
+pub use fault::Fault;
+pub use files::{FILES, File};
 
 use crate::report::Material;
 
@@ -21,58 +26,24 @@ pub struct Artifact {
     pub bytes: Vec<u8>,
 }
 
-/// An output that could not be made: a fault of the tool, never of the study.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Fault(String);
-
-impl std::fmt::Display for Fault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.0)
-    }
-}
-
-impl std::error::Error for Fault {}
-
 /// One output.
 #[derive(Debug, Clone, Copy)]
 pub struct Output {
-    /// Name of its file, which never changes.
-    pub name: &'static str,
-    /// What it is, in a few words, for the index.
-    pub what: &'static str,
+    /// Its file.
+    pub file: File,
     /// Makes its text.
     pub make: fn(&Material<'_>) -> Result<String, Fault>,
 }
 
 /// Every output, in the order of the index.
 pub static OUTPUTS: &[Output] = &[
-    Output { name: "index.html", what: "This page.", make: index_html::make },
-    Output {
-        name: "report.html",
-        what: "The comparison: answer, pictures, tables, record, method and every reading, in one page.",
-        make: report_html::make,
-    },
-    Output {
-        name: "report.md",
-        what: "The same comparison as text, for pasting elsewhere.",
-        make: report_md::make,
-    },
-    Output { name: "map.svg", what: "The panel and its sections, to scale.", make: map_svg::make },
-    Output {
-        name: "checklist.html",
-        what: "Every step to tick at the panel, with its safety box; made for paper.",
-        make: checklist_html::make,
-    },
-    Output {
-        name: "readings.csv",
-        what: "Every reading as it was placed, one a row.",
-        make: readings_csv::make,
-    },
-    Output {
-        name: "findings.json",
-        what: "What the checks have left to say, for machines.",
-        make: findings_json::make,
-    },
+    Output { file: files::INDEX, make: index_html::make },
+    Output { file: files::REPORT_HTML, make: report_html::make },
+    Output { file: files::REPORT_MD, make: report_md::make },
+    Output { file: files::MAP, make: map_svg::make },
+    Output { file: files::CHECKLIST, make: checklist_html::make },
+    Output { file: files::READINGS, make: readings_csv::make },
+    Output { file: files::FINDINGS, make: findings_json::make },
 ];
 
 /// Makes every output, or none.
@@ -88,9 +59,9 @@ pub fn build(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
 /// # Errors
 /// As [`build`].
 pub fn build_one(name: &str, material: &Material<'_>) -> Option<Result<Artifact, Fault>> {
-    OUTPUTS.iter().find(|output| output.name == name).map(|output| make(output, material))
+    OUTPUTS.iter().find(|output| output.file.name == name).map(|output| make(output, material))
 }
 
 fn make(output: &Output, material: &Material<'_>) -> Result<Artifact, Fault> {
-    Ok(Artifact { name: output.name, bytes: (output.make)(material)?.into_bytes() })
+    Ok(Artifact { name: output.file.name, bytes: (output.make)(material)?.into_bytes() })
 }

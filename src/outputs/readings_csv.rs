@@ -1,6 +1,6 @@
 //! `readings.csv`: every reading as it was placed, one a row.
 
-use super::Fault;
+use super::fault::Fault;
 use crate::report::{Material, reading_rows};
 
 const HEAD: [&str; 11] = [

@@ -1,7 +1,7 @@
 //! `report.html`: the Markdown report in a page that needs nothing else, with its pictures drawn in.
 
-use super::Fault;
 use super::engine::{Frame, page};
+use super::fault::Fault;
 use super::pictures::figure;
 use super::report_md::markdown;
 use crate::markup;

@@ -1,7 +1,7 @@
 //! `report.md`: the comparison report as Markdown, the one text from which the HTML report is made.
 
-use super::Fault;
 use super::engine::{Template, render, value};
+use super::fault::Fault;
 use crate::report::{Material, ReportView, report};
 
 const BODY: Template = Template { name: "report.md", source: include_str!("../../templates/report.md") };

@@ -1,10 +1,11 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
+use super::material::Material;
+use super::names;
 use super::numbers::{Style, day};
-use super::{Material, names};
 use crate::analysis::{
     AgainstBare, Analysis, Answer, BareRow, BareTable, LeadTable, Question, Restored, RoundAnalysis,
-    Standing, Word,
+    Standing, Strength, Word,
 };
 use crate::diag::{count, list};
 use crate::study::{Direction, ProductId, RoundId, Study, Treatment};
@@ -125,7 +126,10 @@ fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Op
 fn read(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &AgainstBare) -> AnswerView {
     let (headline, mut sentences) = stands(material, at, standing);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
-    sentences.extend(deciding.map(|round| against(at, round, bare)));
+    // One reason is said once, and the headline has said it already.
+    let said =
+        matches!((standing, bare), (Standing::NotJudged(one), AgainstBare::NotJudged(other)) if one == other);
+    sentences.extend(deciding.filter(|_| !said).map(|round| against(at, round, bare)));
     let mut footing = vec![at.decided()];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));
     footing
@@ -158,7 +162,7 @@ fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing) -> (Strin
         Standing::NoneSeparable => {
             let n = table.map_or(0, |table| table.rows.len());
             (
-                format!("This study does not tell {} apart", names::of_products(n, n)),
+                format!("This study does not tell its {} apart", count(n, "product")),
                 vec![format!(
                     "By {measure} at {round}, every product may lead: the differences among them are no larger than \
                      sections treated alike can show. That is not the same as alike."
@@ -179,11 +183,32 @@ fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing) -> (Strin
                 "The study says of {measure} that neither way is better. Products are shown against bare only."
             )],
         ),
-        Standing::NotJudged(reason) => (
-            "This study shows differences and cannot judge them".to_owned(),
-            vec![format!("By {measure} at {round}: {}.", names::strength(*reason))],
-        ),
+        Standing::NotJudged(reason) => not_judged(at, *reason),
     }
+}
+
+fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
+    let below = format!("The differences by {} at {} stand below", at.measure(), at.round());
+    let (headline, sentence) = match reason {
+        Strength::SectionsOnly => (
+            "This study compares sections, not products",
+            format!(
+                "No two sections are treated alike, so that nothing shows how far chance alone parts two sections. \
+                 {below}, without intervals and without words."
+            ),
+        ),
+        Strength::NoScatter => (
+            "Chance cannot be judged in this study",
+            format!(
+                "Sections treated alike do not differ at all. {below}, without intervals and without words."
+            ),
+        ),
+        Strength::FewDegrees | Strength::Full => (
+            "Too few sections are treated alike to judge the differences",
+            format!("Fewer than 3 degrees of freedom remain. {below} with their intervals, without words."),
+        ),
+    };
+    (headline.to_owned(), vec![sentence])
 }
 
 fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String {
@@ -255,7 +280,7 @@ fn against(at: Place<'_>, round: &RoundAnalysis, bare: &AgainstBare) -> String {
         }
         AgainstBare::AllAlike => "Every product is alike to the bare sections.".to_owned(),
         AgainstBare::NoneToldApart => {
-            "No product is told apart from the bare sections; that is not the same as alike.".to_owned()
+            "No product is told apart from the bare sections, which does not make them alike.".to_owned()
         }
         AgainstBare::Told { better, worse, different } => told(at, table, better, worse, different),
     }
@@ -287,7 +312,7 @@ fn told(
             (0, _) => String::new(),
             (1, 1) => ", by a difference that is seen".to_owned(),
             (n, all) if n == all => ", all by a difference that is seen".to_owned(),
-            (n, _) => format!(", {n} of them by a difference that is seen"),
+            (n, _) => format!(", {} of them by a difference that is seen", names::some(n)),
         };
         parts.push(format!("{named} {verb}{seen}"));
     };
@@ -305,10 +330,10 @@ fn told(
     let is = |n: usize| if n == 1 { "is" } else { "are" };
     let (alike, open) = (with(Word::Alike), with(Word::NotSettled));
     if alike > 0 {
-        parts.push(format!("{alike} {} alike to them", is(alike)));
+        parts.push(format!("{} {} alike to them", names::some(alike), is(alike)));
     }
     if open > 0 {
-        parts.push(format!("{open} {} not settled", is(open)));
+        parts.push(format!("{} {} not settled", names::some(open), is(open)));
     }
     format!("{}.", names::capital(&parts.join("; ")))
 }

@@ -1,8 +1,9 @@
 //! The appendix: every reading, the findings that are left, and the inputs with their digests.
 
 use super::blocks::{Part, Table};
+use super::material::Material;
+use super::names;
 use super::numbers::{Figure, Style};
-use super::{Material, names};
 use crate::diag::{Finding, Severity, count};
 use crate::readings::{Cell, Suspect, Value};
 use crate::study::{MeasureId, RoundId};
@@ -82,21 +83,22 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         part.say("There are no readings yet.");
         return vec![part];
     }
-    let marks = material.analysis.outliers.marks.len();
-    let mut text =
-        "A line a section and round. A reading in brackets is left out; its mean is without it.".to_owned();
-    if material.analysis.outliers.tested > 0 {
-        text += &format!(
-            " An asterisk marks what stands apart in its line: {} of {} tested; chance alone would mark about {}.",
-            marks,
-            count(material.analysis.outliers.tested, "line"),
-            super::numbers::fixed(material.analysis.outliers.by_chance, 1)
-        );
+    let mut text = vec![
+        "A line a section and round. A reading in brackets is left out; its mean is without it.".to_owned(),
+    ];
+    let outliers = &material.analysis.outliers;
+    if outliers.tested > 0 {
+        text.push(format!(
+            "An asterisk marks what stands apart in its line: {} of {} tested; chance alone would mark about {}.",
+            outliers.marks.len(),
+            count(outliers.tested, "line"),
+            super::numbers::fixed(outliers.by_chance, 1)
+        ));
     }
     if all > MOST_ROWS {
-        text += &format!(" The first {MOST_ROWS} of {all} lines are printed; readings.csv has all.");
+        text.push(format!("The first {MOST_ROWS} of {all} lines are printed; readings.csv has all."));
     }
-    part.say(text);
+    part.say(text.join(" "));
     let mut parts = vec![part];
     let mut left = MOST_ROWS;
     for (measure, _) in material.study.measures_with_ids() {

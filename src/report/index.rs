@@ -1,7 +1,8 @@
 //! The index page as a view: what was built, in a line each.
 
 use super::answer::answer;
-use super::{Material, appendix};
+use super::appendix;
+use super::material::Material;
 use serde::Serialize;
 
 /// The index.

@@ -1,6 +1,7 @@
 //! The map as a view: shapes in mm from the top left corner, and every word that is printed on it.
 
-use super::{Material, numbers};
+use super::material::Material;
+use super::numbers;
 use crate::diag::{count, list};
 use crate::study::{Area, Outline, Section, Study, Treatment};
 use serde::Serialize;

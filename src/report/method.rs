@@ -2,8 +2,9 @@
 
 use super::blocks::{Part, Table};
 use super::comparison::rule_words;
+use super::material::Material;
+use super::names;
 use super::numbers::{self, Figure, Style};
-use super::{Material, names};
 use crate::analysis::{Basis, RoundState, Strength};
 use crate::diag::{count, list};
 use crate::study::{Agreement, Disclosure, Gauge, Measure, Study, Treatment};

@@ -121,8 +121,13 @@ pub(super) fn of_products(n: usize, all: usize) -> String {
         (2, 2) => "both products".to_owned(),
         (n, all) if n == all => format!("all {}", count(all, "product")),
         (0, all) => format!("none of {}", count(all, "product")),
-        (n, all) => format!("{} of {}", n, count(all, "product")),
+        (n, all) => format!("{} of {}", some(n), count(all, "product")),
     }
+}
+
+/// `one`, `2`: a small number inside a sentence.
+pub(super) fn some(n: usize) -> String {
+    if n == 1 { "one".to_owned() } else { n.to_string() }
 }
 
 /// The first letter as a capital.

@@ -3,7 +3,8 @@
 use super::answer::{AnswerView, answer};
 use super::blocks::{Block, Drawing, Part, Picture};
 use super::comparison::{self, Ranking};
-use super::{Material, appendix, map, method, record};
+use super::material::Material;
+use super::{appendix, map, method, record};
 use crate::study::Study;
 use serde::Serialize;
 

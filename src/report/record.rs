@@ -2,8 +2,9 @@
 
 use super::blocks::{Part, Table};
 use super::checklist::{facts, mix_text, section_list, title};
+use super::material::Material;
+use super::names;
 use super::numbers::{self, Figure, Style};
-use super::{Material, names};
 use crate::analysis::{BareRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{
@@ -19,7 +20,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         Some(between(study)),
         Some(products(study)),
         incidents(study),
-        excluded(material),
+        Some(excluded(material)),
         waivers(study),
     ];
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
@@ -339,7 +340,7 @@ fn incidents(study: &Study) -> Option<Part> {
     Some(part)
 }
 
-fn excluded(material: &Material<'_>) -> Option<Part> {
+fn excluded(material: &Material<'_>) -> Part {
     let study = material.study;
     let all: Vec<&LeaveOut> = study.readings.iter().flat_map(|file| &file.leave_out).collect();
     let mut part = Part::new(match all.len() {
@@ -349,7 +350,7 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
     });
     if all.is_empty() {
         part.say("Every reading that was taken counts.");
-        return Some(part);
+        return part;
     }
     part.say("Each with its reason, and the mean of its section without and with it.");
     let mut table = Table::new(&[
@@ -367,7 +368,7 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
     }
     part.table(table);
     put_back(material, &mut part);
-    Some(part)
+    part
 }
 
 // Differences of the headline that the readings left out would move; the others stay as they are.

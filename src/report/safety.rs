@@ -234,7 +234,7 @@ fn by_strength(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
         "Strength not stated: this is the label of the neat alcohol.".clone_into(&mut card.strength);
         return;
     };
-    card.signal = at.signal.word().to_owned();
+    at.signal.word().clone_into(&mut card.signal);
     card.pictograms = pictograms(catalog, &at.pictograms);
     card.statements = statements(catalog, &at.statements);
     card.strength = strength_line(&at);
@@ -246,15 +246,14 @@ fn by_strength(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
 fn strength_line(at: &Isopropanol) -> String {
     let percent = decimal((at.percent_by_volume * 10.0).round() / 10.0);
     let mass = decimal(at.percent_by_mass.round());
-    let mut line = format!("{percent} % by volume is about {mass} % by mass.");
-    if let Some(flash) = at.flash_deg_c {
+    let flash = at.flash_deg_c.map(|flash| {
         let how = if at.modelled { " by a model, not measured" } else { "" };
-        line += &format!(" Flash point about {} degC{how}.", decimal(flash.round()));
-    }
-    if at.near_border {
-        line += " A class border is near, so the more severe statement is printed.";
-    }
-    line
+        format!("Flash point about {} degC{how}.", decimal(flash.round()))
+    });
+    let border =
+        at.near_border.then(|| "A class border is near, so the more severe statement is printed.".to_owned());
+    let strength = format!("{percent} % by volume is about {mass} % by mass.");
+    [Some(strength), flash, border].into_iter().flatten().collect::<Vec<String>>().join(" ")
 }
 
 /// Every pair of things in the study that makes toxic gas, fire or burns where they meet.

@@ -1,6 +1,7 @@
 //! All readings as rows, one a reading, for people who compute with them.
 
-use super::{Material, names};
+use super::material::Material;
+use super::names;
 use crate::readings::Value;
 use crate::units::decimal;
 use serde::Serialize;

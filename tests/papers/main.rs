@@ -1,38 +1,134 @@
-//! Tests of what people see: every page from a study made by hand.
+//! Tests of what people see: the answer in its cases, text that stays text, colours, safety boxes, pictures.
 
-mod fixture;
-mod numbers;
+#![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
 
-use tapeline::catalog::Catalog;
-use tapeline::outputs::build;
-use tapeline::report::{Input, Material};
-use tapeline::text::{SourceFile, Sources};
+mod answers;
+mod checklist;
+mod colours;
+mod files;
+mod map;
+mod text;
 
-fn with_material<T>(study: &tapeline::study::Study, f: impl FnOnce(&Material<'_>) -> T) -> T {
-    let readings = numbers::readings(study, 9);
-    let analysis = numbers::analysis(study, &readings);
-    let sources = Sources::new(SourceFile::new("lid.study", "study \"Twelve\"\n"));
-    let inputs = [Input { name: "lid.study".into(), sha256: "ab".repeat(32) }];
-    f(&Material {
-        study,
-        catalog: Catalog::built_in(),
-        readings: &readings,
-        analysis: &analysis,
-        findings: &[],
-        sources: &sources,
-        inputs: &inputs,
-        date: jiff::civil::date(2026, 10, 8),
-        version: "0.1.0",
-    })
+use jiff::civil::{Date, date};
+use std::fmt::Write;
+use tapeline::diag::Severity;
+use tapeline::pipeline::{Outcome, check};
+
+/// The day on which every study of these tests is looked at.
+const DAY: Date = date(2026, 1, 10);
+
+/// A small sound study, invented: four products on two sections each and four bare.
+const HEAD: &str = r#"language 1
+
+study "Four sprays on a locker lid"
+    begins      2025-06-02
+    decide by   gloss-60 at month 6
+
+surface lid
+    material    clearcoat on aluminium, grey
+    size        900 x 700 mm
+
+gauge pen
+    reads       gloss-60
+    spot        10 x 10 mm
+    foot        100 x 40 mm
+    two readings agree within 0.4 GU
+    certified   2025-05-01 for 12 months
+
+measure gloss-60 in GU
+    higher is better
+    alike       within 2 GU
+    seen        from 5 GU
+    spent       below 80 % of fresh
+
+supply soap, a neutral shampoo
+    mix         1 part to 200 water
+
+product ash "Ash spray", a spray sealant
+    cure        1 day
+product beech "Beech spray", a spray sealant
+    cure        1 day
+product cedar "Cedar spray", a spray sealant
+    cure        1 day
+product elm "Elm spray", a spray sealant
+    cure        1 day
+"#;
+
+const MAP: &str = r"
+map  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm
+    | ash    bare   beech  cedar  |
+    | elm    bare   ash    bare   |
+    | beech  cedar  bare   elm    |
+";
+
+const TAIL: &str = r#"
+prep
+    wash  with soap, rinse
+    dry
+
+apply
+    on          2025-06-03
+
+rounds
+    baseline    on 2025-06-02
+    fresh       7 days after apply
+    month 6     within 1 week
+    every round gloss-60 3 times
+    before each round  wash with soap, rinse, dry
+
+readings "readings.csv"
+"#;
+
+/// The study with another map and further statements behind it.
+fn study(map: &str, more: &str) -> String {
+    format!("{HEAD}{map}{TAIL}{more}")
 }
 
-#[test]
-fn look() {
-    let artifacts = with_material(&fixture::study(), |material| build(material).unwrap());
-    for artifact in artifacts {
-        let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(artifact.name);
-        let mut file =
-            std::fs::OpenOptions::new().write(true).create(true).truncate(true).open(path).unwrap();
-        std::io::Write::write_all(&mut file, &artifact.bytes).unwrap();
+/// Readings of the three rounds in a study with [`MAP`]: the change of each section from fresh to month 6.
+fn readings(changes: &[(&str, f64)], rounds: usize) -> String {
+    let mut out = String::from("date,round,section,measure,unit,1,2,3\n");
+    let days = ["2025-06-02", "2025-06-10", "2025-12-03"];
+    for (at, round) in ["baseline", "fresh", "month 6"].into_iter().enumerate().take(rounds) {
+        for (section, change) in changes {
+            let level = 85.0 + if at == 2 { *change } else { 0.0 };
+            let (low, high) = (level - 0.1, level + 0.1);
+            writeln!(out, "{},{round},{section},gloss-60,GU,{low:.1},{level:.1},{high:.1}", days[at])
+                .unwrap();
+        }
     }
+    out
+}
+
+/// Changes of the twelve sections of [`MAP`]: mean of each product and bare, and how far the sections lie from it.
+fn changes(ash: f64, beech: f64, cedar: f64, elm: f64, apart: f64) -> Vec<(&'static str, f64)> {
+    let bare = -12.0;
+    vec![
+        ("A1", ash + apart),
+        ("A2", bare + apart),
+        ("A3", beech - apart),
+        ("A4", cedar + apart),
+        ("B1", elm - apart),
+        ("B2", bare - apart),
+        ("B3", ash - apart),
+        ("B4", bare + apart),
+        ("C1", beech + apart),
+        ("C2", cedar - apart),
+        ("C3", bare - apart),
+        ("C4", elm + apart),
+    ]
+}
+
+/// Checks a study and asks that it has no error, since only such a study is built.
+fn sound(text: &str, csv: &str) -> Outcome {
+    let outcome = check("lid.study", text, &[("readings.csv".to_owned(), csv.as_bytes().to_vec())], DAY);
+    let errors: Vec<_> =
+        outcome.findings.iter().filter(|finding| finding.severity == Severity::Error).collect();
+    assert!(errors.is_empty(), "{errors:#?}");
+    outcome
+}
+
+/// One output as text.
+fn output(outcome: &Outcome, name: &str) -> String {
+    let artifacts = outcome.build(Some(&[name]), Some(DAY)).unwrap();
+    String::from_utf8(artifacts.into_iter().next().unwrap().bytes).unwrap()
 }

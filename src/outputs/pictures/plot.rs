@@ -125,12 +125,10 @@ pub(crate) fn line(xml: &mut Xml, class: &str, width: f64, points: &[(f64, f64)]
 
 /// `M` and `L` through points.
 pub(crate) fn path_of(points: impl Iterator<Item = (f64, f64)>) -> String {
-    let mut d = String::new();
-    for (x, y) in points {
-        d.push(if d.is_empty() { 'M' } else { 'L' });
-        d += &format!("{} {}", coordinate(x), coordinate(y));
-    }
-    d
+    let letters = std::iter::once('M').chain(std::iter::repeat('L'));
+    let steps =
+        points.zip(letters).map(|((x, y), letter)| format!("{letter}{} {}", coordinate(x), coordinate(y)));
+    steps.collect()
 }
 
 /// A text.

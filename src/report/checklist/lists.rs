@@ -1,8 +1,8 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
 use super::super::safety::Entry;
-use super::Thing;
 use super::steps::mix_text;
+use super::view::Thing;
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
 use crate::study::{KindOf, Opening, Sheet, Step, Study, Upkeep, Verb};

@@ -2,7 +2,7 @@
 
 use super::super::numbers;
 use super::super::safety::{self, Entry};
-use super::{Group, StepView};
+use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
 use crate::study::{Anchor, Mix, Placing, Product, ProductId, Step, Study, Treatment, Upkeep, Verb};

@@ -2,9 +2,10 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{ChangeChart, Series};
+use super::super::material::Material;
+use super::super::names;
 use super::super::numbers::{Figure, Style};
-use super::super::{Material, names};
-use super::Ranking;
+use super::ranking::Ranking;
 use crate::analysis::{GroupAt, GroupSeries, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::diag::count;
 use crate::study::Treatment;

@@ -1,9 +1,10 @@
 //! What each product costs for the area and for the time that it held.
 
 use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
 use super::super::numbers::{self, Figure};
-use super::super::{Material, names};
-use super::Ranking;
+use super::ranking::Ranking;
 use crate::analysis::{MonthlyCost, NoCost, ProductCost, SectionCost};
 use crate::study::Treatment;
 

@@ -2,9 +2,10 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{IntervalChart, IntervalRow};
+use super::super::material::Material;
+use super::super::names;
 use super::super::numbers::{self, Figure, Style};
-use super::super::{Material, names};
-use super::{Ranking, basis};
+use super::ranking::{Ranking, basis};
 use crate::analysis::{BareRow, BareTable, LeadTable, MeasureAnalysis, Role, RoundAnalysis, Strength, Word};
 use crate::diag::count;
 use crate::study::{Direction, Study, Treatment};

@@ -2,9 +2,10 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{SpentChart, SpentRow};
+use super::super::material::Material;
+use super::super::names;
 use super::super::numbers::{self, Figure, Style};
-use super::super::{Material, names};
-use super::Ranking;
+use super::ranking::Ranking;
 use crate::analysis::{MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::diag::count;
 use crate::study::{Limit, Measure, SpentRule};

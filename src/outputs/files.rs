@@ -1,0 +1,30 @@
+//! The files of the output folder: their names, which never change, and what each is.
+
+/// A file of the output folder.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct File {
+    /// Its name.
+    pub name: &'static str,
+    /// What it is, one sentence, for the index.
+    pub what: &'static str,
+}
+
+pub(super) const INDEX: File = File { name: "index.html", what: "This page." };
+pub(super) const REPORT_HTML: File = File {
+    name: "report.html",
+    what: "The comparison: answer, pictures, tables, record, method and every reading, in one page.",
+};
+pub(super) const REPORT_MD: File =
+    File { name: "report.md", what: "The same comparison as text, for pasting elsewhere." };
+pub(super) const MAP: File = File { name: "map.svg", what: "The panel and its sections, to scale." };
+pub(super) const CHECKLIST: File = File {
+    name: "checklist.html",
+    what: "Every step to tick at the panel, with its safety box; made for paper.",
+};
+pub(super) const READINGS: File =
+    File { name: "readings.csv", what: "Every reading as it was placed, one a row." };
+pub(super) const FINDINGS: File =
+    File { name: "findings.json", what: "What the checks have left to say, for machines." };
+
+/// Every file, in the order of the index.
+pub static FILES: &[File] = &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, READINGS, FINDINGS];

@@ -1,0 +1,81 @@
+//! The answer in each case that an analysis can come to, against a file that holds its words.
+
+use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
+
+// The part of the report from the answer to the panel.
+fn answer(text: &str, csv: &str) -> String {
+    let report = output(&sound(text, csv), "report.md");
+    let start = report.find("## ").unwrap();
+    let end = report.find("\n## The panel").unwrap();
+    report[start..end].to_owned()
+}
+
+fn golden(name: &str, actual: &str, expected: &str) {
+    let expected = expected.replace('\r', "");
+    assert_eq!(actual.trim(), expected.trim(), "\n--- {name}: what it says now ---\n{actual}\n---");
+}
+
+macro_rules! golden {
+    ($name:literal, $text:expr, $csv:expr) => {
+        golden($name, &answer(&$text, &$csv), include_str!(concat!("answers/", $name, ".md")))
+    };
+}
+
+#[test]
+fn one_leader() {
+    golden!("one-leader", study(MAP, ""), readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+}
+
+#[test]
+fn several_may_lead() {
+    golden!("several", study(MAP, ""), readings(&changes(-2.0, -2.2, -7.0, -9.0, 0.3), 3));
+}
+
+#[test]
+fn all_alike() {
+    golden!("all-alike", study(MAP, ""), readings(&changes(-2.0, -2.1, -2.2, -2.0, 0.1), 3));
+}
+
+#[test]
+fn none_separable() {
+    golden!("none-separable", study(MAP, ""), readings(&changes(-4.0, -5.0, -6.0, -4.5, 2.5), 3));
+}
+
+#[test]
+fn no_bare_section() {
+    let coated: Vec<_> = changes(-2.0, -6.0, -7.0, -9.0, 0.3)
+        .into_iter()
+        .filter(|(code, _)| !["A2", "B2", "B4", "C3"].contains(code))
+        .collect();
+    golden!("no-bare", study(&MAP.replace("bare", ".   "), ""), readings(&coated, 3));
+}
+
+#[test]
+fn unfinished() {
+    let text = format!("{HEAD}{MAP}{TAIL}").replace("month 6", "month 12");
+    golden!("unfinished", text, readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 2));
+}
+
+#[test]
+fn the_deciding_round_was_missed() {
+    golden!("missed", study(MAP, ""), readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 2));
+}
+
+#[test]
+fn without_a_question_the_answer_says_which_one_it_took() {
+    let text = study(MAP, "").replace("    decide by   gloss-60 at month 6\n", "");
+    golden!("not-asked", text, readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+}
+
+#[test]
+fn one_section_of_each_and_none_alike_is_not_judged() {
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | ash  bare  beech  cedar |\n";
+    let csv = readings(&[("A1", -2.0), ("A2", -12.0), ("A3", -6.0), ("A4", -7.0)], 3);
+    golden!("sections-only", study(map, ""), csv);
+}
+
+#[test]
+fn no_product_is_placed_yet() {
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bare  bare |\n";
+    golden!("no-products", study(map, ""), readings(&[("A1", -12.0), ("A2", -12.2)], 3));
+}
