@@ -205,6 +205,14 @@ fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Optio
             format!("write `{previous}-{found}`, or the name for print in quotes: `{previous} \"{found}\"`"),
         ));
     }
+    if expects("v_text")
+        && found.starts_with(char::is_alphabetic)
+        && block.child(&found.to_lowercase()).is_none()
+    {
+        let rest = line.get(misfit.at..).unwrap_or("");
+        let text = rest.split([',', '#', '"']).next().unwrap_or("").trim_end();
+        return Some(("a text stands in quotes".into(), format!("write `\"{text}\"`")));
+    }
     if block.child(&found.to_lowercase()).is_some() {
         return Some((
             format!("`{found}` begins a statement of its own"),
