@@ -99,6 +99,17 @@ fn the_starter_checks_clean_and_builds_every_output() {
 }
 
 #[test]
+fn the_readme_prints_the_true_output() {
+    let bench = Bench::new("readme");
+    let text = starter(&bench);
+    bench.write("my.study", text.replace("slick,  rinse", "slick,  rince"));
+    let run = checked(&bench, "my.study");
+    let readme = include_str!("../README.md");
+    let shown = readme.split("$ tapeline check my.study\n").nth(1).and_then(|rest| rest.split("```").next());
+    assert_eq!(Some(run.out.as_str()), shown);
+}
+
+#[test]
 fn a_file_that_is_there_is_never_overwritten_by_new() {
     let bench = Bench::new("new");
     bench.write("mine.study", "mine");

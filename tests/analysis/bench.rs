@@ -5,9 +5,9 @@ use std::fmt::Write;
 use tapeline::analysis::{Analysis, BareTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
 use tapeline::readings::{Input, read};
 use tapeline::study::{
-    Apply, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureUnit, Placing, Product,
-    ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId, SpentRule, Study,
-    Treatment, Window,
+    Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureUnit, Placing,
+    Product, ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId, SpentRule,
+    Study, Treatment, Window,
 };
 use tapeline::text::{FileId, Located, Span};
 use tapeline::units::unit;
@@ -34,7 +34,7 @@ impl Bench {
         bench.study.apply = Some(Apply {
             on: Some(at(day("2024-01-02"))),
             from: None,
-            climate: Default::default(),
+            climate: ApplyClimate::default(),
             by: None,
             span: Span::default(),
             broken: false,

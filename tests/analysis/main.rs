@@ -2,6 +2,7 @@
 
 #![allow(
     clippy::unwrap_used,
+    clippy::float_cmp,
     clippy::expect_used,
     clippy::format_push_string,
     reason = "a test may stop at what it did not expect"
