@@ -206,6 +206,18 @@ impl Readings {
         cell.range().filter_map(|at| self.reading(at))
     }
 
+    /// The first reading of each run of a cell that shares file, day, gauge and person.
+    ///
+    /// Whoever asks for those needs no look at every reading.
+    pub fn runs(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
+        let mut last = None;
+        let starts = move |at: &usize| {
+            let context = self.packed.get(*at).map(|packed| packed.context);
+            context != std::mem::replace(&mut last, context)
+        };
+        cell.range().filter(starts).filter_map(|at| self.reading(at))
+    }
+
     /// The numbers of a cell that were taken and not left out, from the smallest.
     pub fn values(&self, cell: &Cell) -> Vec<f64> {
         let packed = self.packed.get(cell.range()).unwrap_or(&[]);
@@ -242,8 +254,7 @@ impl Readings {
     }
 
     fn distinct<'r>(&'r self, cell: &Cell, name: impl Fn(&Reading<'r>) -> Option<&'r str>) -> Vec<&'r str> {
-        let of_cell = cell.range().filter_map(|at| self.reading(at));
-        let mut names: Vec<&str> = of_cell.filter_map(|reading| name(&reading)).collect();
+        let mut names: Vec<&str> = self.runs(cell).filter_map(|reading| name(&reading)).collect();
         names.sort_unstable();
         names.dedup();
         names

@@ -41,7 +41,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
     let mut lapses: BTreeMap<usize, Lapse> = BTreeMap::new();
     for cell in readings.cells() {
-        for reading in readings.of(cell) {
+        for reading in readings.runs(cell) {
             let Some(day) = reading.date else { continue };
             let Some(gauge) = lapsed(study, cell.measure, reading.gauge, day) else { continue };
             let entry = lapses.entry(gauge).or_insert(Lapse {

@@ -25,7 +25,7 @@ pub(super) fn strays(readings: &Readings, round: RoundId, odd: impl Fn(Date) -> 
         if cell.dates.is_none_or(|(first, last)| first == last && !odd(first)) {
             continue;
         }
-        for reading in readings.of(cell) {
+        for reading in readings.runs(cell) {
             let Some(day) = reading.date.filter(|&day| odd(day)) else { continue };
             let strays = found.get_or_insert_with(|| Strays {
                 sections: BTreeSet::new(),

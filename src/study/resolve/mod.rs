@@ -15,15 +15,17 @@ mod tests;
 pub use pages::PAGES;
 
 use super::{MeasureId, MeasureUnit, ProductId, RoundId, SectionId, Study, SupplyId};
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{Located, Span};
 use crate::units;
+use std::collections::BTreeMap;
 
 /// Resolves a tree. There is always a study; what could not be bound is in the findings.
-pub fn resolve(tree: &Tree, catalog: &Catalog) -> (Study, Vec<Finding>) {
-    let mut resolver = Resolver { tree, catalog, study: Study::default(), findings: Vec::new() };
+pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) {
+    let mut resolver =
+        Resolver { tree, catalog, classes: BTreeMap::new(), study: Study::default(), findings: Vec::new() };
     resolver.once_only();
     resolver.language();
     resolver.head();
@@ -37,7 +39,8 @@ pub fn resolve(tree: &Tree, catalog: &Catalog) -> (Study, Vec<Finding>) {
 
 struct Resolver<'t> {
     tree: &'t Tree,
-    catalog: &'t Catalog,
+    catalog: &'static Catalog,
+    classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
 }

@@ -186,12 +186,10 @@ impl<'t> Resolver<'t> {
         let head = head?;
         let clause = head.clause("kind").or_else(|| head.clause("kind_with_article"))?;
         let words = clause.text()?.map(str::to_owned);
-        let class = self.catalog.class(&words.value);
-        // The catalog lives as long as the program, so its classes may be kept by reference.
-        Some(KindOf {
-            class: class.and_then(|class| crate::catalog::Catalog::built_in().class(class.id)),
-            words,
-        })
+        let catalog = self.catalog;
+        // A table of products names one kind many times.
+        let class = *self.classes.entry(words.value.clone()).or_insert_with(|| catalog.class(&words.value));
+        Some(KindOf { words, class })
     }
 
     fn supply(&mut self, block: &Block, name: Located<String>) -> Supply {
@@ -216,13 +214,13 @@ impl<'t> Resolver<'t> {
     }
 
     /// A supply that a step names by its kind: the trade's word is enough for a beginner.
-    pub(super) fn define_supply_of_class(&mut self, name: Located<&str>, class: &Class) {
+    pub(super) fn define_supply_of_class(&mut self, name: Located<&str>, class: &'static Class) {
         self.assume(format!(
             "`{}` stands for {} of no particular make; the study describes it no further.",
             name.value, class.name
         ));
         let words = Located::new(class.name.to_owned(), name.span);
-        let kind = KindOf { words, class: crate::catalog::Catalog::built_in().class(class.id) };
+        let kind = KindOf { words, class: Some(class) };
         self.study.supplies.push(Supply { kind: Some(kind), ..empty_supply(name.map(str::to_owned)) });
     }
 
