@@ -142,7 +142,7 @@ fn input(file: &SourceFile) -> Input {
         let _ = write!(text, "{byte:02x}");
         text
     });
-    Input { name: file.name.clone(), sha256 }
+    Input { name: file.base_name().to_owned(), sha256 }
 }
 
 /// The text of a file for drawing findings; bytes that are no text show as a replacement character.

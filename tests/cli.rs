@@ -135,6 +135,21 @@ fn a_study_with_errors_writes_nothing_and_leaves_older_outputs_alone() {
 }
 
 #[test]
+fn a_file_that_the_study_reads_is_never_written_over() {
+    let bench = Bench::new("inputs");
+    starter(&bench);
+    let rows = "date,round,section,measure,value,unit,gauge,by\n2026-06-02,baseline,A1,gloss-20,88.1,GU,gloss-meter,me\n";
+    bench.write("readings.csv", rows);
+    for command in ["build", "report"] {
+        let run = bench.run(&[command, "my door.study", "-o", ".", "--as-of", "2026-06-03"]);
+        assert_eq!(run.code, 2, "{run:?}");
+        assert!(run.err.contains("would be written over"), "{run:?}");
+    }
+    assert_eq!(fs::read_to_string(bench.folder.join("readings.csv")).unwrap(), rows);
+    assert_eq!(bench.names("."), ["my door.study", "readings.csv"]);
+}
+
+#[test]
 fn exit_codes_follow_the_asked_severity() {
     let bench = Bench::new("severity");
     let text = starter(&bench);

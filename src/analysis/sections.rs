@@ -97,6 +97,11 @@ fn level(
     else {
         return Err(absence(context, section, round, state, cell));
     };
+    // What was read after the section ended shows what ended it, not the product.
+    let day = cell.dates.map(|(_, last)| last).or_else(|| context.study.round(round).date());
+    if context.ended(section).zip(day).is_some_and(|(ended, day)| ended < day) {
+        return Err(Missing::Ended);
+    }
     if cell.below_gauge > 0 {
         return Err(Missing::BelowGauge);
     }

@@ -66,8 +66,13 @@ pub(super) struct StudyArgs {
     /// The study file
     pub(super) file: PathBuf,
     /// Look at the study as of this day, as 2026-04-13, instead of today
-    #[arg(long, value_name = "DATE")]
+    #[arg(long, value_name = "DATE", value_parser = day)]
     pub(super) as_of: Option<jiff::civil::Date>,
+}
+
+/// A day as an option gives it.
+fn day(text: &str) -> Result<jiff::civil::Date, String> {
+    text.parse().map_err(|_| "write the day as year, month and day, as 2026-04-13".to_owned())
 }
 
 /// How findings are shown.

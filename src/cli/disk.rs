@@ -24,6 +24,14 @@ pub(super) fn read_if_there(path: &Path) -> Result<Option<Vec<u8>>> {
     }
 }
 
+/// Whether two paths lead to one file that is there.
+pub(super) fn is_same(one: &Path, other: &Path) -> bool {
+    match (fs::canonicalize(one), fs::canonicalize(other)) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => false,
+    }
+}
+
 /// Writes a new file; one that is there already stays as it is.
 pub(super) fn create(path: &Path, bytes: &[u8]) -> Result<()> {
     let mut options = fs::OpenOptions::new();

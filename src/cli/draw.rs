@@ -63,7 +63,7 @@ fn tally(findings: &[Finding], shown: usize) -> String {
     if shown < findings.len() {
         let _ = writeln!(text, "{shown} of {} are shown; `--all` shows every one.", findings.len());
     }
-    if let Some(first) = findings.first() {
+    if let Some(first) = findings.iter().min_by_key(|finding| finding.severity) {
         let _ = writeln!(text, "`tapeline explain {}` says more about a code.", first.code);
     }
     text

@@ -72,12 +72,35 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&
     let artifacts = outcome.build(names, arguments.as_of)?;
     let files: Vec<(&str, &[u8])> =
         artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
+    spare_inputs(arguments, &outcome, to, &files)?;
     disk::write_all(&to.out, &files)?;
     if show.findings == Form::Text {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
         print(&format!("Written to {}: {}.\n", to.out.display(), list(&names, "and")))?;
     }
     Ok(code)
+}
+
+/// Refuses to write over a file that the study reads: what was measured is never changed.
+fn spare_inputs(
+    arguments: &StudyArgs,
+    outcome: &Outcome,
+    to: &OutArgs,
+    files: &[(&str, &[u8])],
+) -> Result<()> {
+    let folder = arguments.file.parent().unwrap_or(Path::new(""));
+    let inputs = outcome.study.readings.iter().map(|file| folder.join(file.name.value.replace('\\', "/")));
+    for input in inputs.chain([arguments.file.clone()]) {
+        for (name, _) in files {
+            if disk::is_same(&input, &to.out.join(name)) {
+                bail!(
+                    "{} is read by the study and would be written over; choose another folder with `-o`",
+                    input.display()
+                );
+            }
+        }
+    }
+    Ok(())
 }
 
 /// Reads the study and the readings files that it names, beside it, and checks them.

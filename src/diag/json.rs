@@ -88,5 +88,5 @@ fn stretch(sources: &Sources, place: Place) -> Stretch<'_> {
     };
     let (line, column) = file.line_column(place.span.start);
     let (end_line, end_column) = file.line_column(place.span.end.max(place.span.start));
-    Stretch { file: &file.name, line, column, end_line, end_column }
+    Stretch { file: file.base_name(), line, column, end_line, end_column }
 }

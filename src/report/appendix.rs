@@ -44,7 +44,7 @@ fn findings(material: &Material<'_>) -> Part {
 
 fn place(material: &Material<'_>, finding: &Finding) -> String {
     material.sources.get(finding.place.file).map_or_else(String::new, |file| {
-        format!("{}, line {}", file.name, file.line_column(finding.place.span.start).0)
+        format!("{}, line {}", file.base_name(), file.line_column(finding.place.span.start).0)
     })
 }
 

@@ -86,6 +86,11 @@ impl SourceFile {
         Self { name: name.into(), text, marked, line_starts: OnceLock::new() }
     }
 
+    /// Its name without folders, which is what a page prints: where a study lies is nobody's business.
+    pub fn base_name(&self) -> &str {
+        self.name.rsplit(['/', '\\']).next().unwrap_or(&self.name)
+    }
+
     /// The text under a span; empty if the span lies outside.
     pub fn slice(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or("")
