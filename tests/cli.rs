@@ -150,6 +150,19 @@ fn a_file_that_the_study_reads_is_never_written_over() {
 }
 
 #[test]
+fn a_study_as_of_an_earlier_day_knows_nothing_of_later_readings() {
+    let bench = Bench::new("past");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/foredeck");
+    for name in ["foredeck.study", "readings.csv"] {
+        bench.write(name, fs::read(root.join(name)).unwrap());
+    }
+    let run = bench.run(&["report", "foredeck.study", "-o", "out", "--as-of", "2025-08-01"]);
+    assert_eq!(run.code, 0, "{run:?}");
+    let report = fs::read_to_string(bench.folder.join("out/report.md")).unwrap();
+    assert!(report.contains("## Not finished: haul-out is still to come"), "{}", &report[..800]);
+}
+
+#[test]
 fn exit_codes_follow_the_asked_severity() {
     let bench = Bench::new("severity");
     let text = starter(&bench);

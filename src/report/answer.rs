@@ -108,6 +108,17 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     }
 }
 
+/// Products that the round did not read stand in no comparison, and the reader is told so at once.
+fn absent(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
+    let absent = &round.lead.as_ref().ok()?.absent;
+    if absent.is_empty() {
+        return None;
+    }
+    let (names, round) = (list(&names::products(at.study, absent), "and"), at.round());
+    let (have, are) = if absent.len() == 1 { ("has", "is") } else { ("have", "are") };
+    Some(format!("{names} {have} no number at {round} and {are} in no comparison there."))
+}
+
 fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Option<String> {
     let Some(latest) = latest else {
         return Some(format!("No round after the reference has readings of {} yet.", at.measure()));
@@ -130,6 +141,7 @@ fn read(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &Agai
     let said =
         matches!((standing, bare), (Standing::NotJudged(one), AgainstBare::NotJudged(other)) if one == other);
     sentences.extend(deciding.filter(|_| !said).map(|round| against(at, round, bare)));
+    sentences.extend(deciding.and_then(|round| absent(at, round)));
     let mut footing = vec![at.decided()];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));
     footing

@@ -99,10 +99,19 @@ fn unfinished_and_missed_depend_on_the_day() {
 }
 
 #[test]
+fn a_day_knows_nothing_of_readings_that_came_later() {
+    let mut bench = study(&[75.0, 75.4, 62.0, 62.4, 61.0, 61.4, 50.0, 50.4, 50.2]);
+    bench.as_of = day("2024-02-01");
+    let gloss = bench.gloss();
+    assert_eq!(gloss.rounds[1].state, RoundState::ToCome);
+    assert!(gloss.sections.iter().all(|section| section.at[1].numbers.level.is_err()));
+}
+
+#[test]
 fn a_round_is_missed_where_a_later_one_was_read() {
     let mut bench = study(&[75.0, 75.4, 62.0, 62.4, 61.0, 61.4, 50.0, 50.4, 50.2]);
     bench.rows.retain(|row| !row.contains("month-6"));
-    bench.as_of = day("2024-02-01");
+    bench.as_of = day("2025-01-01");
     let gloss = bench.gloss();
     assert_eq!(gloss.rounds[1].state, RoundState::Missed);
     bench.decide("month-6");

@@ -246,9 +246,9 @@ fn further(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     let mut part = Part::new("Further looks at other rounds and measures");
     part.say(format!(
-        "Differences to bare at every other round. Their {} are adjusted together after Holm; an asterisk marks an \
+        "Differences to bare at every other round. Their p values, {} in all, are adjusted together after Holm; an asterisk marks an \
          adjusted p below 0.05. The word stands for the interval of that one round.",
-        count(material.analysis.further_looks, "p value")
+        material.analysis.further_looks
     ));
     let before = part.blocks.len();
     for measure in &material.analysis.measures {
