@@ -14,9 +14,9 @@ fn replaced(with: &str) -> String {
 #[test]
 fn every_chemical_step_has_its_box() {
     let page = checklist(&study(MAP, ""));
-    // Wash in preparation, four products, wash before each round; drying needs none.
+    // Wash in preparation, four products, wash before each round; drying and the baseline reading need none.
     assert_eq!(page.matches("<aside class=\"card\">").count(), 6);
-    assert_eq!(page.matches("<article").count(), 8);
+    assert_eq!(page.matches("<article").count(), 9);
     assert!(page.contains("H319") && page.contains("Local poison centre"));
     assert!(page.contains("Follow local codes and licensed practice"));
 }

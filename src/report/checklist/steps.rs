@@ -11,6 +11,7 @@ use crate::units::decimal;
 pub(super) fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
     let all = [
         preparation(study, catalog),
+        baseline(study),
         application(study, catalog),
         before_rounds(study, catalog),
         upkeep(study, catalog),
@@ -23,6 +24,30 @@ fn preparation(study: &Study, catalog: &Catalog) -> Group {
         study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, step, at + 1)).collect();
     let leave = study.surface.leave.map(|leave| format!("Leave at least {leave} of film everywhere."));
     Group { title: "Preparation".into(), lines: leave.into_iter().collect(), blanks: Vec::new(), steps }
+}
+
+/// More sections than this have no box each, since their list would be longer than the work.
+const BOXED: usize = 60;
+
+// The one round that can never be read afterwards; the later ones have sheets of their own.
+fn baseline(study: &Study) -> Group {
+    let round = study.round_named("baseline").map(|id| study.round(id));
+    let codes = || study.sections.iter().map(|section| section.code.clone());
+    let boxes: Vec<String> = if study.sections.len() > BOXED { Vec::new() } else { codes().collect() };
+    let plans = round.iter().flat_map(|round| &round.reads).enumerate();
+    let steps: Vec<StepView> = plans
+        .map(|(at, plan)| StepView {
+            number: at + 1,
+            title: format!("Read {}", study.measure(plan.measure.value).name.value),
+            why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
+            facts: vec![Entry::new("Readings", format!("{} on each section", plan.times))],
+            prose: String::new(),
+            boxes: boxes.clone(),
+            writing: 1,
+            card: None,
+        })
+        .collect();
+    Group { title: "Baseline readings".into(), lines: Vec::new(), blanks: Vec::new(), steps }
 }
 
 fn step_view(study: &Study, catalog: &Catalog, step: &Step, number: usize) -> StepView {
