@@ -80,10 +80,10 @@ fn large() -> (String, String) {
     let mut study =
         String::from("study \"Large\"\n    begins 2026-01-05\nsurface wall\n    size 20 x 20 m\n");
     study.push_str("gauge g\n    reads gloss-20 and film and contact-angle\nmeasure gloss-20\nmeasure film\nmeasure contact-angle\n");
-    study.push_str("product ash\nmap sections 100 x 100 mm gap 10 mm from left 10 mm, top 10 mm\n");
+    study.push_str("product bay\nmap sections 100 x 100 mm gap 10 mm from left 10 mm, top 10 mm\n");
     for row in 0..40 {
         let cells: Vec<&str> =
-            (0..25).map(|column| if (row + column) % 3 == 0 { "bare" } else { "ash" }).collect();
+            (0..25).map(|column| if (row + column) % 3 == 0 { "bare" } else { "bay" }).collect();
         let _ = writeln!(study, "    | {} |", cells.join(" "));
     }
     study.push_str("rounds\n    every round gloss-20 17 times, film 17 times, contact-angle 17 times\n    baseline on 2026-01-06\n");

@@ -243,7 +243,7 @@ fn bad_studies_give_a_clear_finding_and_no_panic() {
         ("empty", String::new(), "the study has no `study`"),
         ("blank", "\n\n  \n".into(), "the study has no `study`"),
         ("long", format!("{long}{}", "y".repeat(1_000_000)), "opens no block"),
-        ("ragged", text.replace("    | lark  wren  bare  kite |", "    | lark  wren  bare |"), "row"),
+        ("ragged", text.replace("    | rose  mint  bare  sage |", "    | rose  mint  bare |"), "row"),
         ("binary", "\u{0}\u{1}\u{2}".into(), "opens no block"),
     ];
     for (name, study, message) in cases {
@@ -260,7 +260,7 @@ fn bad_studies_give_a_clear_finding_and_no_panic() {
 fn ten_thousand_sections_are_checked_and_drawn() {
     let bench = Bench::new("large");
     let text = starter(&bench);
-    let row = format!("    | {} |\n", "kite bare wren lark ".repeat(25));
+    let row = format!("    | {} |\n", "sage bare mint rose ".repeat(25));
     let (before, after) = text.split_once("map  sections").unwrap();
     let after = after.split_once("\n\n").unwrap().1;
     let map =

@@ -200,11 +200,11 @@ fn every_case_says_what_it_shows_and_there_are_many() {
 #[test]
 fn a_wrong_expectation_is_seen() {
     let case =
-        "#! as piece\n# A slip.\nbenchmark asch\n#!        ^^^^ error undefined-name: something else\n";
+        "#! as piece\n# A slip.\nbenchmark baay\n#!        ^^^^ error undefined-name: something else\n";
     let now = annotated(case);
     assert_ne!(now, case);
     assert_eq!(annotated(&now), now);
-    assert!(now.contains("\n#!        ^^^^ error undefined-name: no product is called `asch`\n"), "{now}");
+    assert!(now.contains("\n#!        ^^^^ error undefined-name: no product is called `baay`\n"), "{now}");
 }
 
 const FRAME: &str = include_str!("../src/checks/frame.study");
@@ -346,7 +346,7 @@ fn a_file_of_nothing_asks_for_the_four_blocks() {
 
 #[test]
 fn ten_thousand_sections_are_bound() {
-    let row = format!("    | {} |\n", "ash birch cedar bare ".repeat(25));
+    let row = format!("    | {} |\n", "bay clove cumin bare ".repeat(25));
     let head = "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n";
     let text = example(&format!("{head}{}", row.repeat(100))).study;
     let (study, findings) = understood(&text);

@@ -28,7 +28,7 @@ const WITHOUT_PLACE: Page = Page {
     severity: Severity::Warning,
     what: "An `allow` line does not say for what. It silences nothing.",
     why: "A waiver for the whole study would hide the next fault of the same kind, which nobody has looked at.",
-    mend: "Name products, sections, rounds, or `map`, `prep`, `rounds`, `study`: `allow put out before cure for birch`.",
+    mend: "Name products, sections, rounds, or `map`, `prep`, `rounds`, `study`: `allow put out before cure for clove`.",
     bad: "exposure \"Test yard\"\n    put out     2026-03-06\nallow put out before cure because \"dry spell\"\n",
     good: "exposure \"Test yard\"\n    put out     2026-03-06\n\
            allow put out before cure for exposure because \"dry spell\"\n",

@@ -432,10 +432,10 @@ mod tests {
 
     #[test]
     fn a_broken_definition_still_defines_its_name() {
-        let text = "product ash \"Ash seal\" iz a wax\n    bought 3 EUR for 50 ml\n";
+        let text = "product bay \"Bay seal\" iz a wax\n    bought 3 EUR for 50 ml\n";
         let (tree, findings) = parse(text);
         assert_eq!(findings.len(), 1);
-        assert_eq!(tree.blocks[0].salvaged.as_ref().map(|name| name.value.as_str()), Some("ash"));
+        assert_eq!(tree.blocks[0].salvaged.as_ref().map(|name| name.value.as_str()), Some("bay"));
         assert_eq!(tree.blocks[0].children.len(), 1);
     }
 

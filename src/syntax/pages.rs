@@ -45,8 +45,8 @@ pub static PAGES: &[Page] = &[
         "A line has a character that cannot be seen, looks like another one, or opens a quote that is never closed.",
         "Such characters come from word processors and web pages; a line that looks right is then not what it seems.",
         "Delete the character and type it again in a plain text editor.",
-        "apply\n    on 2026-03-03\n    by \"R. N.\n",
-        "apply\n    on 2026-03-03\n    by \"R. N.\"\n",
+        "apply\n    on 2026-03-03\n    by \"K. M.\n",
+        "apply\n    on 2026-03-03\n    by \"K. M.\"\n",
     ),
     page(
         "not-indented",
@@ -61,8 +61,8 @@ pub static PAGES: &[Page] = &[
         "A head has blanks before it.",
         "An indented line belongs to the block above, so the new block would be lost.",
         "Take the blanks before it away.",
-        "apply\n    on 2026-03-03\n  benchmark ash\n",
-        "apply\n    on 2026-03-03\nbenchmark ash\n",
+        "apply\n    on 2026-03-03\n  benchmark bay\n",
+        "apply\n    on 2026-03-03\nbenchmark bay\n",
     ),
     page(
         "head-missing",

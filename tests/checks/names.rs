@@ -31,7 +31,7 @@ fn a_liquid_of_a_mix_is_used() {
 fn a_drying_oil_is_thick_enough_for_a_film_gauge() {
     let head = "study \"Oils\"\n    begins 2026-03-02\n    decide by film at month 3\nmeasure film in um\n    neither is better\n";
     let oil = |name: &str| format!("product {name}, a drying oil\n    sheet \"{name}.pdf\"\n");
-    let oils: String = ["ash", "birch", "cedar"].map(oil).concat();
+    let oils: String = ["bay", "clove", "cumin"].map(oil).concat();
     assert!(has(head, "film-gauge-for-thin-coat"));
     assert!(!has(&format!("{head}{oils}"), "film-gauge-for-thin-coat"));
 }

@@ -173,7 +173,7 @@ fn a_tool_carries_a_chemical_past_the_rinse() {
 
 #[test]
 fn a_coat_that_water_gels_is_a_warning_in_the_mix() {
-    let piece = "product ash \"Ash\", a silica coating\n    mix 1 part to 3 water\n    sheet \"ash.pdf\"\n";
+    let piece = "product bay \"Bay\", a silica coating\n    mix 1 part to 3 water\n    sheet \"bay.pdf\"\n";
     let finding = found(piece, "chemicals-in-one-mix");
     assert!(finding.severity == Severity::Warning && !finding.binding);
 }

@@ -8,9 +8,9 @@ fn has(piece: &str, code: &str) -> bool {
 }
 
 /// A product that stands in for the one of the frame.
-fn ash(lines: &str) -> String {
+fn bay(lines: &str) -> String {
     format!(
-        "product ash \"Ash seal\", a spray sealant\n    bought 20.00 EUR for 500 ml\n    sheet \"a.pdf\"\n{lines}"
+        "product bay \"Bay seal\", a spray sealant\n    bought 20.00 EUR for 500 ml\n    sheet \"a.pdf\"\n{lines}"
     )
 }
 
@@ -24,12 +24,12 @@ const USUAL: &str =
 #[test]
 fn cure_counts_from_the_last_coat() {
     // The second coat goes on two days later, so nine days after the first the film is two days short.
-    let piece = ash("    coats 2 after 2 to 3 days\n    cure 8 days\n");
+    let piece = bay("    coats 2 after 2 to 3 days\n    cure 8 days\n");
     let finding = found(&piece, "round-before-cure");
-    assert!(finding.message.contains("`ash` (8 days, until 2026-03-13)"), "{}", finding.message);
-    assert_eq!(finding.about, ["fresh", "ash"]);
+    assert!(finding.message.contains("`bay` (8 days, until 2026-03-13)"), "{}", finding.message);
+    assert_eq!(finding.about, ["fresh", "bay"]);
     assert!(finding.help[0].contains("2026-03-13"));
-    assert!(!has(&ash("    coats 2 after 1 to 3 h\n    cure 7 days\n"), "round-before-cure"));
+    assert!(!has(&bay("    coats 2 after 1 to 3 h\n    cure 7 days\n"), "round-before-cure"));
 }
 
 #[test]
@@ -46,14 +46,14 @@ fn the_day_on_which_a_film_has_cured_is_late_enough() {
 
 #[test]
 fn a_month_is_the_same_day_of_the_next_month() {
-    let piece = ash("    dry 12 h\n    cure 1 month\n");
+    let piece = bay("    dry 12 h\n    cure 1 month\n");
     assert!(found(&piece, "put-out-before-cure").help[0].contains("2026-04-03"));
 }
 
 #[test]
 fn upkeep_without_a_start_begins_after_its_first_interval() {
     let upkeep =
-        |every: &str| format!("{}upkeep\n    every {every} wash with soap, rinse\n", ash("    dry 4 days\n"));
+        |every: &str| format!("{}upkeep\n    every {every} wash with soap, rinse\n", bay("    dry 4 days\n"));
     assert!(found(&upkeep("2 days"), "water-before-dry").message.starts_with("upkeep begins with a wash"));
     assert!(!has(&upkeep("4 days"), "water-before-dry"));
 }
@@ -62,8 +62,8 @@ fn upkeep_without_a_start_begins_after_its_first_interval() {
 fn a_coat_without_an_hour_is_judged_only_where_it_is_surely_wrong() {
     let done = |first: &str, second: &str| {
         format!(
-            "{}done {first} coat 1 of ash\ndone {second} coat 2 of ash\n",
-            ash("    coats 2 after 24 to 48 h\n")
+            "{}done {first} coat 1 of bay\ndone {second} coat 2 of bay\n",
+            bay("    coats 2 after 24 to 48 h\n")
         )
     };
     let code = "second-coat-outside-window";

@@ -58,7 +58,7 @@ fn the_wrong_side_of_the_first_coat_is_told_once_and_by_the_record() {
     let planned = csv("2026-03-08", &row);
     assert!(has(&planned, "baseline-read-after-apply") && !has(&planned, "read-outside-window"));
     // The record moves the first coat to the sixth, so the reading was in time for it.
-    let moved = format!("done 2026-03-06 10:00 coat 1 of ash\n{planned}");
+    let moved = format!("done 2026-03-06 10:00 coat 1 of bay\n{planned}");
     assert!(!has(&moved, "baseline-read-after-apply"));
 }
 
@@ -126,7 +126,7 @@ fn a_gauge_out_of_certificate_is_the_one_that_the_row_names() {
 #[test]
 fn a_coat_on_another_day_in_warmer_air_is_one_departure() {
     let finding =
-        found("done 2026-03-04 10:20 coat 2 of ash at 26 degC, 70 % humidity\n", "done-departs-from-plan");
+        found("done 2026-03-04 10:20 coat 2 of bay at 26 degC, 70 % humidity\n", "done-departs-from-plan");
     let message = &finding.message;
     assert!(message.contains("1 planned") && message.contains("at 26 degC"), "{message}");
     assert!(message.contains("at 70 % humidity, planned for 40 to 60 % humidity"), "{message}");

@@ -44,11 +44,11 @@ measure gloss-60 in GU
 supply soap, a neutral shampoo
     mix         1 part to 200 water
 
-product ash "Ash spray", a spray sealant
+product bay "Bay spray", a spray sealant
     cure        1 day
 product beech "Beech spray", a spray sealant
     cure        1 day
-product cedar "Cedar spray", a spray sealant
+product cumin "Cumin spray", a spray sealant
     cure        1 day
 product elm "Elm spray", a spray sealant
     cure        1 day
@@ -56,9 +56,9 @@ product elm "Elm spray", a spray sealant
 
 const MAP: &str = r"
 map  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm
-    | ash    bare   beech  cedar  |
-    | elm    bare   ash    bare   |
-    | beech  cedar  bare   elm    |
+    | bay    bare   beech  cumin  |
+    | elm    bare   bay    bare   |
+    | beech  cumin  bare   elm    |
 ";
 
 const TAIL: &str = r#"
@@ -100,19 +100,19 @@ fn readings(changes: &[(&str, f64)], rounds: usize) -> String {
 }
 
 /// Changes of the twelve sections of [`MAP`]: mean of each product and bare, and how far the sections lie from it.
-fn changes(ash: f64, beech: f64, cedar: f64, elm: f64, apart: f64) -> Vec<(&'static str, f64)> {
+fn changes(bay: f64, beech: f64, cumin: f64, elm: f64, apart: f64) -> Vec<(&'static str, f64)> {
     let bare = -12.0;
     vec![
-        ("A1", ash + apart),
+        ("A1", bay + apart),
         ("A2", bare + apart),
         ("A3", beech - apart),
-        ("A4", cedar + apart),
+        ("A4", cumin + apart),
         ("B1", elm - apart),
         ("B2", bare - apart),
-        ("B3", ash - apart),
+        ("B3", bay - apart),
         ("B4", bare + apart),
         ("C1", beech + apart),
-        ("C2", cedar - apart),
+        ("C2", cumin - apart),
         ("C3", bare - apart),
         ("C4", elm + apart),
     ]

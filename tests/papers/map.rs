@@ -23,7 +23,7 @@ fn colours_of_the_file_are_literal_and_bare_is_hatched() {
 
 #[test]
 fn ten_thousand_sections_are_drawn() {
-    let row = format!("    |{}|\n", " ash bare".repeat(50));
+    let row = format!("    |{}|\n", " bay bare".repeat(50));
     let map = format!("\nmap  sections 8 x 6 mm  gap 1 mm  from left 0 mm, top 0 mm\n{}", row.repeat(100));
     let text = format!("{HEAD}{map}{TAIL}");
     let outcome = check("lid.study", &text, &[], super::DAY);

@@ -9,7 +9,7 @@ fn wild() -> tapeline::pipeline::Outcome {
     let more = format!(
         "\nlog 2025-08-01 A1 \"{name}\"\n\nexposure \"{name}\"\n    put out 2025-06-12\n    > <img src=x onerror=alert(1)> and ![p](http://shop.example/p.png)\n    >\n    > ```\n    > <i>left open\n"
     );
-    let text = study(MAP, &more).replace("Four sprays on a locker lid", &name).replace("Ash spray", &name);
+    let text = study(MAP, &more).replace("Four sprays on a locker lid", &name).replace("Bay spray", &name);
     sound(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3))
 }
 

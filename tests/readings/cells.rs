@@ -63,13 +63,13 @@ fn the_order_of_rows_changes_no_bit_of_a_cell() {
             };
             let gauge = ["one", "two"][next(&mut state) % 2];
             format!(
-                "2026-03-{:02},{round},{section},gloss-20,{value},GU,{gauge},R. N.\n",
+                "2026-03-{:02},{round},{section},gloss-20,{value},GU,{gauge},K. M.\n",
                 10 + next(&mut state) % 9
             )
         })
         .collect();
     // The statement names a value that no other row can have.
-    rows.push("2026-03-11,month 6,A1,gloss-20,161.25,GU,one,R. N.\n".into());
+    rows.push("2026-03-11,month 6,A1,gloss-20,161.25,GU,one,K. M.\n".into());
     let mut own = study::study();
     own.readings[0].leave_out = vec![study::leave_out(Some(4), Some(161.25))];
     let text = |rows: &[String]| format!("date,round,section,measure,value,unit,gauge,by\n{}", rows.concat());

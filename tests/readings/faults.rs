@@ -26,9 +26,9 @@ fn each_fault_of_a_row_is_told_at_its_field() {
         ("03/04/2026,fresh,A1,gloss-20,88.4,GU,,", "2 date-two-ways [03/04/2026]"),
         ("2026-02-30,fresh,A1,gloss-20,88.4,GU,,", "2 bad-date [2026-02-30]"),
         ("2026-03-11,fresh,,gloss-20,88.4,GU,,", "2 unknown-section []"),
-        ("2026-03-11,fresh,A1,gloss-20,88,4,GU,,R. N.", "2 row-too-long [R. N.]"),
+        ("2026-03-11,fresh,A1,gloss-20,88,4,GU,,K. M.", "2 row-too-long [K. M.]"),
         ("2026-03-11,fresh,A1", "2 row-too-short [2026-03-11,fresh,A1]"),
-        ("2026-03-11,fresh,A1,gloss-20,88.4,GU,,\"R. N.", "2 unclosed-quote [\"]"),
+        ("2026-03-11,fresh,A1,gloss-20,88.4,GU,,\"K. M.", "2 unclosed-quote [\"]"),
         (",fresh,A1,gloss-20,88.4,GU,,", "2 reading-undated warning[88.4]"),
     ];
     for (row, expected) in rows {
@@ -56,8 +56,8 @@ fn help_says_what_to_write() {
     let help = |row| one(row).1.help.join("; ");
     assert_eq!(help("2026-03-11,fresch,A1,gloss-20,88.4,GU,,"), "write `fresh`");
     assert_eq!(
-        help("2026-03-11,fresh,birch,gloss-20,88.4,GU,,"),
-        "name the section; `birch` is on A2 and B2"
+        help("2026-03-11,fresh,clove,gloss-20,88.4,GU,,"),
+        "name the section; `clove` is on A2 and B2"
     );
     assert_eq!(help("2026-03-11,fresh,bare,gloss-20,88.4,GU,,"), "name the section; `bare` is on A4 and B4");
     assert_eq!(help("2026-03-11,summer,A1,gloss-20,88.4,GU,,"), "the rounds are baseline, fresh and month 6");

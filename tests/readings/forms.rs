@@ -13,19 +13,19 @@ fn values(readings: &tapeline::readings::Readings, section: usize) -> Vec<Value>
 fn one_reading_a_line_and_one_section_a_line_are_the_same_sheet() {
     let long = read_sound(
         "date,round,section,measure,value,unit,gauge,by\n\
-         2026-03-11,fresh,A1,gloss-20,88.4,GU,glossy,R. N.\n\
-         2026-03-11,fresh,A1,gloss-20,88.6,GU,glossy,R. N.\n\
-         2026-03-11,fresh,A1,gloss-20,88.1,GU,glossy,R. N.\n",
+         2026-03-11,fresh,A1,gloss-20,88.4,GU,glossy,K. M.\n\
+         2026-03-11,fresh,A1,gloss-20,88.6,GU,glossy,K. M.\n\
+         2026-03-11,fresh,A1,gloss-20,88.1,GU,glossy,K. M.\n",
     );
     let sheet = read_sound(
         "date,time,round,section,measure,unit,by,1,2,3,gauge\n\
-         2026-03-11,10:20,fresh,A1,gloss-20,GU,R. N.,88.4,88.6,88.1,glossy\n",
+         2026-03-11,10:20,fresh,A1,gloss-20,GU,K. M.,88.4,88.6,88.1,glossy\n",
     );
     assert_eq!(values(&long, 0), values(&sheet, 0));
     assert_eq!(cell(&long, 0, 1, 0).kept, cell(&sheet, 0, 1, 0).kept);
     for readings in [&long, &sheet] {
         let one = readings.of(&cell(readings, 0, 1, 0)).nth(1).unwrap();
-        assert_eq!((one.number, one.gauge, one.by), (2, Some("glossy"), Some("R. N.")));
+        assert_eq!((one.number, one.gauge, one.by), (2, Some("glossy"), Some("K. M.")));
         assert_eq!(one.date, Some(jiff::civil::date(2026, 3, 11)));
     }
     assert!(sheet.files[0].sheet && !long.files[0].sheet);
@@ -35,7 +35,7 @@ fn one_reading_a_line_and_one_section_a_line_are_the_same_sheet() {
 fn headings_go_by_older_words_and_by_those_that_the_study_gives() {
     let readings = read_sound(
         "Date;EVENT;Section;Measure;Value;Unit;Instrument;Operator;Control\n\
-         2026-03-11;Fresh;a1;Gloss 20;88.4;GU;glossy;R. N.;no\n",
+         2026-03-11;Fresh;a1;Gloss 20;88.4;GU;glossy;K. M.;no\n",
     );
     assert_eq!(readings.len(), 1);
     let mut own = study::study();

@@ -77,7 +77,7 @@ pub(crate) fn study() -> Study {
     Study {
         measures: vec![measure("gloss-20", "GU", (0.0, 2000.0)), measure("film", "um", (0.0, 10_000.0))],
         sections: (0..8).map(|place| section(&code(place), treatment(place))).collect(),
-        products: ["ash", "birch", "cedar"].into_iter().map(product).collect(),
+        products: ["bay", "clove", "cumin"].into_iter().map(product).collect(),
         rounds: vec![round("baseline", 2, 3), round("fresh", 2, 3), round("month 6", 2, 3)],
         readings: vec![file("readings.csv")],
         ..Study::default()

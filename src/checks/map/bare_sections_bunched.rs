@@ -13,14 +13,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "They then show how that part of the panel ages, and products elsewhere are compared with it.",
         mend: "Spread the bare sections: one in each region of the panel.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | bare   birch  ash    cedar  |
-    | bare   cedar  birch  ash    |
-    | bare   ash    cedar  birch  |
+    | bare   clove  bay    cumin  |
+    | bare   cumin  clove  bay    |
+    | bare   bay    cumin  clove  |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -13,13 +13,13 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "With one section a product, the bare sections alone show how much sections treated alike differ. From two or three of them that is hardly known, and almost nothing can be told apart.",
         mend: "Leave four to six sections bare, spread over the panel, or give products a second section.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    .      bare   cedar  |
-    | bare   birch  .      .      |
+    | bay    .      bare   cumin  |
+    | bare   clove  .      .      |
     | .      .      .      bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    bare   .      cedar  |
-    | bare   birch  .      .      |
+    | bay    bare   .      cumin  |
+    | bare   clove  .      .      |
     | .      bare   .      bare   |
 ",
         source: "common practice, no source",

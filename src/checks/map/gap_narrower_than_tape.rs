@@ -16,14 +16,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "It would lie on the sections: they come out smaller than the map says, and a foot may stand on an edge of product.",
         mend: "Widen the gap, or take narrower tape.",
         bad: "map  sections 170 x 120 mm  gap 4 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 6 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -13,14 +13,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Film, sun and dirt differ over a panel. Where a product holds one corner, nobody can tell the corner from the product.",
         mend: "Part the sections of each product: another row and another place in the row for each.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | ash    bare   cedar  birch  |
-    | ash    cedar  birch  bare   |
+    | bay    clove  bare   cumin  |
+    | bay    bare   cumin  clove  |
+    | bay    cumin  clove  bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -13,14 +13,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "The panel itself changes outdoors. Without bare sections beside the products, its change is taken for theirs.",
         mend: "Write `bare` in some places of the map: prepared like the others, and left.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  ash    cedar  |
-    | birch  cedar  ash    birch  |
-    | cedar  ash    cedar  birch  |
+    | bay    clove  bay    cumin  |
+    | clove  cumin  bay    clove  |
+    | cumin  bay    cumin  clove  |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -14,14 +14,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "It cannot be taped or coated as drawn, and its readings would come from a smaller area.",
         mend: "Make sections or gap smaller, begin nearer to the corner, or check the size of the panel.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 240 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -14,14 +14,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "A name that was left out or typed twice shifts every section behind it, and products go on the wrong places.",
         mend: "Write `.` where nothing is on the panel, so that all rows have as many places.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash           |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay           |
+    | clove  bay    cumin  bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    .      |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    .      |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -14,15 +14,15 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Two products would lie over each other there, and no reading could be given to either.",
         mend: "Move one of the sections, or make it smaller.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
     section E1 of bare  from left 700 mm, top 100 mm  size 150 x 100 mm
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
     section E1 of bare  from left 40 mm, top 446 mm  size 150 x 100 mm
 ",
         source: "common practice, no source",

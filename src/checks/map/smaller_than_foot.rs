@@ -17,14 +17,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "A foot that stands on tape or on the neighbour tilts, reads low, and carries one product onto another.",
         mend: "Make the sections larger, or give fewer of them. The foot may lie or stand.",
         bad: "map  sections 115 x 50 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         good: "map  sections 120 x 55 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

@@ -13,14 +13,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "A product with fewer sections is known less well, so that it is harder for it to lead or to fail.",
         mend: "Give each product as many sections as the others.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   ash    |
-    | bare   cedar  ash    birch  |
-    | birch  ash    .      bare   |
+    | bay    clove  bare   bay    |
+    | bare   cumin  bay    clove  |
+    | clove  bay    .      bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

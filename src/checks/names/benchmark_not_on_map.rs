@@ -11,13 +11,13 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "The product to beat stands nowhere on the map.",
         why: "Nothing can be compared with it.",
         mend: "Write its name in some places of the map, or take the line `benchmark` out.",
-        bad: "benchmark cedar
+        bad: "benchmark cumin
 map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   .      |
-    | bare   .      ash    birch  |
-    | birch  ash    .      bare   |
+    | bay    clove  bare   .      |
+    | bare   .      bay    clove  |
+    | clove  bay    .      bare   |
 ",
-        good: "benchmark cedar
+        good: "benchmark cumin
 ",
         source: "common practice, no source",
     },

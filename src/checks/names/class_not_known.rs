@@ -13,21 +13,21 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "The kind of a supply or product is none that the catalog knows.",
         why: "Its cautions, dwell and the pairs it must not meet cannot be printed or checked. The papers say: class not stated, follow the data sheet.",
         mend: "Use a kind of the catalog, as in `an iron remover`, where one fits.",
-        bad: "product ash \"Ash seal\", a spray seelant
+        bad: "product bay \"Bay seal\", a spray seelant
     bought      20.00 EUR for 500 ml
     batch       \"A1\"  opened 2026-03-02
     flash       2 to 4 min
     dry         12 h
     cure        7 days
-    sheet       \"ash-sheet.pdf\" dated 2025-10-01
+    sheet       \"bay-sheet.pdf\" dated 2025-10-01
 ",
-        good: "product ash \"Ash seal\", a spray sealant
+        good: "product bay \"Bay seal\", a spray sealant
     bought      20.00 EUR for 500 ml
     batch       \"A1\"  opened 2026-03-02
     flash       2 to 4 min
     dry         12 h
     cure        7 days
-    sheet       \"ash-sheet.pdf\" dated 2025-10-01
+    sheet       \"bay-sheet.pdf\" dated 2025-10-01
 ",
         source: "common practice, no source",
     },

@@ -12,14 +12,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "It was bought and is not compared; or a section carries another product in its place.",
         mend: "Write its name in the map, or take the product out.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   .      |
-    | bare   .      ash    birch  |
-    | birch  ash    .      bare   |
+    | bay    clove  bare   .      |
+    | bare   .      bay    clove  |
+    | clove  bay    .      bare   |
 ",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
-    | ash    birch  bare   cedar  |
-    | bare   cedar  ash    birch  |
-    | birch  ash    cedar  bare   |
+    | bay    clove  bare   cumin  |
+    | bare   cumin  bay    clove  |
+    | clove  bay    cumin  bare   |
 ",
         source: "common practice, no source",
     },

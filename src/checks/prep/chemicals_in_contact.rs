@@ -147,10 +147,12 @@ impl<'a> Met<'a> {
 
     /// A rinse of the panel does not rinse the tool.
     fn on_tools(&mut self, acts: &[Act<'a>]) {
-        let mut on_tool: BTreeMap<&str, Vec<Act<'a>>> = BTreeMap::new();
+        // One pad is one pad, whatever the capitals and blanks in its name.
+        let folded = |tool: &str| tool.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+        let mut on_tool: BTreeMap<String, Vec<Act<'a>>> = BTreeMap::new();
         for &act in acts {
             let Some(tool) = act.tool else { continue };
-            let earlier = on_tool.entry(tool).or_default();
+            let earlier = on_tool.entry(folded(tool)).or_default();
             for &before in earlier.iter() {
                 self.ask(before, act);
             }

@@ -14,10 +14,10 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Either the batch is not the one that was used, or one of the two dates is a slip. The batch is \
               what a maker asks for first.",
         mend: "Correct `opened`, or the day under `apply`.",
-        bad: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
-              batch       \"A1\"  opened 2026-03-20\n    sheet       \"ash-sheet.pdf\"\n",
-        good: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
-               batch       \"A1\"  opened 2026-03-02\n    sheet       \"ash-sheet.pdf\"\n",
+        bad: "product bay \"Bay seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+              batch       \"A1\"  opened 2026-03-20\n    sheet       \"bay-sheet.pdf\"\n",
+        good: "product bay \"Bay seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+               batch       \"A1\"  opened 2026-03-02\n    sheet       \"bay-sheet.pdf\"\n",
         source: "common practice, no source",
     },
     run,

@@ -11,10 +11,10 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Without the window the day of application cannot be planned, the last coat has no time from which \
               cure counts, and a critic cannot repeat the work.",
         mend: "Take the window from the product's sheet: `coats 2  after 1 to 3 h`.",
-        bad: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    coats       2\n    \
-              sheet       \"ash-sheet.pdf\"\n",
-        good: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
-               coats       2   after 1 to 3 h\n    sheet       \"ash-sheet.pdf\"\n",
+        bad: "product bay \"Bay seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    coats       2\n    \
+              sheet       \"bay-sheet.pdf\"\n",
+        good: "product bay \"Bay seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+               coats       2   after 1 to 3 h\n    sheet       \"bay-sheet.pdf\"\n",
         source: "common practice, no source; the window is that of the product's own sheet",
     },
     run,

@@ -17,12 +17,12 @@ pub(in crate::checks) const CHECK: Check = Check {
               What is then read is the slip, not the product.",
         mend: "If the record is wrong, correct it. If it is right, leave it: say what happened in a waiver, or \
                give the section up.",
-        bad: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
-              coats       2   after 1 to 3 h\n    sheet       \"ash-sheet.pdf\"\n\
-              done 2026-03-03 10:00  coat 1 of ash\ndone 2026-03-03 15:00  coat 2 of ash\n",
-        good: "product ash \"Ash seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
-               coats       2   after 1 to 3 h\n    sheet       \"ash-sheet.pdf\"\n\
-               done 2026-03-03 10:00  coat 1 of ash\ndone 2026-03-03 12:00  coat 2 of ash\n",
+        bad: "product bay \"Bay seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+              coats       2   after 1 to 3 h\n    sheet       \"bay-sheet.pdf\"\n\
+              done 2026-03-03 10:00  coat 1 of bay\ndone 2026-03-03 15:00  coat 2 of bay\n",
+        good: "product bay \"Bay seal\", a spray sealant\n    bought      20.00 EUR for 500 ml\n    \
+               coats       2   after 1 to 3 h\n    sheet       \"bay-sheet.pdf\"\n\
+               done 2026-03-03 10:00  coat 1 of bay\ndone 2026-03-03 12:00  coat 2 of bay\n",
         source: "common practice, no source; the window is that of the product's own sheet",
     },
     run,

@@ -16,10 +16,10 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Water on a coat that has not dried spots it or takes part of it off. The damage is then read as \
               if the product had worn.",
         mend: "Begin upkeep later (`from 2 days after apply`), put the panel out later, or move the round.",
-        bad: "exposure \"Test yard\"\n    put out     2026-03-12\nproduct ash \"Ash seal\", a spray sealant\n    \
-              bought      20.00 EUR for 500 ml\n    dry         10 days\n    sheet       \"ash-sheet.pdf\"\n",
-        good: "exposure \"Test yard\"\n    put out     2026-03-14\nproduct ash \"Ash seal\", a spray sealant\n    \
-               bought      20.00 EUR for 500 ml\n    dry         1 day\n    sheet       \"ash-sheet.pdf\"\n",
+        bad: "exposure \"Test yard\"\n    put out     2026-03-12\nproduct bay \"Bay seal\", a spray sealant\n    \
+              bought      20.00 EUR for 500 ml\n    dry         10 days\n    sheet       \"bay-sheet.pdf\"\n",
+        good: "exposure \"Test yard\"\n    put out     2026-03-14\nproduct bay \"Bay seal\", a spray sealant\n    \
+               bought      20.00 EUR for 500 ml\n    dry         1 day\n    sheet       \"bay-sheet.pdf\"\n",
         source: "common practice, no source; the time is that of the product's own sheet",
     },
     run,

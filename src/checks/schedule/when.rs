@@ -77,7 +77,7 @@ pub(in crate::checks) fn unfinished<'w>(waits: &[Wait<'w>], day: Date) -> Vec<Wa
     waits.iter().copied().filter(|wait| day < wait.over.date()).collect()
 }
 
-/// `ash` (7 days, until 2026-03-10) and `birch` (...),, the longest first, at most three.
+/// `bay` (7 days, until 2026-03-10) and `clove` (...),, the longest first, at most three.
 pub(in crate::checks) fn told(waits: &[Wait<'_>]) -> String {
     let mut waits: Vec<&Wait<'_>> = waits.iter().collect();
     waits.sort_by_key(|wait| std::cmp::Reverse(wait.over));

@@ -16,10 +16,10 @@ pub(in crate::checks) const CHECK: Check = Check {
               check it.",
         mend: "Give each product two or three sections, or keep it so and leave four to six sections bare.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
-              | ash    birch  bare   cedar  |\n    | bare   bare   .      bare   |\n",
+              | bay    clove  bare   cumin  |\n    | bare   bare   .      bare   |\n",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
-               | ash    birch  bare   cedar  |\n    | bare   cedar  ash    birch  |\n    \
-               | birch  ash    cedar  bare   |\n",
+               | bay    clove  bare   cumin  |\n    | bare   cumin  bay    clove  |\n    \
+               | clove  bay    cumin  bare   |\n",
         source: "Hurlbert (1984), Ecological Monographs 54, 187-211, on replicates of a treatment",
     },
     run,

@@ -14,9 +14,9 @@ pub(in crate::checks) const CHECK: Check = Check {
               words alike, measurable and seen.",
         mend: "Add bare sections until sections less treatments is three or more; four to six bare are usual.",
         bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
-              | ash    birch  bare   cedar  |\n    | bare   .      .      .      |\n",
+              | bay    clove  bare   cumin  |\n    | bare   .      .      .      |\n",
         good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
-               | ash    birch  bare   cedar  |\n    | bare   bare   .      bare   |\n",
+               | bay    clove  bare   cumin  |\n    | bare   bare   .      bare   |\n",
         source: "common practice, no source",
     },
     run,

@@ -13,8 +13,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Departures are no fault if they are told. The report prints plan, record and difference.",
         mend: "If the record is right, leave it; a waiver with the reason is printed in the method. If it is a \
                slip, correct it.",
-        bad: "done 2026-03-03 10:20  coat 1 of ash   at 26 degC, 52 % humidity\n",
-        good: "done 2026-03-03 10:20  coat 1 of ash   at 20 degC, 52 % humidity\n",
+        bad: "done 2026-03-03 10:20  coat 1 of bay   at 26 degC, 52 % humidity\n",
+        good: "done 2026-03-03 10:20  coat 1 of bay   at 20 degC, 52 % humidity\n",
         source: "common practice, no source",
     },
     run,

@@ -32,7 +32,7 @@ pub static PAGES: &[Page] = &[
             "Write the block that is named.",
         ],
         [
-            "whole\nstudy \"Three sprays\"\nsurface door\n    size 900 x 600 mm\nproduct kite\nmap sections 180 x 120 mm gap 20 mm\n    | kite bare |\n",
+            "whole\nstudy \"Three sprays\"\nsurface door\n    size 900 x 600 mm\nproduct sage\nmap sections 180 x 120 mm gap 20 mm\n    | sage bare |\n",
             "study \"Three sprays\"\n",
         ],
     ),
@@ -44,8 +44,8 @@ pub static PAGES: &[Page] = &[
             "Keep one of them, or move its lines under the first.",
         ],
         [
-            "apply\n    on 2026-03-03\napply\n    by \"R. N.\"\n",
-            "apply\n    on 2026-03-03\n    by \"R. N.\"\n",
+            "apply\n    on 2026-03-03\napply\n    by \"K. M.\"\n",
+            "apply\n    on 2026-03-03\n    by \"K. M.\"\n",
         ],
     ),
     page(
@@ -88,7 +88,7 @@ pub static PAGES: &[Page] = &[
             "What it stands for is not known, so the line cannot be bound.",
             "Write the name that is offered, or define it.",
         ],
-        ["benchmark asch\n", "benchmark ash\n"],
+        ["benchmark baay\n", "benchmark bay\n"],
     ),
     page(
         "comma-in-number",
@@ -110,8 +110,8 @@ pub static PAGES: &[Page] = &[
             "Write the unit that is offered. Units are case-sensitive: `m` is a metre.",
         ],
         [
-            "product ash \"Ash seal\", a spray sealant\n    dry 12 hous\n",
-            "product ash \"Ash seal\", a spray sealant\n    dry 12 hours\n",
+            "product bay \"Bay seal\", a spray sealant\n    dry 12 hous\n",
+            "product bay \"Bay seal\", a spray sealant\n    dry 12 hours\n",
         ],
     ),
     page(
@@ -122,8 +122,8 @@ pub static PAGES: &[Page] = &[
             "Write a quantity of the kind that is named.",
         ],
         [
-            "product ash \"Ash seal\", a spray sealant\n    dry 12 mm\n",
-            "product ash \"Ash seal\", a spray sealant\n    dry 12 h\n",
+            "product bay \"Bay seal\", a spray sealant\n    dry 12 mm\n",
+            "product bay \"Bay seal\", a spray sealant\n    dry 12 h\n",
         ],
     ),
     page(
@@ -146,8 +146,8 @@ pub static PAGES: &[Page] = &[
             "Write the lower value first.",
         ],
         [
-            "product ash \"Ash seal\", a spray sealant\n    flash 4 to 2 min\n",
-            "product ash \"Ash seal\", a spray sealant\n    flash 2 to 4 min\n",
+            "product bay \"Bay seal\", a spray sealant\n    flash 4 to 2 min\n",
+            "product bay \"Bay seal\", a spray sealant\n    flash 2 to 4 min\n",
         ],
     ),
     page(
@@ -158,8 +158,8 @@ pub static PAGES: &[Page] = &[
             "Write one number; for a time to cure the longer one.",
         ],
         [
-            "product ash \"Ash seal\", a spray sealant\n    cure 5 to 7 days\n",
-            "product ash \"Ash seal\", a spray sealant\n    cure 7 days\n",
+            "product bay \"Bay seal\", a spray sealant\n    cure 5 to 7 days\n",
+            "product bay \"Bay seal\", a spray sealant\n    cure 7 days\n",
         ],
     ),
     page(
@@ -283,8 +283,8 @@ pub static PAGES: &[Page] = &[
             "Write `map sections 170 x 120 mm gap 14 mm from left 40 mm, top 40 mm`.",
         ],
         [
-            "map\n    | ash birch bare |\n    | bare cedar ash |\n",
-            "map sections 170 x 120 mm gap 14 mm\n    | ash birch bare |\n    | bare cedar ash |\n",
+            "map\n    | bay clove bare |\n    | bare cumin bay |\n",
+            "map sections 170 x 120 mm gap 14 mm\n    | bay clove bare |\n    | bare cumin bay |\n",
         ],
     ),
     page(
@@ -292,11 +292,11 @@ pub static PAGES: &[Page] = &[
         [
             "The map has no sections.",
             "There is nothing to read.",
-            "Draw rows under it, as `| alder  bare  birch |`.",
+            "Draw rows under it, as `| alder  bare  clove |`.",
         ],
         [
             "map sections 170 x 120 mm gap 14 mm\n",
-            "map sections 170 x 120 mm gap 14 mm\n    | ash birch bare |\n    | bare cedar ash |\n",
+            "map sections 170 x 120 mm gap 14 mm\n    | bay clove bare |\n    | bare cumin bay |\n",
         ],
     ),
     page(

@@ -216,7 +216,7 @@ impl Resolver<'_> {
         if self.study.sections.is_empty() && !self.study.map_broken {
             self.findings.push(
                 Finding::error("map-empty", block.span, "the map has no sections")
-                    .help("draw rows such as `| alder  bare  birch |` under it"),
+                    .help("draw rows such as `| alder  bare  clove |` under it"),
             );
         }
     }

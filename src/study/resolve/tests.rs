@@ -76,10 +76,10 @@ fn one_mistake_is_one_finding() {
             "mix-two-ways: `3:1` does not say which part is the water",
         ),
         ("spirit 35 % by volume", "spirit 35 %", "percent-of-what: `35 %` does not say percent of what"),
-        ("| bare   cedar  ash", "| control cedar ash", "undefined-name: no product is called `control`"),
+        ("| bare   cumin  bay", "| control cumin bay", "undefined-name: no product is called `control`"),
         (
-            "product ash \"Ash seal\",",
-            "product ash \"Ash seal\" iz",
+            "product bay \"Bay seal\",",
+            "product bay \"Bay seal\" iz",
             "unreadable-line: `iz` does not fit here",
         ),
         ("gloss-20 at month 3", "gloss-20 at month 4", "undefined-name: no round is called `month 4`"),
@@ -95,17 +95,17 @@ fn one_mistake_is_one_finding() {
             "comma-in-number: `2,5` can be read two ways",
         ),
         (
-            "flash       2 to 4 min\n    dry         12 h\n    cure        7 days\n    sheet       \"ash",
-            "flash       4 to 2 min\n    dry         12 h\n    cure        7 days\n    sheet       \"ash",
+            "flash       2 to 4 min\n    dry         12 h\n    cure        7 days\n    sheet       \"bay",
+            "flash       4 to 2 min\n    dry         12 h\n    cure        7 days\n    sheet       \"bay",
             "range-backwards: this range runs from the higher to the lower value",
         ),
-        ("product birch", "product ash", "duplicate-name: product `ash` stands twice"),
+        ("product clove", "product bay", "duplicate-name: product `bay` stands twice"),
     ];
     for (from, to, expected) in cases {
         assert!(FRAME.contains(from), "{from}");
         let (_, findings) = both(&FRAME.replacen(from, to, 1));
         // A name that is gone is then missing where it was used; everything else is one finding.
-        let findings: Vec<&String> = findings.iter().filter(|found| !found.contains("`birch`")).collect();
+        let findings: Vec<&String> = findings.iter().filter(|found| !found.contains("`clove`")).collect();
         assert_eq!(findings, [expected], "{to}");
     }
 }
@@ -118,14 +118,14 @@ fn harmless_variants_are_taken() {
         .replace("18 to 22 degC", "18 °C to 22 °C")
         .replace("for 4 min", "For 4 min")
         .replace("100 to 130 um", "100..130 µm")
-        .replace("| ash    birch", "| ASH    Birch")
+        .replace("| bay    clove", "| BAY    Clove")
         .replace("\"Test yard\"", "“Test yard”");
     assert_eq!(both(&study).1, [""; 0]);
 }
 
 #[test]
 fn a_beginner_needs_few_lines() {
-    let text = "study \"Three sprays\"\n  begins 2026-06-01\nsurface door\n  size 900 x 600 mm\nmeasure gloss-60\nproduct kite \"Kite\"\nproduct lark\nproduct wren\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 180 x 120 mm gap 20 mm\n  | kite bare lark wren |\n  | wren lark bare kite |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"door.csv\"\n";
+    let text = "study \"Three sprays\"\n  begins 2026-06-01\nsurface door\n  size 900 x 600 mm\nmeasure gloss-60\nproduct sage \"Sage\"\nproduct rose\nproduct mint\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 180 x 120 mm gap 20 mm\n  | sage bare rose mint |\n  | mint rose bare sage |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"door.csv\"\n";
     let (study, findings) = both(text);
     assert_eq!(findings, [""; 0]);
     assert!(study.assumed.iter().any(|line| line.contains("middle of the surface")), "{:?}", study.assumed);
