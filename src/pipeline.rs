@@ -3,8 +3,8 @@
 use crate::analysis::analyse;
 use crate::catalog::Catalog;
 use crate::checks;
-use crate::checks::waivers::{self, Waived, Waiving};
-use crate::diag::{self, Finding, Page};
+use crate::checks::waivers::{self, Waiving};
+use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs::{self, Artifact, Fault};
 use crate::readings::{self, Readings};
 use crate::report::{Input, Material};
@@ -118,6 +118,7 @@ impl Outcome {
             readings: &self.readings,
             analysis: &analysis,
             findings: &self.findings,
+            waived: &self.waived,
             sources: &self.sources,
             inputs: &inputs,
             date,

@@ -163,6 +163,20 @@ fn a_study_as_of_an_earlier_day_knows_nothing_of_later_readings() {
 }
 
 #[test]
+fn a_waived_finding_is_in_the_report_with_its_reason() {
+    let bench = Bench::new("waived");
+    let text = starter(&bench).replace("put out     2026-06-12", "put out     2026-06-06");
+    bench.write(
+        "waived.study",
+        format!("{text}allow put out before cure for exposure because \"dry spell\"\n"),
+    );
+    let run = bench.run(&["report", "waived.study", "-o", "out", "--as-of", "2026-06-01"]);
+    assert_eq!(run.code, 0, "{run:?}");
+    let report = fs::read_to_string(bench.folder.join("out/report.md")).unwrap();
+    assert!(report.contains("put-out-before-cure") && report.contains("dry spell"), "{run:?}");
+}
+
+#[test]
 fn exit_codes_follow_the_asked_severity() {
     let bench = Bench::new("severity");
     let text = starter(&bench);

@@ -1,18 +1,9 @@
 //! Waivers: `allow CODE for PLACE because "..."` takes a finding out of the list and into the method of the report.
 
 use super::CHECKS;
-use crate::diag::{Finding, Page, Severity, list, nearest};
+use crate::diag::{Finding, Page, Severity, Waived, list, nearest};
 use crate::study::{Study, Waiver};
 use crate::{readings, study, syntax};
-
-/// A finding that the study waives, and why.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Waived {
-    /// The finding as it was.
-    pub finding: Finding,
-    /// The reason, in the user's words; several are joined by semicolons.
-    pub because: String,
-}
 
 /// What is left after waivers, and what they took out.
 #[derive(Debug, Clone, Default, PartialEq)]

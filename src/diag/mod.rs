@@ -151,6 +151,15 @@ impl Finding {
     }
 }
 
+/// A finding that the study waives, and why.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Waived {
+    /// The finding as it was.
+    pub finding: Finding,
+    /// The reason, in the user's words; several are joined by semicolons.
+    pub because: String,
+}
+
 /// A sentence that quotes a very long word is cut, so that the word does not drown it; its place is still marked.
 fn clipped(mut sentence: String) -> String {
     const LONG: usize = 400;

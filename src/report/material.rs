@@ -2,7 +2,7 @@
 
 use crate::analysis::Analysis;
 use crate::catalog::Catalog;
-use crate::diag::Finding;
+use crate::diag::{Finding, Waived};
 use crate::readings::Readings;
 use crate::study::Study;
 use crate::text::Sources;
@@ -30,6 +30,8 @@ pub struct Material<'a> {
     pub analysis: &'a Analysis,
     /// Findings in file order.
     pub findings: &'a [Finding],
+    /// Findings that the study waives, with its reasons.
+    pub waived: &'a [Waived],
     /// The texts that findings point into.
     pub sources: &'a Sources,
     /// Every input with its digest, the study first.

@@ -21,7 +21,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         Some(products(study)),
         incidents(study),
         Some(excluded(material)),
-        waivers(study),
+        waivers(material),
     ];
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
 }
@@ -429,20 +429,23 @@ fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
     ]
 }
 
-fn waivers(study: &Study) -> Option<Part> {
-    let n = study.waivers.len();
+// What a waiver silences is said as the check would have said it; a waiver that silences nothing is a finding.
+fn waivers(material: &Material<'_>) -> Option<Part> {
+    let n = material.waived.len();
     if n == 0 {
         return None;
     }
-    let mut part =
-        Part::new(format!("{} of the study {} waived", count(n, "check"), if n == 1 { "is" } else { "are" }));
-    let mut table = Table::new(&["What", "Where", "Why"]);
-    for waiver in &study.waivers {
-        let places: Vec<&str> = waiver.places.iter().map(|place| place.value.as_str()).collect();
+    let mut part = Part::new(format!(
+        "{} of the study {} waived",
+        count(n, "finding"),
+        if n == 1 { "is" } else { "are" }
+    ));
+    let mut table = Table::new(&["Finding", "What it says", "Why it is waived"]);
+    for waived in material.waived {
         table.row(vec![
-            Figure::from(waiver.code.value.as_str()),
-            Figure::from(list(&places, "and")),
-            waiver.because.as_ref().map_or_else(Figure::none, |why| Figure::from(why.as_str())),
+            Figure::from(waived.finding.code),
+            Figure::from(waived.finding.message.as_str()),
+            Figure::from(waived.because.as_str()),
         ]);
     }
     part.table(table);
