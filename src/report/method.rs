@@ -96,7 +96,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     part.list(
         [
             "The unit of every test is the section. Readings on a section are averaged first; they are no sections.",
-            "Change: mean of a section at a round minus its own mean at the reference round. Retention: the same as a share.",
+            "Change: mean of a section at a round minus its own mean at the reference round.",
             "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included.",
             "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete.",
             "Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled.",
