@@ -1,6 +1,6 @@
 //! A layout that cannot tell the declared limits apart, even if sections scattered no more than the gauge.
 
-use super::room::{Room, fewest_readings, gauge_spread, two_digits};
+use super::room::{Room, fewest_readings, two_digits};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count};
 use crate::study::{Measure, MeasureId, Study};
@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let decides = study.decide.as_ref().and_then(|decide| decide.measure);
     for (id, measure) in study.measures_with_ids() {
         // Where one measure decides, the layout is made for that one.
-        if decides.is_none_or(|decides| decides == id) {
+        if !measure.broken && decides.is_none_or(|decides| decides == id) {
             findings.extend(weak(study, &room, id, measure));
         }
     }
@@ -73,7 +73,7 @@ fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<
 /// The spread that the gauge alone gives a section mean; of several gauges the one that repeats best.
 fn least_spread(study: &Study, id: MeasureId, measure: &Measure) -> Option<f64> {
     let readings = f64::from(fewest_readings(study, id)?);
-    let spreads = study.gauges_of(id).filter_map(|gauge| gauge_spread(gauge, measure));
+    let spreads = study.gauges_of(id).filter_map(|gauge| gauge.spread_in(&measure.unit));
     Some(spreads.min_by(f64::total_cmp)? / readings.sqrt())
 }
 

@@ -2,8 +2,7 @@
 
 use crate::stats::distributions::{chi_square_tail, t_quantile};
 use crate::stats::max_t::{MaxT, Sides};
-use crate::study::{Agreement, Gauge, Measure, MeasureId, Study, Treatment};
-use crate::units::AnyQuantity;
+use crate::study::{MeasureId, Study, Treatment};
 use std::f64::consts::TAU;
 
 /// Numbers of sections of the layout.
@@ -102,22 +101,6 @@ fn power(shift: f64, critical: f64, df: f64) -> Option<f64> {
         sum += weight * (-z * z / 2.0).exp() * below;
     }
     Some(sum * width / 3.0 / TAU.sqrt())
-}
-
-/// One standard deviation of a gauge's repeated readings in the unit of a measure; `None` where it was not declared.
-pub(in crate::checks) fn gauge_spread(gauge: &Gauge, measure: &Measure) -> Option<f64> {
-    in_unit(gauge, measure, Agreement::spread)
-}
-
-/// The limit for two readings of a gauge at 95 % in the unit of a measure.
-pub(in crate::checks) fn gauge_limit(gauge: &Gauge, measure: &Measure) -> Option<f64> {
-    in_unit(gauge, measure, Agreement::limit)
-}
-
-fn in_unit(gauge: &Gauge, measure: &Measure, which: impl Fn(Agreement) -> AnyQuantity) -> Option<f64> {
-    let agreement = gauge.agreement.as_ref().filter(|_| !gauge.broken && !measure.broken)?;
-    let value = which(agreement.value).in_unit(measure.unit.known?)?;
-    (value > 0.0).then_some(value)
 }
 
 /// The fewest readings that a section gets of a measure in any round that reads it.
