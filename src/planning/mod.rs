@@ -5,4 +5,4 @@ mod room;
 mod scatter;
 
 pub use room::Room;
-pub use scatter::{Scatter, fewest_readings, gauge_limit, gauge_spread, least_scatter};
+pub use scatter::{Scatter, fewest_readings, least_scatter};

@@ -1,7 +1,6 @@
 //! What the number of a section scatters by: sections treated alike, and the readings behind it.
 
-use crate::study::{Agreement, Gauge, Measure, MeasureId, Study};
-use crate::units::AnyQuantity;
+use crate::study::{MeasureId, Study};
 
 /// The scatter of sections treated alike, in the unit of the measure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,24 +30,9 @@ impl Scatter {
 
 /// The least scatter that a measure can have: that of the gauge that repeats best; `None` where none is declared.
 pub fn least_scatter(study: &Study, measure: MeasureId) -> Option<Scatter> {
-    let spreads = study.gauges_of(measure).filter_map(|gauge| gauge_spread(gauge, study.measure(measure)));
+    let unit = &study.measure(measure).unit;
+    let spreads = study.gauges_of(measure).filter_map(|gauge| gauge.spread_in(unit));
     Some(Scatter { sections: 0.0, reading: spreads.min_by(f64::total_cmp)? })
-}
-
-/// One standard deviation of a gauge's repeated readings in the unit of a measure; `None` where it was not declared.
-pub fn gauge_spread(gauge: &Gauge, measure: &Measure) -> Option<f64> {
-    in_unit(gauge, measure, Agreement::spread)
-}
-
-/// The limit for two readings of a gauge at 95 % in the unit of a measure.
-pub fn gauge_limit(gauge: &Gauge, measure: &Measure) -> Option<f64> {
-    in_unit(gauge, measure, Agreement::limit)
-}
-
-fn in_unit(gauge: &Gauge, measure: &Measure, which: impl Fn(Agreement) -> AnyQuantity) -> Option<f64> {
-    let agreement = gauge.agreement.as_ref().filter(|_| !gauge.broken && !measure.broken)?;
-    let value = which(agreement.value).in_unit(measure.unit.known?)?;
-    (value > 0.0).then_some(value)
 }
 
 /// The fewest readings that a section gets of a measure in any round that reads it.

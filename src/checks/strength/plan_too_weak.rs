@@ -37,7 +37,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let decides = study.decide.as_ref().and_then(|decide| decide.measure);
     for (id, measure) in study.measures_with_ids() {
         // Where one measure decides, the layout is made for that one.
-        if decides.is_none_or(|decides| decides == id) {
+        if !measure.broken && decides.is_none_or(|decides| decides == id) {
             findings.extend(weak(study, &room, id, measure));
         }
     }
