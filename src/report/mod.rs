@@ -21,7 +21,7 @@ mod table;
 pub use answer::{AnswerView, answer};
 pub use blocks::{Block, Column, Drawing, Part, Picture, Table};
 pub use charts::{ChangeChart, IntervalChart, IntervalRow, Mark, Series, SpentChart, SpentRow};
-pub use checklist::{ChecklistView, Group, StepView, Thing, checklist};
+pub use checklist::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing, checklist};
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
 pub use material::{Input, Material};
