@@ -2,12 +2,11 @@
 
 use super::context::Context;
 use super::frame::Frame;
-use super::groups;
 use super::model::{
     AgainstBare, Answer, BareTable, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis,
     RoundState, Side, Standing, Word,
 };
-use crate::study::{ProductId, RoundId, Study, Treatment};
+use crate::study::{MeasureKind, ProductId, RoundId, Study, Treatment};
 
 /// The measure and round of `decide by`; without it the first measure with a round after its reference, at the last
 /// such round that was read, or at the last one planned where none was read.
@@ -16,7 +15,8 @@ pub(super) fn question(study: &Study, frames: &[Frame]) -> Option<Question> {
     if let Some((measure, round)) = declared {
         return Some(Question { measure, round, declared: true });
     }
-    frames.iter().find_map(|frame| {
+    let judged = |frame: &&Frame| !matches!(study.measure(frame.measure).kind, MeasureKind::Part(_));
+    frames.iter().filter(judged).find_map(|frame| {
         let after = frame.rounds.get(frame.reference? + 1..)?;
         let read = after.iter().rev().find(|(_, state)| *state == RoundState::Read);
         let &(round, _) = read.or(after.last())?;
@@ -30,8 +30,7 @@ pub(super) fn answer(
     question: Option<Question>,
     measures: &[MeasureAnalysis],
 ) -> Answer {
-    let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
-    if !groups::treatments(context.study).iter().any(product) {
+    if !context.study.places().any(|(_, place)| matches!(place.treatment, Treatment::Product(_))) {
         return Answer::NoProducts;
     }
     let Some(question) = question else { return Answer::NoQuestion };

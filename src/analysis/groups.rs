@@ -4,7 +4,7 @@ use super::model::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt, SectionSeries,
 };
 use crate::stats::{Spread, anova, distributions, summary};
-use crate::study::{RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
 
 /// One number of every section with the same treatment, at one round.
 pub(super) struct Sample {
@@ -35,10 +35,11 @@ fn retention(at: &SectionAt) -> Known<f64> {
 }
 
 /// The treatments that have sections: products in order of the study, then bare, carrier-only, untouched.
-pub(super) fn treatments(study: &Study) -> Vec<Treatment> {
+pub(super) fn treatments(study: &Study, measure: MeasureId) -> Vec<Treatment> {
+    let carried = |treatment| study.places_of(measure).any(|(_, place)| place.treatment == treatment);
     let products = study.products_with_ids().map(|(id, _)| Treatment::Product(id));
     let others = [Treatment::Bare, Treatment::CarrierOnly, Treatment::Untouched];
-    products.chain(others).filter(|&treatment| study.sections_of(treatment).next().is_some()).collect()
+    products.chain(others).filter(|&treatment| carried(treatment)).collect()
 }
 
 /// The samples of a number at one round, one for each treatment, empty where no section has it.
@@ -85,14 +86,14 @@ pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValu
 
 /// Every treatment over the rounds of a measure.
 pub(super) fn series(
-    study: &Study,
+    (study, measure): (&Study, MeasureId),
     sections: &[SectionSeries],
     rounds: &[(RoundId, RoundState)],
 ) -> Vec<GroupSeries> {
-    let treatments = treatments(study);
+    let treatments = treatments(study, measure);
     let empty = |&treatment| GroupSeries {
         treatment,
-        sections: study.sections_of(treatment).map(|(id, _)| id).collect(),
+        sections: sections.iter().filter(|one| one.treatment == treatment).map(|one| one.section).collect(),
         at: Vec::with_capacity(rounds.len()),
     };
     let mut groups: Vec<GroupSeries> = treatments.iter().map(empty).collect();

@@ -10,7 +10,7 @@ use super::model::{
 };
 use super::{against_bare, lead, sections, spent};
 use crate::stats::solved::Solved;
-use crate::study::Treatment;
+use crate::study::{MeasureKind, Treatment};
 
 /// The two tables of a round.
 pub(super) type Tables = (Result<BareTable, NoTable>, Result<LeadTable, NoTable>);
@@ -29,7 +29,7 @@ pub(super) fn analyse(
     MeasureAnalysis {
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
-        groups: groups::series(context.study, &series, &frame.rounds),
+        groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
         rounds,
         spent: spent::table(context, frame, &series),
         within_cells: frame.within,
@@ -46,7 +46,7 @@ fn round(
     solved: &mut Solved,
 ) -> RoundAnalysis {
     let (round, state) = frame.rounds[place];
-    let treatments = groups::treatments(context.study);
+    let treatments = groups::treatments(context.study, frame.measure);
     let of = |pick: Pick| groups::samples(&treatments, series, place, pick);
     let (levels, changes) = (of(groups::level), of(groups::change));
     let deciding = question.is_some_and(|question| {
@@ -84,8 +84,13 @@ pub(super) fn tables(
     pick: Pick,
     solved: &mut Solved,
 ) -> Tables {
-    let samples = groups::samples(&groups::treatments(context.study), series, place, pick);
-    if let Some(none) = no_table(frame, place, &samples) {
+    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
+    let unfit = match context.study.measure(frame.measure).kind {
+        MeasureKind::Part(_) => Some(NoTable::Part),
+        MeasureKind::Rating(_) => Some(NoTable::Rating),
+        MeasureKind::Read | MeasureKind::Made(_) => None,
+    };
+    if let Some(none) = no_table(frame, place, &samples).or(unfit) {
         return (Err(none), Err(none));
     }
     let measure = context.study.measure(frame.measure);

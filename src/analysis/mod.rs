@@ -12,6 +12,7 @@ mod frame;
 mod further;
 mod groups;
 mod lead;
+mod made;
 mod measure;
 mod model;
 mod sections;

@@ -2,16 +2,18 @@
 
 use super::context::Context;
 use super::frame::Frame;
+use super::made;
 use super::model::{
     Known, Missing, RoundState, ScatterFrom, SectionAt, SectionMean, SectionNumbers, SectionSeries,
     Uncertain, Uncertainty,
 };
 use crate::readings::{Cell, Summary};
-use crate::study::{RoundId, SectionId};
+use crate::stats::summary;
+use crate::study::{MeasureKind, RoundId, SectionId};
 
 /// Which readings of a cell count.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Taken {
+pub(super) enum Taken {
     /// Without those that the study leaves out.
     Counted,
     /// All.
@@ -29,8 +31,8 @@ impl Taken {
 
 /// Every section over the rounds of a measure, in map order.
 pub(super) fn series(context: &Context<'_>, frame: &Frame) -> Vec<SectionSeries> {
-    let sections = context.study.sections_with_ids();
-    sections
+    let places = context.study.places_of(frame.measure);
+    places
         .map(|(section, about)| SectionSeries {
             section,
             treatment: about.treatment,
@@ -41,19 +43,19 @@ pub(super) fn series(context: &Context<'_>, frame: &Frame) -> Vec<SectionSeries>
 
 fn at(context: &Context<'_>, frame: &Frame, section: SectionId, place: usize) -> SectionAt {
     let (round, state) = frame.rounds[place];
-    let cell = context.cell(frame.measure, round, section);
-    let reference = frame.reference.and_then(|at| context.cell(frame.measure, frame.rounds[at].0, section));
-    let n = cell.map_or(0, |cell| cell.kept.n);
+    let cells = context.cells_of(frame.measure, round, section);
+    let reference = frame.reference.map(|at| context.cells_of(frame.measure, frame.rounds[at].0, section));
+    let n = cells.iter().map(|cell| cell.kept.n).min().unwrap_or(0);
     let planned = context.study.planned_readings(round, frame.measure);
     let with = |taken| numbers(context, frame, section, place, taken);
-    let touched = [cell, reference].into_iter().flatten().any(|cell| cell.left_out > 0);
+    let touched = cells.iter().chain(reference.iter().flatten()).any(|cell| cell.left_out > 0);
     SectionAt {
         round,
         planned,
         n,
         missing: if state == RoundState::ToCome { 0 } else { planned.saturating_sub(n) },
-        below_gauge: cell.map_or(0, |cell| cell.below_gauge),
-        left_out: cell.map_or(0, |cell| cell.left_out),
+        below_gauge: cells.iter().map(|cell| cell.below_gauge).sum(),
+        left_out: cells.iter().map(|cell| cell.left_out).sum(),
         numbers: with(Taken::Counted),
         with_left_out: touched.then(|| with(Taken::All)),
     }
@@ -84,13 +86,17 @@ fn numbers(
     }
 }
 
-fn level(
+/// The level of a section at a round.
+pub(super) fn level(
     context: &Context<'_>,
     frame: &Frame,
     section: SectionId,
     place: usize,
     taken: Taken,
 ) -> Known<SectionMean> {
+    if let MeasureKind::Made(made) = &context.study.measure(frame.measure).kind {
+        return made::level_of(context, frame, made, (section, place), taken);
+    }
     let (round, state) = frame.rounds[place];
     let cell = context.cell(frame.measure, round, section);
     let Some((cell, values)) = cell.map(|cell| (cell, taken.of(cell))).filter(|(_, values)| values.n > 0)
@@ -105,9 +111,22 @@ fn level(
     if cell.below_gauge > 0 {
         return Err(Missing::BelowGauge);
     }
+    if matches!(context.study.measure(frame.measure).kind, MeasureKind::Rating(_)) {
+        return rated(context, cell, taken);
+    }
     let mean = values.mean.filter(|mean| mean.is_finite()).ok_or(Missing::TooLarge)?;
     let sd = values.sd.filter(|sd| sd.is_finite());
     Ok(SectionMean { n: values.n, mean, sd, uncertainty: uncertainty(frame, values.n, sd) })
+}
+
+/// The level of a rating is the median of its marks: they have an order, and their steps need not be equal.
+fn rated(context: &Context<'_>, cell: &Cell, taken: Taken) -> Known<SectionMean> {
+    let counts = |left_out: bool| taken == Taken::All || !left_out;
+    let readings = context.readings.of(cell).filter(|reading| counts(reading.left_out.is_some()));
+    let marks: Vec<f64> = readings.filter_map(|reading| reading.value.number()).collect();
+    let median = summary::median(&marks).ok_or(Missing::NotRead)?;
+    let n = u32::try_from(marks.len()).unwrap_or(u32::MAX);
+    Ok(SectionMean { n, mean: median, sd: None, uncertainty: None })
 }
 
 fn absence(

@@ -21,7 +21,7 @@ pub use class::{Class, Family, Handling, Hazards, Nature, SheetSeverity, Signal,
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
-pub use measure::{Direction, Measure, Reference};
+pub use measure::{KnownParts, Making, Direction, Measure, Reference};
 pub use name::same_name;
 pub use pair::{Danger, Group, Pair, Reach};
 pub use safety::{Climate, Line, dew_point};
@@ -236,7 +236,7 @@ impl Catalog {
         self.orders().iter().find(|order| (order.first, order.then) == (first, then))
     }
 
-    /// Every measure, those that are only planned as well.
+    /// Every measure.
     pub fn measures(&self) -> &[Measure] {
         self.measures.get().map_or(&[], |file| &file.measures)
     }

@@ -53,7 +53,7 @@ fn small(n: usize) -> u32 {
 impl Builder {
     /// For the sections, rounds and measures of a study.
     pub(super) fn new(study: &Study) -> Self {
-        let (sections, rounds, measures) = (study.sections.len(), study.rounds.len(), study.measures.len());
+        let (sections, rounds, measures) = (study.places().count(), study.rounds.len(), study.measures.len());
         let places = sections.saturating_mul(rounds).saturating_mul(measures);
         Self {
             rounds,

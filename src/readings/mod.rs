@@ -123,8 +123,14 @@ fn lists(study: &Study) -> Lists {
             }
         }
     }
+    // L*, a* and b* are written with a star everywhere but in a name.
+    for (id, measure) in study.measures.iter().enumerate() {
+        if let Some(letter) = measure.name.value.strip_suffix("-star") {
+            measures.also(&format!("{letter}*"), id);
+        }
+    }
     Lists {
-        sections: Names::new(study.sections.iter().map(|section| section.code.as_str())),
+        sections: Names::new(study.places().map(|(_, section)| section.code.as_str())),
         rounds: Names::new(study.rounds.iter().map(|round| round.name.value.as_str())),
         measures,
     }

@@ -10,7 +10,7 @@ use super::number::{self, Entry};
 use super::recent::Recent;
 use super::split::{Field, Row, Splitter};
 use super::unit::{self, Turn};
-use crate::study::{MeasureId, RoundId, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, Study};
 use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;
@@ -86,7 +86,7 @@ impl<'a, 'b> Reader<'a, 'b> {
             comma: false,
             faults: Faults::default(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
-            sections: Recent::new(study.sections.len()),
+            sections: Recent::new(study.places().count()),
             rounds: Recent::new(study.rounds.len()),
             measures: Recent::new(study.measures.len()),
             units: study.measures.iter().map(|_| Recent::new(1)).collect(),
@@ -398,7 +398,11 @@ impl<'a, 'b> Reader<'a, 'b> {
     }
 
     fn is_possible(&self, measure: u32, value: f64) -> bool {
-        let possible = self.study.measures.get(measure as usize).and_then(|measure| measure.possible);
+        let measure = self.study.measures.get(measure as usize);
+        if let Some(MeasureKind::Rating(scale)) = measure.map(|measure| &measure.kind) {
+            return scale.has(value);
+        }
+        let possible = measure.and_then(|measure| measure.possible);
         value.is_finite() && possible.is_none_or(|(low, high)| (low..=high).contains(&value))
     }
 

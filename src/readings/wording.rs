@@ -130,7 +130,7 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
         return finding;
     }
     let names: Vec<&str> = match named {
-        Named::Section => study.sections.iter().map(|section| section.code.as_str()).collect(),
+        Named::Section => study.places().map(|(_, section)| section.code.as_str()).collect(),
         Named::Round => study.rounds.iter().map(|round| round.name.value.as_str()).collect(),
         Named::Measure => study.measures.iter().map(|measure| measure.name.value.as_str()).collect(),
     };

@@ -94,6 +94,7 @@ pub(super) fn missing(missing: Missing) -> &'static str {
         Missing::Ended => "section ended",
         Missing::NoReference => "no reference",
         Missing::NoShare => "reference is not above 0",
+        Missing::NoBlank => "no blank",
     }
 }
 
@@ -110,6 +111,8 @@ pub(super) fn no_table(reason: NoTable) -> &'static str {
         NoTable::BareNotRead => "No bare section has a change at this round.",
         NoTable::NoProducts => "No product has a change at this round.",
         NoTable::OneProduct => "Only one product has a change at this round, so that none leads.",
+        NoTable::Part => "The measure is read only as a part of another one.",
+        NoTable::Rating => "Marks of a rating are ranked, not averaged.",
         NoTable::NoDirection => "The measure has no better direction, so that no product leads by it.",
     }
 }

@@ -4,6 +4,7 @@
 //! equal, no degrees of freedom) give `None`; no routine returns NaN or an infinity.
 
 pub mod anova;
+pub mod colour;
 pub mod distributions;
 pub mod dunnett;
 pub mod grubbs;

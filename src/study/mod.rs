@@ -6,16 +6,16 @@ mod plan;
 mod resolve;
 mod things;
 
-pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SupplyId};
-pub use panel::{Area, Grid, Outline, Point, Section, Surface, Treatment};
+pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
+pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
     ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
-    MeasureUnit, Mix, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making, Measure, MeasureKind,
+    MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule, Supply,
 };
 
 use crate::text::{Located, Span};
@@ -46,6 +46,8 @@ pub struct Study {
     pub supplies: Vec<Supply>,
     /// Products under test.
     pub products: Vec<Product>,
+    /// True where the study says that spreads differ from product to product.
+    pub spreads_differ: bool,
     /// The product to beat.
     pub benchmark: Option<ProductId>,
     /// Steps of preparation in order.
@@ -58,8 +60,12 @@ pub struct Study {
     pub grid: Option<Grid>,
     /// True where a line of `map` could not be read.
     pub map_broken: bool,
-    /// Sections in order of the map: row by row, then the named ones.
+    /// Sections of the panel in order of the map: row by row, then the named ones.
     pub sections: Vec<Section>,
+    /// Sets of loose specimens beside the panel.
+    pub specimens: Vec<Specimens>,
+    /// Every specimen, set by set. Its id counts on from the last section of the panel.
+    pub loose: Vec<Section>,
     /// The day of application.
     pub apply: Option<Apply>,
     /// Rounds in order of the file.
@@ -108,9 +114,22 @@ impl Study {
         &self.rounds[id.index()]
     }
 
-    /// The section of an id.
+    /// The section or specimen of an id.
     pub fn section(&self, id: SectionId) -> &Section {
-        &self.sections[id.index()]
+        let index = id.index();
+        if index < self.sections.len() { &self.sections[index] } else { &self.loose[index - self.sections.len()] }
+    }
+
+    /// Every section of the panel and every specimen, in the order of their ids.
+    pub fn places(&self) -> impl Iterator<Item = (SectionId, &Section)> {
+        let all = self.sections.iter().chain(&self.loose).enumerate();
+        all.map(|(index, section)| (SectionId::new(index), section))
+    }
+
+    /// What a measure is read on: the sections of the panel, or the specimens that it names.
+    pub fn places_of(&self, measure: MeasureId) -> impl Iterator<Item = (SectionId, &Section)> {
+        let home = self.measure(measure).home;
+        self.places().filter(move |(_, section)| section.specimen == home)
     }
 
     /// The supply of an id.
@@ -128,7 +147,12 @@ impl Study {
         self.measures.iter().enumerate().map(|(index, measure)| (MeasureId::new(index), measure))
     }
 
-    /// Sections with their ids.
+    /// Measures that something may be judged by: all but those that are read only as parts of another.
+    pub fn judged_measures(&self) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        self.measures_with_ids().filter(|(_, measure)| !matches!(measure.kind, MeasureKind::Part(_)))
+    }
+
+    /// Sections of the panel with their ids.
     pub fn sections_with_ids(&self) -> impl Iterator<Item = (SectionId, &Section)> {
         self.sections.iter().enumerate().map(|(index, section)| (SectionId::new(index), section))
     }
@@ -138,7 +162,7 @@ impl Study {
         self.products.iter().enumerate().map(|(index, product)| (ProductId::new(index), product))
     }
 
-    /// The sections that carry a treatment, in map order.
+    /// The sections of the panel that carry a treatment, in map order.
     pub fn sections_of(&self, treatment: Treatment) -> impl Iterator<Item = (SectionId, &Section)> {
         self.sections_with_ids().filter(move |(_, section)| section.treatment == treatment)
     }
@@ -190,8 +214,13 @@ impl Study {
         dated.max_by_key(|&(date, id)| (date, id)).map(|(_, id)| id)
     }
 
-    /// How many readings a cell should have, 0 where the round does not read the measure.
+    /// How many readings a cell should have, 0 where the round does not read the measure. A measure that is made of
+    /// others is read as often as the one of them that is read least.
     pub fn planned_readings(&self, round: RoundId, measure: MeasureId) -> u32 {
+        if let MeasureKind::Made(made) = &self.measure(measure).kind {
+            let parts = made.parts.iter().map(|&part| self.planned_readings(round, part));
+            return parts.min().unwrap_or(0);
+        }
         let plans = self.round(round).reads.iter();
         plans.filter(|plan| plan.measure.value == measure).map(|plan| plan.times).max().unwrap_or(0)
     }

@@ -1,6 +1,6 @@
 //! The panel: its outline, the areas to avoid, and the sections on it. All positions are in mm from the top left corner.
 
-use super::ProductId;
+use super::{ProductId, SpecimensId, Step};
 use crate::text::{Located, Span};
 use crate::units::{Length, Quantity, Range};
 
@@ -116,6 +116,23 @@ pub struct Surface {
     pub prose: String,
 }
 
+/// Loose specimens beside the panel, such as clear slips; each carries what a section could carry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Specimens {
+    /// Their name.
+    pub name: Located<String>,
+    /// What they are made of.
+    pub material: Option<String>,
+    /// Width and height of each.
+    pub size: Option<(Quantity<Length>, Quantity<Length>)>,
+    /// Spare ones, kept dark.
+    pub spare: Option<u32>,
+    /// Their preparation, in order.
+    pub prep: Vec<Step>,
+    /// True where a line could not be read.
+    pub broken: bool,
+}
+
 /// What a section carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Treatment {
@@ -138,6 +155,8 @@ pub struct Section {
     pub code: String,
     /// What it carries.
     pub treatment: Treatment,
+    /// The set of specimens that it belongs to; `None` for a section of the panel.
+    pub specimen: Option<SpecimensId>,
     /// Row on the drawn map from 0, if it stands there.
     pub row: Option<usize>,
     /// Place in the row from 0.

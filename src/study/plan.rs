@@ -1,6 +1,6 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
-use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SupplyId};
+use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
 use jiff::civil::{Date, Time as ClockTime};
@@ -273,6 +273,8 @@ pub struct LeaveOut {
 pub struct ReadingsFile {
     /// Its name as written, relative to the study.
     pub name: Located<String>,
+    /// The specimens that the file belongs to; `None` for the panel or for both.
+    pub home: Option<SpecimensId>,
     /// Columns that the file calls otherwise: its heading, then the word that the tool knows.
     pub columns: Vec<(Located<String>, String)>,
     /// Readings left out.

@@ -1,6 +1,5 @@
 //! Builds the tree line by line, and goes on after whatever is broken.
 
-use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
@@ -227,8 +226,6 @@ impl<'s> Builder<'s> {
         match parse_line(rule.head, line.text, line.start) {
             Ok(head) => {
                 self.push_block(rule, Some(head), None, line);
-                // A rating is planned; its measure stays known by name.
-                self.rating(line);
             }
             Err(misfit) => {
                 self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
@@ -236,15 +233,6 @@ impl<'s> Builder<'s> {
                 self.push_block(rule, None, salvage(code, line.start), line);
                 self.mark_broken();
             }
-        }
-    }
-
-    fn rating(&mut self, line: Line<'s>) {
-        let head = self.tree.blocks.last().and_then(|block| block.head.as_ref());
-        if head.is_some_and(|head| head.clause("rating").is_some()) {
-            self.not_yet(line, "a rating");
-            self.mark_broken();
-            self.open = Open::Skipped;
         }
     }
 
@@ -263,6 +251,9 @@ impl<'s> Builder<'s> {
             Ok(mut statement) => {
                 if rule.otherwise == Some(grammar) {
                     statement.verb = "round".into();
+                } else if statement.verb.is_empty() {
+                    // Such a line begins with a number, which stands among its arguments.
+                    statement.verb = blocks::DIGIT.into();
                 }
                 self.push_child(statement);
             }

@@ -55,6 +55,8 @@ pub enum Dimension {
     PercentOfWhat,
     /// Pressure; base MPa.
     Pressure,
+    /// Irradiance; base W per m2.
+    Irradiance,
 }
 
 impl Dimension {

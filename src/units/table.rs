@@ -73,6 +73,9 @@ pub(super) static UNITS: &[&Unit] = &[
     &unit("% of baseline", Dimension::PercentOfReference, 1.0, &[]),
     &unit("points", Dimension::Points, 1.0, &["point"]),
     &unit("%", Dimension::PercentOfWhat, 1.0, &["percent"]),
+    &unit("W/m2", Dimension::Irradiance, 1.0, &["W/m²"]),
+    &unit("mW/cm2", Dimension::Irradiance, 10.0, &["mW/cm²"]),
+    &unit("uW/cm2", Dimension::Irradiance, 0.01, &["uW/cm²", "µW/cm2", "µW/cm²"]),
     &unit("MPa", Dimension::Pressure, 1.0, &[]),
 ];
 
@@ -103,5 +106,6 @@ pub(super) fn dimension_words(dimension: Dimension) -> (&'static str, &'static s
         Dimension::Points => ("percentage points", "3 points"),
         Dimension::PercentOfWhat => ("a percentage", "35 % by volume"),
         Dimension::Pressure => ("a pressure", "2 MPa"),
+        Dimension::Irradiance => ("an irradiance", "1.8 mW/cm2"),
     }
 }

@@ -40,7 +40,7 @@ impl Bench {
             broken: false,
         });
         bench.study.readings =
-            vec![ReadingsFile { name: at("rows.csv".into()), columns: Vec::new(), leave_out: Vec::new() }];
+            vec![ReadingsFile { name: at("rows.csv".into()), home: None, columns: Vec::new(), leave_out: Vec::new() }];
         bench.study.rounds = rounds.iter().map(|&(name, date)| round(name, date)).collect();
         for &(code, carries) in sections {
             bench.section(code, carries);

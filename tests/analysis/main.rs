@@ -12,6 +12,7 @@ mod bench;
 mod degenerate;
 mod hand_worked;
 mod headline;
+mod kinds;
 mod outside;
 mod properties;
 mod spent;

@@ -25,6 +25,10 @@ pub enum NoTable {
     OneProduct,
     /// The measure has no better direction.
     NoDirection,
+    /// The measure is read only as a part of another one.
+    Part,
+    /// The measure is a rating, whose marks are ranked and not averaged.
+    Rating,
 }
 
 /// The spread that intervals rest on, and what may be said with it.

@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let Some(room) = Room::of(study).filter(|_| !study.rounds_broken) else { return };
     let decides = study.decide.as_ref().and_then(|decide| decide.measure);
-    for (id, measure) in study.measures_with_ids() {
+    for (id, measure) in study.judged_measures() {
         // Where one measure decides, the layout is made for that one.
         if !measure.broken && decides.is_none_or(|decides| decides == id) {
             findings.extend(weak(study, &room, id, measure));

@@ -49,11 +49,11 @@ fn missing(
     let planned: BTreeSet<MeasureId> =
         study.round(round).reads.iter().map(|plan| plan.measure.value).collect();
     let mut missing: BTreeMap<Vec<MeasureId>, BTreeSet<SectionId>> = BTreeMap::new();
-    for (section, _) in
-        study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown)
-    {
+    for (section, place) in study.places().filter(|(_, place)| place.treatment != Treatment::Unknown) {
         // A row that says `n/a` is an answer; no row is none.
-        let lacks = |measure: &MeasureId| readings.cell(section, round, *measure).is_none();
+        let lacks = |&measure: &MeasureId| {
+            study.measure(measure).home == place.specimen && readings.cell(section, round, measure).is_none()
+        };
         let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();
         if !measures.is_empty() && !ended(study, section, round) {
             missing.entry(measures).or_default().insert(section);
@@ -72,7 +72,8 @@ fn told(study: &Study, round: RoundId, measures: &[MeasureId], sections: &BTreeS
     let names: Vec<String> =
         measures.iter().map(|&id| format!("`{}`", study.measure(id).name.value)).collect();
     let round = &study.round(round).name;
-    let whole = sections.len() == study.sections.len();
+    let home = measures.first().map(|&id| study.places_of(id).count());
+    let whole = home == Some(sections.len());
     let where_on = if whole { String::from("any section") } else { telling::sections(study, sections) };
     let message = format!("`{}` was read, and has no {} on {where_on}", round.value, list(&names, "or"));
     let mut finding = Finding::warning(CHECK.page.code, round.span, message)

@@ -8,11 +8,16 @@ use super::super::numbers::{Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{GroupAt, GroupSeries, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::diag::count;
-use crate::study::Treatment;
+use crate::study::{MeasureKind, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let first = material.analysis.question.map(|question| question.measure);
-    let mut measures: Vec<&MeasureAnalysis> = material.analysis.measures.iter().collect();
+    let mut measures: Vec<&MeasureAnalysis> = material
+        .analysis
+        .measures
+        .iter()
+        .filter(|measure| !matches!(material.study.measure(measure.measure).kind, MeasureKind::Part(_)))
+        .collect();
     measures.sort_by_key(|measure| Some(measure.measure) != first);
     measures.into_iter().map(|measure| part(material, ranking, measure)).collect()
 }

@@ -1,10 +1,12 @@
 //! From tree to study: names bound, units converted, rounds dated. What was broken stays marked, so that one mistake is one finding.
 
 mod dates;
+mod kinds;
 mod pages;
 mod panel;
 mod plan;
 mod records;
+mod specimens;
 mod steps;
 mod things;
 mod values;
@@ -31,6 +33,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) 
     resolver.head();
     resolver.things();
     resolver.panel();
+    resolver.loose();
     resolver.plan();
     resolver.records();
     resolver.missing_blocks();
@@ -76,7 +79,9 @@ impl<'t> Resolver<'t> {
             (BlockKind::Exposure, "exposure"),
         ];
         for (kind, word) in once {
-            let mut blocks = self.blocks(kind);
+            // The preparation of specimens is a block of its own, and says of which.
+            let own = |block: &&Block| kind != BlockKind::Prep || !is_of_specimens(block);
+            let mut blocks = self.blocks(kind).filter(own);
             let Some(first) = blocks.next() else { continue };
             for again in blocks {
                 self.findings.push(
@@ -115,6 +120,7 @@ impl<'t> Resolver<'t> {
                 "author" => self.study.author = text,
                 "question" => self.study.question = text,
                 "begins" => self.study.begins = self.date(line),
+                "spreads" => self.study.spreads_differ = true,
                 _ => {}
             }
         }
@@ -178,18 +184,13 @@ impl<'t> Resolver<'t> {
             return Some(id);
         }
         let in_catalog = self.catalog.measure(name.value);
-        if in_catalog.is_some_and(|known| known.planned) {
-            let message = format!("`{}` is planned and not yet built", name.value);
-            self.findings.push(Finding::error("not-yet", name.span, message).help(
-                "take it out until a later version knows it, or define it as a measure with a unit of its own",
-            ));
-            return None;
-        }
         if let Some(known) = in_catalog {
             let unit = MeasureUnit { symbol: known.unit.to_owned(), known: units::unit(known.unit) };
             self.assume(format!("{} is read in {}, as the trade does.", known.label, known.unit));
             self.define_measure(name.map(str::to_owned), unit);
-            return self.known_measure(name.value);
+            let id = self.known_measure(name.value)?;
+            self.known_parts(id);
+            return Some(id);
         }
         let mut known: Vec<String> =
             self.study.measures.iter().map(|measure| measure.name.value.clone()).collect();
@@ -197,7 +198,6 @@ impl<'t> Resolver<'t> {
             self.catalog
                 .measures()
                 .iter()
-                .filter(|measure| !measure.planned)
                 .map(|measure| measure.id.to_owned()),
         );
         known.sort();
@@ -230,7 +230,7 @@ impl<'t> Resolver<'t> {
     }
 
     fn section_id(&mut self, name: Located<&str>) -> Option<SectionId> {
-        let found = self.study.sections.iter().position(|section| same_name(&section.code, name.value));
+        let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
             // Codes of sections are so short that each is near to many others.
             self.findings.push(
@@ -244,6 +244,11 @@ impl<'t> Resolver<'t> {
     fn children(block: &'t Block, verb: &'static str) -> impl Iterator<Item = &'t Statement> {
         block.children.iter().filter(move |line| line.verb == verb)
     }
+}
+
+/// Whether a `prep` block names specimens.
+fn is_of_specimens(block: &Block) -> bool {
+    block.head.as_ref().is_some_and(|head| head.name().is_some())
 }
 
 /// Names that differ in capitals only are the same name, in every alphabet.

@@ -216,6 +216,54 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "measure-of-another-kind",
+        [
+            "A line stands under a measure of a kind that does not have it.",
+            "The tool would have to guess whether the measure is a rating, is made of others, or is read as one number.",
+            "Write `a rating 0 to 5` in its first line, or `read open, then under in mW/cm2` under it.",
+        ],
+        [
+            "measure swirl in GU\n    lower is better\n    half marks\n",
+            "measure swirl, a rating 0 to 5\n    lower is better\n    half marks\n",
+        ],
+    ),
+    page(
+        "mark-off-the-scale",
+        [
+            "A mark is not on the scale of its rating, or the scale runs backwards.",
+            "Whoever rates next year has only these words to rate by.",
+            "Write the scale from its lower mark to its higher, and words for marks that it has.",
+        ],
+        [
+            "measure swirl, a rating 0 to 5\n    lower is better\n    6 \"deep\"\n",
+            "measure swirl, a rating 0 to 5\n    lower is better\n    5 \"deep\"\n",
+        ],
+    ),
+    page(
+        "made-how",
+        [
+            "A measure is made of readings, and the file does not say how, or names too few or too many.",
+            "Two readings can be a share, a difference or a ratio, and each answers another question.",
+            "Write `is the share stopped`, `is the difference`, `is the ratio` or `is the colour change` under what is read.",
+        ],
+        [
+            "measure haze in %\n    lower is better\n    read open, then under in mW/cm2\n",
+            "measure haze in %\n    lower is better\n    read open, then under in mW/cm2\n    is the share stopped\n",
+        ],
+    ),
+    page(
+        "specimens-without-number",
+        [
+            "Nothing says how many loose specimens there are.",
+            "Every product needs one, and so does bare, or there is nothing to compare with.",
+            "Write `one for each product and bare` under them.",
+        ],
+        [
+            "specimens slips\n    each 60 x 60 mm\n",
+            "specimens slips\n    each 60 x 60 mm\n    one for each product and bare\n",
+        ],
+    ),
+    page(
         "measure-without-unit",
         [
             "A measure that the trade does not know has no unit.",

@@ -281,6 +281,7 @@ impl Resolver<'_> {
         self.study.sections.push(Section {
             code,
             treatment,
+            specimen: None,
             row: Some(row),
             column: Some(column),
             outline,
@@ -334,6 +335,7 @@ impl Resolver<'_> {
         self.study.sections.push(Section {
             code,
             treatment,
+            specimen: None,
             row: None,
             column: None,
             outline,

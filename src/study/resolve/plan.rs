@@ -1,9 +1,9 @@
 //! Preparation, application, rounds, upkeep, exposure and the question that decides.
 
-use super::{Resolver, dates, same_name};
+use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::Finding;
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, Placing, ReadPlan, Reference, Round, Step,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureKind, Placing, ReadPlan, Reference, Round, Step,
     Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
@@ -24,11 +24,25 @@ impl Resolver<'_> {
     }
 
     fn prep(&mut self) {
-        let Some(block) = self.block(BlockKind::Prep) else { return };
+        self.prep_of_specimens();
+        let Some(block) = self.blocks(BlockKind::Prep).find(|block| !is_of_specimens(block)) else { return };
         self.study.prep_broken = block.broken;
         self.study.prep_span = Some(block.span);
         let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
         self.study.prep = steps;
+    }
+
+    fn prep_of_specimens(&mut self) {
+        for block in self.blocks(BlockKind::Prep).filter(|block| is_of_specimens(block)) {
+            let Some(id) = block.head.as_ref().and_then(Args::name).and_then(|name| self.specimens_id(name))
+            else {
+                continue;
+            };
+            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+            let set = &mut self.study.specimens[id.index()];
+            set.broken |= block.broken;
+            set.prep.extend(steps);
+        }
     }
 
     fn apply(&mut self) {
@@ -240,9 +254,13 @@ impl Resolver<'_> {
         for clause in line.all("reads") {
             let Some(name) = clause.name() else { continue };
             let times = clause.clause("times").and_then(|times| self.times(times)).unwrap_or(1);
-            if let Some(id) = self.measure_id(name) {
-                plans.push(ReadPlan { measure: Located::new(id, name.span), times });
-            }
+            let Some(id) = self.measure_id(name) else { continue };
+            // What is made of others is read part by part.
+            let read = match &self.study.measure(id).kind {
+                MeasureKind::Made(made) => made.parts.clone(),
+                _ => vec![id],
+            };
+            plans.extend(read.into_iter().map(|id| ReadPlan { measure: Located::new(id, name.span), times }));
         }
         plans
     }

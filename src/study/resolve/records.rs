@@ -30,7 +30,9 @@ impl Resolver<'_> {
 
     fn readings_file(&mut self, block: &Block) -> Option<ReadingsFile> {
         let name = block.head.as_ref()?.text()?.map(str::to_owned);
-        let mut file = ReadingsFile { name, columns: Vec::new(), leave_out: Vec::new() };
+        let home = block.head.as_ref().and_then(|head| head.clause("home")).and_then(Args::name);
+        let home = home.and_then(|name| self.specimens_id(name));
+        let mut file = ReadingsFile { name, home, columns: Vec::new(), leave_out: Vec::new() };
         for line in &block.children {
             match line.verb.as_str() {
                 "column" => {
