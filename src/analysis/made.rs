@@ -125,7 +125,8 @@ fn colour_change(
     }
     let now = parts(context, frame, (section, place), taken)?;
     let from = parts(context, frame, (section, reference), taken).map_err(|_| Missing::NoReference)?;
-    let lab = |values: &[Value]| <[f64; 3]>::try_from(values.iter().map(|v| v.value).collect::<Vec<_>>()).ok();
+    let lab =
+        |values: &[Value]| <[f64; 3]>::try_from(values.iter().map(|v| v.value).collect::<Vec<_>>()).ok();
     let (now_lab, from_lab) = lab(&now).zip(lab(&from)).ok_or(Missing::NotPlanned)?;
     let difference = |now: [f64; 3], from: [f64; 3]| colour::ciede2000(now, from).ok_or(Missing::TooLarge);
     let value = difference(now_lab, from_lab)?;
@@ -159,5 +160,9 @@ fn mean(
     let n = context.cells_of(frame.measure, round, section).iter().map(|cell| cell.kept.n).min().unwrap_or(0);
     let standard = value.standard.filter(|standard| standard.is_finite());
     let uncertainty = standard.map(|standard| Uncertainty { standard, from: ScatterFrom::Parts });
-    if finite { Ok(SectionMean { n, mean: value.value, sd: None, uncertainty }) } else { Err(Missing::TooLarge) }
+    if finite {
+        Ok(SectionMean { n, mean: value.value, sd: None, uncertainty })
+    } else {
+        Err(Missing::TooLarge)
+    }
 }

@@ -21,7 +21,7 @@ pub use class::{Class, Family, Handling, Hazards, Nature, SheetSeverity, Signal,
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
-pub use measure::{KnownParts, Making, Direction, Measure, Reference};
+pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
 pub use pair::{Danger, Group, Pair, Reach};
 pub use safety::{Climate, Line, dew_point};

@@ -15,7 +15,8 @@ pub fn ciede2000(one: [f64; 3], other: [f64; 3]) -> Option<f64> {
     let g = 0.5 * (1.0 - (chroma / (chroma + 25f64.powi(7))).sqrt());
     let (a1, a2) = (a1 * (1.0 + g), a2 * (1.0 + g));
     let (c1, c2) = (a1.hypot(b1), a2.hypot(b2));
-    let hue = |a: f64, b: f64| if a == 0.0 && b == 0.0 { 0.0 } else { b.atan2(a).to_degrees().rem_euclid(360.0) };
+    let hue =
+        |a: f64, b: f64| if a == 0.0 && b == 0.0 { 0.0 } else { b.atan2(a).to_degrees().rem_euclid(360.0) };
     let (h1, h2) = (hue(a1, b1), hue(a2, b2));
     let grey = c1 * c2 == 0.0;
     let turn = match h2 - h1 {

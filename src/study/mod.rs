@@ -14,8 +14,9 @@ pub use plan::{
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making, Measure, MeasureKind,
-    MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
+    Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
+    SpentRule, Supply,
 };
 
 use crate::text::{Located, Span};
@@ -117,7 +118,11 @@ impl Study {
     /// The section or specimen of an id.
     pub fn section(&self, id: SectionId) -> &Section {
         let index = id.index();
-        if index < self.sections.len() { &self.sections[index] } else { &self.loose[index - self.sections.len()] }
+        if index < self.sections.len() {
+            &self.sections[index]
+        } else {
+            &self.loose[index - self.sections.len()]
+        }
     }
 
     /// Every section of the panel and every specimen, in the order of their ids.

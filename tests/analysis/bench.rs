@@ -5,9 +5,9 @@ use std::fmt::Write;
 use tapeline::analysis::{Analysis, BareTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
 use tapeline::readings::{Input, read};
 use tapeline::study::{
-    Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureUnit, Placing,
-    Product, ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId, SpentRule,
-    Study, Treatment, Window,
+    Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
+    Placing, Product, ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId,
+    SpentRule, Study, Treatment, Window,
 };
 use tapeline::text::{FileId, Located, Span};
 use tapeline::units::unit;
@@ -39,8 +39,12 @@ impl Bench {
             span: Span::default(),
             broken: false,
         });
-        bench.study.readings =
-            vec![ReadingsFile { name: at("rows.csv".into()), home: None, columns: Vec::new(), leave_out: Vec::new() }];
+        bench.study.readings = vec![ReadingsFile {
+            name: at("rows.csv".into()),
+            home: None,
+            columns: Vec::new(),
+            leave_out: Vec::new(),
+        }];
         bench.study.rounds = rounds.iter().map(|&(name, date)| round(name, date)).collect();
         for &(code, carries) in sections {
             bench.section(code, carries);
@@ -58,6 +62,7 @@ impl Bench {
         };
         self.study.sections.push(Section {
             code: code.into(),
+            specimen: None,
             treatment,
             row: None,
             column: None,
@@ -78,6 +83,9 @@ impl Bench {
     pub(crate) fn measure(&mut self, name: &str) -> MeasureId {
         let id = MeasureId::new(self.study.measures.len());
         self.study.measures.push(Measure {
+            kind: MeasureKind::Read,
+            home: None,
+            adjust_for_baseline: false,
             name: at(name.into()),
             unit: MeasureUnit { symbol: "GU".into(), known: unit("GU") },
             direction: Direction::Higher,
@@ -101,7 +109,8 @@ impl Bench {
     }
 
     pub(crate) fn spent_below(&mut self, limit: Limit) {
-        self.study.measures[0].spent = Some(SpentRule { below: true, limit, span: Span::default() });
+        self.study.measures[0].spent =
+            Some(SpentRule { below: true, at_limit: false, limit, span: Span::default() });
     }
 
     /// `decide by gloss at` this round.

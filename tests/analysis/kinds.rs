@@ -62,7 +62,9 @@ fn the_share_stopped_is_taken_against_the_blank_of_its_round() {
 #[test]
 fn differences_and_ratios_are_taken_in_the_order_in_which_they_are_named() {
     let rows = "2026-03-02,baseline,A1,wet,10\n2026-03-02,baseline,A1,dry-look,4\n";
-    for (making, expected) in [("is the difference", 6.0), ("is the ratio", 2.5), ("is the share stopped", 60.0)] {
+    for (making, expected) in
+        [("is the difference", 6.0), ("is the ratio", 2.5), ("is the share stopped", 60.0)]
+    {
         let piece = format!(
             "measure sheen in x\n    higher is better\n    read wet, then dry-look in GU\n    {making}\n\
              rounds\n    baseline before apply sheen once\n    month 1 sheen once\n"
@@ -74,7 +76,8 @@ fn differences_and_ratios_are_taken_in_the_order_in_which_they_are_named() {
 #[test]
 fn a_colour_change_is_that_of_the_published_pair() {
     // Pair 1 of Sharma, Wu and Dalal (2005), Color Research and Application 30, 21-30: 2.0425.
-    let piece = "measure colour in dE00\nrounds\n    baseline before apply colour once\n    month 1 colour once\n";
+    let piece =
+        "measure colour in dE00\nrounds\n    baseline before apply colour once\n    month 1 colour once\n";
     let mut rows = String::new();
     for (day, round, lab) in [
         ("2026-03-02", "baseline", [50.0, 2.6772, -79.7751]),

@@ -115,8 +115,12 @@ impl Resolver<'_> {
         let &[from, to] = ends.as_slice() else { return None };
         if from >= to {
             self.findings.push(
-                Finding::error("mark-off-the-scale", clause.span, "a scale goes from its lower mark to its higher")
-                    .help(format!("write `a rating {to} to {from}`")),
+                Finding::error(
+                    "mark-off-the-scale",
+                    clause.span,
+                    "a scale goes from its lower mark to its higher",
+                )
+                .help(format!("write `a rating {to} to {from}`")),
             );
         }
         Some(Scale {
@@ -149,8 +153,17 @@ impl Resolver<'_> {
         }
         let needs = if made.making == Making::ColourChange { 3 } else { 2 };
         if made.parts.len() != needs {
-            let what = if needs == 3 { "L*, a* and b*, in this order" } else { "two things, in the order in which they are read" };
-            let message = format!("`{}` is made of {} and not of {}", name.value, needs, count(made.parts.len(), "part"));
+            let what = if needs == 3 {
+                "L*, a* and b*, in this order"
+            } else {
+                "two things, in the order in which they are read"
+            };
+            let message = format!(
+                "`{}` is made of {} and not of {}",
+                name.value,
+                needs,
+                count(made.parts.len(), "part")
+            );
             self.findings.push(Finding::error("made-how", name.span, message).help(format!("name {what}")));
         }
     }

@@ -194,12 +194,7 @@ impl<'t> Resolver<'t> {
         }
         let mut known: Vec<String> =
             self.study.measures.iter().map(|measure| measure.name.value.clone()).collect();
-        known.extend(
-            self.catalog
-                .measures()
-                .iter()
-                .map(|measure| measure.id.to_owned()),
-        );
+        known.extend(self.catalog.measures().iter().map(|measure| measure.id.to_owned()));
         known.sort();
         known.dedup();
         self.undefined("measure", name, &known);

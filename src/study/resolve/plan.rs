@@ -3,8 +3,8 @@
 use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::Finding;
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureKind, Placing, ReadPlan, Reference, Round, Step,
-    Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureKind, Placing, ReadPlan, Reference,
+    Round, Step, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::Located;

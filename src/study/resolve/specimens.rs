@@ -34,8 +34,7 @@ impl<'t> Resolver<'t> {
     pub(super) fn specimens_id(&mut self, name: Located<&str>) -> Option<SpecimensId> {
         let found = self.study.specimens.iter().position(|set| same_name(&set.name.value, name.value));
         if found.is_none() {
-            let known: Vec<String> =
-                self.study.specimens.iter().map(|set| set.name.value.clone()).collect();
+            let known: Vec<String> = self.study.specimens.iter().map(|set| set.name.value.clone()).collect();
             self.undefined("set of specimens", name, &known);
         }
         found.map(SpecimensId::new)
@@ -87,7 +86,14 @@ impl<'t> Resolver<'t> {
         sets.filter_map(|name| Some((of(&name)?, name))).collect()
     }
 
-    fn specimens_of(&mut self, set: SpecimensId, name: &str, treatment: Treatment, number: usize, span: Span) {
+    fn specimens_of(
+        &mut self,
+        set: SpecimensId,
+        name: &str,
+        treatment: Treatment,
+        number: usize,
+        span: Span,
+    ) {
         for n in 1..=number {
             let code = if number == 1 { name.to_owned() } else { format!("{name}-{n}") };
             self.study.loose.push(Section {
