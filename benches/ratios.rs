@@ -16,7 +16,8 @@ use std::hint::black_box;
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
-use tapeline::{checks, pipeline};
+use tapeline::checks;
+use tapeline::pipeline::{self, Day};
 
 fn main() {
     study_lines();
@@ -40,8 +41,8 @@ fn ms(duration: Duration) -> f64 {
     duration.as_secs_f64() * 1e3
 }
 
-fn today() -> jiff::civil::Date {
-    jiff::civil::date(2026, 6, 1)
+fn today() -> Day {
+    Day::Today(jiff::civil::date(2026, 6, 1))
 }
 
 /// A study of about so many lines: products, sections and rounds, as a large one would have.
@@ -155,8 +156,9 @@ fn build() {
     let readings = fs::read(Path::new(EXAMPLE).join("readings.csv")).unwrap();
     let files = [("readings.csv".to_owned(), readings)];
     let run = || {
-        let outcome = pipeline::check("coach-door.study", &text, &files, jiff::civil::date(2026, 11, 24));
-        outcome.build(None, None).unwrap().iter().map(|artifact| artifact.bytes.len()).sum::<usize>()
+        let outcome =
+            pipeline::check("coach-door.study", &text, &files, Day::Today(jiff::civil::date(2026, 11, 24)));
+        outcome.build(None).unwrap().iter().map(|artifact| artifact.bytes.len()).sum::<usize>()
     };
     let (bytes, times) = (run(), median((0..21).map(|_| ms(timed(run))).collect()));
     println!("build of {EXAMPLE}: {times:.1} ms for {} KB of outputs", bytes / 1000);

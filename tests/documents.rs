@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 use tapeline::catalog::Catalog;
 use tapeline::checks::example;
 use tapeline::diag::{Finding, Severity};
-use tapeline::{pipeline, study, syntax};
+use tapeline::pipeline::{self, Day};
+use tapeline::{study, syntax};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -145,7 +146,7 @@ fn every_example_has_no_error_whatever_the_day() {
         let day: Date = if files.iter().all(Option::is_some) { last } else { begins }
             .or_else(|| opened.study.apply.as_ref()?.on.as_ref().map(|on| on.value))
             .unwrap();
-        let outcome = opened.check(files, day);
+        let outcome = opened.check(files, Day::Today(day));
         let errors: Vec<String> = outcome
             .findings
             .iter()

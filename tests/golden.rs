@@ -11,7 +11,7 @@
 use jiff::civil::{Date, date};
 use std::fs;
 use std::path::{Path, PathBuf};
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 
 fn outputs(folder: &str, today: Date) -> Vec<(String, Vec<u8>)> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(folder);
@@ -19,8 +19,8 @@ fn outputs(folder: &str, today: Date) -> Vec<(String, Vec<u8>)> {
     let text = fs::read_to_string(root.join(&name)).unwrap();
     let opened = pipeline::open(&name, &text);
     let files = opened.study.readings.iter().map(|file| fs::read(root.join(&file.name.value)).ok()).collect();
-    let outcome = opened.check(files, today);
-    let made = outcome.build(None, None).unwrap();
+    let outcome = opened.check(files, Day::Today(today));
+    let made = outcome.build(None).unwrap();
     made.into_iter().map(|artifact| (artifact.name.to_owned(), artifact.bytes)).collect()
 }
 

@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 pub(super) struct Context<'a> {
     pub(super) study: &'a Study,
     pub(super) readings: &'a Readings,
-    as_of: Date,
+    as_of: Option<Date>,
     /// Every round by date; rounds without one stand last, in the order of the file.
     order: Vec<RoundId>,
     /// What was read: a number, or less than the gauge can tell.
@@ -18,7 +18,7 @@ pub(super) struct Context<'a> {
 }
 
 impl<'a> Context<'a> {
-    pub(super) fn new(study: &'a Study, readings: &'a Readings, as_of: Date) -> Self {
+    pub(super) fn new(study: &'a Study, readings: &'a Readings, as_of: Option<Date>) -> Self {
         let mut order: Vec<RoundId> = study.rounds_with_ids().map(|(id, _)| id).collect();
         order.sort_by_key(|&id| (study.round(id).date().is_none(), study.round(id).date(), id));
         let known = readings.cells().iter().filter(|cell| is_known(cell, as_of));
@@ -52,7 +52,11 @@ impl<'a> Context<'a> {
         }
         let mut later = self.order.iter().skip_while(|&&other| other != round).skip(1);
         let overtaken = later.any(|&other| self.read.iter().any(|&(read, _)| read == other));
-        let passed = self.study.round(round).window.is_some_and(|window| window.last < self.as_of);
+        let passed = self
+            .study
+            .round(round)
+            .window
+            .is_some_and(|window| self.as_of.is_some_and(|as_of| window.last < as_of));
         if overtaken || passed { RoundState::Missed } else { RoundState::ToCome }
     }
 
@@ -73,6 +77,6 @@ impl<'a> Context<'a> {
 }
 
 /// A study that is looked at as of an earlier day knows nothing of what was read later.
-fn is_known(cell: &Cell, as_of: Date) -> bool {
-    cell.dates.is_none_or(|(first, _)| first <= as_of)
+fn is_known(cell: &Cell, as_of: Option<Date>) -> bool {
+    as_of.is_none_or(|as_of| cell.dates.is_none_or(|(first, _)| first <= as_of))
 }

@@ -91,15 +91,16 @@ pub static PAGES: &[Page] = &[WITHOUT_PLACE, WITHOUT_REASON, NOT_NEEDED, NOT_ALL
 ///
 /// A waiver counts with a place and a reason. A finding goes when waivers of its code name every
 /// section that it is about, or every product, or every round and so on: a waiver for one of two
-/// sections leaves it. Findings that are binding stay.
-pub fn apply(study: &Study, findings: Vec<Finding>) -> Waiving {
+/// sections leaves it. Findings that are binding stay. `to_come` are those that wait for their day:
+/// a waiver that is there before them is not called idle.
+pub fn apply(study: &Study, findings: Vec<Finding>, to_come: &[Finding]) -> Waiving {
     if study.waivers.is_empty() {
         return Waiving { findings, waived: Vec::new() };
     }
     let mut about: Vec<Finding> =
         study.waivers.iter().filter_map(|waiver| faulty(waiver, &findings)).collect();
     let sound: Vec<&Waiver> = study.waivers.iter().filter(|waiver| is_sound(waiver)).collect();
-    about.extend(sound.iter().filter_map(|waiver| idle(waiver, &findings)));
+    about.extend(sound.iter().filter_map(|waiver| idle(waiver, &findings, to_come)));
     let mut left = Waiving::default();
     for finding in findings {
         match reasons(study, &sound, &finding) {
@@ -155,17 +156,19 @@ fn faulty(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
 }
 
 /// A waiver of sound form that silences nothing, because nothing is there or because it may not.
-fn idle(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
+fn idle(waiver: &Waiver, findings: &[Finding], to_come: &[Finding]) -> Option<Finding> {
     let code = waiver.code.value.as_str();
     if !is_known(code, findings) {
         return None;
     }
     let spoken = code.replace('-', " ");
-    let met = |place: &str| {
+    let met = |findings: &[Finding], place: &str| {
         let mut here = findings.iter().filter(|finding| finding.code == code);
-        here.find(|finding| finding.about.iter().any(|name| name.eq_ignore_ascii_case(place)))
+        let names = |finding: &&Finding| finding.about.iter().any(|name| name.eq_ignore_ascii_case(place));
+        here.find(names).map(|finding| (finding.binding, finding.place))
     };
-    let unmet = waiver.places.iter().find(|place| met(&place.value).is_none());
+    let is_met = |place: &str| met(findings, place).or_else(|| met(to_come, place)).is_some();
+    let unmet = waiver.places.iter().find(|place| !is_met(&place.value));
     if let Some(place) = unmet {
         let message = format!("`allow {spoken}` is not needed for `{}`", place.value);
         let places = places(code, findings);
@@ -176,11 +179,11 @@ fn idle(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
             finding.help(format!("remove it, or name where the finding stands: {}", list(&places, "or")))
         });
     }
-    let binding =
-        waiver.places.iter().filter_map(|place| met(&place.value)).find(|finding| finding.binding)?;
+    let here = waiver.places.iter().filter_map(|place| met(findings, &place.value));
+    let (_, binding) = here.into_iter().find(|&(binding, _)| binding)?;
     let message = format!("`{spoken}` cannot be allowed, whatever the reason");
     let finding = Finding::warning(NOT_ALLOWED.code, waiver.code.span, message)
-        .related(binding.place, "it stays here")
+        .related(binding, "it stays here")
         .help("mend what the finding says, and remove this line");
     Some(finding.about("study"))
 }

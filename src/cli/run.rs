@@ -4,10 +4,9 @@ use super::args::{Arguments, Command, Form, Level, OutArgs, ShowArgs, StudyArgs}
 use super::print::print;
 use super::{disk, draw, explain};
 use crate::diag::{Severity, has_errors, json, list};
-use crate::pipeline::{self, Outcome};
+use crate::pipeline::{self, Day, Outcome};
 use anyhow::{Result, bail};
 use clap::Parser;
-use jiff::civil::Date;
 use std::ffi::OsString;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
@@ -65,11 +64,14 @@ fn quoted(file: &Path) -> String {
 fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&str]>) -> Result<u8> {
     let outcome = check(arguments)?;
     let code = say(&outcome, show)?;
-    if has_errors(&outcome.findings) {
+    let edition = outcome.edition();
+    // Papers may be wanted although readings are overdue; a report without them would look finished.
+    let overdue = names != Some(pipeline::PAPERS) && has_errors(&outcome.findings);
+    if overdue || has_errors(&edition.findings) {
         print("Nothing was written: a study with errors builds no outputs.\n")?;
         return Ok(code.max(1));
     }
-    let artifacts = outcome.build(names, arguments.as_of)?;
+    let artifacts = edition.build(names)?;
     let files: Vec<(&str, &[u8])> =
         artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
     spare_inputs(arguments, &outcome, to, &files)?;
@@ -128,15 +130,15 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
 
 /// The day on which the study is looked at; the clock is read here and nowhere else.
 #[allow(clippy::disallowed_methods, reason = "the one place that reads the clock")]
-fn day(arguments: &StudyArgs) -> Date {
-    arguments.as_of.unwrap_or_else(|| jiff::ZonedDateTime::now().date())
+fn day(arguments: &StudyArgs) -> Day {
+    arguments.as_of.map_or_else(|| Day::Today(jiff::ZonedDateTime::now().date()), Day::AsOf)
 }
 
 /// Says the findings and returns the exit code.
 fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
     let text = match show.findings {
         Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)),
-        Form::Json => json(&outcome.findings, &outcome.sources, pipeline::VERSION, outcome.today)?,
+        Form::Json => json(&outcome.findings, &outcome.sources, pipeline::VERSION, Some(outcome.day.date()))?,
     };
     print(&text)?;
     let level = match show.fail_on {

@@ -65,8 +65,9 @@ pub(super) fn finding_count(findings: &[Finding]) -> String {
 fn inputs(material: &Material<'_>) -> Part {
     let mut part = Part::new("What this report was made from");
     part.say(format!(
-        "Made by tapeline {} as of {}. The same inputs give the same bytes. SHA-256 of each input:",
-        material.version, material.date
+        "Made by tapeline {} {}. The same inputs give the same bytes. SHA-256 of each input:",
+        material.version,
+        material.as_of()
     ));
     let mut table = Table::new(&["File", "SHA-256"]);
     for input in material.inputs {

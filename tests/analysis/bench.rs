@@ -165,7 +165,7 @@ impl Bench {
         let errors: Vec<_> =
             findings.iter().filter(|finding| finding.severity == tapeline::diag::Severity::Error).collect();
         assert!(errors.is_empty(), "{errors:?}");
-        let analysis = analyse(&self.study, &readings, self.as_of);
+        let analysis = analyse(&self.study, &readings, Some(self.as_of));
         assert_finite(&analysis);
         analysis
     }

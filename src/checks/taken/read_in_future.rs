@@ -23,8 +23,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let Some(today) = context.today else { return };
     for (id, round) in context.study.rounds_with_ids() {
-        let odd = |day| day > context.today;
+        let odd = |day| day > today;
         let Some(Strays { sections, days, place }) = strays(context.readings, id, odd) else { continue };
         let name = &round.name.value;
         let message = format!(
@@ -32,7 +33,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             telling::sections(context.study, &sections),
             telling::was(&sections),
             telling::days(days),
-            context.today
+            today
         );
         let finding = Finding::warning(CHECK.page.code, place, message).help("correct the day of these rows");
         findings.push(finding.about(name));
