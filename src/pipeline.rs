@@ -21,6 +21,7 @@ pub struct Opened {
     pub study: Study,
     sources: Sources,
     findings: Vec<Finding>,
+    day: Day,
 }
 
 /// What a check of a study gives.
@@ -43,7 +44,8 @@ pub struct Outcome {
 /// The day on which a study is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Day {
-    /// A day that was asked for: every page bears it.
+    /// A day that was asked for. What was read, done and logged later is passed over, and every page
+    /// bears this day.
     AsOf(Date),
     /// The clock's, which tells what is due or overdue. It reaches no output.
     Today(Date),
@@ -56,7 +58,8 @@ impl Day {
         date
     }
 
-    fn as_of(self) -> Option<Date> {
+    /// The day, if it was asked for.
+    pub fn as_of(self) -> Option<Date> {
         if let Self::AsOf(date) = self { Some(date) } else { None }
     }
 }
@@ -85,21 +88,21 @@ pub const REPORT: &[&str] = &["report.md", "report.html", "map.svg", "readings.c
 /// Version of the tool, as every page prints it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
-/// Reads a study file.
-pub fn open(name: &str, text: &str) -> Opened {
+/// Reads a study file on a day.
+pub fn open(name: &str, text: &str, day: Day) -> Opened {
     let sources = Sources::new(SourceFile::new(name, text));
     let text = sources.iter().next().map_or("", |file| file.text.as_str());
     let (tree, mut findings) = syntax::parse(text);
-    let (study, more) = study::resolve(&tree, Catalog::built_in());
+    let (study, more) = study::resolve(&tree, Catalog::built_in(), day.as_of());
     findings.extend(more);
-    Opened { study, sources, findings }
+    Opened { study, sources, findings, day }
 }
 
 impl Opened {
     /// Checks the study with its readings files, in the order in which the study names them; a file
     /// that is not there is `None`.
-    pub fn check(self, files: Vec<Option<Vec<u8>>>, day: Day) -> Outcome {
-        let Self { study, mut sources, mut findings } = self;
+    pub fn check(self, files: Vec<Option<Vec<u8>>>) -> Outcome {
+        let Self { study, mut sources, mut findings, day } = self;
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -113,7 +116,7 @@ impl Opened {
             .zip(&files)
             .map(|(id, bytes)| Some(readings::Input { file: (*id)?, bytes: bytes.as_deref()? }))
             .collect();
-        let (readings, more) = readings::read(&study, &rows);
+        let (readings, more) = readings::read_as_of(&study, &rows, day.as_of());
         findings.extend(more);
         for (file, bytes) in study.readings.iter().zip(files) {
             if let Some(bytes) = bytes {
@@ -134,6 +137,12 @@ impl Outcome {
         Edition { outcome: self, date, findings, waived }
     }
 
+    /// How many rows of readings, and how many records and incidents, are of later days than the one
+    /// that was asked for.
+    pub fn passed_over(&self) -> (usize, usize) {
+        (self.readings.files.iter().map(|file| file.later).sum(), self.study.passed_over)
+    }
+
     /// Makes outputs of the edition: those named, or all of them.
     ///
     /// # Errors
@@ -150,8 +159,9 @@ impl Outcome {
         let mut findings = self.found.clone();
         findings.extend(checked(day));
         // Some findings wait for their day, so a waiver may stand there before them.
-        let to_come = if self.study.waivers.is_empty() { Vec::new() } else { checked(Some(Date::MAX)) };
-        let mut waiving = waivers::apply(&self.study, findings, &to_come);
+        let known = self.passed_over() == (0, 0);
+        let to_come = (known && !self.study.waivers.is_empty()).then(|| checked(Some(Date::MAX)));
+        let mut waiving = waivers::apply(&self.study, findings, to_come.as_deref());
         diag::sort(&mut waiving.findings);
         waiving.waived.sort_by_key(|waived| waived.finding.place);
         waiving
@@ -208,10 +218,10 @@ fn text_of(bytes: Vec<u8>) -> String {
 
 /// Checks a study whose readings files are at hand under the names that the study gives them.
 pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], day: Day) -> Outcome {
-    let opened = open(name, text);
+    let opened = open(name, text, day);
     let find = |wanted: &str| files.iter().find(|(name, _)| name == wanted).map(|(_, bytes)| bytes.clone());
     let files = opened.study.readings.iter().map(|file| find(&file.name.value)).collect();
-    opened.check(files, day)
+    opened.check(files)
 }
 
 /// The page of every code, in the order of the phases.

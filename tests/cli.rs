@@ -212,9 +212,8 @@ fn what_is_overdue_today_is_told_and_stands_in_no_file() {
     let study = bench.example("foredeck");
     // Without its later rounds the study was last read long ago.
     let text = fs::read_to_string(bench.folder.join("readings.csv")).unwrap();
-    let early: String =
-        text.lines().filter(|line| !line.contains("haul-out")).map(|line| format!("{line}\n")).collect();
-    bench.write("readings.csv", early);
+    let early: Vec<&str> = text.lines().filter(|line| !line.contains("haul-out")).collect();
+    bench.write("readings.csv", early.join("\n"));
     let run = bench.run(&["build", &study, "-o", "out"]);
     assert!(run.code == 0 && run.out.contains("round-missed"), "{run:?}");
     let findings = fs::read_to_string(bench.folder.join("out/findings.json")).unwrap();
@@ -234,6 +233,38 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
     assert_eq!(bench.names("out"), ["checklist.html", "map.svg"]);
+}
+
+#[test]
+fn a_reading_of_a_day_to_come_is_told_by_every_command() {
+    let bench = Bench::new("future");
+    let study = bench.example("foredeck");
+    let text = fs::read_to_string(bench.folder.join("readings.csv")).unwrap();
+    bench.write("readings.csv", text.replace("2025-10-28", "9025-10-28"));
+    for arguments in [vec!["check", &study], vec!["build", &study, "-o", "out"]] {
+        let run = bench.run(&arguments);
+        assert!(run.code == 0 && run.out.contains("warning[read-in-future]"), "{run:?}");
+    }
+    // A day that is asked for is on every page, whatever the file says.
+    let run = bench.run(&["build", &study, "-o", "past", "--as-of", "2025-09-01"]);
+    assert!(run.code == 0 && !run.out.contains("read-in-future"), "{run:?}");
+    let report = fs::read_to_string(bench.folder.join("past/report.md")).unwrap();
+    assert!(report.contains("as of 2025-09-01") && !report.contains("9025"), "{report}");
+}
+
+#[test]
+fn rows_that_are_passed_over_are_counted() {
+    let bench = Bench::new("passed over");
+    let study = bench.example("foredeck");
+    let run = bench.run(&["check", &study, "--as-of", "2025-10-01"]);
+    assert!(
+        run.out.ends_with(
+            "Passed over, since they are of days after 2025-10-01: 112 rows of readings and 0 records.\n"
+        ),
+        "{run:?}"
+    );
+    let run = bench.run(&["check", &study, "--as-of", "2025-10-28"]);
+    assert!(!run.out.contains("Passed over"), "{run:?}");
 }
 
 #[test]
@@ -387,7 +418,7 @@ fn bad_readings_name_file_line_and_remedy() {
     ];
     for (name, bytes, message) in cases {
         bench.write("readings.csv", bytes);
-        let run = checked(&bench, "my door.study");
+        let run = bench.run(&["check", "my door.study", "--as-of", "2026-06-03"]);
         assert!(run.out.contains(message), "{name}: {}", &run.out[..run.out.len().min(3000)]);
         assert!(run.out.len() < 100_000 && run.err.is_empty(), "{name}");
     }

@@ -21,20 +21,13 @@ impl<'a> Context<'a> {
     pub(super) fn new(study: &'a Study, readings: &'a Readings, as_of: Option<Date>) -> Self {
         let mut order: Vec<RoundId> = study.rounds_with_ids().map(|(id, _)| id).collect();
         order.sort_by_key(|&id| (study.round(id).date().is_none(), study.round(id).date(), id));
-        let known = readings.cells().iter().filter(|cell| is_known(cell, as_of));
-        let read = known.filter(|cell| cell.all.n + cell.below_gauge > 0);
+        let read = readings.cells().iter().filter(|cell| cell.all.n + cell.below_gauge > 0);
         let read = read.map(|cell| (cell.round, cell.measure)).collect();
         Self { study, readings, as_of, order, read }
     }
 
     pub(super) fn cell(&self, measure: MeasureId, round: RoundId, section: SectionId) -> Option<&'a Cell> {
-        self.readings.cell(section, round, measure).filter(|cell| is_known(cell, self.as_of))
-    }
-
-    /// The cells that had been read by the day of the analysis.
-    pub(super) fn cells(&self) -> impl Iterator<Item = &'a Cell> {
-        let as_of = self.as_of;
-        self.readings.cells().iter().filter(move |cell| is_known(cell, as_of))
+        self.readings.cell(section, round, measure)
     }
 
     /// The rounds that plan or have readings of a measure, by date.
@@ -74,9 +67,4 @@ impl<'a> Context<'a> {
     pub(super) fn left_out(&self) -> usize {
         self.readings.cells().iter().map(|cell| cell.left_out as usize).sum()
     }
-}
-
-/// A study that is looked at as of an earlier day knows nothing of what was read later.
-fn is_known(cell: &Cell, as_of: Option<Date>) -> bool {
-    as_of.is_none_or(|as_of| cell.dates.is_none_or(|(first, _)| first <= as_of))
 }

@@ -3,7 +3,7 @@
 use super::args::{Arguments, Command, Form, Level, OutArgs, ShowArgs, StudyArgs};
 use super::print::print;
 use super::{disk, draw, explain};
-use crate::diag::{Severity, has_errors, json, list};
+use crate::diag::{Severity, count, has_errors, json, list};
 use crate::pipeline::{self, Day, Outcome};
 use anyhow::{Result, bail};
 use clap::Parser;
@@ -117,7 +117,7 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
             bail!("{name}, line {line}: this is not UTF-8 text; save the file as plain text in UTF-8");
         }
     };
-    let opened = pipeline::open(&name, &text);
+    let opened = pipeline::open(&name, &text, day(arguments));
     let folder = arguments.file.parent().unwrap_or(Path::new(""));
     let mut files = Vec::new();
     for file in &opened.study.readings {
@@ -125,7 +125,7 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
         let path = folder.join(file.name.value.replace('\\', "/"));
         files.push(disk::read_if_there(&path)?);
     }
-    Ok(opened.check(files, day(arguments)))
+    Ok(opened.check(files))
 }
 
 /// The day on which the study is looked at; the clock is read here and nowhere else.
@@ -137,7 +137,7 @@ fn day(arguments: &StudyArgs) -> Day {
 /// Says the findings and returns the exit code.
 fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
     let text = match show.findings {
-        Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)),
+        Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)) + &passed_over(outcome),
         Form::Json => json(&outcome.findings, &outcome.sources, pipeline::VERSION, Some(outcome.day.date()))?,
     };
     print(&text)?;
@@ -147,6 +147,17 @@ fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
         Level::Advice => Severity::Advice,
     };
     Ok(u8::from(outcome.findings.iter().any(|finding| finding.severity <= level)))
+}
+
+/// Says what was left aside for a day that was asked for.
+fn passed_over(outcome: &Outcome) -> String {
+    let (rows, records) = outcome.passed_over();
+    if rows + records == 0 {
+        return String::new();
+    }
+    let (rows, records) = (count(rows, "row"), count(records, "record"));
+    let day = outcome.day.date();
+    format!("Passed over, since they are of days after {day}: {rows} of readings and {records}.\n")
 }
 
 #[allow(clippy::disallowed_methods, reason = "NO_COLOR and COLUMNS are asked for at the command line only")]

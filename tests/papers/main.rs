@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
 
 mod answers;
+mod as_of;
 mod checklist;
 mod colours;
 mod files;
