@@ -30,12 +30,35 @@ impl Bench {
     }
 
     fn run(&self, arguments: &[&str]) -> Run {
-        let output = Command::new(env!("CARGO_BIN_EXE_tapeline"))
-            .args(arguments)
-            .current_dir(&self.folder)
-            .output()
-            .unwrap();
-        Run::from(output)
+        Run::from(self.command(arguments).output().unwrap())
+    }
+
+    /// Runs where the clock shows so many hours more or less than in Greenwich, in the spelling of POSIX.
+    fn run_in_zone(&self, zone: &str, arguments: &[&str]) -> Run {
+        Run::from(self.command(arguments).env("TZ", zone).output().unwrap())
+    }
+
+    fn command(&self, arguments: &[&str]) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_tapeline"));
+        command.args(arguments).current_dir(&self.folder);
+        command
+    }
+
+    /// Copies an example, with its readings if it has any.
+    fn example(&self, name: &str) -> String {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
+        for file in [format!("{name}.study"), "readings.csv".to_owned()] {
+            if let Ok(bytes) = fs::read(root.join(&file)) {
+                self.write(&file, bytes);
+            }
+        }
+        format!("{name}.study")
+    }
+
+    /// Every file of a folder with its bytes.
+    fn bytes(&self, folder: &str) -> Vec<(String, Vec<u8>)> {
+        let read = |name: String| (name.clone(), fs::read(self.folder.join(folder).join(name)).unwrap());
+        self.names(folder).into_iter().map(read).collect()
     }
 
     fn names(&self, folder: &str) -> Vec<String> {
@@ -152,14 +175,96 @@ fn a_file_that_the_study_reads_is_never_written_over() {
 #[test]
 fn a_study_as_of_an_earlier_day_knows_nothing_of_later_readings() {
     let bench = Bench::new("past");
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/foredeck");
-    for name in ["foredeck.study", "readings.csv"] {
-        bench.write(name, fs::read(root.join(name)).unwrap());
-    }
+    bench.example("foredeck");
     let run = bench.run(&["report", "foredeck.study", "-o", "out", "--as-of", "2025-08-01"]);
     assert_eq!(run.code, 0, "{run:?}");
     let report = fs::read_to_string(bench.folder.join("out/report.md")).unwrap();
     assert!(report.contains("## Not finished: haul-out is still to come"), "{}", &report[..800]);
+}
+
+/// Two clocks that are 48 hours apart never show the same day.
+#[test]
+fn outputs_are_the_same_on_two_days_of_the_clock() {
+    let bench = Bench::new("days");
+    let day = |run: &Run| {
+        let findings: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+        findings["date"].as_str().unwrap().to_owned()
+    };
+    for name in ["beginner", "foredeck"] {
+        let study = bench.example(name);
+        let look = |zone: &str| bench.run_in_zone(zone, &["check", &study, "--findings", "json"]);
+        assert_ne!(day(&look("EAST-24")), day(&look("WEST24")), "the clock was not moved");
+        for command in ["build", "report", "print"] {
+            let write = |zone: &str| {
+                let folder = format!("{name} {command} {zone}");
+                let run = bench.run_in_zone(zone, &[command, &study, "-o", &folder]);
+                assert_eq!(run.code, 0, "{run:?}");
+                bench.bytes(&folder)
+            };
+            assert!(write("EAST-24") == write("WEST24"), "{command} of {name} depends on the clock");
+        }
+    }
+}
+
+#[test]
+fn what_is_overdue_today_is_told_and_stands_in_no_file() {
+    let bench = Bench::new("overdue");
+    let study = bench.example("foredeck");
+    // Without its later rounds the study was last read long ago.
+    let text = fs::read_to_string(bench.folder.join("readings.csv")).unwrap();
+    let early: Vec<&str> = text.lines().filter(|line| !line.contains("haul-out")).collect();
+    bench.write("readings.csv", early.join("\n"));
+    let run = bench.run(&["build", &study, "-o", "out"]);
+    assert!(run.code == 0 && run.out.contains("round-missed"), "{run:?}");
+    let findings = fs::read_to_string(bench.folder.join("out/findings.json")).unwrap();
+    assert!(!findings.contains("round-missed"), "{findings}");
+}
+
+#[test]
+fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
+    let bench = Bench::new("absent");
+    let study = bench.example("foredeck");
+    fs::remove_file(bench.folder.join("readings.csv")).unwrap();
+    for command in ["build", "report"] {
+        let run = bench.run(&[command, &study, "-o", "out"]);
+        assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
+        assert!(bench.names("out").is_empty(), "{run:?}");
+    }
+    let run = bench.run(&["print", &study, "-o", "out"]);
+    assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
+    assert_eq!(bench.names("out"), ["checklist.html", "map.svg"]);
+}
+
+#[test]
+fn a_reading_of_a_day_to_come_is_told_by_every_command() {
+    let bench = Bench::new("future");
+    let study = bench.example("foredeck");
+    let text = fs::read_to_string(bench.folder.join("readings.csv")).unwrap();
+    bench.write("readings.csv", text.replace("2025-10-28", "9025-10-28"));
+    for arguments in [vec!["check", &study], vec!["build", &study, "-o", "out"]] {
+        let run = bench.run(&arguments);
+        assert!(run.code == 0 && run.out.contains("warning[read-in-future]"), "{run:?}");
+    }
+    // A day that is asked for is on every page, whatever the file says.
+    let run = bench.run(&["build", &study, "-o", "past", "--as-of", "2025-09-01"]);
+    assert!(run.code == 0 && !run.out.contains("read-in-future"), "{run:?}");
+    let report = fs::read_to_string(bench.folder.join("past/report.md")).unwrap();
+    assert!(report.contains("as of 2025-09-01") && !report.contains("9025"), "{report}");
+}
+
+#[test]
+fn rows_that_are_passed_over_are_counted() {
+    let bench = Bench::new("passed over");
+    let study = bench.example("foredeck");
+    let run = bench.run(&["check", &study, "--as-of", "2025-10-01"]);
+    assert!(
+        run.out.ends_with(
+            "Passed over, since they are of days after 2025-10-01: 112 rows of readings and 0 records.\n"
+        ),
+        "{run:?}"
+    );
+    let run = bench.run(&["check", &study, "--as-of", "2025-10-28"]);
+    assert!(!run.out.contains("Passed over"), "{run:?}");
 }
 
 #[test]
@@ -334,7 +439,7 @@ fn bad_readings_name_file_line_and_remedy() {
     ];
     for (name, bytes, message) in cases {
         bench.write("readings.csv", bytes);
-        let run = checked(&bench, "my door.study");
+        let run = bench.run(&["check", "my door.study", "--as-of", "2026-06-03"]);
         assert!(run.out.contains(message), "{name}: {}", &run.out[..run.out.len().min(3000)]);
         assert!(run.out.len() < 100_000 && run.err.is_empty(), "{name}");
     }

@@ -52,7 +52,7 @@ impl As {
 fn understood(text: &str) -> (Study, Vec<Finding>) {
     let file = SourceFile::new("case.study", text);
     let (tree, mut findings) = syntax::parse(&file.text);
-    let (study, more) = study::resolve(&tree, Catalog::built_in());
+    let (study, more) = study::resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
     diag::sort(&mut findings);
     (study, findings)

@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use tapeline::checks::{CHECKS, example};
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -405,7 +405,7 @@ fn every_page_has_something_that_raises_it() {
         let files: Vec<(String, Vec<u8>)> =
             example.readings.into_iter().map(|text| ("readings.csv".to_owned(), text.into_bytes())).collect();
         let day = example.date.parse().unwrap();
-        let outcome = pipeline::check("example.study", &example.study, &files, day);
+        let outcome = pipeline::check("example.study", &example.study, &files, Day::Today(day));
         outcome.findings.into_iter().map(|finding| finding.code).collect()
     };
     let mut wrong = Vec::new();

@@ -28,7 +28,7 @@ impl Frame {
         let rounds = context.rounds_of(measure);
         let named = reference_round(context.study, context.study.measure(measure).change_from);
         let reference = named.and_then(|named| rounds.iter().position(|&(round, _)| round == named));
-        let cells = context.cells().filter(|cell| cell.measure == measure);
+        let cells = context.readings.cells().iter().filter(|cell| cell.measure == measure);
         let values: Vec<Vec<f64>> = cells.map(|cell| context.readings.values(cell)).collect();
         let within = anova::pooled_spread(&values);
         let gauge = context.study.gauge_spread(measure);

@@ -36,8 +36,8 @@ use jiff::civil::Date;
 
 /// Computes every number of a study from its readings, as of a day.
 ///
-/// The day decides only which rounds without readings are missed and which are to come.
-pub fn analyse(study: &Study, readings: &Readings, as_of: Date) -> Analysis {
+/// The day decides only which rounds without readings are missed and which are to come; without one none is overdue.
+pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analysis {
     let context = Context::new(study, readings, as_of);
     let frames: Vec<Frame> = study.measures_with_ids().map(|(id, _)| Frame::new(&context, id)).collect();
     let question = answer::question(study, &frames);

@@ -26,8 +26,20 @@ pub struct Context<'a> {
     pub catalog: &'a Catalog,
     /// Readings, if there are any yet.
     pub readings: &'a Readings,
-    /// The day on which the study is looked at.
-    pub today: Date,
+    /// The day on which the study is looked at; `None` where none is known, so that nothing is due.
+    pub today: Option<Date>,
+}
+
+impl Context<'_> {
+    /// True where a day lies before the one on which the study is looked at.
+    pub fn is_over(&self, day: Date) -> bool {
+        self.today.is_some_and(|today| day < today)
+    }
+
+    /// True where a day lies after the one on which the study is looked at.
+    pub fn is_to_come(&self, day: Date) -> bool {
+        self.today.is_some_and(|today| day > today)
+    }
 }
 
 /// One check: its page and its function. It is order-free, cheap, and depends on no other check.

@@ -38,9 +38,11 @@ use crate::study::Study;
 use crate::text::FileId;
 use build::Builder;
 use faults::{Faults, Wrong};
+use jiff::civil::Date;
 use model::Packed;
 use names::Names;
-use rows::{Lists, Reader};
+use rows::{Later, Lists, Reader};
+use std::collections::BTreeSet;
 
 /// The bytes of a readings file as they lie on the disk.
 ///
@@ -57,18 +59,31 @@ pub struct Input<'a> {
 ///
 /// An absent file is no finding here: whether it should be there depends on the day.
 pub fn read(study: &Study, inputs: &[Option<Input<'_>>]) -> (Readings, Vec<Finding>) {
+    read_as_of(study, inputs, None)
+}
+
+/// Reads the files of a study as they stood at the end of a day: rows of later days are passed over,
+/// with whatever is wrong in them. A row without a day counts as of the first day of its round.
+pub fn read_as_of(
+    study: &Study,
+    inputs: &[Option<Input<'_>>],
+    as_of: Option<Date>,
+) -> (Readings, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut builder = Builder::new(study);
+    let mut later = BTreeSet::new();
     let mut files = vec![FileState::default(); study.readings.len()];
     for (at, state) in files.iter_mut().enumerate() {
         if let Some(input) = inputs.get(at).copied().flatten() {
-            *state = file(study, at, input, &mut builder, &mut findings);
+            let mut of_file = Later { as_of, rows: BTreeSet::new() };
+            *state = file(study, at, input, (&mut builder, &mut of_file), &mut findings);
+            later.extend(of_file.rows.into_iter().map(|keys| (at, keys)));
         }
     }
     let mut readings = Readings { files, ..builder.finish() };
     build::number(&mut readings);
     findings.extend(numbers_twice(study, &readings));
-    leave_out::apply(study, &mut readings, &mut findings);
+    leave_out::apply(study, &mut readings, &later, &mut findings);
     build::summarise(&mut readings);
     crate::diag::sort(&mut findings);
     (readings, findings)
@@ -79,7 +94,7 @@ fn file(
     study: &Study,
     at: usize,
     input: Input<'_>,
-    builder: &mut Builder,
+    (builder, later): (&mut Builder, &mut Later),
     findings: &mut Vec<Finding>,
 ) -> FileState {
     let absent = FileState { file: Some(input.file), ..FileState::default() };
@@ -98,7 +113,7 @@ fn file(
         return absent;
     };
     let mut lists = lists(study);
-    let mut reader = Reader::new((study, text), &columns, &mut lists, builder, at);
+    let mut reader = Reader::new((study, text), &columns, &mut lists, (builder, later), at);
     reader.read(header.separator, header.row.end);
     let state = FileState { file: Some(input.file), ..reader.state };
     let faults = std::mem::take(&mut reader.faults);

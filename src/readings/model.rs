@@ -112,6 +112,8 @@ pub struct FileState {
     pub refused: usize,
     /// Rows that are laid out and hold no reading yet.
     pub waiting: usize,
+    /// Rows of later days than the one as of which the files are read.
+    pub later: usize,
     /// Readings that were placed.
     pub readings: usize,
 }
@@ -180,6 +182,16 @@ pub struct Readings {
 }
 
 impl Readings {
+    /// True if a statement of a readings file leaves a reading out, both by their places in the lists of the study.
+    pub fn leaves_out(&self, file: usize, statement: usize) -> bool {
+        let is_of_file = |at: u32| {
+            let context =
+                self.packed.get(at as usize).and_then(|one| self.contexts.get(one.context as usize));
+            context.is_some_and(|context| context.file as usize == file)
+        };
+        self.left_out.iter().any(|&(at, known)| known as usize == statement && is_of_file(at))
+    }
+
     /// True if nothing was read yet.
     pub fn is_empty(&self) -> bool {
         self.packed.is_empty()

@@ -15,6 +15,7 @@ use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 /// The names of a study, with the spellings met so far.
 #[derive(Debug)]
@@ -22,6 +23,13 @@ pub(super) struct Lists {
     pub(super) sections: Names,
     pub(super) rounds: Names,
     pub(super) measures: Names,
+}
+
+/// The day as of which files are read, and the cells of one file that later rows belong to: section, round, measure.
+#[derive(Debug)]
+pub(super) struct Later {
+    pub(super) as_of: Option<Date>,
+    pub(super) rows: BTreeSet<(u32, u32, u32)>,
 }
 
 /// What a row says beside its values.
@@ -51,6 +59,7 @@ pub(super) struct Reader<'a, 'b> {
     columns: &'b Columns,
     lists: &'b mut Lists,
     builder: &'b mut Builder,
+    later: &'b mut Later,
     /// Place of the file in the study's list.
     file: u32,
     /// A comma parts decimals, as the separator is a semicolon.
@@ -73,7 +82,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         (study, text): (&'a Study, &'a str),
         columns: &'b Columns,
         lists: &'b mut Lists,
-        builder: &'b mut Builder,
+        (builder, later): (&'b mut Builder, &'b mut Later),
         file: usize,
     ) -> Self {
         Self {
@@ -82,6 +91,7 @@ impl<'a, 'b> Reader<'a, 'b> {
             columns,
             lists,
             builder,
+            later,
             file: u32::try_from(file).unwrap_or(u32::MAX),
             comma: false,
             faults: Faults::default(),
@@ -157,6 +167,10 @@ impl<'a, 'b> Reader<'a, 'b> {
             self.state.refused += 1;
             return None;
         }
+        if self.is_later(fields) {
+            self.state.later += 1;
+            return None;
+        }
         let keys = self.keys(fields);
         let read = self.values(fields, keys);
         match read {
@@ -198,6 +212,27 @@ impl<'a, 'b> Reader<'a, 'b> {
             let span = Span::new(row.start, row.start + line.len());
             self.faults.add(Wrong::TooShort(fields.len(), least), "", span);
             return false;
+        }
+        true
+    }
+
+    /// True for a row of a later day than the one as of which the file is read; its cell is kept in mind.
+    fn is_later(&mut self, fields: &[Field]) -> bool {
+        let Some(as_of) = self.later.as_of else { return false };
+        let (date, round) = (self.field(fields, self.columns.date), self.field(fields, self.columns.round));
+        let round = self.lists.rounds.find(&round);
+        let first = |round: u32| self.study.rounds.get(round as usize)?.window.map(|window| window.first);
+        let day = if date.is_empty() { round.and_then(first) } else { day(&date).ok() };
+        if day.is_none_or(|day| day <= as_of) {
+            return false;
+        }
+        let section = self.lists.sections.find(&self.field(fields, self.columns.section));
+        let measure = match self.columns.measure {
+            None => Some(0),
+            column => self.lists.measures.find(&self.field(fields, column)),
+        };
+        if let (Some(section), Some(round), Some(measure)) = (section, round, measure) {
+            self.later.rows.insert((section, round, measure));
         }
         true
     }

@@ -65,14 +65,20 @@ pub(super) fn finding_count(findings: &[Finding]) -> String {
 fn inputs(material: &Material<'_>) -> Part {
     let mut part = Part::new("What this report was made from");
     part.say(format!(
-        "Made by tapeline {} as of {}. The same inputs give the same bytes. SHA-256 of each input:",
-        material.version, material.date
+        "Made by tapeline {} {}. The same inputs give the same bytes. SHA-256 of each input:",
+        material.version,
+        material.as_of()
     ));
     let mut table = Table::new(&["File", "SHA-256"]);
     for input in material.inputs {
         table.row(vec![Figure::from(input.name.as_str()), Figure::from(input.sha256.as_str())]);
     }
     part.table(table);
+    let later = material.readings.files.iter().map(|file| file.later).sum::<usize>();
+    let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));
+    if later + material.study.passed_over > 0 {
+        part.say(format!("Passed over, since they are of later days: {rows} of readings, {records} of what was done or happened."));
+    }
     part
 }
 

@@ -18,8 +18,8 @@ pub struct IndexView {
     pub sentences: Vec<String>,
     /// How many findings are left, in words.
     pub findings: String,
-    /// Date of the pages.
-    pub date: String,
+    /// The day of the pages: `as of 2026-04-13`.
+    pub as_of: String,
     /// Version of the tool.
     pub version: String,
 }
@@ -33,7 +33,7 @@ pub fn index(material: &Material<'_>) -> IndexView {
         headline: answer.headline,
         sentences: answer.sentences,
         findings: appendix::finding_count(material.findings),
-        date: material.date.to_string(),
+        as_of: material.as_of(),
         version: material.version.to_owned(),
     }
 }

@@ -36,8 +36,19 @@ pub struct Material<'a> {
     pub sources: &'a Sources,
     /// Every input with its digest, the study first.
     pub inputs: &'a [Input],
-    /// The date of every page.
-    pub date: Date,
+    /// The date of every page; `None` before the first reading.
+    pub date: Option<Date>,
     /// Version of the tool.
     pub version: &'a str,
+}
+
+impl Material<'_> {
+    /// What every page says of its date: `as of 2026-04-13`, or why it has none.
+    pub(super) fn as_of(&self) -> String {
+        match self.date {
+            Some(date) => format!("as of {date}"),
+            None if self.readings.is_empty() => "before the first reading".to_owned(),
+            None => "with no day on any reading".to_owned(),
+        }
+    }
 }

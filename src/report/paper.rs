@@ -23,8 +23,8 @@ pub struct ReportView {
     pub answer: AnswerView,
     /// All further parts in order.
     pub parts: Vec<Part>,
-    /// Date of the report.
-    pub date: String,
+    /// The day of the report: `as of 2026-04-13`.
+    pub as_of: String,
     /// Version of the tool.
     pub version: String,
 }
@@ -59,7 +59,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
         prose: study.prose.clone(),
         answer: answer(material),
         parts,
-        date: material.date.to_string(),
+        as_of: material.as_of(),
         version: material.version.to_owned(),
     }
 }
@@ -67,7 +67,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
 fn byline(material: &Material<'_>, study: &Study) -> String {
     let author = study.author.clone();
     let panel = study.surface.material.as_ref().map(|material| material.value.clone());
-    let words = [author, panel, Some(format!("as of {}", material.date))];
+    let words = [author, panel, Some(material.as_of())];
     words.into_iter().flatten().collect::<Vec<String>>().join(" · ")
 }
 

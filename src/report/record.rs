@@ -342,7 +342,11 @@ fn incidents(study: &Study) -> Option<Part> {
 
 fn excluded(material: &Material<'_>) -> Part {
     let study = material.study;
-    let all: Vec<&LeaveOut> = study.readings.iter().flat_map(|file| &file.leave_out).collect();
+    let files = study.readings.iter().enumerate();
+    let all =
+        files.flat_map(|(at, file)| file.leave_out.iter().enumerate().map(move |(n, out)| (at, n, out)));
+    let found = all.filter(|&(file, statement, _)| material.readings.leaves_out(file, statement));
+    let all: Vec<&LeaveOut> = found.map(|(_, _, out)| out).collect();
     let mut part = Part::new(match all.len() {
         0 => "No reading was left out".to_owned(),
         1 => "One reading was left out".to_owned(),

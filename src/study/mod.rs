@@ -87,6 +87,9 @@ pub struct Study {
     pub done: Vec<Done>,
     /// Incidents.
     pub log: Vec<LogEntry>,
+    /// How many records and incidents are of a later day than the one as of which the study is looked
+    /// at; they stand in no list.
+    pub passed_over: usize,
     /// Waivers.
     pub waivers: Vec<Waiver>,
     /// What was taken by default, one sentence each; the report prints them.

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use std::fmt::Write;
 use tapeline::analysis::{Analysis, BareTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
-use tapeline::readings::{Input, read};
+use tapeline::readings::{Input, read_as_of};
 use tapeline::study::{
     Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
     Placing, Product, ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId,
@@ -170,11 +170,11 @@ impl Bench {
             writeln!(text, "{row}").unwrap();
         }
         let input = Input { file: FileId(1), bytes: text.as_bytes() };
-        let (readings, findings) = read(&self.study, &[Some(input)]);
+        let (readings, findings) = read_as_of(&self.study, &[Some(input)], Some(self.as_of));
         let errors: Vec<_> =
             findings.iter().filter(|finding| finding.severity == tapeline::diag::Severity::Error).collect();
         assert!(errors.is_empty(), "{errors:?}");
-        let analysis = analyse(&self.study, &readings, self.as_of);
+        let analysis = analyse(&self.study, &readings, Some(self.as_of));
         assert_finite(&analysis);
         analysis
     }

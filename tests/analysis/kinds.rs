@@ -2,7 +2,7 @@
 
 use tapeline::analysis::{Analysis, Missing, NoTable, SectionAt, Spent, analyse};
 use tapeline::diag::{Severity, has_errors};
-use tapeline::pipeline::{self, Outcome};
+use tapeline::pipeline::{self, Day, Outcome};
 
 const HEAD: &str = "study \"Kinds\"\n    begins 2026-03-02\nsurface door\n    size 900 x 600 mm\n\
     product bay\nproduct clove\nmap sections 100 x 100 mm gap 20 mm from left 30 mm, top 30 mm\n\
@@ -12,7 +12,7 @@ const HEAD: &str = "study \"Kinds\"\n    begins 2026-03-02\nsurface door\n    si
 fn outcome(piece: &str, rows: &str) -> Outcome {
     let csv = format!("date,round,section,measure,1,2,3\n{rows}");
     let files = [("rows.csv".to_owned(), csv.into_bytes())];
-    let day = "2026-05-01".parse().unwrap();
+    let day = Day::AsOf("2026-05-01".parse().unwrap());
     let outcome = pipeline::check("kinds.study", &format!("{HEAD}{piece}"), &files, day);
     let errors: Vec<_> = outcome.findings.iter().filter(|one| one.severity == Severity::Error).collect();
     assert!(!has_errors(&outcome.findings), "{errors:?}");
@@ -21,7 +21,7 @@ fn outcome(piece: &str, rows: &str) -> Outcome {
 
 fn analysis(piece: &str, rows: &str) -> (Outcome, Analysis) {
     let outcome = outcome(piece, rows);
-    let analysis = analyse(&outcome.study, &outcome.readings, outcome.today);
+    let analysis = analyse(&outcome.study, &outcome.readings, outcome.day.as_of());
     (outcome, analysis)
 }
 

@@ -15,7 +15,7 @@ fn waiving(piece: &str) -> Waiving {
     let Example { study, readings, date } = example(piece);
     let today: Date = date.parse().unwrap();
     let (tree, mut findings) = parse(&study);
-    let (study, more) = resolve(&tree, Catalog::built_in());
+    let (study, more) = resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
     let input = readings.as_ref().map(|text| Input { file: FileId(1), bytes: text.as_bytes() });
     let (readings, more) = read(&study, &[input]);
@@ -24,9 +24,9 @@ fn waiving(piece: &str) -> Waiving {
         study: &study,
         catalog: Catalog::built_in(),
         readings: &readings,
-        today,
+        today: Some(today),
     }));
-    apply(&study, findings)
+    apply(&study, findings, Some(&[]))
 }
 
 fn codes(waiving: &Waiving) -> Vec<&'static str> {

@@ -1,10 +1,10 @@
 //! The checklist carries a safety box beside every chemical step.
 
 use super::{MAP, output, study};
-use tapeline::pipeline::check;
+use tapeline::pipeline::{Day, check};
 
 fn checklist(text: &str) -> String {
-    output(&check("lid.study", text, &[], super::DAY), "checklist.html")
+    output(&check("lid.study", text, &[], Day::AsOf(super::DAY)), "checklist.html")
 }
 
 fn replaced(with: &str) -> String {

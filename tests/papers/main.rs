@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
 
 mod answers;
+mod as_of;
 mod checklist;
 mod colours;
 mod files;
@@ -12,7 +13,7 @@ mod text;
 use jiff::civil::{Date, date};
 use std::fmt::Write;
 use tapeline::diag::Severity;
-use tapeline::pipeline::{Outcome, check};
+use tapeline::pipeline::{Day, Outcome, check};
 
 /// The day on which every study of these tests is looked at.
 const DAY: Date = date(2026, 1, 10);
@@ -120,7 +121,8 @@ fn changes(bay: f64, beech: f64, cumin: f64, elm: f64, apart: f64) -> Vec<(&'sta
 
 /// Checks a study and asks that it has no error, since only such a study is built.
 fn sound(text: &str, csv: &str) -> Outcome {
-    let outcome = check("lid.study", text, &[("readings.csv".to_owned(), csv.as_bytes().to_vec())], DAY);
+    let outcome =
+        check("lid.study", text, &[("readings.csv".to_owned(), csv.as_bytes().to_vec())], Day::AsOf(DAY));
     let errors: Vec<_> =
         outcome.findings.iter().filter(|finding| finding.severity == Severity::Error).collect();
     assert!(errors.is_empty(), "{errors:#?}");
@@ -129,6 +131,6 @@ fn sound(text: &str, csv: &str) -> Outcome {
 
 /// One output as text.
 fn output(outcome: &Outcome, name: &str) -> String {
-    let artifacts = outcome.build(Some(&[name]), Some(DAY)).unwrap();
+    let artifacts = outcome.build(Some(&[name])).unwrap();
     String::from_utf8(artifacts.into_iter().next().unwrap().bytes).unwrap()
 }

@@ -1,7 +1,7 @@
 //! The map is true to scale, whatever its sections are.
 
 use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
-use tapeline::pipeline::check;
+use tapeline::pipeline::{Day, check};
 
 #[test]
 fn a_section_is_drawn_in_mm_where_it_lies() {
@@ -26,7 +26,7 @@ fn ten_thousand_sections_are_drawn() {
     let row = format!("    |{}|\n", " bay bare".repeat(50));
     let map = format!("\nmap  sections 8 x 6 mm  gap 1 mm  from left 0 mm, top 0 mm\n{}", row.repeat(100));
     let text = format!("{HEAD}{map}{TAIL}");
-    let outcome = check("lid.study", &text, &[], super::DAY);
+    let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
     assert_eq!(outcome.study.sections.len(), 10_000);
     let svg = output(&outcome, "map.svg");
     // The paper, the panel and the grounds of four hatches are rectangles too.
@@ -37,7 +37,7 @@ fn ten_thousand_sections_are_drawn() {
 fn a_map_without_measures_says_what_is_not_drawn() {
     let text = study(MAP, "").replace("  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm", "");
     let text = text.replace("    size        900 x 700 mm\n", "");
-    let outcome = check("lid.study", &text, &[], super::DAY);
+    let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
     let svg = output(&outcome, "map.svg");
     assert!(svg.contains("The study does not state the size of the panel."), "{svg}");
     assert!(!svg.contains("NaN") && !svg.contains("inf"), "{svg}");

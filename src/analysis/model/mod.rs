@@ -24,8 +24,8 @@ use jiff::civil::Date;
 /// All numbers of a study.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Analysis {
-    /// The day that "missed" and "to come" are judged by.
-    pub as_of: Date,
+    /// The day that "missed" and "to come" are judged by; `None` where none is known.
+    pub as_of: Option<Date>,
     /// The day from which time to spent counts, where no coat is recorded for a section.
     pub applied: Option<Date>,
     /// What the headline rests on; `None` where the study has no measure that a round after its reference reads.

@@ -30,7 +30,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
     for (id, round) in study.rounds_with_ids() {
         // While a round runs, sheets are still being typed in.
-        let runs = round.window.is_some_and(|window| context.today <= window.last);
+        let runs = round.window.is_some_and(|window| !context.is_over(window.last));
         if runs || study.rounds_broken || !readings.has_round(id) {
             continue;
         }

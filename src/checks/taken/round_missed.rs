@@ -48,7 +48,7 @@ fn why(context: &Context<'_>, round: &Round) -> Option<String> {
     });
     match later {
         Some((_, later)) => Some(format!("the later `{}` was read", later.name.value)),
-        None => (window.last < context.today).then(|| format!("its last day was {}", window.last)),
+        None => context.is_over(window.last).then(|| format!("its last day was {}", window.last)),
     }
 }
 

@@ -22,12 +22,21 @@ use crate::diag::{Finding, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{Located, Span};
 use crate::units;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// Resolves a tree. There is always a study; what could not be bound is in the findings.
-pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) {
-    let mut resolver =
-        Resolver { tree, catalog, classes: BTreeMap::new(), study: Study::default(), findings: Vec::new() };
+///
+/// With `as_of`, what was done and logged on later days is passed over, and rounds are dated without it.
+pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (Study, Vec<Finding>) {
+    let mut resolver = Resolver {
+        tree,
+        catalog,
+        as_of,
+        classes: BTreeMap::new(),
+        study: Study::default(),
+        findings: Vec::new(),
+    };
     resolver.once_only();
     resolver.language();
     resolver.head();
@@ -43,6 +52,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) 
 struct Resolver<'t> {
     tree: &'t Tree,
     catalog: &'static Catalog,
+    as_of: Option<Date>,
     classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
@@ -58,6 +68,13 @@ impl<'t> Resolver<'t> {
 
     fn block(&self, kind: BlockKind) -> Option<&'t Block> {
         self.blocks(kind).next()
+    }
+
+    /// True for a record of a day that lies after the one as of which the study is looked at.
+    fn is_later(&mut self, date: Date) -> bool {
+        let later = self.as_of.is_some_and(|as_of| date > as_of);
+        self.study.passed_over += usize::from(later);
+        later
     }
 
     fn assume(&mut self, sentence: String) {

@@ -17,7 +17,9 @@ impl Resolver<'_> {
             }
         }
         for block in self.blocks(BlockKind::Log) {
-            if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head)) {
+            if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head))
+                && !self.is_later(entry.date.value)
+            {
                 self.study.log.push(entry);
             }
         }
@@ -87,7 +89,9 @@ impl Resolver<'_> {
 
     pub(super) fn done(&mut self) {
         for block in self.blocks(BlockKind::Done) {
-            if let Some(done) = block.head.as_ref().and_then(|head| self.record(head)) {
+            if let Some(done) = block.head.as_ref().and_then(|head| self.record(head))
+                && !self.is_later(done.date.value)
+            {
                 self.study.done.push(done);
             }
         }

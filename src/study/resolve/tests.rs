@@ -10,7 +10,7 @@ const FRAME: &str = include_str!("../../checks/frame.study");
 
 fn both(text: &str) -> (Study, Vec<String>) {
     let (tree, mut findings) = parse(text);
-    let (study, more) = resolve(&tree, Catalog::built_in());
+    let (study, more) = resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
     (study, findings.into_iter().map(|finding| format!("{}: {}", finding.code, finding.message)).collect())
 }
