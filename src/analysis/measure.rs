@@ -48,7 +48,7 @@ fn round(
     let (round, state) = frame.rounds[place];
     let treatments = groups::treatments(context.study);
     let of = |pick: Pick| groups::samples(&treatments, series, place, pick);
-    let (levels, changes) = (of(groups::level), of(groups::change));
+    let (levels, changes, retentions) = (of(groups::level), of(groups::change), of(groups::retention));
     let deciding = question.is_some_and(|question| {
         question.declared && (question.measure, question.round) == (frame.measure, round)
     });
@@ -63,6 +63,7 @@ fn round(
         state,
         role,
         level_spread: groups::spread(&levels),
+        retention_spread: groups::spread(&retentions),
         bare_level: bare(&levels),
         bare_change: bare(&changes),
         to_bare,

@@ -8,6 +8,7 @@ use super::model::{
 };
 use crate::readings::{Cell, Summary};
 use crate::study::{RoundId, SectionId};
+use crate::units::Dimension;
 
 /// Which readings of a cell count.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -77,10 +78,15 @@ fn numbers(
         }
     };
     let same = frame.reference == Some(place);
+    // Twenty degrees are not twice ten, so a share of a temperature means nothing.
+    let unit = context.study.measure(frame.measure).unit.known;
+    let has_zero = unit.is_none_or(|unit| unit.dimension != Dimension::Temperature);
     SectionNumbers {
         level,
         change: pair().and_then(|(now, from)| change(now, from, same)),
-        retention: pair().and_then(|(now, from)| retention(now, from, same)),
+        retention: pair()
+            .and_then(|(now, from)| if has_zero { Ok((now, from)) } else { Err(Missing::NoShare) })
+            .and_then(|(now, from)| retention(now, from, same)),
     }
 }
 

@@ -7,6 +7,7 @@ mod charts;
 mod checklist;
 mod comparison;
 mod index;
+mod limits;
 mod map;
 mod material;
 mod method;

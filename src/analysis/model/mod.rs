@@ -58,6 +58,11 @@ impl Analysis {
         let measure = self.measure(question.measure)?;
         Some((measure, measure.round(question.round)?))
     }
+
+    /// The measure and the round whose comparisons are shown in full: those of [`Question::shown`].
+    pub fn shown(&self) -> Option<(&MeasureAnalysis, &RoundAnalysis)> {
+        self.question?.shown(&self.measures)
+    }
 }
 
 /// The measure and the round that the headline rests on.
@@ -69,6 +74,21 @@ pub struct Question {
     pub round: RoundId,
     /// True where `decide by` names them; else they are the first measure and its last round that was read.
     pub declared: bool,
+}
+
+impl Question {
+    /// Its measure, and its round where that was read, else the last round of the measure with a comparison.
+    pub fn shown(self, measures: &[MeasureAnalysis]) -> Option<(&MeasureAnalysis, &RoundAnalysis)> {
+        let measure = measures.get(self.measure.index())?;
+        let asked = measure.round(self.round)?;
+        if asked.state == RoundState::Read {
+            return Some((measure, asked));
+        }
+        let compared = |round: &&RoundAnalysis| round.to_bare.is_ok() || round.lead.is_ok();
+        let latest =
+            measure.rounds.iter().rev().filter(|round| round.state == RoundState::Read).find(compared);
+        latest.map(|round| (measure, round))
+    }
 }
 
 /// Whether a round has readings of a measure.
@@ -135,6 +155,8 @@ pub struct RoundAnalysis {
     pub role: Role,
     /// Spread of the levels between sections with the same treatment.
     pub level_spread: Option<Spread>,
+    /// The same for their retentions, in percentage points.
+    pub retention_spread: Option<Spread>,
     /// Bare sections here, as a band: mean with its interval, lowest and highest; `None` where no bare section was read.
     pub bare_level: Option<GroupValue>,
     /// The same for the change of the bare sections.

@@ -5,13 +5,13 @@ use super::super::charts::{IntervalChart, IntervalRow};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
-use super::ranking::{Ranking, basis};
+use super::ranking::Ranking;
 use crate::analysis::{BareRow, BareTable, LeadTable, MeasureAnalysis, Role, RoundAnalysis, Strength, Word};
 use crate::diag::count;
 use crate::study::{Direction, Study, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
-    let Some((measure, round)) = basis(material) else { return Vec::new() };
+    let Some((measure, round)) = material.analysis.shown() else { return Vec::new() };
     let mut parts =
         vec![against_bare(material, ranking, measure, round), lead(material, ranking, measure, round)];
     parts.extend(further(material, ranking));

@@ -2,7 +2,7 @@
 
 use super::super::charts::Mark;
 use super::super::material::Material;
-use crate::analysis::{GroupSeries, MeasureAnalysis, RoundAnalysis, RoundState};
+use crate::analysis::{GroupSeries, MeasureAnalysis, RoundAnalysis};
 use crate::study::{Direction, ProductId, Treatment};
 
 /// The order and the marks of the products, decided once for all pictures and tables.
@@ -17,7 +17,9 @@ impl Ranking {
     /// Marked are the products that may lead, five at most.
     pub(in crate::report) fn of(material: &Material<'_>) -> Self {
         let mut order: Vec<ProductId> = material.study.products_with_ids().map(|(id, _)| id).collect();
-        let Some((measure, round)) = basis(material) else { return Self { order, marked: Vec::new() } };
+        let Some((measure, round)) = material.analysis.shown() else {
+            return Self { order, marked: Vec::new() };
+        };
         let better = match material.study.measure(measure.measure).direction {
             Direction::Lower => -1.0,
             Direction::Higher | Direction::Neither => 1.0,
@@ -60,20 +62,6 @@ impl Ranking {
         groups.sort_by_key(|group| self.place(group.treatment));
         groups
     }
-}
-
-/// The measure and the round by which products are ordered: those of the question where they were read,
-/// else the last round of that measure that was.
-pub(in crate::report) fn basis<'a>(
-    material: &Material<'a>,
-) -> Option<(&'a MeasureAnalysis, &'a RoundAnalysis)> {
-    let (measure, round) = material.analysis.deciding()?;
-    if round.state == RoundState::Read {
-        return Some((measure, round));
-    }
-    let latest =
-        measure.rounds.iter().rev().find(|round| round.state == RoundState::Read && round.lead.is_ok());
-    latest.map(|round| (measure, round))
 }
 
 fn change_at(measure: &MeasureAnalysis, treatment: Treatment, round: &RoundAnalysis) -> Option<f64> {
