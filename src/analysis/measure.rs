@@ -5,15 +5,15 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
 use super::model::{
-    BareTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis, RoundState,
+    ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis, RoundState,
     SectionSeries,
 };
-use super::{against_bare, lead, sections, spent};
+use super::{against_control, lead, sections, spent};
 use crate::stats::solved::Solved;
 use crate::study::Treatment;
 
 /// The two tables of a round.
-pub(super) type Tables = (Result<BareTable, NoTable>, Result<LeadTable, NoTable>);
+pub(super) type Tables = (Result<ControlTable, NoTable>, Result<LeadTable, NoTable>);
 
 /// The analysis of a measure.
 pub(super) fn analyse(
@@ -91,8 +91,26 @@ pub(super) fn tables(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis(&samples, level(series, place));
-    let to_bare = against_bare::table(&samples, &basis, measure, solved);
+    let to_bare = against_control::to_bare(&samples, &basis, measure, solved);
     (to_bare, lead::table(&samples, &basis, measure, solved))
+}
+
+/// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.
+pub(super) fn to_benchmark(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+    solved: &mut Solved,
+) -> Option<Result<ControlTable, NoTable>> {
+    let benchmark = Treatment::Product(context.study.benchmark?);
+    let samples = groups::samples(&groups::treatments(context.study), series, place, groups::change);
+    if let Some(none) = no_table(frame, place, &samples) {
+        return Some(Err(none));
+    }
+    let measure = context.study.measure(frame.measure);
+    let basis = basis(&samples, level(series, place));
+    Some(against_control::to_benchmark(&samples, benchmark, &basis, measure, solved))
 }
 
 fn no_table(frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {

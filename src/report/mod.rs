@@ -17,6 +17,7 @@ mod paper;
 mod record;
 mod safety;
 mod table;
+mod told;
 
 pub use answer::{AnswerView, answer};
 pub use blocks::{Block, Column, Drawing, Part, Picture, Table};

@@ -45,7 +45,10 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
     parts.extend(comparison::change(material, &ranking));
-    parts.extend(comparison::intervals(material, &ranking));
+    parts.extend(comparison::to_bare(material, &ranking));
+    parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::to_benchmark(material, &ranking));
+    parts.extend(comparison::further(material, &ranking));
     parts.extend(comparison::held(material, &ranking));
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));

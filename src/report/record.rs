@@ -5,7 +5,7 @@ use super::checklist::{facts, mix_text, section_list, title};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
-use crate::analysis::{BareRow, RoundState};
+use crate::analysis::{ControlRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{
     Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
@@ -384,7 +384,7 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
     let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
     let style = Style::of(material.study, material.study.measure(measure.measure));
-    let shown = |row: &BareRow| {
+    let shown = |row: &ControlRow| {
         let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
         let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
         format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)

@@ -1,7 +1,7 @@
 //! The headline for each case that a report words.
 
 use crate::bench::{Bench, day};
-use tapeline::analysis::{AgainstBare, Answer, Question, RoundState, Standing, Strength};
+use tapeline::analysis::{Against, Answer, Question, RoundState, Standing, Strength};
 use tapeline::study::MeasureId;
 
 const ROUNDS: [(&str, &str); 3] =
@@ -36,7 +36,7 @@ fn standing(bench: &Bench) -> Standing {
     }
 }
 
-fn against_bare(bench: &Bench) -> AgainstBare {
+fn against_bare(bench: &Bench) -> Against {
     match bench.analyse().answer {
         Answer::Read { against_bare, .. } => against_bare,
         other => panic!("{other:?}"),
@@ -48,7 +48,7 @@ fn one_leader() {
     let bench = study(&[75.0, 75.4, 62.0, 62.4, 61.0, 61.4, 50.0, 50.4, 50.2]);
     assert_eq!(standing(&bench), Standing::OneLeader(bench.product_id("fir")));
     let all = ["fir", "oak", "elm"].map(|name| bench.product_id(name)).to_vec();
-    let told = AgainstBare::Told { better: all, worse: vec![], different: vec![] };
+    let told = Against::Told { better: all, worse: vec![], different: vec![] };
     assert_eq!(against_bare(&bench), told);
 }
 
@@ -63,16 +63,16 @@ fn several_may_lead() {
 fn all_alike_is_an_equivalence_and_none_separable_is_not() {
     let alike = study(&[60.0, 60.2, 60.1, 60.3, 60.2, 60.0, 60.1, 60.3, 60.2]);
     assert_eq!(standing(&alike), Standing::AllAlike);
-    assert_eq!(against_bare(&alike), AgainstBare::AllAlike);
+    assert_eq!(against_bare(&alike), Against::AllAlike);
     let wide = study(&[60.0, 70.0, 61.0, 69.0, 62.0, 70.0, 58.0, 68.0, 63.0]);
     assert_eq!(standing(&wide), Standing::NoneSeparable);
-    assert_eq!(against_bare(&wide), AgainstBare::NoneToldApart);
+    assert_eq!(against_bare(&wide), Against::NoneToldApart);
 }
 
 #[test]
 fn a_product_worse_than_bare_is_said_to_be() {
     let bench = study(&[75.0, 75.4, 62.0, 62.4, 40.0, 40.4, 62.0, 62.4, 62.2]);
-    let AgainstBare::Told { better, worse, .. } = against_bare(&bench) else { panic!() };
+    let Against::Told { better, worse, .. } = against_bare(&bench) else { panic!() };
     assert_eq!((better, worse), (vec![bench.product_id("fir")], vec![bench.product_id("elm")]));
 }
 
@@ -82,7 +82,7 @@ fn no_bare_sections_leave_the_leader_and_no_difference() {
     bench.study.sections.truncate(6);
     bench.rows.retain(|row| !row.contains(",C"));
     assert_eq!(standing(&bench), Standing::OneLeader(bench.product_id("fir")));
-    assert_eq!(against_bare(&bench), AgainstBare::NoBare);
+    assert_eq!(against_bare(&bench), Against::NoControl);
 }
 
 #[test]
@@ -136,7 +136,7 @@ fn products_on_one_section_with_one_bare_compare_sections() {
     bench.means("baseline", &[80.0; 3]);
     bench.means("month-6", &[75.0, 70.0, 60.0]);
     assert_eq!(standing(&bench), Standing::NotJudged(Strength::SectionsOnly));
-    assert_eq!(against_bare(&bench), AgainstBare::NotJudged(Strength::SectionsOnly));
+    assert_eq!(against_bare(&bench), Against::NotJudged(Strength::SectionsOnly));
 }
 
 #[test]

@@ -7,14 +7,14 @@ mod section;
 mod table;
 
 pub use outcome::{
-    AgainstBare, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost,
-    SectionSpent, Spent, Standing,
+    Against, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost, SectionSpent,
+    Spent, Standing,
 };
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
-pub use table::{BareRow, BareTable, Basis, LeadRow, LeadTable, NoTable, Side, Strength, Word};
+pub use table::{Basis, ControlRow, ControlTable, LeadRow, LeadTable, NoTable, Side, Strength, Word};
 
 use crate::readings::Outliers;
 use crate::stats::Spread;
@@ -34,6 +34,9 @@ pub struct Analysis {
     pub answer: Answer,
     /// One for each measure of the study, in its order: index with [`MeasureId::index`].
     pub measures: Vec<MeasureAnalysis>,
+    /// Differences to the benchmark at the round of [`Analysis::shown`]; `None` where the study names no benchmark or
+    /// no round is shown.
+    pub to_benchmark: Option<Result<ControlTable, NoTable>>,
     /// One for each product of the study, in its order.
     pub costs: Vec<ProductCost>,
     /// The measure whose time to spent the cost of a month rests on: that of the question, else the first with such a limit.
@@ -162,7 +165,7 @@ pub struct RoundAnalysis {
     /// The same for the change of the bare sections.
     pub bare_change: Option<GroupValue>,
     /// Differences to bare of the change.
-    pub to_bare: Result<BareTable, NoTable>,
+    pub to_bare: Result<ControlTable, NoTable>,
     /// Which products may lead.
     pub lead: Result<LeadTable, NoTable>,
 }

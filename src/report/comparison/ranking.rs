@@ -2,8 +2,9 @@
 
 use super::super::charts::Mark;
 use super::super::material::Material;
+use super::super::names;
 use crate::analysis::{GroupSeries, MeasureAnalysis, RoundAnalysis};
-use crate::study::{Direction, ProductId, Treatment};
+use crate::study::{Direction, ProductId, Study, Treatment};
 
 /// The order and the marks of the products, decided once for all pictures and tables.
 #[derive(Debug, Clone, Default)]
@@ -67,4 +68,11 @@ impl Ranking {
 fn change_at(measure: &MeasureAnalysis, treatment: Treatment, round: &RoundAnalysis) -> Option<f64> {
     let group = measure.group(treatment)?;
     group.at.iter().find(|at| at.round == round.round)?.change.map(|change| change.mean)
+}
+
+/// A treatment in a table; the benchmark is marked.
+pub(super) fn named(study: &Study, treatment: Treatment) -> String {
+    let name = names::treatment(study, treatment);
+    let beat = matches!(treatment, Treatment::Product(id) if study.benchmark == Some(id));
+    if beat { format!("{name} (to beat)") } else { name }
 }
