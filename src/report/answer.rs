@@ -169,7 +169,8 @@ fn read(
         let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
         Some(told(Control::Benchmark(id), table, against))
     }));
-    sentences.extend(benchmark.and_then(|_| benchmark_leads(at, standing)));
+    let stands = matches!(material.analysis.to_benchmark, Some(Ok(_)));
+    sentences.extend(benchmark_leads(at, standing).filter(|_| stands));
     sentences.extend(deciding.and_then(|round| absent(at, round)));
     sentences.retain(|sentence| !sentence.is_empty());
     let mut footing = vec![at.decided(material.analysis)];

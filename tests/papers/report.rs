@@ -116,3 +116,91 @@ fn every_mean_of_the_appendix_has_its_uncertainty() {
         "{report}"
     );
 }
+
+#[test]
+fn a_mean_over_fewer_sections_says_over_how_many() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let lacks = |line: &&str| !(line.contains("month 6,A1") || line.contains("month 6,A2"));
+    let csv: String = csv.lines().filter(lacks).map(|line| format!("{line}\n")).collect();
+    let report = report(&study(MAP, ""), &csv);
+    let part = part(&report, "## Gloss-60 changed up to month 6");
+    assert!(part.contains("| Bay spray | 2 | (1 of 2) −2.3 |"), "{part}");
+    assert!(part.contains("| Elm spray | 2 | −9.0 |"), "{part}");
+    assert!(part.contains("lowest to the highest of 3 to 4 bare sections, as read."), "{part}");
+}
+
+#[test]
+fn products_that_moved_alike_and_a_product_alone_read_naturally() {
+    let equal = report(&study(MAP, ""), &readings(&changes(-2.0, -2.0, -2.0, -2.0, 0.3), 3));
+    assert!(
+        equal.contains("## Gloss-60 changed up to month 6: products by −2.0, bare sections by −12.0 GU"),
+        "{equal}"
+    );
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bay   bare  bay |\n    | bare  bay   bare |\n";
+    let rows = [("A1", -2.0), ("A2", -12.3), ("A3", -2.2), ("B1", -12.1), ("B2", -1.9), ("B3", -12.4)];
+    let sole = report(&study(map, ""), &readings(&rows, 3));
+    assert!(sole.contains("changed up to month 6: Bay spray by −2.0, bare sections by −12.3 GU"), "{sole}");
+    assert!(sole.contains("\n## Bay spray differs from bare at month 6\n"), "{sole}");
+    assert!(
+        sole.contains(
+            "\n## At month 6 Bay spray held 97.6 % of its gloss-60 at fresh, bare sections 85.6 %\n"
+        ),
+        "{sole}"
+    );
+    assert!(!sole.contains("may lead at") && !sole.contains("leads at"), "{sole}");
+}
+
+#[test]
+fn the_round_that_is_shown_is_not_shown_again_as_a_further_look() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let plain = study(MAP, "").replace("    decide by   gloss-60 at month 6\n", "");
+    let usual = report(&plain, &csv);
+    assert!(!usual.contains("Further looks at other rounds"), "{usual}");
+    assert!(usual.contains("| Word here | Over all looks | p (Holm) |"), "{usual}");
+    // With the fresh round as a look of its own, since the change counts from the baseline; no section moved by then,
+    // so that only month 6 has p values.
+    let more =
+        report(&plain.replace("    spent       below 80 % of fresh\n", "    change from baseline\n"), &csv);
+    let part = part(&more, "## Further looks at other rounds and measures");
+    assert!(
+        part.contains("Their p values and those of month 6 above, 4 in all, are adjusted together"),
+        "{part}"
+    );
+    assert!(part.contains("| Product | fresh |\n"), "{part}");
+}
+
+#[test]
+fn the_product_to_beat_has_its_own_comparison() {
+    let text = study(MAP, "\nbenchmark cumin\n");
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    let part = part(
+        &report,
+        "## One of the other 3 products is measurably ahead of Cumin spray, the one to beat, at month 6",
+    );
+    assert!(part.contains("to that of Cumin spray (2 sections), −7.0 GU, at month 6."), "{part}");
+    // s = 0.424 on 7 degrees of freedom, two sections each; 2.8 is Dunnett's value for three such groups: 1.2 GU.
+    assert!(
+        part.contains("| Bay spray | 2 | −2.0 | +5.0 | +3.8 to +6.2 | measurable | below 0.001 |"),
+        "{part}"
+    );
+    assert!(!part.contains("| bare |") && !part.contains("| Cumin spray"), "{part}");
+}
+
+#[test]
+fn the_method_says_what_a_far_off_reading_is_and_what_a_planning_figure_means() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let usual = usual();
+    assert!(usual.contains("Among 3 that limit alone counts; of 2 the pair is held against it."), "{usual}");
+    assert!(!usual.contains("states how it repeats") && !usual.contains("plan-too-weak"), "{usual}");
+    let silent = report(&study(MAP, "").replace("    two readings agree within 0.4 GU\n", ""), &csv);
+    assert!(
+        silent.contains("No gauge states how it repeats for gloss-60; there the spread within cells, pooled"),
+        "{silent}"
+    );
+    let weak = report(&study(MAP, "").replace("within 0.4 GU", "within 9 GU"), &csv);
+    assert!(weak.contains("section spreads (two-sided, simultaneous 5 %, 80 % power)"), "{weak}");
+    assert!(
+        weak.contains("- The smallest difference that a plan tells apart (plan-too-weak) is for"),
+        "{weak}"
+    );
+}

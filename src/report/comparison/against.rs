@@ -72,7 +72,7 @@ impl<'a> Comparison<'a> {
         let sections = match self.control {
             Control::Bare => count(control.n, "bare section"),
             Control::Benchmark(_) => {
-                format!("{} on {}", self.control.full(self.study()), count(control.n, "section"))
+                format!("{} ({})", self.control.short(self.study()), count(control.n, "section"))
             }
         };
         let mut part = Part::new(self.heading());
