@@ -196,8 +196,8 @@ fn several_gauges(material: &Material<'_>) -> Vec<String> {
     let readings = material.readings;
     let items = material.study.measures_with_ids().filter_map(|(id, measure)| {
         let cells = readings.cells().iter().filter(|cell| cell.measure == id);
-        let named: BTreeSet<String> =
-            cells.flat_map(|cell| readings.gauges(cell)).map(str::to_ascii_lowercase).collect();
+        let named: BTreeSet<&str> = cells.flat_map(|cell| readings.gauges(cell)).collect();
+        let named: BTreeSet<String> = named.into_iter().map(str::to_ascii_lowercase).collect();
         let concerned = shares.contains(&id) || timed.contains(&id);
         (concerned && named.len() > 1).then(|| {
             let named: Vec<String> = named.into_iter().collect();
