@@ -6,6 +6,9 @@ use super::model::{
 use crate::stats::{Spread, anova, distributions, summary};
 use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
 
+/// A spread below this share of the level is the rounding of the arithmetic, not a scatter.
+pub(super) const ROUNDING: f64 = 1e-12;
+
 /// One number of every section with the same treatment, at one round.
 pub(super) struct Sample {
     pub(super) treatment: Treatment,
@@ -30,7 +33,8 @@ pub(super) fn change_with_left_out(at: &SectionAt) -> Known<f64> {
     at.with_left_out.unwrap_or(at.numbers).change.map(|change| change.value)
 }
 
-fn retention(at: &SectionAt) -> Known<f64> {
+/// The mean as percent of the reference.
+pub(super) fn retention(at: &SectionAt) -> Known<f64> {
     at.numbers.retention.map(|retention| retention.value)
 }
 
@@ -68,10 +72,12 @@ pub(super) fn spread(samples: &[Sample]) -> Option<Spread> {
 }
 
 /// Mean of a sample with its 95 % t interval on the pooled spread; `None` where it is empty.
+///
+/// A spread that is but the rounding of the arithmetic gives no interval.
 pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValue> {
     let n = sample.values.len();
     let mean = summary::mean(&sample.values)?;
-    let half = spread.filter(|spread| spread.sd > 0.0).and_then(|spread| {
+    let half = spread.filter(|spread| spread.sd > ROUNDING * mean.abs()).and_then(|spread| {
         Some(distributions::t_quantile(0.975, spread.df)? * spread.sd / (n as f64).sqrt())
     });
     Some(GroupValue {

@@ -10,6 +10,7 @@ use super::model::{
 use crate::readings::{Cell, Summary};
 use crate::stats::summary;
 use crate::study::{MeasureKind, RoundId, SectionId};
+use crate::units::Dimension;
 
 /// Which readings of a cell count.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -79,10 +80,15 @@ fn numbers(
         }
     };
     let same = frame.reference == Some(place);
+    // Twenty degrees are not twice ten, so a share of a temperature means nothing.
+    let unit = context.study.measure(frame.measure).unit.known;
+    let has_zero = unit.is_none_or(|unit| unit.dimension != Dimension::Temperature);
     SectionNumbers {
         level,
         change: pair().and_then(|(now, from)| change(now, from, same)),
-        retention: pair().and_then(|(now, from)| retention(now, from, same)),
+        retention: pair()
+            .and_then(|(now, from)| if has_zero { Ok((now, from)) } else { Err(Missing::NoShare) })
+            .and_then(|(now, from)| retention(now, from, same)),
     }
 }
 

@@ -5,7 +5,7 @@ use super::checklist::{facts, mix_text, section_list, title};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
-use crate::analysis::{BareRow, RoundState};
+use crate::analysis::{ControlRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{
     Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
@@ -356,7 +356,11 @@ fn excluded(material: &Material<'_>) -> Part {
         part.say("Every reading that was taken counts.");
         return part;
     }
-    part.say("Each with its reason, and the mean of its section without and with it.");
+    part.say(if all.len() == 1 {
+        "With its reason, and the mean of its section without and with it."
+    } else {
+        "Each with its reason, and the mean of its section without and with it."
+    });
     let mut table = Table::new(&[
         "Measure",
         "Section",
@@ -380,17 +384,25 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     let now = material
         .analysis
         .deciding()
-        .and_then(|(measure, round)| Some((measure, round.to_bare.as_ref().ok()?)));
+        .and_then(|(measure, round)| Some((measure, round, round.to_bare.as_ref().ok()?)));
     let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
-    let (Some((measure, now)), Some(then)) = (now, then) else { return };
+    let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
     let style = Style::of(material.study, material.study.measure(measure.measure));
-    let shown = |row: &BareRow| {
+    let shown = |row: &ControlRow| {
         let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
         let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
         format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
     };
-    let mut table =
-        Table::new(&["Product", "Difference to bare without", "Difference to bare with them put back"]);
+    let them = if material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1) {
+        "it"
+    } else {
+        "them"
+    };
+    let mut table = Table::new(&[
+        "Product".to_owned(),
+        "Difference to bare without".to_owned(),
+        format!("Difference to bare with {them} put back"),
+    ]);
     for row in &now.rows {
         let Some(other) = then.rows.iter().find(|other| other.treatment == row.treatment) else { continue };
         let (one, two) = (shown(row), shown(other));
@@ -399,9 +411,10 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
             table.row(vec![Figure::from(name), Figure::from(one), Figure::from(two)]);
         }
     }
+    let round = names::round(material.study, now_at.round);
     part.say(match table.rows.len() {
-        0 => "The differences of the round that decides are the same with them put back.",
-        _ => "What the round that decides would show with them put back:",
+        0 => format!("The differences at {round} are the same with {them} put back."),
+        _ => format!("What {round} would show with {them} put back:"),
     });
     part.table(table);
 }

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 use std::fmt::Write;
-use tapeline::analysis::{Analysis, BareTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
+use tapeline::analysis::{Analysis, ControlTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
 use tapeline::readings::{Input, read_as_of};
 use tapeline::study::{
     Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
@@ -185,7 +185,7 @@ impl Bench {
     }
 
     /// The table against bare of the first measure at a round.
-    pub(crate) fn to_bare(&self, round: &str) -> BareTable {
+    pub(crate) fn to_bare(&self, round: &str) -> ControlTable {
         self.gloss().round(self.round_id(round)).unwrap().to_bare.clone().unwrap()
     }
 

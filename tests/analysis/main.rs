@@ -9,6 +9,7 @@
 )]
 
 mod bench;
+mod benchmark;
 mod degenerate;
 mod hand_worked;
 mod headline;

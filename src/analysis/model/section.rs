@@ -24,7 +24,7 @@ pub enum Missing {
     BeforeReference,
     /// The section has no mean at the reference round.
     NoReference,
-    /// The mean at the reference is 0 or below, so that a share of it means nothing.
+    /// The mean at the reference is 0 or below, or its unit has no true zero, so that a share of it means nothing.
     NoShare,
     /// No bare section or specimen has what the number is taken against.
     NoBlank,
