@@ -26,5 +26,5 @@ pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
 pub use material::{Input, Material};
 pub use numbers::{Figure, fixed as fixed_number};
 pub use paper::{ReportView, report};
-pub use safety::{Card, Coded, Entry, Meeting};
+pub use safety::{Card, Coded, Entry, Meeting, Sourced};
 pub use table::{ReadingRow, reading_rows};
