@@ -121,10 +121,10 @@ fn draw_section(xml: &mut Xml, section: &SectionView, look: Look<'_>, u: f64) {
 fn label_section(xml: &mut Xml, section: &SectionView) {
     let (x, y, width, height) = room(&section.outline);
     let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
-    let one = 0.92 * width / text_width(&section.label).max(0.5);
+    let one = 0.88 * width / text_width(&section.label).max(0.5);
     let lines = if one < 0.2 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
     let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
-    let small = (0.92 * width / longest).min(0.2 * height).min(0.6 * code).max(0.1 * height.min(width));
+    let small = (0.88 * width / longest).min(0.2 * height).min(0.6 * code).max(0.1 * height.min(width));
     let block = code + 1.25 * small * lines.len() as f64;
     let first = y - block / 2.0 + 0.84 * code;
     centred(xml, "code halo", (x, first), code, &section.code);
