@@ -34,6 +34,8 @@ pub struct Study {
     pub question: Option<String>,
     /// The measure and round that decide; alone at 5 %.
     pub decide: Option<Decision>,
+    /// True where a line under the study head could not be read.
+    pub broken: bool,
     /// Markdown prose under the study head.
     pub prose: String,
     /// The panel.
@@ -76,6 +78,8 @@ pub struct Study {
     pub exposure: Option<Exposure>,
     /// Files of readings.
     pub readings: Vec<ReadingsFile>,
+    /// True where the head of a `readings` block could not be read, so that a file may be missing from the list.
+    pub readings_broken: bool,
     /// What was done, as recorded.
     pub done: Vec<Done>,
     /// Incidents.

@@ -225,7 +225,9 @@ fn read_place(column: &Column, words: &str, span: Span, findings: &mut Vec<Findi
                 Finding::error("unreadable-line", span, "a name is one word")
                     .help(format!("write `{}`, and the name for print under `label`", joined.join("-")))
             } else {
-                words::misfit(words, span.start as usize, block, &misfit)
+                let unit = column.unit.as_ref().map(|unit| unit.value.as_str());
+                let hint = words::Hint { word: column.name, unit };
+                words::misfit((words, span.start as usize), block, &misfit, hint)
             };
             findings.push(finding);
             None

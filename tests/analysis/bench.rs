@@ -37,10 +37,15 @@ impl Bench {
             climate: ApplyClimate::default(),
             by: None,
             span: Span::default(),
+            stated: true,
             broken: false,
         });
-        bench.study.readings =
-            vec![ReadingsFile { name: at("rows.csv".into()), columns: Vec::new(), leave_out: Vec::new() }];
+        bench.study.readings = vec![ReadingsFile {
+            name: at("rows.csv".into()),
+            columns: Vec::new(),
+            leave_out: Vec::new(),
+            broken: false,
+        }];
         bench.study.rounds = rounds.iter().map(|&(name, date)| round(name, date)).collect();
         for &(code, carries) in sections {
             bench.section(code, carries);
@@ -229,6 +234,7 @@ fn product(name: &str) -> Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }

@@ -31,10 +31,16 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for (id, round) in study.rounds_with_ids() {
         // While a round runs, sheets are still being typed in.
         let runs = round.window.is_some_and(|window| context.today <= window.last);
-        if runs || study.rounds_broken || !readings.has_round(id) {
+        if runs || study.rounds_broken || readings.has_unread_file() || !readings.has_round(id) {
             continue;
         }
-        for (measures, sections) in missing(study, readings, id) {
+        let missing = missing(study, readings, id);
+        // Rows whose section is not known may be those that lack; what is wrong with them is said.
+        let lacking: BTreeSet<SectionId> = missing.values().flatten().copied().collect();
+        if lacking.len() <= readings.refused_sections(id) {
+            continue;
+        }
+        for (measures, sections) in missing {
             findings.push(told(study, id, &measures, &sections));
         }
     }
@@ -53,7 +59,10 @@ fn missing(
         study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown)
     {
         // A row that says `n/a` is an answer; no row is none.
-        let lacks = |measure: &MeasureId| readings.cell(section, round, *measure).is_none();
+        let lacks = |measure: &MeasureId| {
+            readings.cell(section, round, *measure).is_none()
+                && !readings.may_be_refused(section, round, *measure)
+        };
         let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();
         if !measures.is_empty() && !ended(study, section, round) {
             missing.entry(measures).or_default().insert(section);

@@ -44,7 +44,7 @@ fn too_many(study: &Study, done: &Done) -> Vec<String> {
     let DoneWhat::Coat(number, product) = &done.what else { return Vec::new() };
     let product = study.product(product.value);
     let planned = product.coats.as_ref().map_or(1, |coats| coats.number);
-    if product.broken || *number <= planned {
+    if product.broken || product.is_unread("coats") || *number <= planned {
         return Vec::new();
     }
     vec![format!("{planned} planned")]

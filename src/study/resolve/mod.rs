@@ -16,7 +16,7 @@ pub use pages::PAGES;
 
 use super::{MeasureId, MeasureUnit, ProductId, RoundId, SectionId, Study, SupplyId};
 use crate::catalog::{Catalog, Class};
-use crate::diag::{Finding, list, nearest};
+use crate::diag::{Finding, Severity, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{Located, Span};
 use crate::units;
@@ -24,8 +24,14 @@ use std::collections::BTreeMap;
 
 /// Resolves a tree. There is always a study; what could not be bound is in the findings.
 pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) {
-    let mut resolver =
-        Resolver { tree, catalog, classes: BTreeMap::new(), study: Study::default(), findings: Vec::new() };
+    let mut resolver = Resolver {
+        tree,
+        catalog,
+        classes: BTreeMap::new(),
+        study: Study::default(),
+        findings: Vec::new(),
+        round_names_lost: false,
+    };
     resolver.once_only();
     resolver.language();
     resolver.head();
@@ -43,6 +49,8 @@ struct Resolver<'t> {
     classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
+    /// True where the name of a round may be missing from the list, because its line could not be read.
+    round_names_lost: bool,
 }
 
 /// Words for treatments that no product may take.
@@ -55,6 +63,25 @@ impl<'t> Resolver<'t> {
 
     fn block(&self, kind: BlockKind) -> Option<&'t Block> {
         self.blocks(kind).next()
+    }
+
+    /// Whether an error was found since there were so many findings: what was read meanwhile is not whole.
+    fn failed_since(&self, before: usize) -> bool {
+        let new = self.findings.get(before..).unwrap_or(&[]);
+        new.iter().any(|finding| finding.severity == Severity::Error)
+    }
+
+    /// Adds a finding, or its place to one that says the same: a name that is wrong in six places is one slip.
+    fn tell(&mut self, finding: Finding) {
+        const PLACES: usize = 5;
+        let same = |other: &&mut Finding| other.code == finding.code && other.message == finding.message;
+        match self.findings.iter_mut().find(same) {
+            Some(told) if told.related.len() < PLACES => {
+                told.related.push((finding.place, "here as well".to_owned()));
+            }
+            Some(_) => {}
+            None => self.findings.push(finding),
+        }
     }
 
     fn assume(&mut self, sentence: String) {
@@ -109,6 +136,7 @@ impl<'t> Resolver<'t> {
             self.study.title = title.map(str::to_owned);
         }
         block.prose().clone_into(&mut self.study.prose);
+        self.study.broken = block.broken;
         for line in &block.children {
             let text = line.text().map(|text| text.value.to_owned());
             match line.verb.as_str() {
@@ -149,7 +177,7 @@ impl<'t> Resolver<'t> {
             }
             None => finding.help(format!("define it, or use one of {}", list(known, "and"))),
         };
-        self.findings.push(finding);
+        self.tell(finding);
     }
 
     fn product_id(&self, name: &str) -> Option<ProductId> {
@@ -222,7 +250,7 @@ impl<'t> Resolver<'t> {
 
     fn round_id(&mut self, name: Located<&str>) -> Option<RoundId> {
         let found = self.study.rounds.iter().position(|round| same_name(&round.name.value, name.value));
-        if found.is_none() && !self.study.rounds_broken {
+        if found.is_none() && !self.round_names_lost {
             let known: Vec<String> = self.study.rounds.iter().map(|round| round.name.value.clone()).collect();
             self.undefined("round", name, &known);
         }
@@ -233,7 +261,7 @@ impl<'t> Resolver<'t> {
         let found = self.study.sections.iter().position(|section| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
             // Codes of sections are so short that each is near to many others.
-            self.findings.push(
+            self.tell(
                 Finding::error("undefined-name", name.span, format!("no section is called `{}`", name.value))
                     .help("rows are lettered from A at the top, and sections counted from the left: `B3`"),
             );

@@ -29,6 +29,7 @@ impl Resolver<'_> {
     }
 
     fn step_of(&mut self, verb: Verb, of: &impl Clauses, span: Span) -> Step {
+        let before = self.findings.len();
         if let Some((again, first)) = of.repeated() {
             self.findings.push(
                 Finding::error("clause-twice", again, "this is said twice in one step")
@@ -40,6 +41,7 @@ impl Resolver<'_> {
         for clause in of.clauses() {
             self.step_clause(clause, &mut step);
         }
+        step.broken = self.failed_since(before);
         step
     }
 
@@ -129,5 +131,6 @@ fn empty_step(verb: Verb, span: Span) -> Step {
         line_width: None,
         span,
         prose: String::new(),
+        broken: false,
     }
 }
