@@ -188,6 +188,13 @@ impl Study {
         ends.map(|entry| entry.date.value).min()
     }
 
+    /// Whether a section is the last of a row that has more places than the others: one of them is one too
+    /// many, so that nothing is asked of it.
+    pub fn is_one_too_many(&self, section: &Section) -> bool {
+        let drawn = self.grid.as_ref().zip(section.column);
+        drawn.is_some_and(|(grid, column)| column >= grid.usual_places())
+    }
+
     /// The last readings round by date, if rounds are dated.
     pub fn last_round(&self) -> Option<RoundId> {
         let dated = self.rounds_with_ids().filter_map(|(id, round)| Some((round.date()?, id)));

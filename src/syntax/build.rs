@@ -6,9 +6,9 @@ use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
 use super::parser::{Rule, is_reserved, parse_line};
 use super::products;
-use super::slips;
+use super::slips::{self, Hint};
 use super::tree::{Block, BlockKind, Statement, Tree, Value};
-use super::words::{self, Hint};
+use super::words;
 use crate::diag::{Finding, nearest};
 use crate::text::{Located, Span};
 

@@ -3,10 +3,18 @@
 use super::blocks::{BlockRule, STEPS, SYNONYMS};
 use super::characters::comment;
 use super::parser::{Misfit, is_reserved};
-use super::words::Hint;
 
 /// What is wrong, and what to write.
 type Told = Option<(String, String)>;
+
+/// What is known of a line besides its text.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Hint<'a> {
+    /// Its first word, or the heading of its column in a table.
+    pub(super) word: &'a str,
+    /// The unit of the block that it stands under, or of its column.
+    pub(super) unit: Option<&'a str>,
+}
 
 /// A line, and where it stops fitting.
 pub(super) struct Slip<'a> {

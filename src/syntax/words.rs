@@ -2,7 +2,7 @@
 
 use super::blocks::BlockRule;
 use super::parser::Misfit;
-use super::slips::Slip;
+use super::slips::{Hint, Slip};
 use crate::diag::{Finding, list, nearest};
 use crate::text::Span;
 
@@ -102,15 +102,6 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_ends", "`ends the section`"),
     ("c_spots", "`for` and a place"),
 ];
-
-/// What is known of a line besides its text.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Hint<'a> {
-    /// Its first word, or the heading of its column in a table.
-    pub(super) word: &'a str,
-    /// The unit of the block that it stands under, or of its column.
-    pub(super) unit: Option<&'a str>,
-}
 
 /// The finding for a line that stops fitting somewhere; `start` is where the line begins in the file.
 pub(super) fn misfit(

@@ -4,7 +4,7 @@ use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
 use crate::readings::Readings;
-use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, RoundId, Section, SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -35,9 +35,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let missing = missing(study, readings, id);
-        // Rows whose section is not known may be those that lack; what is wrong with them is said.
+        // Rows whose section is not known, or has a row already, may be those that lack; they are told as that.
         let lacking: BTreeSet<SectionId> = missing.values().flatten().copied().collect();
-        if lacking.len() <= readings.refused_sections(id) {
+        let doubled = readings.cells().iter().filter(|cell| cell.round == id && cell.doubled > 0);
+        if lacking.len() <= readings.refused_sections(id) + doubled.count() {
             continue;
         }
         for (measures, sections) in missing {
@@ -55,9 +56,9 @@ fn missing(
     let planned: BTreeSet<MeasureId> =
         study.round(round).reads.iter().map(|plan| plan.measure.value).collect();
     let mut missing: BTreeMap<Vec<MeasureId>, BTreeSet<SectionId>> = BTreeMap::new();
-    for (section, _) in
-        study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown)
-    {
+    let asked =
+        |section: &Section| section.treatment != Treatment::Unknown && !study.is_one_too_many(section);
+    for (section, _) in study.sections_with_ids().filter(|(_, section)| asked(section)) {
         // A row that says `n/a` is an answer; no row is none.
         let lacks = |measure: &MeasureId| {
             readings.cell(section, round, *measure).is_none()
