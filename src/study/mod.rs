@@ -32,10 +32,8 @@ pub struct Study {
     pub begins: Option<Located<Date>>,
     /// The question that the study answers.
     pub question: Option<String>,
-    /// The measure and round that decide; alone at 5 %.
+    /// The measure and round that decide, alone at 5 %; unbound where a line that could not be read may say it.
     pub decide: Option<Decision>,
-    /// True where a line under the study head could not be read.
-    pub broken: bool,
     /// Markdown prose under the study head.
     pub prose: String,
     /// The panel.
@@ -78,8 +76,8 @@ pub struct Study {
     pub exposure: Option<Exposure>,
     /// Files of readings.
     pub readings: Vec<ReadingsFile>,
-    /// True where the head of a `readings` block could not be read, so that a file may be missing from the list.
-    pub readings_broken: bool,
+    /// How many `readings` blocks the file has, those whose head could not be read among them.
+    pub readings_blocks: usize,
     /// What was done, as recorded.
     pub done: Vec<Done>,
     /// Incidents.

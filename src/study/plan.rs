@@ -82,8 +82,6 @@ pub struct Step {
     pub verb: Verb,
     /// With which supply.
     pub with: Option<Located<SupplyId>>,
-    /// True where a supply was named that could not be bound; a finding says so.
-    pub with_unknown: bool,
     /// The measure that a `read` step reads.
     pub measure: Option<Located<MeasureId>>,
     /// The mix said in the step.
@@ -108,7 +106,7 @@ pub struct Step {
     pub span: Span,
     /// Markdown prose below the step.
     pub prose: String,
-    /// True where a value of it could not be taken.
+    /// True where a value of it could not be taken or a name not be bound; a finding says so.
     pub broken: bool,
 }
 

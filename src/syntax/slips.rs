@@ -352,15 +352,16 @@ fn unit_after<'u>(block: &str, word: &str, own: &'u str) -> Option<&'u str> {
         ("prep" | "upkeep", "with") | (_, "strength" | "mix") => "% by volume",
         (_, "uses") => "ml per m2",
         (_, "tilt") => "deg",
-        (
-            _,
-            "size" | "gap" | "across" | "left" | "right" | "top" | "bottom" | "sections" | "corners"
-            | "lines",
-        )
-        | (_, "spot" | "foot" | "round") => "mm",
+        (_, word) if LENGTHS.contains(&word) => "mm",
         _ => return None,
     })
 }
+
+/// Words that a length follows, in any block.
+const LENGTHS: &[&str] = &[
+    "size", "gap", "across", "left", "right", "top", "bottom", "spot", "foot", "round", "sections",
+    "corners", "lines",
+];
 
 /// Numbers that people write as words.
 const COUNTED: &[&str] =

@@ -24,7 +24,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let Some(last) = study.last_round() else { return };
-    if study.decide.is_some() || study.broken || study.rounds_broken {
+    if study.decide.is_some() || study.rounds_broken {
         return;
     }
     let read = study.measures_with_ids().find(|&(id, _)| study.planned_readings(last, id) > 0);

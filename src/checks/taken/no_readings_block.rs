@@ -26,7 +26,7 @@ const WITHOUT: &str = "whole\nstudy \"Two sprays\"\n    begins      2026-03-02\n
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    if !study.readings.is_empty() || study.readings_broken || study.rounds_broken {
+    if study.readings_blocks > 0 || study.rounds_broken {
         return;
     }
     let dated = study.rounds.iter().filter(|round| !round.reads.is_empty());

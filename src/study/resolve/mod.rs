@@ -30,6 +30,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) 
         classes: BTreeMap::new(),
         study: Study::default(),
         findings: Vec::new(),
+        repeated: 0,
         round_names_lost: false,
     };
     resolver.once_only();
@@ -49,8 +50,17 @@ struct Resolver<'t> {
     classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
+    /// How many findings were added as a further place to one that says the same.
+    repeated: usize,
     /// True where the name of a round may be missing from the list, because its line could not be read.
     round_names_lost: bool,
+}
+
+/// How many findings there were, and how many places were added to them.
+#[derive(Debug, Clone, Copy)]
+struct Mark {
+    findings: usize,
+    repeated: usize,
 }
 
 /// Words for treatments that no product may take.
@@ -65,22 +75,25 @@ impl<'t> Resolver<'t> {
         self.blocks(kind).next()
     }
 
-    /// Whether an error was found since there were so many findings: what was read meanwhile is not whole.
-    fn failed_since(&self, before: usize) -> bool {
-        let new = self.findings.get(before..).unwrap_or(&[]);
-        new.iter().any(|finding| finding.severity == Severity::Error)
+    /// How much was told so far.
+    fn mark(&self) -> Mark {
+        Mark { findings: self.findings.len(), repeated: self.repeated }
+    }
+
+    /// Whether an error was found since a mark: what was read meanwhile is not whole.
+    fn failed_since(&self, mark: Mark) -> bool {
+        let new = self.findings.get(mark.findings..).unwrap_or(&[]);
+        self.repeated > mark.repeated || new.iter().any(|finding| finding.severity == Severity::Error)
     }
 
     /// Adds a finding, or its place to one that says the same: a name that is wrong in six places is one slip.
     fn tell(&mut self, finding: Finding) {
         const PLACES: usize = 5;
         let same = |other: &&mut Finding| other.code == finding.code && other.message == finding.message;
-        match self.findings.iter_mut().find(same) {
-            Some(told) if told.related.len() < PLACES => {
-                told.related.push((finding.place, "here as well".to_owned()));
-            }
-            Some(_) => {}
-            None => self.findings.push(finding),
+        let Some(told) = self.findings.iter_mut().find(same) else { return self.findings.push(finding) };
+        self.repeated += 1;
+        if told.related.len() < PLACES {
+            told.related.push((finding.place, "here as well".to_owned()));
         }
     }
 
@@ -136,7 +149,6 @@ impl<'t> Resolver<'t> {
             self.study.title = title.map(str::to_owned);
         }
         block.prose().clone_into(&mut self.study.prose);
-        self.study.broken = block.broken;
         for line in &block.children {
             let text = line.text().map(|text| text.value.to_owned());
             match line.verb.as_str() {

@@ -16,7 +16,7 @@ impl Resolver<'_> {
 
     fn surface(&mut self) {
         let Some(block) = self.block(BlockKind::Surface) else { return };
-        let before = self.findings.len();
+        let before = self.mark();
         let name = block.head.as_ref().and_then(Args::name).map(|name| name.map(str::to_owned));
         let surface = &mut self.study.surface;
         surface.name = name.or_else(|| block.salvaged.clone()).unwrap_or_default();

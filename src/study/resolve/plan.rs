@@ -34,7 +34,7 @@ impl Resolver<'_> {
 
     fn apply(&mut self) {
         let Some(block) = self.block(BlockKind::Apply) else { return self.apply_as_begun() };
-        let before = self.findings.len();
+        let before = self.mark();
         let mut apply = empty_apply(block.span);
         apply.broken = block.broken;
         for line in &block.children {
@@ -162,7 +162,7 @@ impl Resolver<'_> {
 
     fn exposure(&mut self) {
         let Some(block) = self.block(BlockKind::Exposure) else { return };
-        let before = self.findings.len();
+        let before = self.mark();
         let mut exposure = Exposure { span: block.span, broken: block.broken, ..Exposure::default() };
         exposure.site =
             block.head.as_ref().and_then(Args::text).map(|site| site.value.to_owned()).unwrap_or_default();
@@ -223,7 +223,7 @@ impl Resolver<'_> {
 
     fn rounds(&mut self) {
         let Some(block) = self.block(BlockKind::Rounds) else { return };
-        let before = self.findings.len();
+        let before = self.mark();
         self.round_names_lost = block.broken;
         self.study.rounds_span = Some(block.span);
         let mut every: Vec<ReadPlan> = Vec::new();
@@ -463,7 +463,12 @@ impl Resolver<'_> {
 
     fn decide(&mut self) {
         let Some(block) = self.block(BlockKind::Study) else { return };
-        let Some(line) = Self::children(block, "decide").next() else { return };
+        let Some(line) = Self::children(block, "decide").next() else {
+            if block.broken {
+                self.study.decide = Some(Decision { measure: None, round: None, span: block.span });
+            }
+            return;
+        };
         let names = line.names();
         let &[measure, round] = names.as_slice() else { return };
         let (measure, round) = (self.measure_id(measure), self.round_id(round));

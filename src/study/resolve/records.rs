@@ -13,9 +13,9 @@ use crate::units::{Dimension, Humidity, Range, Temperature};
 impl Resolver<'_> {
     pub(super) fn records(&mut self) {
         for block in self.blocks(BlockKind::Readings) {
-            match self.readings_file(block) {
-                Some(file) => self.study.readings.push(file),
-                None => self.study.readings_broken = true,
+            self.study.readings_blocks += 1;
+            if let Some(file) = self.readings_file(block) {
+                self.study.readings.push(file);
             }
         }
         for block in self.blocks(BlockKind::Log) {
@@ -32,7 +32,7 @@ impl Resolver<'_> {
 
     fn readings_file(&mut self, block: &Block) -> Option<ReadingsFile> {
         let name = block.head.as_ref()?.text()?.map(str::to_owned);
-        let before = self.findings.len();
+        let before = self.mark();
         let mut file =
             ReadingsFile { name, columns: Vec::new(), leave_out: Vec::new(), broken: block.broken };
         for line in &block.children {

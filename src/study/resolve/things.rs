@@ -98,7 +98,7 @@ impl<'t> Resolver<'t> {
         let mut measure = self.study.measure(id).clone();
         // A measure without a unit has a finding of its own.
         measure.broken = block.broken || measure.unit.symbol.is_empty();
-        let before = self.findings.len();
+        let before = self.mark();
         let known =
             self.catalog.measure(&measure.name.value).filter(|known| known.unit == measure.unit.symbol);
         let mut said = Vec::new();
@@ -193,7 +193,7 @@ impl<'t> Resolver<'t> {
         let kind = self.kind(block.head.as_ref());
         let mut supply = Supply { broken: block.broken, kind, ..empty_supply(name) };
         for line in &block.children {
-            let before = self.findings.len();
+            let before = self.mark();
             self.supply_line(line, &mut supply);
             if self.failed_since(before) {
                 supply.unread.push(line.verb.clone());
@@ -276,7 +276,7 @@ impl<'t> Resolver<'t> {
         product.kind = kind.or(product.kind);
         product.broken |= block.broken;
         for line in &block.children {
-            let before = self.findings.len();
+            let before = self.mark();
             self.product_line(line, &mut product);
             if self.failed_since(before) {
                 product.unread.push(line.verb.clone());
@@ -362,7 +362,7 @@ impl<'t> Resolver<'t> {
             never_certified: None,
             broken: block.broken,
         };
-        let before = self.findings.len();
+        let before = self.mark();
         for line in &block.children {
             self.gauge_line(line, &mut gauge);
         }
@@ -411,12 +411,11 @@ impl<'t> Resolver<'t> {
     }
 
     fn footprint(&mut self, line: &Statement) -> Option<Located<Footprint>> {
-        let footprint = match line.quantities().into_iter().next() {
-            Some(across) => Footprint::Across(self.one::<Length>(across)?),
-            None => {
-                let (width, height) = self.size(&line.args)?;
-                Footprint::Size(width, height)
-            }
+        let footprint = if let Some(across) = line.quantities().into_iter().next() {
+            Footprint::Across(self.one::<Length>(across)?)
+        } else {
+            let (width, height) = self.size(&line.args)?;
+            Footprint::Size(width, height)
         };
         Some(Located::new(footprint, line.span))
     }
