@@ -1,8 +1,8 @@
 //! A limit for alike that is finer than the gauge repeats.
 
-use super::room::{fewest_readings, two_digits};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity, count};
+use crate::diag::{Finding, Page, Severity, count, two_digits};
+use crate::planning::fewest_readings;
 use crate::study::{Gauge, MeasureId, Study};
 use crate::units::decimal;
 

@@ -1,8 +1,7 @@
 //! Readings that scatter far more or far less than the gauge is said to.
 
-use crate::checks::strength::room::two_digits;
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity};
+use crate::diag::{Finding, Page, Severity, two_digits};
 use crate::stats::anova::pooled_spread;
 use crate::study::MeasureId;
 
