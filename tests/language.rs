@@ -154,7 +154,10 @@ fn told_below(
         let there = if line < before {
             "in the frame".to_owned()
         } else {
-            format!("{} lines up", here.saturating_sub(line))
+            match line.checked_sub(here) {
+                Some(down) if down > 0 => format!("{down} lines down"),
+                _ => format!("{} lines up", here - line),
+            }
         };
         more("also", &format!("{words} ({there})"));
     }

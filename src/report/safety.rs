@@ -89,7 +89,7 @@ pub struct Meeting {
 pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
     let Some(with) = &step.with else {
         let verb = catalog.step(step.verb.word())?;
-        let asks = step.with_unknown || verb.needs_supply == crate::catalog::Need::Always;
+        let asks = step.broken || verb.needs_supply == crate::catalog::Need::Always;
         return asks.then(|| unknown(catalog, "what this step is done with", None));
     };
     let supply = study.supply(with.value);

@@ -33,7 +33,7 @@ pub struct Study {
     pub begins: Option<Located<Date>>,
     /// The question that the study answers.
     pub question: Option<String>,
-    /// The measure and round that decide; alone at 5 %.
+    /// The measure and round that decide, alone at 5 %; unbound where a line that could not be read may say it.
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.
     pub prose: String,
@@ -83,6 +83,8 @@ pub struct Study {
     pub exposure: Option<Exposure>,
     /// Files of readings.
     pub readings: Vec<ReadingsFile>,
+    /// How many `readings` blocks the file has, those whose head could not be read among them.
+    pub readings_blocks: usize,
     /// What was done, as recorded.
     pub done: Vec<Done>,
     /// Incidents.
@@ -214,6 +216,13 @@ impl Study {
     pub fn ended(&self, section: SectionId) -> Option<Date> {
         let ends = self.log.iter().filter(|entry| entry.ends && entry.reach.includes(section));
         ends.map(|entry| entry.date.value).min()
+    }
+
+    /// Whether a section is the last of a row that has more places than the others: one of them is one too
+    /// many, so that nothing is asked of it.
+    pub fn is_one_too_many(&self, section: &Section) -> bool {
+        let drawn = self.grid.as_ref().zip(section.column);
+        drawn.is_some_and(|(grid, column)| column >= grid.usual_places())
     }
 
     /// The last readings round by date, if rounds are dated.

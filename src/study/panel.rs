@@ -181,3 +181,17 @@ pub struct Grid {
     /// Place of the map's head.
     pub span: Span,
 }
+
+impl Grid {
+    /// The number of places that most rows have; the larger one where two are as common.
+    pub fn usual_places(&self) -> usize {
+        let rows = |places: usize| self.places.iter().filter(|&&other| other == places).count();
+        self.places.iter().copied().max_by_key(|&places| (rows(places), places)).unwrap_or(0)
+    }
+
+    /// Whether a row has more places than most: one of its names is one too many, and nobody knows which.
+    pub fn has_long_row(&self) -> bool {
+        let usual = self.usual_places();
+        self.places.iter().any(|&places| places > usual)
+    }
+}

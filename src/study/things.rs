@@ -336,8 +336,17 @@ pub struct Supply {
     pub batch: Option<Opening>,
     /// True where the file says that it leaves oils.
     pub leaves_oils: bool,
+    /// First words of its lines whose values could not be taken; what they say is not known.
+    pub unread: Vec<String>,
     /// True where a line of it could not be read.
     pub broken: bool,
+}
+
+impl Supply {
+    /// Whether the file has a line of this first word whose value could not be taken.
+    pub fn is_unread(&self, word: &str) -> bool {
+        self.unread.iter().any(|unread| unread == word)
+    }
 }
 
 /// What was paid for how much.
@@ -402,11 +411,18 @@ pub struct Product {
     pub sheet: Option<Sheet>,
     /// The user's own category; ranking stays inside one.
     pub category: Option<String>,
+    /// First words of its lines whose values could not be taken; what they say is not known.
+    pub unread: Vec<String>,
     /// True where a line of it could not be read.
     pub broken: bool,
 }
 
 impl Product {
+    /// Whether the file has a line of this first word whose value could not be taken.
+    pub fn is_unread(&self, word: &str) -> bool {
+        self.unread.iter().any(|unread| unread == word)
+    }
+
     /// The name for print.
     pub fn title(&self) -> &str {
         self.label.as_deref().unwrap_or(&self.name.value)

@@ -1,11 +1,13 @@
 //! Builds the tree line by line, and goes on after whatever is broken.
 
+use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
-use super::parser::{is_reserved, parse_line};
+use super::parser::{Rule, is_reserved, parse_line};
 use super::products;
-use super::tree::{Block, BlockKind, Statement, Tree};
+use super::slips::{self, Hint};
+use super::tree::{Block, BlockKind, Statement, Tree, Value};
 use super::words;
 use crate::diag::{Finding, nearest};
 use crate::text::{Located, Span};
@@ -228,7 +230,8 @@ impl<'s> Builder<'s> {
                 self.push_block(rule, Some(head), None, line);
             }
             Err(misfit) => {
-                self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
+                let hint = Hint { word: rule.word, unit: None };
+                self.findings.push(words::misfit((line.text, line.start), rule, &misfit, hint));
                 let code = &line.text[..comment(line.text)];
                 self.push_block(rule, None, salvage(code, line.start), line);
                 self.mark_broken();
@@ -256,12 +259,40 @@ impl<'s> Builder<'s> {
                     statement.verb = blocks::DIGIT.into();
                 }
                 self.push_child(statement);
+                if grammar == Rule::s_row {
+                    self.empty_place(line);
+                }
             }
             Err(misfit) => {
-                self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
+                let hint = Hint { word, unit: self.unit_of_the_block() };
+                let finding = words::misfit((line.text, line.start), rule, &misfit, hint);
+                self.findings.push(finding);
                 self.mark_broken();
             }
         }
+    }
+
+    /// Two bars with nothing between them: a place without a section is drawn as `.`, so that none is lost unseen.
+    fn empty_place(&mut self, line: Line<'s>) {
+        let code = &line.text[..comment(line.text)];
+        let bars: Vec<usize> = code.match_indices('|').map(|(at, _)| at).collect();
+        let empty = bars.windows(2).find_map(|pair| {
+            let &[one, next] = pair else { return None };
+            code[one + 1..next].trim().is_empty().then_some((one, next))
+        });
+        let Some((one, next)) = empty else { return };
+        let span = Span::new(line.start + one, line.start + next + 1);
+        self.findings.push(
+            Finding::error("unreadable-line", span, "nothing stands between these two `|`")
+                .help("write `.` where there is no section, or take one `|` out"),
+        );
+        self.mark_broken();
+    }
+
+    /// The unit that the head of the open block gives, as `measure gloss-20 in GU` does.
+    fn unit_of_the_block(&self) -> Option<&str> {
+        let unit = self.tree.blocks.last()?.head.as_ref()?.clause("in")?.args.last()?;
+        if let Value::Free(unit) = &unit.value { Some(unit.as_str()) } else { None }
     }
 
     fn unknown_child(&mut self, rule: &BlockRule, line: Line<'s>, word: &str) {
@@ -270,6 +301,7 @@ impl<'s> Builder<'s> {
         let mut finding = Finding::error("unknown-word", word_span(line), message);
         let meant = nearest(word, rule.words()).or_else(|| synonym(word).filter(|word| fits(rule, word)));
         finding = match (meant, blocks::sole_owner(word)) {
+            _ if rule.kind == BlockKind::Upkeep => finding.help(slips::upkeep(line.text)),
             (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
             (None, Some(owner)) => finding.help(format!("it belongs under `{}`", owner.word)),
             (None, None) if rule.children.is_empty() => {

@@ -11,6 +11,7 @@ mod lines;
 mod pages;
 mod parser;
 mod products;
+mod slips;
 mod tree;
 mod words;
 

@@ -245,7 +245,10 @@ fn unquoted(text: &str) -> String {
 pub(super) fn one_blank(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     match words.as_slice() {
-        [unit, number] => format!("{} {}", unit.to_lowercase(), number.trim_start_matches('0')),
+        [unit, number] => {
+            let figures = number.trim_start_matches('0');
+            format!("{} {}", unit.to_lowercase(), if figures.is_empty() { "0" } else { figures })
+        }
         _ => words.join(" "),
     }
 }

@@ -37,6 +37,7 @@ impl Bench {
             climate: ApplyClimate::default(),
             by: None,
             span: Span::default(),
+            stated: true,
             broken: false,
         });
         bench.study.readings = vec![ReadingsFile {
@@ -44,6 +45,7 @@ impl Bench {
             home: None,
             columns: Vec::new(),
             leave_out: Vec::new(),
+            broken: false,
         }];
         bench.study.rounds = rounds.iter().map(|&(name, date)| round(name, date)).collect();
         for &(code, carries) in sections {
@@ -238,6 +240,7 @@ fn product(name: &str) -> Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }

@@ -128,3 +128,21 @@ fn many_sections_off_the_panel_are_one_finding() {
     assert_eq!(codes.iter().filter(|code| **code == "off-the-surface").count(), 1);
     assert!(!codes.contains(&"sections-overlap"));
 }
+
+#[test]
+fn a_spot_lies_in_its_foot_whichever_way_it_is_written() {
+    let gauge = |spot: &str, foot: &str| {
+        format!("gauge glossy\n    reads gloss-20\n    spot {spot}\n    foot {foot}\n    spread 0.2 GU\n")
+    };
+    for (spot, foot, told) in [
+        ("12 mm across", "30 mm across", false),
+        ("30 mm across", "12 mm across", true),
+        ("40 x 10 mm", "45 x 110 mm", false),
+        ("10 x 60 mm", "50 x 50 mm", true),
+        ("1 inch across", "25.4 x 25.4 mm", false),
+    ] {
+        assert_eq!(has(&gauge(spot, foot), "spot-larger-than-foot"), told, "{spot} in {foot}");
+    }
+    let message = found(&gauge("30 mm across", "12 x 10 mm"), "spot-larger-than-foot").message;
+    assert_eq!(message, "the spot of `glossy`, 30 mm across, is larger than its foot, 12 x 10 mm");
+}

@@ -54,7 +54,37 @@ fn tape_may_guard_trim_and_be_laid_again() {
     let again = prep(&["wash", "decontaminate", "dry", "tape", "polish", "wipe", "tape", "label"]);
     assert!(!has(&again, "order-of-prep"));
     let torn = prep(&["wash", "decontaminate", "dry", "tape", "label", "polish", "wipe"]);
-    assert_eq!(codes(&torn).iter().filter(|code| **code == "order-of-prep").count(), 4);
+    // Tape and label each have to move, whatever they stand before.
+    assert_eq!(codes(&torn).iter().filter(|code| **code == "order-of-prep").count(), 2);
+}
+
+#[test]
+fn a_step_in_the_wrong_place_is_one_finding_however_many_orders_it_breaks() {
+    let orders = |steps: &[&str]| {
+        let piece = prep(steps);
+        let all = codes(&piece);
+        let own = all.iter().filter(|code| **code == "order-of-prep").count();
+        (own, found(&piece, "order-of-prep"))
+    };
+    let (count, wipe) = orders(&["wipe", "wash", "decontaminate", "dry", "polish", "tape", "label"]);
+    assert!(wipe.message.starts_with("`wipe` stands before `wash` and `decontaminate`"), "{}", wipe.message);
+    assert_eq!((count, wipe.help), (1, vec!["write `wipe` below `decontaminate`".to_owned()]));
+    let (count, wash) = orders(&["decontaminate", "dry", "polish", "wipe", "tape", "label", "wash", "dry"]);
+    let after = "`wash` stands after `decontaminate`, `polish`, `wipe`, `tape` and `label`";
+    assert!(wash.message.starts_with(after), "{}", wash.message);
+    assert_eq!((count, wash.help), (1, vec!["write `wash` above `decontaminate`".to_owned()]));
+    let (count, tape) = orders(&["wash", "tape", "decontaminate", "dry", "polish", "wipe", "label"]);
+    assert!(tape.message.starts_with("`tape` stands before"), "{}", tape.message);
+    assert_eq!(count, 1);
+}
+
+#[test]
+fn a_wipe_before_the_wash_is_told_as_that_and_not_as_residue() {
+    let piece = prep(&["wipe", "wash", "decontaminate", "dry", "polish", "tape", "label"]);
+    assert!(has(&piece, "order-of-prep") && !has(&piece, "residue-before-apply"));
+    let sound =
+        prep(&["wash", "dry", "wipe", "wash", "decontaminate", "dry", "polish", "wipe", "tape", "label"]);
+    assert!(!has(&sound, "order-of-prep"));
 }
 
 #[test]

@@ -97,3 +97,22 @@ fn two_readings_are_few_as_well_and_three_are_not() {
     assert!(found(&piece("twice"), "too-few-readings").message.contains("nobody knows which is off"));
     assert!(!has(&piece("3 times"), "too-few-readings"));
 }
+
+#[test]
+fn a_limit_for_spent_follows_the_direction_and_without_one_there_is_none() {
+    let measure = |better: &str, spent: &str| {
+        format!(
+            "measure gloss-20 in GU\n    {better} is better\n    spent {spent} 60 GU\n    seen from 5 GU\n"
+        )
+    };
+    for (better, spent, told) in [
+        ("higher", "below", false),
+        ("higher", "above", true),
+        ("lower", "above", false),
+        ("lower", "below", true),
+        ("neither", "above", false),
+        ("neither", "below", false),
+    ] {
+        assert_eq!(has(&measure(better, spent), "spent-against-direction"), told, "{better} {spent}");
+    }
+}

@@ -75,7 +75,7 @@ pub(crate) fn gauge(name: &str, measure: usize, limit: f64, symbol: &str) -> Gau
 
 /// A file of readings of a name.
 pub(crate) fn file(name: &str) -> ReadingsFile {
-    ReadingsFile { name: at(name.into()), home: None, columns: Vec::new(), leave_out: Vec::new() }
+    ReadingsFile { name: at(name.into()), home: None, columns: Vec::new(), leave_out: Vec::new(), broken: false }
 }
 
 /// The study of these tests.
@@ -111,6 +111,7 @@ fn product(name: &str) -> tapeline::study::Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }

@@ -31,9 +31,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let surface = &context.study.surface;
     let Some(panel) = surface.outline.as_ref().filter(|_| !surface.broken) else { return };
-    let off =
-        |section: &&Section| section.outline.as_ref().is_some_and(|outline| !contains(&panel.value, outline));
-    let off: Vec<&Section> = context.study.sections.iter().filter(off).collect();
+    let study = context.study;
+    let off = |section: &&Section| {
+        let outside = section.outline.as_ref().is_some_and(|outline| !contains(&panel.value, outline));
+        outside && !study.is_one_too_many(section)
+    };
+    let off: Vec<&Section> = study.sections.iter().filter(off).collect();
     // The drawing is one statement, so what its size or corner does wrong is one finding.
     let (drawn, named): (Vec<&Section>, Vec<&Section>) =
         off.into_iter().partition(|section| section.row.is_some());

@@ -42,7 +42,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.prep.is_empty()
         || study.prep_broken
         || study.rounds_broken
-        || steps.iter().any(|step| step.with_unknown)
+        || steps.iter().any(|step| step.broken)
     {
         return;
     }

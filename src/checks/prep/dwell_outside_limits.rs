@@ -47,7 +47,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn finding(supply: &Supply, step: &Step) -> Option<Finding> {
-    let planned = step.dwell.as_ref()?;
+    let planned = step.dwell.as_ref().filter(|_| !supply.is_unread("dwell"))?;
     let (from, to) = (planned.value.low.seconds(), planned.value.high.seconds());
     let name = &supply.name.value;
     let own = supply.dwell.as_ref().map(|own| (own.value.low.seconds(), own.value.high.seconds()));

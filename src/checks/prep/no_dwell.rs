@@ -38,7 +38,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    for (place, step) in every_step(context.study).into_iter().filter(|(_, step)| step.dwell.is_none()) {
+    // A time that could not be taken is there, and what is wrong with it is said.
+    let without = |step: &Step| step.dwell.is_none() && !step.broken;
+    for (place, step) in every_step(context.study).into_iter().filter(|(_, step)| without(step)) {
         if let Some(supply) = supply(context.study, step) {
             findings.extend(finding(supply, step).map(|finding| finding.about(place)));
         }

@@ -51,7 +51,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut told: BTreeSet<&str> = BTreeSet::new();
-    for used in uses(context.study).iter().filter(|used| used.mix.is_none()) {
+    // A mix that could not be taken is there, and what is wrong with it is said.
+    let without = |used: &&Use<'_>| used.mix.is_none() && !used.step.broken && !used.supply.is_unread("mix");
+    for used in uses(context.study).iter().filter(without) {
         let name = used.supply.name.value.as_str();
         let is_concentrate = class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
         if is_concentrate && told.insert(name) {

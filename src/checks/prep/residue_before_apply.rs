@@ -45,6 +45,12 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let wipe = study.prep.iter().rposition(|step| step.verb == Verb::Wipe && !leaves(context, step));
+    // A wash after the wipe is told as a wrong order.
+    let washed = |step: &Step| matches!(step.verb, Verb::Wash | Verb::Decontaminate);
+    let last = study.prep.iter().rposition(|step| step.verb == Verb::Wipe);
+    if study.prep.iter().skip(last.unwrap_or(0)).any(washed) {
+        return;
+    }
     let after = study.prep.iter().skip(wipe.map_or(0, |at| at + 1));
     let left: Vec<&Step> = after.filter(|step| leaves(context, step)).collect();
     let Some((last, earlier)) = left.split_last() else { return };

@@ -42,7 +42,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let kind = context.catalog.step(step.verb.word());
         kind.is_some_and(|kind| kind.needs_supply == Need::Always)
     };
-    let silent = |step: &&Step| step.with.is_none() && !step.with_unknown;
+    let silent = |step: &&Step| step.with.is_none() && !step.broken;
     for step in context.study.prep.iter().filter(silent).filter(|step| needs(step)) {
         let verb = step.verb.word();
         findings.push(

@@ -4,7 +4,7 @@ use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
 use crate::readings::Readings;
-use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, RoundId, Section, SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -31,10 +31,17 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for (id, round) in study.rounds_with_ids() {
         // While a round runs, sheets are still being typed in.
         let runs = round.window.is_some_and(|window| !context.is_over(window.last));
-        if runs || study.rounds_broken || !readings.has_round(id) {
+        if runs || study.rounds_broken || readings.has_unread_file() || !readings.has_round(id) {
             continue;
         }
-        for (measures, sections) in missing(study, readings, id) {
+        let missing = missing(study, readings, id);
+        // Rows whose section is not known, or has a row already, may be those that lack; they are told as that.
+        let lacking: BTreeSet<SectionId> = missing.values().flatten().copied().collect();
+        let doubled = readings.cells().iter().filter(|cell| cell.round == id && cell.doubled > 0);
+        if lacking.len() <= readings.refused_sections(id) + doubled.count() {
+            continue;
+        }
+        for (measures, sections) in missing {
             findings.push(told(study, id, &measures, &sections));
         }
     }
@@ -49,10 +56,14 @@ fn missing(
     let planned: BTreeSet<MeasureId> =
         study.round(round).reads.iter().map(|plan| plan.measure.value).collect();
     let mut missing: BTreeMap<Vec<MeasureId>, BTreeSet<SectionId>> = BTreeMap::new();
-    for (section, place) in study.places().filter(|(_, place)| place.treatment != Treatment::Unknown) {
+    let asked =
+        |section: &Section| section.treatment != Treatment::Unknown && !study.is_one_too_many(section);
+    for (section, place) in study.places().filter(|(_, section)| asked(section)) {
         // A row that says `n/a` is an answer; no row is none.
         let lacks = |&measure: &MeasureId| {
-            study.measure(measure).home == place.specimen && readings.cell(section, round, measure).is_none()
+            study.measure(measure).home == place.specimen
+                && readings.cell(section, round, measure).is_none()
+                && !readings.may_be_refused(section, round, measure)
         };
         let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();
         if !measures.is_empty() && !ended(study, section, round) {

@@ -70,7 +70,7 @@ impl Resolver<'_> {
                 scale.raters = line.number().and_then(|number| number.value.parse().ok());
                 scale.each_alone = line.clause("alone").is_some();
             }
-            (DIGIT, MeasureKind::Rating(_)) => self.mark(line, measure),
+            (DIGIT, MeasureKind::Rating(_)) => self.mark_of_scale(line, measure),
             ("is" | "against", _) => self.misplaced(
                 line.span,
                 "this belongs to a measure that is made of others",
@@ -88,7 +88,7 @@ impl Resolver<'_> {
         self.findings.push(Finding::error("measure-of-another-kind", span, message).help(help));
     }
 
-    fn mark(&mut self, line: &Statement, measure: &mut Measure) {
+    fn mark_of_scale(&mut self, line: &Statement, measure: &mut Measure) {
         let MeasureKind::Rating(scale) = &mut measure.kind else { return };
         let (Some(number), Some(words)) = (line.number(), line.text()) else { return };
         match number.value.parse::<f64>().ok().filter(|&mark| scale.has(mark)) {

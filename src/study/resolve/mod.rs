@@ -18,7 +18,7 @@ pub use pages::PAGES;
 
 use super::{MeasureId, MeasureUnit, ProductId, RoundId, SectionId, Study, SupplyId};
 use crate::catalog::{Catalog, Class};
-use crate::diag::{Finding, list, nearest};
+use crate::diag::{Finding, Severity, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{Located, Span};
 use crate::units;
@@ -36,6 +36,8 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (
         classes: BTreeMap::new(),
         study: Study::default(),
         findings: Vec::new(),
+        repeated: 0,
+        round_names_lost: false,
     };
     resolver.once_only();
     resolver.language();
@@ -56,6 +58,17 @@ struct Resolver<'t> {
     classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
+    /// How many findings were added as a further place to one that says the same.
+    repeated: usize,
+    /// True where the name of a round may be missing from the list, because its line could not be read.
+    round_names_lost: bool,
+}
+
+/// How many findings there were, and how many places were added to them.
+#[derive(Debug, Clone, Copy)]
+struct Mark {
+    findings: usize,
+    repeated: usize,
 }
 
 /// Words for treatments that no product may take.
@@ -75,6 +88,28 @@ impl<'t> Resolver<'t> {
         let later = self.as_of.is_some_and(|as_of| date > as_of);
         self.study.passed_over += usize::from(later);
         later
+    }
+
+    /// How much was told so far.
+    fn mark(&self) -> Mark {
+        Mark { findings: self.findings.len(), repeated: self.repeated }
+    }
+
+    /// Whether an error was found since a mark: what was read meanwhile is not whole.
+    fn failed_since(&self, mark: Mark) -> bool {
+        let new = self.findings.get(mark.findings..).unwrap_or(&[]);
+        self.repeated > mark.repeated || new.iter().any(|finding| finding.severity == Severity::Error)
+    }
+
+    /// Adds a finding, or its place to one that says the same: a name that is wrong in six places is one slip.
+    fn tell(&mut self, finding: Finding) {
+        const PLACES: usize = 5;
+        let same = |other: &&mut Finding| other.code == finding.code && other.message == finding.message;
+        let Some(told) = self.findings.iter_mut().find(same) else { return self.findings.push(finding) };
+        self.repeated += 1;
+        if told.related.len() < PLACES {
+            told.related.push((finding.place, "here as well".to_owned()));
+        }
     }
 
     fn assume(&mut self, sentence: String) {
@@ -172,7 +207,7 @@ impl<'t> Resolver<'t> {
             }
             None => finding.help(format!("define it, or use one of {}", list(known, "and"))),
         };
-        self.findings.push(finding);
+        self.tell(finding);
     }
 
     fn product_id(&self, name: &str) -> Option<ProductId> {
@@ -234,7 +269,7 @@ impl<'t> Resolver<'t> {
 
     fn round_id(&mut self, name: Located<&str>) -> Option<RoundId> {
         let found = self.study.rounds.iter().position(|round| same_name(&round.name.value, name.value));
-        if found.is_none() && !self.study.rounds_broken {
+        if found.is_none() && !self.round_names_lost {
             let known: Vec<String> = self.study.rounds.iter().map(|round| round.name.value.clone()).collect();
             self.undefined("round", name, &known);
         }
@@ -245,7 +280,7 @@ impl<'t> Resolver<'t> {
         let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
             // Codes of sections are so short that each is near to many others.
-            self.findings.push(
+            self.tell(
                 Finding::error("undefined-name", name.span, format!("no section is called `{}`", name.value))
                     .help("rows are lettered from A at the top, and sections counted from the left: `B3`"),
             );

@@ -194,6 +194,21 @@ pub static PAGES: &[Page] = &[
         ],
         ["apply\n    on 2026-03-03 from 25:00\n", "apply\n    on 2026-03-03 from 09:00\n"],
     ),
+    Page {
+        severity: Severity::Warning,
+        ..page(
+            "facing-not-known",
+            [
+                "The direction that the panel faces is none of the compass.",
+                "Sun and rain come from one side; readers compare the site by this word.",
+                "Write `south`, `north-east` and so on; a panel that lies level has `flat` in place of `faces`.",
+            ],
+            [
+                "exposure \"Test yard\"\n    faces up\n    put out 2026-03-12\n",
+                "exposure \"Test yard\"\n    flat\n    put out 2026-03-12\n",
+            ],
+        )
+    },
     page(
         "mix-two-ways",
         [

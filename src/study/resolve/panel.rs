@@ -16,6 +16,7 @@ impl Resolver<'_> {
 
     fn surface(&mut self) {
         let Some(block) = self.block(BlockKind::Surface) else { return };
+        let before = self.mark();
         let name = block.head.as_ref().and_then(Args::name).map(|name| name.map(str::to_owned));
         let surface = &mut self.study.surface;
         surface.name = name.or_else(|| block.salvaged.clone()).unwrap_or_default();
@@ -36,6 +37,7 @@ impl Resolver<'_> {
         for line in &block.children {
             self.surface_line(line);
         }
+        self.study.surface.broken |= self.failed_since(before);
     }
 
     fn surface_outline(&mut self, line: &Statement) {
@@ -233,9 +235,13 @@ impl Resolver<'_> {
             return None;
         };
         let (width, height) = self.size(&sections.args)?;
-        let gap = head.clause("gap").and_then(|clause| clause.quantities().into_iter().next());
-        let gap = gap.and_then(|gap| self.one::<Length>(gap));
-        if head.clause("gap").is_none() {
+        let written = head.clause("gap").and_then(|clause| clause.quantities().into_iter().next());
+        let gap = written.and_then(|gap| self.one::<Length>(gap));
+        // A gap that could not be taken is not a gap of nothing.
+        if written.is_some() && gap.is_none() {
+            return None;
+        }
+        if gap.is_none() {
             self.assume("The sections of the map touch each other: no gap was given.".to_owned());
         }
         Some(Grid { width, height, gap, places: counts.to_vec(), span: head.span })
@@ -245,7 +251,7 @@ impl Resolver<'_> {
     fn corner(&mut self, head: Option<&Statement>, grid: &Grid) -> Option<Point> {
         let gap = grid.gap.map_or(0.0, Quantity::mm);
         let across = |count: usize, own: f64| count as f64 * own + count.saturating_sub(1) as f64 * gap;
-        let width = across(grid.places.iter().copied().max().unwrap_or(0), grid.width.mm());
+        let width = across(grid.usual_places(), grid.width.mm());
         let height = across(grid.places.len(), grid.height.mm());
         if let Some(place) = head.and_then(|head| head.clause("place")) {
             return self.edges(place, width, height);
@@ -310,7 +316,7 @@ impl Resolver<'_> {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("define it: `product {}`", word.value),
         };
-        self.findings.push(
+        self.tell(
             Finding::error("undefined-name", word.span, format!("no product is called `{}`", word.value))
                 .help(help),
         );

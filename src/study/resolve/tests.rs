@@ -92,7 +92,7 @@ fn one_mistake_is_one_finding() {
         (
             "alike       within 2 GU",
             "alike       within 2,5 GU",
-            "comma-in-number: `2,5` can be read two ways",
+            "comma-in-number: `2,5` has a comma where decimals have a point",
         ),
         (
             "flash       2 to 4 min\n    dry         12 h\n    cure        7 days\n    sheet       \"bay",
@@ -133,4 +133,22 @@ fn a_beginner_needs_few_lines() {
         study.measures[0].alike.map(|alike| alike.value),
         Catalog::built_in().measure("gloss-60").unwrap().alike
     );
+}
+
+#[test]
+fn the_coarsest_gauge_speaks_for_a_measure_in_the_unit_of_the_measure() {
+    let (study, findings) = both(
+        "surface door\n  size 900 x 600 mm\nmeasure film in um\n  neither is better\n\
+         gauge pen\n  reads film\n  two readings agree within 2.8 um\n\
+         gauge old\n  reads film\n  spread 0.1 mil\n\
+         gauge none\n  reads film\n  spread 5 GU\n\
+         map sections 180 x 120 mm gap 20 mm\n  | bare bare |\nrounds\n  baseline film 3 times\nstudy \"Film\"\n  begins 2026-03-02\n",
+    );
+    assert_eq!(findings, [""; 0]);
+    let film = study.gauges[0].reads[0].value;
+    // International yard and pound agreement, 1959: 0.1 mil is 2.54 um; ISO 5725-6: 2.8 spreads for two readings.
+    assert!((study.gauge_spread(film).unwrap() - 2.54).abs() < 1e-12);
+    assert!((study.gauge_limit(film).unwrap() - 2.8 * 2.54).abs() < 1e-12);
+    assert_eq!(study.gauges[0].spread_in(&study.measure(film).unit), Some(1.0));
+    assert_eq!(study.gauges[2].spread_in(&study.measure(film).unit), None);
 }

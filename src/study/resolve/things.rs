@@ -8,7 +8,7 @@ use crate::study::{
     MeasureId, MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
-use crate::text::Located;
+use crate::text::{Located, Span};
 use crate::units::{self, Dimension, Length, Money, Time};
 use std::collections::BTreeMap;
 
@@ -46,25 +46,19 @@ impl<'t> Resolver<'t> {
     /// Blocks of a kind with their names, read or saved; a name that stands twice is a finding.
     pub(super) fn named(&mut self, kind: BlockKind, word: &str) -> Vec<(&'t Block, Located<String>)> {
         let mut named: Vec<(&'t Block, Located<String>)> = Vec::new();
+        let mut again: BTreeMap<Span, Vec<Located<String>>> = BTreeMap::new();
         let mut seen = BTreeMap::new();
         for block in self.blocks(kind) {
             let read = block.head.as_ref().and_then(Args::name).map(|name| name.map(str::to_owned));
             let Some(name) = read.or_else(|| block.salvaged.clone()) else { continue };
             if let Some(&first) = seen.get(&name.value.to_lowercase()) {
-                self.findings.push(
-                    Finding::error(
-                        "duplicate-name",
-                        name.span,
-                        format!("{word} `{}` stands twice", name.value),
-                    )
-                    .related(first, "first here")
-                    .help("give one of them another name"),
-                );
+                again.entry(first).or_default().push(name);
                 continue;
             }
             seen.insert(name.value.to_lowercase(), name.span);
             named.push((block, name));
         }
+        self.findings.extend(again.iter().filter_map(|(&first, again)| duplicate(word, first, again)));
         named
     }
 
@@ -114,7 +108,9 @@ impl<'t> Resolver<'t> {
 
     fn measure(&mut self, block: &Block, id: MeasureId) {
         let mut measure = self.study.measure(id).clone();
-        measure.broken = block.broken;
+        // A measure without a unit has a finding of its own.
+        measure.broken = block.broken || measure.unit.symbol.is_empty();
+        let before = self.mark();
         let known =
             self.catalog.measure(&measure.name.value).filter(|known| known.unit == measure.unit.symbol);
         if let Some(scale) = self.scale(block) {
@@ -132,6 +128,7 @@ impl<'t> Resolver<'t> {
         if let Some(rule) = measure.spent.as_mut().filter(|rule| rule.at_limit) {
             rule.below = measure.direction == Direction::Higher;
         }
+        measure.broken |= self.failed_since(before);
         self.measure_defaults(&measure, &said, known);
         self.made_well(&measure, &said);
         if let MeasureKind::Made(made) = &measure.kind {
@@ -231,21 +228,29 @@ impl<'t> Resolver<'t> {
         let kind = self.kind(block.head.as_ref());
         let mut supply = Supply { broken: block.broken, kind, ..empty_supply(name) };
         for line in &block.children {
-            match line.verb.as_str() {
-                "mix" => supply.mix = self.mix(&line.args),
-                "dwell" => supply.dwell = self.range_of::<Time>(line),
-                "strength" => {
-                    let percent = [Dimension::PercentVolume, Dimension::PercentMass];
-                    supply.strength =
-                        line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
-                }
-                "sheet" => supply.sheet = self.sheet(line),
-                "batch" => supply.batch = self.opening(line),
-                "leaves" => supply.leaves_oils = line.has("oils"),
-                _ => {}
+            let before = self.mark();
+            self.supply_line(line, &mut supply);
+            if self.failed_since(before) {
+                supply.unread.push(line.verb.clone());
             }
         }
         supply
+    }
+
+    fn supply_line(&mut self, line: &Statement, supply: &mut Supply) {
+        match line.verb.as_str() {
+            "mix" => supply.mix = self.mix(&line.args),
+            "dwell" => supply.dwell = self.range_of::<Time>(line),
+            "strength" => {
+                let percent = [Dimension::PercentVolume, Dimension::PercentMass];
+                supply.strength =
+                    line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
+            }
+            "sheet" => supply.sheet = self.sheet(line),
+            "batch" => supply.batch = self.opening(line),
+            "leaves" => supply.leaves_oils = line.has("oils"),
+            _ => {}
+        }
     }
 
     /// A supply that a step names by its kind: the trade's word is enough for a beginner.
@@ -306,7 +311,11 @@ impl<'t> Resolver<'t> {
         product.kind = kind.or(product.kind);
         product.broken |= block.broken;
         for line in &block.children {
+            let before = self.mark();
             self.product_line(line, &mut product);
+            if self.failed_since(before) {
+                product.unread.push(line.verb.clone());
+            }
         }
         if product.disclosure.is_none() && bought {
             product.disclosure = Some(Disclosure::Bought);
@@ -388,9 +397,11 @@ impl<'t> Resolver<'t> {
             never_certified: None,
             broken: block.broken,
         };
+        let before = self.mark();
         for line in &block.children {
             self.gauge_line(line, &mut gauge);
         }
+        gauge.broken |= self.failed_since(before);
         gauge
     }
 
@@ -437,15 +448,25 @@ impl<'t> Resolver<'t> {
     }
 
     fn footprint(&mut self, line: &Statement) -> Option<Located<Footprint>> {
-        let footprint = match line.quantities().into_iter().next() {
-            Some(across) => Footprint::Across(self.one::<Length>(across)?),
-            None => {
-                let (width, height) = self.size(&line.args)?;
-                Footprint::Size(width, height)
-            }
+        let footprint = if let Some(across) = line.quantities().into_iter().next() {
+            Footprint::Across(self.one::<Length>(across)?)
+        } else {
+            let (width, height) = self.size(&line.args)?;
+            Footprint::Size(width, height)
         };
         Some(Located::new(footprint, line.span))
     }
+}
+
+/// A name that stands several times is one finding, at the second place.
+fn duplicate(word: &str, first: Span, again: &[Located<String>]) -> Option<Finding> {
+    let (second, more) = again.split_first()?;
+    let times = if more.is_empty() { String::from("twice") } else { format!("{} times", more.len() + 2) };
+    let message = format!("{word} `{}` stands {times}", second.value);
+    let finding = Finding::error("duplicate-name", second.span, message)
+        .related(first, "first here")
+        .help("give one of them another name, or take one out where they are the same");
+    Some(more.iter().fold(finding, |finding, name| finding.related(name.span, "here as well")))
 }
 
 fn empty_supply(name: Located<String>) -> Supply {
@@ -458,6 +479,7 @@ fn empty_supply(name: Located<String>) -> Supply {
         sheet: None,
         batch: None,
         leaves_oils: false,
+        unread: Vec::new(),
         broken: false,
     }
 }
@@ -478,6 +500,7 @@ fn empty_product(name: Located<String>) -> Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }
