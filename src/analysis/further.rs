@@ -2,9 +2,9 @@
 
 use super::against_control::CONFIDENCE;
 use super::model::{ControlRow, ControlTable, MeasureAnalysis, Role, Word};
-use crate::stats::GroupMean;
 use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
+use crate::stats::{GroupMean, holm};
 use crate::study::Measure;
 
 /// The level of all further looks together.
@@ -17,7 +17,7 @@ const LEVEL: f64 = 0.05;
 pub(super) fn adjust(measures: &mut [MeasureAnalysis], mut shown: Option<&mut ControlTable>) -> usize {
     let mut found: Vec<f64> = further(measures).filter_map(|row| row.p).collect();
     found.extend(shown.iter().flat_map(|table| &table.rows).filter_map(|row| row.p));
-    let mut adjusted = holm(&found).into_iter();
+    let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
     let of_shown = shown.iter_mut().flat_map(|table| table.rows.iter_mut());
     for row in further(measures).chain(of_shown).filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
@@ -59,32 +59,5 @@ pub(super) fn count_looks(table: &mut ControlTable, looks: usize, measure: &Meas
             _ if measurable => Word::Measurable,
             _ => Word::NotSettled,
         });
-    }
-}
-
-fn holm(found: &[f64]) -> Vec<f64> {
-    let mut order: Vec<usize> = (0..found.len()).collect();
-    order.sort_by(|&a, &b| found[a].total_cmp(&found[b]));
-    let mut adjusted = vec![1.0; found.len()];
-    let mut so_far: f64 = 0.0;
-    for (rank, &index) in order.iter().enumerate() {
-        so_far = so_far.max((found.len() - rank) as f64 * found[index]).min(1.0);
-        adjusted[index] = so_far;
-    }
-    adjusted
-}
-
-#[cfg(test)]
-mod tests {
-    use super::holm;
-
-    #[test]
-    fn holm_by_hand() {
-        // Smallest times 4, next times 3, and no value below the one before it: 0.02 x 3 = 0.06, 0.03 x 2 = 0.06.
-        let adjusted = holm(&[0.03, 0.005, 0.6, 0.02]);
-        for (found, expected) in adjusted.iter().zip([0.06, 0.02, 0.6, 0.06]) {
-            assert!((found - expected).abs() < 1e-15, "{found} {expected}");
-        }
-        assert_eq!(holm(&[]), Vec::<f64>::new());
     }
 }

@@ -104,7 +104,8 @@ pub(super) fn to_benchmark(
     solved: &mut Solved,
 ) -> Option<Result<ControlTable, NoTable>> {
     let benchmark = Treatment::Product(context.study.benchmark?);
-    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, groups::change);
+    let samples =
+        groups::samples(&groups::treatments(context.study, frame.measure), series, place, groups::change);
     if let Some(none) = no_table(context, frame, place, &samples) {
         return Some(Err(none));
     }

@@ -75,7 +75,13 @@ pub(crate) fn gauge(name: &str, measure: usize, limit: f64, symbol: &str) -> Gau
 
 /// A file of readings of a name.
 pub(crate) fn file(name: &str) -> ReadingsFile {
-    ReadingsFile { name: at(name.into()), home: None, columns: Vec::new(), leave_out: Vec::new(), broken: false }
+    ReadingsFile {
+        name: at(name.into()),
+        home: None,
+        columns: Vec::new(),
+        leave_out: Vec::new(),
+        broken: false,
+    }
 }
 
 /// The study of these tests.
