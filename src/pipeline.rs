@@ -7,7 +7,8 @@ use crate::checks::waivers::{self, Waiving};
 use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs::{self, Artifact, Fault};
 use crate::readings::{self, Readings};
-use crate::report::{Input, Material};
+pub use crate::report::Assumed;
+use crate::report::{self, Input, Material};
 use crate::study::{self, Study};
 use crate::syntax;
 use crate::text::{FileId, MARK, SourceFile, Sources};
@@ -174,10 +175,22 @@ impl Edition<'_> {
     /// # Errors
     /// A template that does not fit its view, which is a fault of the tool.
     pub fn build(&self, names: Option<&[&str]>) -> Result<Vec<Artifact>, Fault> {
+        self.with_material(|material| match names {
+            None => outputs::build(material),
+            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, material)).collect(),
+        })
+    }
+
+    /// What the layout of the study can tell apart, as text for a terminal.
+    pub fn plan(&self, assumed: Assumed) -> String {
+        self.with_material(|material| outputs::plan_text(&report::plan(material, assumed)))
+    }
+
+    fn with_material<T>(&self, make: impl FnOnce(&Material<'_>) -> T) -> T {
         let Outcome { study, sources, readings, .. } = self.outcome;
         let analysis = analyse(study, readings, self.date);
         let inputs: Vec<Input> = sources.iter().map(input).collect();
-        let material = Material {
+        make(&Material {
             study,
             catalog: Catalog::built_in(),
             readings,
@@ -188,11 +201,7 @@ impl Edition<'_> {
             inputs: &inputs,
             date: self.date,
             version: VERSION,
-        };
-        match names {
-            None => outputs::build(&material),
-            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, &material)).collect(),
-        }
+        })
     }
 }
 

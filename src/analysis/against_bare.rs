@@ -1,9 +1,11 @@
 //! Differences to bare, with simultaneous intervals after Dunnett.
 
-use super::basis::{Families, Family};
 use super::groups::{self, Sample};
 use super::model::{BareRow, BareTable, Basis, GroupValue, Interval, NoTable, Strength};
 use super::word::{side, word};
+use crate::stats::GroupMean;
+use crate::stats::dunnett::{Comparison, against_control};
+use crate::stats::solved::Solved;
 use crate::study::{Measure, Treatment};
 
 /// The table of one round from its samples of changes.
@@ -14,7 +16,7 @@ pub(super) fn table(
     samples: &[Sample],
     basis: &Basis,
     measure: &Measure,
-    families: &mut Families,
+    solved: &mut Solved,
 ) -> Result<BareTable, NoTable> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare).ok_or(NoTable::NoBare)?;
     let bare = groups::value(bare, basis.spread).ok_or(NoTable::BareNotRead)?;
@@ -25,48 +27,47 @@ pub(super) fn table(
     if values.is_empty() {
         return Err(NoTable::NoProducts);
     }
-    let numbers = values.iter().map(|(_, value)| value.n).collect();
-    let family = match (basis.strength, basis.spread) {
-        (Strength::Full | Strength::FewDegrees, Some(spread)) => families.get(numbers, bare.n, spread.df),
+    let means: Vec<GroupMean> = values.iter().map(|(_, value)| value.group()).collect();
+    let judged = match (basis.strength, basis.spread) {
+        (Strength::Full | Strength::FewDegrees, Some(spread)) => {
+            against_control(&means, bare.group(), spread, 0.95, solved)
+        }
         _ => None,
     };
+    let judged = |at: usize| judged.as_ref().and_then(|judged| judged.get(at).copied());
     Ok(BareTable {
         basis: basis.clone(),
-        critical: family.map(|family| family.critical),
+        critical: judged(0).map(|row| row.critical),
         bare,
         rows: values
             .iter()
-            .map(|&(treatment, value)| row(treatment, value, bare, basis, family, measure))
+            .enumerate()
+            .map(|(at, &(treatment, value))| {
+                row((treatment, value), bare, judged(at), basis.strength, measure)
+            })
             .collect(),
         absent: others().filter(|sample| sample.values.is_empty()).map(|sample| sample.treatment).collect(),
     })
 }
 
 fn row(
-    treatment: Treatment,
-    value: GroupValue,
+    (treatment, value): (Treatment, GroupValue),
     bare: GroupValue,
-    basis: &Basis,
-    family: Option<&Family>,
+    judged: Option<Comparison>,
+    strength: Strength,
     measure: &Measure,
 ) -> BareRow {
     let difference = value.mean - bare.mean;
-    let judged = family.zip(basis.spread).and_then(|(family, spread)| {
-        let error = spread.sd * (1.0 / value.n as f64 + 1.0 / bare.n as f64).sqrt();
-        let half = family.critical * error;
-        let interval = Interval { low: difference - half, high: difference + half };
-        Some((interval, family.distribution.tail(difference / error, spread.df)?))
-    });
-    let interval = judged.map(|(interval, _)| interval);
+    let interval = judged.map(|judged| Interval { low: judged.low, high: judged.high });
     BareRow {
         treatment,
         n: value.n,
         change: value.mean,
         difference,
         interval,
-        p: judged.map(|(_, p)| p),
+        p: judged.map(|judged| judged.p),
         p_holm: None,
-        word: match (basis.strength, interval) {
+        word: match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
             (strength, _) => Err(strength),
         },

@@ -2,14 +2,20 @@
 
 use super::groups::Sample;
 use super::model::{Basis, Interval, LeadRow, LeadTable, NoTable, Strength};
-use crate::stats::hsu::{Better, with_best};
+use crate::stats::hsu::{BestComparison, Better, leads, with_best};
+use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, summary};
 use crate::study::{Direction, Measure, ProductId, Treatment};
 
 /// The table of one round from its samples of changes. Only products compete; a benchmark is a product.
 ///
 /// Hsu (1984), Annals of Statistics 12, 1136-1144.
-pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Result<LeadTable, NoTable> {
+pub(super) fn table(
+    samples: &[Sample],
+    basis: &Basis,
+    measure: &Measure,
+    solved: &mut Solved,
+) -> Result<LeadTable, NoTable> {
     let better = match measure.direction {
         Direction::Higher => Better::Higher,
         Direction::Lower => Better::Lower,
@@ -22,23 +28,32 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
         _ => {}
     }
     let compared = match (basis.strength, basis.spread) {
-        (Strength::Full | Strength::FewDegrees, Some(spread)) => with_best(&means, spread, better, 0.95),
+        (Strength::Full | Strength::FewDegrees, Some(spread)) => {
+            with_best(&means, spread, better, 0.95, solved)
+        }
         _ => None,
     };
     let interval = |index: usize| {
         let row = compared.as_ref()?.get(index)?;
         Some(Interval { low: row.low, high: row.high })
     };
-    let rows: Vec<LeadRow> = (0..products.len())
-        .map(|index| LeadRow {
+    let rows: Vec<LeadRow> = leads(&means, better)
+        .into_iter()
+        .enumerate()
+        .map(|(index, lead)| LeadRow {
             product: products[index],
             n: means[index].n,
             change: means[index].mean,
-            lead: lead(&means, index, better),
+            lead,
             interval: interval(index),
         })
         .collect();
-    let (may_lead, all_alike) = judge(&rows, basis.strength, measure);
+    let judged = compared.filter(|_| basis.strength == Strength::Full).ok_or(basis.strength);
+    let all_alike = judged.as_ref().ok().and_then(|judged| all_alike(judged, measure));
+    let may_lead = judged.map(|judged| {
+        let ahead = products.iter().zip(&judged).filter(|(_, row)| row.may_lead);
+        ahead.map(|(&product, _)| product).collect()
+    });
     Ok(LeadTable { basis: basis.clone(), rows, may_lead, all_alike, absent })
 }
 
@@ -57,27 +72,8 @@ fn competitors(samples: &[Sample]) -> (Vec<ProductId>, Vec<GroupMean>, Vec<Produ
     (products, means, absent)
 }
 
-fn lead(means: &[GroupMean], index: usize, better: Better) -> f64 {
-    let over = |other: &GroupMean| match better {
-        Better::Higher => means[index].mean - other.mean,
-        Better::Lower => other.mean - means[index].mean,
-    };
-    let others = means.iter().enumerate().filter(|&(other, _)| other != index);
-    others.map(|(_, other)| over(other)).reduce(f64::min).unwrap_or(0.0)
-}
-
-/// The set that may lead, and whether all lie within the alike limit of the leader: where the lower end of every lead
-/// lies above -alike, no two products differ by more than alike, at the same 95 %.
-fn judge(
-    rows: &[LeadRow],
-    strength: Strength,
-    measure: &Measure,
-) -> (Result<Vec<ProductId>, Strength>, Option<bool>) {
-    let intervals: Option<Vec<Interval>> = rows.iter().map(|row| row.interval).collect();
-    let Some(intervals) = intervals.filter(|_| strength == Strength::Full) else {
-        return (Err(strength), None);
-    };
-    let ahead = rows.iter().zip(&intervals).filter(|(_, interval)| interval.high > 0.0);
-    let all_alike = measure.alike.as_ref().map(|alike| intervals.iter().all(|one| one.low >= -alike.value));
-    (Ok(ahead.map(|(row, _)| row.product).collect()), all_alike)
+/// Where the lower end of every lead lies above -alike, no two products differ by more than alike, at the same 95 %.
+fn all_alike(judged: &[BestComparison], measure: &Measure) -> Option<bool> {
+    let alike = measure.alike.as_ref()?.value;
+    Some(judged.iter().all(|row| row.low >= -alike))
 }

@@ -1,6 +1,6 @@
 //! Everything about one measure: sections, treatments, and the tables of every round.
 
-use super::basis::{Families, basis};
+use super::basis::basis;
 use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
@@ -9,6 +9,7 @@ use super::model::{
     SectionSeries,
 };
 use super::{against_bare, lead, sections, spent};
+use crate::stats::solved::Solved;
 use crate::study::Treatment;
 
 /// The two tables of a round.
@@ -19,11 +20,11 @@ pub(super) fn analyse(
     context: &Context<'_>,
     frame: &Frame,
     question: Option<Question>,
-    families: &mut Families,
+    solved: &mut Solved,
 ) -> MeasureAnalysis {
     let series = sections::series(context, frame);
     let rounds = (0..frame.rounds.len())
-        .map(|place| round(context, frame, &series, question, place, families))
+        .map(|place| round(context, frame, &series, question, place, solved))
         .collect();
     MeasureAnalysis {
         measure: frame.measure,
@@ -42,7 +43,7 @@ fn round(
     series: &[SectionSeries],
     question: Option<Question>,
     place: usize,
-    families: &mut Families,
+    solved: &mut Solved,
 ) -> RoundAnalysis {
     let (round, state) = frame.rounds[place];
     let treatments = groups::treatments(context.study);
@@ -56,7 +57,7 @@ fn round(
         _ if deciding => Role::Deciding,
         _ => Role::FurtherLook,
     };
-    let (to_bare, lead) = tables(context, frame, series, place, groups::change, families);
+    let (to_bare, lead) = tables(context, frame, series, place, groups::change, solved);
     RoundAnalysis {
         round,
         state,
@@ -81,7 +82,7 @@ pub(super) fn tables(
     series: &[SectionSeries],
     place: usize,
     pick: Pick,
-    families: &mut Families,
+    solved: &mut Solved,
 ) -> Tables {
     let samples = groups::samples(&groups::treatments(context.study), series, place, pick);
     if let Some(none) = no_table(frame, place, &samples) {
@@ -89,8 +90,8 @@ pub(super) fn tables(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis(&samples, level(series, place));
-    let to_bare = against_bare::table(&samples, &basis, measure, families);
-    (to_bare, lead::table(&samples, &basis, measure))
+    let to_bare = against_bare::table(&samples, &basis, measure, solved);
+    (to_bare, lead::table(&samples, &basis, measure, solved))
 }
 
 fn no_table(frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {

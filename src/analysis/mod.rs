@@ -27,8 +27,8 @@ pub use model::{
 };
 
 use crate::readings::{self, Readings};
+use crate::stats::solved::Solved;
 use crate::study::{MeasureId, Study};
-use basis::Families;
 use context::Context;
 use frame::Frame;
 use jiff::civil::Date;
@@ -40,9 +40,9 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let context = Context::new(study, readings, as_of);
     let frames: Vec<Frame> = study.measures_with_ids().map(|(id, _)| Frame::new(&context, id)).collect();
     let question = answer::question(study, &frames);
-    let mut families = Families::default();
+    let mut solved = Solved::default();
     let mut measures: Vec<MeasureAnalysis> =
-        frames.iter().map(|frame| measure::analyse(&context, frame, question, &mut families)).collect();
+        frames.iter().map(|frame| measure::analyse(&context, frame, question, &mut solved)).collect();
     let further_looks = further::adjust(&mut measures);
     let months_by = months_by(question, &measures);
     Analysis {
@@ -52,7 +52,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         answer: answer::answer(&context, question, &measures),
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
-        with_left_out: restored(&context, &frames, question, &measures, &mut families),
+        with_left_out: restored(&context, &frames, question, &measures, &mut solved),
         outliers: readings::outliers(study, readings),
         further_looks,
         measures,
@@ -71,7 +71,7 @@ fn restored(
     frames: &[Frame],
     question: Option<Question>,
     measures: &[MeasureAnalysis],
-    families: &mut Families,
+    solved: &mut Solved,
 ) -> Option<Restored> {
     let left_out = context.left_out();
     let question = question.filter(|_| left_out > 0)?;
@@ -79,6 +79,6 @@ fn restored(
     let place = frame.place(question.round)?;
     let series = &measures.get(question.measure.index())?.sections;
     let (to_bare, lead) =
-        measure::tables(context, frame, series, place, groups::change_with_left_out, families);
+        measure::tables(context, frame, series, place, groups::change_with_left_out, solved);
     Some(Restored { left_out, to_bare, lead })
 }

@@ -7,7 +7,8 @@ use super::names;
 use super::numbers::{self, Figure, Style};
 use crate::analysis::{Basis, RoundState, Strength};
 use crate::diag::{count, list};
-use crate::study::{Agreement, Disclosure, Gauge, Measure, Study, Treatment};
+use crate::study::{Agreement, Disclosure, Footprint, Gauge, Measure, Study, Treatment};
+use crate::text::Located;
 
 pub(super) fn limits(material: &Material<'_>) -> Part {
     let study = material.study;
@@ -155,19 +156,14 @@ fn gauges(study: &Study) -> Part {
     let mut table = Table::new(&["Gauge", "Reads", "Spot", "Foot", "Repeats to", "Tile", "Certificates"]);
     for gauge in &study.gauges {
         let reads: Vec<&str> = gauge.reads.iter().map(|read| names::measure(study, read.value)).collect();
-        let size = |size: Option<(
-            crate::units::Quantity<crate::units::Length>,
-            crate::units::Quantity<crate::units::Length>,
-        )>| {
-            size.map_or_else(Figure::none, |(w, h)| {
-                Figure::from(format!("{} x {h}", crate::units::decimal(w.any().value)))
-            })
+        let size = |covered: &Option<Located<Footprint>>| {
+            covered.as_ref().map_or_else(Figure::none, |covered| Figure::from(covered.value.to_string()))
         };
         table.row(vec![
             Figure::from(gauge.name.value.as_str()),
             Figure::from(list(&reads, "and")),
-            size(gauge.spot),
-            size(gauge.foot),
+            size(&gauge.spot),
+            size(&gauge.foot),
             gauge.agreement.as_ref().map_or_else(Figure::none, |known| Figure::from(agreement(known.value))),
             gauge.tile.map_or_else(Figure::none, |tile| Figure::from(tile.to_string())),
             Figure::from(certificates(gauge)),

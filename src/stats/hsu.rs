@@ -1,6 +1,7 @@
 //! Comparisons of every group with the best of the others, after Hsu.
 
-use super::max_t::{MaxT, Sides};
+use super::max_t::Sides;
+use super::solved::Solved;
 use super::{GroupMean, Spread};
 
 /// Which mean is the better one.
@@ -10,6 +11,26 @@ pub enum Better {
     Higher,
     /// The smaller mean.
     Lower,
+}
+
+impl Better {
+    /// How far `one` is ahead of `other`; negative where it is behind.
+    fn lead(self, one: GroupMean, other: GroupMean) -> f64 {
+        match self {
+            Self::Higher => one.mean - other.mean,
+            Self::Lower => other.mean - one.mean,
+        }
+    }
+}
+
+/// The lead of every group over the best mean among the others, in the order of `groups`; 0 for a
+/// group that stands alone.
+pub fn leads(groups: &[GroupMean], better: Better) -> Vec<f64> {
+    let others = |at: usize| groups.iter().enumerate().filter(move |&(other, _)| other != at);
+    let lead = |(at, &one): (usize, &GroupMean)| {
+        others(at).map(|(_, &other)| better.lead(one, other)).reduce(f64::min).unwrap_or(0.0)
+    };
+    groups.iter().enumerate().map(lead).collect()
 }
 
 /// A group against the best of the others.
@@ -36,16 +57,14 @@ pub fn with_best(
     spread: Spread,
     better: Better,
     confidence: f64,
+    solved: &mut Solved,
 ) -> Option<Vec<BestComparison>> {
     if groups.len() < 2 || !spread.is_usable() || !groups.iter().all(|g| g.mean.is_finite()) {
         return None;
     }
-    let criticals = critical_values(groups, 1.0 - confidence, spread.df)?;
+    let criticals = critical_values(groups, 1.0 - confidence, spread.df, solved)?;
     let margin = |i: usize, j: usize| criticals[i] * spread.of_difference(groups[i], groups[j]);
-    let lead = |i: usize, j: usize| match better {
-        Better::Higher => groups[i].mean - groups[j].mean,
-        Better::Lower => groups[j].mean - groups[i].mean,
-    };
+    let lead = |i: usize, j: usize| better.lead(groups[i], groups[j]);
     let others = |i: usize| (0..groups.len()).filter(move |&j| j != i);
     let highs: Vec<f64> = (0..groups.len())
         .map(|i| others(i).map(|j| lead(i, j) + margin(i, j)).fold(f64::INFINITY, f64::min).max(0.0))
@@ -63,19 +82,15 @@ pub fn with_best(
     Some((0..groups.len()).map(comparison).collect())
 }
 
-/// The one-sided critical value of every group as the control of all others. Groups of the same
-/// size face the same others, so each size is solved once.
-fn critical_values(groups: &[GroupMean], alpha: f64, df: f64) -> Option<Vec<f64>> {
+/// The one-sided critical value of every group as the control of all others.
+fn critical_values(groups: &[GroupMean], alpha: f64, df: f64, solved: &mut Solved) -> Option<Vec<f64>> {
     let ns: Vec<usize> = groups.iter().map(|group| group.n).collect();
-    let mut known: Vec<(usize, f64)> = Vec::new();
-    for (index, &n) in ns.iter().enumerate() {
-        if !known.iter().any(|&(size, _)| size == n) {
-            let mut others = ns.clone();
-            others.remove(index);
-            known.push((n, MaxT::new(&others, n, Sides::Upper)?.critical_value(alpha, df)?));
-        }
-    }
-    ns.iter().map(|n| known.iter().find(|(size, _)| size == n).map(|&(_, value)| value)).collect()
+    let mut of = |index: usize| {
+        let mut others = ns.clone();
+        let n = others.remove(index);
+        Some(solved.family(&others, n, Sides::Upper, alpha, df)?.critical)
+    };
+    (0..ns.len()).map(&mut of).collect()
 }
 
 #[cfg(test)]
@@ -90,7 +105,9 @@ mod tests {
 
     #[test]
     fn a_far_leader_leads_alone() {
-        let found = with_best(&groups(&[0.0, 9.0, 1.0, -1.0]), SPREAD, Better::Higher, 0.95).unwrap();
+        let found =
+            with_best(&groups(&[0.0, 9.0, 1.0, -1.0]), SPREAD, Better::Higher, 0.95, &mut Solved::default())
+                .unwrap();
         let may_lead: Vec<bool> = found.iter().map(|group| group.may_lead).collect();
         assert_eq!(may_lead, [false, true, false, false]);
         assert_eq!(found[1].low.to_bits(), 0.0_f64.to_bits());
@@ -98,8 +115,16 @@ mod tests {
     }
 
     #[test]
+    fn a_lead_is_over_the_best_of_the_others() {
+        assert_eq!(leads(&groups(&[3.0, 5.0, 4.5, 1.0]), Better::Higher), [-2.0, 0.5, -0.5, -4.0]);
+        assert_eq!(leads(&groups(&[3.0, 5.0, 4.5, 1.0]), Better::Lower), [-2.0, -4.0, -3.5, 2.0]);
+        assert_eq!(leads(&groups(&[3.0]), Better::Lower), [0.0]);
+    }
+
+    #[test]
     fn equal_means_may_all_lead() {
-        let found = with_best(&groups(&[5.0; 4]), SPREAD, Better::Higher, 0.95).unwrap();
+        let found =
+            with_best(&groups(&[5.0; 4]), SPREAD, Better::Higher, 0.95, &mut Solved::default()).unwrap();
         assert!(found.iter().all(|group| group.may_lead && group.low < 0.0));
     }
 
@@ -108,28 +133,33 @@ mod tests {
         let means = [3.0, 5.0, 4.5, 1.0];
         let mirrored = means.map(|mean| -mean);
         assert_eq!(
-            with_best(&groups(&means), SPREAD, Better::Lower, 0.95),
-            with_best(&groups(&mirrored), SPREAD, Better::Higher, 0.95)
+            with_best(&groups(&means), SPREAD, Better::Lower, 0.95, &mut Solved::default()),
+            with_best(&groups(&mirrored), SPREAD, Better::Higher, 0.95, &mut Solved::default())
         );
-        let found = with_best(&groups(&means), SPREAD, Better::Lower, 0.95).unwrap();
+        let found = with_best(&groups(&means), SPREAD, Better::Lower, 0.95, &mut Solved::default()).unwrap();
         assert!(found[3].may_lead && !found[1].may_lead);
     }
 
     #[test]
     fn permuted_groups_give_permuted_results() {
         let mut means = groups(&[3.0, 5.0, 4.5, 1.0]);
-        let mut expected = with_best(&means, SPREAD, Better::Higher, 0.95).unwrap();
+        let mut expected = with_best(&means, SPREAD, Better::Higher, 0.95, &mut Solved::default()).unwrap();
         for _ in 0..3 {
             means.rotate_left(1);
             expected.rotate_left(1);
-            assert_eq!(with_best(&means, SPREAD, Better::Higher, 0.95).unwrap(), expected);
+            assert_eq!(
+                with_best(&means, SPREAD, Better::Higher, 0.95, &mut Solved::default()).unwrap(),
+                expected
+            );
         }
     }
 
     #[test]
     fn comparisons_that_cannot_be_made_are_none() {
         let pair = groups(&[1.0, 2.0]);
-        let with = |groups: &[GroupMean], spread| with_best(groups, spread, Better::Higher, 0.95);
+        let with = |groups: &[GroupMean], spread| {
+            with_best(groups, spread, Better::Higher, 0.95, &mut Solved::default())
+        };
         assert!(with(&pair, SPREAD).is_some());
         assert_eq!((with(&pair[..1], SPREAD), with(&[], SPREAD)), (None, None));
         assert_eq!(with(&pair, Spread { sd: 0.0, df: 4.0 }), None);

@@ -9,6 +9,7 @@ pub mod dunnett;
 pub mod grubbs;
 pub mod hsu;
 pub mod max_t;
+pub mod solved;
 pub mod summary;
 
 mod error_function;

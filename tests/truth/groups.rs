@@ -5,6 +5,7 @@ use tapeline::stats::anova::{one_way, pooled_spread};
 use tapeline::stats::dunnett::against_control;
 use tapeline::stats::hsu::{Better, with_best};
 use tapeline::stats::max_t::{MaxT, Sides};
+use tapeline::stats::solved::Solved;
 use tapeline::stats::{GroupMean, Spread};
 
 use super::{group_mean, near, read, rows};
@@ -126,7 +127,8 @@ fn check_control_study(study: &ControlStudy, truth: &Controls) {
     let of_p = (truth.relative_of_p, truth.absolute_of_p);
     let of_interval = (truth.relative_of_interval, truth.absolute);
     let upper = MaxT::new(&ns, study.control.len(), Sides::Upper).unwrap();
-    let found = against_control(&groups, group_mean(&study.control), spread, 0.95).unwrap();
+    let found =
+        against_control(&groups, group_mean(&study.control), spread, 0.95, &mut Solved::default()).unwrap();
     for (found, expected) in found.iter().zip(&study.product) {
         let name = &expected.name;
         near(name, found.difference, expected.difference, (truth.relative, truth.absolute));
@@ -174,7 +176,7 @@ fn comparisons_with_the_best_agree_with_the_reference_integral() {
         near("df", spread.df, study.df, (0.0, 0.0));
         near("mean square", spread.sd.powi(2), study.mean_square, tolerance);
         let groups: Vec<GroupMean> = values.iter().map(|values| group_mean(values)).collect();
-        let found = with_best(&groups, spread, Better::Higher, 0.95).unwrap();
+        let found = with_best(&groups, spread, Better::Higher, 0.95, &mut Solved::default()).unwrap();
         for ((found, group), expected) in found.iter().zip(&groups).zip(&study.group) {
             near(&expected.name, group.mean, expected.mean, tolerance);
             near(&expected.name, found.critical, expected.critical, tolerance);
@@ -241,7 +243,7 @@ fn the_worked_example_agrees_at_its_printed_digits() {
     near("critical value", critical, truth.four.critical_two_sided, (0.0, 5e-4));
     let spread = Spread { sd: four.ms_within.sqrt(), df: 16.0 };
     let groups: Vec<GroupMean> = truth.groups.iter().map(|values| group_mean(values)).collect();
-    let found = against_control(&groups[1..], groups[0], spread, 0.95).unwrap();
+    let found = against_control(&groups[1..], groups[0], spread, 0.95, &mut Solved::default()).unwrap();
     for (found, (t, p)) in found.iter().zip(truth.four.t.iter().zip(&truth.four.p)) {
         near("t", found.difference / (spread.sd * 0.4_f64.sqrt()), *t, (0.0, 5e-6));
         near("p", found.p, *p, (0.0, truth.four.absolute_of_p));

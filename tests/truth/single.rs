@@ -5,6 +5,7 @@ use tapeline::stats::anova::pooled_spread;
 use tapeline::stats::distributions::{t_quantile, t_tail};
 use tapeline::stats::dunnett::against_control;
 use tapeline::stats::grubbs::{critical_value, grubbs};
+use tapeline::stats::solved::Solved;
 use tapeline::stats::summary::{mean, median, sd, standard_error};
 
 use super::{group_mean, near, read, rows};
@@ -163,7 +164,7 @@ fn one_product_against_its_control_is_the_pooled_t_test() {
         let spread = pooled_spread(&[&set.product, &set.control]).unwrap();
         near(&set.name, spread.df, set.df, (0.0, 0.0));
         let (product, control) = (group_mean(&set.product), group_mean(&set.control));
-        let found = against_control(&[product], control, spread, 0.95).unwrap()[0];
+        let found = against_control(&[product], control, spread, 0.95, &mut Solved::default()).unwrap()[0];
         near(&set.name, found.difference, set.difference, tolerance);
         near(&set.name, found.p, set.p, tolerance);
         near(&set.name, found.low, set.low_95, tolerance);

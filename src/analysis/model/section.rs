@@ -1,5 +1,6 @@
 //! Numbers of sections and of treatments: levels, changes, retentions, and the reason where there is none.
 
+use crate::stats::GroupMean;
 use crate::study::{RoundId, SectionId, Treatment};
 
 /// Why a number is absent.
@@ -160,6 +161,13 @@ pub struct GroupValue {
     pub max: f64,
     /// 95 % t interval of the mean, with the spread pooled over all treatments at this round; `None` where there is no spread.
     pub interval: Option<Interval>,
+}
+
+impl GroupValue {
+    /// Mean and number, as comparisons take them.
+    pub(in crate::analysis) fn group(self) -> GroupMean {
+        GroupMean { mean: self.mean, n: self.n }
+    }
 }
 
 /// An interval, lower end first.

@@ -1,0 +1,89 @@
+//! Families of comparisons whose critical values are known, so that each is solved once.
+
+use super::max_t::{MaxT, Sides};
+
+/// A family of comparisons with one control and its critical value.
+#[derive(Clone, Debug)]
+pub struct Family {
+    key: Key,
+    /// The distribution of the largest statistic.
+    pub distribution: MaxT,
+    /// The value that the largest statistic exceeds with the asked probability.
+    pub critical: f64,
+}
+
+/// What a critical value depends on; `numbers` from the smallest, floats by their bits.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Key {
+    numbers: Vec<usize>,
+    control: usize,
+    sides: Sides,
+    alpha: u64,
+    df: u64,
+}
+
+/// The families met so far. Most rounds and measures have the same numbers of sections, and solving
+/// for a critical value costs far more than all else.
+#[derive(Clone, Debug, Default)]
+pub struct Solved {
+    known: Vec<Family>,
+}
+
+impl Solved {
+    /// The family of groups of `ns` values against `control` values, with the critical value that is
+    /// exceeded with probability `alpha` on `df` degrees of freedom.
+    ///
+    /// `None` where [`MaxT::new`] or [`MaxT::critical_value`] has no answer.
+    pub fn family(
+        &mut self,
+        ns: &[usize],
+        control: usize,
+        sides: Sides,
+        alpha: f64,
+        df: f64,
+    ) -> Option<&Family> {
+        let mut numbers = ns.to_vec();
+        numbers.sort_unstable();
+        let key = Key { numbers, control, sides, alpha: alpha.to_bits(), df: df.to_bits() };
+        if let Some(at) = self.known.iter().position(|family| family.key == key) {
+            return self.known.get(at);
+        }
+        let distribution = MaxT::new(ns, control, sides)?;
+        let critical = distribution.critical_value(alpha, df)?;
+        self.known.push(Family { key, distribution, critical });
+        self.known.last()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_family_is_solved_once_whatever_the_order_of_its_groups() {
+        let mut solved = Solved::default();
+        let first = solved.family(&[2, 3, 2], 6, Sides::Two, 0.05, 9.0).unwrap().critical;
+        let again = solved.family(&[3, 2, 2], 6, Sides::Two, 0.05, 9.0).unwrap().critical;
+        assert_eq!((first.to_bits(), solved.known.len()), (again.to_bits(), 1));
+        let fresh = MaxT::new(&[2, 2, 3], 6, Sides::Two).unwrap().critical_value(0.05, 9.0).unwrap();
+        assert_eq!(first.to_bits(), fresh.to_bits());
+    }
+
+    #[test]
+    fn families_that_differ_in_anything_are_kept_apart() {
+        let mut solved = Solved::default();
+        let all = [
+            solved.family(&[2, 2], 6, Sides::Two, 0.05, 9.0).unwrap().critical,
+            solved.family(&[2, 3], 6, Sides::Two, 0.05, 9.0).unwrap().critical,
+            solved.family(&[2, 2], 5, Sides::Two, 0.05, 9.0).unwrap().critical,
+            solved.family(&[2, 2], 6, Sides::Upper, 0.05, 9.0).unwrap().critical,
+            solved.family(&[2, 2], 6, Sides::Two, 0.01, 9.0).unwrap().critical,
+            solved.family(&[2, 2], 6, Sides::Two, 0.05, 8.0).unwrap().critical,
+        ];
+        let mut distinct = all.map(f64::to_bits).to_vec();
+        distinct.sort_unstable();
+        distinct.dedup();
+        assert_eq!((distinct.len(), solved.known.len()), (6, 6));
+        assert!(solved.family(&[], 6, Sides::Two, 0.05, 9.0).is_none());
+    }
+}
