@@ -298,7 +298,7 @@ fn exit_codes_follow_the_asked_severity() {
 fn what_cannot_run_exits_with_2_and_says_why() {
     let bench = Bench::new("cannot");
     for (arguments, why) in [
-        (vec!["check", "missing.study"], "missing.study cannot be read"),
+        (vec!["check", "missing.study"], "missing.study cannot be read: there is no such file or folder"),
         (vec!["check"], "required arguments"),
         (vec!["check", "."], "is a folder"),
         (vec!["polish", "a.study"], "unrecognized subcommand"),
@@ -456,6 +456,7 @@ fn an_output_folder_that_cannot_be_made_exits_with_2() {
     bench.write("out", "a file, not a folder");
     let run = bench.run(&["build", "my door.study", "-o", "out", "--as-of", "2026-06-01"]);
     assert_eq!(run.code, 2, "{run:?}");
+    assert_eq!(run.err, "tapeline: out cannot be made a folder: something of that name is there already\n");
     assert_eq!(fs::read_to_string(bench.folder.join("out")).unwrap(), "a file, not a folder");
     assert!(Path::new(&bench.folder.join("out")).is_file());
 }

@@ -1,6 +1,7 @@
 //! The examples as a reader gets them: every output is compared byte for byte with the file under `tests/golden`.
 //!
-//! `UPDATE_EXPECT=1 cargo test --test golden` writes them anew; look at the difference before it is committed.
+//! `UPDATE_EXPECT=1 cargo test --test golden` writes them anew and removes what is made no more; look at the
+//! difference before it is committed.
 
 #![allow(
     clippy::unwrap_used,
@@ -45,7 +46,12 @@ fn compare(folder: &str, today: Date) {
     if update {
         fs::create_dir_all(&expected).unwrap();
     }
-    for (name, bytes) in outputs(folder, today) {
+    let made = outputs(folder, today);
+    for stale in strangers(&expected, &made) {
+        assert!(update, "{} is no output any more; see the head of this test", stale.display());
+        fs::remove_file(stale).unwrap();
+    }
+    for (name, bytes) in made {
         let path = expected.join(&name);
         if update {
             fs::write(&path, &bytes).unwrap();
@@ -59,6 +65,15 @@ fn compare(folder: &str, today: Date) {
             first_difference(&known, &bytes)
         );
     }
+}
+
+/// Files of a golden folder that are made no more: a test that passes over them would keep them for ever.
+fn strangers(folder: &Path, made: &[(String, Vec<u8>)]) -> Vec<PathBuf> {
+    let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let mut strangers: Vec<PathBuf> =
+        files.filter(|path| !made.iter().any(|(name, _)| path.ends_with(name))).collect();
+    strangers.sort();
+    strangers
 }
 
 /// The first line that differs, as it was and as it is.
@@ -112,6 +127,20 @@ fn the_foredeck() {
 #[test]
 fn the_beginner_before_any_reading() {
     compare("beginner", date(2027, 5, 1));
+}
+
+#[test]
+fn every_golden_folder_is_compared_and_a_stale_file_is_found() {
+    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden");
+    let mut folders: Vec<_> =
+        fs::read_dir(&golden).unwrap().map(|entry| entry.unwrap().file_name()).collect();
+    folders.sort();
+    assert_eq!(folders, ["beginner", "coach-door", "foredeck"]);
+    let made = outputs("beginner", date(2027, 5, 1));
+    let folder = golden.join("beginner");
+    let is_stale = |made: &[(String, Vec<u8>)]| strangers(&folder, made).contains(&folder.join("index.html"));
+    assert!(!is_stale(&made));
+    assert!(is_stale(&made[1..]));
 }
 
 #[test]

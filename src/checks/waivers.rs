@@ -55,7 +55,7 @@ const NOT_ALLOWED: Page = Page {
     code: "waiver-not-allowed",
     severity: Severity::Warning,
     what: "An `allow` line names a finding that no reason can silence. The finding stays.",
-    why: "People could be hurt, or no report could be built, whatever the reason.",
+    why: "People could be hurt, the file contradicts itself, or no report could be built, whatever the reason.",
     mend: "Mend what the finding says, and remove the line.",
     bad: BINDING_WAIVED,
     good: "exposure \"Test yard\"\n    put out     2026-03-06\n\

@@ -4,10 +4,20 @@ use tapeline::analysis::{Analysis, Missing, NoTable, SectionAt, Spent, analyse};
 use tapeline::diag::{Severity, has_errors};
 use tapeline::pipeline::{self, Day, Outcome};
 
-const HEAD: &str = "study \"Kinds\"\n    begins 2026-03-02\nsurface door\n    size 900 x 600 mm\n\
-    product bay\nproduct clove\nmap sections 100 x 100 mm gap 20 mm from left 30 mm, top 30 mm\n\
-    | bay bare clove bare |\nspecimens slips\n    one for each product and 2 for bare\n\
-    apply\n    on 2026-03-03\nreadings \"rows.csv\"\n";
+const HEAD: &str = r#"study "Kinds"
+    begins 2026-03-02
+surface door
+    size 900 x 600 mm
+product bay
+product clove
+map sections 100 x 100 mm gap 20 mm from left 30 mm, top 30 mm
+    | bay bare clove bare |
+specimens slips
+    one for each product and 2 for bare
+apply
+    on 2026-03-03
+readings "rows.csv"
+"#;
 
 fn outcome(piece: &str, rows: &str) -> Outcome {
     let csv = format!("date,round,section,measure,1,2,3\n{rows}");

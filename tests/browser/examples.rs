@@ -53,7 +53,7 @@ fn build(name: &'static str, today: Date) -> Example {
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
     let file = format!("{name}.study");
     let text = fs::read_to_string(source.join(&file)).unwrap();
-    let opened = pipeline::open(&file, &text, Day::AsOf(today));
+    let opened = pipeline::open(&file, &text, Day::Today(today));
     let files =
         opened.study.readings.iter().map(|file| fs::read(source.join(&file.name.value)).ok()).collect();
     let outcome = opened.check(files);

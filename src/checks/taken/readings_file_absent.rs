@@ -33,7 +33,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         );
         let finding = Finding::error(CHECK.page.code, file.name.span, message)
             .related(round.name.span, "the first round")
-            .help("correct the name, or put the file beside the study");
+            .help("correct the name, or put the file beside the study")
+            .binding();
         findings.push(finding.about("readings").about(&round.name.value));
     }
 }
