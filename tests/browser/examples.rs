@@ -54,7 +54,8 @@ fn build(name: &'static str, today: Date) -> Example {
     let file = format!("{name}.study");
     let text = fs::read_to_string(source.join(&file)).unwrap();
     let opened = pipeline::open(&file, &text);
-    let files = opened.study.readings.iter().map(|file| fs::read(source.join(&file.name.value)).ok()).collect();
+    let files =
+        opened.study.readings.iter().map(|file| fs::read(source.join(&file.name.value)).ok()).collect();
     let outcome = opened.check(files, today);
     let folder = folder(name);
     for artifact in outcome.build(None, None).unwrap() {
