@@ -234,8 +234,8 @@ pub static PAGES: &[Page] = &[
         what: "A statement leaves out a reading that the file does not have.",
         why: "The reading that was meant still counts, and the report would say that it does not.",
         mend: "Give the section, round, number and value as they stand in the file.",
-        bad: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 1, 61.2 GU   because \"grit under the foot\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n",
-        good: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 1, 88.4 GU   because \"grit under the foot\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n",
+        bad: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 1, 58.7 GU   because \"the foot slipped\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n",
+        good: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 1, 88.4 GU   because \"the foot slipped\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n",
         source: SOURCE,
     },
     Page {
@@ -244,8 +244,8 @@ pub static PAGES: &[Page] = &[
         what: "A statement leaves out a reading, and several could be meant.",
         why: "Which of them is kept would be a guess.",
         mend: "Give the number of the reading beside its value.",
-        bad: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, 88.4 GU   because \"grit under the foot\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n2026-03-02,baseline,A1,gloss-20,88.4\n",
-        good: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 2, 88.4 GU   because \"grit under the foot\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n2026-03-02,baseline,A1,gloss-20,88.4\n",
+        bad: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, 88.4 GU   because \"the foot slipped\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n2026-03-02,baseline,A1,gloss-20,88.4\n",
+        good: "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 2, 88.4 GU   because \"the foot slipped\"\n--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n2026-03-02,baseline,A1,gloss-20,88.4\n",
         source: SOURCE,
     },
 ];

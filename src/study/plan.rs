@@ -86,7 +86,7 @@ pub struct Step {
     pub measure: Option<Located<MeasureId>>,
     /// The mix said in the step.
     pub mix: Option<Located<Mix>>,
-    /// `for 4 min`: how long it acts.
+    /// `for 5 min`: how long it acts.
     pub dwell: Option<Located<Range<Time>>>,
     /// `rinse` at the end of the step.
     pub rinse: bool,

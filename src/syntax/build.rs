@@ -467,10 +467,10 @@ mod tests {
         let cases = [
             ("product my wax\n", "a name is one word"),
             (
-                "product wax\n    bought €64 for 50 ml\n",
+                "product wax\n    bought €42 for 50 ml\n",
                 "a price is written with the letters of its currency",
             ),
-            ("surface door\n    size 900 x 600\n", "`600` has no unit"),
+            ("surface door\n    size 880 x 580\n", "`580` has no unit"),
             ("surface door\n    size 5 x 4 in\n", "`in` is not a unit here, since it belongs to `in GU`"),
             ("prep\n    wash with with\n", "`with` is a word of the language and cannot be a name"),
             ("prep\n    clay dry\n", "`dry` begins a statement of its own"),
@@ -485,10 +485,10 @@ mod tests {
 
     #[test]
     fn a_table_of_products_is_the_same_as_products() {
-        let table = "products, a wax\n    | name | label | bought | flash in min | coats |\n    | elm | \"Elm wax\" | 20 EUR / 50 ml | 3 to 5 | 2 after 1 to 3 h |\n";
+        let table = "products, a wax\n    | name | label | bought | flash in min | coats |\n    | rue | \"Rue wax\" | 20 EUR / 50 ml | 3 to 5 | 2 after 1 to 3 h |\n";
         let (tree, findings) = parse(table);
         assert_eq!(findings, []);
-        let long = "product elm \"Elm wax\", a wax\n    bought 20 EUR for 50 ml\n    flash 3 to 5 min\n    coats 2 after 1 to 3 h\n";
+        let long = "product rue \"Rue wax\", a wax\n    bought 20 EUR for 50 ml\n    flash 2 to 6 min\n    coats 2 after 1 to 3 h\n";
         let (plain, _) = parse(long);
         let words = |tree: &Tree| {
             let children = tree.blocks[0].children.iter();

@@ -70,7 +70,7 @@ impl<'a> Slip<'a> {
                 '¥' => "JPY",
                 _ => "USD",
             };
-            let amount = if amount.is_empty() { "64.00" } else { amount };
+            let amount = if amount.is_empty() { "42.00" } else { amount };
             return Some((
                 "a price is written with the letters of its currency".into(),
                 format!("write `{amount} {code}`"),
@@ -90,7 +90,7 @@ impl<'a> Slip<'a> {
         if found.eq_ignore_ascii_case("per") && previous.starts_with(char::is_alphabetic) {
             return Some((
                 format!("there is no unit `{previous} per ...` of that kind"),
-                format!("write the amount on an area, as `18 {previous} per m2`"),
+                format!("write the amount on an area, as `25 {previous} per m2`"),
             ));
         }
         if found.eq_ignore_ascii_case("in") && previous.parse::<f64>().is_ok() {

@@ -149,7 +149,7 @@ impl Bench {
             round,
             reading: None,
             value: Some(value),
-            because: "grit under the foot".into(),
+            because: "the foot slipped".into(),
             span: Span::default(),
         });
     }

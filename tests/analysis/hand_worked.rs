@@ -8,7 +8,7 @@ use tapeline::units::{AnyQuantity, unit};
 
 /// One product on two sections and three bare ones; changes are -4, -6 and -10, -12, -14.
 fn one_product() -> Bench {
-    let sections = [("A1", "fir"), ("A2", "fir"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare")];
+    let sections = [("A1", "hop"), ("A2", "hop"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare")];
     let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
     bench.means("baseline", &[80.0, 82.0, 80.0, 81.0, 79.0]);
     bench.means("month-6", &[76.0, 76.0, 70.0, 69.0, 65.0]);
@@ -113,7 +113,7 @@ fn the_gauge_is_a_floor_of_the_scatter_and_is_never_added() {
 #[test]
 fn one_product_against_bare_is_a_t_interval() {
     let table = one_product().to_bare("month-6");
-    // Squares: fir 1 + 1, bare 4 + 0 + 4; 10 on 1 + 2 degrees of freedom.
+    // Squares: hop 1 + 1, bare 4 + 0 + 4; 10 on 1 + 2 degrees of freedom.
     let spread = table.basis.spread.unwrap();
     assert!(close(spread.sd, (10.0_f64 / 3.0).sqrt(), 1e-12) && close(spread.df, 3.0, 0.0));
     assert_eq!((table.basis.strength, table.basis.taken_from_uncoated), (Strength::Full, false));
@@ -153,7 +153,7 @@ fn lower_is_better_turns_the_side_and_not_the_difference() {
 #[test]
 fn one_section_a_product_is_judged_by_the_scatter_of_the_bare_ones() {
     let sections =
-        [("A1", "fir"), ("A2", "oak"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare"), ("B4", "bare")];
+        [("A1", "hop"), ("A2", "fig"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare"), ("B4", "bare")];
     let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
     bench.means("baseline", &[80.0; 6]);
     // Changes of bare: -9, -11, -10, -10; squares 1 + 1 on 3 degrees of freedom.
@@ -178,7 +178,7 @@ fn one_section_a_product_is_judged_by_the_scatter_of_the_bare_ones() {
 #[test]
 fn fewer_bare_sections_take_the_words_and_then_the_intervals_away() {
     let of = |bare: &[f64]| {
-        let mut sections = vec![("A1", "fir"), ("A2", "oak")];
+        let mut sections = vec![("A1", "hop"), ("A2", "fig")];
         sections.extend([("B1", "bare"), ("B2", "bare"), ("B3", "bare")].iter().take(bare.len()));
         let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
         bench.means("baseline", &[80.0; 5]);

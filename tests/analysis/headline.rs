@@ -10,12 +10,12 @@ use tapeline::study::MeasureId;
 const ROUNDS: [(&str, &str); 3] =
     [("baseline", "2024-01-01"), ("month-6", "2024-07-01"), ("month-12", "2025-01-01")];
 const SECTIONS: [(&str, &str); 9] = [
-    ("A1", "fir"),
-    ("A2", "fir"),
-    ("A3", "oak"),
-    ("B1", "oak"),
-    ("B2", "elm"),
-    ("B3", "elm"),
+    ("A1", "hop"),
+    ("A2", "hop"),
+    ("A3", "fig"),
+    ("B1", "fig"),
+    ("B2", "rue"),
+    ("B3", "rue"),
     ("C1", "bare"),
     ("C2", "bare"),
     ("C3", "bare"),
@@ -49,8 +49,8 @@ fn against_bare(bench: &Bench) -> Against {
 #[test]
 fn one_leader() {
     let bench = study(&[75.0, 75.4, 62.0, 62.4, 61.0, 61.4, 50.0, 50.4, 50.2]);
-    assert_eq!(standing(&bench), Standing::OneLeader(bench.product_id("fir")));
-    let all = ["fir", "oak", "elm"].map(|name| bench.product_id(name)).to_vec();
+    assert_eq!(standing(&bench), Standing::OneLeader(bench.product_id("hop")));
+    let all = ["hop", "fig", "rue"].map(|name| bench.product_id(name)).to_vec();
     let told = Against::Told { better: all, worse: vec![], different: vec![] };
     assert_eq!(against_bare(&bench), told);
 }
@@ -58,7 +58,7 @@ fn one_leader() {
 #[test]
 fn several_may_lead() {
     let bench = study(&[75.0, 78.0, 74.0, 77.0, 51.0, 52.0, 50.0, 52.0, 51.0]);
-    let ahead = ["fir", "oak"].map(|name| bench.product_id(name)).to_vec();
+    let ahead = ["hop", "fig"].map(|name| bench.product_id(name)).to_vec();
     assert_eq!(standing(&bench), Standing::SeveralMayLead(ahead));
 }
 
@@ -76,7 +76,7 @@ fn all_alike_is_an_equivalence_and_none_separable_is_not() {
 fn a_product_worse_than_bare_is_said_to_be() {
     let bench = study(&[75.0, 75.4, 62.0, 62.4, 40.0, 40.4, 62.0, 62.4, 62.2]);
     let Against::Told { better, worse, .. } = against_bare(&bench) else { panic!() };
-    assert_eq!((better, worse), (vec![bench.product_id("fir")], vec![bench.product_id("elm")]));
+    assert_eq!((better, worse), (vec![bench.product_id("hop")], vec![bench.product_id("rue")]));
 }
 
 #[test]
@@ -84,7 +84,7 @@ fn no_bare_sections_leave_the_leader_and_no_difference() {
     let mut bench = study(&[75.0, 75.4, 62.0, 62.4, 61.0, 61.4]);
     bench.study.sections.truncate(6);
     bench.rows.retain(|row| !row.contains(",C"));
-    assert_eq!(standing(&bench), Standing::OneLeader(bench.product_id("fir")));
+    assert_eq!(standing(&bench), Standing::OneLeader(bench.product_id("hop")));
     assert_eq!(against_bare(&bench), Against::NoControl);
 }
 
@@ -137,8 +137,8 @@ fn without_decide_a_product_is_told_apart_only_where_all_looks_carry_it() {
     // Against bare at month-12, p values of 0.024, 0.32 and 0.58 (scipy 1.17, scipy.stats.dunnett); those of month-6 lie
     // far below, so that Holm takes the smallest of these three times.
     let mut bench = study(&[64.0, 67.6, 60.0, 63.0, 59.0, 62.0, 57.0, 60.0, 58.2]);
-    let fir = bench.product_id("fir");
-    let told = Against::Told { better: vec![fir], worse: vec![], different: vec![] };
+    let hop = bench.product_id("hop");
+    let told = Against::Told { better: vec![hop], worse: vec![], different: vec![] };
     assert_eq!(against_bare(&bench), told);
     let row = bench.to_bare("month-12").rows[0];
     assert!((row.p.unwrap() - 0.024).abs() < 1e-3, "{row:?}");
@@ -186,7 +186,7 @@ fn alike_and_seen_over_all_looks_are_the_words_of_a_wider_interval() {
 
 #[test]
 fn products_on_one_section_with_one_bare_compare_sections() {
-    let sections = [("A1", "fir"), ("A2", "oak"), ("B1", "bare")];
+    let sections = [("A1", "hop"), ("A2", "fig"), ("B1", "bare")];
     let mut bench = Bench::new(&sections, &ROUNDS);
     bench.means("baseline", &[80.0; 3]);
     bench.means("month-6", &[75.0, 70.0, 60.0]);
@@ -199,8 +199,8 @@ fn studies_without_products_or_without_a_question() {
     let mut bare = Bench::new(&[("A1", "bare"), ("A2", "bare")], &ROUNDS);
     bare.means("baseline", &[80.0; 2]);
     assert_eq!(bare.analyse().answer, Answer::NoProducts);
-    let only_baseline = Bench::new(&[("A1", "fir")], &ROUNDS[..1]);
+    let only_baseline = Bench::new(&[("A1", "hop")], &ROUNDS[..1]);
     assert_eq!(only_baseline.analyse().answer, Answer::NoQuestion);
-    let one = Bench::new(&[("A1", "fir"), ("A2", "bare")], &ROUNDS);
+    let one = Bench::new(&[("A1", "hop"), ("A2", "bare")], &ROUNDS);
     assert!(matches!(one.analyse().answer, Answer::Missed { latest: None }));
 }

@@ -18,7 +18,7 @@ const ROUNDS: [(&str, &str); 6] = [
 
 /// A section that is spent below 60 GU, alike within 2, with levels from the fresh round on; NaN is a missed round.
 fn spent(levels: &[f64]) -> (Bench, SectionSpent) {
-    let mut bench = Bench::new(&[("A1", "fir")], &ROUNDS);
+    let mut bench = Bench::new(&[("A1", "hop")], &ROUNDS);
     bench.limits(2.0, 5.0);
     bench.spent_below(Limit::Value(60.0));
     bench.read("baseline", "A1", &[40.0]);
@@ -115,7 +115,7 @@ fn days_count_from_the_last_coat_on_record() {
         bench.study.done.push(Done {
             date: at(day(date)),
             time: None,
-            what: DoneWhat::Coat(number, at(bench.product_id("fir"))),
+            what: DoneWhat::Coat(number, at(bench.product_id("hop"))),
             section: None,
             used: None,
             at: None,

@@ -8,10 +8,10 @@ fn prep(steps: &[&str]) -> String {
     let line = |step: &&str| {
         match *step {
             "wash" => "wash with soap, 1 part to 200 water, rinse",
-            "decontaminate" => "decontaminate with iron-off for 4 min, rinse",
+            "decontaminate" => "decontaminate with iron-off for 5 min, rinse",
             "clay" => "clay with slick, rinse",
-            "compound" => "compound with fine-cut tool \"wool pad\"",
-            "polish" => "polish with fine-cut tool \"foam pad\"",
+            "compound" => "compound with smooth-out tool \"wool pad\"",
+            "polish" => "polish with smooth-out tool \"foam pad\"",
             "wipe" => "wipe with spirit 35 % by volume, fresh cloth",
             "tape" => "tape lines 6 mm wide",
             other => other,
@@ -147,7 +147,7 @@ const ROUNDS: &str = "rounds
 #[test]
 fn only_a_full_rinse_parts_two_chemicals() {
     let acid = "decontaminate with lime-off for 1 min, rinse";
-    let left = "decontaminate with iron-off for 4 min";
+    let left = "decontaminate with iron-off for 5 min";
     for between in [&["dry", "wipe"][..], &["wash with soap"], &["wait 5 min"], &[]] {
         let steps = [&["wash", left], between, &[acid, "dry", "wipe", "tape", "label"]].concat();
         let finding = found(&format!("{ACID}{}", prep(&steps)), "chemicals-in-contact");
@@ -161,7 +161,7 @@ fn only_a_full_rinse_parts_two_chemicals() {
 #[test]
 fn what_stays_after_preparation_meets_the_wash_of_a_round_and_spirit_does_not() {
     let round = format!("{BLEACH}{ROUNDS}    before each round  wash with mould-off for 5 min, rinse, dry\n");
-    let salt = prep(&["wash", "decontaminate with iron-off for 4 min", "dry", "wipe", "tape", "label"]);
+    let salt = prep(&["wash", "decontaminate with iron-off for 5 min", "dry", "wipe", "tape", "label"]);
     assert!(has(&format!("{round}{salt}"), "chemicals-in-contact"));
     // The frame ends with a wipe of isopropanol, which is gone long before the first round.
     assert!(!has(&round, "chemicals-in-contact"));
@@ -244,7 +244,7 @@ fn upkeep_and_rounds_are_rinsed_too() {
 fn a_clearcoat_guards_the_metal_below_it() {
     let alkali = "supply soap, an alkaline cleaner\n    mix 1 part to 10 water\n    sheet \"s.pdf\"\n";
     let panel =
-        |material: &str| format!("{alkali}surface panel\n    material {material}\n    size 900 x 600 mm\n");
+        |material: &str| format!("{alkali}surface panel\n    material {material}\n    size 880 x 580 mm\n");
     assert!(has(&panel("aluminium"), "cleaner-attacks-surface"));
     assert!(!has(&panel("clearcoat on aluminium"), "cleaner-attacks-surface"));
 }

@@ -9,7 +9,7 @@ fn has(piece: &str, code: &str) -> bool {
 
 fn map(rows: &[&str]) -> String {
     let rows: Vec<String> = rows.iter().map(|row| format!("    | {row} |\n")).collect();
-    format!("map sections 170 x 120 mm gap 14 mm from left 40 mm, top 40 mm\n{}", rows.concat())
+    format!("map sections 166 x 116 mm gap 18 mm from left 44 mm, top 44 mm\n{}", rows.concat())
 }
 
 fn gauge(limit: &str) -> String {

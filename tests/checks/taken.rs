@@ -86,7 +86,7 @@ fn a_reading_that_is_left_out_is_not_reported_and_not_missed() {
     let help = &found(&piece, "reading-far-off").help[0];
     assert!(help.contains("leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because"), "{help}");
     let out = format!(
-        "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because \"grit\"\n{piece}"
+        "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because \"slipped\"\n{piece}"
     );
     assert!(!has(&out, "reading-far-off") && !has(&out, "fewer-readings-than-planned"));
 }

@@ -69,14 +69,14 @@ fn without_a_question_the_answer_says_which_one_it_took() {
 
 #[test]
 fn one_section_of_each_and_none_alike_is_not_judged() {
-    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bay  bare  beech  cumin |\n";
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 44 mm, top 44 mm\n    | bay  bare  thyme  cumin |\n";
     let csv = readings(&[("A1", -2.0), ("A2", -12.0), ("A3", -6.0), ("A4", -7.0)], 3);
     golden!("sections-only", study(map, ""), csv);
 }
 
 #[test]
 fn no_product_is_placed_yet() {
-    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bare  bare |\n";
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 44 mm, top 44 mm\n    | bare  bare |\n";
     golden!("no-products", study(map, ""), readings(&[("A1", -12.0), ("A2", -12.2)], 3));
 }
 

@@ -130,7 +130,7 @@ pub(crate) fn leave_out(reading: Option<u32>, value: Option<f64>) -> LeaveOut {
         round: RoundId::new(2),
         reading,
         value,
-        because: "grit under the foot".into(),
+        because: "the foot slipped".into(),
         span: Span::new(100, 120),
     }
 }

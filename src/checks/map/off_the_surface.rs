@@ -13,12 +13,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A section does not lie wholly on the panel.",
         why: "It cannot be taped or coated as drawn, and its readings would come from a smaller area.",
         mend: "Make sections or gap smaller, begin nearer to the corner, or check the size of the panel.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 240 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 240 mm, top 40 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

@@ -12,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A row of the drawn map has another number of places than the others.",
         why: "A name that was left out or typed twice shifts every section behind it, and products go on the wrong places.",
         mend: "Write `.` where nothing is on the panel, so that all rows have as many places.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay           |
     | clove  bay    cumin  bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    .      |
     | clove  bay    cumin  bare   |

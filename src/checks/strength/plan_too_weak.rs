@@ -21,7 +21,7 @@ pub(in crate::checks) const CHECK: Check = Check {
                repeats better. Or take fewer products.",
         bad: "gauge glossy\n    reads       gloss-20\n    two readings agree within 4 GU\n    \
               certified   2026-02-01 for 12 months\n\
-              map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+              map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
               | bay    bare   clove  cumin  |\n    | bare   .      .      .      |\n",
         good: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n    \
                certified   2026-02-01 for 12 months\n",

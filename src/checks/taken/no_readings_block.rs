@@ -20,7 +20,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 const WITHOUT: &str = "whole\nstudy \"Two sprays\"\n    begins      2026-03-02\nsurface panel\n    \
-    size        900 x 600 mm\nproduct bay \"Bay seal\", a spray sealant\nmap  sections 170 x 120 mm  gap 14 mm\n    \
+    size        880 x 580 mm\nproduct bay \"Bay seal\", a spray sealant\nmap  sections 166 x 116 mm  gap 18 mm\n    \
     | bay bare |\n    | bare bay |\nrounds\n    baseline    before apply          gloss-20 5 times\n    \
     month 3     within 3 days         gloss-20 5 times\n--- date 2026-05-01\n";
 

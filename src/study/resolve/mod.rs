@@ -182,8 +182,8 @@ impl<'t> Resolver<'t> {
     fn missing_blocks(&mut self) {
         let needed = [
             (BlockKind::Study, "study", "`study \"What is compared\"`"),
-            (BlockKind::Surface, "surface", "`surface door` with `size 900 x 600 mm`"),
-            (BlockKind::Map, "map", "`map sections 170 x 120 mm gap 14 mm` and the drawn rows"),
+            (BlockKind::Surface, "surface", "`surface door` with `size 880 x 580 mm`"),
+            (BlockKind::Map, "map", "`map sections 166 x 116 mm gap 18 mm` and the drawn rows"),
             (BlockKind::Rounds, "rounds", "`rounds` with `baseline` and at least one later round"),
         ];
         for (kind, word, help) in needed {

@@ -31,7 +31,7 @@ impl Resolver<'_> {
         if !sized && !block.broken {
             self.findings.push(
                 Finding::error("surface-without-size", block.span, "the surface has no size")
-                    .help("write `size 900 x 600 mm` under it"),
+                    .help("write `size 880 x 580 mm` under it"),
             );
         }
         for line in &block.children {
@@ -102,8 +102,8 @@ impl Resolver<'_> {
         }
         self.findings.push(
             Finding::error("shape-incomplete", line.span, format!("the shape of `{name}` is not complete"))
-                .help("write `from left 40 mm, top 40 mm  size 120 x 90 mm`")
-                .help("or `round, 30 mm across, centre left 560 mm, top 820 mm`"),
+                .help("write `from left 44 mm, top 44 mm  size 75 x 50 mm`")
+                .help("or `round, 25 mm across, centre left 430 mm, top 260 mm`"),
         );
         None
     }
@@ -128,7 +128,7 @@ impl Resolver<'_> {
         if wide.mm() <= 0.0 || high.mm() <= 0.0 {
             self.findings.push(
                 Finding::error("value-out-of-range", arg.span, "a size of nothing holds nothing")
-                    .help("write both lengths, as `170 x 120 mm`"),
+                    .help("write both lengths, as `166 x 116 mm`"),
             );
             return None;
         }
@@ -157,7 +157,7 @@ impl Resolver<'_> {
         Some(points)
     }
 
-    /// `left 40 mm, top 40 mm`: the top left corner of a shape of this size, whichever edges were named.
+    /// `left 44 mm, top 44 mm`: the top left corner of a shape of this size, whichever edges were named.
     fn edges(&mut self, clause: &Clause, width: f64, height: f64) -> Option<Point> {
         let edges: Vec<String> = clause.words().iter().map(|&word| word.to_owned()).collect();
         let edges: Vec<&str> = edges.iter().map(String::as_str).filter(|word| EDGES.contains(word)).collect();
@@ -181,7 +181,7 @@ impl Resolver<'_> {
                         clause.span,
                         "a place needs one distance from left or right and one from top or bottom",
                     )
-                    .help("write `from left 40 mm, top 40 mm`"),
+                    .help("write `from left 44 mm, top 44 mm`"),
                 );
             }
             return None;
@@ -218,7 +218,7 @@ impl Resolver<'_> {
         if self.study.sections.is_empty() && !self.study.map_broken {
             self.findings.push(
                 Finding::error("map-empty", block.span, "the map has no sections")
-                    .help("draw rows such as `| alder  bare  clove |` under it"),
+                    .help("draw rows such as `| thyme  bare  clove |` under it"),
             );
         }
     }
@@ -230,7 +230,7 @@ impl Resolver<'_> {
         let Some(sections) = head.clause("sections") else {
             self.findings.push(
                 Finding::error("map-without-size", head.span, "the map does not say how large a section is")
-                    .help("write `map sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm`"),
+                    .help("write `map sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm`"),
             );
             return None;
         };

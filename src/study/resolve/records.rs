@@ -84,7 +84,7 @@ impl Resolver<'_> {
         if reading.is_none() && value.is_none() {
             self.findings.push(
                 Finding::error("left-out-unnamed", line.span, "nothing says which reading is left out")
-                    .help("name its number or its value, as `reading 4, 61.2 GU`"),
+                    .help("name its number or its value, as `reading 2, 58.7 GU`"),
             );
             return None;
         }

@@ -90,7 +90,7 @@ impl Resolver<'_> {
             Some(quantity) => {
                 let message = "a time alone does not say whether it acts or waits";
                 self.findings.push(Finding::error("time-of-what", quantity.span, message).help(
-                    "write `for 4 min` for the time that it acts, or `wait 4 min` for a pause after it",
+                    "write `for 5 min` for the time that it acts, or `wait 5 min` for a pause after it",
                 ));
             }
             None => step.mix = self.mix(&clause.args),
