@@ -7,7 +7,8 @@ use crate::checks::waivers::{self, Waiving};
 use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs::{self, Artifact, Fault};
 use crate::readings::{self, Readings};
-use crate::report::{Input, Material};
+pub use crate::report::Assumed;
+use crate::report::{self, Input, Material};
 use crate::study::{self, Study};
 use crate::syntax;
 use crate::text::{FileId, MARK, SourceFile, Sources};
@@ -108,11 +109,23 @@ impl Outcome {
     /// # Errors
     /// A template that does not fit its view, which is a fault of the tool.
     pub fn build(&self, names: Option<&[&str]>, as_of: Option<Date>) -> Result<Vec<Artifact>, Fault> {
+        self.with_material(as_of, |material| match names {
+            None => outputs::build(material),
+            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, material)).collect(),
+        })
+    }
+
+    /// What the layout of the study can tell apart, as text for a terminal.
+    pub fn plan(&self, assumed: Assumed, as_of: Option<Date>) -> String {
+        self.with_material(as_of, |material| outputs::plan_text(&report::plan(material, assumed)))
+    }
+
+    fn with_material<T>(&self, as_of: Option<Date>, make: impl FnOnce(&Material<'_>) -> T) -> T {
         let date =
             as_of.or_else(|| self.readings.last_date()).or_else(|| self.first_day()).unwrap_or(self.today);
         let analysis = analyse(&self.study, &self.readings, date);
         let inputs: Vec<Input> = self.sources.iter().map(input).collect();
-        let material = Material {
+        make(&Material {
             study: &self.study,
             catalog: Catalog::built_in(),
             readings: &self.readings,
@@ -123,11 +136,7 @@ impl Outcome {
             inputs: &inputs,
             date,
             version: VERSION,
-        };
-        match names {
-            None => outputs::build(&material),
-            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, &material)).collect(),
-        }
+        })
     }
 }
 

@@ -215,11 +215,32 @@ fn help_version_and_explain_print_and_exit_with_0() {
     let version = bench.run(&["--version"]);
     assert_eq!((version.code, version.out), (0, format!("tapeline {}\n", env!("CARGO_PKG_VERSION"))));
     let help = bench.run(&["--help"]);
-    for word in ["new", "check", "print", "report", "build", "explain"] {
+    for word in ["new", "check", "plan", "print", "report", "build", "explain"] {
         assert!(help.code == 0 && help.out.contains(word), "{help:?}");
     }
     let page = bench.run(&["explain", "no dwell"]);
     assert!(page.code == 0 && page.out.starts_with("no-dwell ("), "{page:?}");
+}
+
+#[test]
+fn plan_says_what_the_layout_tells_apart_and_what_more_would_buy() {
+    let bench = Bench::new("plan");
+    bench.write("my.study", starter(&bench));
+    let run = bench.run(&["plan", "my.study", "--as-of", "2026-06-01"]);
+    assert_eq!(run.code, 0, "{run:?}");
+    // A doubled scatter of everything doubles every figure of the first table.
+    let figures = |arguments: &[&str]| -> Vec<f64> {
+        let run = bench.run(&[&["plan", "my.study", "--as-of", "2026-06-01"], arguments].concat());
+        let table = run.out.split("bare sections  told apart").nth(1).unwrap_or_default();
+        let rows = table.lines().skip(2).take_while(|line| !line.is_empty());
+        rows.filter_map(|row| row.split_whitespace().nth(1)?.parse().ok()).collect()
+    };
+    let once = figures(&["--section-spread", "10", "--reading-spread", "0.000001"]);
+    let twice = figures(&["--section-spread", "20", "--reading-spread", "0.000001"]);
+    assert!(once.len() >= 8, "{once:?}");
+    assert!(once.iter().zip(&twice).all(|(one, two)| (two / one - 2.0).abs() < 0.1), "{once:?} {twice:?}");
+    let wrong = bench.run(&["plan", "my.study", "--section-spread", "-1"]);
+    assert!(wrong.code == 2 && wrong.err.contains("write a number above 0"), "{wrong:?}");
 }
 
 #[test]

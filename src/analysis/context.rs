@@ -2,7 +2,7 @@
 
 use super::model::RoundState;
 use crate::readings::{Cell, Readings};
-use crate::study::{MeasureId, Reach, RoundId, SectionId, Study};
+use crate::study::{MeasureId, RoundId, SectionId, Study};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -54,16 +54,6 @@ impl<'a> Context<'a> {
         let overtaken = later.any(|&other| self.read.iter().any(|&(read, _)| read == other));
         let passed = self.study.round(round).window.is_some_and(|window| window.last < self.as_of);
         if overtaken || passed { RoundState::Missed } else { RoundState::ToCome }
-    }
-
-    /// The first day from which a section is not read any more.
-    pub(super) fn ended(&self, section: SectionId) -> Option<Date> {
-        let reaches = |reach: &Reach| match reach {
-            Reach::All => true,
-            Reach::Sections(sections) => sections.contains(&section),
-        };
-        let ends = self.study.log.iter().filter(|entry| entry.ends && reaches(&entry.reach));
-        ends.map(|entry| entry.date.value).min()
     }
 
     /// Readings that the study leaves out.

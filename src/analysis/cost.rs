@@ -1,7 +1,7 @@
 //! What the product on a section costs, and what a square metre costs for each month held.
 
 use super::model::{MeasureAnalysis, MonthlyCost, NoCost, ProductCost, SectionCost, SectionSpent, Spent};
-use crate::study::{Mix, Outline, Point, Product, ProductId, SectionId, Study, Treatment};
+use crate::study::{Mix, Outline, Product, ProductId, SectionId, Study, Treatment};
 use crate::units::Dimension;
 
 /// The mean Gregorian month, 365.2425 / 12 days.
@@ -25,7 +25,7 @@ fn of_product(
     let unit = about.price.ok_or(NoCost::NoPrice)?.money.any().unit;
     let spent = held.and_then(|measure| measure.spent.as_deref()).unwrap_or(&[]);
     let of = |(section, about): (SectionId, &crate::study::Section)| {
-        let area = about.outline.as_ref().map(area_m2).ok_or(NoCost::NoArea)?;
+        let area = about.outline.as_ref().map(Outline::area_m2).ok_or(NoCost::NoArea)?;
         let when = spent.iter().find(|one| one.section == section).and_then(|one| one.when.ok());
         let per_m2_month = when.and_then(|when| monthly(per_m2, when));
         let bare_as_long = held.zip(when).and_then(|(measure, when)| bare_as_long(measure, spent, when));
@@ -79,20 +79,4 @@ fn bare_as_long(measure: &MeasureAnalysis, spent: &[SectionSpent], when: Spent) 
     let times: Vec<Spent> = bare.filter_map(|one| one.when.ok()).collect();
     let as_long = times.iter().filter(|&&bare| passed(bare) >= passed(when)).count();
     (!times.is_empty()).then_some((as_long, times.len()))
-}
-
-fn area_m2(outline: &Outline) -> f64 {
-    let mm2 = match outline {
-        Outline::Rectangle { width, height, .. } => width * height,
-        Outline::Circle { across, .. } => std::f64::consts::PI * across * across / 4.0,
-        Outline::Polygon(points) => polygon_mm2(points),
-    };
-    mm2 / 1e6
-}
-
-/// Half the sum of the cross products of neighbouring corners.
-fn polygon_mm2(points: &[Point]) -> f64 {
-    let next = points.iter().cycle().skip(1);
-    let doubled: f64 = points.iter().zip(next).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
-    doubled.abs() / 2.0
 }

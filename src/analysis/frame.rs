@@ -26,7 +26,7 @@ impl Frame {
         let cells = context.cells().filter(|cell| cell.measure == measure);
         let values: Vec<Vec<f64>> = cells.map(|cell| context.readings.values(cell)).collect();
         let within = anova::pooled_spread(&values);
-        Self { measure, rounds, reference, gauge: gauge_spread(context.study, measure), within }
+        Self { measure, rounds, reference, gauge: context.study.gauge_spread(measure), within }
     }
 
     /// Place of a round.
@@ -41,16 +41,4 @@ pub(super) fn reference_round(study: &Study, reference: Reference) -> Option<Rou
         Reference::Baseline => "baseline",
         Reference::Fresh => "fresh",
     })
-}
-
-// Which of several gauges took a reading is not known here, so the coarsest one speaks for all.
-fn gauge_spread(study: &Study, measure: MeasureId) -> Option<f64> {
-    let unit = study.measure(measure).unit.known?;
-    let declared = study.gauges_of(measure).filter_map(|gauge| gauge.agreement.as_ref());
-    let spreads = declared.filter_map(|agreement| {
-        let spread = agreement.value.spread();
-        // A step of temperature has no zero point, so only the factor counts.
-        (spread.unit.dimension == unit.dimension).then(|| spread.value * spread.unit.factor / unit.factor)
-    });
-    spreads.filter(|spread| spread.is_finite() && *spread > 0.0).reduce(f64::max)
 }

@@ -105,7 +105,7 @@ fn level(
     };
     // What was read after the section ended shows what ended it, not the product.
     let day = cell.dates.map(|(_, last)| last).or_else(|| context.study.round(round).date());
-    if context.ended(section).zip(day).is_some_and(|(ended, day)| ended < day) {
+    if context.study.ended(section).zip(day).is_some_and(|(ended, day)| ended < day) {
         return Err(Missing::Ended);
     }
     if cell.below_gauge > 0 {
@@ -124,7 +124,7 @@ fn absence(
     cell: Option<&Cell>,
 ) -> Missing {
     let date = context.study.round(round).date();
-    let ended = context.ended(section).zip(date).is_some_and(|(ended, date)| ended <= date);
+    let ended = context.study.ended(section).zip(date).is_some_and(|(ended, date)| ended <= date);
     match state {
         _ if cell.is_some_and(|cell| cell.below_gauge > 0) => Missing::BelowGauge,
         _ if cell.is_some_and(|cell| cell.left_out > 0) => Missing::AllLeftOut,

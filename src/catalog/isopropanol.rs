@@ -1,6 +1,7 @@
 //! Isopropanol in water: flash point and hazard statements by strength.
 
 use serde::Deserialize;
+use std::collections::BTreeSet;
 
 use super::class::Signal;
 use super::source::Source;
@@ -20,6 +21,8 @@ pub struct Isopropanol {
     pub near_border: bool,
     /// Codes of hazard statements.
     pub statements: Vec<&'static str>,
+    /// Codes of the precautionary statements that go with them, in order of their codes.
+    pub precautions: Vec<&'static str>,
     /// Signal word.
     pub signal: Signal,
     /// Codes of pictograms.
@@ -96,23 +99,29 @@ pub struct Borders {
 }
 
 /// A class of flammable liquids.
-#[derive(Debug, Clone, Copy, Deserialize)]
+#[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Band {
     /// Flash points below this belong to the class, degC.
     pub below_deg_c: f64,
     /// Code of its statement.
     pub statement: &'static str,
+    /// Codes of the precautionary statements that go with it.
+    #[serde(borrow)]
+    pub precautions: Vec<&'static str>,
 }
 
 /// A statement that comes with the share of alcohol.
-#[derive(Debug, Clone, Copy, Deserialize)]
+#[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Share {
     /// It holds from this strength on, percent by mass.
     pub from_percent_by_mass: f64,
     /// Code of the statement.
     pub statement: &'static str,
+    /// Codes of the precautionary statements that go with it.
+    #[serde(borrow)]
+    pub precautions: Vec<&'static str>,
     /// Source of the limit.
     pub source: Source,
 }
@@ -134,9 +143,12 @@ impl IsopropanolTable {
         }
         let percent_by_mass = self.mass.percent_by_mass(percent_by_volume);
         let flash_deg_c = self.flash.at(percent_by_mass);
-        let (flammable, near_border) = self.borders.statement(flash_deg_c);
-        let shares = self.shares.iter().filter(|s| percent_by_mass >= s.from_percent_by_mass);
-        let by_share: Vec<&'static str> = shares.map(|share| share.statement).collect();
+        let (band, near_border) = self.borders.band(flash_deg_c);
+        let flammable = band.map(|band| band.statement);
+        let shares = || self.shares.iter().filter(|s| percent_by_mass >= s.from_percent_by_mass);
+        let by_share: Vec<&'static str> = shares().map(|share| share.statement).collect();
+        let precautions = band.map(|band| &band.precautions).into_iter();
+        let precautions = precautions.chain(shares().map(|share| &share.precautions)).flatten().copied();
         Some(Isopropanol {
             percent_by_volume,
             percent_by_mass,
@@ -146,6 +158,7 @@ impl IsopropanolTable {
             signal: signal(flammable, &by_share),
             pictograms: pictograms(flammable, &by_share),
             statements: flammable.into_iter().chain(by_share).collect(),
+            precautions: precautions.collect::<BTreeSet<_>>().into_iter().collect(),
             sources: [self.mass.source, self.flash.source, self.borders.source],
         })
     }
@@ -175,18 +188,17 @@ impl FlashTable {
 }
 
 impl Borders {
-    /// The statement of a flash point in degC, and whether a near border made it more severe.
+    /// The class of a flash point in degC, and whether a near border made it more severe.
     ///
-    /// A strength below the table keeps the least severe statement: its flash point is above the
+    /// A strength below the table keeps the least severe class: its flash point is above the
     /// first point, but nothing says that it is above the last border.
-    fn statement(&self, flash_deg_c: Option<f64>) -> (Option<&'static str>, bool) {
+    fn band(&self, flash_deg_c: Option<f64>) -> (Option<&Band>, bool) {
         let Some(flash) = flash_deg_c else {
-            return (self.bands.last().map(|band| band.statement), false);
+            return (self.bands.last(), false);
         };
         let plain = self.bands.iter().find(|band| flash < band.below_deg_c);
         let strict = self.bands.iter().find(|band| flash < band.below_deg_c + self.margin_deg_c);
-        let (plain, strict) = (plain.map(|b| b.statement), strict.map(|b| b.statement));
-        (strict, plain != strict)
+        (strict, plain.map(|band| band.statement) != strict.map(|band| band.statement))
     }
 }
 

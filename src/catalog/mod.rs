@@ -24,7 +24,7 @@ pub use isopropanol::{
 pub use measure::{Direction, Measure, Reference};
 pub use name::same_name;
 pub use pair::{Danger, Group, Pair, Reach};
-pub use safety::{Climate, Line};
+pub use safety::{Climate, Line, dew_point};
 pub use source::{Source, Support};
 pub use statement::{Hazard, Pictogram, Precaution};
 pub use step::{Need, Order, Step};

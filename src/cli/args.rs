@@ -26,6 +26,15 @@ pub(super) enum Command {
         #[command(flatten)]
         show: ShowArgs,
     },
+    /// Tell what the layout of a study can tell apart, and what more sections or readings would buy
+    Plan {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        #[command(flatten)]
+        scatter: ScatterArgs,
+    },
     /// Write the papers for the panel: map and checklist
     Print {
         #[command(flatten)]
@@ -87,6 +96,23 @@ pub(super) struct ShowArgs {
     /// How findings are written
     #[arg(long, value_enum, default_value = "text", value_name = "FORM")]
     pub(super) findings: Form,
+}
+
+/// Scatter that is taken for granted, in the unit of the deciding measure.
+#[derive(Debug, Args)]
+pub(super) struct ScatterArgs {
+    /// Standard deviation between sections treated alike, beyond that of their readings
+    #[arg(long, value_name = "NUMBER", value_parser = spread)]
+    pub(super) section_spread: Option<f64>,
+    /// Standard deviation of one reading
+    #[arg(long, value_name = "NUMBER", value_parser = spread)]
+    pub(super) reading_spread: Option<f64>,
+}
+
+/// A spread as an option gives it.
+fn spread(text: &str) -> Result<f64, String> {
+    let value = text.parse().ok().filter(|value: &f64| value.is_finite() && *value > 0.0);
+    value.ok_or_else(|| "write a number above 0, as 0.8".to_owned())
 }
 
 /// Where outputs go.

@@ -1,10 +1,10 @@
 //! Runs a command: reads the inputs, calls the pipeline, writes what it returns, and gives the exit code.
 
-use super::args::{Arguments, Command, Form, Level, OutArgs, ShowArgs, StudyArgs};
+use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArgs, StudyArgs};
 use super::print::print;
 use super::{disk, draw, explain};
 use crate::diag::{Severity, has_errors, json, list};
-use crate::pipeline::{self, Outcome};
+use crate::pipeline::{self, Assumed, Outcome};
 use anyhow::{Result, bail};
 use clap::Parser;
 use jiff::civil::Date;
@@ -36,6 +36,7 @@ pub fn main(arguments: impl IntoIterator<Item = OsString>) -> u8 {
 fn run(command: Command) -> Result<u8> {
     match command {
         Command::Check { study, show } => say(&check(&study)?, &show),
+        Command::Plan { study, show, scatter } => plan(&study, &show, &scatter),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::New { file } => new(&file),
         Command::Print { study, show, to } => write(&study, &show, &to, Some(pipeline::PAPERS)),
@@ -52,6 +53,17 @@ fn new(file: &Path) -> Result<u8> {
         file.display(),
         quoted(file)
     ))?;
+    Ok(0)
+}
+
+/// Says what the layout can tell apart. A study with errors is told its errors instead.
+fn plan(arguments: &StudyArgs, show: &ShowArgs, scatter: &ScatterArgs) -> Result<u8> {
+    let outcome = check(arguments)?;
+    if has_errors(&outcome.findings) {
+        return say(&outcome, show);
+    }
+    let assumed = Assumed { sections: scatter.section_spread, reading: scatter.reading_spread };
+    print(&outcome.plan(assumed, arguments.as_of))?;
     Ok(0)
 }
 

@@ -6,7 +6,7 @@ mod words;
 
 pub use json::json;
 pub use page::Page;
-pub use words::{count, list, nearest, plural};
+pub use words::{count, list, nearest, plural, two_digits};
 
 use crate::text::{FileId, Span};
 use serde::Serialize;

@@ -74,6 +74,20 @@ fn distance(a: &[char], b: &[char]) -> usize {
     table.last().copied().unwrap_or(0)
 }
 
+/// A number with two digits that count, for words such as "about 6.8 section spreads".
+pub fn two_digits(value: f64) -> String {
+    if value.abs() >= 10.0 || value == 0.0 {
+        return format!("{value:.0}");
+    }
+    let mut places = 1;
+    let mut scaled = value.abs();
+    while scaled < 1.0 && places < 9 {
+        scaled *= 10.0;
+        places += 1;
+    }
+    format!("{value:.places$}")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -96,5 +110,11 @@ mod tests {
         assert_eq!(count(1, "reading"), "1 reading");
         assert_eq!(count(2, "category"), "2 categories");
         assert_eq!(count(0, "day"), "0 days");
+    }
+
+    #[test]
+    fn two_digits_count() {
+        let texts = [52.3, 6.84, 0.197, 0.0021].map(two_digits);
+        assert_eq!(texts, ["52", "6.8", "0.20", "0.0021"]);
     }
 }

@@ -1,13 +1,15 @@
-//! Escaping writers: XML, CSS strings, Markdown text and Markdown to HTML. Nothing here knows the domain.
+//! Escaping writers: XML, CSS strings, Markdown text, Markdown to HTML, and plain text. Nothing here knows the domain.
 
 mod css;
 mod html;
 mod markdown;
 mod number;
+mod plain;
 mod xml;
 
 pub use css::css_string;
 pub use html::{Picture, html};
 pub use markdown::{prose, text as markdown_text};
 pub use number::{Coordinate, coordinate};
+pub use plain::{paragraph, table};
 pub use xml::{Attributes, Xml, escape};

@@ -8,12 +8,14 @@ mod findings_json;
 mod index_html;
 mod map_svg;
 mod pictures;
+mod plan_txt;
 mod readings_csv;
 mod report_html;
 mod report_md;
 
 pub use fault::Fault;
 pub use files::{FILES, File};
+pub use plan_txt::plan_text;
 
 use crate::report::Material;
 

@@ -4,16 +4,13 @@
 //! gauge could not give that distance by itself. Three equal readings and a neighbour are unusual
 //! in every such test, so the test alone is only a mark.
 
-use super::model::{Cell, Readings, Summary};
+use super::model::{Cell, Readings};
 use crate::stats::{grubbs, summary};
-use crate::study::{MeasureId, Study};
+use crate::study::{Agreement, MeasureId, Study};
 use std::collections::BTreeMap;
 
 /// The level of Grubbs' test, two-sided.
 const LEVEL: f64 = 0.05;
-
-/// Two readings of one spot differ by more than this many spreads once in twenty (ISO 5725-6, 1.96 times the root of 2, rounded).
-const TWO_READINGS: f64 = 2.8;
 
 /// Where the limit for two readings comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -105,19 +102,18 @@ pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
         } else {
             found.tested += 1;
             let one = critical.entry(n).or_insert_with(|| grubbs::critical_value(n as usize, LEVEL));
-            statistic(&cell.kept).zip(*one).filter(|(statistic, critical)| statistic > critical)
+            let kept = &cell.kept;
+            let statistic = kept
+                .mean
+                .zip(kept.sd)
+                .and_then(|(mean, sd)| grubbs::statistic(mean, sd, (kept.min, kept.max)));
+            statistic.zip(*one).filter(|(statistic, critical)| statistic > critical)
         };
         let mark = if n < 4 { few(readings, cell, limit) } else { many(readings, cell, limit, test) };
         found.marks.extend(mark.map(|mark| Mark { cell: at, ..mark }));
     }
     found.by_chance = LEVEL * found.tested as f64;
     found
-}
-
-/// Grubbs' statistic: the larger distance of an end from the mean, over the standard deviation.
-fn statistic(kept: &Summary) -> Option<f64> {
-    let (mean, sd) = (kept.mean?, kept.sd?);
-    if sd > 0.0 { Some((mean - kept.min).max(kept.max - mean) / sd) } else { None }
 }
 
 /// Four readings or more: the test is the door, the gauge's limit makes a finding of it.
@@ -186,22 +182,10 @@ fn limits(study: &Study, readings: &Readings) -> Vec<Option<Limit>> {
 
 fn pooled((squares, df): (f64, u32)) -> Option<Limit> {
     let spread = (squares / f64::from(df)).sqrt();
-    (spread > 0.0).then_some(Limit { limit: TWO_READINGS * spread, from: LimitFrom::Pooled { spread, df } })
+    let limit = Agreement::TWO_READINGS * spread;
+    (spread > 0.0).then_some(Limit { limit, from: LimitFrom::Pooled { spread, df } })
 }
 
-/// Where several gauges read a measure, the widest of their limits is the one that none of them breaks by itself.
 fn declared(study: &Study, id: MeasureId) -> Option<Limit> {
-    let unit = &study.measure(id).unit;
-    let limits = study.gauges_of(id).filter_map(|gauge| {
-        let limit = gauge.agreement.as_ref()?.value.limit();
-        // A step of temperature has no zero point, so only the factor counts.
-        match unit.known {
-            Some(own) if own.dimension == limit.unit.dimension => {
-                Some(limit.value * limit.unit.factor / own.factor)
-            }
-            _ => None,
-        }
-    });
-    let widest = limits.filter(|limit| *limit > 0.0).reduce(f64::max)?;
-    Some(Limit { limit: widest, from: LimitFrom::Declared })
+    study.gauge_limit(id).map(|limit| Limit { limit, from: LimitFrom::Declared })
 }

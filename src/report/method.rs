@@ -7,7 +7,8 @@ use super::names;
 use super::numbers::{self, Figure, Style};
 use crate::analysis::Role;
 use crate::diag::{Finding, list};
-use crate::study::{Agreement, Gauge, Measure, MeasureId, Study};
+use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study};
+use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
@@ -124,19 +125,14 @@ fn gauges(study: &Study) -> Part {
     let mut table = Table::new(&["Gauge", "Reads", "Spot", "Foot", "Repeats to", "Tile", "Certificates"]);
     for gauge in &study.gauges {
         let reads: Vec<&str> = gauge.reads.iter().map(|read| names::measure(study, read.value)).collect();
-        let size = |size: Option<(
-            crate::units::Quantity<crate::units::Length>,
-            crate::units::Quantity<crate::units::Length>,
-        )>| {
-            size.map_or_else(Figure::none, |(w, h)| {
-                Figure::from(format!("{} x {h}", crate::units::decimal(w.any().value)))
-            })
+        let size = |covered: &Option<Located<Footprint>>| {
+            covered.as_ref().map_or_else(Figure::none, |covered| Figure::from(covered.value.to_string()))
         };
         table.row(vec![
             Figure::from(gauge.name.value.as_str()),
             Figure::from(list(&reads, "and")),
-            size(gauge.spot),
-            size(gauge.foot),
+            size(&gauge.spot),
+            size(&gauge.foot),
             gauge.agreement.as_ref().map_or_else(Figure::none, |known| Figure::from(agreement(known.value))),
             gauge.tile.map_or_else(Figure::none, |tile| Figure::from(tile.to_string())),
             Figure::from(certificates(gauge)),

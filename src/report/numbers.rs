@@ -149,6 +149,19 @@ pub(super) fn amount(quantity: &impl std::fmt::Display) -> String {
     }
 }
 
+/// An amount to measure out, in as few figures as move it by 1 % at most. Two decimals are the finest that a
+/// 1 ml syringe and a small scale read; what is less than they tell is said to be.
+pub(super) fn dose(value: f64, unit: &str) -> String {
+    let rounded = |decimals: i32| (value * 10f64.powi(decimals)).round() / 10f64.powi(decimals);
+    let near = |decimals: &i32| (rounded(*decimals) - value).abs() <= value.abs() / 100.0;
+    let amount = rounded((0..2).find(near).unwrap_or(2));
+    if amount == 0.0 && value > 0.0 {
+        format!("below 0.01 {unit}")
+    } else {
+        with_unit(&decimal(amount), unit)
+    }
+}
+
 /// A length in mm as short as it is.
 pub(super) fn mm(value: f64) -> String {
     decimal((value * 100.0).round() / 100.0)
@@ -182,7 +195,7 @@ pub(super) fn days_between(from: i64, to: i64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{days_between, decimals_of, fixed, probability, signed};
+    use super::{days_between, decimals_of, dose, fixed, probability, signed};
 
     #[test]
     fn a_stretch_of_time_has_one_unit_and_never_shrinks() {
@@ -205,5 +218,13 @@ mod tests {
     fn decimals_follow_the_limit() {
         let steps = [2.0 / 20.0, 0.5 / 20.0, 5.0 / 20.0, 40.0 / 20.0, 0.0];
         assert_eq!(steps.map(decimals_of), [1, 2, 1, 0, 1]);
+    }
+
+    #[test]
+    fn amounts_have_as_few_figures_as_move_them_by_a_hundredth() {
+        let amounts = [1000.0 / 201.0, 1000.0 / 21.0, 0.702, 0.374, 1.04, 0.004];
+        let texts = ["5 ml", "48 ml", "0.7 ml", "0.37 ml", "1.04 ml", "below 0.01 ml"];
+        assert_eq!(amounts.map(|amount| dose(amount, "ml")), texts);
+        assert_eq!(dose(0.0, "g"), "0 g");
     }
 }

@@ -215,8 +215,8 @@ fn strength(catalog: &Catalog, mix: Option<&Mix>, supply: &Supply) -> Option<f64
     }
 }
 
-// By mass to by volume is the rule of the catalog turned round.
-fn by_volume(catalog: &Catalog, any: crate::units::AnyQuantity) -> Option<f64> {
+/// Isopropanol in percent by volume; by mass to by volume is the rule of the catalog turned round.
+pub(super) fn by_volume(catalog: &Catalog, any: crate::units::AnyQuantity) -> Option<f64> {
     match any.unit.dimension {
         Dimension::PercentVolume => Some(any.value),
         Dimension::PercentMass => {
@@ -237,6 +237,7 @@ fn by_strength(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
     at.signal.word().clone_into(&mut card.signal);
     card.pictograms = pictograms(catalog, &at.pictograms);
     card.statements = statements(catalog, &at.statements);
+    card.precautions = precautions(catalog, &at.precautions);
     card.strength = strength_line(&at);
     card.note = String::new();
     card.source =

@@ -30,8 +30,17 @@ pub fn grubbs(values: &[f64]) -> Option<Grubbs> {
             suspect = (index, distance);
         }
     }
-    let statistic = suspect.1 / sd;
+    let ends = values
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| (low.min(value), high.max(value)));
+    let statistic = statistic(mean, sd, ends)?;
     Some(Grubbs { statistic, index: suspect.0, p: p_value(statistic, values.len())? })
+}
+
+/// The statistic: the larger distance of an end, the lowest or the highest value, from the mean, over the
+/// standard deviation; `None` where that is not above 0.
+pub fn statistic(mean: f64, sd: f64, (low, high): (f64, f64)) -> Option<f64> {
+    (sd > 0.0).then(|| (mean - low).max(high - mean) / sd)
 }
 
 /// The two-sided critical value at `alpha` for `n` values; `None` below three values or unless

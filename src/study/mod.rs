@@ -14,7 +14,7 @@ pub use plan::{
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Gauge, KindOf, Limit, Measure,
+    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
     MeasureUnit, Mix, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 
@@ -162,6 +162,26 @@ impl Study {
     /// The gauges that read a measure.
     pub fn gauges_of(&self, measure: MeasureId) -> impl Iterator<Item = &Gauge> {
         self.gauges.iter().filter(move |gauge| gauge.reads.iter().any(|read| read.value == measure))
+    }
+
+    /// The spread of single readings that the gauges of a measure declare, one standard deviation in its
+    /// unit. Which of several gauges took a reading is not known, so the coarsest one speaks for all.
+    pub fn gauge_spread(&self, id: MeasureId) -> Option<f64> {
+        let unit = &self.measure(id).unit;
+        self.gauges_of(id).filter_map(|gauge| gauge.spread_in(unit)).reduce(f64::max)
+    }
+
+    /// The limit for two readings that the gauges of a measure declare, in its unit: of several the widest,
+    /// which none of them breaks by itself.
+    pub fn gauge_limit(&self, id: MeasureId) -> Option<f64> {
+        let unit = &self.measure(id).unit;
+        self.gauges_of(id).filter_map(|gauge| gauge.limit_in(unit)).reduce(f64::max)
+    }
+
+    /// The first day from which a section is not read any more, because an incident of the log ended it.
+    pub fn ended(&self, section: SectionId) -> Option<Date> {
+        let ends = self.log.iter().filter(|entry| entry.ends && entry.reach.includes(section));
+        ends.map(|entry| entry.date.value).min()
     }
 
     /// The last readings round by date, if rounds are dated.

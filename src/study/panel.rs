@@ -53,6 +53,23 @@ impl Outline {
             ),
         }
     }
+
+    /// Its area, m2.
+    pub fn area_m2(&self) -> f64 {
+        let mm2 = match self {
+            Self::Rectangle { width, height, .. } => width * height,
+            Self::Circle { across, .. } => std::f64::consts::PI * across * across / 4.0,
+            Self::Polygon(points) => polygon_mm2(points),
+        };
+        mm2 / 1e6
+    }
+}
+
+/// Half the sum of the cross products of neighbouring corners.
+fn polygon_mm2(points: &[Point]) -> f64 {
+    let next = points.iter().cycle().skip(1);
+    let doubled: f64 = points.iter().zip(next).map(|(a, b)| a.x * b.y - b.x * a.y).sum();
+    doubled.abs() / 2.0
 }
 
 /// A named area of the panel with the reason that makes it special.

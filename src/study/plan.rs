@@ -322,6 +322,16 @@ pub enum Reach {
     Sections(Vec<SectionId>),
 }
 
+impl Reach {
+    /// Whether a section was reached.
+    pub fn includes(&self, section: SectionId) -> bool {
+        match self {
+            Self::All => true,
+            Self::Sections(sections) => sections.contains(&section),
+        }
+    }
+}
+
 /// An incident.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LogEntry {

@@ -3,8 +3,9 @@
 use super::{MeasureId, RoundId};
 use crate::catalog::Class;
 use crate::text::{Located, Span};
-use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef};
+use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
 use jiff::civil::Date;
+use std::fmt;
 
 pub use crate::catalog::{Direction, Reference};
 
@@ -29,22 +30,58 @@ pub enum Agreement {
 }
 
 impl Agreement {
+    /// How many spreads two readings of one spot differ by at most, 95 times of 100: 1.96 times the square
+    /// root of 2 (ISO 5725-6, clause 4.1, which rounds it to 2.8).
+    pub const TWO_READINGS: f64 = 2.8;
+
     /// One standard deviation of repeated readings, in the unit as written.
-    ///
-    /// The limit for two readings is 1.96 times the square root of 2 times that spread
-    /// (ISO 5725-6, clause 4.1, which rounds it to 2.8).
     pub fn spread(self) -> AnyQuantity {
         match self {
             Self::Spread(spread) => spread,
-            Self::TwoReadings(limit) => AnyQuantity { value: limit.value / 2.8, unit: limit.unit },
+            Self::TwoReadings(limit) => {
+                AnyQuantity { value: limit.value / Self::TWO_READINGS, unit: limit.unit }
+            }
         }
     }
 
     /// The limit for two readings at 95 %, in the unit as written.
     pub fn limit(self) -> AnyQuantity {
         match self {
-            Self::Spread(spread) => AnyQuantity { value: spread.value * 2.8, unit: spread.unit },
+            Self::Spread(spread) => {
+                AnyQuantity { value: spread.value * Self::TWO_READINGS, unit: spread.unit }
+            }
             Self::TwoReadings(limit) => limit,
+        }
+    }
+}
+
+/// What a gauge covers of a panel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Footprint {
+    /// Round: its diameter.
+    Across(Quantity<Length>),
+    /// Width and height.
+    Size(Quantity<Length>, Quantity<Length>),
+}
+
+impl Footprint {
+    /// Width and height, mm.
+    pub fn mm(self) -> (f64, f64) {
+        match self {
+            Self::Across(across) => (across.mm(), across.mm()),
+            Self::Size(width, height) => (width.mm(), height.mm()),
+        }
+    }
+}
+
+impl fmt::Display for Footprint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Across(across) => write!(f, "{across} across"),
+            Self::Size(width, height) if width.any().unit == height.any().unit => {
+                write!(f, "{} x {height}", decimal(width.any().value))
+            }
+            Self::Size(width, height) => write!(f, "{width} x {height}"),
         }
     }
 }
@@ -67,10 +104,10 @@ pub struct Gauge {
     pub name: Located<String>,
     /// What it reads.
     pub reads: Vec<Located<MeasureId>>,
-    /// Measuring spot, width and height in mm.
-    pub spot: Option<(Quantity<Length>, Quantity<Length>)>,
-    /// Footprint of the housing, width and height in mm.
-    pub foot: Option<(Quantity<Length>, Quantity<Length>)>,
+    /// Measuring spot: what one reading sees.
+    pub spot: Option<Located<Footprint>>,
+    /// Foot of the housing, which must lie flat.
+    pub foot: Option<Located<Footprint>>,
     /// How well it repeats.
     pub agreement: Option<Located<Agreement>>,
     /// Declared value of its tile.
@@ -81,6 +118,30 @@ pub struct Gauge {
     pub never_certified: Option<String>,
     /// True where a line of it could not be read.
     pub broken: bool,
+}
+
+impl Gauge {
+    /// One standard deviation of its repeated readings in the unit of a measure; `None` where it was not
+    /// declared, is not above 0, or is of another kind than the measure.
+    pub fn spread_in(&self, unit: &MeasureUnit) -> Option<f64> {
+        in_unit(self.agreement.as_ref()?.value.spread(), unit)
+    }
+
+    /// The limit for two of its readings at 95 % in the unit of a measure; `None` as for the spread.
+    pub fn limit_in(&self, unit: &MeasureUnit) -> Option<f64> {
+        in_unit(self.agreement.as_ref()?.value.limit(), unit)
+    }
+}
+
+/// A difference in the unit of a measure. A step of temperature has no zero point, so only the factor counts.
+fn in_unit(difference: AnyQuantity, unit: &MeasureUnit) -> Option<f64> {
+    let own = unit.known.filter(|own| own.dimension == difference.unit.dimension)?;
+    let value = if own == difference.unit {
+        difference.value
+    } else {
+        difference.value * difference.unit.factor / own.factor
+    };
+    (value.is_finite() && value > 0.0).then_some(value)
 }
 
 /// The unit of a measure: one of the table, or the user's own word.

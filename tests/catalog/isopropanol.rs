@@ -50,6 +50,29 @@ fn shares_bring_their_statements_by_mass() {
     assert!(!has(24.0, "H336") && has(24.2, "H336"));
 }
 
+/// UN GHS, Annex 3: each hazard class has its own precautions; what is not classified has none.
+#[test]
+fn precautions_follow_the_class_of_the_strength() {
+    let at = |volume| catalog().isopropanol_at(volume).expect("a strength");
+    let has = |volume, code| at(volume).precautions.contains(&code);
+    assert_eq!(at(8.0).precautions, ["P210", "P233"], "flammable and no more");
+    // Eyes from 10 % by mass bring glasses and an eye rinse, dizziness from 20 % brings air.
+    assert!(!has(12.3, "P305+P351+P338") && has(12.5, "P305+P351+P338") && has(12.5, "P280"));
+    assert!(!has(24.0, "P271") && !has(24.0, "P304+P340"));
+    assert!(has(24.2, "P271") && has(24.2, "P304+P340") && has(24.2, "P261"));
+    assert_eq!(at(100.0).precautions, class("isopropanol").hazards.precautions);
+    for tenth in 1..=1000 {
+        let mix = at(f64::from(tenth) / 10.0);
+        for code in &mix.precautions {
+            assert!(catalog().precaution(code).is_some(), "{code}");
+        }
+        for (statement, precaution) in [("H319", "P264"), ("H336", "P271")] {
+            let (is, goes) = (mix.statements.contains(&statement), mix.precautions.contains(&precaution));
+            assert_eq!(is, goes, "{statement} at {}", mix.percent_by_volume);
+        }
+    }
+}
+
 #[test]
 fn below_the_table_the_flash_point_is_not_invented() {
     let faint = catalog().isopropanol_at(3.0).expect("a strength");

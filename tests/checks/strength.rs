@@ -20,12 +20,13 @@ fn gauge(limit: &str) -> String {
 
 #[test]
 fn a_gauge_that_cannot_show_the_limits_is_a_warning_or_advice() {
-    // The frame tells 3.45 section spreads apart, by the noncentral t and Dunnett's 2.88 with 8 degrees
-    // of freedom; with five readings that is 0.55 times the limit for two readings of the gauge.
+    // The frame tells 3.13 section spreads apart, by the noncentral t and Dunnett's 2.88 with 8 degrees
+    // of freedom; a change has five readings at either round, so that is 3.13 x sqrt(2 / 5) / 2.8 = 0.71 times the
+    // limit for two readings of the gauge.
     let severity = |limit: &str| found(&gauge(limit), "plan-too-weak").severity;
-    assert!(!has(&gauge("3.4 GU"), "plan-too-weak"));
+    assert!(!has(&gauge("2.5 GU"), "plan-too-weak"));
     assert_eq!(severity("5 GU"), Severity::Advice);
-    assert_eq!(severity("11 GU"), Severity::Warning);
+    assert_eq!(severity("8 GU"), Severity::Warning);
 }
 
 #[test]

@@ -52,8 +52,7 @@ fn is_used(study: &Study, gauge: &Gauge) -> bool {
 }
 
 fn with_foot(gauge: &Gauge) -> Option<(&Gauge, (f64, f64))> {
-    let (width, height) = gauge.foot?;
-    Some((gauge, (width.mm(), height.mm())))
+    Some((gauge, gauge.foot.as_ref()?.value.mm()))
 }
 
 fn has_room(outline: &Outline, (width, height): (f64, f64)) -> bool {
@@ -75,8 +74,9 @@ fn finding(gauge: &Gauge, foot: (f64, f64), sections: &[&Section]) -> Finding {
         format!("{} {verb} smaller than the foot of `{name}`", codes(sections))
     };
     let (width, height) = (mm(foot.0 + 2.0 * MARGIN_MM), mm(foot.1 + 2.0 * MARGIN_MM));
+    let shown = gauge.foot.as_ref().map_or_else(String::new, |foot| foot.value.to_string());
     let finding = Finding::new(CHECK.page.code, severity, sections[0].span, message)
-        .related(gauge.name.span, format!("its foot is {} by {}", mm(foot.0), mm(foot.1)))
+        .related(gauge.name.span, format!("its foot is {shown}"))
         .help(format!("make the sections at least {width} by {height}, lying or standing"));
     about(finding, sections).about(name)
 }

@@ -1,5 +1,6 @@
 //! A limit of humidity at which the surface cannot keep its distance from the dew point.
 
+use crate::catalog::dew_point;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::Apply;
@@ -53,27 +54,9 @@ fn distance(air: f64, percent: f64) -> Option<f64> {
     Some(((air - dew_point(air, percent)?) * 10.0).round() / 10.0)
 }
 
-/// Dew point in degC of air at `air` degC with a relative humidity in percent; `None` unless the humidity is above 0.
-///
-/// Magnus formula over water: 243.12 g / (17.62 - g) with g = ln(RH/100) + 17.62 T / (243.12 + T).
-fn dew_point(air: f64, percent: f64) -> Option<f64> {
-    let g = (percent / 100.0).ln() + 17.62 * air / (243.12 + air);
-    let dew = 243.12 * g / (17.62 - g);
-    (percent > 0.0 && dew.is_finite()).then_some(dew)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{dew_point, distance};
-
-    #[test]
-    fn the_dew_point_agrees_with_published_values() {
-        // Tables of the dew point over water: 20 degC and 50 % give 9.3 degC, 80 % give 16.4 degC.
-        assert!((dew_point(20.0, 50.0).unwrap() - 9.3).abs() < 0.05);
-        assert!((dew_point(20.0, 80.0).unwrap() - 16.4).abs() < 0.05);
-        assert!((dew_point(20.0, 100.0).unwrap() - 20.0).abs() < 1e-9);
-        assert_eq!(dew_point(20.0, 0.0), None);
-    }
+    use super::distance;
 
     #[test]
     fn at_20_degrees_a_humidity_of_82_9_percent_leaves_three_degrees_and_85_does_not() {

@@ -1,8 +1,8 @@
 //! A limit for alike that is finer than the gauge repeats.
 
-use super::room::{fewest_readings, gauge_limit, two_digits};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity, count};
+use crate::diag::{Finding, Page, Severity, count, two_digits};
+use crate::planning::fewest_readings;
 use crate::study::{Gauge, MeasureId, Study};
 use crate::units::decimal;
 
@@ -30,10 +30,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn finer(study: &Study, id: MeasureId, gauge: &Gauge) -> Option<Finding> {
-    let measure = study.measure(id);
+    let measure = Some(study.measure(id)).filter(|measure| !measure.broken)?;
     let alike = measure.alike.as_ref()?;
     let readings = fewest_readings(study, id)?;
-    let limit = gauge_limit(gauge, measure)? / f64::from(readings).sqrt();
+    let limit = gauge.limit_in(&measure.unit)? / f64::from(readings).sqrt();
     if alike.value >= limit {
         return None;
     }

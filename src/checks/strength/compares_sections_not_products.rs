@@ -1,8 +1,8 @@
 //! A layout in which nothing is treated twice, so that no scatter is known.
 
-use super::room::Room;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use crate::planning::Room;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {

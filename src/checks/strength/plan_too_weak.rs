@@ -1,8 +1,8 @@
 //! A layout that cannot tell the declared limits apart, even if sections scattered no more than the gauge.
 
-use super::room::{Room, fewest_readings, gauge_spread, two_digits};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity, count};
+use crate::diag::{Finding, Page, Severity, count, two_digits};
+use crate::planning::{Room, fewest_readings, least_scatter};
 use crate::study::{Measure, MeasureId, Study};
 use crate::text::Span;
 use crate::units::decimal;
@@ -12,8 +12,9 @@ pub(in crate::checks) const CHECK: Check = Check {
         code: "plan-too-weak",
         severity: Severity::Warning,
         what: "The smallest difference to bare that this layout tells apart is larger than a limit of the measure. \
-               It is given in spreads of a section mean, and in the measure's unit for the least spread that a \
-               section mean can have, which is that of the gauge over the root of the readings. Real sections \
+               It is told apart in four of five such studies, by a two-sided test at a simultaneous 5 %. \
+               It is given in spreads of a section's change, and in the measure's unit for the least spread that a \
+               change can have, which the gauge alone gives to its readings at both rounds. Real sections \
                scatter more, so the true figure is larger. Above `seen` it is a warning, above `alike` advice.",
         why: "A study that cannot tell apart what an eye sees ends with \"not settled\", whatever the products do.",
         mend: "Add bare sections first, then sections per product; then readings per section or a gauge that \
@@ -36,14 +37,14 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let decides = study.decide.as_ref().and_then(|decide| decide.measure);
     for (id, measure) in study.measures_with_ids() {
         // Where one measure decides, the layout is made for that one.
-        if decides.is_none_or(|decides| decides == id) {
+        if !measure.broken && decides.is_none_or(|decides| decides == id) {
             findings.extend(weak(study, &room, id, measure));
         }
     }
 }
 
 fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<Finding> {
-    let spread = least_spread(study, id, measure)?;
+    let spread = least_spread(study, id)?;
     let limits = [&measure.seen, &measure.alike].into_iter().flatten().map(|limit| limit.value);
     let nearest = limits.filter(|&limit| limit > 0.0).min_by(f64::total_cmp)?;
     if room.surely_tells_apart(nearest / spread) {
@@ -70,11 +71,9 @@ fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<
     Some(finding.about(name).about("map").about("study"))
 }
 
-/// The spread that the gauge alone gives a section mean; of several gauges the one that repeats best.
-fn least_spread(study: &Study, id: MeasureId, measure: &Measure) -> Option<f64> {
-    let readings = f64::from(fewest_readings(study, id)?);
-    let spreads = study.gauges_of(id).filter_map(|gauge| gauge_spread(gauge, measure));
-    Some(spreads.min_by(f64::total_cmp)? / readings.sqrt())
+/// The spread that the gauge alone gives the change of a section.
+fn least_spread(study: &Study, id: MeasureId) -> Option<f64> {
+    Some(least_scatter(study, id)?.of_change(fewest_readings(study, id)?))
 }
 
 fn crossed(measure: &Measure, least: f64) -> Option<(Severity, String, Span)> {

@@ -1,8 +1,8 @@
 //! Products with one section each, whose own scatter nobody sees.
 
-use super::room::Room;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
+use crate::planning::Room;
 use crate::study::{Study, Treatment};
 use crate::text::Span;
 

@@ -1,8 +1,8 @@
 //! A layout whose scatter rests on so few sections that no word of comparison is given.
 
-use super::room::Room;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count};
+use crate::planning::Room;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {

@@ -4,7 +4,7 @@ use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
 use crate::readings::Readings;
-use crate::study::{MeasureId, Reach, RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -62,16 +62,10 @@ fn missing(
     missing
 }
 
-/// Whether an incident ended the section before the last day of the round.
+/// Whether an incident ended the section before the last day of the round is over.
 fn ended(study: &Study, section: SectionId, round: RoundId) -> bool {
-    let Some(window) = study.round(round).window else { return false };
-    study.log.iter().any(|entry| {
-        let reached = match &entry.reach {
-            Reach::All => true,
-            Reach::Sections(sections) => sections.contains(&section),
-        };
-        entry.ends && reached && entry.date.value <= window.last
-    })
+    let last = study.round(round).window.map(|window| window.last);
+    study.ended(section).zip(last).is_some_and(|(ended, last)| ended <= last)
 }
 
 fn told(study: &Study, round: RoundId, measures: &[MeasureId], sections: &BTreeSet<SectionId>) -> Finding {

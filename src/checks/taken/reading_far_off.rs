@@ -1,8 +1,7 @@
 //! A reading that lies farther from the others of its cell than the gauge can account for.
 
-use crate::checks::strength::room::two_digits;
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity};
+use crate::diag::{Finding, Page, Severity, two_digits};
 use crate::readings::{Cell, Evidence, LimitFrom, Mark, Reading, Readings, Suspect, outliers};
 use crate::study::Study;
 use crate::units::decimal;

@@ -5,7 +5,7 @@ use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::readings::Readings;
-use crate::study::{LogEntry, Reach, SectionId};
+use crate::study::{LogEntry, SectionId};
 use std::collections::BTreeSet;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -46,11 +46,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn after(readings: &Readings, entry: &LogEntry) -> Option<Strays> {
-    let reached = |section: SectionId| match &entry.reach {
-        Reach::All => true,
-        Reach::Sections(sections) => sections.contains(&section),
-    };
-    let cells = readings.cells().iter().filter(|cell| reached(cell.section));
+    let cells = readings.cells().iter().filter(|cell| entry.reach.includes(cell.section));
     let late = cells.flat_map(|cell| {
         let late = readings.of(cell).filter(|reading| reading.date.is_some_and(|day| day > entry.date.value));
         late.map(|reading| (cell.section, reading))

@@ -1,8 +1,7 @@
 //! Readings that scatter far more or far less than the gauge is said to.
 
-use crate::checks::strength::room::{gauge_spread, two_digits};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity};
+use crate::diag::{Finding, Page, Severity, two_digits};
 use crate::stats::anova::pooled_spread;
 use crate::study::MeasureId;
 
@@ -43,8 +42,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 
 fn unlike(context: &Context<'_>, id: MeasureId) -> Option<Finding> {
     let (study, readings) = (context.study, context.readings);
-    let measure = study.measure(id);
-    let gauges = study.gauges_of(id).filter_map(|gauge| Some((gauge_spread(gauge, measure)?, gauge)));
+    let measure = Some(study.measure(id)).filter(|measure| !measure.broken)?;
+    let gauges = study.gauges_of(id).filter_map(|gauge| Some((gauge.spread_in(&measure.unit)?, gauge)));
     let gauges: Vec<_> = gauges.collect();
     // With several gauges it is not known which of them read what.
     let &[(declared, gauge)] = gauges.as_slice() else { return None };

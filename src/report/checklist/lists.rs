@@ -1,28 +1,61 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
 use super::super::safety::Entry;
-use super::steps::mix_text;
-use super::view::Thing;
+use super::amounts::{self, mix_text};
+use super::steps::{mix, supply};
+use super::view::{Mixing, Thing};
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
-use crate::study::{KindOf, Opening, Sheet, Step, Study, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Upkeep, Verb};
+use crate::units::AnyQuantity;
 
 pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
         mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        needs: String::new(),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
     });
-    let products = study.products.iter().map(|product| Thing {
+    let products = study.products_with_ids().map(|(id, product)| Thing {
         name: product.title().to_owned(),
         kind: kind(product.kind.as_ref()),
         mix: product.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        needs: amounts::need(study, id, product).map_or_else(String::new, |need| need.in_all()),
         batch: batch(product.batch.as_ref()),
         sheet: sheet(product.sheet.as_ref()),
     });
     supplies.chain(products).collect()
+}
+
+/// Each mix once, with the steps that use it.
+pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
+    let mut rows: Vec<(Mixing, Vec<&str>)> = Vec::new();
+    for step in steps(study) {
+        let Some((supply, mix)) = supply(study, step).zip(mix(study, step)) else { continue };
+        let Some(how) = amounts::mixing(catalog, supply, mix) else { continue };
+        let stock = supply.strength.filter(|_| matches!(mix, Mix::Percent(_)));
+        let row = mixing(&supply.name.value, mix, stock, how);
+        match rows.iter_mut().find(|(known, _)| *known == row) {
+            Some((_, verbs)) if verbs.contains(&step.verb.word()) => {}
+            Some((_, verbs)) => verbs.push(step.verb.word()),
+            None => rows.push((row, vec![step.verb.word()])),
+        }
+    }
+    for (id, product) in study.products_with_ids() {
+        let need = amounts::need(study, id, product);
+        let how = amounts::product_mixing(catalog, product, need.as_ref());
+        if let Some((mix, how)) = product.mix.as_ref().zip(how) {
+            rows.push((mixing(product.title(), &mix.value, None, how), vec!["apply"]));
+        }
+    }
+    rows.into_iter().map(|(row, verbs)| Mixing { steps: verbs.join(", "), ..row }).collect()
+}
+
+fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mixing {
+    let stock = stock.map_or_else(String::new, |stock| stock.to_string());
+    Mixing { name: name.to_owned(), mix: mix_text(mix), stock, how, steps: String::new() }
 }
 
 fn kind(kind: Option<&KindOf>) -> String {

@@ -1,11 +1,15 @@
 //! The checklist as a view: what must be there, what must not meet, and every step with its box.
 
+mod amounts;
+mod application;
+mod climate;
 mod lists;
 mod steps;
 mod view;
 
-pub(super) use steps::{facts, mix_text, section_list, title};
-pub use view::{ChecklistView, Group, StepView, Thing};
+pub(super) use amounts::mix_text;
+pub(super) use steps::{facts, section_list, title};
+pub use view::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing};
 
 use super::material::Material;
 use super::safety::{self, Entry};
@@ -23,10 +27,30 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         meetings: safety::meetings(catalog, study),
         lines: lines(study, catalog),
         materials: lists::materials(study),
+        mixes: lists::mixes(study, catalog),
+        mix_notes: mix_notes(catalog),
         tools: lists::tools(study),
         protection: lists::protection(study, catalog),
-        groups: steps::groups(study, catalog),
+        groups: groups(study, catalog),
     }
+}
+
+fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
+    let all = [
+        steps::preparation(study, catalog),
+        steps::baseline(study),
+        application::application(study, catalog),
+        steps::before_rounds(study, catalog),
+        steps::upkeep(study, catalog),
+    ];
+    all.into_iter().filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()
+}
+
+fn mix_notes(catalog: &Catalog) -> Vec<String> {
+    let assumed = "The study gives no batch size: amounts are for 1 l or 1 kg, and for ten times that where 1 l \
+                   takes less than 1 ml of stock. Another batch takes the same share.";
+    let lines = catalog.lines().iter().filter(|line| line.when == "mixed").map(|line| line.text.to_owned());
+    std::iter::once(assumed.to_owned()).chain(lines).collect()
 }
 
 fn head(study: &Study) -> Vec<Entry> {

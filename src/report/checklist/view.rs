@@ -22,6 +22,10 @@ pub struct ChecklistView {
     pub materials: Vec<Thing>,
     /// Gauges, tools, tape.
     pub tools: Vec<Entry>,
+    /// Mixes to make.
+    pub mixes: Vec<Mixing>,
+    /// What holds for every mix.
+    pub mix_notes: Vec<String>,
     /// Protection, and for what.
     pub protection: Vec<Entry>,
     /// Groups of steps.
@@ -37,21 +41,64 @@ pub struct Thing {
     pub kind: String,
     /// How it is mixed.
     pub mix: String,
+    /// What all sections need of it; empty for supplies and where it cannot be told.
+    pub needs: String,
     /// Its batch; empty leaves a line to write on.
     pub batch: String,
     /// Its data sheet.
     pub sheet: String,
 }
 
+/// A mix to make.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Mixing {
+    /// What is diluted.
+    pub name: String,
+    /// Parts or strength, as the study says it.
+    pub mix: String,
+    /// Strength as bought; empty where it is not stated or does not matter.
+    pub stock: String,
+    /// What to measure out, or why it cannot be told.
+    pub how: String,
+    /// The steps that use it.
+    pub steps: String,
+}
+
+/// The climate that the application asks for, and what was met.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ClimateView {
+    /// A value to write down, and its limit.
+    pub limits: Vec<Entry>,
+    /// When it is written down.
+    pub times: Vec<String>,
+    /// The coldest surface that may be coated.
+    pub coldest: Coldest,
+    /// Sentences below.
+    pub notes: Vec<String>,
+    /// Where the limits come from that the study does not give.
+    pub source: String,
+}
+
+/// The coldest surface that keeps its distance from the dew point, by air and humidity.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Coldest {
+    /// What the table shows.
+    pub title: String,
+    /// Air temperatures, the heads of the columns.
+    pub air: Vec<String>,
+    /// A humidity and the temperatures under each air temperature.
+    pub rows: Vec<(String, Vec<String>)>,
+}
+
 /// Steps that belong together.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
 pub struct Group {
     /// Its heading.
     pub title: String,
     /// Sentences below it.
     pub lines: Vec<String>,
-    /// Values to write down.
-    pub blanks: Vec<String>,
+    /// The climate, for the application.
+    pub climate: Option<ClimateView>,
     /// Its steps.
     pub steps: Vec<StepView>,
 }
@@ -71,7 +118,9 @@ pub struct StepView {
     pub prose: String,
     /// Words beside further tick boxes: a section and coat, or a round.
     pub boxes: Vec<String>,
-    /// Lines for date, time and initials.
+    /// What is written down: the heads of a line.
+    pub blanks: Vec<String>,
+    /// How many such lines.
     pub writing: usize,
     /// Its safety box.
     pub card: Option<Card>,

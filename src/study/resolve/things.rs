@@ -4,12 +4,12 @@ use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Agreement, Certificate, Coats, Direction, Disclosure, Gauge, KindOf, Limit, Measure, MeasureId,
-    MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Coats, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
+    MeasureId, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, Statement};
 use crate::text::Located;
-use crate::units::{self, Dimension, Length, Money, Quantity, Time};
+use crate::units::{self, Dimension, Length, Money, Time};
 use std::collections::BTreeMap;
 
 impl<'t> Resolver<'t> {
@@ -372,8 +372,8 @@ impl<'t> Resolver<'t> {
                     }
                 }
             }
-            "spot" => gauge.spot = self.size_or_across(line),
-            "foot" => gauge.foot = self.size_or_across(line),
+            "spot" => gauge.spot = self.footprint(line),
+            "foot" => gauge.foot = self.footprint(line),
             "two" => {
                 gauge.agreement =
                     any(self).map(|limit| Located::new(Agreement::TwoReadings(limit), line.span));
@@ -399,11 +399,15 @@ impl<'t> Resolver<'t> {
         }
     }
 
-    fn size_or_across(&mut self, line: &Statement) -> Option<(Quantity<Length>, Quantity<Length>)> {
-        match line.quantities().into_iter().next() {
-            Some(across) => self.one::<Length>(across).map(|across| (across, across)),
-            None => self.size(&line.args),
-        }
+    fn footprint(&mut self, line: &Statement) -> Option<Located<Footprint>> {
+        let footprint = match line.quantities().into_iter().next() {
+            Some(across) => Footprint::Across(self.one::<Length>(across)?),
+            None => {
+                let (width, height) = self.size(&line.args)?;
+                Footprint::Size(width, height)
+            }
+        };
+        Some(Located::new(footprint, line.span))
     }
 }
 

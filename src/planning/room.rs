@@ -1,25 +1,24 @@
-//! What the layout can tell apart, in spreads of a section mean, and what the gauge alone adds to that spread.
+//! What a layout can tell apart, in spreads of the number that a section gives.
 
-use crate::stats::distributions::{chi_square_tail, t_quantile};
+use super::power::{power, shift};
+use crate::stats::distributions::t_quantile;
 use crate::stats::max_t::{MaxT, Sides};
-use crate::study::{Agreement, Gauge, Measure, MeasureId, Study, Treatment};
-use crate::units::AnyQuantity;
-use std::f64::consts::TAU;
+use crate::study::{Study, Treatment};
 
 /// Numbers of sections of the layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Room {
+pub struct Room {
     /// Sections of each product and of the carrier, in order of the file.
-    pub(super) compared: Vec<usize>,
+    pub compared: Vec<usize>,
     /// Bare sections.
-    pub(super) bare: usize,
+    pub bare: usize,
     /// Degrees of freedom of the spread among sections treated alike: sum of (sections - 1).
-    pub(super) df: usize,
+    pub df: usize,
 }
 
 impl Room {
     /// The numbers of a study; `None` where the map is missing, was not understood, or names nothing to compare.
-    pub(super) fn of(study: &Study) -> Option<Self> {
+    pub fn of(study: &Study) -> Option<Self> {
         let unknown = study.sections_of(Treatment::Unknown).next().is_some();
         if study.map_broken || unknown || study.sections.is_empty() {
             return None;
@@ -34,8 +33,22 @@ impl Room {
         (!compared.is_empty()).then_some(Self { compared, bare, df })
     }
 
+    /// A layout of so many products on as many sections each, with so many bare sections.
+    pub fn even(products: usize, sections: usize, bare: usize) -> Self {
+        let df = products * sections.saturating_sub(1) + bare.saturating_sub(1);
+        Self { compared: vec![sections; products], bare, df }
+    }
+
+    /// The same layout with one more section for everything that is compared.
+    #[must_use]
+    pub fn with_section(&self) -> Self {
+        let compared: Vec<usize> = self.compared.iter().map(|n| n + 1).collect();
+        Self { df: self.df + compared.len(), compared, bare: self.bare }
+    }
+
     /// The same layout with more bare sections.
-    pub(super) fn with_bare(&self, more: usize) -> Self {
+    #[must_use]
+    pub fn with_bare(&self, more: usize) -> Self {
         let gained = if self.bare == 0 { more.saturating_sub(1) } else { more };
         Self { compared: self.compared.clone(), bare: self.bare + more, df: self.df + gained }
     }
@@ -46,7 +59,7 @@ impl Room {
     /// The test is Dunnett's, two-sided at a simultaneous 5 %, as in the report. `None` without bare
     /// sections or degrees of freedom. Dunnett (1955), Journal of the American Statistical
     /// Association 50, 1096-1121; power by the noncentral t distribution.
-    pub(super) fn smallest(&self) -> Option<f64> {
+    pub fn smallest(&self) -> Option<f64> {
         let fewest = *self.compared.iter().min()?;
         let df = self.df as f64;
         let critical = MaxT::new(&self.compared, self.bare, Sides::Two)?.critical_value(0.05, df)?;
@@ -58,7 +71,7 @@ impl Room {
     ///
     /// Bonferroni's critical value is never below Dunnett's and costs a hundredth of it, so most layouts
     /// are settled here; the number that a finding prints is always the exact one.
-    pub(super) fn surely_tells_apart(&self, spreads: f64) -> bool {
+    pub fn surely_tells_apart(&self, spreads: f64) -> bool {
         let power = || {
             let (fewest, df) = (*self.compared.iter().min()?, self.df as f64);
             let critical = t_quantile(1.0 - 0.025 / self.compared.len() as f64, df)?;
@@ -68,81 +81,10 @@ impl Room {
     }
 }
 
-/// The shift of a noncentral t that exceeds `critical` with probability 0.80; `None` where none is found.
-fn shift(critical: f64, df: f64) -> Option<f64> {
-    let (mut low, mut high) = (0.0, 2.0 * critical + 4.0);
-    while power(high, critical, df)? < 0.80 {
-        high *= 2.0;
-        if high > 1e6 {
-            return None;
-        }
-    }
-    // Forty halvings leave less than 1e-9 of the first distance.
-    for _ in 0..40 {
-        let middle = f64::midpoint(low, high);
-        if power(middle, critical, df)? < 0.80 { low = middle } else { high = middle }
-    }
-    Some(f64::midpoint(low, high))
-}
-
-/// P((Z + shift) / S > critical), where Z is standard normal and S squared is chi-square over `df`.
-///
-/// By Simpson's rule over Z, within which S must stay below (z + shift) / critical; the other tail
-/// of the two-sided test adds nothing that counts at this power.
-fn power(shift: f64, critical: f64, df: f64) -> Option<f64> {
-    const STEPS: u32 = 200;
-    const REACH: f64 = 8.0;
-    let width = 2.0 * REACH / f64::from(STEPS);
-    let mut sum = 0.0;
-    for step in 0..=STEPS {
-        let z = -REACH + width * f64::from(step);
-        let weight = if step == 0 || step == STEPS { 1.0 } else { f64::from(2 + 2 * (step % 2)) };
-        let spread = ((z + shift) / critical).max(0.0);
-        let below = 1.0 - chi_square_tail(df * spread * spread, df)?;
-        sum += weight * (-z * z / 2.0).exp() * below;
-    }
-    Some(sum * width / 3.0 / TAU.sqrt())
-}
-
-/// One standard deviation of a gauge's repeated readings in the unit of a measure; `None` where it was not declared.
-pub(in crate::checks) fn gauge_spread(gauge: &Gauge, measure: &Measure) -> Option<f64> {
-    in_unit(gauge, measure, Agreement::spread)
-}
-
-/// The limit for two readings of a gauge at 95 % in the unit of a measure.
-pub(in crate::checks) fn gauge_limit(gauge: &Gauge, measure: &Measure) -> Option<f64> {
-    in_unit(gauge, measure, Agreement::limit)
-}
-
-fn in_unit(gauge: &Gauge, measure: &Measure, which: impl Fn(Agreement) -> AnyQuantity) -> Option<f64> {
-    let agreement = gauge.agreement.as_ref().filter(|_| !gauge.broken && !measure.broken)?;
-    let value = which(agreement.value).in_unit(measure.unit.known?)?;
-    (value > 0.0).then_some(value)
-}
-
-/// The fewest readings that a section gets of a measure in any round that reads it.
-pub(super) fn fewest_readings(study: &Study, measure: MeasureId) -> Option<u32> {
-    let planned = study.rounds_with_ids().map(|(round, _)| study.planned_readings(round, measure));
-    planned.filter(|&n| n > 0).min()
-}
-
-/// A number with two digits that count, for words such as "about 6.8 section spreads".
-pub(in crate::checks) fn two_digits(value: f64) -> String {
-    if value.abs() >= 10.0 || value == 0.0 {
-        return format!("{value:.0}");
-    }
-    let mut places = 1;
-    let mut scaled = value.abs();
-    while scaled < 1.0 && places < 9 {
-        scaled *= 10.0;
-        places += 1;
-    }
-    format!("{value:.places$}")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::f64::consts::TAU;
 
     fn singles(products: usize, bare: usize) -> Room {
         Room { compared: vec![1; products], bare, df: bare.saturating_sub(1) }
@@ -223,11 +165,5 @@ mod tests {
         }
         assert_eq!(singles(12, 1).smallest(), None);
         assert_eq!(singles(12, 0).with_bare(2).df, 1);
-    }
-
-    #[test]
-    fn two_digits_count() {
-        let texts = [52.3, 6.84, 0.197, 0.0021].map(two_digits);
-        assert_eq!(texts, ["52", "6.8", "0.20", "0.0021"]);
     }
 }

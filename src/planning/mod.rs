@@ -1,0 +1,8 @@
+//! What a layout can tell apart, before anything is bought: numbers of sections, bare sections and readings.
+
+mod power;
+mod room;
+mod scatter;
+
+pub use room::Room;
+pub use scatter::{Scatter, fewest_readings, least_scatter};

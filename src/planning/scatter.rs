@@ -1,0 +1,60 @@
+//! What the number of a section scatters by: sections treated alike, and the readings behind it.
+
+use crate::study::{MeasureId, Study};
+
+/// The scatter of sections treated alike, in the unit of the measure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scatter {
+    /// Standard deviation between sections, beyond what their readings give; 0 where it is not known.
+    pub sections: f64,
+    /// Standard deviation of one reading.
+    pub reading: f64,
+}
+
+impl Scatter {
+    /// Standard deviation of the change of a section with `readings` readings at either round.
+    ///
+    /// A change is the difference of two section means, so that the readings count twice.
+    pub fn of_change(self, readings: u32) -> f64 {
+        let readings = f64::from(readings.max(1));
+        (self.sections.powi(2) + 2.0 * self.reading.powi(2) / readings).sqrt()
+    }
+
+    /// The scatter behind a measured spread of changes with so many readings at either round; what the
+    /// readings explain is taken off, and what remains is between sections, 0 if nothing does.
+    pub fn behind(change: f64, reading: f64, readings: u32) -> Self {
+        let sections = change.powi(2) - 2.0 * reading.powi(2) / f64::from(readings.max(1));
+        Self { sections: sections.max(0.0).sqrt(), reading }
+    }
+}
+
+/// The least scatter that a measure can have: that of the gauge that repeats best; `None` where none is declared.
+pub fn least_scatter(study: &Study, measure: MeasureId) -> Option<Scatter> {
+    let unit = &study.measure(measure).unit;
+    let spreads = study.gauges_of(measure).filter_map(|gauge| gauge.spread_in(unit));
+    Some(Scatter { sections: 0.0, reading: spreads.min_by(f64::total_cmp)? })
+}
+
+/// The fewest readings that a section gets of a measure in any round that reads it.
+pub fn fewest_readings(study: &Study, measure: MeasureId) -> Option<u32> {
+    let planned = study.rounds_with_ids().map(|(round, _)| study.planned_readings(round, measure));
+    planned.filter(|&n| n > 0).min()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Scatter;
+
+    #[test]
+    fn what_is_taken_apart_goes_together_again() {
+        let scatter = Scatter::behind(1.3, 0.4, 5);
+        assert!((scatter.of_change(5) - 1.3).abs() < 1e-12);
+        assert!((scatter.sections - (1.69_f64 - 0.064).sqrt()).abs() < 1e-12);
+        assert!(scatter.of_change(10) < 1.3 && scatter.of_change(1) > 1.3);
+    }
+
+    #[test]
+    fn readings_that_explain_everything_leave_nothing_between_sections() {
+        assert_eq!(Scatter::behind(0.1, 0.4, 5), Scatter { sections: 0.0, reading: 0.4 });
+    }
+}

@@ -1,0 +1,227 @@
+//! What to measure out: a mix for a batch, and what a product needs on each section.
+
+use super::super::numbers::dose;
+use super::super::safety::by_volume;
+use crate::catalog::{Catalog, Class};
+use crate::diag::count;
+use crate::study::{Mix, Outline, Product, ProductId, Study, Supply, Treatment};
+use crate::units::{AnyQuantity, Dimension, decimal};
+
+/// A mix in words.
+pub(in crate::report) fn mix_text(mix: &Mix) -> String {
+    match mix {
+        Mix::Neat => "neat, as it comes".to_owned(),
+        Mix::Parts { of, to, liquid } => {
+            let part = if (of - 1.0).abs() < 1e-12 { "part" } else { "parts" };
+            format!("{} {part} to {} {liquid}", decimal(*of), decimal(*to))
+        }
+        Mix::Percent(any) => any.to_string(),
+    }
+}
+
+/// The batch that is taken where the study gives none, ml or g.
+const BATCH: f64 = 1000.0;
+
+/// What is spilled, or stays in the bottle and the cloth, over what goes on: common practice, no source.
+const SPARE: f64 = 1.1;
+
+/// A stock that is diluted.
+#[derive(Debug, Clone, Copy)]
+struct Stock<'a> {
+    name: &'a str,
+    class: Option<&'a Class>,
+    strength: Option<AnyQuantity>,
+}
+
+/// How much of a mix is stock.
+#[derive(Debug, Clone, PartialEq)]
+struct Share {
+    /// Above 0 and at most 1.
+    of_mix: f64,
+    /// True where it is a share of mass.
+    by_mass: bool,
+    /// What the batch is filled up with.
+    liquid: String,
+}
+
+/// How a supply is mixed, for a batch of 1 l or 1 kg; `None` where nothing is added to it.
+pub(super) fn mixing(catalog: &Catalog, supply: &Supply, mix: &Mix) -> Option<String> {
+    let class = supply.kind.as_ref().and_then(|kind| kind.class);
+    let stock = Stock { name: &supply.name.value, class, strength: supply.strength };
+    Some(match share(catalog, mix, stock)? {
+        Ok(share) => for_batch(stock.name, &share, raised(&share)),
+        Err(why) => why,
+    })
+}
+
+/// How a product is mixed: for what its sections need, else for a batch as of a supply.
+pub(super) fn product_mixing(catalog: &Catalog, product: &Product, need: Option<&Need>) -> Option<String> {
+    let mix = &product.mix.as_ref()?.value;
+    let class = product.kind.as_ref().and_then(|kind| kind.class);
+    let stock = Stock { name: product.title(), class, strength: None };
+    let share = match share(catalog, mix, stock)? {
+        Ok(share) => share,
+        Err(why) => return Some(why),
+    };
+    let same = |need: &&Need| need.by_mass == share.by_mass;
+    let batch = need.filter(same).map_or_else(|| raised(&share), |need| holding(need.all, &share));
+    Some(for_batch(stock.name, &share, batch))
+}
+
+// One part to n is the share 1 / (1 + n), and a strength is the share target / stock.
+fn share(catalog: &Catalog, mix: &Mix, stock: Stock<'_>) -> Option<Result<Share, String>> {
+    match mix {
+        Mix::Neat => None,
+        Mix::Parts { of, to, liquid } => {
+            let of_mix = of / (of + to);
+            let mixed = of_mix > 0.0 && of_mix < 1.0;
+            mixed.then(|| Ok(Share { of_mix, by_mass: false, liquid: liquid.clone() }))
+        }
+        Mix::Percent(target) => Some(of_strength(catalog, *target, stock)),
+    }
+}
+
+fn of_strength(catalog: &Catalog, target: AnyQuantity, stock: Stock<'_>) -> Result<Share, String> {
+    let name = stock.name;
+    let strength = stock.strength.ok_or_else(|| {
+        format!("the strength of {name} is not stated; take target / strength on its label x batch")
+    })?;
+    let by_mass = |any: AnyQuantity| any.unit.dimension == Dimension::PercentMass;
+    // The two kinds of percent meet for isopropanol only, whose densities the catalog has.
+    let both = if target.unit.dimension == strength.unit.dimension {
+        Some((target.value, strength.value, by_mass(target)))
+    } else if stock.class.is_some_and(|class| class.id == "isopropanol") {
+        let volume = |any| by_volume(catalog, any);
+        volume(target).zip(volume(strength)).map(|(target, strength)| (target, strength, false))
+    } else {
+        None
+    };
+    let (part, whole, by_mass) =
+        both.ok_or_else(|| format!("{name} is bought as {strength}, which is another kind of percent"))?;
+    if part > 0.0 && part <= whole {
+        Ok(Share { of_mix: part / whole, by_mass, liquid: "water".to_owned() })
+    } else {
+        Err(format!("{target} cannot be made from {name}, which is bought as {strength}"))
+    }
+}
+
+// Less than 1 ml cannot be measured well, so ten times the batch is taken first.
+fn raised(share: &Share) -> f64 {
+    if share.of_mix * BATCH < 1.0 { 10.0 * BATCH } else { BATCH }
+}
+
+// The first of 1, 2, 5, 10, 20 ml and so on that holds the need with its spare, and 1 ml of stock.
+fn holding(need: f64, share: &Share) -> f64 {
+    let decades = (0..5).map(|power| 10f64.powi(power));
+    let mut batches = decades.flat_map(|decade| [decade, 2.0 * decade, 5.0 * decade]);
+    batches.find(|batch| *batch >= need * SPARE && share.of_mix * batch >= 1.0).unwrap_or(10.0 * BATCH)
+}
+
+fn for_batch(name: &str, share: &Share, batch: f64) -> String {
+    let (unit, thousand) = if share.by_mass { ("g", "kg") } else { ("ml", "l") };
+    let whole = if batch >= 1000.0 {
+        format!("{} {thousand}", decimal(batch / 1000.0))
+    } else {
+        format!("{} {unit}", decimal(batch))
+    };
+    if share.of_mix >= 1.0 {
+        return "as bought, nothing is added".to_owned();
+    }
+    let amount = share.of_mix * batch;
+    let measure = format!("{} of {name}{}", dose(amount, unit), small(amount, share.by_mass));
+    // Water first keeps foam down, and an acid or alkali from spitting. Volumes shrink when they mix, so
+    // the batch is filled up to its mark and no amount of water is told.
+    if share.liquid == "water" {
+        format!("for {whole}: some water first, then {measure}, then top up with water to {whole}")
+    } else {
+        format!("for {whole}: {measure}, then top up with {} to {whole}", share.liquid)
+    }
+}
+
+fn small(amount: f64, by_mass: bool) -> &'static str {
+    match (amount < 1.0, by_mass) {
+        (false, _) => "",
+        (true, false) => " (1 ml syringe)",
+        (true, true) => " (scale that reads 0.01 g)",
+    }
+}
+
+/// What the sections of a product need.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Need {
+    /// True for g, false for ml.
+    by_mass: bool,
+    /// One coat on the smallest section.
+    low: f64,
+    /// One coat on the largest section.
+    high: f64,
+    /// All coats on all sections.
+    all: f64,
+    sections: usize,
+    coats: u32,
+}
+
+/// What a product needs; `None` where its use or the shape of a section is not stated.
+pub(super) fn need(study: &Study, id: ProductId, product: &Product) -> Option<Need> {
+    let uses = product.uses?;
+    let areas: Option<Vec<f64>> = study
+        .sections_of(Treatment::Product(id))
+        .map(|(_, section)| section.outline.as_ref().map(Outline::area_m2))
+        .collect();
+    let doses: Vec<f64> = areas?.into_iter().map(|area| area * uses.base()).collect();
+    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
+    let all = doses.iter().sum::<f64>() * f64::from(coats);
+    let low = doses.iter().copied().reduce(f64::min)?;
+    let high = doses.iter().copied().reduce(f64::max)?;
+    let by_mass = uses.unit.dimension == Dimension::MassPerArea;
+    all.is_finite().then_some(Need { by_mass, low, high, all, sections: doses.len(), coats })
+}
+
+impl Need {
+    fn unit(&self) -> &'static str {
+        if self.by_mass { "g" } else { "ml" }
+    }
+
+    /// `0.37 ml (1 ml syringe)` for one coat on one section.
+    pub(super) fn each(&self) -> String {
+        let (low, high) = (dose(self.low, self.unit()), dose(self.high, self.unit()));
+        let amount = if low == high { high } else { format!("{low} to {high}, by its size") };
+        format!("{amount}{}", small(self.low, self.by_mass))
+    }
+
+    /// `1.5 ml: 2 sections, 2 coats` for everything.
+    pub(super) fn in_all(&self) -> String {
+        let (sections, coats) = (count(self.sections, "section"), count(self.coats as usize, "coat"));
+        format!("{}: {sections}, {coats}", dose(self.all, self.unit()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Share, for_batch, holding, raised};
+
+    fn share(of_mix: f64) -> Share {
+        Share { of_mix, by_mass: false, liquid: "water".to_owned() }
+    }
+
+    #[test]
+    fn too_little_of_a_stock_raises_the_batch_and_then_asks_for_a_syringe() {
+        let told = |parts: f64| {
+            let share = share(1.0 / (1.0 + parts));
+            for_batch("soap", &share, raised(&share))
+        };
+        assert_eq!(
+            told(999.0),
+            "for 1 l: some water first, then 1 ml of soap, then top up with water to 1 l"
+        );
+        assert!(told(4999.0).starts_with("for 10 l: some water first, then 2 ml of soap, "));
+        assert!(told(19_999.0).contains("then 0.5 ml of soap (1 ml syringe), "));
+    }
+
+    #[test]
+    fn a_batch_holds_what_is_needed_and_one_millilitre_of_stock() {
+        assert!((holding(3.0, &share(0.5)) - 5.0).abs() < 1e-9);
+        assert!((holding(4.9, &share(0.5)) - 10.0).abs() < 1e-9, "a tenth is spare");
+        assert!((holding(3.0, &share(0.05)) - 20.0).abs() < 1e-9, "1 ml of 5 % needs 20 ml");
+    }
+}

@@ -1,0 +1,114 @@
+//! The climate at the application: its limits, places to write what was met, and the coldest surface allowed.
+
+use super::super::numbers::fixed;
+use super::super::safety::Entry;
+use super::steps::heads;
+use super::view::{ClimateView, Coldest};
+use crate::catalog::{Catalog, dew_point};
+use crate::study::{ApplyClimate, Study};
+use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep, decimal};
+
+/// The limits with the lines to write on.
+pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
+    let asked = asked(study);
+    let rule = catalog.climate();
+    let mut surface = vec![format!("at least {} above the dew point", margin(&asked, catalog))];
+    surface.extend(asked.surface_below.map(|limit| format!("below {limit}")));
+    let degrees = if in_fahrenheit(&asked) { "degF" } else { "degC" };
+    let dew = "read off below, or from a meter".to_owned();
+    ClimateView {
+        limits: vec![
+            Entry::new(format!("Air, {degrees}"), air(&asked)),
+            Entry::new("Humidity, %", humidity(&asked, catalog)),
+            Entry::new(format!("Dew point, {degrees}"), dew),
+            Entry::new(format!("Surface, {degrees}"), surface.join(", ")),
+        ],
+        times: heads(&["at the start", "midway", "at the end"]),
+        coldest: coldest(&asked, catalog),
+        notes: rule.map_or_else(Vec::new, |rule| heads(&[rule.margin_text, rule.humidity_text])),
+        source: rule.map_or_else(String::new, |rule| rule.source.to_string()),
+    }
+}
+
+/// The limits in one line, for the step itself.
+pub(super) fn in_short(study: &Study, catalog: &Catalog) -> String {
+    let asked = asked(study);
+    let surface = format!("surface {} above the dew point or more", margin(&asked, catalog));
+    let below = asked.surface_below.map(|limit| format!("surface below {limit}"));
+    let air = asked.air.map(|air| format!("air {air}"));
+    let words = [air, Some(humidity(&asked, catalog)), Some(surface), below];
+    words.into_iter().flatten().collect::<Vec<String>>().join(", ")
+}
+
+fn asked(study: &Study) -> ApplyClimate {
+    study.apply.as_ref().map(|apply| apply.climate.clone()).unwrap_or_default()
+}
+
+fn air(asked: &ApplyClimate) -> String {
+    asked.air.map_or_else(|| "as the data sheets say; the study gives none".to_owned(), |air| air.to_string())
+}
+
+fn humidity(asked: &ApplyClimate, catalog: &Catalog) -> String {
+    match (asked.humidity, catalog.climate()) {
+        (Some(asked), _) => asked.to_string(),
+        (None, Some(rule)) => format!("not above {} % humidity", decimal(rule.humidity_max_percent)),
+        (None, None) => "as the data sheets say".to_owned(),
+    }
+}
+
+fn margin(asked: &ApplyClimate, catalog: &Catalog) -> String {
+    let rule =
+        catalog.climate().map_or_else(String::new, |rule| format!("{} degC", decimal(rule.margin_deg_c)));
+    asked.above_dew_point.map_or(rule, |step| step.to_string())
+}
+
+fn margin_kelvin(asked: &ApplyClimate, catalog: &Catalog) -> f64 {
+    let rule = catalog.climate().map_or(0.0, |rule| rule.margin_deg_c);
+    asked.above_dew_point.map_or(rule, Quantity::<TemperatureStep>::kelvin)
+}
+
+fn in_fahrenheit(asked: &ApplyClimate) -> bool {
+    asked.air.is_some_and(|air| symbol(&air) == "degF")
+}
+
+fn symbol(air: &Range<Temperature>) -> &'static str {
+    air.low.any().unit.symbol
+}
+
+// The table spans the climate that is asked for, so that whatever may be coated in can be looked up.
+fn coldest(asked: &ApplyClimate, catalog: &Catalog) -> Coldest {
+    let fahrenheit = in_fahrenheit(asked);
+    let (low, high) = asked.air.map_or((10.0, 30.0), |air| (air.low.any().value, air.high.any().value));
+    let air = spread(low, high, 4.0);
+    let percent = |value: Quantity<Humidity>| value.any().base();
+    let (low, high) = asked.humidity.map_or((45.0, 85.0), |range| (percent(range.low), percent(range.high)));
+    let margin = margin_kelvin(asked, catalog);
+    let row = |humidity: f64| {
+        let cells = air.iter().map(|&air| cell(air, humidity, margin, fahrenheit)).collect();
+        (format!("{} %", decimal(humidity)), cells)
+    };
+    let unit = if fahrenheit { "degF" } else { "degC" };
+    Coldest {
+        title: format!(
+            "Coldest surface that may be coated, {unit}: dew point and {}",
+            self::margin(asked, catalog)
+        ),
+        air: air.iter().map(|&air| format!("{} {unit}", decimal(air))).collect(),
+        rows: spread(low, high, 20.0).into_iter().filter(|&humidity| humidity > 0.0).map(row).collect(),
+    }
+}
+
+// Five values in even steps; around a single value the steps reach as far as `single`.
+fn spread(low: f64, high: f64, single: f64) -> Vec<f64> {
+    let (low, high) = if high > low { (low, high) } else { (low - single / 2.0, low + single / 2.0) };
+    let value = |at: u32| low + (high - low) * f64::from(at) / 4.0;
+    (0..5).map(|at| (value(at) * 10.0).round() / 10.0).collect()
+}
+
+// Rounded up, so that the table never allows what the formula does not.
+fn cell(air: f64, humidity: f64, margin: f64, fahrenheit: bool) -> String {
+    let celsius = if fahrenheit { (air - 32.0) / 1.8 } else { air };
+    let Some(coldest) = dew_point(celsius, humidity).map(|dew| dew + margin) else { return "–".to_owned() };
+    let printed = if fahrenheit { coldest * 1.8 + 32.0 } else { coldest };
+    fixed((printed * 10.0 - 1e-9).ceil() / 10.0, 1)
+}

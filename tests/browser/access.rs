@@ -1,0 +1,46 @@
+//! Accessibility: axe-core finds nothing of any impact, on a phone and a wide screen, light and dark.
+
+use super::chromium::{Browser, Scheme, View};
+use super::examples::{PAGES, pages};
+use super::none;
+use serde_json::json;
+use std::fs;
+
+/// The checker itself. `.ci/run` fetches the version that it pins.
+fn axe() -> String {
+    let path = std::env::var("AXE_CORE").expect("AXE_CORE names the file axe.min.js; .ci/run sets it");
+    fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{path}: {fault}"))
+}
+
+#[test]
+#[ignore = "needs Chromium and axe-core; .ci/run installs them"]
+fn the_checker_finds_nothing() {
+    let axe = axe();
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    let (wide, phone) = ((1280, 720), (360, 740));
+    for page in pages(&PAGES) {
+        for ((width, height), scheme) in [(wide, Scheme::Light), (wide, Scheme::Dark), (phone, Scheme::Light)]
+        {
+            let view = View { width, height, scheme };
+            browser.open(&page, view);
+            browser.ask("Runtime.evaluate", &json!({"expression": axe}));
+            wrong.extend(browser.faults(&page, view, include_str!("axe.js")));
+        }
+    }
+    none(&wrong);
+}
+
+/// The checker is at work: it finds a picture without a text, which every version of it must find.
+#[test]
+#[ignore = "needs Chromium and axe-core; .ci/run installs them"]
+fn the_checker_finds_what_is_wrong() {
+    let mut browser = Browser::start();
+    let page = &pages(&["index.html"])[0];
+    let view = View { width: 1280, height: 720, scheme: Scheme::Light };
+    browser.open(page, view);
+    browser.run("() => document.querySelector('main').append(document.createElement('img'))");
+    browser.ask("Runtime.evaluate", &json!({"expression": axe()}));
+    let found = browser.faults(page, view, include_str!("axe.js"));
+    assert!(found.iter().any(|line| line.contains("image-alt")), "{found:?}");
+}

@@ -1,0 +1,75 @@
+//! The examples, built once into a temporary folder, as a user finds them there.
+
+use jiff::civil::{Date, date};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
+use tapeline::pipeline;
+
+/// An example and its built pages.
+pub(crate) struct Example {
+    /// Name of its folder.
+    pub(crate) name: &'static str,
+    /// The question that the study asks, where it asks one.
+    pub(crate) question: Option<String>,
+    folder: PathBuf,
+}
+
+/// A page of an example.
+pub(crate) struct Page {
+    /// Example and file, for messages.
+    pub(crate) name: String,
+    /// Where it lies.
+    pub(crate) path: PathBuf,
+}
+
+impl Example {
+    pub(crate) fn page(&self, file: &str) -> Page {
+        Page { name: format!("{}/{file}", self.name), path: self.folder.join(file) }
+    }
+}
+
+/// Pages that people read in a browser.
+pub(crate) const PAGES: [&str; 3] = ["index.html", "report.html", "checklist.html"];
+
+/// Pages that people print.
+pub(crate) const PRINTED: [&str; 2] = ["report.html", "checklist.html"];
+
+/// All examples; the day is the one on which their golden files were made.
+pub(crate) fn examples() -> &'static [Example] {
+    static BUILT: OnceLock<Vec<Example>> = OnceLock::new();
+    BUILT.get_or_init(|| {
+        let day = date(2026, 11, 24);
+        vec![build("coach-door", day), build("foredeck", day), build("beginner", date(2027, 5, 1))]
+    })
+}
+
+/// Every page of every example.
+pub(crate) fn pages(files: &[&str]) -> Vec<Page> {
+    examples().iter().flat_map(|example| files.iter().map(|file| example.page(file))).collect()
+}
+
+fn build(name: &'static str, today: Date) -> Example {
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
+    let file = format!("{name}.study");
+    let text = fs::read_to_string(source.join(&file)).unwrap();
+    let opened = pipeline::open(&file, &text);
+    let files =
+        opened.study.readings.iter().map(|file| fs::read(source.join(&file.name.value)).ok()).collect();
+    let outcome = opened.check(files, today);
+    let folder = folder(name);
+    for artifact in outcome.build(None, None).unwrap() {
+        fs::write(folder.join(artifact.name), &artifact.bytes).unwrap();
+    }
+    Example { name, question: outcome.study.question.clone(), folder }
+}
+
+/// An empty folder under `target/`, which stays after the run so that a failure can be looked at.
+pub(crate) fn folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("browser").join(name);
+    if folder.exists() {
+        fs::remove_dir_all(&folder).unwrap();
+    }
+    fs::create_dir_all(&folder).unwrap();
+    folder
+}

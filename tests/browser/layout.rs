@@ -1,0 +1,44 @@
+//! Room: nothing is wider than the window, and the first screen holds what a reader came for.
+
+use super::chromium::{Browser, Scheme, View};
+use super::examples::{PAGES, examples, pages};
+use super::none;
+use serde_json::json;
+
+const PHONE: (u32, u32) = (360, 740);
+const LAPTOP: (u32, u32) = (1280, 720);
+
+#[test]
+#[ignore = "needs Chromium; .ci/run installs it"]
+fn no_page_is_wider_than_its_window() {
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    for page in pages(&PAGES) {
+        for (width, height) in [PHONE, (768, 1024), LAPTOP] {
+            let view = View { width, height, scheme: Scheme::Light };
+            browser.open(&page, view);
+            wrong.extend(browser.faults(&page, view, include_str!("wide.js")));
+        }
+    }
+    none(&wrong);
+}
+
+/// Question, answer, what may lead, sections and date, each by its box.
+#[test]
+#[ignore = "needs Chromium; .ci/run installs it"]
+fn the_first_screen_holds_question_answer_sections_and_date() {
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    for example in examples() {
+        let page = example.page("report.html");
+        let read = example.name != "beginner";
+        for (width, height) in [PHONE, LAPTOP] {
+            let view = View { width, height, scheme: Scheme::Light };
+            browser.open(&page, view);
+            let wanted = json!({"question": example.question, "read": read});
+            let call = format!("() => ({})({wanted})", include_str!("first.js"));
+            wrong.extend(browser.faults(&page, view, &call));
+        }
+    }
+    none(&wrong);
+}

@@ -1,0 +1,163 @@
+//! Print: on both usual papers nothing leaves the margins, nothing that belongs together is parted, and all can be read.
+
+use super::chromium::{Browser, Scheme, View};
+use super::examples::{PRINTED, Page, folder, pages};
+use super::none;
+use super::pdf::{Sheet, Word, sheets, sizes};
+use std::path::PathBuf;
+
+/// Width and height in mm (ISO 216; ANSI/ASME Y14.1 size A).
+const PAPERS: [(&str, (f64, f64)); 2] = [("a4", (210.0, 297.0)), ("letter", (215.9, 279.4))];
+
+const MM: f64 = 72.0 / 25.4;
+const SIDE: f64 = 14.0 * MM;
+const BELOW: f64 = 18.0 * MM;
+/// Letters reach a little over their box, and a pt is a third of a mm.
+const SLACK: f64 = 1.0;
+
+/// A page on paper.
+struct Print {
+    name: String,
+    file: PathBuf,
+    sheets: Vec<Sheet>,
+}
+
+/// Every page to be printed on both papers, after a change of the page by a script.
+fn prints(test: &str, change: Option<&str>) -> Vec<(Print, serde_json::Value)> {
+    let folder = folder(test);
+    let mut browser = Browser::start();
+    let mut prints = Vec::new();
+    for Page { name, path } in pages(&PRINTED) {
+        let page = Page { name: name.clone(), path };
+        for (paper, size) in PAPERS {
+            browser.open(&page, View { width: 1280, height: 720, scheme: Scheme::Light });
+            let told = change.map(|script| browser.run(script)).unwrap_or_default();
+            let file = folder.join(format!("{}-{paper}.pdf", name.replace(['/', '.'], "-")));
+            browser.print(size, &file);
+            let sheets = sheets(&file);
+            prints.push((Print { name: format!("{name} on {paper}"), file, sheets }, told));
+        }
+    }
+    prints
+}
+
+#[test]
+#[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
+fn text_keeps_the_margins_and_the_foot_counts_the_pages() {
+    let mut wrong = Vec::new();
+    for (Print { name, sheets, .. }, _) in prints("margins", None) {
+        let count = sheets.len();
+        for (at, sheet) in sheets.iter().enumerate() {
+            let place = format!("{name}, page {}", at + 1);
+            let (foot, body): (Vec<&Word>, Vec<&Word>) =
+                sheet.words.iter().partition(|word| word.top > sheet.height - BELOW + SLACK);
+            let out = body.iter().filter(|word| {
+                word.left < SIDE - SLACK
+                    || word.right > sheet.width - SIDE + SLACK
+                    || word.top < SIDE - SLACK
+                    || word.bottom > sheet.height - BELOW + SLACK
+            });
+            wrong.extend(out.map(|word| format!("{place}: {word:?} lies in the margin")));
+            let mut foot: Vec<&str> = foot.iter().map(|word| word.text.as_str()).collect();
+            foot.sort_unstable();
+            let (page, count) = ((at + 1).to_string(), count.to_string());
+            for part in ["page", &page, "of", &count, "tapeline"] {
+                if !foot.contains(&part) {
+                    wrong.push(format!("{place}: the foot lacks {part}: {foot:?}"));
+                }
+            }
+            if foot.len() > 30 {
+                wrong.push(format!("{place}: more than a foot stands below: {foot:?}"));
+            }
+        }
+    }
+    none(&wrong);
+}
+
+/// A report of an example is no book, and no sheet but the last is left mostly empty.
+#[test]
+#[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
+fn sheets_are_few_and_filled() {
+    let mut wrong = Vec::new();
+    for (Print { name, sheets, .. }, _) in prints("filled", None) {
+        if sheets.len() > 30 {
+            wrong.push(format!("{name} takes {} pages", sheets.len()));
+        }
+        for (at, sheet) in sheets.iter().enumerate().rev().skip(1) {
+            let body = sheet.words.iter().filter(|word| word.bottom < sheet.height - BELOW + SLACK);
+            let lowest = body.map(|word| word.bottom).fold(0.0, f64::max);
+            if lowest < 0.4 * sheet.height {
+                wrong.push(format!("{name}, page {}: filled to {lowest:.0} pt only", at + 1));
+            }
+        }
+    }
+    none(&wrong);
+}
+
+#[test]
+#[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
+fn no_letter_is_smaller_than_9_pt() {
+    let mut wrong = Vec::new();
+    for (Print { name, file, .. }, _) in prints("letters", None) {
+        let sizes = sizes(&file);
+        assert!(sizes.len() > 3, "{name}: only {} sizes were found", sizes.len());
+        let small = sizes.iter().filter(|(size, _)| *size < 9.0);
+        wrong.extend(small.map(|(size, text)| format!("{name}: {size:.1} pt: {text}")));
+    }
+    none(&wrong);
+}
+
+/// A script puts a mark on the first and on the last line of all that must stay whole: steps, safety boxes,
+/// rows, pictures, the answer. Both marks must come out on the same sheet.
+#[test]
+#[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
+fn steps_boxes_rows_and_pictures_are_never_parted() {
+    let mut wrong = Vec::new();
+    for (Print { name, sheets, .. }, told) in prints("whole", Some(include_str!("marks.js"))) {
+        let text: Vec<String> =
+            sheets.iter().map(|sheet| sheet.words.iter().map(|word| word.text.as_str()).collect()).collect();
+        let told = told.as_array().unwrap();
+        assert!(told.len() > 5, "{name}: only {} things to keep whole", told.len());
+        for (number, thing) in told.iter().enumerate() {
+            let on = |end: &str| {
+                let mark = format!("q{number}{end}");
+                text.iter().position(|sheet| sheet.contains(&mark))
+            };
+            match (on("x"), on("z")) {
+                (Some(first), Some(last)) if first == last => {}
+                (Some(first), Some(last)) => {
+                    wrong.push(format!("{name}: {thing} goes from page {} to {}", first + 1, last + 1));
+                }
+                marks => wrong.push(format!("{name}: {thing} has lost its marks: {marks:?}")),
+            }
+        }
+    }
+    none(&wrong);
+}
+
+/// Every step is on the paper with its number, title and in the order of the page.
+#[test]
+#[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
+fn every_step_is_printed_with_its_number() {
+    let titles = "() => [...document.querySelectorAll('.step h3')].map((head) => head.textContent.trim().split(/\\s+/).slice(0, 2).join(' '))";
+    let mut wrong = Vec::new();
+    for (Print { name, sheets, .. }, told) in prints("steps", Some(titles)) {
+        if !name.contains("checklist") {
+            continue;
+        }
+        let words: Vec<&str> =
+            sheets.iter().flat_map(|sheet| &sheet.words).map(|word| word.text.as_str()).collect();
+        let told = told.as_array().unwrap();
+        assert!(told.len() > 2, "{name}: only {} steps", told.len());
+        let mut from = 0;
+        for head in told.iter().map(|head| head.as_str().unwrap()) {
+            let (number, title) = head.split_once(' ').unwrap();
+            let found = words[from..].windows(2).position(|pair| pair == [number, title]);
+            match found {
+                Some(at) => from += at + 1,
+                None => wrong.push(format!("{name}: step {head} is not on the paper, or not in order")),
+            }
+        }
+    }
+    none(&wrong);
+}

@@ -1,0 +1,20 @@
+//! Pictures: every text lies inside of its picture, none lies on another, and none is too small to read.
+
+use super::chromium::{Browser, Scheme, View};
+use super::examples::pages;
+use super::none;
+
+#[test]
+#[ignore = "needs Chromium; .ci/run installs it"]
+fn texts_of_pictures_keep_their_place() {
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    for page in pages(&["report.html", "map.svg"]) {
+        for (width, height) in [(1280, 720), (360, 740)] {
+            let view = View { width, height, scheme: Scheme::Light };
+            browser.open(&page, view);
+            wrong.extend(browser.faults(&page, view, include_str!("pictures.js")));
+        }
+    }
+    none(&wrong);
+}
