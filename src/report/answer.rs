@@ -16,8 +16,8 @@ use serde::Serialize;
 pub struct AnswerView {
     /// What was found, as a heading.
     pub headline: String,
-    /// The answer, a few sentences.
-    pub sentences: Vec<String>,
+    /// The answer, a paragraph each: who may lead, how the products stand against bare, and against the one to beat.
+    pub paragraphs: Vec<String>,
     /// What it rests on.
     pub footing: Vec<String>,
 }
@@ -50,7 +50,7 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
 }
 
 fn plain(headline: &str, sentence: &str) -> AnswerView {
-    AnswerView { headline: headline.to_owned(), sentences: vec![sentence.to_owned()], footing: Vec::new() }
+    AnswerView { headline: headline.to_owned(), paragraphs: vec![sentence.to_owned()], footing: Vec::new() }
 }
 
 #[derive(Clone, Copy)]
@@ -101,7 +101,7 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("Not finished: {} is still to come", at.round()),
-        sentences,
+        paragraphs: vec![sentences.join(" ")],
         footing: vec![at.decided(material.analysis)],
     }
 }
@@ -114,7 +114,7 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("No answer: {}, the deciding round, was missed", at.round()),
-        sentences,
+        paragraphs: vec![sentences.join(" ")],
         footing: vec![at.decided(material.analysis)],
     }
 }
@@ -151,7 +151,7 @@ fn read(
     standing: &Standing,
     (bare, benchmark): (&Against, Option<&Against>),
 ) -> AnswerView {
-    let (headline, mut sentences) = stands(material, at, standing, bare);
+    let (headline, lead) = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
     let unjudged = |against: &Against| match (standing, against) {
@@ -160,19 +160,16 @@ fn read(
         _ => false,
     };
     let direction = at.study.measure(at.question.measure).direction;
-    let told = |control, table, against| told::sentence(at.study, direction, control, table, against);
     let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
-    sentences
-        .extend(Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told(Control::Bare, to_bare, bare)));
-    sentences.extend(benchmark.filter(|against| !unjudged(against)).and_then(|against| {
-        let id = at.study.benchmark?;
-        let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-        Some(told(Control::Benchmark(id), table, against))
-    }));
-    let stands = matches!(material.analysis.to_benchmark, Some(Ok(_)));
-    sentences.extend(benchmark_leads(at, standing).filter(|_| stands));
-    sentences.extend(deciding.and_then(|round| absent(at, round)));
-    sentences.retain(|sentence| !sentence.is_empty());
+    let bare = Some(bare)
+        .filter(|bare| !unjudged(bare))
+        .map(|bare| told::sentence(at.study, direction, Control::Bare, to_bare, bare));
+    let to_beat = benchmark.filter(|against| !unjudged(against));
+    let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
+    let absent = deciding.and_then(|round| absent(at, round));
+    let mut paragraphs = vec![lead.join(" ")];
+    paragraphs.extend([bare, to_beat, absent].into_iter().flatten());
+    paragraphs.retain(|paragraph| !paragraph.is_empty());
     let mut footing = vec![at.decided(material.analysis)];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));
     footing
@@ -180,7 +177,19 @@ fn read(
     footing.extend(
         material.analysis.with_left_out.as_ref().map(|restored| put_back(at, material.analysis, restored)),
     );
-    AnswerView { headline, sentences, footing }
+    AnswerView { headline, paragraphs, footing }
+}
+
+/// How the others stand against the product to beat, and where it stands itself.
+fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
+    let Some(id) = at.study.benchmark else { return String::new() };
+    let direction = at.study.measure(at.question.measure).direction;
+    let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
+    let others = told::sentence(at.study, direction, Control::Benchmark(id), table, against);
+    match benchmark_leads(at, standing).filter(|_| table.is_some()) {
+        Some(itself) => format!("{others} {itself}"),
+        None => others,
+    }
 }
 
 /// Whether the benchmark is among those that may lead.

@@ -20,7 +20,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         Some(between(study)),
         Some(products(study)),
         incidents(study),
-        Some(excluded(material)),
+        excluded(material),
         waivers(material),
     ];
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
@@ -340,13 +340,17 @@ fn incidents(study: &Study) -> Option<Part> {
     Some(part)
 }
 
-fn excluded(material: &Material<'_>) -> Part {
+// Before the first reading there is nothing to leave out.
+fn excluded(material: &Material<'_>) -> Option<Part> {
     let study = material.study;
     let files = study.readings.iter().enumerate();
     let all =
         files.flat_map(|(at, file)| file.leave_out.iter().enumerate().map(move |(n, out)| (at, n, out)));
     let found = all.filter(|&(file, statement, _)| material.readings.leaves_out(file, statement));
     let all: Vec<&LeaveOut> = found.map(|(_, _, out)| out).collect();
+    if all.is_empty() && material.readings.is_empty() {
+        return None;
+    }
     let mut part = Part::new(match all.len() {
         0 => "No reading was left out".to_owned(),
         1 => "One reading was left out".to_owned(),
@@ -354,7 +358,7 @@ fn excluded(material: &Material<'_>) -> Part {
     });
     if all.is_empty() {
         part.say("Every reading that was taken counts.");
-        return part;
+        return Some(part);
     }
     part.say(if all.len() == 1 {
         "With its reason, and the mean of its section without and with it."
@@ -376,7 +380,7 @@ fn excluded(material: &Material<'_>) -> Part {
     }
     part.table(table);
     put_back(material, &mut part);
-    part
+    Some(part)
 }
 
 // Differences of the headline that the readings left out would move; the others stay as they are.

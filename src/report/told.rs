@@ -123,7 +123,7 @@ impl Told<'_> {
             // A name of two parts is closed before the sentence goes on.
             let seen = self.seen(ids);
             let joint = if seen.is_empty() { "" } else { ", " };
-            parts.push(format!("{} {verb} {than}{joint}{seen}", self.named(ids)));
+            parts.push(format!("{} {verb} {than}{joint}{seen}", self.named(ids, parts.is_empty())));
         }
         let is = |n: usize| if n == 1 { "is" } else { "are" };
         let to = if self.control == Control::Bare { "them" } else { "it" };
@@ -137,11 +137,14 @@ impl Told<'_> {
         format!("{}.", names::capital(&parts.join("; ")))
     }
 
-    fn named(&self, ids: &[ProductId]) -> String {
+    // Of how many is said once a sentence.
+    fn named(&self, ids: &[ProductId], first: bool) -> String {
         if ids.len() <= 3 && (ids.len() < self.all || self.all == 1) {
             list(&names::products(self.study, ids), "and")
-        } else {
+        } else if first {
             self.control.of(ids.len(), self.all)
+        } else {
+            names::some(ids.len())
         }
     }
 

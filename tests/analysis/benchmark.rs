@@ -5,13 +5,13 @@ use crate::close;
 use tapeline::analysis::{Against, Answer, ControlTable, NoTable, Side, Word};
 use tapeline::study::Treatment;
 
-/// Changes of fir -4 and -6, of oak -8 and -9, of bare -10, -12 and -14; oak is to be beaten.
+/// Changes of hop -4 and -6, of fig -8 and -9, of bare -10, -12 and -14; fig is to be beaten.
 fn study() -> Bench {
     let sections = [
-        ("A1", "fir"),
-        ("A2", "fir"),
-        ("A3", "oak"),
-        ("B1", "oak"),
+        ("A1", "hop"),
+        ("A2", "hop"),
+        ("A3", "fig"),
+        ("B1", "fig"),
         ("B2", "bare"),
         ("B3", "bare"),
         ("C1", "bare"),
@@ -20,7 +20,7 @@ fn study() -> Bench {
     bench.means("baseline", &[80.0; 7]);
     bench.means("month-6", &[76.0, 74.0, 72.0, 71.0, 70.0, 68.0, 66.0]);
     bench.decide("month-6");
-    bench.study.benchmark = Some(bench.product_id("oak"));
+    bench.study.benchmark = Some(bench.product_id("fig"));
     bench
 }
 
@@ -53,7 +53,7 @@ fn one_other_product_is_held_against_it_by_students_t() {
 }
 
 fn found_fir() -> Treatment {
-    Treatment::Product(study().product_id("fir"))
+    Treatment::Product(study().product_id("hop"))
 }
 
 #[test]
@@ -70,10 +70,10 @@ fn it_is_told_where_the_others_stand() {
     bench.rows.clear();
     bench.means("baseline", &[80.0; 7]);
     bench.means("month-6", &[79.0, 78.8, 72.0, 71.8, 70.0, 69.8, 70.2]);
-    let better = vec![bench.product_id("fir")];
+    let better = vec![bench.product_id("hop")];
     assert_eq!(against(&bench), Some(Against::Told { better, worse: vec![], different: vec![] }));
-    bench.study.benchmark = Some(bench.product_id("fir"));
-    let worse = vec![bench.product_id("oak")];
+    bench.study.benchmark = Some(bench.product_id("hop"));
+    let worse = vec![bench.product_id("fig")];
     assert_eq!(against(&bench), Some(Against::Told { better: vec![], worse, different: vec![] }));
 }
 
@@ -83,9 +83,9 @@ fn a_benchmark_that_is_absent_gives_no_table() {
     bench.study.benchmark = None;
     assert_eq!((bench.analyse().to_benchmark, against(&bench)), (None, None));
     let mut other = bench.study.products[0].clone();
-    other.name.value = "elm".into();
+    other.name.value = "rue".into();
     bench.study.products.push(other);
-    bench.study.benchmark = Some(bench.product_id("elm"));
+    bench.study.benchmark = Some(bench.product_id("rue"));
     assert_eq!(bench.analyse().to_benchmark, Some(Err(NoTable::BenchmarkNotPlaced)));
     assert_eq!(against(&bench), Some(Against::NoControl));
     let mut bench = study();
@@ -99,7 +99,7 @@ fn without_a_deciding_round_its_p_values_are_counted_with_all_looks() {
     let mut bench = study();
     assert_eq!(bench.analyse().further_looks, 0);
     bench.study.decide = None;
-    // Fir and oak against bare, and fir against oak.
+    // Fir and fig against bare, and hop against fig.
     let analysis = bench.analyse();
     assert_eq!(analysis.further_looks, 3);
     let row = analysis.to_benchmark.unwrap().unwrap().rows[0];

@@ -59,7 +59,8 @@ fn further_rows(
     rounds: &[(&RoundAnalysis, &ControlTable)],
     style: Style<'_>,
 ) -> Table {
-    let heads = rounds.iter().map(|(round, _)| format!(">{}", names::round(study, round.round)));
+    // A number with its word may break into two lines, which a column of numbers never does.
+    let heads = rounds.iter().map(|(round, _)| names::round(study, round.round).to_owned());
     let heads: Vec<String> = std::iter::once("Product".to_owned()).chain(heads).collect();
     let mut treatments: Vec<Treatment> =
         rounds.iter().flat_map(|(_, table)| table.rows.iter().map(|row| row.treatment)).collect();
