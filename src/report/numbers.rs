@@ -155,7 +155,11 @@ pub(super) fn dose(value: f64, unit: &str) -> String {
     let rounded = |decimals: i32| (value * 10f64.powi(decimals)).round() / 10f64.powi(decimals);
     let near = |decimals: &i32| (rounded(*decimals) - value).abs() <= value.abs() / 100.0;
     let amount = rounded((0..2).find(near).unwrap_or(2));
-    if amount == 0.0 && value > 0.0 { format!("below 0.01 {unit}") } else { with_unit(&decimal(amount), unit) }
+    if amount == 0.0 && value > 0.0 {
+        format!("below 0.01 {unit}")
+    } else {
+        with_unit(&decimal(amount), unit)
+    }
 }
 
 /// A length in mm as short as it is.

@@ -30,9 +30,9 @@ pub fn grubbs(values: &[f64]) -> Option<Grubbs> {
             suspect = (index, distance);
         }
     }
-    let ends = values.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| {
-        (low.min(value), high.max(value))
-    });
+    let ends = values
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), &value| (low.min(value), high.max(value)));
     let statistic = statistic(mean, sd, ends)?;
     Some(Grubbs { statistic, index: suspect.0, p: p_value(statistic, values.len())? })
 }

@@ -210,7 +210,10 @@ mod tests {
             let share = share(1.0 / (1.0 + parts));
             for_batch("soap", &share, raised(&share))
         };
-        assert_eq!(told(999.0), "for 1 l: some water first, then 1 ml of soap, then top up with water to 1 l");
+        assert_eq!(
+            told(999.0),
+            "for 1 l: some water first, then 1 ml of soap, then top up with water to 1 l"
+        );
         assert!(told(4999.0).starts_with("for 10 l: some water first, then 2 ml of soap, "));
         assert!(told(19_999.0).contains("then 0.5 ml of soap (1 ml syringe), "));
     }

@@ -57,7 +57,8 @@ fn humidity(asked: &ApplyClimate, catalog: &Catalog) -> String {
 }
 
 fn margin(asked: &ApplyClimate, catalog: &Catalog) -> String {
-    let rule = catalog.climate().map_or_else(String::new, |rule| format!("{} degC", decimal(rule.margin_deg_c)));
+    let rule =
+        catalog.climate().map_or_else(String::new, |rule| format!("{} degC", decimal(rule.margin_deg_c)));
     asked.above_dew_point.map_or(rule, |step| step.to_string())
 }
 
@@ -88,7 +89,10 @@ fn coldest(asked: &ApplyClimate, catalog: &Catalog) -> Coldest {
     };
     let unit = if fahrenheit { "degF" } else { "degC" };
     Coldest {
-        title: format!("Coldest surface that may be coated, {unit}: dew point and {}", self::margin(asked, catalog)),
+        title: format!(
+            "Coldest surface that may be coated, {unit}: dew point and {}",
+            self::margin(asked, catalog)
+        ),
         air: air.iter().map(|&air| format!("{} {unit}", decimal(air))).collect(),
         rows: spread(low, high, 20.0).into_iter().filter(|&humidity| humidity > 0.0).map(row).collect(),
     }

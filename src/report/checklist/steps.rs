@@ -41,8 +41,11 @@ pub(super) fn baseline(study: &Study) -> Group {
 }
 
 fn step_view(study: &Study, catalog: &Catalog, step: &Step, number: usize) -> StepView {
-    let times: &[&str] =
-        if step.dwell.is_some() { &["date", "on at", "off at", "initials"] } else { &["date", "time", "initials"] };
+    let times: &[&str] = if step.dwell.is_some() {
+        &["date", "on at", "off at", "initials"]
+    } else {
+        &["date", "time", "initials"]
+    };
     StepView {
         number,
         title: title(study, step),

@@ -4,8 +4,8 @@ use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Agreement, Certificate, Coats, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure, MeasureId,
-    MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Coats, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
+    MeasureId, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, Statement};
 use crate::text::Located;
