@@ -315,7 +315,7 @@ fn datum(map: &MapView, xml: &mut Xml) {
     let arm = coordinate(1.5 * u);
     let back = coordinate(-1.5 * u);
     path(xml, "ink-line", 0.2 * u, &format!("M{back} 0H{arm}M0 {back}V{arm}"));
-    words(xml, "soft", (-6.2 * u, -4.1 * u), SMALL * u, "datum");
+    words(xml, "soft", (-6.8 * u, -4.1 * u), SMALL * u, "datum");
 }
 
 fn up(map: &MapView, xml: &mut Xml) {
