@@ -1,7 +1,6 @@
 //! The frame of one measure: its rounds, its reference, and the spread that single readings have.
 
 use super::context::Context;
-use super::made;
 use super::model::{Known, RoundState};
 use crate::stats::{Spread, anova};
 use crate::study::{Made, MeasureId, MeasureKind, Reference, RoundId, Study};
@@ -41,9 +40,6 @@ impl Frame {
 
     fn made_of(mut self, context: &Context<'_>, made: &Made) -> Self {
         self.parts = made.parts.iter().map(|&part| Self::new(context, part)).collect();
-        if made.against_blank {
-            self.blanks = made::blanks(context, &self, made);
-        }
         self
     }
 

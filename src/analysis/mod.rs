@@ -12,7 +12,7 @@ mod frame;
 mod further;
 mod groups;
 mod lead;
-mod made;
+mod level;
 mod measure;
 mod model;
 mod sections;
@@ -39,7 +39,10 @@ use jiff::civil::Date;
 /// The day decides only which rounds without readings are missed and which are to come; without one none is overdue.
 pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analysis {
     let context = Context::new(study, readings, as_of);
-    let frames: Vec<Frame> = study.measures_with_ids().map(|(id, _)| Frame::new(&context, id)).collect();
+    let frames: Vec<Frame> = study
+        .measures_with_ids()
+        .map(|(id, _)| level::with_blanks(&context, Frame::new(&context, id)))
+        .collect();
     let question = answer::question(study, &frames);
     let mut solved = Solved::default();
     let mut measures: Vec<MeasureAnalysis> =

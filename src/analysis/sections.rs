@@ -2,33 +2,12 @@
 
 use super::context::Context;
 use super::frame::Frame;
-use super::made;
+use super::level::{Taken, level};
 use super::model::{
-    Known, Missing, RoundState, ScatterFrom, SectionAt, SectionMean, SectionNumbers, SectionSeries,
-    Uncertain, Uncertainty,
+    Known, Missing, RoundState, SectionAt, SectionMean, SectionNumbers, SectionSeries, Uncertain,
 };
-use crate::readings::{Cell, Summary};
-use crate::stats::summary;
-use crate::study::{MeasureKind, RoundId, SectionId};
+use crate::study::SectionId;
 use crate::units::Dimension;
-
-/// Which readings of a cell count.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Taken {
-    /// Without those that the study leaves out.
-    Counted,
-    /// All.
-    All,
-}
-
-impl Taken {
-    fn of(self, cell: &Cell) -> Summary {
-        match self {
-            Self::Counted => cell.kept,
-            Self::All => cell.all,
-        }
-    }
-}
 
 /// Every section over the rounds of a measure, in map order.
 pub(super) fn series(context: &Context<'_>, frame: &Frame) -> Vec<SectionSeries> {
@@ -90,79 +69,6 @@ fn numbers(
             .and_then(|(now, from)| if has_zero { Ok((now, from)) } else { Err(Missing::NoShare) })
             .and_then(|(now, from)| retention(now, from, same)),
     }
-}
-
-/// The level of a section at a round.
-pub(super) fn level(
-    context: &Context<'_>,
-    frame: &Frame,
-    section: SectionId,
-    place: usize,
-    taken: Taken,
-) -> Known<SectionMean> {
-    if let MeasureKind::Made(made) = &context.study.measure(frame.measure).kind {
-        return made::level_of(context, frame, made, (section, place), taken);
-    }
-    let (round, state) = frame.rounds[place];
-    let cell = context.cell(frame.measure, round, section);
-    let Some((cell, values)) = cell.map(|cell| (cell, taken.of(cell))).filter(|(_, values)| values.n > 0)
-    else {
-        return Err(absence(context, section, round, state, cell));
-    };
-    // What was read after the section ended shows what ended it, not the product.
-    let day = cell.dates.map(|(_, last)| last).or_else(|| context.study.round(round).date());
-    if context.study.ended(section).zip(day).is_some_and(|(ended, day)| ended < day) {
-        return Err(Missing::Ended);
-    }
-    if cell.below_gauge > 0 {
-        return Err(Missing::BelowGauge);
-    }
-    if matches!(context.study.measure(frame.measure).kind, MeasureKind::Rating(_)) {
-        return rated(context, cell, taken);
-    }
-    let mean = values.mean.filter(|mean| mean.is_finite()).ok_or(Missing::TooLarge)?;
-    let sd = values.sd.filter(|sd| sd.is_finite());
-    Ok(SectionMean { n: values.n, mean, sd, uncertainty: uncertainty(frame, values.n, sd) })
-}
-
-/// The level of a rating is the median of its marks: they have an order, and their steps need not be equal.
-fn rated(context: &Context<'_>, cell: &Cell, taken: Taken) -> Known<SectionMean> {
-    let counts = |left_out: bool| taken == Taken::All || !left_out;
-    let readings = context.readings.of(cell).filter(|reading| counts(reading.left_out.is_some()));
-    let marks: Vec<f64> = readings.filter_map(|reading| reading.value.number()).collect();
-    let median = summary::median(&marks).ok_or(Missing::NotRead)?;
-    let n = u32::try_from(marks.len()).unwrap_or(u32::MAX);
-    Ok(SectionMean { n, mean: median, sd: None, uncertainty: None })
-}
-
-fn absence(
-    context: &Context<'_>,
-    section: SectionId,
-    round: RoundId,
-    state: RoundState,
-    cell: Option<&Cell>,
-) -> Missing {
-    let date = context.study.round(round).date();
-    let ended = context.study.ended(section).zip(date).is_some_and(|(ended, date)| ended <= date);
-    match state {
-        _ if cell.is_some_and(|cell| cell.below_gauge > 0) => Missing::BelowGauge,
-        _ if cell.is_some_and(|cell| cell.left_out > 0) => Missing::AllLeftOut,
-        _ if ended => Missing::Ended,
-        RoundState::ToCome => Missing::ToCome,
-        RoundState::Missed => Missing::RoundMissed,
-        RoundState::Read => Missing::NotRead,
-    }
-}
-
-/// Spread / sqrt(n), the spread not below the gauge's repeatability (JCGM 100:2008, 4.2.3 and 4.3).
-/// Repeatability is part of the scatter of the readings, so it is a floor and never added.
-fn uncertainty(frame: &Frame, n: u32, sd: Option<f64>) -> Option<Uncertainty> {
-    let (spread, from) = match (sd, frame.gauge) {
-        (Some(sd), gauge) if gauge.is_none_or(|gauge| sd >= gauge) => (sd, ScatterFrom::Readings),
-        (_, Some(gauge)) => (gauge, ScatterFrom::Gauge),
-        (_, None) => (frame.within?.sd, ScatterFrom::WithinCells),
-    };
-    Some(Uncertainty { standard: spread / f64::from(n).sqrt(), from })
 }
 
 fn change(now: SectionMean, from: SectionMean, same: bool) -> Known<Uncertain> {

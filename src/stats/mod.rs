@@ -7,21 +7,22 @@ pub mod anova;
 pub mod colour;
 pub mod distributions;
 pub mod dunnett;
+pub mod fit;
 pub mod games_howell;
 pub mod grubbs;
 pub mod holm;
 pub mod hsu;
 pub mod max_t;
+pub mod random;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;
+pub mod trend;
 pub mod tukey;
 pub mod welch;
 
 mod error_function;
 mod quadrature;
-#[cfg(test)]
-mod random;
 mod roots;
 mod scale;
 

@@ -15,7 +15,7 @@ pub(in crate::checks) const CHECK: Check = Check {
                `read`, so that it is one number a reading.",
         bad: "gauge lamp\n    reads haze\nmeasure haze in %\n    lower is better\n    \
               read open, then under in mW/cm2\n    is the share stopped\n\
-              rounds\n    baseline after wipe haze once\n    month 1 within 3 days haze once\n\
+              rounds\n    baseline after wipe\n    month 3 within 3 days\n    every round gloss-20 5 times, haze once\n\
               --- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,value\n\
               2026-03-02,baseline,A1,haze,12\n",
         good: "measure haze in %\n    lower is better\n",

@@ -13,7 +13,7 @@ pub(in crate::checks) const CHECK: Check = Check {
               panel does. Mixed in one table, both would be wrong.",
         mend: "Name the specimen in the row, as `bay`, or say with `on` in the head of the measure where it is read.",
         bad: "specimens slips\n    one for each product and bare\nmeasure haze in % on slips\n    lower is better\n\
-              rounds\n    baseline after wipe haze once\n    month 1 within 3 days haze once\n\
+              rounds\n    baseline after wipe\n    month 3 within 3 days\n    every round gloss-20 5 times, haze once\n\
               --- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,value\n\
               2026-03-02,baseline,A1,haze,12\n",
         good: "specimens slips\n    one for each product and bare\nmeasure haze in % on slips\n    lower is better\n",

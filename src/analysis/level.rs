@@ -1,11 +1,111 @@
-//! Measures that are made of others: the level of a section from the levels of its parts.
+//! The level of a section at a round: the mean of its readings, the median of its marks, or what is made of its parts.
 
 use super::context::Context;
 use super::frame::Frame;
-use super::model::{Known, Missing, ScatterFrom, SectionMean, Uncertainty};
-use super::sections::{Taken, level};
+use super::model::{Known, Missing, RoundState, ScatterFrom, SectionMean, Uncertainty};
+use crate::readings::{Cell, Summary};
 use crate::stats::{colour, summary};
-use crate::study::{Made, Making, SectionId, Treatment};
+use crate::study::{Made, Making, MeasureKind, RoundId, SectionId, Treatment};
+
+/// Which readings of a cell count.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Taken {
+    /// Without those that the study leaves out.
+    Counted,
+    /// All.
+    All,
+}
+
+impl Taken {
+    fn of(self, cell: &Cell) -> Summary {
+        match self {
+            Self::Counted => cell.kept,
+            Self::All => cell.all,
+        }
+    }
+}
+
+/// The level of a section at a round.
+pub(super) fn level(
+    context: &Context<'_>,
+    frame: &Frame,
+    section: SectionId,
+    place: usize,
+    taken: Taken,
+) -> Known<SectionMean> {
+    if let MeasureKind::Made(made) = &context.study.measure(frame.measure).kind {
+        return made_level(context, frame, made, (section, place), taken);
+    }
+    let (round, state) = frame.rounds[place];
+    let cell = context.cell(frame.measure, round, section);
+    let Some((cell, values)) = cell.map(|cell| (cell, taken.of(cell))).filter(|(_, values)| values.n > 0)
+    else {
+        return Err(absence(context, section, round, state, cell));
+    };
+    // What was read after the section ended shows what ended it, not the product.
+    let day = cell.dates.map(|(_, last)| last).or_else(|| context.study.round(round).date());
+    if context.study.ended(section).zip(day).is_some_and(|(ended, day)| ended < day) {
+        return Err(Missing::Ended);
+    }
+    if cell.below_gauge > 0 {
+        return Err(Missing::BelowGauge);
+    }
+    if matches!(context.study.measure(frame.measure).kind, MeasureKind::Rating(_)) {
+        return rated(context, cell, taken);
+    }
+    let mean = values.mean.filter(|mean| mean.is_finite()).ok_or(Missing::TooLarge)?;
+    let sd = values.sd.filter(|sd| sd.is_finite());
+    Ok(SectionMean { n: values.n, mean, sd, uncertainty: uncertainty(frame, values.n, sd) })
+}
+
+/// The level of a rating is the median of its marks: they have an order, and their steps need not be equal.
+fn rated(context: &Context<'_>, cell: &Cell, taken: Taken) -> Known<SectionMean> {
+    let counts = |left_out: bool| taken == Taken::All || !left_out;
+    let readings = context.readings.of(cell).filter(|reading| counts(reading.left_out.is_some()));
+    let marks: Vec<f64> = readings.filter_map(|reading| reading.value.number()).collect();
+    let median = summary::median(&marks).ok_or(Missing::NotRead)?;
+    let n = u32::try_from(marks.len()).unwrap_or(u32::MAX);
+    Ok(SectionMean { n, mean: median, sd: None, uncertainty: None })
+}
+
+fn absence(
+    context: &Context<'_>,
+    section: SectionId,
+    round: RoundId,
+    state: RoundState,
+    cell: Option<&Cell>,
+) -> Missing {
+    let date = context.study.round(round).date();
+    let ended = context.study.ended(section).zip(date).is_some_and(|(ended, date)| ended <= date);
+    match state {
+        _ if cell.is_some_and(|cell| cell.below_gauge > 0) => Missing::BelowGauge,
+        _ if cell.is_some_and(|cell| cell.left_out > 0) => Missing::AllLeftOut,
+        _ if ended => Missing::Ended,
+        RoundState::ToCome => Missing::ToCome,
+        RoundState::Missed => Missing::RoundMissed,
+        RoundState::Read => Missing::NotRead,
+    }
+}
+
+/// Spread / sqrt(n), the spread not below the gauge's repeatability (JCGM 100:2008, 4.2.3 and 4.3).
+/// Repeatability is part of the scatter of the readings, so it is a floor and never added.
+fn uncertainty(frame: &Frame, n: u32, sd: Option<f64>) -> Option<Uncertainty> {
+    let (spread, from) = match (sd, frame.gauge) {
+        (Some(sd), gauge) if gauge.is_none_or(|gauge| sd >= gauge) => (sd, ScatterFrom::Readings),
+        (_, Some(gauge)) => (gauge, ScatterFrom::Gauge),
+        (_, None) => (frame.within?.sd, ScatterFrom::WithinCells),
+    };
+    Some(Uncertainty { standard: spread / f64::from(n).sqrt(), from })
+}
+
+/// A frame with the blank of each of its rounds, where its measure is taken against one.
+pub(super) fn with_blanks(context: &Context<'_>, frame: Frame) -> Frame {
+    let blanks = match &context.study.measure(frame.measure).kind {
+        MeasureKind::Made(made) if made.against_blank => blanks(context, &frame, made),
+        _ => Vec::new(),
+    };
+    Frame { blanks, ..frame }
+}
 
 /// A number with its standard uncertainty.
 #[derive(Clone, Copy)]
@@ -15,7 +115,7 @@ struct Value {
 }
 
 /// The blank of every round: the mean over the bare places of what one section gives.
-pub(super) fn blanks(context: &Context<'_>, frame: &Frame, made: &Made) -> Vec<Known<f64>> {
+fn blanks(context: &Context<'_>, frame: &Frame, made: &Made) -> Vec<Known<f64>> {
     let bare: Vec<SectionId> = context
         .study
         .places_of(frame.measure)
@@ -33,7 +133,7 @@ pub(super) fn blanks(context: &Context<'_>, frame: &Frame, made: &Made) -> Vec<K
 }
 
 /// The level of a section at a round.
-pub(super) fn level_of(
+fn made_level(
     context: &Context<'_>,
     frame: &Frame,
     made: &Made,
