@@ -22,5 +22,5 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
         Some(_) => Strength::Full,
     };
     let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
-    Basis { spread, taken_from_uncoated: !from.iter().any(product), from, strength }
+    Basis { spread, taken_from_uncoated: !from.iter().any(product), from, strength, own_spreads: false }
 }

@@ -5,10 +5,10 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
 use super::model::{
-    ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis, RoundState,
-    SectionSeries,
+    Basis, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question, Role,
+    RoundAnalysis, RoundState, SectionSeries, Strength,
 };
-use super::{against_control, lead, sections, spent};
+use super::{against_control, lead, pairs, sections, spent};
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment};
 
@@ -90,9 +90,41 @@ pub(super) fn tables(
         return (Err(none), Err(none));
     }
     let measure = context.study.measure(frame.measure);
-    let basis = basis(&samples, level(series, place));
-    let to_bare = against_control::to_bare(&samples, &basis, measure, solved);
-    (to_bare, lead::table(&samples, &basis, measure, solved))
+    let basis = basis_of(context, &samples, series, place);
+    let mut to_bare = against_control::to_bare(&samples, &basis, measure, solved);
+    let mut lead = lead::table(&samples, &basis, measure, solved);
+    if basis.own_spreads {
+        if let Ok(table) = &mut to_bare {
+            pairs::with_own_spreads(table, &samples, measure);
+        }
+        if let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &basis, measure)) {
+            pairs::unbeaten(table, &pairs, measure);
+        }
+    }
+    (to_bare, lead)
+}
+
+/// The spread that a round is judged by. The choice follows the design and what the study says of it, never the data.
+fn basis_of(context: &Context<'_>, samples: &[Sample], series: &[SectionSeries], place: usize) -> Basis {
+    let basis = basis(samples, level(series, place));
+    let own = context.study.spreads_differ && pairs::may_have_own_spreads(samples);
+    Basis { own_spreads: own && basis.strength == Strength::Full, ..basis }
+}
+
+/// The differences between products at the round at `place`.
+pub(super) fn between(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+) -> Result<PairTable, NoTable> {
+    let treatments = groups::treatments(context.study, frame.measure);
+    let samples = groups::samples(&treatments, series, place, groups::change);
+    if let Some(none) = no_table(context, frame, place, &samples) {
+        return Err(none);
+    }
+    let basis = basis_of(context, &samples, series, place);
+    pairs::table(&samples, &basis, context.study.measure(frame.measure))
 }
 
 /// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.

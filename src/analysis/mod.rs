@@ -15,6 +15,7 @@ mod lead;
 mod level;
 mod measure;
 mod model;
+mod pairs;
 mod sections;
 mod spent;
 mod word;
@@ -22,9 +23,9 @@ mod word;
 pub use model::{
     Against, Analysis, Answer, Basis, CameBack, ControlRow, ControlTable, GroupAt, GroupSeries, GroupValue,
     Interval, Known, LeadRow, LeadTable, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoTable,
-    ProductCost, Question, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
-    SectionMean, SectionNumbers, SectionSeries, SectionSpent, Side, Spent, Standing, Strength, Uncertain,
-    Uncertainty, Word,
+    PairRow, PairTable, ProductCost, Question, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
+    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionSeries, SectionSpent, Side, Spent, Standing,
+    Strength, Uncertain, Uncertainty, Word,
 };
 
 use crate::readings::{self, Readings};
@@ -52,6 +53,10 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
         measure::to_benchmark(&context, frame, series, shown.place, &mut solved)
     });
+    let between = shown.map(|shown| {
+        let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
+        measure::between(&context, frame, series, shown.place)
+    });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(question, &measures);
     Analysis {
@@ -60,6 +65,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         question,
         answer: answer::answer(&context, question, &measures, to_benchmark.as_ref()),
         to_benchmark,
+        between,
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),

@@ -246,8 +246,6 @@ pub struct Measure {
     pub kind: MeasureKind,
     /// The specimens that it is read on; `None` for the panel.
     pub home: Option<SpecimensId>,
-    /// Changes are adjusted for the level of the section at the baseline.
-    pub adjust_for_baseline: bool,
     /// Its unit.
     pub unit: MeasureUnit,
     /// Which way is good.

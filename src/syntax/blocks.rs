@@ -119,7 +119,6 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("seen", Rule::s_seen),
             ("spent", Rule::s_spent),
             ("change", Rule::s_change),
-            ("adjust", Rule::s_adjust),
             ("read", Rule::s_parts),
             ("is", Rule::s_made),
             ("against", Rule::s_against),
@@ -128,7 +127,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("rated", Rule::s_rated),
         ],
         otherwise: None,
-        planned: &[],
+        planned: &["adjust"],
     },
     BlockRule {
         word: "supply",

@@ -87,7 +87,6 @@ impl Bench {
         self.study.measures.push(Measure {
             kind: MeasureKind::Read,
             home: None,
-            adjust_for_baseline: false,
             name: at(name.into()),
             unit: MeasureUnit { symbol: "GU".into(), known: unit("GU") },
             direction: Direction::Higher,

@@ -18,7 +18,6 @@ pub(crate) fn measure(name: &str, symbol: &str, possible: (f64, f64)) -> Measure
     Measure {
         kind: MeasureKind::Read,
         home: None,
-        adjust_for_baseline: false,
         name: at(name.into()),
         unit: MeasureUnit { symbol: symbol.into(), known: unit(symbol) },
         direction: Direction::Higher,

@@ -14,7 +14,9 @@ pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
-pub use table::{Basis, ControlRow, ControlTable, LeadRow, LeadTable, NoTable, Side, Strength, Word};
+pub use table::{
+    Basis, ControlRow, ControlTable, LeadRow, LeadTable, NoTable, PairRow, PairTable, Side, Strength, Word,
+};
 
 use crate::readings::Outliers;
 use crate::stats::Spread;
@@ -37,6 +39,8 @@ pub struct Analysis {
     /// Differences to the benchmark at the round of [`Analysis::shown`]; `None` where the study names no benchmark or
     /// no round is shown.
     pub to_benchmark: Option<Result<ControlTable, NoTable>>,
+    /// Differences between products, every pair, at the round that is shown in full.
+    pub between: Option<Result<PairTable, NoTable>>,
     /// One for each product of the study, in its order.
     pub costs: Vec<ProductCost>,
     /// The measure whose time to spent the cost of a month rests on: that of the question, else the first with such a limit.

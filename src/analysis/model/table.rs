@@ -46,6 +46,8 @@ pub struct Basis {
     pub taken_from_uncoated: bool,
     /// What may be said.
     pub strength: Strength,
+    /// True where the study says that spreads differ and every compared group has sections enough for its own.
+    pub own_spreads: bool,
 }
 
 /// What may be said with a spread.
@@ -109,6 +111,36 @@ impl ControlRow {
     pub fn counted(&self) -> Result<Word, Strength> {
         self.word.map(|word| self.over_all.unwrap_or(word))
     }
+}
+
+/// Differences between products at one round, every pair.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PairTable {
+    /// The spread, the same as in the table against bare.
+    pub basis: Basis,
+    /// Products that have a change here.
+    pub products: usize,
+    /// One row for each pair, the first product in the order of the study.
+    pub rows: Vec<PairRow>,
+}
+
+/// One product against another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PairRow {
+    /// The first product.
+    pub one: ProductId,
+    /// The second.
+    pub other: ProductId,
+    /// Mean change of the first minus that of the second.
+    pub difference: f64,
+    /// Simultaneous 95 % interval of the difference (Tukey-Kramer, or Games-Howell).
+    pub interval: Option<Interval>,
+    /// Two-sided p value, adjusted for all pairs.
+    pub p: Option<f64>,
+    /// The word of the interval, or why there is none.
+    pub word: Result<Word, Strength>,
+    /// Which way the first stands to the second.
+    pub side: Side,
 }
 
 /// The words of comparison.

@@ -98,7 +98,6 @@ impl<'t> Resolver<'t> {
             possible: known.map(|known| (known.possible_min, known.possible_max)),
             kind: MeasureKind::Read,
             home: None,
-            adjust_for_baseline: false,
             broken: false,
             name,
             unit,
@@ -161,7 +160,6 @@ impl<'t> Resolver<'t> {
                 None => {}
             },
             "spent" => measure.spent = self.spent(line, &measure.unit),
-            "adjust" => measure.adjust_for_baseline = true,
             "read" => {}
             "is" | "against" | "half" | "rated" | DIGIT => self.kind_line(line, measure),
             _ => {}

@@ -1,0 +1,113 @@
+//! Differences between products, every pair, with simultaneous intervals: Tukey-Kramer on the pooled spread, or Games-Howell.
+
+use super::against_control::CONFIDENCE;
+use super::groups::{self, Sample};
+use super::model::{Basis, ControlTable, Interval, LeadTable, NoTable, PairRow, PairTable, Strength};
+use super::word::{side, word};
+use crate::stats::{GroupMean, Pair, games_howell, tukey};
+use crate::study::{Direction, Measure, ProductId, Treatment};
+
+/// Sections that every compared group needs before each may have a spread of its own.
+const FOR_OWN_SPREADS: usize = 4;
+
+/// Whether the compared groups have sections enough for spreads of their own.
+pub(super) fn may_have_own_spreads(samples: &[Sample]) -> bool {
+    let read = || samples.iter().filter(|sample| !sample.values.is_empty());
+    read().count() > 1 && read().all(|sample| sample.values.len() >= FOR_OWN_SPREADS)
+}
+
+/// The table of one round from its samples of changes.
+pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Result<PairTable, NoTable> {
+    let products: Vec<(ProductId, &Sample)> = samples.iter().filter_map(product).collect();
+    if products.len() < 2 {
+        return Err(if products.is_empty() { NoTable::NoProducts } else { NoTable::OneProduct });
+    }
+    let values: Vec<&[f64]> = products.iter().map(|(_, sample)| sample.values.as_slice()).collect();
+    let means: Option<Vec<GroupMean>> = products
+        .iter()
+        .map(|(_, sample)| groups::value(sample, basis.spread).map(|value| value.group()))
+        .collect();
+    let judged = match (basis.strength, basis.spread) {
+        (Strength::Full, _) if basis.own_spreads => games_howell::all_pairs(&values, CONFIDENCE),
+        (Strength::Full | Strength::FewDegrees, Some(spread)) => {
+            means.as_ref().and_then(|means| tukey::all_pairs(means, spread, CONFIDENCE))
+        }
+        _ => None,
+    };
+    let means = means.unwrap_or_default();
+    let places = (0..products.len()).flat_map(|one| (one + 1..products.len()).map(move |other| (one, other)));
+    let rows = places.enumerate().filter_map(|(at, (one, other))| {
+        let difference = means.get(one)?.mean - means.get(other)?.mean;
+        let pair = judged.as_ref().and_then(|judged| judged.get(at).copied());
+        Some(row((products[one].0, products[other].0), difference, pair, basis.strength, measure))
+    });
+    Ok(PairTable { basis: basis.clone(), products: products.len(), rows: rows.collect() })
+}
+
+fn product(sample: &Sample) -> Option<(ProductId, &Sample)> {
+    match sample.treatment {
+        Treatment::Product(id) if !sample.values.is_empty() => Some((id, sample)),
+        _ => None,
+    }
+}
+
+fn row(
+    (one, other): (ProductId, ProductId),
+    difference: f64,
+    pair: Option<Pair>,
+    strength: Strength,
+    measure: &Measure,
+) -> PairRow {
+    let interval = pair.map(|pair| Interval { low: pair.low, high: pair.high });
+    PairRow {
+        one,
+        other,
+        difference,
+        interval,
+        p: pair.map(|pair| pair.p),
+        word: match (strength, interval) {
+            (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
+            (strength, _) => Err(strength),
+        },
+        side: side(difference, measure.direction),
+    }
+}
+
+/// Puts the intervals of Games-Howell, over bare and all others together, in the place of Dunnett's.
+pub(super) fn with_own_spreads(table: &mut ControlTable, samples: &[Sample], measure: &Measure) {
+    let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    let values: Vec<&[f64]> = read.iter().map(|sample| sample.values.as_slice()).collect();
+    let judged = games_howell::all_pairs(&values, CONFIDENCE).unwrap_or_default();
+    table.critical = None;
+    for row in &mut table.rows {
+        let place = |treatment| read.iter().position(|sample| sample.treatment == treatment);
+        let pair = place(row.treatment).zip(place(Treatment::Bare)).and_then(|(own, bare)| {
+            let pair = judged.iter().find(|pair| pair.one == own.min(bare) && pair.other == own.max(bare))?;
+            // A pair stands in the order of the samples; the row counts from bare.
+            Some(if own < bare { (pair.low, pair.high, pair.p) } else { (-pair.high, -pair.low, pair.p) })
+        });
+        let interval = pair.map(|(low, high, _)| Interval { low, high });
+        row.interval = interval;
+        row.p = pair.map(|(_, _, p)| p);
+        row.word = interval.map_or(Err(Strength::NoScatter), |interval| Ok(word(interval, measure)));
+    }
+}
+
+/// The products that no other one is ahead of by an interval without zero; it stands for Hsu's set where spreads differ.
+pub(super) fn unbeaten(table: &mut LeadTable, pairs: &PairTable, measure: &Measure) {
+    let ahead = |row: &PairRow| {
+        let interval = row.interval?;
+        let better = if measure.direction == Direction::Lower { -1.0 } else { 1.0 };
+        match (better * interval.low, better * interval.high) {
+            (low, high) if low > 0.0 && high > 0.0 => Some(row.other),
+            (low, high) if low < 0.0 && high < 0.0 => Some(row.one),
+            _ => None,
+        }
+    };
+    let beaten: Vec<ProductId> = pairs.rows.iter().filter_map(ahead).collect();
+    let products = table.rows.iter().map(|row| row.product);
+    table.may_lead = Ok(products.filter(|product| !beaten.contains(product)).collect());
+    for row in &mut table.rows {
+        row.interval = None;
+    }
+}
