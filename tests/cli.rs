@@ -408,7 +408,7 @@ fn ten_thousand_sections_are_checked_and_drawn() {
     bench.write(
         "large.study",
         format!("{before}{map}{after}")
-            .replace("960 x 640 mm", "20000 x 15000 mm")
+            .replace("960 x 640 mm", "22000 x 17000 mm")
             .replace("    avoid ", "    # avoid "),
     );
     let run = bench.run(&["print", "large.study", "-o", "out", "--as-of", "2026-09-07"]);

@@ -105,7 +105,7 @@ pub(super) struct ScatterArgs {
     #[arg(long, value_name = "NUMBER", value_parser = spread, allow_negative_numbers = true)]
     pub(super) section_spread: Option<f64>,
     /// Standard deviation of one reading
-    #[arg(long, value_name = "NUMBER", value_parser = spread)]
+    #[arg(long, value_name = "NUMBER", value_parser = spread, allow_negative_numbers = true)]
     pub(super) reading_spread: Option<f64>,
 }
 

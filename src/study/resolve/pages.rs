@@ -32,8 +32,8 @@ pub static PAGES: &[Page] = &[
             "Write the block that is named.",
         ],
         [
-            "whole\nstudy \"Three sprays\"\nsurface door\n    size 880 x 580 mm\nproduct sage\nmap sections 175 x 135 mm gap 24 mm\n    | sage bare |\n",
-            "study \"Three sprays\"\n",
+            "whole\nstudy \"Three mists\"\nsurface door\n    size 880 x 580 mm\nproduct sage\nmap sections 175 x 135 mm gap 24 mm\n    | sage bare |\n",
+            "study \"Three mists\"\n",
         ],
     ),
     page(

@@ -125,7 +125,7 @@ fn harmless_variants_are_taken() {
 
 #[test]
 fn a_beginner_needs_few_lines() {
-    let text = "study \"Three sprays\"\n  begins 2026-08-24\nsurface door\n  size 880 x 580 mm\nmeasure gloss-60\nproduct sage \"Sage\"\nproduct rose\nproduct mint\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 175 x 135 mm gap 24 mm\n  | sage bare rose mint |\n  | mint rose bare sage |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"door.csv\"\n";
+    let text = "study \"Three mists\"\n  begins 2026-08-24\nsurface door\n  size 880 x 580 mm\nmeasure gloss-60\nproduct sage \"Sage\"\nproduct rose\nproduct mint\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 175 x 135 mm gap 24 mm\n  | sage bare rose mint |\n  | mint rose bare sage |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"sheet.csv\"\n";
     let (study, findings) = both(text);
     assert_eq!(findings, [""; 0]);
     assert!(study.assumed.iter().any(|line| line.contains("middle of the surface")), "{:?}", study.assumed);
