@@ -336,7 +336,7 @@ fn plan_says_what_the_layout_tells_apart_and_what_more_would_buy() {
     // A doubled scatter of everything doubles every figure of the first table.
     let figures = |arguments: &[&str]| -> Vec<f64> {
         let run = bench.run(&[&["plan", "my.study", "--as-of", "2026-09-07"], arguments].concat());
-        let table = run.out.split("bare sections  told apart").nth(1).unwrap_or_default();
+        let table = run.out.split("bare sections  from bare").nth(1).unwrap_or_default();
         let rows = table.lines().skip(2).take_while(|line| !line.is_empty());
         rows.filter_map(|row| row.split_whitespace().nth(1)?.parse().ok()).collect()
     };

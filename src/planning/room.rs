@@ -3,6 +3,7 @@
 use super::power::{power, shift};
 use crate::stats::distributions::t_quantile;
 use crate::stats::max_t::{MaxT, Sides};
+use crate::stats::studentized_range::StudentizedRange;
 use crate::study::{Study, Treatment};
 
 /// Numbers of sections of the layout.
@@ -65,6 +66,21 @@ impl Room {
         let critical = MaxT::new(&self.compared, self.bare, Sides::Two)?.critical_value(0.05, df)?;
         let shift = shift(critical, df)?;
         Some(shift * (1.0 / fewest as f64 + 1.0 / self.bare as f64).sqrt())
+    }
+
+    /// The smallest difference between two products that is told apart with 80 % power, for the two products with the
+    /// fewest sections, in spreads of a section's number.
+    ///
+    /// The test is that of all pairs, two-sided at a simultaneous 5 % (Tukey-Kramer), as in the report. `None` with
+    /// fewer than two products or without degrees of freedom.
+    pub fn smallest_between(&self) -> Option<f64> {
+        let mut fewest = self.compared.clone();
+        fewest.sort_unstable();
+        let &[one, other, ..] = fewest.as_slice() else { return None };
+        let df = self.df as f64;
+        let critical = StudentizedRange::new(self.compared.len())?.critical_value(0.05, df)?;
+        let shift = shift(critical / std::f64::consts::SQRT_2, df)?;
+        Some(shift * (1.0 / one as f64 + 1.0 / other as f64).sqrt())
     }
 
     /// True where a difference of so many spreads is told apart even by a stricter test than the report's.

@@ -19,6 +19,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
             "Change: mean of a section at a round minus its own mean at the reference round.",
             "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included. The same with the product to beat in the place of bare, where the study names one.",
             "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete.",
+            "Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings.",
             "Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled.",
             "The measure and round that the study names to decide stand alone at 5 %. All other p values are adjusted together (Holm 1979) and called further looks.",
             "Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike.",
@@ -92,7 +93,7 @@ fn measures(study: &Study) -> Part {
     let mut part = Part::below("Measures");
     let mut table =
         Table::new(&["Measure", "Unit", "Direction", "Alike", "Seen", "Spent", "Change counts from"]);
-    for measure in &study.measures {
+    for (_, measure) in study.judged_measures() {
         let style = Style::of(study, measure);
         let limit = |limit: Option<f64>, word: &str| {
             limit.map_or_else(Figure::none, |value| {

@@ -47,6 +47,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::change(material, &ranking));
     parts.extend(comparison::to_bare(material, &ranking));
     parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::pairs(material, &ranking));
     parts.extend(comparison::to_benchmark(material, &ranking));
     parts.extend(comparison::further(material, &ranking));
     parts.extend(comparison::held(material, &ranking));
@@ -55,6 +56,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(record::parts(material));
     parts.push(limits::limits(material));
     parts.extend(method::method(material));
+    parts.extend(comparison::all_pairs(material, &ranking));
     parts.extend(appendix::parts(material));
     ReportView {
         title: study.title.value.clone(),

@@ -46,10 +46,31 @@ impl Basis<'_> {
         Some(room.smallest()? * self.scatter.of_change(readings))
     }
 
-    fn cell(&self, room: &Room, readings: u32) -> Figure {
-        self.figure(room, readings)
-            .map_or_else(Figure::none, |value| Figure { raw: Some(value), text: two_digits(value) })
+    /// The smallest difference between two products of a layout, in the unit of the figures.
+    fn between(&self, room: &Room, readings: u32) -> Option<f64> {
+        Some(room.smallest_between()? * self.scatter.of_change(readings))
     }
+
+    /// A table whose rows give both figures of a layout; `first` are the heads before them.
+    fn table(&self, first: &[String]) -> Table {
+        let mut heads = first.to_vec();
+        heads.push(format!(">from bare, {}", self.unit));
+        heads.push(format!(">of two products, {}", self.unit));
+        heads.push(String::new());
+        Table::new(&heads)
+    }
+
+    /// A row of such a table.
+    fn row(&self, table: &mut Table, first: Vec<Figure>, (room, readings): (&Room, u32), mark: &str) {
+        let mut row = first;
+        row.extend([self.figure(room, readings), self.between(room, readings)].map(figure));
+        row.push(mark.into());
+        table.row(row);
+    }
+}
+
+fn figure(value: Option<f64>) -> Figure {
+    value.map_or_else(Figure::none, |value| Figure { raw: Some(value), text: two_digits(value) })
 }
 
 /// Makes the view of a plan.
@@ -168,9 +189,9 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     ));
     part.say(format!("The scatter is {}.", basis.from));
     part.say(
-        "Every figure below is the smallest true difference to bare that four of five such studies tell apart, by \
-         the test of the report: two-sided, 5 % for all products together (Dunnett 1955), 80 % power by the \
-         noncentral t distribution.",
+        "Every figure below is the smallest true difference that four of five such studies tell apart, by the tests \
+         of the report: two-sided, 5 % for all comparisons together, 80 % power by the noncentral t distribution; \
+         from bare by Dunnett (1955), of two products by Tukey and Kramer (1956).",
     );
     if let Some(spreads) = spreads.filter(|_| basis.unit == basis.style.unit) {
         part.say(format!(
@@ -252,14 +273,10 @@ fn bare_sections(basis: &Basis<'_>) -> Part {
         ENOUGH * 100.0,
         "Products, their sections and the readings stay"
     ));
-    let mut table = Table::new(&[
-        ">bare sections".to_owned(),
-        format!(">told apart from, {}", basis.unit),
-        String::new(),
-    ]);
+    let mut table = basis.table(&[">bare sections".to_owned()]);
     for bare in numbers {
         let mark = if bare == basis.room.bare { "this plan" } else { "" };
-        table.row(vec![bare.to_string().into(), basis.cell(&with(bare), basis.readings), mark.into()]);
+        basis.row(&mut table, vec![bare.to_string().into()], (&with(bare), basis.readings), mark);
     }
     part.table(table);
     part
@@ -269,7 +286,7 @@ fn sections(basis: &Basis<'_>) -> Part {
     let products = basis.room.compared.len();
     let mut part = Part::new("Sections for each product, and bare sections");
     part.say(format!(
-        "Told apart from, in {}, for {} with as many sections each and {} on each section.",
+        "Told apart from bare, in {}, for {} with as many sections each and {} on each section.",
         basis.unit,
         count(products, "product"),
         count(basis.readings as usize, "reading")
@@ -280,7 +297,8 @@ fn sections(basis: &Basis<'_>) -> Part {
     let mut table = Table::new(&heads);
     for each in 1..=4 {
         let mut row: Vec<Figure> = vec![each.to_string().into()];
-        row.extend(bare.iter().map(|&bare| basis.cell(&Room::even(products, each, bare), basis.readings)));
+        let told = |&bare: &usize| figure(basis.figure(&Room::even(products, each, bare), basis.readings));
+        row.extend(bare.iter().map(told));
         table.row(row);
     }
     part.table(table);
@@ -301,12 +319,11 @@ fn products(basis: &Basis<'_>) -> Part {
     let mut numbers = vec![3, 6, 10, 20, 30, 40, now];
     numbers.sort_unstable();
     numbers.dedup();
-    let mut table =
-        Table::new(&[">products".to_owned(), format!(">told apart from, {}", basis.unit), String::new()]);
+    let mut table = basis.table(&[">products".to_owned()]);
     for number in numbers {
         let mark = if number == now { "as planned" } else { "" };
-        let cell = basis.cell(&Room::even(number, each, bare), basis.readings);
-        table.row(vec![number.to_string().into(), cell, mark.into()]);
+        let room = Room::even(number, each, bare);
+        basis.row(&mut table, vec![number.to_string().into()], (&room, basis.readings), mark);
     }
     part.table(table);
     part
@@ -351,17 +368,11 @@ fn readings(basis: &Basis<'_>) -> Part {
     numbers.sort_unstable();
     numbers.dedup();
     let unit = basis.style.unit;
-    let mut table = Table::new(&[
-        ">readings".to_owned(),
-        format!(">spread of a change, {unit}"),
-        format!(">told apart from, {unit}"),
-        String::new(),
-    ]);
+    let mut table = basis.table(&[">readings".to_owned(), format!(">spread of a change, {unit}")]);
     for number in numbers {
         let mark = if number == basis.readings { "as planned" } else { "" };
-        let spread = basis.scatter.of_change(number);
-        let spread = Figure { raw: Some(spread), text: two_digits(spread) };
-        table.row(vec![number.to_string().into(), spread, basis.cell(&basis.room, number), mark.into()]);
+        let first = vec![number.to_string().into(), figure(Some(basis.scatter.of_change(number)))];
+        basis.row(&mut table, first, (&basis.room, number), mark);
     }
     part.table(table);
     part

@@ -15,6 +15,7 @@ mod hand_worked;
 mod headline;
 mod kinds;
 mod outside;
+mod pairs;
 mod properties;
 mod spent;
 

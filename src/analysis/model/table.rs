@@ -143,6 +143,25 @@ pub struct PairRow {
     pub side: Side,
 }
 
+impl PairRow {
+    /// The same pair seen from the other product.
+    #[must_use]
+    pub fn turned(self) -> Self {
+        Self {
+            one: self.other,
+            other: self.one,
+            difference: -self.difference,
+            interval: self.interval.map(|interval| Interval { low: -interval.high, high: -interval.low }),
+            side: match self.side {
+                Side::Better => Side::Worse,
+                Side::Worse => Side::Better,
+                Side::Neither => Side::Neither,
+            },
+            ..self
+        }
+    }
+}
+
 /// The words of comparison.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Word {

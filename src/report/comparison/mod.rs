@@ -6,6 +6,7 @@ mod cost;
 mod further;
 mod held;
 mod lead;
+mod pairs;
 mod ranking;
 mod spent;
 
@@ -15,5 +16,6 @@ pub(super) use cost::part as cost;
 pub(super) use further::part as further;
 pub(super) use held::{parts as held, shown as shares_shown};
 pub(super) use lead::part as lead;
+pub(super) use pairs::{appendix as all_pairs, part as pairs};
 pub(super) use ranking::Ranking;
 pub(super) use spent::{parts as spent, rule_words};

@@ -1,0 +1,122 @@
+//! Products against each other, every pair.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::ranking::Ranking;
+use crate::analysis::{PairRow, PairTable, Word};
+use crate::diag::count;
+use crate::study::{Study, Treatment};
+
+/// Up to so many pairs all stand in the part itself; beyond, those that are told apart do.
+const FEW: usize = 15;
+
+/// Products against each other at the round that is shown.
+pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let study = material.study;
+    let (measure, round) = material.analysis.shown()?;
+    let table = material.analysis.between.as_ref()?.as_ref().ok()?;
+    let style = Style::of(study, study.measure(measure.measure));
+    let at = names::round(study, round.round);
+    let rows = ordered(table, ranking);
+    let mut part = Part::new(heading(table, at));
+    part.say(format!(
+        "Every product against every other in the change of {} up to {at}. {}",
+        names::measure(study, measure.measure),
+        rests_on(study, table)
+    ));
+    let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
+    if rows.len() <= FEW {
+        part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
+    } else {
+        part.say(if told.is_empty() {
+            "No pair is told apart; all of them stand in the appendix.".to_owned()
+        } else {
+            "The pairs that are told apart; all pairs stand in the appendix.".to_owned()
+        });
+        part.table(out(study, &told, style));
+    }
+    Some(part)
+}
+
+/// Every pair, for the appendix, where the part itself shows only some.
+pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let study = material.study;
+    let (measure, round) = material.analysis.shown()?;
+    let table = material.analysis.between.as_ref()?.as_ref().ok()?;
+    if table.rows.len() <= FEW {
+        return None;
+    }
+    let rows = ordered(table, ranking);
+    let style = Style::of(study, study.measure(measure.measure));
+    let mut part = Part::new(format!("All {} of products", count(rows.len(), "pair")));
+    part.say(format!(
+        "Change of {} up to {}, first product less second.",
+        names::measure(study, measure.measure),
+        names::round(study, round.round)
+    ));
+    part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
+    Some(part)
+}
+
+fn is_told(row: &PairRow) -> bool {
+    matches!(row.word, Ok(Word::Seen | Word::Measurable))
+}
+
+/// The product that ranks first stands first, and pairs stand in the order of the ranking.
+fn ordered(table: &PairTable, ranking: &Ranking) -> Vec<PairRow> {
+    let place = |id| ranking.place(Treatment::Product(id));
+    let mut rows: Vec<PairRow> = table
+        .rows
+        .iter()
+        .map(|&row| if place(row.one) <= place(row.other) { row } else { row.turned() })
+        .collect();
+    rows.sort_by_key(|row| (place(row.one), place(row.other)));
+    rows
+}
+
+fn heading(table: &PairTable, at: &str) -> String {
+    let told = table.rows.iter().filter(|row| is_told(row)).count();
+    match (table.rows.iter().all(|row| row.word.is_err()), told, table.rows.len()) {
+        (true, ..) => format!("Products against each other at {at}, without a judgement"),
+        (_, 0, _) => format!("No two products are told apart at {at}"),
+        (_, 1, 1) => format!("The two products are told apart at {at}"),
+        (_, told, all) => format!("{told} of {} of products are told apart at {at}", count(all, "pair")),
+    }
+}
+
+fn rests_on(study: &Study, table: &PairTable) -> String {
+    let basis = &table.basis;
+    if let Some(reason) = table.rows.first().and_then(|row| row.word.err()) {
+        return format!("No word is given: {}.", names::strength(reason));
+    }
+    let pooled = "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all sections \
+                  treated alike share.";
+    match (basis.own_spreads, study.spreads_differ) {
+        (true, _) => "The study says that spreads differ, and every product has 4 sections or more: each keeps its own \
+                      spread, and intervals are simultaneous over all pairs, 95 % (Games-Howell)."
+            .to_owned(),
+        (false, true) => format!(
+            "The study says that spreads differ; with fewer than 4 sections to a product that cannot be followed. {pooled}"
+        ),
+        (false, false) => pooled.to_owned(),
+    }
+}
+
+fn out(study: &Study, rows: &[&PairRow], style: Style<'_>) -> Table {
+    let heads =
+        ["Product", "against", &format!(">Difference, {}", style.unit), ">95 % interval", "Word", ">p"];
+    let mut out = Table::new(&heads);
+    for row in rows {
+        out.row(vec![
+            Figure::from(names::product(study, row.one)),
+            Figure::from(names::product(study, row.other)),
+            Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+            row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
+            row.word.map_or_else(|_| Figure::none(), |word| Figure::from(names::word(word))),
+            row.p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
+        ]);
+    }
+    out
+}
