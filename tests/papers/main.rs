@@ -8,6 +8,7 @@ mod checklist;
 mod colours;
 mod files;
 mod map;
+mod sheets;
 mod text;
 
 use jiff::civil::{Date, date};
