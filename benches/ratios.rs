@@ -54,7 +54,7 @@ fn long_study(lines: usize) -> String {
         let _ = write!(
             study,
             "product item-{n} \"Item {n}\", a wax\n    bought 12.50 EUR for 250 ml\n    batch \"B{n}\" opened 2026-03-01\n    \
-             flash 5 to 8 min\n    dry 1 h\n    cure 24 h\n"
+             flash 6 to 9 min\n    dry 1 h\n    cure 24 h\n"
         );
     }
     study.push_str("prep\n");

@@ -2,7 +2,7 @@
 
 use super::model::RoundState;
 use crate::readings::{Cell, Readings};
-use crate::study::{MeasureId, RoundId, SectionId, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -30,17 +30,35 @@ impl<'a> Context<'a> {
         self.readings.cell(section, round, measure)
     }
 
+    /// The cells behind a measure on a section at a round: its own, or those of its parts.
+    pub(super) fn cells_of(&self, measure: MeasureId, round: RoundId, section: SectionId) -> Vec<&'a Cell> {
+        match &self.study.measure(measure).kind {
+            MeasureKind::Made(made) => {
+                made.parts.iter().filter_map(|&part| self.cell(part, round, section)).collect()
+            }
+            _ => self.cell(measure, round, section).into_iter().collect(),
+        }
+    }
+
+    /// Whether a round has readings of a measure, of each part where it is made of parts.
+    fn was_read(&self, measure: MeasureId, round: RoundId) -> bool {
+        match &self.study.measure(measure).kind {
+            MeasureKind::Made(made) => made.parts.iter().all(|&part| self.read.contains(&(round, part))),
+            _ => self.read.contains(&(round, measure)),
+        }
+    }
+
     /// The rounds that plan or have readings of a measure, by date.
     pub(super) fn rounds_of(&self, measure: MeasureId) -> Vec<(RoundId, RoundState)> {
         let planned = |round| self.study.planned_readings(round, measure) > 0;
-        let belongs = |&round: &RoundId| planned(round) || self.read.contains(&(round, measure));
+        let belongs = |&round: &RoundId| planned(round) || self.was_read(measure, round);
         let rounds = self.order.iter().copied().filter(belongs);
         rounds.map(|round| (round, self.state(measure, round))).collect()
     }
 
     // A round is missed only if a later round has readings or its window lies before the given day.
     fn state(&self, measure: MeasureId, round: RoundId) -> RoundState {
-        if self.read.contains(&(round, measure)) {
+        if self.was_read(measure, round) {
             return RoundState::Read;
         }
         let mut later = self.order.iter().skip_while(|&&other| other != round).skip(1);

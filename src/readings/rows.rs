@@ -1,7 +1,7 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
 use super::build::Builder;
-use super::day::{DayFault, day};
+use super::day::{DayFault, day, is_clock};
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
 use super::model::{Context, FileState, Kind, Packed};
@@ -10,7 +10,7 @@ use super::number::{self, Entry};
 use super::recent::Recent;
 use super::split::{Field, Row, Splitter};
 use super::unit::{self, Turn};
-use crate::study::{MeasureId, RoundId, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, Study};
 use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;
@@ -96,7 +96,7 @@ impl<'a, 'b> Reader<'a, 'b> {
             comma: false,
             faults: Faults::default(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
-            sections: Recent::new(study.sections.len()),
+            sections: Recent::new(study.places().count()),
             rounds: Recent::new(study.rounds.len()),
             measures: Recent::new(study.measures.len()),
             units: study.measures.iter().map(|_| Recent::new(1)).collect(),
@@ -164,7 +164,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         self.state.rows += 1;
         let faults = self.faults.added;
         if !self.shape(row, fields) {
-            self.state.refused += 1;
+            self.refuse(fields);
             return None;
         }
         if self.is_later(fields) {
@@ -176,7 +176,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         match read {
             Some(0) if keys.is_some() => self.state.waiting += 1,
             Some(_) if keys.is_some() => {}
-            _ => self.state.refused += 1,
+            _ => self.refuse(fields),
         }
         // With one value a line and nothing wrong, the next row may differ in that value only.
         let &[(0, at)] = self.columns.values.as_slice() else { return None };
@@ -189,6 +189,18 @@ impl<'a, 'b> Reader<'a, 'b> {
         let after = bytes.get(end..row.end)?;
         let ends = matches!(after.last(), Some(b'\n' | b'\r'));
         if ends { Some(Same { before: bytes.get(row.start..start)?, after, keys: keys? }) } else { None }
+    }
+
+    /// Counts a row of which a reading could not be placed, with what it says of its place.
+    fn refuse(&mut self, fields: &[Field]) {
+        self.state.refused += 1;
+        let [section, round, measure] =
+            [self.columns.section, self.columns.round, self.columns.measure].map(|at| self.field(fields, at));
+        let section = self.lists.sections.find(&section);
+        let round = self.lists.rounds.find(&round);
+        let measure =
+            if self.columns.measure.is_none() { Some(0) } else { self.lists.measures.find(&measure) };
+        self.builder.refuse(section, round, measure);
     }
 
     /// True if the row has the fields that it needs and no more than the header.
@@ -247,6 +259,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         };
         let turn = measure.and_then(|measure| self.turn(fields, measure));
         let date = self.date(fields);
+        self.time(fields);
         let number = self.number(fields);
         let gauge = self.word(fields, self.columns.gauge);
         let by = self.word(fields, self.columns.by);
@@ -342,6 +355,14 @@ impl<'a, 'b> Reader<'a, 'b> {
         None
     }
 
+    /// Looks at the time of day, which places no reading and is read by people only.
+    fn time(&mut self, fields: &[Field]) {
+        let text = self.field(fields, self.columns.time);
+        if !text.is_empty() && !is_clock(&text) {
+            self.fault(Wrong::Time, &text, fields, self.columns.time);
+        }
+    }
+
     /// The number of the reading, 0 where the file gives none, `None` where it cannot be read.
     fn number(&mut self, fields: &[Field]) -> Option<u32> {
         let text = self.field(fields, self.columns.number);
@@ -398,7 +419,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         let entry = match number::entry(&text, self.comma) {
             Ok((entry, comma)) => {
                 if comma {
-                    self.faults.add(Wrong::CommaTaken, "", span);
+                    self.faults.add_first(Wrong::CommaTaken, &text, span);
                 }
                 entry
             }
@@ -433,7 +454,11 @@ impl<'a, 'b> Reader<'a, 'b> {
     }
 
     fn is_possible(&self, measure: u32, value: f64) -> bool {
-        let possible = self.study.measures.get(measure as usize).and_then(|measure| measure.possible);
+        let measure = self.study.measures.get(measure as usize);
+        if let Some(MeasureKind::Rating(scale)) = measure.map(|measure| &measure.kind) {
+            return scale.has(value);
+        }
+        let possible = measure.and_then(|measure| measure.possible);
         value.is_finite() && possible.is_none_or(|(low, high)| (low..=high).contains(&value))
     }
 

@@ -4,7 +4,7 @@ use super::answer::{AnswerView, answer};
 use super::blocks::{Block, Drawing, Part, Picture};
 use super::comparison::{self, Ranking};
 use super::material::Material;
-use super::{appendix, map, method, record};
+use super::{appendix, limits, map, method, record};
 use crate::study::Study;
 use serde::Serialize;
 
@@ -45,11 +45,15 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
     parts.extend(comparison::change(material, &ranking));
-    parts.extend(comparison::intervals(material, &ranking));
+    parts.extend(comparison::to_bare(material, &ranking));
+    parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::to_benchmark(material, &ranking));
+    parts.extend(comparison::further(material, &ranking));
+    parts.extend(comparison::held(material, &ranking));
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));
     parts.extend(record::parts(material));
-    parts.push(method::limits(material));
+    parts.push(limits::limits(material));
     parts.extend(method::method(material));
     parts.extend(appendix::parts(material));
     ReportView {

@@ -9,6 +9,7 @@
 
 mod map;
 mod names;
+mod one_mistake;
 mod pages;
 mod prep;
 mod schedule;

@@ -104,7 +104,7 @@ fn what_could_hurt_or_contradicts_itself_is_not_waived() {
 }
 
 /// Two sections lie on one dent, so that one finding is about both.
-const DENT: &str = "surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n    \
+const DENT: &str = "surface panel\n    material clearcoat on steel\n    size 880 x 580 mm\n    \
                     film 100 to 130 um\n    \
                     avoid dent from left 200 mm, top 60 mm size 60 x 20 mm because \"filled\"\n";
 

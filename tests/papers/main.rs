@@ -8,6 +8,7 @@ mod checklist;
 mod colours;
 mod files;
 mod map;
+mod report;
 mod sheets;
 mod text;
 
@@ -48,19 +49,19 @@ supply soap, a neutral shampoo
 
 product bay "Bay spray", a spray sealant
     cure        1 day
-product beech "Beech spray", a spray sealant
+product thyme "Thyme spray", a spray sealant
     cure        1 day
 product cumin "Cumin spray", a spray sealant
     cure        1 day
-product elm "Elm spray", a spray sealant
+product rue "Rue spray", a spray sealant
     cure        1 day
 "#;
 
 const MAP: &str = r"
-map  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm
-    | bay    bare   beech  cumin  |
-    | elm    bare   bay    bare   |
-    | beech  cumin  bare   elm    |
+map  sections 150 x 120 mm  gap 20 mm  from left 44 mm, top 44 mm
+    | bay    bare   thyme  cumin  |
+    | rue    bare   bay    bare   |
+    | thyme  cumin  bare   rue    |
 ";
 
 const TAIL: &str = r#"
@@ -102,21 +103,21 @@ fn readings(changes: &[(&str, f64)], rounds: usize) -> String {
 }
 
 /// Changes of the twelve sections of [`MAP`]: mean of each product and bare, and how far the sections lie from it.
-fn changes(bay: f64, beech: f64, cumin: f64, elm: f64, apart: f64) -> Vec<(&'static str, f64)> {
+fn changes(bay: f64, thyme: f64, cumin: f64, rue: f64, apart: f64) -> Vec<(&'static str, f64)> {
     let bare = -12.0;
     vec![
         ("A1", bay + apart),
         ("A2", bare + apart),
-        ("A3", beech - apart),
+        ("A3", thyme - apart),
         ("A4", cumin + apart),
-        ("B1", elm - apart),
+        ("B1", rue - apart),
         ("B2", bare - apart),
         ("B3", bay - apart),
         ("B4", bare + apart),
-        ("C1", beech + apart),
+        ("C1", thyme + apart),
         ("C2", cumin - apart),
         ("C3", bare - apart),
-        ("C4", elm + apart),
+        ("C4", rue + apart),
     ]
 }
 

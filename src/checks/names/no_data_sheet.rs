@@ -16,11 +16,11 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Name the sheet and its date: `sheet \"iron-off-sheet.pdf\" dated 2025-10-01`.",
         bad: "supply iron-off, an iron remover
     mix         neat
-    dwell       3 to 5 min
+    dwell       2 to 6 min
 ",
         good: "supply iron-off, an iron remover
     mix         neat
-    dwell       3 to 5 min
+    dwell       2 to 6 min
     sheet       \"iron-off-sheet.pdf\" dated 2025-10-01
 ",
         source: "common practice, no source",
