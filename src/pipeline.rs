@@ -5,11 +5,12 @@ use crate::catalog::Catalog;
 use crate::checks;
 use crate::checks::waivers::{self, Waiving};
 use crate::diag::{self, Finding, Page, Waived};
-use crate::outputs::{self, Artifact, Fault};
+use crate::outputs;
+pub use crate::outputs::{Artifact, Fault};
 use crate::readings::{self, Readings};
 pub use crate::report::Assumed;
 use crate::report::{self, Input, Material};
-use crate::study::{self, Study};
+use crate::study::{self, RoundId, Study};
 use crate::syntax;
 use crate::text::{FileId, MARK, SourceFile, Sources};
 use jiff::civil::Date;
@@ -131,6 +132,25 @@ impl Opened {
 }
 
 impl Outcome {
+    /// The rounds that words ask a sheet for: names of rounds, `next` for the one that is due on the day
+    /// on which the study is looked at, `all` and `none`.
+    ///
+    /// # Errors
+    /// A word that is none of them, with what to write instead.
+    pub fn rounds_asked(&self, words: &[String]) -> Result<Vec<RoundId>, String> {
+        report::rounds_asked(&self.study, &self.readings, self.day.date(), words)
+    }
+
+    /// The readings file that a filled sheet may become or be added to: its name, and whether it is there.
+    ///
+    /// One that is not there goes first; of those that are there only sheets have the same columns.
+    pub fn readings_file(&self) -> Option<(&str, bool)> {
+        let files = || self.study.readings.iter().zip(&self.readings.files);
+        let absent = files().find(|(_, state)| state.file.is_none()).map(|(file, _)| (file, false));
+        let sheet = || files().find(|(_, state)| state.sheet).map(|(file, _)| (file, true));
+        absent.or_else(sheet).map(|(file, there)| (file.name.value.as_str(), there))
+    }
+
     /// What the study is published as.
     pub fn edition(&self) -> Edition<'_> {
         let date = self.day.as_of().or_else(|| self.readings.last_date());
@@ -178,6 +198,16 @@ impl Edition<'_> {
         self.with_material(|material| match names {
             None => outputs::build(material),
             Some(names) => names.iter().filter_map(|name| outputs::build_one(name, material)).collect(),
+        })
+    }
+
+    /// The empty sheets of rounds, two files for each: a table to fill in, and a page to write on.
+    ///
+    /// # Errors
+    /// As [`Edition::build`].
+    pub fn sheets(&self, rounds: &[RoundId]) -> Result<Vec<[Artifact; 2]>, Fault> {
+        self.with_material(|material| {
+            rounds.iter().map(|&round| outputs::sheet(&report::sheet(material, round))).collect()
         })
     }
 

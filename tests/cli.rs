@@ -233,6 +233,7 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
     assert_eq!(bench.names("out"), ["checklist.html", "map.svg"]);
+    assert!(run.out.contains("No round is left to read"), "{run:?}");
 }
 
 #[test]
@@ -250,6 +251,54 @@ fn a_reading_of_a_day_to_come_is_told_by_every_command() {
     assert!(run.code == 0 && !run.out.contains("read-in-future"), "{run:?}");
     let report = fs::read_to_string(bench.folder.join("past/report.md")).unwrap();
     assert!(report.contains("as of 2025-09-01") && !report.contains("9025"), "{report}");
+}
+
+#[test]
+fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
+    let bench = Bench::new("sheet");
+    starter(&bench);
+    let print = |more: &[&str]| bench.run(&[&["print", "my door.study", "-o", "papers"], DAY, more].concat());
+    let run = print(&[]);
+    assert_eq!(run.code, 0, "{run:?}");
+    assert!(
+        run.out.ends_with(
+            "Fill in sheet-baseline.csv and put it beside the study as readings.csv, which the study reads.\n"
+        ),
+        "{run:?}"
+    );
+    assert_eq!(
+        bench.names("papers"),
+        ["checklist.html", "map.svg", "sheet-baseline.csv", "sheet-baseline.html"]
+    );
+    let sheet = fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap();
+    assert!(sheet.starts_with("date,time,round,section,measure,unit,by,1,2,3,4,5\n"), "{sheet}");
+    // The empty sheet may be written again.
+    assert_eq!(print(&[]).code, 0);
+    let filled = sheet.replacen(
+        ",,baseline,A1,gloss-20,GU,,,,,,",
+        "2026-06-02,,baseline,A1,gloss-20,GU,me,80,81,80,81,80",
+        1,
+    );
+    assert_ne!(filled, sheet);
+    bench.write("papers/sheet-baseline.csv", &filled);
+    bench.write("papers/map.svg", "older");
+    let run = print(&[]);
+    assert!(run.code == 2 && run.err.contains("is there and is not the empty sheet"), "{run:?}");
+    assert_eq!(fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap(), filled);
+    assert_eq!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), "older");
+    assert_eq!(print(&["--sheet", "none"]).code, 0);
+    assert_ne!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), "older");
+    assert_eq!(print(&["--sheet", "month 6", "--sheet", "fresh"]).code, 0);
+    assert!(
+        bench.folder.join("papers/sheet-month-6.html").exists()
+            && bench.folder.join("papers/sheet-fresh.csv").exists()
+    );
+    let run = print(&["--sheet", "month 7"]);
+    assert!(run.code == 2 && run.err.contains("no round is called `month 7`"), "{run:?}");
+    // Beside the study it is the readings file, and is read without a word.
+    bench.write("readings.csv", &filled);
+    let run = bench.run(&["check", "my door.study", "--as-of", "2026-06-02"]);
+    assert_eq!((run.code, run.out.as_str()), (0, "No findings.\n"), "{run:?}");
 }
 
 #[test]

@@ -35,7 +35,7 @@ pub(super) enum Command {
         #[command(flatten)]
         scatter: ScatterArgs,
     },
-    /// Write the papers for the panel: map and checklist
+    /// Write the papers for the panel: map, checklist, and an empty sheet for the readings of a round
     Print {
         #[command(flatten)]
         study: StudyArgs,
@@ -43,6 +43,8 @@ pub(super) enum Command {
         show: ShowArgs,
         #[command(flatten)]
         to: OutArgs,
+        #[command(flatten)]
+        sheets: SheetArgs,
     },
     /// Write the comparison report
     Report {
@@ -121,6 +123,20 @@ pub(super) struct OutArgs {
     /// The folder for the outputs; it is made if it is not there
     #[arg(short, long, value_name = "DIR")]
     pub(super) out: PathBuf,
+}
+
+/// Which rounds get an empty sheet.
+#[derive(Debug, Args)]
+pub(super) struct SheetArgs {
+    /// The round to write an empty sheet for, as "month 6", or `next` for the one that is due, `all` or
+    /// `none`; may be given several times
+    ///
+    /// A sheet is two files: `sheet-month-6.csv` to fill in, with every section, measure and unit and a
+    /// column for each reading, and `sheet-month-6.html` to write on. Put the filled table beside the
+    /// study and name it there: `readings "sheet-month-6.csv"`. A table that was filled in is never
+    /// written over.
+    #[arg(long, value_name = "ROUND", default_value = "next")]
+    pub(super) sheet: Vec<String>,
 }
 
 /// Severities, as an option names them.

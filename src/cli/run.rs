@@ -4,8 +4,8 @@ use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArg
 use super::print::print;
 use super::{disk, draw, explain};
 use crate::diag::{Severity, count, has_errors, json, list};
-use crate::pipeline::{self, Assumed, Day, Outcome};
-use anyhow::{Result, bail};
+use crate::pipeline::{self, Artifact, Assumed, Day, Edition, Outcome};
+use anyhow::{Error, Result, bail};
 use clap::Parser;
 use std::ffi::OsString;
 use std::io::{IsTerminal, Write};
@@ -38,9 +38,11 @@ fn run(command: Command) -> Result<u8> {
         Command::Plan { study, show, scatter } => plan(&study, &show, &scatter),
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::New { file } => new(&file),
-        Command::Print { study, show, to } => write(&study, &show, &to, Some(pipeline::PAPERS)),
-        Command::Report { study, show, to } => write(&study, &show, &to, Some(pipeline::REPORT)),
-        Command::Build { study, show, to } => write(&study, &show, &to, None),
+        Command::Print { study, show, to, sheets } => {
+            write(&study, &show, &to, Wanted::Papers(&sheets.sheet))
+        }
+        Command::Report { study, show, to } => write(&study, &show, &to, Wanted::Report),
+        Command::Build { study, show, to } => write(&study, &show, &to, Wanted::All),
     }
 }
 
@@ -72,27 +74,93 @@ fn quoted(file: &Path) -> String {
     if name.contains(' ') { format!("\"{name}\"") } else { name }
 }
 
+/// What a command writes.
+#[derive(Clone, Copy)]
+enum Wanted<'a> {
+    All,
+    Report,
+    /// The papers for the panel, with the sheets of these rounds.
+    Papers(&'a [String]),
+}
+
 /// Checks, and writes the outputs if there is no error. They are written whole or not at all.
-fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&str]>) -> Result<u8> {
+fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_>) -> Result<u8> {
     let outcome = check(arguments)?;
     let code = say(&outcome, show)?;
     let edition = outcome.edition();
     // Papers may be wanted although readings are overdue; a report without them would look finished.
-    let overdue = names != Some(pipeline::PAPERS) && has_errors(&outcome.findings);
+    let overdue = !matches!(wanted, Wanted::Papers(_)) && has_errors(&outcome.findings);
     if overdue || has_errors(&edition.findings) {
         print("Nothing was written: a study with errors builds no outputs.\n")?;
         return Ok(code.max(1));
     }
-    let artifacts = edition.build(names)?;
+    let artifacts = match wanted {
+        Wanted::All => edition.build(None)?,
+        Wanted::Report => edition.build(Some(pipeline::REPORT))?,
+        Wanted::Papers(sheets) => papers(&outcome, &edition, to, sheets)?,
+    };
     let files: Vec<(&str, &[u8])> =
-        artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
+        artifacts.iter().map(|artifact| (artifact.name.as_str(), artifact.bytes.as_slice())).collect();
     spare_inputs(arguments, &outcome, to, &files)?;
     disk::write_all(&to.out, &files)?;
     if show.findings == Form::Text {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
         print(&format!("Written to {}: {}.\n", to.out.display(), list(&names, "and")))?;
+        if let Wanted::Papers(sheets) = wanted {
+            print(&about_sheets(&outcome, sheets, &names))?;
+        }
     }
     Ok(code)
+}
+
+/// Map, checklist and sheets. A table in which somebody has written is never written over.
+fn papers(
+    outcome: &Outcome,
+    edition: &Edition<'_>,
+    to: &OutArgs,
+    sheets: &[String],
+) -> Result<Vec<Artifact>> {
+    let rounds = outcome.rounds_asked(sheets).map_err(Error::msg)?;
+    let mut papers = edition.build(Some(pipeline::PAPERS))?;
+    for [table, page] in edition.sheets(&rounds)? {
+        let place = to.out.join(&table.name);
+        if disk::read_if_there(&place)?.is_some_and(|known| known != table.bytes) {
+            bail!(
+                "{} is there and is not the empty sheet; put it beside the study, choose another folder with `-o`, or \
+                 print without it: `--sheet none`",
+                place.display()
+            );
+        }
+        papers.extend([table, page]);
+    }
+    Ok(papers)
+}
+
+/// What to do with the tables that were written, or why there is none.
+fn about_sheets(outcome: &Outcome, asked: &[String], names: &[&str]) -> String {
+    let tables: Vec<&str> =
+        names.iter().copied().filter(|name| name.strip_suffix(".csv").is_some()).collect();
+    match tables.as_slice() {
+        [] if asked.iter().any(|word| word == "next") => {
+            "No round is left to read, so there is no sheet; `--sheet \"NAME OF THE ROUND\"` writes one.\n"
+                .to_owned()
+        }
+        [] => String::new(),
+        [one] => match outcome.readings_file() {
+            Some((name, false)) => {
+                format!("Fill in {one} and put it beside the study as {name}, which the study reads.\n")
+            }
+            Some((name, true)) => format!(
+                "Fill in {one} and add its rows to {name}, or put it beside the study and name it there: `readings \"{one}\"`.\n"
+            ),
+            None => {
+                format!("Fill in {one}, put it beside the study, and name it there: `readings \"{one}\"`.\n")
+            }
+        },
+        [first, ..] => format!(
+            "Fill the tables in, put them beside the study, and name each of them there, as `readings \"{first}\"`.\n"
+        ),
+    }
 }
 
 /// Refuses to write over a file that the study reads: what was measured is never changed.

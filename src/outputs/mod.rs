@@ -12,10 +12,12 @@ mod plan_txt;
 mod readings_csv;
 mod report_html;
 mod report_md;
+mod sheet;
 
 pub use fault::Fault;
 pub use files::{FILES, File};
 pub use plan_txt::plan_text;
+pub use sheet::sheet;
 
 use crate::report::Material;
 
@@ -23,7 +25,7 @@ use crate::report::Material;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Artifact {
     /// Its name in the output folder.
-    pub name: &'static str,
+    pub name: String,
     /// Its bytes.
     pub bytes: Vec<u8>,
 }
@@ -65,5 +67,5 @@ pub fn build_one(name: &str, material: &Material<'_>) -> Option<Result<Artifact,
 }
 
 fn make(output: &Output, material: &Material<'_>) -> Result<Artifact, Fault> {
-    Ok(Artifact { name: output.file.name, bytes: (output.make)(material)?.into_bytes() })
+    Ok(Artifact { name: output.file.name.to_owned(), bytes: (output.make)(material)?.into_bytes() })
 }

@@ -26,7 +26,8 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
 }
 
-fn facts_line(study: &Study, step: &Step) -> String {
+/// The facts of a step in one line.
+pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
         "Supply" | "Mix" | "Tool" | "Time" => fact.text,
         "Times" => format!("{} times", fact.text),

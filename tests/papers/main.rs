@@ -9,6 +9,7 @@ mod colours;
 mod files;
 mod map;
 mod report;
+mod sheets;
 mod text;
 
 use jiff::civil::{Date, date};

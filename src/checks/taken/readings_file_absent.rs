@@ -10,7 +10,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A readings file that the study names is not there, and the last day of the first round is over. \
                Before that day nothing is said.",
         why: "Either the name is wrong, so that readings which were taken would be left out, or a round was missed.",
-        mend: "Correct the name, or put the file beside the study. `print` writes an empty sheet with this name.",
+        mend: "Correct the name, or put the file beside the study. `print` writes an empty sheet of a round to begin it with.",
         bad: "--- date 2026-04-01\n",
         good: "--- date 2026-03-01\n",
         source: "common practice, no source",

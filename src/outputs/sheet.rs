@@ -1,0 +1,48 @@
+//! The empty sheet of a round, twice: `sheet-month-6.csv` to fill in as a table, `sheet-month-6.html` to write on.
+
+use super::Artifact;
+use super::engine::{Frame, Template, page, render, value};
+use super::fault::Fault;
+use crate::report::SheetView;
+
+const BODY: Template = Template { name: "sheet.html", source: include_str!("../../templates/sheet.html") };
+const STYLE: &str = include_str!("../../templates/sheet.css");
+
+/// The two files of a sheet, the table first.
+///
+/// # Errors
+/// A template that does not fit its view, which is a fault of the tool.
+pub fn sheet(view: &SheetView) -> Result<[Artifact; 2], Fault> {
+    Ok([
+        Artifact { name: format!("{}.csv", view.stem), bytes: table(view)?.into_bytes() },
+        Artifact { name: format!("{}.html", view.stem), bytes: paper(view)?.into_bytes() },
+    ])
+}
+
+/// One section a line with its readings side by side, as the reader of readings files takes it.
+fn table(view: &SheetView) -> Result<String, Fault> {
+    let fault = |error: String| Fault(format!("{}.csv: {error}", view.stem));
+    let gauge = view.names_gauge.then_some("gauge");
+    let head = ["date", "time", "round", "section", "measure", "unit", "by"].into_iter().chain(gauge);
+    let numbers = (1..=view.readings).map(|number| number.to_string());
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    let head: Vec<String> = head.map(str::to_owned).chain(numbers).collect();
+    writer.write_record(&head).map_err(|error| fault(error.to_string()))?;
+    for measure in &view.measures {
+        for section in &measure.sections {
+            let known = ["", "", &view.round, section, &measure.name, &measure.unit];
+            let blank = std::iter::repeat_n("", head.len() - known.len());
+            writer.write_record(known.into_iter().chain(blank)).map_err(|error| fault(error.to_string()))?;
+        }
+    }
+    let bytes = writer.into_inner().map_err(|error| fault(error.to_string()))?;
+    String::from_utf8(bytes).map_err(|error| fault(error.to_string()))
+}
+
+fn paper(view: &SheetView) -> Result<String, Fault> {
+    let title = format!("Reading sheet, {}: {}", view.round, view.study);
+    let foot =
+        format!("{} · sheet of {} · {} · tapeline {}", view.study, view.round, view.as_of, view.version);
+    let body = render(BODY, minijinja::context! { view => value(view) })?;
+    page(Frame { title: &title, foot: &foot, style: STYLE }, body)
+}

@@ -1,0 +1,129 @@
+//! The empty sheet of a round: every section in the order of the map, with room for each reading.
+
+use super::checklist::title;
+use super::material::Material;
+use super::names;
+use super::record::facts_line;
+use crate::diag::list;
+use crate::study::{Anchor, Placing, Round, RoundId, SectionId, Study, Treatment};
+use serde::Serialize;
+
+/// A sheet to fill in, on paper or in a table.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SheetView {
+    /// The file name without its ending: `sheet-month-6`.
+    pub stem: String,
+    /// Title of the study.
+    pub study: String,
+    /// The round.
+    pub round: String,
+    /// When it is read, one sentence.
+    pub when: String,
+    /// What is done to the panel before reading, one line each.
+    pub before: Vec<String>,
+    /// True where a measure of the study is read by several gauges, so that each row has to name its own.
+    pub names_gauge: bool,
+    /// How many readings the widest row has room for.
+    pub readings: u32,
+    /// One for each measure, in the order in which the round reads them.
+    pub measures: Vec<SheetMeasure>,
+    /// The day of the page: `as of 2026-04-13`.
+    pub as_of: String,
+    /// Version of the tool.
+    pub version: String,
+}
+
+/// A measure of a sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SheetMeasure {
+    /// Its name.
+    pub name: String,
+    /// Its unit.
+    pub unit: String,
+    /// Readings on each section.
+    pub readings: u32,
+    /// The gauges that read it.
+    pub gauges: String,
+    /// The sections, in the order of the map.
+    pub sections: Vec<String>,
+}
+
+/// Makes the sheet of a round.
+pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
+    let study = material.study;
+    let round = study.round(id);
+    let sections: Vec<SectionId> = sections(study, round).collect();
+    let measures: Vec<SheetMeasure> = round
+        .reads
+        .iter()
+        .map(|plan| {
+            let measure = study.measure(plan.measure.value);
+            let gauges: Vec<&str> =
+                study.gauges_of(plan.measure.value).map(|gauge| gauge.name.value.as_str()).collect();
+            SheetMeasure {
+                name: measure.name.value.clone(),
+                unit: measure.unit.symbol.clone(),
+                readings: plan.times,
+                gauges: list(&gauges, "or"),
+                sections: sections.iter().map(|&section| names::section(study, section).to_owned()).collect(),
+            }
+        })
+        .collect();
+    SheetView {
+        stem: stem(study, id),
+        study: study.title.value.clone(),
+        round: round.name.value.clone(),
+        when: when(round),
+        before: before(study, round),
+        names_gauge: study.measures_with_ids().any(|(measure, _)| study.gauges_of(measure).count() > 1),
+        readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
+        measures,
+        as_of: material.as_of(),
+        version: material.version.to_owned(),
+    }
+}
+
+/// Sections that the round can still read: what the log ended before it is left out.
+fn sections(study: &Study, round: &Round) -> impl Iterator<Item = SectionId> {
+    let there = |id| match (study.ended(id), round.window) {
+        (Some(end), Some(window)) => end > window.last,
+        (Some(_), None) => false,
+        (None, _) => true,
+    };
+    let known = study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown);
+    known.map(|(id, _)| id).filter(move |&id| there(id))
+}
+
+fn when(round: &Round) -> String {
+    match round.window {
+        Some(window) if window.first == window.last => format!("Planned for {}.", window.date),
+        Some(window) => {
+            format!("Planned for {}; any day from {} to {}.", window.date, window.first, window.last)
+        }
+        None => "It has no day yet.".to_owned(),
+    }
+}
+
+// A round directly after a step of preparation is read on a surface that was just prepared.
+fn before(study: &Study, round: &Round) -> Vec<String> {
+    if matches!(round.placing, Placing::At(Anchor::Step(_))) {
+        return Vec::new();
+    }
+    let steps = study.before_each_round.iter();
+    let line = |step| match facts_line(study, step) {
+        facts if facts.is_empty() => title(study, step),
+        facts => format!("{} ({facts})", title(study, step)),
+    };
+    steps.map(line).collect()
+}
+
+/// `sheet-month-6`; where two names differ in blanks and hyphens only, the later one gets a number.
+fn stem(study: &Study, id: RoundId) -> String {
+    let plain = |name: &str| name.split_whitespace().collect::<Vec<_>>().join("-");
+    let own = plain(names::round(study, id));
+    let earlier = study.rounds.iter().take(id.index()).filter(|round| plain(&round.name.value) == own);
+    match earlier.count() {
+        0 => format!("sheet-{own}"),
+        n => format!("sheet-{own}-no-{}", n + 1),
+    }
+}
