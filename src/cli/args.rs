@@ -102,10 +102,10 @@ pub(super) struct ShowArgs {
 #[derive(Debug, Args)]
 pub(super) struct ScatterArgs {
     /// Standard deviation between sections treated alike, beyond that of their readings
-    #[arg(long, value_name = "NUMBER", value_parser = spread)]
+    #[arg(long, value_name = "NUMBER", value_parser = spread, allow_negative_numbers = true)]
     pub(super) section_spread: Option<f64>,
     /// Standard deviation of one reading
-    #[arg(long, value_name = "NUMBER", value_parser = spread)]
+    #[arg(long, value_name = "NUMBER", value_parser = spread, allow_negative_numbers = true)]
     pub(super) reading_spread: Option<f64>,
 }
 

@@ -400,12 +400,11 @@ impl<'t> Resolver<'t> {
     }
 
     fn footprint(&mut self, line: &Statement) -> Option<Located<Footprint>> {
-        let footprint = match line.quantities().into_iter().next() {
-            Some(across) => Footprint::Across(self.one::<Length>(across)?),
-            None => {
-                let (width, height) = self.size(&line.args)?;
-                Footprint::Size(width, height)
-            }
+        let footprint = if let Some(across) = line.quantities().into_iter().next() {
+            Footprint::Across(self.one::<Length>(across)?)
+        } else {
+            let (width, height) = self.size(&line.args)?;
+            Footprint::Size(width, height)
         };
         Some(Located::new(footprint, line.span))
     }
