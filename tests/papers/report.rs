@@ -121,7 +121,7 @@ fn every_mean_of_the_appendix_has_its_uncertainty() {
 fn a_mean_over_fewer_sections_says_over_how_many() {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
     let lacks = |line: &&str| !(line.contains("month 6,A1") || line.contains("month 6,A2"));
-    let csv: String = csv.lines().filter(lacks).map(|line| format!("{line}\n")).collect();
+    let csv = csv.lines().filter(lacks).collect::<Vec<&str>>().join("\n");
     let report = report(&study(MAP, ""), &csv);
     let part = part(&report, "## Gloss-60 changed up to month 6");
     assert!(part.contains("| Bay spray | 2 | (1 of 2) −2.3 |"), "{part}");

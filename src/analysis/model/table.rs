@@ -108,6 +108,9 @@ pub struct ControlRow {
 
 impl ControlRow {
     /// The word that counts: that of the interval where the round stands alone, else the one that holds over all looks.
+    ///
+    /// # Errors
+    /// The reason where the spread carries no word.
     pub fn counted(&self) -> Result<Word, Strength> {
         self.word.map(|word| self.over_all.unwrap_or(word))
     }
