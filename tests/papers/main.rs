@@ -7,6 +7,7 @@ mod checklist;
 mod colours;
 mod files;
 mod map;
+mod safety;
 mod text;
 
 use jiff::civil::{Date, date};
