@@ -171,7 +171,7 @@ fn the_climate_stands_at_the_application_with_lines_to_write_on() {
         .map(|line| line.matches("blank").count());
     assert_eq!(row.collect::<Vec<_>>(), [3, 3, 3, 3]);
     assert_eq!(part.matches("surface 4 degC above the dew point or more").count(), 4);
-    assert_eq!(part.matches(">humidity<").count(), 4, "a line to write on for each product");
+    assert_eq!(part.matches(">humidity, %<").count(), 4, "a line to write on for each product");
     // 20 degC and 60 % have their dew point at 12.0 degC (ISO 8502-4, Magnus formula).
     let coldest = part.find("<td>60 %</td>").map(|at| &part[at..at + 120]).unwrap();
     assert!(coldest.contains("<td>16.0</td>"), "{coldest}");
