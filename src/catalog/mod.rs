@@ -25,7 +25,7 @@ pub use exposure::Limit;
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
-pub use measure::{Direction, Measure, Reference};
+pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
 pub use pair::{Danger, Group, Pair, Reach};
 pub use safety::{Climate, Line, dew_point};
@@ -266,7 +266,7 @@ impl Catalog {
         self.orders().iter().find(|order| (order.first, order.then) == (first, then))
     }
 
-    /// Every measure, those that are only planned as well.
+    /// Every measure.
     pub fn measures(&self) -> &[Measure] {
         self.measures.get().map_or(&[], |file| &file.measures)
     }

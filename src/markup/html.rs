@@ -13,20 +13,32 @@ pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
 /// their address only where it is a page, a mail address or a place on the page.
 pub fn html(markdown: &str, picture: Picture<'_>) -> String {
     let events: Vec<Event<'_>> = Parser::new_ext(markdown, Options::ENABLE_TABLES).collect();
-    let mut page = Page { out: Vec::with_capacity(events.len()), ids: BTreeSet::new(), quotes: 0 };
+    let mut page = Page {
+        out: Vec::with_capacity(events.len()),
+        ids: BTreeSet::new(),
+        quotes: 0,
+        heading: "aria-label=\"Table\"".to_owned(),
+    };
     let mut at = 0;
     while at < events.len() {
         at += page.take(&events[at..], picture);
     }
     let mut out = String::with_capacity(markdown.len() * 2);
     pulldown_cmark::html::push_html(&mut out, page.out.into_iter());
-    out
+    plain_corners(&out)
+}
+
+// The head of a column that has no words is no head: a screen reader would announce it as one.
+fn plain_corners(page: &str) -> String {
+    page.replace("<th></th>", "<td></td>").replace("<th style=\"text-align: right\"></th>", "<td></td>")
 }
 
 struct Page<'e> {
     out: Vec<Event<'e>>,
     ids: BTreeSet<String>,
     quotes: usize,
+    // The attribute by which a table is called: after the last heading, once there is one.
+    heading: String,
 }
 
 impl<'e> Page<'e> {
@@ -42,7 +54,9 @@ impl<'e> Page<'e> {
             }
             Event::Start(Tag::Heading { level, .. }) => self.heading(*level, events),
             Event::Start(Tag::Table(_)) => {
-                self.out.push(Event::Html("<div class=\"wide\">".into()));
+                // A box that may scroll is reached by the keyboard, so it needs a place and a name.
+                let open = format!("<div class=\"wide\" role=\"group\" tabindex=\"0\" {}>", self.heading);
+                self.out.push(Event::Html(open.into()));
                 self.out.push(events[0].clone());
             }
             Event::End(TagEnd::Table) => {
@@ -85,6 +99,7 @@ impl<'e> Page<'e> {
             _ => Some(""),
         });
         let id = self.unused(&slug(&words.collect::<String>()));
+        self.heading = format!("aria-labelledby=\"{id}\"");
         let id = Some(CowStr::from(id));
         self.out.push(Event::Start(Tag::Heading { level, id, classes: Vec::new(), attrs: Vec::new() }));
     }
@@ -161,6 +176,18 @@ mod tests {
         );
         assert!(!out.to_lowercase().contains("javascript:") && !out.contains("DATA:"), "{out}");
         assert!(out.contains("https://a.example/") && !out.contains("b.example"), "{out}");
+    }
+
+    #[test]
+    fn tables_are_reached_by_keyboard_and_named_by_their_heading() {
+        let out =
+            html("|  | a |\n| --- | --- |\n| 1 | 2 |\n\n## Six\n\n| b |\n| --- |\n| 3 |\n", &mut |_| None);
+        assert!(
+            out.starts_with("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"Table\">"),
+            "{out}"
+        );
+        assert!(out.contains("tabindex=\"0\" aria-labelledby=\"six\">"), "{out}");
+        assert!(out.contains("<tr><td></td><th>a</th></tr>"), "{out}");
     }
 
     #[test]

@@ -13,7 +13,7 @@ const STYLE: &str =
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = checklist(material);
     let title = format!("Prep checklist: {}", view.study);
-    let foot = format!("{} · checklist of {} · tapeline {}", view.study, view.date, view.version);
+    let foot = format!("{} · checklist {} · tapeline {}", view.study, view.as_of, view.version);
     let steps = view.groups.iter().flat_map(|group| &group.steps);
     let (symbols, signs) = signs(steps.filter_map(|step| step.card.as_ref()));
     let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;

@@ -85,12 +85,12 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
     render(FRAME, view)
 }
 
-// Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).
+// The paper is the one in the reader's printer. Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).
 fn paper(foot: &str) -> String {
     format!(
-        "@page {{ size: A4; margin: 14mm 14mm 18mm; \
-         @bottom-left {{ content: {}; font: 8pt system-ui, sans-serif; color: #333; width: 88%; }} \
-         @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 8pt system-ui, sans-serif; color: #333; }} }}\n",
+        "@page {{ margin: 14mm 14mm 18mm; \
+         @bottom-left {{ content: {}; font: 9pt system-ui, sans-serif; color: #333; width: 84%; }} \
+         @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 9pt system-ui, sans-serif; color: #333; }} }}\n",
         markup::css_string(foot)
     )
 }

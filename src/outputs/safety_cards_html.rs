@@ -13,7 +13,7 @@ const STYLE: &str =
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = safety(material);
     let title = format!("Safety cards: {}", view.study);
-    let foot = format!("{} · safety cards of {} · tapeline {}", view.study, view.date, view.version);
+    let foot = format!("{} · safety cards {} · tapeline {}", view.study, view.as_of, view.version);
     let (symbols, signs) = signs(view.cards.iter());
     let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;
     page(Frame { title: &title, foot: &foot, style: STYLE }, body)

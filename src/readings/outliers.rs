@@ -103,9 +103,10 @@ pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
             found.tested += 1;
             let one = critical.entry(n).or_insert_with(|| grubbs::critical_value(n as usize, LEVEL));
             let kept = &cell.kept;
-            let statistic = kept.mean.zip(kept.sd).and_then(|(mean, sd)| {
-                grubbs::statistic(mean, sd, (kept.min, kept.max))
-            });
+            let statistic = kept
+                .mean
+                .zip(kept.sd)
+                .and_then(|(mean, sd)| grubbs::statistic(mean, sd, (kept.min, kept.max)));
             statistic.zip(*one).filter(|(statistic, critical)| statistic > critical)
         };
         let mark = if n < 4 { few(readings, cell, limit) } else { many(readings, cell, limit, test) };

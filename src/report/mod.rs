@@ -7,6 +7,7 @@ mod charts;
 mod checklist;
 mod comparison;
 mod index;
+mod limits;
 mod map;
 mod material;
 mod method;
@@ -17,6 +18,7 @@ mod plan;
 mod record;
 mod safety;
 mod table;
+mod told;
 
 pub use answer::{AnswerView, answer};
 pub use blocks::{Block, Column, Drawing, Part, Picture, Table};

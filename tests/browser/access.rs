@@ -20,7 +20,8 @@ fn the_checker_finds_nothing() {
     let mut wrong = Vec::new();
     let (wide, phone) = ((1280, 720), (360, 740));
     for page in pages(&PAGES) {
-        for ((width, height), scheme) in [(wide, Scheme::Light), (wide, Scheme::Dark), (phone, Scheme::Light)] {
+        for ((width, height), scheme) in [(wide, Scheme::Light), (wide, Scheme::Dark), (phone, Scheme::Light)]
+        {
             let view = View { width, height, scheme };
             browser.open(&page, view);
             browser.ask("Runtime.evaluate", &json!({"expression": axe}));

@@ -123,15 +123,19 @@ impl Browser {
             self.events.push_back(message);
         }
         let shown = self.run("() => [innerWidth, innerHeight]");
-        assert_eq!(shown, json!([width, height]), "{}: the window has the size that was asked for", page.name);
+        assert_eq!(
+            shown,
+            json!([width, height]),
+            "{}: the window has the size that was asked for",
+            page.name
+        );
     }
 
     /// The result of a script's function on the open page. It is run from outside, so the page's own rules
     /// on scripts stay in force.
     pub(crate) fn run(&mut self, function: &str) -> Value {
         let expression = format!("({function})()");
-        let parameters =
-            json!({"expression": expression, "returnByValue": true, "awaitPromise": true});
+        let parameters = json!({"expression": expression, "returnByValue": true, "awaitPromise": true});
         let mut answer = self.ask("Runtime.evaluate", &parameters);
         assert!(answer.get("exceptionDetails").is_none(), "{}", answer["exceptionDetails"]);
         answer["result"]["value"].take()

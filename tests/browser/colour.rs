@@ -32,7 +32,8 @@ fn dark_pages_are_dark_and_printed_pages_are_white() {
         for scheme in [Scheme::Light, Scheme::Dark, Scheme::Print] {
             browser.open(&page, View { width: 1280, height: 800, scheme });
             let paper = browser.run("() => getComputedStyle(document.body).backgroundColor");
-            let channels = paper.as_str().unwrap().trim_start_matches("rgb(").trim_end_matches(')').split(", ");
+            let channels =
+                paper.as_str().unwrap().trim_start_matches("rgb(").trim_end_matches(')').split(", ");
             let sum: u32 = channels.map(|channel| channel.parse::<u32>().unwrap()).sum();
             let right = if scheme == Scheme::Dark { sum < 120 } else { sum == 3 * 255 };
             assert!(right, "{}: {scheme:?} paper is {paper}", page.name);

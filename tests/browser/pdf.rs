@@ -33,7 +33,11 @@ pub(crate) fn sheets(file: &Path) -> Vec<Sheet> {
     let mut sheets: Vec<Sheet> = Vec::new();
     for line in run("pdftotext", &["-bbox"], file).lines().map(str::trim) {
         if line.starts_with("<page ") {
-            sheets.push(Sheet { width: number(line, "width"), height: number(line, "height"), words: Vec::new() });
+            sheets.push(Sheet {
+                width: number(line, "width"),
+                height: number(line, "height"),
+                words: Vec::new(),
+            });
         } else if let Some(rest) = line.strip_prefix("<word ") {
             let text = rest.split_once('>').unwrap().1.trim_end_matches("</word>");
             let word = Word {
@@ -41,7 +45,11 @@ pub(crate) fn sheets(file: &Path) -> Vec<Sheet> {
                 top: number(line, "yMin"),
                 right: number(line, "xMax"),
                 bottom: number(line, "yMax"),
-                text: text.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&"),
+                text: text
+                    .replace("&lt;", "<")
+                    .replace("&gt;", ">")
+                    .replace("&quot;", "\"")
+                    .replace("&amp;", "&"),
             };
             sheets.last_mut().expect("a word stands on a page").words.push(word);
         }

@@ -1,10 +1,10 @@
 //! The checklist carries a safety box beside every chemical step.
 
 use super::{MAP, output, study};
-use tapeline::pipeline::check;
+use tapeline::pipeline::{Day, check};
 
 fn checklist(text: &str) -> String {
-    output(&check("lid.study", text, &[], super::DAY), "checklist.html")
+    output(&check("lid.study", text, &[], Day::AsOf(super::DAY)), "checklist.html")
 }
 
 fn replaced(with: &str) -> String {
@@ -63,7 +63,7 @@ fn chemicals_that_must_not_meet_stand_at_the_top() {
 
 #[test]
 fn oily_rags_are_named_for_oils_only() {
-    let oil = study(MAP, "").replace("\"Elm spray\", a spray sealant", "\"Elm oil\", a drying oil");
+    let oil = study(MAP, "").replace("\"Rue spray\", a spray sealant", "\"Rue oil\", a drying oil");
     assert!(checklist(&oil).contains("Oily rags heat up by themselves"));
     assert!(!checklist(&study(MAP, "")).contains("Oily rags"));
 }

@@ -4,10 +4,10 @@ use super::{MAP, output, study};
 use std::collections::BTreeSet;
 use std::fmt::Write;
 use tapeline::catalog::{Catalog, Class, Danger};
-use tapeline::pipeline::check;
+use tapeline::pipeline::{Day, check};
 
 fn page(text: &str) -> String {
-    output(&check("lid.study", text, &[], super::DAY), "safety-cards.html")
+    output(&check("lid.study", text, &[], Day::AsOf(super::DAY)), "safety-cards.html")
 }
 
 /// The cards of a page.
@@ -205,9 +205,9 @@ fn strong_peroxide_is_labelled_as_the_stock_that_is_poured() {
 #[test]
 fn training_for_isocyanates_is_law_and_supplied_air_is_from_memory() {
     let page = page(
-        &study(MAP, "").replace("\"Elm spray\", a spray sealant", "\"Elm clear\", an isocyanate coating"),
+        &study(MAP, "").replace("\"Rue spray\", a spray sealant", "\"Rue clear\", an isocyanate coating"),
     );
-    let card = card_of(&page, "Elm clear");
+    let card = card_of(&page, "Rue clear");
     let training = card.find("Trained users only: above 0.1 % of free diisocyanate").unwrap();
     let law = card.find("entry 74 (Regulation (EU) 2020/1149).").unwrap();
     let air = card.find("Wear supplied air when it is sprayed, as the data sheet requires.").unwrap();

@@ -5,7 +5,7 @@ use super::plot::{self, Axis, line, mark, mark_classes, text};
 use crate::markup::Xml;
 use crate::report::{ChangeChart, Series};
 
-const WIDTH: f64 = 960.0;
+const WIDTH: f64 = 720.0;
 const LEFT: f64 = 56.0;
 const TOP: f64 = 28.0;
 const NAMES: f64 = 190.0;
@@ -24,7 +24,7 @@ pub(crate) fn size(chart: &ChangeChart) -> (f64, f64, f64, f64) {
 
 // The names at the right need a line each, so many products make a higher chart.
 fn height(chart: &ChangeChart) -> f64 {
-    ((chart.series.len() + 1) as f64 * STEP).max(360.0)
+    ((chart.series.len() + 1) as f64 * STEP).max(300.0)
 }
 
 pub(crate) fn draw(chart: &ChangeChart, xml: &mut Xml) {

@@ -105,6 +105,21 @@ pub(crate) fn cut(text: &str, width: f64) -> String {
     out
 }
 
+/// A text in as many lines as a width in em asks for; a word that is wider alone keeps its line.
+pub(crate) fn lines(text: &str, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if text_width(line) + text_width(word) + text_width(" ") <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
 /// A text in at most two lines, parted where they become most equal.
 pub(crate) fn two_lines(text: &str) -> Vec<&str> {
     let parts = text.match_indices(' ').map(|(at, _)| (&text[..at], &text[at + 1..]));
@@ -121,7 +136,7 @@ fn longest(lines: &(&str, &str)) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{cut, literal_style, two_lines};
+    use super::{cut, lines, literal_style, two_lines};
 
     #[test]
     fn every_colour_of_a_file_is_literal() {
@@ -132,6 +147,7 @@ mod tests {
     fn names_are_cut_and_parted() {
         assert_eq!(cut("short", 10.0), "short");
         assert!(cut("a very long name of a product", 6.0).ends_with('…'));
-        assert_eq!(two_lines("Alder shell two"), ["Alder", "shell two"]);
+        assert_eq!(two_lines("Thyme shell two"), ["Thyme", "shell two"]);
+        assert_eq!(lines("one two three", 4.0), ["one two", "three"]);
     }
 }

@@ -5,7 +5,7 @@ use super::plot::{self, Axis, line, mark, mark_classes, text};
 use crate::markup::{Xml, coordinate};
 use crate::report::{IntervalChart, IntervalRow};
 
-const WIDTH: f64 = 960.0;
+const WIDTH: f64 = 720.0;
 const NAMES: f64 = 190.0;
 const WORDS: f64 = 110.0;
 const TOP: f64 = 48.0;

@@ -1,16 +1,22 @@
 //! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up.
 
-use super::frame::{Look, cut, text_width, two_lines};
+use super::frame::{Look, cut, lines, text_width, two_lines};
 use crate::markup::{Coordinate, Xml, coordinate};
 use crate::report::{AreaView, Kind, MapView, SectionView, Shape, round_length};
+
+/// Letters of ticks, areas and notes, in units: 9 pt where the map is printed as wide as the paper.
+const SMALL: f64 = 2.0;
+/// From one line of notes to the next, in units.
+const LEADING: f64 = 2.8;
 
 /// Left, top, width and height of the whole drawing in mm.
 pub(crate) fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
     let (left, top, right, bottom) = map.bounds;
     let u = unit(map);
     let head = if look.titled { 11.0 } else { 6.5 };
-    let notes = map.notes.len() as f64;
-    (left - 7.0 * u, top - head * u, right - left + 13.0 * u, bottom - top + (head + 9.0 + 2.4 * notes) * u)
+    let foot = if look.titled { 7.0 + LEADING * notes(map).len() as f64 } else { 6.0 };
+    let before = left_of_ticks(map);
+    (left - before, top - head * u, right - left + before + 6.0 * u, bottom - top + (head + foot) * u)
 }
 
 /// Draws the map into an element.
@@ -42,7 +48,11 @@ pub(crate) fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
     ruler(map, xml);
     datum(map, xml);
     up(map, xml);
-    foot(map, xml);
+    scale(map, xml);
+    // On a page the notes are text below the picture, in the size of the page.
+    if look.titled {
+        draw_notes(map, xml);
+    }
 }
 
 // A hundredth of the longer side: lines and letters grow with the panel, so that the map of a slip
@@ -107,20 +117,20 @@ fn draw_section(xml: &mut Xml, section: &SectionView, look: Look<'_>, u: f64) {
     xml.line();
 }
 
-// The code takes a third of the height, the product a sixth, less where the section is narrow.
+// The code takes a third of the height, the product a fifth, less where the section is narrow.
 fn label_section(xml: &mut Xml, section: &SectionView) {
     let (x, y, width, height) = room(&section.outline);
     let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
     let one = 0.88 * width / text_width(&section.label).max(0.5);
-    let lines = if one < 0.17 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
+    let lines = if one < 0.2 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
     let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
-    let small = (0.88 * width / longest).min(0.17 * height).min(0.6 * code).max(0.1 * height.min(width));
+    let small = (0.88 * width / longest).min(0.2 * height).min(0.6 * code).max(0.1 * height.min(width));
     let block = code + 1.25 * small * lines.len() as f64;
     let first = y - block / 2.0 + 0.84 * code;
     centred(xml, "code halo", (x, first), code, &section.code);
     for (at, line) in lines.iter().enumerate() {
         let below = first + 1.25 * small * (at as f64 + 1.0) + 0.1 * code;
-        centred(xml, "halo", (x, below), small, &cut(line, 0.96 * width / small));
+        centred(xml, "name halo", (x, below), small, &cut(line, 0.96 * width / small));
     }
 }
 
@@ -128,7 +138,7 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
 fn name_area(xml: &mut Xml, area: &AreaView, map: &MapView) {
     let u = unit(map);
     let (x, y, width, height) = room(&area.outline);
-    let size = 1.6 * u;
+    let size = SMALL * u;
     let wide = text_width(&area.label) * size;
     if wide < 0.96 * width && height > 1.6 * size {
         centred(xml, "halo wide-halo", (x, y + 0.35 * size), size, &area.label);
@@ -252,30 +262,25 @@ fn path(xml: &mut Xml, class: &str, width: f64, d: &str) {
 fn ruler(map: &MapView, xml: &mut Xml) {
     let (left, top, right, bottom) = map.bounds;
     let u = unit(map);
-    let (step, _) = round_length((right - left).max(bottom - top) / 8.0);
-    let ticks = |from: f64, to: f64| {
-        let first = (from / step).ceil();
-        let count = ((to - first * step) / step).floor().max(0.0);
-        (0..=60_u8).map(f64::from).take_while(move |&n| n <= count).map(move |n| (first + n) * step)
-    };
-    for x in ticks(left, right) {
+    for x in ticks(map, left, right) {
         path(
             xml,
             "ink-line",
             0.14 * u,
             &format!("M{} {}v{}", coordinate(x), coordinate(top - 1.6 * u), coordinate(0.9 * u)),
         );
-        centred(xml, "soft", (x, top - 2.2 * u), 1.4 * u, &coordinate(x).to_string());
+        centred(xml, "soft", (x, top - 2.2 * u), SMALL * u, &coordinate(x).to_string());
     }
-    for y in ticks(top, bottom) {
+    for y in ticks(map, top, bottom) {
         path(
             xml,
             "ink-line",
             0.14 * u,
             &format!("M{} {}h{}", coordinate(left - 1.6 * u), coordinate(y), coordinate(0.9 * u)),
         );
-        let (x, at): (Coordinate, Coordinate) = (coordinate(left - 2.1 * u), coordinate(y + 0.5 * u));
-        let size = coordinate(1.4 * u);
+        let (x, at): (Coordinate, Coordinate) =
+            (coordinate(left - 2.1 * u), coordinate(y + 0.35 * SMALL * u));
+        let size = coordinate(SMALL * u);
         xml.leaf(
             "text",
             &[("x", &x), ("y", &at), ("font-size", &size), ("text-anchor", &"end"), ("class", &"soft")],
@@ -283,6 +288,20 @@ fn ruler(map: &MapView, xml: &mut Xml) {
         );
     }
     xml.line();
+}
+
+fn ticks(map: &MapView, from: f64, to: f64) -> impl Iterator<Item = f64> {
+    let (step, _) = round_length(100.0 * unit(map) / 8.0);
+    let first = (from / step).ceil();
+    let count = ((to - first * step) / step).floor().max(0.0);
+    (0..=60_u8).map(f64::from).take_while(move |&n| n <= count).map(move |n| (first + n) * step)
+}
+
+// Room for the longest tick at the left edge, and for the word beside the datum.
+fn left_of_ticks(map: &MapView) -> f64 {
+    let (_, top, _, bottom) = map.bounds;
+    let widths = ticks(map, top, bottom).map(|y| text_width(&coordinate(y).to_string()));
+    (2.6 + SMALL * widths.fold(0.0, f64::max)).max(7.0) * unit(map)
 }
 
 fn datum(map: &MapView, xml: &mut Xml) {
@@ -296,7 +315,7 @@ fn datum(map: &MapView, xml: &mut Xml) {
     let arm = coordinate(1.5 * u);
     let back = coordinate(-1.5 * u);
     path(xml, "ink-line", 0.2 * u, &format!("M{back} 0H{arm}M0 {back}V{arm}"));
-    words(xml, "soft", (-5.6 * u, -3.9 * u), 1.4 * u, "datum");
+    words(xml, "soft", (-6.8 * u, -4.1 * u), SMALL * u, "datum");
 }
 
 fn up(map: &MapView, xml: &mut Xml) {
@@ -314,10 +333,10 @@ fn up(map: &MapView, xml: &mut Xml) {
         coordinate(1.8 * u)
     );
     path(xml, "ink", 0.0, &tip);
-    centred(xml, "soft", (x, top + 11.0 * u), 1.6 * u, "up");
+    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, "up");
 }
 
-fn foot(map: &MapView, xml: &mut Xml) {
+fn scale(map: &MapView, xml: &mut Xml) {
     let (left, _, right, bottom) = map.bounds;
     let u = unit(map);
     let (length, text) = round_length((right - left) / 4.0);
@@ -331,10 +350,22 @@ fn foot(map: &MapView, xml: &mut Xml) {
         coordinate(-0.8 * u)
     );
     path(xml, "ink-line", 0.25 * u, &d);
-    words(xml, "soft", (left + length + 1.2 * u, y + 0.2 * u), 1.6 * u, &text);
-    for (at, note) in map.notes.iter().enumerate() {
-        let y = bottom + (7.6 + 2.4 * at as f64) * u;
-        words(xml, "soft", (left, y), 1.6 * u, &cut(note, (right - left + 5.0 * u) / (1.6 * u)));
+    words(xml, "soft", (left + length + 1.2 * u, y + 0.2 * u), SMALL * u, &text);
+    xml.line();
+}
+
+fn draw_notes(map: &MapView, xml: &mut Xml) {
+    let (left, _, _, bottom) = map.bounds;
+    let u = unit(map);
+    for (at, note) in notes(map).iter().enumerate() {
+        words(xml, "soft", (left, bottom + (7.6 + LEADING * at as f64) * u), SMALL * u, note);
     }
     xml.line();
+}
+
+// The notes in lines that fit below the map.
+fn notes(map: &MapView) -> Vec<String> {
+    let (left, _, right, _) = map.bounds;
+    let width = ((right - left) / unit(map) + 5.0) / SMALL;
+    map.notes.iter().flat_map(|note| lines(note, width)).collect()
 }

@@ -12,13 +12,16 @@ pub(crate) use frame::{Look, stand_alone};
 pub(crate) use hazard::{refer as hazard_reference, symbols as hazard_symbols};
 pub(crate) use map::{draw as draw_map, size as map_size};
 
-use crate::markup::Xml;
+use crate::markup::{Attributes, Xml};
 use crate::report::{Drawing, Picture};
 
 /// A picture on a page: its sentence above, the drawing, and how to read it below.
 pub(crate) fn figure(picture: &Picture) -> String {
+    let id = picture.address.split_once('#').map_or("map", |(_, place)| place);
+    let mut notes = String::new();
     let (class, drawing) = match &picture.drawing {
         Drawing::Map(view) => {
+            notes = view.notes.join(" ");
             let look = Look { prefix: "map-", titled: false };
             (
                 "picture-map",
@@ -35,14 +38,19 @@ pub(crate) fn figure(picture: &Picture) -> String {
         ),
         Drawing::Spent(chart) => (
             "picture-spent",
-            frame::inline(&picture.title, spent::size(chart), |xml| spent::draw(chart, xml)),
+            frame::inline(&picture.title, spent::size(chart), |xml| spent::draw(chart, id, xml)),
         ),
     };
-    let id = picture.address.split_once('#').map_or("map", |(_, place)| place);
     let mut xml = Xml::new();
     xml.element("figure", &[("id", &id), ("class", &class)], |xml| {
         xml.leaf("p", &[("class", &"title")], &picture.title);
-        xml.markup(&drawing);
+        // On a phone the picture scrolls in its box, which the keyboard must reach too.
+        let scrolls: Attributes<'_> =
+            &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &"Picture")];
+        xml.element("div", scrolls, |xml| xml.markup(&drawing));
+        if !notes.is_empty() {
+            xml.leaf("figcaption", &[], &notes);
+        }
     });
     xml.line();
     xml.finish()

@@ -5,7 +5,7 @@ use super::plot::{Axis, line, mark, mark_classes, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{SpentChart, SpentRow};
 
-const WIDTH: f64 = 960.0;
+const WIDTH: f64 = 720.0;
 const NAMES: f64 = 190.0;
 const CODES: f64 = 56.0;
 const TOP: f64 = 28.0;
@@ -20,10 +20,12 @@ fn bottom(chart: &SpentChart) -> f64 {
     TOP + chart.rows.len() as f64 * ROW + groups as f64 * 6.0
 }
 
-pub(crate) fn draw(chart: &SpentChart, xml: &mut Xml) {
+/// Draws the chart; the name of its place on the page keeps its hatch apart from that of another.
+pub(crate) fn draw(chart: &SpentChart, place: &str, xml: &mut Xml) {
+    let hatched = format!("{place}-hatch");
     let axis = Axis::new((0.0, chart.last), (NAMES + CODES, WIDTH - 32.0));
     let bottom = bottom(chart);
-    hatch(xml);
+    hatch(&hatched, xml);
     let mut free = f64::NEG_INFINITY;
     for (day, name) in &chart.rounds {
         let x = axis.at(*day);
@@ -40,15 +42,15 @@ pub(crate) fn draw(chart: &SpentChart, xml: &mut Xml) {
         if row.first {
             y += 6.0;
         }
-        draw_row(row, axis, y + ROW / 2.0, xml);
+        draw_row(row, axis, (y + ROW / 2.0, &hatched), xml);
         y += ROW;
     }
 }
 
-fn hatch(xml: &mut Xml) {
+fn hatch(id: &str, xml: &mut Xml) {
     xml.element("defs", &[], |xml| {
         let attributes: Attributes<'_> = &[
-            ("id", &"spent-hatch"),
+            ("id", &id),
             ("width", &5),
             ("height", &5),
             ("patternUnits", &"userSpaceOnUse"),
@@ -61,7 +63,7 @@ fn hatch(xml: &mut Xml) {
     });
 }
 
-fn draw_row(row: &SpentRow, axis: Axis, y: f64, xml: &mut Xml) {
+fn draw_row(row: &SpentRow, axis: Axis, (y, hatched): (f64, &str), xml: &mut Xml) {
     let (stroke, fill) = mark_classes(row.mark);
     if row.first {
         let class = if row.mark == 0 { "label-rest".to_owned() } else { fill };
@@ -74,6 +76,7 @@ fn draw_row(row: &SpentRow, axis: Axis, y: f64, xml: &mut Xml) {
     if let Some(spent) = row.spent {
         let (x, top, w) =
             (coordinate(held), coordinate(y - 5.0), coordinate((axis.at(spent) - held).max(1.0)));
+        let fill = format!("fill:url(#{hatched})");
         let attributes: Attributes<'_> = &[
             ("x", &x),
             ("y", &top),
@@ -81,7 +84,7 @@ fn draw_row(row: &SpentRow, axis: Axis, y: f64, xml: &mut Xml) {
             ("height", &10),
             ("class", &"ink-line"),
             ("stroke-width", &1),
-            ("style", &"fill:url(#spent-hatch)"),
+            ("style", &fill),
         ];
         xml.empty("rect", attributes);
     } else {

@@ -23,7 +23,7 @@ use crate::study::{KindOf, Product, Step, Study};
 pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
     let Some(with) = &step.with else {
         let verb = catalog.step(step.verb.word())?;
-        let asks = step.with_unknown || verb.needs_supply == Need::Always;
+        let asks = step.broken || verb.needs_supply == Need::Always;
         return asks.then(|| card::unknown(catalog, "what this step is done with", None));
     };
     let supply = study.supply(with.value);

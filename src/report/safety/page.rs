@@ -16,8 +16,8 @@ use serde::Serialize;
 pub struct SafetyView {
     /// Title of the study.
     pub study: String,
-    /// Date of the page.
-    pub date: String,
+    /// The day of the page: `as of 2026-04-13`.
+    pub as_of: String,
     /// Version of the tool.
     pub version: String,
     /// What always holds.
@@ -36,7 +36,7 @@ pub fn safety(material: &Material<'_>) -> SafetyView {
     let always = catalog.lines().iter().filter(|line| line.when == "always" && line.id != "poison-centre");
     SafetyView {
         study: study.title.value.clone(),
-        date: material.date.to_string(),
+        as_of: material.as_of(),
         version: material.version.to_owned(),
         lines: always.map(|line| line.text.to_owned()).collect(),
         meetings: meetings(catalog, study),
