@@ -133,8 +133,8 @@ fn raised(catalog: &Catalog, study: &Study) -> Vec<Card> {
             all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str()).collect();
         if !places.is_empty() {
             let mut card = card::known(catalog, class, class.name, None);
-            card.sheet =
-                "Follow the data sheets of the pad, the abrasive and the coating that is abraded.".to_owned();
+            "Follow the data sheets of the pad, the abrasive and the coating that is abraded."
+                .clone_into(&mut card.sheet);
             cards.push(of(card, class.name, place_list(places.into_iter())));
         }
     }
