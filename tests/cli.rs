@@ -117,6 +117,7 @@ fn the_starter_checks_clean_and_builds_every_output() {
         "readings.csv",
         "report.html",
         "report.md",
+        "safety-cards.html",
     ];
     assert_eq!(bench.names("out folder"), expected);
 }

@@ -14,6 +14,8 @@ pub enum Family {
     Supply,
     /// Found as either.
     Both,
+    /// Bought by nobody: it arises in the work, as dust does.
+    Arises,
 }
 
 /// The signal word of a label (UN GHS).
@@ -70,6 +72,8 @@ pub struct Class {
     pub hazards: Hazards,
     /// What whoever handles it needs.
     pub handling: Handling,
+    /// At what temperature its vapour can be lit; absent where it has no flash point in the usual case.
+    pub fire: Option<Fire>,
     /// What it does on the panel.
     pub work: Work,
 }
@@ -106,6 +110,42 @@ pub struct Hazards {
     pub pictograms: Vec<&'static str>,
     /// What shifts the label; by strength or make-up.
     pub note: &'static str,
+    /// Labels of stronger stocks, in rising strength.
+    #[serde(default)]
+    pub stronger: Vec<Stronger>,
+    /// Source of this group of facts.
+    pub source: Source,
+}
+
+/// The label of a class from a strength on.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stronger {
+    /// It holds from this strength on, percent.
+    pub from_percent: f64,
+    /// Codes of hazard statements.
+    #[serde(borrow)]
+    pub statements: Vec<&'static str>,
+    /// Codes of precautionary statements.
+    #[serde(borrow)]
+    pub precautions: Vec<&'static str>,
+    /// Signal word.
+    pub signal: Signal,
+    /// Codes of pictograms.
+    #[serde(borrow)]
+    pub pictograms: Vec<&'static str>,
+}
+
+/// The flash point of a class, closed cup.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Fire {
+    /// Usual lowest, degC.
+    pub flash_min_deg_c: f64,
+    /// Usual highest, degC.
+    pub flash_max_deg_c: f64,
+    /// What shifts it; may be empty.
+    pub note: &'static str,
     /// Source of this group of facts.
     pub source: Source,
 }
@@ -128,6 +168,9 @@ pub struct Handling {
     pub waste: &'static str,
     /// Storage.
     pub storage: &'static str,
+    /// Ids of the exposure limits of what it gives off.
+    #[serde(borrow)]
+    pub limits: Vec<&'static str>,
     /// Two to four short sentences for the checklist.
     #[serde(borrow)]
     pub cautions: Vec<&'static str>,
@@ -167,9 +210,15 @@ impl Class {
         [self.name, self.id].into_iter().chain(self.aliases.iter().copied())
     }
 
-    /// The sources of its four groups of facts.
-    pub fn sources(&self) -> [Source; 4] {
-        [self.nature.source, self.hazards.source, self.handling.source, self.work.source]
+    /// The sources of its groups of facts.
+    pub fn sources(&self) -> impl Iterator<Item = Source> {
+        let always = [self.nature.source, self.hazards.source, self.handling.source, self.work.source];
+        always.into_iter().chain(self.fire.map(|fire| fire.source))
+    }
+
+    /// The label from this strength on, where it is graver than the usual one; percent, by volume or by mass alike.
+    pub fn stronger(&self, percent: f64) -> Option<&Stronger> {
+        self.hazards.stronger.iter().rev().find(|label| percent >= label.from_percent)
     }
 }
 

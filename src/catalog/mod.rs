@@ -1,11 +1,13 @@
 //! Built-in reference data with a source on every entry: classes, pairs, statements, steps,
-//! measures, surfaces, safety lines.
+//! measures, surfaces, safety lines, exposure limits, cautions of the work.
 //!
 //! Each table is a TOML file that is read when it is first asked for, so that a command pays only
 //! for what it uses. A broken table is empty instead of a panic, and [`Catalog::faults`] names it;
 //! a test proves that there are none.
 
+mod caution;
 mod class;
+mod exposure;
 mod isopropanol;
 mod measure;
 mod name;
@@ -17,7 +19,9 @@ mod step;
 mod surface;
 mod table;
 
-pub use class::{Class, Family, Handling, Hazards, Nature, SheetSeverity, Signal, Work};
+pub use caution::{Caution, Work as CautionWork};
+pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
+pub use exposure::Limit;
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
@@ -31,7 +35,9 @@ pub use step::{Need, Order, Step};
 pub use surface::{FilmGauge, Harm, Surface};
 pub use table::Fault;
 
+use caution::CautionFile;
 use class::ClassFile;
+use exposure::ExposureFile;
 use measure::MeasureFile;
 use name::is_called;
 use pair::PairFile;
@@ -59,6 +65,8 @@ static BUILT_IN: Catalog = Catalog {
     surfaces: Table::new("surfaces.toml", include_str!("data/surfaces.toml")),
     safety: Table::new("safety.toml", include_str!("data/safety.toml")),
     isopropanol: Table::new("isopropanol.toml", include_str!("data/isopropanol.toml")),
+    exposure: Table::new("exposure.toml", include_str!("data/exposure.toml")),
+    cautions: Table::new("cautions.toml", include_str!("data/cautions.toml")),
 };
 
 /// The built-in reference data.
@@ -72,6 +80,8 @@ pub struct Catalog {
     surfaces: Table<SurfaceFile>,
     safety: Table<SafetyFile>,
     isopropanol: Table<IsopropanolTable>,
+    exposure: Table<ExposureFile>,
+    cautions: Table<CautionFile>,
 }
 
 impl Catalog {
@@ -91,6 +101,8 @@ impl Catalog {
             self.surfaces.fault(),
             self.safety.fault(),
             self.isopropanol.fault(),
+            self.exposure.fault(),
+            self.cautions.fault(),
         ]
         .into_iter()
         .flatten()
@@ -191,6 +203,22 @@ impl Catalog {
     /// The pictogram of a code, `GHS02`.
     pub fn pictogram(&self, code: &str) -> Option<&Pictogram> {
         self.pictograms().iter().find(|pictogram| pictogram.code == code)
+    }
+
+    /// Every exposure limit.
+    pub fn limits(&self) -> &[Limit] {
+        self.exposure.get().map_or(&[], |file| &file.limits)
+    }
+
+    /// The exposure limits of what a class gives off, in the order that it names.
+    pub fn limits_of(&self, class: &Class) -> Vec<&Limit> {
+        let named = class.handling.limits.iter();
+        named.filter_map(|id| self.limits().iter().find(|limit| limit.id == *id)).collect()
+    }
+
+    /// Every caution of the work.
+    pub fn cautions(&self) -> &[Caution] {
+        self.cautions.get().map_or(&[], |file| &file.cautions)
     }
 
     /// The climate rule at application.

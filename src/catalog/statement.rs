@@ -17,6 +17,11 @@ pub struct Hazard {
     pub pictogram: Option<&'static str>,
     /// Signal word of the usual category.
     pub signal: Signal,
+    /// Hazard class and usual category in short, `Flam. Liq. 2`; empty for supplements, which have none.
+    pub category: &'static str,
+    /// Codes of precautionary statements that the category may carry (UN GHS, Annex 3).
+    #[serde(borrow)]
+    pub precautions: Vec<&'static str>,
     /// Source of the wording.
     pub source: Source,
 }
@@ -29,8 +34,17 @@ pub struct Precaution {
     pub code: &'static str,
     /// The wording.
     pub text: &'static str,
+    /// The wording with the gaps that it leaves to the supplier filled, where it has such.
+    pub filled: Option<&'static str>,
     /// Source of the wording.
     pub source: Source,
+}
+
+impl Precaution {
+    /// The wording as the papers print it.
+    pub fn printed(&self) -> &'static str {
+        self.filled.unwrap_or(self.text)
+    }
 }
 
 /// A hazard pictogram.

@@ -36,6 +36,11 @@ pub struct Step {
     /// Ids of the classes that it usually uses, the most usual first.
     #[serde(borrow)]
     pub uses: Vec<&'static str>,
+    /// Ids of the classes that arise in the work.
+    #[serde(borrow)]
+    pub raises: Vec<&'static str>,
+    /// When pad, cloth or water is changed; empty where there is none.
+    pub change: &'static str,
     /// Protection besides what the class asks for; empty where there is none.
     pub ppe: &'static str,
     /// Source of these facts.

@@ -21,10 +21,15 @@ pub(super) const CHECKLIST: File = File {
     name: "checklist.html",
     what: "Every step to tick at the panel, with its safety box; made for paper.",
 };
+pub(super) const SAFETY_CARDS: File = File {
+    name: "safety-cards.html",
+    what: "A card for each chemical: label, protection, limits, what never to mix, first aid; made for paper.",
+};
 pub(super) const READINGS: File =
     File { name: "readings.csv", what: "Every reading as it was placed, one a row." };
 pub(super) const FINDINGS: File =
     File { name: "findings.json", what: "What the checks have left to say, for machines." };
 
 /// Every file, in the order of the index.
-pub static FILES: &[File] = &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, READINGS, FINDINGS];
+pub static FILES: &[File] =
+    &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, SAFETY_CARDS, READINGS, FINDINGS];

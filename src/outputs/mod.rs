@@ -12,7 +12,9 @@ mod plan_txt;
 mod readings_csv;
 mod report_html;
 mod report_md;
+mod safety_cards_html;
 mod sheet;
+mod signs;
 
 pub use fault::Fault;
 pub use files::{FILES, File};
@@ -46,6 +48,7 @@ pub static OUTPUTS: &[Output] = &[
     Output { file: files::REPORT_MD, make: report_md::make },
     Output { file: files::MAP, make: map_svg::make },
     Output { file: files::CHECKLIST, make: checklist_html::make },
+    Output { file: files::SAFETY_CARDS, make: safety_cards_html::make },
     Output { file: files::READINGS, make: readings_csv::make },
     Output { file: files::FINDINGS, make: findings_json::make },
 ];

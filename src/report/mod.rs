@@ -33,6 +33,6 @@ pub use material::{Input, Material};
 pub use numbers::{Figure, fixed as fixed_number};
 pub use paper::{ReportView, report};
 pub use plan::{Assumed, PlanView, plan};
-pub use safety::{Card, Coded, Entry, Meeting, Sourced};
+pub use safety::{Card, Carded, Coded, Entry, Meeting, SafetyView, Sourced, safety};
 pub use sheet::{SheetMeasure, SheetView, sheet};
 pub use table::{ReadingRow, reading_rows};

@@ -30,10 +30,10 @@ impl Example {
 }
 
 /// Pages that people read in a browser.
-pub(crate) const PAGES: [&str; 3] = ["index.html", "report.html", "checklist.html"];
+pub(crate) const PAGES: [&str; 4] = ["index.html", "report.html", "checklist.html", "safety-cards.html"];
 
 /// Pages that people print.
-pub(crate) const PRINTED: [&str; 2] = ["report.html", "checklist.html"];
+pub(crate) const PRINTED: [&str; 3] = ["report.html", "checklist.html", "safety-cards.html"];
 
 /// All examples; the day is the one on which their golden files were made.
 pub(crate) fn examples() -> &'static [Example] {

@@ -1,5 +1,7 @@
 //! Handling and work of the chemical classes.
 
+use std::collections::BTreeSet;
+
 use crate::{catalog, class};
 
 #[test]
@@ -52,4 +54,95 @@ fn oils_lubricants_and_waxes_leave_residue_and_wipes_do_not() {
     for name in ["isopropanol", "panel wipe", "plain water", "iron remover"] {
         assert!(!class(name).work.leaves_residue, "{name}");
     }
+}
+
+/// CLP Annex I, Table 2.6.1: below 23 degC H225, from there to 60 degC H226.
+#[test]
+fn flash_points_agree_with_the_flammable_statement() {
+    for class in catalog().classes() {
+        let has = |code| class.hazards.statements.contains(&code);
+        let Some(fire) = class.fire else {
+            assert!(!has("H225") && !has("H226"), "{}: flammable, and no flash point is told", class.id);
+            continue;
+        };
+        assert!(fire.flash_min_deg_c <= fire.flash_max_deg_c && fire.flash_max_deg_c <= 60.0, "{}", class.id);
+        assert_eq!(has("H225"), fire.flash_min_deg_c < 23.0, "{}", class.id);
+        assert_eq!(has("H226"), fire.flash_min_deg_c >= 23.0, "{}", class.id);
+    }
+}
+
+#[test]
+fn what_is_flammable_is_in_the_group_that_keeps_sparks_away() {
+    for class in catalog().classes() {
+        let flammable = class.fire.is_some();
+        // A spray sealant is often water; its few flammable ones are told by its note and its statements.
+        assert!(class.is_in("flammable") || !flammable || class.id == "spray-sealant", "{}", class.id);
+    }
+}
+
+/// The values as the NIOSH Pocket Guide and OSHA 29 CFR 1910.1000 print them.
+#[test]
+fn exposure_limits_are_the_published_ones_and_all_are_used() {
+    let c = catalog();
+    let limit = |id: &str| c.limits().iter().find(|limit| limit.id == id).expect("a limit");
+    for (id, rel, pel, idlh) in [
+        ("isopropyl-alcohol", "400 ppm, 15 min 500 ppm", "400 ppm", "2000 ppm"),
+        ("acetone", "250 ppm", "1000 ppm", "2500 ppm"),
+        ("mineral-spirits", "350 mg/m3, 15 min never above 1800 mg/m3", "500 ppm", "20 000 mg/m3"),
+        ("oxalic-acid", "1 mg/m3, 15 min 2 mg/m3", "1 mg/m3", "500 mg/m3"),
+        ("hydrogen-fluoride", "3 ppm, 15 min never above 6 ppm", "3 ppm", "30 ppm"),
+        ("ethyl-silicate", "10 ppm", "100 ppm", "700 ppm"),
+        ("butoxyethanol", "5 ppm", "50 ppm", "700 ppm"),
+        ("hexamethylene-diisocyanate", "0.005 ppm, 10 min never above 0.020 ppm", "none", "none"),
+    ] {
+        assert_eq!((limit(id).rel, limit(id).pel, limit(id).idlh), (rel, pel, idlh), "{id}");
+    }
+    for one in c.limits() {
+        let source = one.source.as_str();
+        assert!(one.rel == "none" || source.contains("NIOSH Pocket Guide"), "{}", one.id);
+        assert!(
+            one.pel == "none" || one.pel.starts_with("as ") || source.contains("OSHA 29 CFR"),
+            "{}",
+            one.id
+        );
+    }
+    let used: BTreeSet<&str> = c.classes().iter().flat_map(|class| class.handling.limits.clone()).collect();
+    assert_eq!(used, c.limits().iter().map(|limit| limit.id).collect::<BTreeSet<_>>());
+    for class in c.classes() {
+        assert_eq!(c.limits_of(class).len(), class.handling.limits.len(), "{}", class.id);
+    }
+    assert_eq!(c.limits_of(class("acetone"))[0].substance, "acetone");
+}
+
+#[test]
+fn the_classes_of_the_trade_are_here() {
+    for name in [
+        "shampoo",
+        "alkaline cleaner",
+        "tar remover",
+        "iron remover",
+        "acid cleaner",
+        "oxalic cleaner",
+        "fluoride cleaner",
+        "clay lubricant",
+        "compound",
+        "polish",
+        "isopropanol",
+        "acetone",
+        "mineral spirits",
+        "silica coating",
+        "spray sealant",
+        "polymer sealant",
+        "wax",
+        "drying oil",
+        "isocyanate coating",
+        "bleach",
+        "ammonia cleaner",
+        "peroxide",
+        "sanding dust",
+    ] {
+        let class = class(name);
+        assert!(!class.handling.gloves.is_empty() && !class.handling.first_aid.is_empty(), "{name}");
+    }
+    assert_ne!(class("white spirit").id, class("wax and grease remover").id);
 }

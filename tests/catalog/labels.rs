@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use tapeline::catalog::{SheetSeverity, Signal};
 
-use crate::catalog;
+use crate::{catalog, class};
 
 #[test]
 fn every_code_that_a_class_names_has_a_text() {
@@ -36,21 +36,110 @@ fn every_code_in_a_note_has_a_text() {
     }
 }
 
+/// A label of a class: the usual one, or that of a stronger stock.
+struct Label {
+    name: String,
+    signal: Signal,
+    pictograms: Vec<&'static str>,
+    statements: Vec<&'static str>,
+    precautions: Vec<&'static str>,
+}
+
+fn labels() -> Vec<Label> {
+    let mut labels = Vec::new();
+    for class in catalog().classes() {
+        let usual = &class.hazards;
+        labels.push(Label {
+            name: class.id.to_owned(),
+            signal: usual.signal,
+            pictograms: usual.pictograms.clone(),
+            statements: usual.statements.clone(),
+            precautions: usual.precautions.clone(),
+        });
+        labels.extend(usual.stronger.iter().map(|label| Label {
+            name: format!("{} from {} %", class.id, label.from_percent),
+            signal: label.signal,
+            pictograms: label.pictograms.clone(),
+            statements: label.statements.clone(),
+            precautions: label.precautions.clone(),
+        }));
+    }
+    labels
+}
+
 #[test]
 fn every_precaution_is_used() {
-    let classes = catalog().classes();
     for precaution in catalog().precautions() {
-        let used = classes.iter().any(|c| c.hazards.precautions.contains(&precaution.code));
+        let used = labels().iter().any(|label| label.precautions.contains(&precaution.code));
         assert!(used, "{}", precaution.code);
+    }
+}
+
+/// UN GHS, Annex 3: a precaution belongs to a hazard category, and no category is without.
+#[test]
+fn precautions_are_those_of_the_statements() {
+    for Label { name, statements, precautions, .. } in labels() {
+        let of = |code: &&str| &catalog().hazard(code).expect("a text").precautions;
+        for code in &precautions {
+            assert!(
+                statements.iter().any(|one| of(one).contains(code)),
+                "{name}: {code} follows from nothing"
+            );
+        }
+        for statement in &statements {
+            let none = of(statement).is_empty() || of(statement).iter().any(|one| precautions.contains(one));
+            assert!(none, "{name}: {statement} has no precaution");
+        }
+        assert!(precautions.is_sorted(), "{name}: in order of their codes");
+    }
+}
+
+/// CLP Annex I: each hazard class and category has its own statement; supplements have none.
+#[test]
+fn every_statement_has_its_hazard_category() {
+    for hazard in catalog().hazards() {
+        let supplement = hazard.code.starts_with("EUH");
+        assert_eq!(hazard.category.is_empty(), supplement, "{}", hazard.code);
+        assert_eq!(hazard.precautions.is_empty(), supplement, "{}", hazard.code);
+        // Twice the same category would be one hazard told in two ways.
+        let same = catalog().hazards().iter().filter(|one| one.category == hazard.category).count();
+        assert!(supplement || same == 1, "{}", hazard.category);
+    }
+    let category = |code| catalog().hazard(code).expect("a text").category;
+    assert_eq!((category("H225"), category("H226")), ("Flam. Liq. 2", "Flam. Liq. 3"));
+    assert_eq!((category("H318"), category("H319")), ("Eye Dam. 1", "Eye Irrit. 2"));
+}
+
+#[test]
+fn no_gap_of_the_wording_is_left_open_on_paper() {
+    for precaution in catalog().precautions() {
+        let printed = precaution.printed();
+        assert!(!printed.contains("...") && !printed.contains('/') && !printed.contains('['), "{printed}");
+        let gap = |text: &str| text.contains("...") || text.contains('/') || text.contains('[');
+        assert_eq!(precaution.filled.is_some(), gap(precaution.text), "{}", precaution.code);
     }
 }
 
 #[test]
 fn the_signal_word_is_the_gravest_of_the_statements() {
-    for class in catalog().classes() {
+    for label in labels() {
         let of = |code: &&str| catalog().hazard(code).expect("a text").signal;
-        let gravest = class.hazards.statements.iter().map(of).max().unwrap_or(Signal::None);
-        assert_eq!(class.hazards.signal, gravest, "{}", class.id);
+        let gravest = label.statements.iter().map(of).max().unwrap_or(Signal::None);
+        assert_eq!(label.signal, gravest, "{}", label.name);
+    }
+}
+
+/// CLP Annex VI, hydrogen peroxide solution: skin and airways from 35 %, fire and burns from 50 %.
+#[test]
+fn strong_peroxide_has_the_label_of_its_strength() {
+    let peroxide = class("peroxide");
+    let has =
+        |percent: f64, code| peroxide.stronger(percent).is_some_and(|label| label.statements.contains(&code));
+    assert!(peroxide.stronger(34.9).is_none(), "the usual label holds");
+    assert!(has(35.0, "H315") && has(35.0, "H335") && has(49.9, "H318") && !has(49.9, "H272"));
+    assert!(has(50.0, "H272") && has(50.0, "H314"));
+    for two in peroxide.hazards.stronger.windows(2) {
+        assert!(two[0].from_percent < two[1].from_percent);
     }
 }
 
@@ -63,20 +152,19 @@ fn displaced(code: &str, pictograms: &[&str]) -> bool {
 
 #[test]
 fn the_pictograms_are_those_of_the_statements() {
-    for class in catalog().classes() {
-        let pictograms = &class.hazards.pictograms;
-        let statements = class.hazards.statements.iter();
+    for Label { name, pictograms, statements, .. } in labels() {
         let needed: BTreeSet<&str> = statements
-            .filter(|code| !displaced(code, pictograms))
+            .iter()
+            .filter(|code| !displaced(code, &pictograms))
             .filter_map(|code| catalog().hazard(code).expect("a text").pictogram)
             .collect();
-        assert_eq!(pictograms.iter().copied().collect::<BTreeSet<_>>(), needed, "{}", class.id);
+        assert_eq!(pictograms.iter().copied().collect::<BTreeSet<_>>(), needed, "{name}");
     }
 }
 
 #[test]
 fn a_missing_sheet_is_an_error_for_the_grave_classes_only() {
-    const GRAVE: [&str; 7] = ["H300", "H301", "H310", "H311", "H314", "H330", "H331"];
+    const GRAVE: [&str; 8] = ["H300", "H301", "H310", "H311", "H314", "H318", "H330", "H331"];
     const GROUPS: [&str; 4] = ["fluoride", "isocyanate", "hypochlorite", "peroxide"];
     for class in catalog().classes() {
         let by_label = class.hazards.statements.iter().any(|code| GRAVE.contains(code));

@@ -19,6 +19,8 @@ fn every_table_loads() {
     assert!(!catalog().lines().is_empty());
     assert!(catalog().climate().is_some());
     assert!(catalog().isopropanol().is_some());
+    assert!(!catalog().limits().is_empty());
+    assert!(!catalog().cautions().is_empty());
 }
 
 #[test]
@@ -38,6 +40,8 @@ fn sources() -> Vec<(&'static str, Source)> {
     let c = catalog();
     let mut all: Vec<(&'static str, Source)> = Vec::new();
     all.extend(c.classes().iter().flat_map(|x| x.sources().map(|s| (x.id, s))));
+    all.extend(c.limits().iter().map(|x| (x.id, x.source)));
+    all.extend(c.cautions().iter().map(|x| (x.id, x.source)));
     all.extend(c.pairs().iter().map(|x| (x.a, x.source)));
     all.extend(c.hazards().iter().map(|x| (x.code, x.source)));
     all.extend(c.precautions().iter().map(|x| (x.code, x.source)));
@@ -87,6 +91,8 @@ fn every_data_file_says_what_it_is_for() {
         include_str!("../../src/catalog/data/surfaces.toml"),
         include_str!("../../src/catalog/data/safety.toml"),
         include_str!("../../src/catalog/data/isopropanol.toml"),
+        include_str!("../../src/catalog/data/exposure.toml"),
+        include_str!("../../src/catalog/data/cautions.toml"),
     ] {
         let first = text.lines().next().expect("a line");
         assert!(first.starts_with("# ") && first.ends_with('.'), "{first}");

@@ -49,6 +49,8 @@ fn every_class_that_a_study_may_name_is_here() {
         ("fluoride cleaner", "fluoride-cleaner"),
         ("isocyanate coating", "isocyanate-coating"),
         ("drying oil", "drying-oil"),
+        ("white spirit", "mineral-spirits"),
+        ("oxalic cleaner", "oxalic-cleaner"),
     ] {
         assert_eq!(class(name).id, id, "{name}");
     }

@@ -20,7 +20,7 @@ fn groups_of_classes_and_pairs_are_declared_and_used() {
         assert!(declared.contains(harm.group), "{}", harm.group);
     }
     for when in c.lines().iter().map(|line| line.when) {
-        assert!(declared.contains(when) || ["always", "unknown", "mixed"].contains(&when), "{when}");
+        assert!(declared.contains(when) || ["always", "unknown", "mixed", "card"].contains(&when), "{when}");
     }
 }
 
@@ -119,4 +119,64 @@ fn a_place_leaves_out_what_counts_in_a_vessel_only() {
     assert!(on_section("bleach", "acid cleaner").is_some());
     let in_vessel = catalog().meet_in(Reach::Vessel, class("peroxide"), class("drying oil"));
     assert_eq!(in_vessel.map(|pair| pair.severity), Some(Danger::Forbid));
+}
+
+/// Every pair of classes, worked out by hand from the chemistry and not from the file: `X` toxic gas, fire or burns
+/// wherever they meet; `v` the same in one vessel, cloth or bin; `s` spoils the test in one vessel; `.` nothing.
+const MATRIX: &str = "
+water                -
+shampoo              . -
+alkaline-cleaner     . . -
+tar-remover          . . . -
+iron-remover         . . X . -
+acid-cleaner         . . X . X -
+oxalic-cleaner       . . X . X . -
+fluoride-cleaner     . . X . X X X -
+hypochlorite         . . . v X X X X -
+ammonia-cleaner      . . . . X X X X X -
+peroxide             . . v v X X X X X v -
+clay-lubricant       . . . . . . . . . . . -
+compound             . . . . . . . . v . v . -
+polish               . . . . . . . . v . v . . -
+isopropanol          . . . . . . . . X . v . . . -
+panel-wipe           . . . . . . . . X . v . . . . -
+solvent-wipe         . . . . . . . . v . v . . . . . -
+mineral-spirits      . . . . . . . . v . v . . . . . . -
+acetone              . . . . . . . . X . X . . . . . . . -
+sanding-dust         . . . . . . . . . . . . . . . . . . . -
+silica-coating       s . s s . s s s s s . . s s . . s s . . -
+spray-sealant        . . s s . . . . X s v . s s . . s s . . . -
+polymer-sealant      . . . . . . . . v . v . . . . . . . . . s s -
+wax                  . . . . . . . . v . v . . . . . . . . . s s . -
+drying-oil           . . . . . . . . v . v . . . . . . . . . s s . . -
+isocyanate-coating   s . v . . . . . v v . . . . s s . . . . . s . . . -
+";
+
+#[test]
+fn every_pair_of_classes_is_what_its_chemistry_says() {
+    let rows: Vec<Vec<&str>> = MATRIX
+        .lines()
+        .filter(|line| !line.is_empty())
+        .map(|line| line.split_whitespace().collect())
+        .collect();
+    let classes: Vec<&str> = catalog().classes().iter().map(|class| class.id).collect();
+    assert_eq!(rows.iter().map(|row| row[0]).collect::<Vec<_>>(), classes, "a row for each class");
+    let mut wrong = Vec::new();
+    for (at, row) in rows.iter().enumerate() {
+        assert_eq!(row.len(), at + 2, "{}", row[0]);
+        for (column, &wanted) in row[1..=at].iter().enumerate() {
+            let (one, other) = (class(row[0]), class(rows[column][0]));
+            let found = match catalog().meet(one, other).map(|pair| (pair.severity, pair.reach)) {
+                Some((Danger::Forbid, Reach::Any)) => "X",
+                Some((Danger::Forbid, Reach::Vessel)) => "v",
+                Some((Danger::Spoil, Reach::Vessel)) => "s",
+                Some((Danger::Spoil, Reach::Any)) => "S",
+                None => ".",
+            };
+            if found != wanted {
+                wrong.push(format!("{} and {}: {found}, not {wanted}", row[0], rows[column][0]));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }

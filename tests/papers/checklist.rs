@@ -171,7 +171,7 @@ fn the_climate_stands_at_the_application_with_lines_to_write_on() {
         .map(|line| line.matches("blank").count());
     assert_eq!(row.collect::<Vec<_>>(), [3, 3, 3, 3]);
     assert_eq!(part.matches("surface 4 degC above the dew point or more").count(), 4);
-    assert_eq!(part.matches(">humidity<").count(), 4, "a line to write on for each product");
+    assert_eq!(part.matches(">humidity, %<").count(), 4, "a line to write on for each product");
     // 20 degC and 60 % have their dew point at 12.0 degC (ISO 8502-4, Magnus formula).
     let coldest = part.find("<td>60 %</td>").map(|at| &part[at..at + 120]).unwrap();
     assert!(coldest.contains("<td>16.0</td>"), "{coldest}");
@@ -193,31 +193,51 @@ fn the_table_of_the_coldest_surface_speaks_fahrenheit_where_the_study_does() {
 }
 
 #[test]
-fn precautions_of_a_weak_mix_are_those_of_its_own_class() {
-    let weak = wiped("    strength 99 % by volume\n", "5 % by volume");
-    let strong = wiped("    strength 99 % by volume\n", "neat");
-    let card = |page: &str| {
-        let at = page.find("spirit: isopropanol").unwrap();
-        page[at..at + page[at..].find("</aside>").unwrap()].to_owned()
+fn cautions_of_the_work_stand_on_the_steps_where_they_arise() {
+    let steps = "    wash  with soap, rinse\n    polish  with shine tool \"UV torch and foam pad\"\n    wipe  with spirit\n";
+    let text = replaced(steps).replacen(
+        "supply soap",
+        "supply shine, a polish\nsupply spirit, isopropanol\nsupply soap",
+        1,
+    );
+    let page = checklist(&text);
+    let article = |title: &str| {
+        let at = page.find(title).unwrap();
+        page[at..at + page[at..].find("</article>").unwrap()].to_owned()
     };
-    let codes = ["P210", "P261", "P271", "P304+P340", "P305+P351+P338"];
-    assert_eq!(codes.map(|code| card(&weak).contains(code)), [true, false, false, false, false]);
-    assert!(codes.iter().all(|code| card(&strong).contains(code)));
+    let (wash, polish, wipe) =
+        (article("Wash with soap"), article("Polish with shine"), article("Wipe with spirit"));
+    for (words, on) in [
+        ("Machine: pad flat on the panel", [false, true, false]),
+        ("Dust: work wet or draw it off", [false, true, false]),
+        ("UV lamp: never into eyes", [false, true, false]),
+        ("Vapour burns: no flame", [false, false, true]),
+        ("Work at height", [false, false, false]),
+    ] {
+        assert_eq!([&wash, &polish, &wipe].map(|part| part.contains(words)), on, "{words}");
+    }
+    let high = checklist(&study(MAP, "").replace("900 x 700 mm", "900 x 2400 mm"));
+    assert!(high.contains("Work at height: a platform rather than a ladder."));
 }
 
 #[test]
-fn training_for_isocyanates_is_law_and_supplied_air_is_from_memory() {
-    let page = checklist(
-        &study(MAP, "").replace("\"Elm spray\", a spray sealant", "\"Elm clear\", an isocyanate coating"),
+fn a_place_on_a_roof_counts_once_the_panel_is_out() {
+    let place = "\nexposure \"Shed roof\"\n    put out 2025-06-10\n";
+    let page = checklist(&study(MAP, place));
+    let (prep, round) = page.split_once("Before each round").unwrap();
+    assert!(!prep.contains("Work at height") && round.contains("Work at height"));
+}
+
+#[test]
+fn a_step_says_what_spoils_it_and_when_cloth_and_pad_are_changed() {
+    let page = checklist(&study(MAP, ""));
+    assert!(page.contains("drying on") && page.contains("two buckets and a clean mitt"));
+    let text = replaced("    polish  with shine\n").replacen(
+        "supply soap",
+        "supply shine, a polish\nsupply soap",
+        1,
     );
-    let at = page.find("Elm clear: isocyanate coating").unwrap();
-    let card = &page[at..at + page[at..].find("</aside>").unwrap()];
-    let training = "Trained users only: above 0.1 % of free diisocyanate";
-    let law = "entry 74 (Regulation (EU) 2020/1149).";
-    assert!(card.find(training).unwrap() < card.find(law).unwrap(), "{card}");
-    let air = card.find("Wear supplied air when it is sprayed, as the data sheet requires.").unwrap();
-    assert!(card[air..].contains("Source: from memory, follow the data sheet."));
-    for once in ["upplied air", "rained users", "2020/1149"] {
-        assert_eq!(card.matches(once).count(), 1, "{once}");
-    }
+    let page = checklist(&text);
+    assert!(page.contains("what it leaves: a wipe must follow before the readings"));
+    assert!(page.contains("clean the pad after each section"));
 }

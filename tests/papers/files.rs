@@ -26,6 +26,7 @@ fn names_never_change() {
             "report.md",
             "map.svg",
             "checklist.html",
+            "safety-cards.html",
             "readings.csv",
             "findings.json"
         ]

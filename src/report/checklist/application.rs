@@ -4,11 +4,12 @@ use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::climate;
-use super::steps::{heads, section_list};
+use super::steps::{heads, section_list, texts};
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::diag::count;
 use crate::study::{Product, ProductId, Study, Treatment};
+use crate::units::Dimension;
 
 pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     let placed =
@@ -50,13 +51,25 @@ fn apply_view(study: &Study, catalog: &Catalog, product: (ProductId, &Product), 
         title: format!("Apply {} on {}", product.title(), section_list(&codes)),
         why: String::new(),
         facts,
+        cautions: texts(&safety::of_application(catalog, study, product)),
         prose: String::new(),
         boxes,
-        // These are what a `done` line of the study takes, in its order.
-        blanks: heads(&["date", "time", "used", "air", "humidity", "surface", "initials"]),
+        blanks: written(study, product),
         writing: coats.min(4) as usize,
         card: Some(safety::of_product(catalog, product)),
     }
+}
+
+// What a `done` line of the study takes, in its order, and the surface.
+fn written(study: &Study, product: &Product) -> Vec<String> {
+    let unit =
+        product.uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
+    let used = unit.map_or_else(|| "used".to_owned(), |unit| format!("used, {unit}"));
+    let degrees = climate::degrees(study);
+    let mut blanks = heads(&["date", "time"]);
+    blanks.extend([used, format!("air, {degrees}"), "humidity, %".into(), format!("surface, {degrees}")]);
+    blanks.push("initials".into());
+    blanks
 }
 
 fn product_facts(product: &Product, coats: u32) -> Vec<Entry> {

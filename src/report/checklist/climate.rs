@@ -14,7 +14,7 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
     let rule = catalog.climate();
     let mut surface = vec![format!("at least {} above the dew point", margin(&asked, catalog))];
     surface.extend(asked.surface_below.map(|limit| format!("below {limit}")));
-    let degrees = if in_fahrenheit(&asked) { "degF" } else { "degC" };
+    let degrees = degrees(study);
     let dew = "read off below, or from a meter".to_owned();
     ClimateView {
         limits: vec![
@@ -28,6 +28,11 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
         notes: rule.map_or_else(Vec::new, |rule| heads(&[rule.margin_text, rule.humidity_text])),
         source: rule.map_or_else(String::new, |rule| rule.source.to_string()),
     }
+}
+
+/// The degrees of the study: those of its air, else degC.
+pub(super) fn degrees(study: &Study) -> &'static str {
+    if in_fahrenheit(&asked(study)) { "degF" } else { "degC" }
 }
 
 /// The limits in one line, for the step itself.

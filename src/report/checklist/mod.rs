@@ -77,9 +77,5 @@ fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
     let oily = kinds.filter_map(|kind| kind?.class).any(|class| class.is_in("drying-oil"));
     let always =
         catalog.lines().iter().filter(|line| line.when == "always" || (oily && line.id == "oily-rags"));
-    let mut lines: Vec<String> = always.map(|line| line.text.to_owned()).collect();
-    lines.push(
-        "Follow local codes and licensed practice for waste water, solvents and work at height.".to_owned(),
-    );
-    lines
+    always.map(|line| line.text.to_owned()).collect()
 }

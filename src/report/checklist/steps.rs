@@ -4,13 +4,17 @@ use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::view::{Group, StepView};
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, Caution};
 use crate::diag::list;
 use crate::study::{Anchor, Mix, Placing, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
-    let steps =
-        study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, step, at + 1)).collect();
+    let steps = study
+        .prep
+        .iter()
+        .enumerate()
+        .map(|(at, step)| step_view(study, catalog, (at + 1, step), ""))
+        .collect();
     let leave = study.surface.leave.map(|leave| format!("Leave at least {leave} of film everywhere."));
     Group { title: "Preparation".into(), lines: leave.into_iter().collect(), steps, ..Group::default() }
 }
@@ -30,6 +34,7 @@ pub(super) fn baseline(study: &Study) -> Group {
             title: format!("Read {}", study.measure(plan.measure.value).name.value),
             why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
             facts: vec![Entry::new("Readings", format!("{} on each section", plan.times))],
+            cautions: Vec::new(),
             prose: String::new(),
             boxes: boxes.clone(),
             blanks: heads(&["date", "time", "initials"]),
@@ -40,7 +45,12 @@ pub(super) fn baseline(study: &Study) -> Group {
     Group { title: "Baseline readings".into(), steps, ..Group::default() }
 }
 
-fn step_view(study: &Study, catalog: &Catalog, step: &Step, number: usize) -> StepView {
+fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), place: &str) -> StepView {
+    let known = catalog.step(step.verb.word());
+    let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
+    facts.extend(work_facts(study, step));
+    let change = known.map(|known| known.change).filter(|change| !change.is_empty());
+    facts.extend(change.map(|change| Entry::new("Change", change)));
     let times: &[&str] = if step.dwell.is_some() {
         &["date", "on at", "off at", "initials"]
     } else {
@@ -49,8 +59,9 @@ fn step_view(study: &Study, catalog: &Catalog, step: &Step, number: usize) -> St
     StepView {
         number,
         title: title(study, step),
-        why: catalog.step(step.verb.word()).map_or_else(String::new, |known| known.what.to_owned()),
-        facts: with_amount(facts(study, step), measured(study, catalog, step)),
+        why: known.map_or_else(String::new, |known| known.what.to_owned()),
+        facts,
+        cautions: texts(&safety::of_work(catalog, study, step, place)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
         blanks: heads(times),
@@ -59,9 +70,29 @@ fn step_view(study: &Study, catalog: &Catalog, step: &Step, number: usize) -> St
     }
 }
 
+/// The words of cautions.
+pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {
+    cautions.iter().map(|caution| caution.text.to_owned()).collect()
+}
+
 /// Heads of the places that are written into.
 pub(super) fn heads(words: &[&str]) -> Vec<String> {
     words.iter().map(|&word| word.to_owned()).collect()
+}
+
+// What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
+fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
+    let class = supply(study, step).and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
+    let spoils = [
+        class.filter(|class| class.work.must_not_dry_on).map(|_| "drying on"),
+        class
+            .filter(|class| class.work.leaves_residue)
+            .map(|_| "what it leaves: a wipe must follow before the readings"),
+    ];
+    let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
+    let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
+    let place = Entry::new("Where", "the whole panel, every section alike");
+    spoils.into_iter().chain((step.verb != Verb::Read).then_some(place)).collect()
 }
 
 fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {
@@ -169,24 +200,26 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
             None => round.name.value.clone(),
         })
         .collect();
+    let place = safety::place(study);
     let steps = study.before_each_round.iter().enumerate();
     let steps: Vec<StepView> = steps
         .map(|(at, step)| StepView {
             boxes: rounds.clone(),
             writing: 0,
-            ..step_view(study, catalog, step, at + 1)
+            ..step_view(study, catalog, (at + 1, step), &place)
         })
         .collect();
     Group { title: "Before each round".into(), steps, ..Group::default() }
 }
 
 pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
+    let place = safety::place(study);
     let mut group = Group { title: "Upkeep".into(), ..Group::default() };
     for (at, upkeep) in study.upkeep.iter().enumerate() {
         match upkeep {
             Upkeep::None(why) => group.lines.push(format!("None, on purpose: {why}.")),
             Upkeep::Every { every, step, from, .. } => {
-                let mut view = step_view(study, catalog, step, at + 1);
+                let mut view = step_view(study, catalog, (at + 1, step), &place);
                 view.title = format!("Every {}: {}", numbers::amount(every), view.title);
                 view.facts.extend(from.map(|from| {
                     Entry::new("From", format!("{} after the last coat", numbers::amount(&from)))

@@ -114,6 +114,8 @@ pub struct StepView {
     pub why: String,
     /// Supply, mix, dwell, rinse, tool, wait.
     pub facts: Vec<Entry>,
+    /// Cautions of the work itself.
+    pub cautions: Vec<String>,
     /// Prose of the study, Markdown.
     pub prose: String,
     /// Words beside further tick boxes: a section and coat, or a round.

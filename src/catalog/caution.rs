@@ -1,0 +1,66 @@
+//! Cautions of the work: where they arise, and their words.
+
+use serde::Deserialize;
+
+use super::class::Class;
+use super::name::same_name;
+use super::source::Source;
+
+/// A caution of the work itself, whatever product is used.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Caution {
+    /// Kebab-case identifier.
+    pub id: &'static str,
+    /// It arises on steps of these verbs.
+    #[serde(borrow)]
+    pub verbs: Vec<&'static str>,
+    /// It arises with what belongs to one of these reactivity groups.
+    #[serde(borrow)]
+    pub groups: Vec<&'static str>,
+    /// It arises where one of these words stands in the text of a step or of its place.
+    #[serde(borrow)]
+    pub words: Vec<&'static str>,
+    /// It arises on panels higher than this, mm.
+    pub above_mm: Option<f64>,
+    /// The sentences.
+    pub text: &'static str,
+    /// Source of the caution.
+    pub source: Source,
+}
+
+/// A piece of work, as far as cautions ask about it.
+#[derive(Debug, Clone, Copy)]
+pub struct Work<'a> {
+    /// The verb of the step, or `apply`.
+    pub verb: &'a str,
+    /// What it is done with.
+    pub class: Option<&'a Class>,
+    /// Tool, prose and place.
+    pub texts: &'a [&'a str],
+    /// Height of the panel, mm.
+    pub height_mm: Option<f64>,
+}
+
+impl Caution {
+    /// Whether it arises in a piece of work.
+    pub fn arises(&self, work: &Work<'_>) -> bool {
+        let high = self.above_mm.zip(work.height_mm).is_some_and(|(above, height)| height > above);
+        high || self.verbs.contains(&work.verb)
+            || self.groups.iter().any(|group| work.class.is_some_and(|class| class.is_in(group)))
+            || work.texts.iter().any(|text| self.speaks_of(text))
+    }
+
+    fn speaks_of(&self, text: &str) -> bool {
+        let mut words = text.split(|c: char| !c.is_alphanumeric());
+        words.any(|word| self.words.iter().any(|known| same_name(known, word)))
+    }
+}
+
+/// The file of cautions.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+pub(super) struct CautionFile {
+    #[serde(rename = "caution")]
+    pub(super) cautions: Vec<Caution>,
+}

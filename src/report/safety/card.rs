@@ -1,0 +1,243 @@
+//! The card of one thing: label, protection, what never to mix, limits in air, first aid, waste, with the sources.
+
+use super::entry::{Coded, Entry, Sourced};
+use crate::catalog::{Catalog, Class, Danger, Fire, Pair, Signal};
+use crate::study::Sheet;
+use crate::units::decimal;
+use serde::Serialize;
+
+/// The safety card of one thing.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct Card {
+    /// The thing and its class: `rust-gel: iron remover`; the class alone where the card is that of several.
+    pub title: String,
+    /// The name of the class; empty where it is not stated.
+    pub class: String,
+    /// False where the class is not stated; then the card says only that.
+    pub known: bool,
+    /// The line for a class that is not stated.
+    pub unknown_line: String,
+    /// `Danger`, `Warning` or empty.
+    pub signal: String,
+    /// Codes and names of its pictograms.
+    pub pictograms: Vec<Coded>,
+    /// Hazard classes with their categories.
+    pub categories: Vec<String>,
+    /// What is said about its strength; empty where the label does not go by it.
+    pub strength: Vec<String>,
+    /// Hazard statements.
+    pub statements: Vec<Coded>,
+    /// Precautionary statements.
+    pub precautions: Vec<Coded>,
+    /// Gloves, eyes, breathing, air.
+    pub protection: Vec<Entry>,
+    /// First aid, in a line.
+    pub first_aid: String,
+    /// Flash point.
+    pub flash: String,
+    /// Exposure limits in air.
+    pub limits: Vec<Sourced>,
+    /// What it must never meet, and what happens there.
+    pub never: Vec<Entry>,
+    /// What spoils the test with it, in one vessel.
+    pub spoils: Vec<Entry>,
+    /// Bare materials that it attacks.
+    pub attacks: Vec<Entry>,
+    /// Cautions of the class.
+    pub cautions: Vec<String>,
+    /// Lines that its reactivity calls for, each with a source of its own.
+    pub called: Vec<Sourced>,
+    /// Storage and waste.
+    pub after: Vec<Entry>,
+    /// What shifts the label.
+    pub note: String,
+    /// Where label, handling, flash point and pairs come from.
+    pub source: String,
+    /// The data sheet of the thing, or that none is named.
+    pub sheet: String,
+    /// The things that it is the card of; on the page of cards only.
+    pub things: Vec<Carded>,
+    /// What governs above the card.
+    pub governs: String,
+}
+
+/// A thing of a card.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Carded {
+    /// Its name.
+    pub name: String,
+    /// Where the study uses it; empty where it does not.
+    pub used: String,
+    /// Its data sheet, or that none is named.
+    pub sheet: String,
+}
+
+/// The codes of a label.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Label<'a> {
+    pub(super) signal: Signal,
+    pub(super) pictograms: &'a [&'static str],
+    pub(super) statements: &'a [&'static str],
+    pub(super) precautions: &'a [&'static str],
+}
+
+/// The card of a thing whose class is not stated.
+pub(super) fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> Card {
+    Card {
+        title: name.to_owned(),
+        unknown_line: line(catalog, "unknown-class"),
+        sheet: sheet_line(sheet),
+        governs: line(catalog, "card-governs"),
+        ..Card::default()
+    }
+}
+
+fn line(catalog: &Catalog, id: &str) -> String {
+    catalog.line(id).map_or_else(String::new, |line| line.text.to_owned())
+}
+
+/// The card of a thing of a class, with the label of its usual strength.
+pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<&Sheet>) -> Card {
+    let (hazards, handling) = (&class.hazards, &class.handling);
+    let called = catalog.lines_for(class).into_iter();
+    let mut card = Card {
+        class: class.name.to_owned(),
+        title: if name == class.name { name.to_owned() } else { format!("{name}: {}", class.name) },
+        known: true,
+        protection: entries(&[
+            ("Gloves", handling.gloves),
+            ("Eyes", handling.eyes),
+            ("Breathing", handling.breathing),
+            ("Air", handling.ventilation),
+        ]),
+        first_aid: stopped(handling.first_aid),
+        flash: class.fire.as_ref().map_or_else(|| "none in the usual case.".to_owned(), flash),
+        limits: limits(catalog, class),
+        never: meets(catalog, class, Danger::Forbid),
+        spoils: meets(catalog, class, Danger::Spoil),
+        attacks: attacks(catalog, class),
+        cautions: handling.cautions.iter().map(|&caution| caution.to_owned()).collect(),
+        called: called
+            .map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() })
+            .collect(),
+        after: entries(&[("Keep", handling.storage), ("Waste", handling.waste)]),
+        note: hazards.note.to_owned(),
+        source: sources(catalog, class),
+        sheet: sheet_line(sheet),
+        governs: line(catalog, "card-governs"),
+        ..Card::default()
+    };
+    let label = Label {
+        signal: hazards.signal,
+        pictograms: &hazards.pictograms,
+        statements: &hazards.statements,
+        precautions: &hazards.precautions,
+    };
+    put_label(catalog, &mut card, label);
+    card
+}
+
+/// Writes a label onto a card.
+pub(super) fn put_label(catalog: &Catalog, card: &mut Card, label: Label<'_>) {
+    label.signal.word().clone_into(&mut card.signal);
+    let name = |code: &str| catalog.pictogram(code).map_or("", |pictogram| pictogram.name);
+    let hazard = |code: &str| catalog.hazard(code).map_or("", |hazard| hazard.text);
+    let precaution = |code: &str| catalog.precaution(code).map_or("", |precaution| precaution.printed());
+    card.pictograms = coded(label.pictograms, name);
+    card.statements = coded(label.statements, hazard);
+    card.precautions = coded(label.precautions, precaution);
+    let categories = label.statements.iter().filter_map(|code| Some(catalog.hazard(code)?.category));
+    card.categories = categories.filter(|text| !text.is_empty()).map(str::to_owned).collect();
+}
+
+fn coded<'a>(codes: &[&str], text: impl Fn(&str) -> &'a str) -> Vec<Coded> {
+    let one = |&code: &&str| Coded { code: code.to_owned(), text: text(code).to_owned() };
+    codes.iter().map(one).collect()
+}
+
+fn entries(of: &[(&str, &str)]) -> Vec<Entry> {
+    of.iter().map(|&(label, text)| Entry::new(label, stopped(text))).collect()
+}
+
+fn stopped(text: &str) -> String {
+    format!("{}.", text.trim_end_matches('.'))
+}
+
+fn flash(fire: &Fire) -> String {
+    let (low, high) = (decimal(fire.flash_min_deg_c), decimal(fire.flash_max_deg_c));
+    let range = if low == high { low } else { format!("{low} to {high}") };
+    format!("about {range} degC. {}", fire.note).trim_end().to_owned()
+}
+
+fn limits(catalog: &Catalog, class: &Class) -> Vec<Sourced> {
+    let told = |limit: &crate::catalog::Limit| {
+        format!("{}: NIOSH {}; OSHA {}; IDLH {}.", limit.substance, limit.rel, limit.pel, limit.idlh)
+    };
+    let limits = catalog.limits_of(class).into_iter();
+    limits.map(|limit| Sourced { text: told(limit), source: limit.source.to_string() }).collect()
+}
+
+// Pairs of a class, seen from its side. Two pairs with one other group are one meeting, and the file has the
+// gravest first.
+fn pairs<'a>(catalog: &'a Catalog, class: &Class, danger: Danger) -> Vec<(&'a str, &'a Pair)> {
+    let mut met: Vec<(&str, &Pair)> = Vec::new();
+    for pair in catalog.pairs().iter().filter(|pair| pair.severity == danger) {
+        for (own, other) in [(pair.a, pair.b), (pair.b, pair.a)] {
+            let new = !met.iter().any(|(known, _)| *known == other);
+            if new && class.is_in(own) {
+                met.push((other, pair));
+            }
+        }
+    }
+    met
+}
+
+fn meets(catalog: &Catalog, class: &Class, danger: Danger) -> Vec<Entry> {
+    let meaning = |id: &str| {
+        let group = catalog.groups().iter().find(|group| group.id == id);
+        group.map_or_else(|| id.to_owned(), |group| group.meaning.to_owned())
+    };
+    let met = pairs(catalog, class, danger).into_iter();
+    met.map(|(other, pair)| Entry::new(meaning(other), pair.result)).collect()
+}
+
+fn attacks(catalog: &Catalog, class: &Class) -> Vec<Entry> {
+    let harms = catalog
+        .surfaces()
+        .iter()
+        .flat_map(|surface| surface.harms(class).map(|harm| Entry::new(surface.id, harm.result)));
+    harms.collect()
+}
+
+fn sources(catalog: &Catalog, class: &Class) -> String {
+    let mut told = vec![
+        ("label", class.hazards.source.to_string()),
+        ("protection, first aid, waste", class.handling.source.to_string()),
+    ];
+    told.extend(class.fire.map(|fire| ("flash point", fire.source.to_string())));
+    let met = pairs(catalog, class, Danger::Forbid).into_iter();
+    told.extend(met.map(|(_, pair)| ("never with", pair.source.to_string())));
+    // Each source once, with everything that it stands behind.
+    let mut once: Vec<(Vec<&str>, String)> = Vec::new();
+    for (what, source) in told {
+        match once.iter_mut().find(|(_, known)| *known == source) {
+            Some((whats, _)) if whats.contains(&what) => {}
+            Some((whats, _)) => whats.push(what),
+            None => once.push((vec![what], source)),
+        }
+    }
+    let words = once.into_iter().map(|(whats, source)| format!("{}: {source}", whats.join(", ")));
+    words.collect::<Vec<String>>().join("; ")
+}
+
+fn sheet_line(sheet: Option<&Sheet>) -> String {
+    match sheet {
+        Some(Sheet { name, dated: Some(date) }) => {
+            format!("Follow the product's data sheet: {name}, {date}.")
+        }
+        Some(Sheet { name, dated: None }) => format!("Follow the product's data sheet: {name}."),
+        None => {
+            "Follow the product's data sheet; the study names none. Get it before work starts.".to_owned()
+        }
+    }
+}

@@ -1,0 +1,42 @@
+//! Cautions of the work itself, on the steps where they arise.
+
+use crate::catalog::{Catalog, Caution, CautionWork};
+use crate::study::{Outline, Product, Step, Study};
+
+/// The cautions of a step; `place` is what the study says of the place where it is done, which counts once the
+/// panel is out.
+pub(in crate::report) fn of_work<'a>(
+    catalog: &'a Catalog,
+    study: &Study,
+    step: &Step,
+    place: &str,
+) -> Vec<&'a Caution> {
+    let supply = step.with.as_ref().map(|with| study.supply(with.value));
+    let class = supply.and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
+    let texts = [step.tool.as_deref().unwrap_or_default(), step.prose.as_str(), place];
+    let work = CautionWork { verb: step.verb.word(), class, texts: &texts, height_mm: height(study) };
+    arising(catalog, &work)
+}
+
+/// The cautions of applying a product.
+pub(in crate::report) fn of_application<'a>(
+    catalog: &'a Catalog,
+    study: &Study,
+    product: &Product,
+) -> Vec<&'a Caution> {
+    let class = product.kind.as_ref().and_then(|kind| kind.class);
+    arising(catalog, &CautionWork { verb: "apply", class, texts: &[], height_mm: height(study) })
+}
+
+fn arising<'a>(catalog: &'a Catalog, work: &CautionWork<'_>) -> Vec<&'a Caution> {
+    catalog.cautions().iter().filter(|caution| caution.arises(work)).collect()
+}
+
+fn height(study: &Study) -> Option<f64> {
+    let (_, top, _, bottom) = study
+        .surface
+        .outline
+        .as_ref()
+        .map(|located: &crate::text::Located<Outline>| located.value.bounds())?;
+    Some(bottom - top)
+}

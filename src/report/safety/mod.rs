@@ -1,0 +1,57 @@
+//! Safety beside the work and on cards: labels, protection, first aid, cautions and what must never meet, with the source.
+
+mod card;
+mod cautions;
+mod entry;
+mod meetings;
+mod page;
+mod strength;
+
+pub use card::{Card, Carded};
+pub use entry::{Coded, Entry, Sourced};
+pub use meetings::Meeting;
+pub use page::{SafetyView, safety};
+
+pub(super) use cautions::{of_application, of_work};
+pub(super) use meetings::meetings;
+pub(super) use strength::by_volume;
+
+use crate::catalog::{Catalog, Class, Need};
+use crate::study::{KindOf, Product, Step, Study};
+
+/// The box of a step with a supply.
+pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
+    let Some(with) = &step.with else {
+        let verb = catalog.step(step.verb.word())?;
+        let asks = step.broken || verb.needs_supply == Need::Always;
+        return asks.then(|| card::unknown(catalog, "what this step is done with", None));
+    };
+    let supply = study.supply(with.value);
+    let mix = step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value);
+    match class_of(supply.kind.as_ref()) {
+        Some(class) if class.id == "water" => None,
+        Some(class) => {
+            let mut card = card::known(catalog, class, &supply.name.value, supply.sheet.as_ref());
+            strength::by_strength(catalog, &mut card, class, supply, mix);
+            Some(card)
+        }
+        None => Some(card::unknown(catalog, &supply.name.value, supply.sheet.as_ref())),
+    }
+}
+
+/// The box of an application.
+pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
+    match class_of(product.kind.as_ref()) {
+        Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
+        None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
+    }
+}
+
+fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {
+    kind.and_then(|kind| kind.class)
+}
+
+/// What the study says of the place where the panel stands.
+pub(super) fn place(study: &Study) -> String {
+    study.exposure.as_ref().map_or_else(String::new, |place| format!("{} {}", place.site, place.prose))
+}

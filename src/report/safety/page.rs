@@ -1,0 +1,184 @@
+//! The page of cards: one card for each chemical of the study, and the cautions of the work with their sources.
+
+use super::card::{self, Card, Carded};
+use super::cautions::{of_application, of_work};
+use super::entry::Sourced;
+use super::meetings::{Meeting, meetings};
+use super::strength::{by_strength, mix_line};
+use crate::catalog::{Catalog, Caution, Class};
+use crate::diag::list;
+use crate::report::material::Material;
+use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
+use serde::Serialize;
+
+/// The page of safety cards.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SafetyView {
+    /// Title of the study.
+    pub study: String,
+    /// The day of the page: `as of 2026-04-13`.
+    pub as_of: String,
+    /// Version of the tool.
+    pub version: String,
+    /// What always holds.
+    pub lines: Vec<String>,
+    /// Things that must never meet.
+    pub meetings: Vec<Meeting>,
+    /// A card for each chemical.
+    pub cards: Vec<Card>,
+    /// Cautions of the work that this study asks for.
+    pub cautions: Vec<Sourced>,
+}
+
+/// Makes the page of cards.
+pub fn safety(material: &Material<'_>) -> SafetyView {
+    let (study, catalog) = (material.study, material.catalog);
+    let always = catalog.lines().iter().filter(|line| line.when == "always" && line.id != "poison-centre");
+    SafetyView {
+        study: study.title.value.clone(),
+        as_of: material.as_of(),
+        version: material.version.to_owned(),
+        lines: always.map(|line| line.text.to_owned()).collect(),
+        meetings: meetings(catalog, study),
+        cards: cards(catalog, study),
+        cautions: cautions(catalog, study),
+    }
+}
+
+/// A step and what it is called on paper.
+fn steps(study: &Study) -> Vec<(String, &Step)> {
+    let prep = study.prep.iter().enumerate().map(|(at, step)| (format!("preparation {}", at + 1), step));
+    let before = study.before_each_round.iter().map(|step| ("before each round".to_owned(), step));
+    let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
+        Upkeep::Every { step, .. } => Some(("upkeep".to_owned(), step.as_ref())),
+        Upkeep::None(_) => None,
+    });
+    prep.chain(before).chain(upkeep).collect()
+}
+
+fn cards(catalog: &Catalog, study: &Study) -> Vec<Card> {
+    let supplies = study.supplies.iter().enumerate();
+    let supplies = supplies.filter_map(|(at, supply)| supply_card(catalog, study, SupplyId::new(at), supply));
+    let products = study.products_with_ids().map(|(id, product)| {
+        of(super::of_product(catalog, product), product.title(), product_use(study, id))
+    });
+    merged(supplies.chain(products).chain(raised(catalog, study)))
+}
+
+fn of(card: Card, name: &str, used: String) -> Card {
+    let thing = Carded { name: name.to_owned(), used, sheet: card.sheet.clone() };
+    Card { things: vec![thing], ..card }
+}
+
+// Things of one class with one label share a card, which names each of them with its data sheet.
+fn merged(cards: impl Iterator<Item = Card>) -> Vec<Card> {
+    let mut kept: Vec<Card> = Vec::new();
+    for card in cards {
+        let bare = |card: &Card| Card {
+            title: String::new(),
+            sheet: String::new(),
+            things: Vec::new(),
+            ..card.clone()
+        };
+        match kept.iter_mut().find(|known| card.known && bare(known) == bare(&card)) {
+            Some(known) => {
+                known.title.clone_from(&card.class);
+                known.things.extend(card.things);
+            }
+            None => kept.push(card),
+        }
+    }
+    kept
+}
+
+fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) -> Option<Card> {
+    let all = steps(study);
+    let uses: Vec<&(String, &Step)> =
+        all.iter().filter(|(_, step)| step.with.as_ref().is_some_and(|with| with.value == id)).collect();
+    let sheet = supply.sheet.as_ref();
+    let card = match supply.kind.as_ref().and_then(|kind| kind.class) {
+        Some(class) if class.id == "water" => return None,
+        Some(class) => {
+            let mut card = card::known(catalog, class, &supply.name.value, sheet);
+            by_strength(catalog, &mut card, class, supply, None);
+            card.strength.extend(mixes(catalog, class, supply, &uses));
+            card
+        }
+        None => card::unknown(catalog, &supply.name.value, sheet),
+    };
+    Some(of(card, &supply.name.value, place_list(uses.iter().map(|(place, _)| place.as_str()))))
+}
+
+// The card stands for the stock; whoever uses a mix of it finds the label of the mix as a line.
+fn mixes(catalog: &Catalog, class: &Class, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<String> {
+    let mixed = uses.iter().filter_map(|(_, step)| step.mix.as_ref().or(supply.mix.as_ref()));
+    let mixed = mixed.map(|mix| &mix.value).filter(|mix| class.id == "isopropanol" && **mix != Mix::Neat);
+    once(mixed.filter_map(|mix| mix_line(catalog, supply, mix)))
+}
+
+fn product_use(study: &Study, id: ProductId) -> String {
+    let codes: Vec<&str> = study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
+    if codes.is_empty() { String::new() } else { format!("application on {}", list(&codes, "and")) }
+}
+
+// Dust is bought by nobody, and has its card all the same.
+fn raised(catalog: &Catalog, study: &Study) -> Vec<Card> {
+    let mut cards: Vec<Card> = Vec::new();
+    for class in catalog.classes() {
+        let all = steps(study);
+        let raises = |step: &Step| {
+            catalog.step(step.verb.word()).is_some_and(|known| known.raises.contains(&class.id))
+        };
+        let places: Vec<&str> =
+            all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str()).collect();
+        if !places.is_empty() {
+            let mut card = card::known(catalog, class, class.name, None);
+            "Follow the data sheets of the pad, the abrasive and the coating that is abraded."
+                .clone_into(&mut card.sheet);
+            cards.push(of(card, class.name, place_list(places.into_iter())));
+        }
+    }
+    cards
+}
+
+// `preparation 1 and 4, upkeep`: the word stands once before its numbers.
+fn place_list<'a>(places: impl Iterator<Item = &'a str>) -> String {
+    let mut words: Vec<(&str, Vec<&str>)> = Vec::new();
+    for place in places {
+        let (word, number) = match place.rsplit_once(' ') {
+            Some((word, number)) if number.bytes().all(|byte| byte.is_ascii_digit()) => (word, Some(number)),
+            _ => (place, None),
+        };
+        match words.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, numbers)) => numbers.extend(number),
+            None => words.push((word, number.into_iter().collect())),
+        }
+    }
+    let told = words.into_iter().map(|(word, numbers)| {
+        if numbers.is_empty() { word.to_owned() } else { format!("{word} {}", list(&numbers, "and")) }
+    });
+    told.collect::<Vec<String>>().join(", ")
+}
+
+fn cautions(catalog: &Catalog, study: &Study) -> Vec<Sourced> {
+    let place = super::place(study);
+    let prep = study.prep.iter().flat_map(|step| of_work(catalog, study, step, ""));
+    let later = steps(study).into_iter().skip(study.prep.len());
+    let later = later.flat_map(|(_, step)| of_work(catalog, study, step, &place));
+    let products = study.products.iter().flat_map(|product| of_application(catalog, study, product));
+    let arising: Vec<&Caution> = prep.chain(later).chain(products).collect();
+    let arises = |caution: &&Caution| arising.iter().any(|one| one.id == caution.id);
+    let told = catalog.cautions().iter().filter(arises);
+    told.map(|caution| Sourced { text: caution.text.to_owned(), source: caution.source.to_string() })
+        .collect()
+}
+
+fn once(lines: impl Iterator<Item = String>) -> Vec<String> {
+    let mut known: Vec<String> = Vec::new();
+    for line in lines {
+        if !known.contains(&line) {
+            known.push(line);
+        }
+    }
+    known
+}

@@ -1,0 +1,100 @@
+//! Labels that go by strength: isopropanol in water, and stocks stronger than the usual one.
+
+use super::card::{Card, Label, put_label};
+use crate::catalog::{Catalog, Class, Isopropanol};
+use crate::study::{Mix, Supply};
+use crate::units::{AnyQuantity, Dimension, decimal};
+
+/// The label of a supply at the strength of a mix; without a mix, at the strength as it was bought.
+pub(super) fn by_strength(
+    catalog: &Catalog,
+    card: &mut Card,
+    class: &Class,
+    supply: &Supply,
+    mix: Option<&Mix>,
+) {
+    if class.id == "isopropanol" {
+        return isopropanol(catalog, card, strength(catalog, mix, supply));
+    }
+    // Whoever mixes holds the stock, so its own strength counts, whatever the mix.
+    let percent = supply.strength.map(|strength| strength.value);
+    if let Some((strength, label)) = supply.strength.zip(percent.and_then(|percent| class.stronger(percent)))
+    {
+        let label = Label {
+            signal: label.signal,
+            pictograms: &label.pictograms,
+            statements: &label.statements,
+            precautions: &label.precautions,
+        };
+        put_label(catalog, card, label);
+        card.strength = vec![format!("This is the label of the stock as bought, {strength}.")];
+    }
+}
+
+// The strength in percent by volume that a step works with, if it can be told.
+fn strength(catalog: &Catalog, mix: Option<&Mix>, supply: &Supply) -> Option<f64> {
+    let bought = supply.strength.and_then(|any| by_volume(catalog, any));
+    match mix {
+        None | Some(Mix::Neat) => bought,
+        Some(Mix::Percent(any)) => by_volume(catalog, *any),
+        // The stock counts as neat alcohol where its strength is not said, which errs on the strict side.
+        Some(Mix::Parts { of, to, .. }) => Some(bought.unwrap_or(100.0) * of / (of + to)),
+    }
+}
+
+/// Isopropanol in percent by volume; by mass to by volume is the rule of the catalog turned round.
+pub(in crate::report) fn by_volume(catalog: &Catalog, any: AnyQuantity) -> Option<f64> {
+    match any.unit.dimension {
+        Dimension::PercentVolume => Some(any.value),
+        Dimension::PercentMass => {
+            let rule = &catalog.isopropanol()?.mass;
+            let water = any.value * rule.density_water_g_per_ml;
+            let alcohol = (100.0 - any.value) * rule.density_isopropanol_g_per_ml;
+            Some(100.0 * water / (water + alcohol))
+        }
+        _ => None,
+    }
+}
+
+fn isopropanol(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
+    let Some(at) = percent.and_then(|percent| catalog.isopropanol_at(percent)) else {
+        card.strength = vec!["Strength not stated: this is the label of the neat alcohol.".to_owned()];
+        return;
+    };
+    let label = Label {
+        signal: at.signal,
+        pictograms: &at.pictograms,
+        statements: &at.statements,
+        precautions: &at.precautions,
+    };
+    put_label(catalog, card, label);
+    card.strength = vec![strength_line(&at)];
+    card.flash = flash(&at);
+    card.note = String::new();
+    let sources =
+        format!("strength: {}; flash point: {}; borders: {}", at.sources[0], at.sources[1], at.sources[2]);
+    card.source = format!("{sources}; {}", card.source);
+}
+
+fn flash(at: &Isopropanol) -> String {
+    let how = if at.modelled { " by a model, not measured" } else { "" };
+    match at.flash_deg_c {
+        Some(flash) => format!("about {} degC{how}.", decimal(flash.round())),
+        None => "not known at this strength.".to_owned(),
+    }
+}
+
+fn strength_line(at: &Isopropanol) -> String {
+    let percent = decimal((at.percent_by_volume * 10.0).round() / 10.0);
+    let mass = decimal(at.percent_by_mass.round());
+    let border =
+        if at.near_border { " A class border is near, so the more severe statement is printed." } else { "" };
+    format!("{percent} % by volume is about {mass} % by mass. Flash point {}{border}", flash(at))
+}
+
+/// What a mix of isopropanol is labelled with, in a line: `35 % by volume is about ...`.
+pub(super) fn mix_line(catalog: &Catalog, supply: &Supply, mix: &Mix) -> Option<String> {
+    let at = catalog.isopropanol_at(strength(catalog, Some(mix), supply)?)?;
+    let label = [at.signal.word().to_owned(), at.statements.join(", "), at.precautions.join(", ")];
+    Some(format!("{} Label of that mix: {}.", strength_line(&at), label.join("; ")))
+}

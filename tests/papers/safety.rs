@@ -1,0 +1,233 @@
+//! The page of cards: one card for each chemical, complete, with nothing twice, and governed by the data sheet.
+
+use super::{MAP, output, study};
+use std::collections::BTreeSet;
+use std::fmt::Write;
+use tapeline::catalog::{Catalog, Class, Danger};
+use tapeline::pipeline::{Day, check};
+
+fn page(text: &str) -> String {
+    output(&check("lid.study", text, &[], Day::AsOf(super::DAY)), "safety-cards.html")
+}
+
+/// The cards of a page.
+fn cards(page: &str) -> Vec<&str> {
+    page.split("<article class=\"card\">")
+        .skip(1)
+        .map(|card| card.split("</article>").next().unwrap())
+        .collect()
+}
+
+/// The words of a card without marks and sources.
+fn words(card: &str) -> String {
+    let (mut out, mut rest) = (String::new(), card);
+    while let Some((text, more)) = rest.split_once('<') {
+        out += text;
+        let (tag, more) = more.split_once('>').unwrap();
+        rest = more;
+        if tag.contains("class=\"source\"") {
+            rest = more.split_once("</").unwrap().1.split_once('>').unwrap().1;
+        }
+        out += if ["/li", "/p", "/h2", "/h3", "/span"].contains(&tag) { " | " } else { " " };
+    }
+    out + rest
+}
+
+/// A study with a supply of each class, which is used in a step.
+fn of_every_class() -> (String, Vec<&'static Class>) {
+    let bought = |class: &&Class| !["water", "sanding-dust"].contains(&class.id);
+    let classes: Vec<&Class> = Catalog::built_in().classes().iter().filter(bought).collect();
+    let (mut supplies, mut steps) = (String::new(), String::new());
+    for class in &classes {
+        writeln!(supplies, "supply the-{}, {}", class.id, class.name).unwrap();
+        writeln!(steps, "    wash  with the-{}, rinse", class.id).unwrap();
+    }
+    let text = study(MAP, "").replace("    wash  with soap, rinse\n    dry\n", &steps);
+    (text.replacen("supply soap", &format!("{supplies}supply soap"), 1), classes)
+}
+
+/// The card that has this thing.
+fn card_of<'a>(page: &'a str, thing: &str) -> &'a str {
+    let name = format!("<strong>{thing}</strong>");
+    cards(page).into_iter().find(|card| card.contains(&name)).unwrap_or_else(|| panic!("no card for {thing}"))
+}
+
+#[test]
+fn every_chemical_has_a_card_that_the_data_sheet_governs() {
+    let (text, classes) = of_every_class();
+    let page = page(&text);
+    for class in &classes {
+        let card = card_of(&page, &format!("the-{}", class.id));
+        for part in ["Protection", "First aid:", "Flash point:", "Keep:", "Waste:", "Source:"] {
+            assert!(card.contains(part), "{}: {part}", class.id);
+        }
+        for code in class.hazards.statements.iter().chain(&class.hazards.precautions) {
+            // Neat isopropanol is labelled by its strength, which this study does not give.
+            assert!(card.contains(&format!("<strong>{code}</strong>")), "{}: {code}", class.id);
+        }
+        let limits = Catalog::built_in().limits_of(class);
+        assert!(limits.iter().all(|limit| card.contains(limit.substance)), "{}", class.id);
+    }
+    for card in cards(&page) {
+        assert!(card.contains("The product&#39;s own data sheet, local rules and licensed practice govern."));
+        assert!(card.contains("Local poison centre, number:") && card.contains("class=\"write\""));
+        assert!(card.contains("data sheet") && !card.contains("used in </"), "{card}");
+    }
+}
+
+#[test]
+fn nothing_is_printed_twice_on_a_card() {
+    let (text, _) = of_every_class();
+    let page = page(&text);
+    let mut wrong = Vec::new();
+    for card in cards(&page) {
+        // The first list names the things of the card, which may share a word about their data sheets.
+        let words = words(card.split_once("</ul>").unwrap().1).replace("&#39;", "'");
+        let parts = words.split(['.', '|']).map(|part| part.split_whitespace().collect::<Vec<_>>().join(" "));
+        let mut seen = BTreeSet::new();
+        // A word or two, as a grade of a number or the name of a glove, may well come again.
+        for part in parts.filter(|part| part.split(' ').count() > 2) {
+            if !seen.insert(part.to_lowercase()) {
+                wrong.push(format!("{part}: twice in {}", &words[..60]));
+            }
+        }
+        for phrase in
+            ["closed metal can", "supplied air", "running machine", "calcium gluconate gel 2.5 % within"]
+        {
+            if words.matches(phrase).count() > 1 {
+                wrong.push(format!("{phrase}: twice in {}", &words[..60]));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Each pair that makes gas, fire or burns stands on both cards, with what happens.
+#[test]
+fn both_cards_of_a_forbidden_pair_name_it() {
+    let (text, classes) = of_every_class();
+    let page = page(&text);
+    let catalog = Catalog::built_in();
+    let mut pairs = 0;
+    for one in &classes {
+        let card = card_of(&page, &format!("the-{}", one.id));
+        for other in classes.iter().filter(|other| other.id != one.id) {
+            let Some(worst) = catalog.meet(one, other).filter(|pair| pair.severity == Danger::Forbid) else {
+                continue;
+            };
+            pairs += 1;
+            let at = card.find("Never with").unwrap_or_else(|| panic!("{} and {}", one.id, other.id));
+            let group = if one.is_in(worst.a) { worst.b } else { worst.a };
+            let meaning = catalog.groups().iter().find(|known| known.id == group).unwrap().meaning;
+            assert!(card[at..].contains(meaning), "{} and {}: {meaning}", one.id, other.id);
+        }
+    }
+    assert!(pairs > 100, "{pairs} pairs, seen from both sides");
+}
+
+#[test]
+fn products_of_one_class_share_a_card_that_names_each_with_its_sheet() {
+    let page = page(&study(MAP, "").replacen(
+        "    cure        1 day\n",
+        "    sheet \"bay.pdf\" dated 2025-01-02\n",
+        1,
+    ));
+    let cards = cards(&page);
+    assert_eq!(cards.len(), 2, "a soap and four sprays of one class");
+    assert!(cards[0].contains("<h2>soap: neutral shampoo</h2>"));
+    assert!(cards[0].contains("used in preparation 1, before each round"), "{}", cards[0]);
+    assert!(cards[1].contains("<h2>spray sealant</h2>"));
+    assert!(cards[1].contains(
+        "used in application on A1 and B3. Follow the product&#39;s data sheet: bay.pdf, 2025-01-02."
+    ));
+    assert_eq!(cards[1].matches("the study names none. Get it before work starts.").count(), 3);
+}
+
+#[test]
+fn a_class_that_is_not_stated_has_a_card_that_says_so() {
+    let page = page(&study(MAP, "").replace("supply soap, a neutral shampoo", "supply soap, moon dust"));
+    assert!(
+        cards(&page)[0]
+            .contains("class not stated: follow the product&#39;s data sheet; do not start without it")
+    );
+    assert!(!cards(&page)[0].contains("Protection"));
+}
+
+#[test]
+fn dust_has_a_card_where_it_is_made() {
+    let polished = study(MAP, "")
+        .replace("    dry\n\napply", "    dry\n    polish with shine\n\napply")
+        .replacen("supply soap", "supply shine, a polish\nsupply soap", 1);
+    let dusty = page(&polished);
+    let card = card_of(&dusty, "sanding dust");
+    assert!(card.contains("used in preparation 3") && card.contains("crystalline silica"));
+    assert!(dusty.contains("Cautions of the work") && dusty.contains("Source: OSHA 29 CFR 1910.1025 (lead)"));
+    assert!(!page(&study(MAP, "")).contains("sanding dust"));
+}
+
+#[test]
+fn a_mix_of_isopropanol_has_its_own_line_and_precautions_follow_its_class() {
+    let with = |strength: &str, mix: &str| {
+        let text = study(MAP, "")
+            .replace("    dry\n\napply", &format!("    dry\n    wipe with spirit {mix}\n\napply"));
+        let supply = format!("supply spirit, isopropanol\n    strength {strength} % by volume\nsupply soap");
+        let page = page(&text.replacen("supply soap", &supply, 1));
+        card_of(&page, "spirit").to_owned()
+    };
+    let codes = ["P210", "P261", "P271", "P304+P340", "P305+P351+P338"]
+        .map(|code| format!("<strong>{code}</strong>"));
+    let weak = with("5", "neat");
+    assert_eq!(
+        codes.each_ref().map(|code| weak.contains(code)),
+        [true, false, false, false, false],
+        "{weak}"
+    );
+    let strong = with("99", "8 % by volume");
+    assert!(codes.iter().all(|code| strong.contains(code)));
+    assert!(strong.contains("Label of that mix: Warning; H226; P210, P233."), "{strong}");
+    assert!(strong.contains("99 % by volume is about 99 % by mass"));
+}
+
+#[test]
+fn strong_peroxide_is_labelled_as_the_stock_that_is_poured() {
+    let with = |strength: &str| {
+        let supply =
+            format!("supply oxy, a peroxide cleaner\n    mix 1 part to 20 water\n{strength}supply soap");
+        let page = page(&study(MAP, "").replacen("supply soap", &supply, 1));
+        card_of(&page, "oxy").to_owned()
+    };
+    let (usual, strong) = (with(""), with("    strength 50 % by mass\n"));
+    assert!(usual.contains("<strong>H318</strong>") && !usual.contains("<strong>H272</strong>"));
+    assert!(strong.contains("<strong>H272</strong>") && strong.contains("GHS03, Flame over circle"));
+    assert!(strong.contains("This is the label of the stock as bought, 50 % by mass."));
+}
+
+#[test]
+fn training_for_isocyanates_is_law_and_supplied_air_is_from_memory() {
+    let page = page(
+        &study(MAP, "").replace("\"Rue spray\", a spray sealant", "\"Rue clear\", an isocyanate coating"),
+    );
+    let card = card_of(&page, "Rue clear");
+    let training = card.find("Trained users only: above 0.1 % of free diisocyanate").unwrap();
+    let law = card.find("entry 74 (Regulation (EU) 2020/1149).").unwrap();
+    let air = card.find("Wear supplied air when it is sprayed, as the data sheet requires.").unwrap();
+    assert!(training < law && law < air, "{card}");
+    assert!(
+        card[air..].split("</li>").next().unwrap().contains("Source: from memory, follow the data sheet.")
+    );
+    for once in ["upplied air", "rained users", "2020/1149"] {
+        assert_eq!(card.matches(once).count(), 1, "{once}");
+    }
+}
+
+#[test]
+fn what_must_never_meet_stands_above_the_cards() {
+    let both = "supply bleach-gel, hypochlorite\nsupply lime-off, an acid cleaner\nsupply soap";
+    let page = page(&study(MAP, "").replacen("supply soap", both, 1));
+    assert!(page.find("These must never meet").unwrap() < page.find("<article").unwrap());
+    let fluoride = "supply etch, a fluoride cleaner\nsupply soap";
+    let page = self::page(&study(MAP, "").replacen("supply soap", fluoride, 1));
+    let card = card_of(&page, "etch");
+    assert!(card.contains("Do not start without calcium gluconate gel 2.5 % within reach."));
+    assert!(card.contains("GHS06, Skull and crossbones") && card.contains("Danger"));
+}
