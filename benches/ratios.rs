@@ -16,7 +16,8 @@ use std::hint::black_box;
 use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
-use tapeline::{checks, pipeline};
+use tapeline::checks;
+use tapeline::pipeline::{self, Day};
 
 fn main() {
     study_lines();
@@ -40,8 +41,8 @@ fn ms(duration: Duration) -> f64 {
     duration.as_secs_f64() * 1e3
 }
 
-fn today() -> jiff::civil::Date {
-    jiff::civil::date(2026, 6, 1)
+fn today() -> Day {
+    Day::Today(jiff::civil::date(2026, 6, 1))
 }
 
 /// A study of about so many lines: products, sections and rounds, as a large one would have.
@@ -53,7 +54,7 @@ fn long_study(lines: usize) -> String {
         let _ = write!(
             study,
             "product item-{n} \"Item {n}\", a wax\n    bought 12.50 EUR for 250 ml\n    batch \"B{n}\" opened 2026-03-01\n    \
-             flash 5 to 8 min\n    dry 1 h\n    cure 24 h\n"
+             flash 6 to 9 min\n    dry 1 h\n    cure 24 h\n"
         );
     }
     study.push_str("prep\n");
@@ -92,7 +93,7 @@ fn large() -> (String, String) {
     }
     study.push_str("readings \"readings.csv\"\n");
     let sections: Vec<String> =
-        pipeline::open("large", &study).study.sections.iter().map(|s| s.code.clone()).collect();
+        pipeline::open("large", &study, today()).study.sections.iter().map(|s| s.code.clone()).collect();
     let mut rows = String::from("date,round,section,measure,value,unit,gauge,by\n");
     let mut state = 88_172_645_463_325_252_u64;
     'rows: for week in 0..20 {
@@ -138,9 +139,9 @@ fn rows() {
     let mut pairs: Vec<(Duration, Duration)> = Vec::new();
     for _ in 0..7 {
         let bare = timed(|| bare_pass(&rows));
-        let opened = pipeline::open("large.study", &study);
+        let opened = pipeline::open("large.study", &study, today());
         let bytes = vec![Some(rows.clone().into_bytes())];
-        pairs.push((bare, timed(move || opened.check(bytes, today()).findings.len())));
+        pairs.push((bare, timed(move || opened.check(bytes).findings.len())));
     }
     let ratio = median(pairs.iter().map(|(bare, ours)| ours.as_secs_f64() / bare.as_secs_f64()).collect());
     let bare = median(pairs.iter().map(|(bare, _)| ms(*bare)).collect());
@@ -155,8 +156,9 @@ fn build() {
     let readings = fs::read(Path::new(EXAMPLE).join("readings.csv")).unwrap();
     let files = [("readings.csv".to_owned(), readings)];
     let run = || {
-        let outcome = pipeline::check("coach-door.study", &text, &files, jiff::civil::date(2026, 11, 24));
-        outcome.build(None, None).unwrap().iter().map(|artifact| artifact.bytes.len()).sum::<usize>()
+        let outcome =
+            pipeline::check("coach-door.study", &text, &files, Day::Today(jiff::civil::date(2026, 11, 24)));
+        outcome.build(None).unwrap().iter().map(|artifact| artifact.bytes.len()).sum::<usize>()
     };
     let (bytes, times) = (run(), median((0..21).map(|_| ms(timed(run))).collect()));
     println!("build of {EXAMPLE}: {times:.1} ms for {} KB of outputs", bytes / 1000);

@@ -22,6 +22,7 @@ pub struct Opened {
     pub study: Study,
     sources: Sources,
     findings: Vec<Finding>,
+    day: Day,
 }
 
 /// What a check of a study gives.
@@ -33,12 +34,50 @@ pub struct Outcome {
     pub sources: Sources,
     /// The readings as they were placed.
     pub readings: Readings,
-    /// Every finding in file order.
+    /// Every finding on the day on which the study is looked at, in file order.
+    pub findings: Vec<Finding>,
+    /// The day on which the study is looked at.
+    pub day: Day,
+    /// What was found before any check.
+    found: Vec<Finding>,
+}
+
+/// The day on which a study is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Day {
+    /// A day that was asked for. What was read, done and logged later is passed over, and every page
+    /// bears this day.
+    AsOf(Date),
+    /// The clock's, which tells what is due or overdue. It reaches no output.
+    Today(Date),
+}
+
+impl Day {
+    /// The day itself.
+    pub fn date(self) -> Date {
+        let (Self::AsOf(date) | Self::Today(date)) = self;
+        date
+    }
+
+    /// The day, if it was asked for.
+    pub fn as_of(self) -> Option<Date> {
+        if let Self::AsOf(date) = self { Some(date) } else { None }
+    }
+}
+
+/// What outputs are made from: a study with its findings on the date that its pages bear.
+///
+/// That date is the one asked for, else the day of the last reading, so that the same files give the
+/// same bytes on every day. Before the first reading there is none, and nothing is due.
+#[derive(Debug)]
+pub struct Edition<'o> {
+    outcome: &'o Outcome,
+    /// The date of every page.
+    pub date: Option<Date>,
+    /// Findings on that date in file order.
     pub findings: Vec<Finding>,
     /// Findings that the study waives, with the reasons; the method of the report prints them.
     pub waived: Vec<Waived>,
-    /// The day on which the study was looked at.
-    pub today: Date,
 }
 
 /// The papers that are printed for the work at the panel.
@@ -50,21 +89,21 @@ pub const REPORT: &[&str] = &["report.md", "report.html", "map.svg", "readings.c
 /// Version of the tool, as every page prints it.
 pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 
-/// Reads a study file.
-pub fn open(name: &str, text: &str) -> Opened {
+/// Reads a study file on a day.
+pub fn open(name: &str, text: &str, day: Day) -> Opened {
     let sources = Sources::new(SourceFile::new(name, text));
     let text = sources.iter().next().map_or("", |file| file.text.as_str());
     let (tree, mut findings) = syntax::parse(text);
-    let (study, more) = study::resolve(&tree, Catalog::built_in());
+    let (study, more) = study::resolve(&tree, Catalog::built_in(), day.as_of());
     findings.extend(more);
-    Opened { study, sources, findings }
+    Opened { study, sources, findings, day }
 }
 
 impl Opened {
     /// Checks the study with its readings files, in the order in which the study names them; a file
-    /// that is not there is `None`. `today` is the day on which the study is looked at.
-    pub fn check(self, files: Vec<Option<Vec<u8>>>, today: Date) -> Outcome {
-        let Self { study, mut sources, mut findings } = self;
+    /// that is not there is `None`.
+    pub fn check(self, files: Vec<Option<Vec<u8>>>) -> Outcome {
+        let Self { study, mut sources, mut findings, day } = self;
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -78,63 +117,89 @@ impl Opened {
             .zip(&files)
             .map(|(id, bytes)| Some(readings::Input { file: (*id)?, bytes: bytes.as_deref()? }))
             .collect();
-        let (readings, more) = readings::read(&study, &rows);
+        let (readings, more) = readings::read_as_of(&study, &rows, day.as_of());
         findings.extend(more);
-        let context =
-            checks::Context { study: &study, catalog: Catalog::built_in(), readings: &readings, today };
-        findings.extend(checks::run(&context));
         for (file, bytes) in study.readings.iter().zip(files) {
             if let Some(bytes) = bytes {
                 sources.add(SourceFile::new(file.name.value.clone(), text_of(bytes)));
             }
         }
-        let Waiving { mut findings, mut waived } = waivers::apply(&study, findings);
-        diag::sort(&mut findings);
-        waived.sort_by_key(|waived| waived.finding.place);
-        Outcome { study, sources, readings, findings, waived, today }
+        let mut outcome = Outcome { study, sources, readings, findings: Vec::new(), day, found: findings };
+        outcome.findings = outcome.findings_on(Some(day.date())).findings;
+        outcome
     }
 }
 
 impl Outcome {
-    /// The first day that the study names, for pages that are printed before any reading.
-    fn first_day(&self) -> Option<Date> {
-        let begins = self.study.begins.as_ref().map(|begins| begins.value);
-        let apply = self.study.apply.as_ref().and_then(|apply| apply.on.as_ref()).map(|on| on.value);
-        begins.or(apply).or_else(|| self.study.rounds.iter().filter_map(study::Round::date).min())
+    /// What the study is published as.
+    pub fn edition(&self) -> Edition<'_> {
+        let date = self.day.as_of().or_else(|| self.readings.last_date());
+        let Waiving { findings, waived } = self.findings_on(date);
+        Edition { outcome: self, date, findings, waived }
     }
 
-    /// Makes outputs: those named, or all of them. The pages carry the day `as_of` if it is given, else
-    /// that of the last reading, else the first day that the study names.
+    /// How many rows of readings, and how many records and incidents, are of later days than the one
+    /// that was asked for.
+    pub fn passed_over(&self) -> (usize, usize) {
+        (self.readings.files.iter().map(|file| file.later).sum(), self.study.passed_over)
+    }
+
+    /// Makes outputs of the edition: those named, or all of them.
+    ///
+    /// # Errors
+    /// As [`Edition::build`].
+    pub fn build(&self, names: Option<&[&str]>) -> Result<Vec<Artifact>, Fault> {
+        self.edition().build(names)
+    }
+
+    fn findings_on(&self, day: Option<Date>) -> Waiving {
+        let checked = |today| {
+            let (study, readings) = (&self.study, &self.readings);
+            checks::run(&checks::Context { study, catalog: Catalog::built_in(), readings, today })
+        };
+        let mut findings = self.found.clone();
+        findings.extend(checked(day));
+        // Some findings wait for their day, so a waiver may stand there before them.
+        let known = self.passed_over() == (0, 0);
+        let to_come = (known && !self.study.waivers.is_empty()).then(|| checked(Some(Date::MAX)));
+        let mut waiving = waivers::apply(&self.study, findings, to_come.as_deref());
+        diag::sort(&mut waiving.findings);
+        waiving.waived.sort_by_key(|waived| waived.finding.place);
+        waiving
+    }
+}
+
+impl Edition<'_> {
+    /// Makes outputs: those named, or all of them.
     ///
     /// # Errors
     /// A template that does not fit its view, which is a fault of the tool.
-    pub fn build(&self, names: Option<&[&str]>, as_of: Option<Date>) -> Result<Vec<Artifact>, Fault> {
-        self.with_material(as_of, |material| match names {
+    pub fn build(&self, names: Option<&[&str]>) -> Result<Vec<Artifact>, Fault> {
+        self.with_material(|material| match names {
             None => outputs::build(material),
             Some(names) => names.iter().filter_map(|name| outputs::build_one(name, material)).collect(),
         })
     }
 
     /// What the layout of the study can tell apart, as text for a terminal.
-    pub fn plan(&self, assumed: Assumed, as_of: Option<Date>) -> String {
-        self.with_material(as_of, |material| outputs::plan_text(&report::plan(material, assumed)))
+    pub fn plan(&self, assumed: Assumed) -> String {
+        self.with_material(|material| outputs::plan_text(&report::plan(material, assumed)))
     }
 
-    fn with_material<T>(&self, as_of: Option<Date>, make: impl FnOnce(&Material<'_>) -> T) -> T {
-        let date =
-            as_of.or_else(|| self.readings.last_date()).or_else(|| self.first_day()).unwrap_or(self.today);
-        let analysis = analyse(&self.study, &self.readings, date);
-        let inputs: Vec<Input> = self.sources.iter().map(input).collect();
+    fn with_material<T>(&self, make: impl FnOnce(&Material<'_>) -> T) -> T {
+        let Outcome { study, sources, readings, .. } = self.outcome;
+        let analysis = analyse(study, readings, self.date);
+        let inputs: Vec<Input> = sources.iter().map(input).collect();
         make(&Material {
-            study: &self.study,
+            study,
             catalog: Catalog::built_in(),
-            readings: &self.readings,
+            readings,
             analysis: &analysis,
             findings: &self.findings,
             waived: &self.waived,
-            sources: &self.sources,
+            sources,
             inputs: &inputs,
-            date,
+            date: self.date,
             version: VERSION,
         })
     }
@@ -161,11 +226,11 @@ fn text_of(bytes: Vec<u8>) -> String {
 }
 
 /// Checks a study whose readings files are at hand under the names that the study gives them.
-pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], today: Date) -> Outcome {
-    let opened = open(name, text);
+pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], day: Day) -> Outcome {
+    let opened = open(name, text, day);
     let find = |wanted: &str| files.iter().find(|(name, _)| name == wanted).map(|(_, bytes)| bytes.clone());
     let files = opened.study.readings.iter().map(|file| find(&file.name.value)).collect();
-    opened.check(files, today)
+    opened.check(files)
 }
 
 /// The page of every code, in the order of the phases.

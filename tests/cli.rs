@@ -30,12 +30,35 @@ impl Bench {
     }
 
     fn run(&self, arguments: &[&str]) -> Run {
-        let output = Command::new(env!("CARGO_BIN_EXE_tapeline"))
-            .args(arguments)
-            .current_dir(&self.folder)
-            .output()
-            .unwrap();
-        Run::from(output)
+        Run::from(self.command(arguments).output().unwrap())
+    }
+
+    /// Runs where the clock shows so many hours more or less than in Greenwich, in the spelling of POSIX.
+    fn run_in_zone(&self, zone: &str, arguments: &[&str]) -> Run {
+        Run::from(self.command(arguments).env("TZ", zone).output().unwrap())
+    }
+
+    fn command(&self, arguments: &[&str]) -> Command {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_tapeline"));
+        command.args(arguments).current_dir(&self.folder);
+        command
+    }
+
+    /// Copies an example, with its readings if it has any.
+    fn example(&self, name: &str) -> String {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
+        for file in [format!("{name}.study"), "readings.csv".to_owned()] {
+            if let Ok(bytes) = fs::read(root.join(&file)) {
+                self.write(&file, bytes);
+            }
+        }
+        format!("{name}.study")
+    }
+
+    /// Every file of a folder with its bytes.
+    fn bytes(&self, folder: &str) -> Vec<(String, Vec<u8>)> {
+        let read = |name: String| (name.clone(), fs::read(self.folder.join(folder).join(name)).unwrap());
+        self.names(folder).into_iter().map(read).collect()
     }
 
     fn names(&self, folder: &str) -> Vec<String> {
@@ -67,7 +90,7 @@ impl From<Output> for Run {
     }
 }
 
-const DAY: &[&str] = &["--as-of", "2026-06-01"];
+const DAY: &[&str] = &["--as-of", "2026-09-07"];
 
 fn checked(bench: &Bench, file: &str) -> Run {
     bench.run(&[&["check", file], DAY].concat())
@@ -84,7 +107,7 @@ fn the_starter_checks_clean_and_builds_every_output() {
     starter(&bench);
     let check = checked(&bench, "my door.study");
     assert_eq!((check.code, check.out.as_str()), (0, "No findings.\n"), "{check:?}");
-    let build = bench.run(&["build", "my door.study", "-o", "out folder", "--as-of", "2026-06-01"]);
+    let build = bench.run(&["build", "my door.study", "-o", "out folder", "--as-of", "2026-09-07"]);
     assert_eq!(build.code, 0, "{build:?}");
     let expected = [
         "checklist.html",
@@ -123,13 +146,13 @@ fn a_file_that_is_there_is_never_overwritten_by_new() {
 fn a_study_with_errors_writes_nothing_and_leaves_older_outputs_alone() {
     let bench = Bench::new("errors");
     let text = starter(&bench);
-    bench.write("bad.study", text.replace("size        900 x 600 mm", "size        900 x 600"));
+    bench.write("bad.study", text.replace("size        960 x 640 mm", "size        960 x 640"));
     fs::create_dir(bench.folder.join("out")).unwrap();
     bench.write("out/report.html", "older");
     bench.write("out/notes.txt", "not ours");
-    let run = bench.run(&["build", "bad.study", "-o", "out", "--as-of", "2026-06-01"]);
+    let run = bench.run(&["build", "bad.study", "-o", "out", "--as-of", "2026-09-07"]);
     assert_eq!(run.code, 1, "{run:?}");
-    assert!(run.out.contains("`600` has no unit") && run.out.contains("Nothing was written"), "{run:?}");
+    assert!(run.out.contains("`640` has no unit") && run.out.contains("Nothing was written"), "{run:?}");
     assert_eq!(bench.names("out"), ["notes.txt", "report.html"]);
     assert_eq!(fs::read_to_string(bench.folder.join("out/report.html")).unwrap(), "older");
 }
@@ -138,10 +161,10 @@ fn a_study_with_errors_writes_nothing_and_leaves_older_outputs_alone() {
 fn a_file_that_the_study_reads_is_never_written_over() {
     let bench = Bench::new("inputs");
     starter(&bench);
-    let rows = "date,round,section,measure,value,unit,gauge,by\n2026-06-02,baseline,A1,gloss-20,88.1,GU,gloss-meter,me\n";
+    let rows = "date,round,section,measure,value,unit,gauge,by\n2026-09-08,baseline,A1,gloss-20,88.1,GU,gloss-meter,me\n";
     bench.write("readings.csv", rows);
     for command in ["build", "report"] {
-        let run = bench.run(&[command, "my door.study", "-o", ".", "--as-of", "2026-06-03"]);
+        let run = bench.run(&[command, "my door.study", "-o", ".", "--as-of", "2026-09-09"]);
         assert_eq!(run.code, 2, "{run:?}");
         assert!(run.err.contains("would be written over"), "{run:?}");
     }
@@ -152,25 +175,107 @@ fn a_file_that_the_study_reads_is_never_written_over() {
 #[test]
 fn a_study_as_of_an_earlier_day_knows_nothing_of_later_readings() {
     let bench = Bench::new("past");
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/foredeck");
-    for name in ["foredeck.study", "readings.csv"] {
-        bench.write(name, fs::read(root.join(name)).unwrap());
-    }
+    bench.example("foredeck");
     let run = bench.run(&["report", "foredeck.study", "-o", "out", "--as-of", "2025-08-01"]);
     assert_eq!(run.code, 0, "{run:?}");
     let report = fs::read_to_string(bench.folder.join("out/report.md")).unwrap();
     assert!(report.contains("## Not finished: haul-out is still to come"), "{}", &report[..800]);
 }
 
+/// Two clocks that are 48 hours apart never show the same day.
+#[test]
+fn outputs_are_the_same_on_two_days_of_the_clock() {
+    let bench = Bench::new("days");
+    let day = |run: &Run| {
+        let findings: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+        findings["date"].as_str().unwrap().to_owned()
+    };
+    for name in ["beginner", "foredeck"] {
+        let study = bench.example(name);
+        let look = |zone: &str| bench.run_in_zone(zone, &["check", &study, "--findings", "json"]);
+        assert_ne!(day(&look("EAST-24")), day(&look("WEST24")), "the clock was not moved");
+        for command in ["build", "report", "print"] {
+            let write = |zone: &str| {
+                let folder = format!("{name} {command} {zone}");
+                let run = bench.run_in_zone(zone, &[command, &study, "-o", &folder]);
+                assert_eq!(run.code, 0, "{run:?}");
+                bench.bytes(&folder)
+            };
+            assert!(write("EAST-24") == write("WEST24"), "{command} of {name} depends on the clock");
+        }
+    }
+}
+
+#[test]
+fn what_is_overdue_today_is_told_and_stands_in_no_file() {
+    let bench = Bench::new("overdue");
+    let study = bench.example("foredeck");
+    // Without its later rounds the study was last read long ago.
+    let text = fs::read_to_string(bench.folder.join("readings.csv")).unwrap();
+    let early: Vec<&str> = text.lines().filter(|line| !line.contains("haul-out")).collect();
+    bench.write("readings.csv", early.join("\n"));
+    let run = bench.run(&["build", &study, "-o", "out"]);
+    assert!(run.code == 0 && run.out.contains("round-missed"), "{run:?}");
+    let findings = fs::read_to_string(bench.folder.join("out/findings.json")).unwrap();
+    assert!(!findings.contains("round-missed"), "{findings}");
+}
+
+#[test]
+fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
+    let bench = Bench::new("absent");
+    let study = bench.example("foredeck");
+    fs::remove_file(bench.folder.join("readings.csv")).unwrap();
+    for command in ["build", "report"] {
+        let run = bench.run(&[command, &study, "-o", "out"]);
+        assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
+        assert!(bench.names("out").is_empty(), "{run:?}");
+    }
+    let run = bench.run(&["print", &study, "-o", "out"]);
+    assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
+    assert_eq!(bench.names("out"), ["checklist.html", "map.svg"]);
+}
+
+#[test]
+fn a_reading_of_a_day_to_come_is_told_by_every_command() {
+    let bench = Bench::new("future");
+    let study = bench.example("foredeck");
+    let text = fs::read_to_string(bench.folder.join("readings.csv")).unwrap();
+    bench.write("readings.csv", text.replace("2025-10-28", "9025-10-28"));
+    for arguments in [vec!["check", &study], vec!["build", &study, "-o", "out"]] {
+        let run = bench.run(&arguments);
+        assert!(run.code == 0 && run.out.contains("warning[read-in-future]"), "{run:?}");
+    }
+    // A day that is asked for is on every page, whatever the file says.
+    let run = bench.run(&["build", &study, "-o", "past", "--as-of", "2025-09-01"]);
+    assert!(run.code == 0 && !run.out.contains("read-in-future"), "{run:?}");
+    let report = fs::read_to_string(bench.folder.join("past/report.md")).unwrap();
+    assert!(report.contains("as of 2025-09-01") && !report.contains("9025"), "{report}");
+}
+
+#[test]
+fn rows_that_are_passed_over_are_counted() {
+    let bench = Bench::new("passed over");
+    let study = bench.example("foredeck");
+    let run = bench.run(&["check", &study, "--as-of", "2025-10-01"]);
+    assert!(
+        run.out.ends_with(
+            "Passed over, since they are of days after 2025-10-01: 112 rows of readings and 0 records.\n"
+        ),
+        "{run:?}"
+    );
+    let run = bench.run(&["check", &study, "--as-of", "2025-10-28"]);
+    assert!(!run.out.contains("Passed over"), "{run:?}");
+}
+
 #[test]
 fn a_waived_finding_is_in_the_report_with_its_reason() {
     let bench = Bench::new("waived");
-    let text = starter(&bench).replace("put out     2026-06-12", "put out     2026-06-06");
+    let text = starter(&bench).replace("put out     2026-09-18", "put out     2026-09-12");
     bench.write(
         "waived.study",
         format!("{text}allow put out before cure for exposure because \"dry spell\"\n"),
     );
-    let run = bench.run(&["report", "waived.study", "-o", "out", "--as-of", "2026-06-01"]);
+    let run = bench.run(&["report", "waived.study", "-o", "out", "--as-of", "2026-09-07"]);
     assert_eq!(run.code, 0, "{run:?}");
     let report = fs::read_to_string(bench.folder.join("out/report.md")).unwrap();
     assert!(report.contains("put-out-before-cure") && report.contains("dry spell"), "{run:?}");
@@ -185,7 +290,7 @@ fn exit_codes_follow_the_asked_severity() {
         text.replace("    decide by   gloss-20 at month 6", "    # decide by   gloss-20 at month 6"),
     );
     let at =
-        |level: &str| bench.run(&["check", "advice.study", "--as-of", "2026-06-01", "--fail-on", level]).code;
+        |level: &str| bench.run(&["check", "advice.study", "--as-of", "2026-09-07", "--fail-on", level]).code;
     assert_eq!((at("error"), at("warning"), at("advice")), (0, 0, 1));
 }
 
@@ -193,7 +298,7 @@ fn exit_codes_follow_the_asked_severity() {
 fn what_cannot_run_exits_with_2_and_says_why() {
     let bench = Bench::new("cannot");
     for (arguments, why) in [
-        (vec!["check", "missing.study"], "missing.study cannot be read"),
+        (vec!["check", "missing.study"], "missing.study cannot be read: there is no such file or folder"),
         (vec!["check"], "required arguments"),
         (vec!["check", "."], "is a folder"),
         (vec!["polish", "a.study"], "unrecognized subcommand"),
@@ -226,11 +331,11 @@ fn help_version_and_explain_print_and_exit_with_0() {
 fn plan_says_what_the_layout_tells_apart_and_what_more_would_buy() {
     let bench = Bench::new("plan");
     bench.write("my.study", starter(&bench));
-    let run = bench.run(&["plan", "my.study", "--as-of", "2026-06-01"]);
+    let run = bench.run(&["plan", "my.study", "--as-of", "2026-09-07"]);
     assert_eq!(run.code, 0, "{run:?}");
     // A doubled scatter of everything doubles every figure of the first table.
     let figures = |arguments: &[&str]| -> Vec<f64> {
-        let run = bench.run(&[&["plan", "my.study", "--as-of", "2026-06-01"], arguments].concat());
+        let run = bench.run(&[&["plan", "my.study", "--as-of", "2026-09-07"], arguments].concat());
         let table = run.out.split("bare sections  told apart").nth(1).unwrap_or_default();
         let rows = table.lines().skip(2).take_while(|line| !line.is_empty());
         rows.filter_map(|row| row.split_whitespace().nth(1)?.parse().ok()).collect()
@@ -251,9 +356,9 @@ fn findings_as_json_are_never_cut() {
     bench.write(
         "many.study",
         text.replace("\nupkeep", "")
-            .replace("    put out     2026-06-12\n", &format!("    put out     2026-06-12\n{broken}")),
+            .replace("    put out     2026-09-18\n", &format!("    put out     2026-09-18\n{broken}")),
     );
-    let run = bench.run(&["check", "many.study", "--as-of", "2026-06-01", "--findings", "json"]);
+    let run = bench.run(&["check", "many.study", "--as-of", "2026-09-07", "--findings", "json"]);
     assert_eq!(run.code, 1);
     let findings: serde_json::Value = serde_json::from_str(&run.out).unwrap();
     assert!(findings["findings"].as_array().unwrap().len() >= 60);
@@ -299,14 +404,14 @@ fn ten_thousand_sections_are_checked_and_drawn() {
     let (before, after) = text.split_once("map  sections").unwrap();
     let after = after.split_once("\n\n").unwrap().1;
     let map =
-        format!("map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 100 mm\n{}\n", row.repeat(100));
+        format!("map  sections 185 x 125 mm  gap 26 mm  from left 62 mm, top 104 mm\n{}\n", row.repeat(100));
     bench.write(
         "large.study",
         format!("{before}{map}{after}")
-            .replace("900 x 600 mm", "20000 x 15000 mm")
+            .replace("960 x 640 mm", "20000 x 15000 mm")
             .replace("    avoid ", "    # avoid "),
     );
-    let run = bench.run(&["print", "large.study", "-o", "out", "--as-of", "2026-06-01"]);
+    let run = bench.run(&["print", "large.study", "-o", "out", "--as-of", "2026-09-07"]);
     assert_eq!(run.code, 0, "{}", &run.out[..run.out.len().min(2000)]);
     assert!(fs::metadata(bench.folder.join("out/map.svg")).unwrap().len() > 100_000);
 }
@@ -320,10 +425,10 @@ fn bad_readings_name_file_line_and_remedy() {
         ("header", b"when,what,where\n1,2,3\n".to_vec(), "readings.csv:1:"),
         (
             "text",
-            format!("{head}2026-06-02,baseline,A1,gloss-20,shiny,GU,gloss-meter,me\n").into(),
+            format!("{head}2026-09-08,baseline,A1,gloss-20,shiny,GU,gloss-meter,me\n").into(),
             "readings.csv:2:",
         ),
-        ("section", format!("{head}2026-06-02,baseline,Z9,gloss-20,88.1,GU,gloss-meter,me\n").into(), "Z9"),
+        ("section", format!("{head}2026-09-08,baseline,Z9,gloss-20,88.1,GU,gloss-meter,me\n").into(), "Z9"),
         (
             "date",
             format!("{head}03/04/2026,baseline,A1,gloss-20,88.1,GU,gloss-meter,me\n").into(),
@@ -334,7 +439,7 @@ fn bad_readings_name_file_line_and_remedy() {
     ];
     for (name, bytes, message) in cases {
         bench.write("readings.csv", bytes);
-        let run = checked(&bench, "my door.study");
+        let run = bench.run(&["check", "my door.study", "--as-of", "2026-06-03"]);
         assert!(run.out.contains(message), "{name}: {}", &run.out[..run.out.len().min(3000)]);
         assert!(run.out.len() < 100_000 && run.err.is_empty(), "{name}");
     }
@@ -349,8 +454,9 @@ fn an_output_folder_that_cannot_be_made_exits_with_2() {
     let bench = Bench::new("disk");
     starter(&bench);
     bench.write("out", "a file, not a folder");
-    let run = bench.run(&["build", "my door.study", "-o", "out", "--as-of", "2026-06-01"]);
+    let run = bench.run(&["build", "my door.study", "-o", "out", "--as-of", "2026-09-07"]);
     assert_eq!(run.code, 2, "{run:?}");
+    assert_eq!(run.err, "tapeline: out cannot be made a folder: something of that name is there already\n");
     assert_eq!(fs::read_to_string(bench.folder.join("out")).unwrap(), "a file, not a folder");
     assert!(Path::new(&bench.folder.join("out")).is_file());
 }

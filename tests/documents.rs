@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 use tapeline::catalog::Catalog;
 use tapeline::checks::example;
 use tapeline::diag::{Finding, Severity};
-use tapeline::{pipeline, study, syntax};
+use tapeline::pipeline::{self, Day};
+use tapeline::{study, syntax};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -49,7 +50,7 @@ fn fenced(page: &str) -> Vec<Fenced> {
 /// Errors of reading and binding.
 fn errors(text: &str) -> Vec<Finding> {
     let (tree, mut findings) = syntax::parse(text);
-    findings.extend(study::resolve(&tree, Catalog::built_in()).1);
+    findings.extend(study::resolve(&tree, Catalog::built_in(), None).1);
     findings.retain(|finding| finding.severity == Severity::Error);
     findings
 }
@@ -135,17 +136,17 @@ fn every_example_has_no_error_whatever_the_day() {
     assert!(examples.len() >= 3, "{examples:?}");
     for path in examples {
         let text = fs::read_to_string(&path).unwrap();
-        let opened = pipeline::open("example.study", &text);
+        let plan = pipeline::open("example.study", &text, Day::Today(Date::MAX)).study;
         let folder = path.parent().unwrap();
         let files: Vec<Option<Vec<u8>>> =
-            opened.study.readings.iter().map(|file| fs::read(folder.join(&file.name.value)).ok()).collect();
-        let last = opened.study.last_round().and_then(|round| opened.study.round(round).date());
-        let begins = opened.study.begins.as_ref().map(|begins| begins.value);
+            plan.readings.iter().map(|file| fs::read(folder.join(&file.name.value)).ok()).collect();
+        let last = plan.last_round().and_then(|round| plan.round(round).date());
+        let begins = plan.begins.as_ref().map(|begins| begins.value);
         // Where the readings are not there yet, the day lies before the first round.
         let day: Date = if files.iter().all(Option::is_some) { last } else { begins }
-            .or_else(|| opened.study.apply.as_ref()?.on.as_ref().map(|on| on.value))
+            .or_else(|| plan.apply.as_ref()?.on.as_ref().map(|on| on.value))
             .unwrap();
-        let outcome = opened.check(files, day);
+        let outcome = pipeline::open("example.study", &text, Day::Today(day)).check(files);
         let errors: Vec<String> = outcome
             .findings
             .iter()

@@ -52,7 +52,7 @@ impl As {
 fn understood(text: &str) -> (Study, Vec<Finding>) {
     let file = SourceFile::new("case.study", text);
     let (tree, mut findings) = syntax::parse(&file.text);
-    let (study, more) = study::resolve(&tree, Catalog::built_in());
+    let (study, more) = study::resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
     diag::sort(&mut findings);
     (study, findings)
@@ -154,7 +154,10 @@ fn told_below(
         let there = if line < before {
             "in the frame".to_owned()
         } else {
-            format!("{} lines up", here.saturating_sub(line))
+            match line.checked_sub(here) {
+                Some(down) if down > 0 => format!("{down} lines down"),
+                _ => format!("{} lines up", here - line),
+            }
         };
         more("also", &format!("{words} ({there})"));
     }
@@ -347,7 +350,7 @@ fn a_file_of_nothing_asks_for_the_four_blocks() {
 #[test]
 fn ten_thousand_sections_are_bound() {
     let row = format!("    | {} |\n", "bay clove cumin bare ".repeat(25));
-    let head = "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n";
+    let head = "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n";
     let text = example(&format!("{head}{}", row.repeat(100))).study;
     let (study, findings) = understood(&text);
     assert_eq!(findings, []);

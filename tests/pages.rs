@@ -3,14 +3,14 @@
 use std::collections::BTreeSet;
 use tapeline::checks::{Example, example};
 use tapeline::diag::Finding;
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 
 fn findings(piece: &str) -> Vec<Finding> {
     let Example { study, readings, date } = example(piece);
     let readings: Vec<(String, Vec<u8>)> =
         readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
     let Ok(today) = date.parse() else { panic!("no day: {date}") };
-    pipeline::check("example.study", &study, &readings, today).findings
+    pipeline::check("example.study", &study, &readings, Day::Today(today)).findings
 }
 
 fn told(findings: &[Finding]) -> String {

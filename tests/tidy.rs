@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use tapeline::checks::{CHECKS, example};
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -34,6 +34,12 @@ fn files(folder: &str, ends: &[&str]) -> Vec<(String, String)> {
     }
     found.sort();
     found
+}
+
+/// The pages and settings that stand in no folder.
+fn at_the_root() -> impl Iterator<Item = (String, String)> {
+    let names = ["README.md", "DEVELOPERS.md", "Cargo.toml", "clippy.toml", "rustfmt.toml", "LICENSE"];
+    names.into_iter().map(|name| (name.to_owned(), fs::read_to_string(root().join(name)).unwrap()))
 }
 
 /// Fails with everything that is wrong, not with the first.
@@ -230,14 +236,13 @@ fn some_words_are_nowhere() {
     // Built from halves, so that this file does not find itself.
     let marks = [["TO", "DO"], ["FIX", "ME"], ["XX", "X:"]].map(|halves| halves.concat());
     let homes = [["/wo", "rk/"], ["/ho", "me/"], ["/Us", "ers/"], ["C:", "\\"]].map(|halves| halves.concat());
+    let ends = [".rs", ".pest", ".toml", ".md", ".study", ".css", ".html", ".csv"];
+    let folders = ["src", "tests", "benches", "grammar", "examples", "templates"];
     let mut wrong = Vec::new();
-    for folder in ["src", "tests", "benches", "grammar", "examples", "templates"] {
-        let ends = [".rs", ".pest", ".toml", ".md", ".study", ".css", ".html", ".csv"];
-        for (path, text) in files(folder, &ends) {
-            for (at, line) in text.lines().enumerate() {
-                let found = marks.iter().chain(&homes).find(|word| line.contains(word.as_str()));
-                wrong.extend(found.map(|word| format!("{path}:{}: {word}", at + 1)));
-            }
+    for (path, text) in folders.into_iter().flat_map(|folder| files(folder, &ends)).chain(at_the_root()) {
+        for (at, line) in text.lines().enumerate() {
+            let found = marks.iter().chain(&homes).find(|word| line.contains(word.as_str()));
+            wrong.extend(found.map(|word| format!("{path}:{}: {word}", at + 1)));
         }
     }
     none(&wrong);
@@ -246,23 +251,158 @@ fn some_words_are_nowhere() {
 /// Nothing is fetched from anywhere: the only addresses are the names of XML and hosts kept for examples (RFC 2606).
 #[test]
 fn no_address_of_another_host_is_written() {
+    let ends = [".rs", ".pest", ".toml", ".md", ".study", ".css", ".html", ".svg"];
+    let folders = ["src", "examples", "templates", "grammar", "tests/golden"];
     let mut wrong = Vec::new();
-    for folder in ["src", "examples", "templates", "grammar"] {
-        for (path, text) in files(folder, &[".rs", ".pest", ".toml", ".md", ".study", ".css", ".html"]) {
-            for scheme in ["http://", "https://"] {
-                for (at, _) in text.match_indices(scheme) {
-                    let host: String = text[at + scheme.len()..]
-                        .chars()
-                        .take_while(|c| c.is_alphanumeric() || matches!(c, '.' | '-'))
-                        .collect();
-                    if host != "www.w3.org" && !host.ends_with(".example") {
-                        wrong.push(format!("{path}: {scheme}{host}"));
-                    }
+    for (path, text) in folders.into_iter().flat_map(|folder| files(folder, &ends)).chain(at_the_root()) {
+        for scheme in ["http://", "https://"] {
+            for (at, _) in text.match_indices(scheme) {
+                let host: String = text[at + scheme.len()..]
+                    .chars()
+                    .take_while(|c| c.is_alphanumeric() || matches!(c, '.' | '-'))
+                    .collect();
+                if host != "www.w3.org" && !host.ends_with(".example") {
+                    wrong.push(format!("{path}: {scheme}{host}"));
                 }
             }
         }
     }
     none(&wrong);
+}
+
+/// Every page is whole by itself: no script, no style sheet, font or picture of another file.
+#[test]
+fn no_page_asks_for_another_file() {
+    let mut wrong = Vec::new();
+    for (path, text) in files("tests/golden", &[".html", ".svg"]) {
+        for word in ["<script", "<link", "@import", "@font-face", " src=", "<iframe", "<object"] {
+            wrong.extend(text.contains(word).then(|| format!("{path}: {word}")));
+        }
+        let targets = text.match_indices("url(").map(|(at, _)| &text[at + 4..]);
+        wrong.extend(
+            targets
+                .filter(|target| !target.starts_with('#'))
+                .map(|target| format!("{path}: url({target:.20}")),
+        );
+    }
+    none(&wrong);
+}
+
+/// A table that is searched and never walked through has no order that could reach a page.
+#[test]
+fn tables_without_an_order_are_only_searched() {
+    let mut wrong = Vec::new();
+    let mut seen = BTreeSet::new();
+    for (path, text) in files("src", &[".rs"]) {
+        let code = code(&text);
+        if !code.contains("HashMap") && !code.contains("HashSet") {
+            continue;
+        }
+        let before = |at: usize| {
+            code[..at]
+                .trim_end_matches([':', '=', '(', ' '])
+                .rsplit(|c: char| !c.is_alphanumeric() && c != '_')
+                .next()
+        };
+        let names = ["HashMap<", "HashMap::new", "HashSet<", "HashSet::new"]
+            .into_iter()
+            .flat_map(|word| code.match_indices(word));
+        let names: BTreeSet<&str> =
+            names.filter_map(|(at, _)| before(at)).filter(|name| !name.is_empty()).collect();
+        for name in names {
+            let walks = [
+                ".iter",
+                ".keys",
+                ".values",
+                ".drain",
+                ".into_iter",
+                ".retain",
+                ".into_keys",
+                ".into_values",
+            ];
+            wrong.extend(
+                walks
+                    .iter()
+                    .filter(|walk| code.contains(&format!("{name}{walk}")))
+                    .map(|walk| format!("{path}: {name}{walk}")),
+            );
+        }
+        seen.insert(path);
+    }
+    none(&wrong);
+    let known = ["src/readings/build.rs", "src/readings/faults.rs", "src/readings/names.rs"];
+    assert_eq!(
+        seen.iter().map(String::as_str).collect::<Vec<_>>(),
+        known,
+        "a new place for such tables: see that none is walked through"
+    );
+}
+
+/// What a study states with a unit stays a quantity. Bare are mm on the panel, values in the unit of their
+/// measure, and what carries its unit in its name.
+#[test]
+fn lengths_times_and_money_of_a_study_are_quantities() {
+    let of_a_measure = ["alike", "seen", "possible", "of", "to", "value"];
+    let units = ["_deg", "_mm", "_m2", "_s"];
+    let mut wrong = Vec::new();
+    for file in ["mod", "things", "plan"] {
+        let path = format!("src/study/{file}.rs");
+        let text = fs::read_to_string(root().join(&path)).unwrap();
+        for line in code(&text).lines().map(|line| line.trim().trim_start_matches("pub ")) {
+            let Some((name, kind)) = line.trim_end_matches(',').split_once(": ") else { continue };
+            let is_field = line.ends_with(',')
+                && kind.contains("f64")
+                && name.chars().all(|c| c.is_alphanumeric() || c == '_');
+            if is_field && !of_a_measure.contains(&name) && !units.iter().any(|unit| name.ends_with(unit)) {
+                wrong.push(format!("{path}: {line}"));
+            }
+        }
+    }
+    none(&wrong);
+}
+
+/// A measure is data: where code names one, it is a check about that one measure.
+#[test]
+fn no_measure_of_the_catalog_needs_code() {
+    let mut found = Vec::new();
+    for measure in tapeline::catalog::Catalog::built_in().measures() {
+        for (path, text) in files("src", &[".rs"]) {
+            let text = text.split("#[cfg(test)]").next().unwrap();
+            if text.contains(&format!("\"{}\"", measure.id)) && !path.ends_with("/tests.rs") {
+                found.push(format!("{path} {}", measure.id));
+            }
+        }
+    }
+    let known = [
+        "src/checks/names/film_gauge_for_thin_coat.rs film",
+        "src/study/resolve/panel.rs film",
+        "src/syntax/blocks.rs film",
+    ];
+    assert_eq!(found, known, "the last two are the film of the surface, a word of the language");
+}
+
+/// What DEVELOPERS.md says that the lints hold is in their files.
+#[test]
+fn the_lints_that_are_promised_are_on() {
+    let read = |name: &str| fs::read_to_string(root().join(name)).unwrap();
+    let (clippy, cargo) = (read("clippy.toml"), read("Cargo.toml"));
+    for line in ["too-many-lines-threshold = 80", "too-many-arguments-threshold = 6"] {
+        assert!(clippy.contains(line), "clippy.toml lacks {line}");
+    }
+    for line in [
+        "unsafe_code = \"forbid\"",
+        "unwrap_used = \"deny\"",
+        "expect_used = \"deny\"",
+        "iter_over_hash_type = \"deny\"",
+    ] {
+        assert!(cargo.contains(line), "Cargo.toml lacks {line}");
+    }
+    let leftovers = ["util", "utils", "helper", "helpers", "common", "misc", "shared"];
+    let all = files("src", &[".rs"]);
+    let names = all.iter().filter(|(path, _)| path.split(['/', '.']).any(|name| leftovers.contains(&name)));
+    none(
+        &names.map(|(path, _)| format!("{path} has the name of a drawer for leftovers")).collect::<Vec<_>>(),
+    );
 }
 
 #[test]
@@ -405,7 +545,7 @@ fn every_page_has_something_that_raises_it() {
         let files: Vec<(String, Vec<u8>)> =
             example.readings.into_iter().map(|text| ("readings.csv".to_owned(), text.into_bytes())).collect();
         let day = example.date.parse().unwrap();
-        let outcome = pipeline::check("example.study", &example.study, &files, day);
+        let outcome = pipeline::check("example.study", &example.study, &files, Day::Today(day));
         outcome.findings.into_iter().map(|finding| finding.code).collect()
     };
     let mut wrong = Vec::new();

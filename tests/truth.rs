@@ -9,6 +9,8 @@ use tapeline::stats::summary::mean;
 
 #[path = "truth/groups.rs"]
 mod groups;
+#[path = "truth/pairs.rs"]
+mod pairs;
 #[path = "truth/single.rs"]
 mod single;
 

@@ -2,12 +2,11 @@
 
 use super::context::Context;
 use super::frame::Frame;
-use super::groups;
 use super::model::{
-    AgainstBare, Answer, BareTable, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis,
+    Against, Answer, ControlTable, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis,
     RoundState, Side, Standing, Word,
 };
-use crate::study::{ProductId, RoundId, Study, Treatment};
+use crate::study::{MeasureKind, ProductId, RoundId, Study, Treatment};
 
 /// The measure and round of `decide by`; without it the first measure with a round after its reference, at the last
 /// such round that was read, or at the last one planned where none was read.
@@ -16,7 +15,8 @@ pub(super) fn question(study: &Study, frames: &[Frame]) -> Option<Question> {
     if let Some((measure, round)) = declared {
         return Some(Question { measure, round, declared: true });
     }
-    frames.iter().find_map(|frame| {
+    let judged = |frame: &&Frame| !matches!(study.measure(frame.measure).kind, MeasureKind::Part(_));
+    frames.iter().filter(judged).find_map(|frame| {
         let after = frame.rounds.get(frame.reference? + 1..)?;
         let read = after.iter().rev().find(|(_, state)| *state == RoundState::Read);
         let &(round, _) = read.or(after.last())?;
@@ -29,9 +29,9 @@ pub(super) fn answer(
     context: &Context<'_>,
     question: Option<Question>,
     measures: &[MeasureAnalysis],
+    to_benchmark: Option<&Result<ControlTable, NoTable>>,
 ) -> Answer {
-    let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
-    if !groups::treatments(context.study).iter().any(product) {
+    if !context.study.places().any(|(_, place)| matches!(place.treatment, Treatment::Product(_))) {
         return Answer::NoProducts;
     }
     let Some(question) = question else { return Answer::NoQuestion };
@@ -40,7 +40,7 @@ pub(super) fn answer(
     match round.state {
         RoundState::ToCome => Answer::Unfinished { latest: latest(measure) },
         RoundState::Missed => Answer::Missed { latest: latest(measure) },
-        RoundState::Read => read(round),
+        RoundState::Read => read(round, to_benchmark),
     }
 }
 
@@ -49,12 +49,16 @@ fn latest(measure: &MeasureAnalysis) -> Option<RoundId> {
     after.find(|round| round.state == RoundState::Read).map(|round| round.round)
 }
 
-fn read(round: &RoundAnalysis) -> Answer {
+fn read(round: &RoundAnalysis, to_benchmark: Option<&Result<ControlTable, NoTable>>) -> Answer {
     let none = [Some(NoTable::NoChange), Some(NoTable::UpToReference)];
     if none.contains(&round.to_bare.as_ref().err().copied()) {
         return Answer::NoChange;
     }
-    Answer::Read { standing: standing(&round.lead), against_bare: against_bare(&round.to_bare) }
+    Answer::Read {
+        standing: standing(&round.lead),
+        against_bare: against(&round.to_bare),
+        against_benchmark: to_benchmark.map(against),
+    }
 }
 
 fn standing(lead: &Result<LeadTable, NoTable>) -> Standing {
@@ -75,35 +79,35 @@ fn standing(lead: &Result<LeadTable, NoTable>) -> Standing {
     }
 }
 
-fn against_bare(table: &Result<BareTable, NoTable>) -> AgainstBare {
+fn against(table: &Result<ControlTable, NoTable>) -> Against {
     match table {
-        Err(NoTable::NoBare) => AgainstBare::NoBare,
-        Err(NoTable::BareNotRead) => AgainstBare::BareNotRead,
-        Err(_) => AgainstBare::NoProductRead,
+        Err(NoTable::NoBare | NoTable::BenchmarkNotPlaced) => Against::NoControl,
+        Err(NoTable::BareNotRead | NoTable::BenchmarkNotRead) => Against::ControlNotRead,
+        Err(_) => Against::NoProductRead,
         Ok(table) => words(table),
     }
 }
 
-fn words(table: &BareTable) -> AgainstBare {
+fn words(table: &ControlTable) -> Against {
     let mut rows: Vec<(ProductId, Side, Word)> = Vec::new();
     for row in &table.rows {
         let Treatment::Product(product) = row.treatment else { continue };
-        match row.word {
+        match row.counted() {
             Ok(word) => rows.push((product, row.side, word)),
-            Err(strength) => return AgainstBare::NotJudged(strength),
+            Err(strength) => return Against::NotJudged(strength),
         }
     }
     if rows.is_empty() {
-        return AgainstBare::NoProductRead;
+        return Against::NoProductRead;
     }
     if rows.iter().all(|&(_, _, word)| word == Word::Alike) {
-        return AgainstBare::AllAlike;
+        return Against::AllAlike;
     }
     let told = rows.iter().filter(|(_, _, word)| matches!(word, Word::Seen | Word::Measurable));
     let on = |side| told.clone().filter(move |row| row.1 == side).map(|row| row.0).collect::<Vec<_>>();
     let (better, worse, different) = (on(Side::Better), on(Side::Worse), on(Side::Neither));
     if better.is_empty() && worse.is_empty() && different.is_empty() {
-        return AgainstBare::NoneToldApart;
+        return Against::NoneToldApart;
     }
-    AgainstBare::Told { better, worse, different }
+    Against::Told { better, worse, different }
 }

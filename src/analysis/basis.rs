@@ -6,8 +6,6 @@ use crate::study::Treatment;
 
 /// Below this many degrees of freedom there are intervals and no words.
 const DEGREES_FOR_WORDS: f64 = 3.0;
-/// A spread below this share of the level is the rounding of the arithmetic, not a scatter.
-const ROUNDING: f64 = 1e-12;
 
 /// The basis for samples of changes; `level` is the largest mean that the changes were made from.
 ///
@@ -19,7 +17,7 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
     let spread = groups::spread(samples);
     let strength = match spread {
         None => Strength::SectionsOnly,
-        Some(spread) if spread.sd <= ROUNDING * level => Strength::NoScatter,
+        Some(spread) if spread.sd <= groups::ROUNDING * level => Strength::NoScatter,
         Some(spread) if spread.df < DEGREES_FOR_WORDS => Strength::FewDegrees,
         Some(_) => Strength::Full,
     };

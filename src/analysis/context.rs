@@ -2,7 +2,7 @@
 
 use super::model::RoundState;
 use crate::readings::{Cell, Readings};
-use crate::study::{MeasureId, RoundId, SectionId, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
 use jiff::civil::Date;
 use std::collections::BTreeSet;
 
@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 pub(super) struct Context<'a> {
     pub(super) study: &'a Study,
     pub(super) readings: &'a Readings,
-    as_of: Date,
+    as_of: Option<Date>,
     /// Every round by date; rounds without one stand last, in the order of the file.
     order: Vec<RoundId>,
     /// What was read: a number, or less than the gauge can tell.
@@ -18,41 +18,56 @@ pub(super) struct Context<'a> {
 }
 
 impl<'a> Context<'a> {
-    pub(super) fn new(study: &'a Study, readings: &'a Readings, as_of: Date) -> Self {
+    pub(super) fn new(study: &'a Study, readings: &'a Readings, as_of: Option<Date>) -> Self {
         let mut order: Vec<RoundId> = study.rounds_with_ids().map(|(id, _)| id).collect();
         order.sort_by_key(|&id| (study.round(id).date().is_none(), study.round(id).date(), id));
-        let known = readings.cells().iter().filter(|cell| is_known(cell, as_of));
-        let read = known.filter(|cell| cell.all.n + cell.below_gauge > 0);
+        let read = readings.cells().iter().filter(|cell| cell.all.n + cell.below_gauge > 0);
         let read = read.map(|cell| (cell.round, cell.measure)).collect();
         Self { study, readings, as_of, order, read }
     }
 
     pub(super) fn cell(&self, measure: MeasureId, round: RoundId, section: SectionId) -> Option<&'a Cell> {
-        self.readings.cell(section, round, measure).filter(|cell| is_known(cell, self.as_of))
+        self.readings.cell(section, round, measure)
     }
 
-    /// The cells that had been read by the day of the analysis.
-    pub(super) fn cells(&self) -> impl Iterator<Item = &'a Cell> {
-        let as_of = self.as_of;
-        self.readings.cells().iter().filter(move |cell| is_known(cell, as_of))
+    /// The cells behind a measure on a section at a round: its own, or those of its parts.
+    pub(super) fn cells_of(&self, measure: MeasureId, round: RoundId, section: SectionId) -> Vec<&'a Cell> {
+        match &self.study.measure(measure).kind {
+            MeasureKind::Made(made) => {
+                made.parts.iter().filter_map(|&part| self.cell(part, round, section)).collect()
+            }
+            _ => self.cell(measure, round, section).into_iter().collect(),
+        }
+    }
+
+    /// Whether a round has readings of a measure, of each part where it is made of parts.
+    fn was_read(&self, measure: MeasureId, round: RoundId) -> bool {
+        match &self.study.measure(measure).kind {
+            MeasureKind::Made(made) => made.parts.iter().all(|&part| self.read.contains(&(round, part))),
+            _ => self.read.contains(&(round, measure)),
+        }
     }
 
     /// The rounds that plan or have readings of a measure, by date.
     pub(super) fn rounds_of(&self, measure: MeasureId) -> Vec<(RoundId, RoundState)> {
         let planned = |round| self.study.planned_readings(round, measure) > 0;
-        let belongs = |&round: &RoundId| planned(round) || self.read.contains(&(round, measure));
+        let belongs = |&round: &RoundId| planned(round) || self.was_read(measure, round);
         let rounds = self.order.iter().copied().filter(belongs);
         rounds.map(|round| (round, self.state(measure, round))).collect()
     }
 
     // A round is missed only if a later round has readings or its window lies before the given day.
     fn state(&self, measure: MeasureId, round: RoundId) -> RoundState {
-        if self.read.contains(&(round, measure)) {
+        if self.was_read(measure, round) {
             return RoundState::Read;
         }
         let mut later = self.order.iter().skip_while(|&&other| other != round).skip(1);
         let overtaken = later.any(|&other| self.read.iter().any(|&(read, _)| read == other));
-        let passed = self.study.round(round).window.is_some_and(|window| window.last < self.as_of);
+        let passed = self
+            .study
+            .round(round)
+            .window
+            .is_some_and(|window| self.as_of.is_some_and(|as_of| window.last < as_of));
         if overtaken || passed { RoundState::Missed } else { RoundState::ToCome }
     }
 
@@ -60,9 +75,4 @@ impl<'a> Context<'a> {
     pub(super) fn left_out(&self) -> usize {
         self.readings.cells().iter().map(|cell| cell.left_out as usize).sum()
     }
-}
-
-/// A study that is looked at as of an earlier day knows nothing of what was read later.
-fn is_known(cell: &Cell, as_of: Date) -> bool {
-    cell.dates.is_none_or(|(first, _)| first <= as_of)
 }

@@ -9,10 +9,9 @@ const DAYS_IN_MONTH: f64 = 30.436_875;
 
 /// One for each product of the study. `held` is the measure whose time to spent counts.
 pub(super) fn costs(study: &Study, held: Option<&MeasureAnalysis>) -> Vec<ProductCost> {
-    let spent = held.and_then(|measure| measure.spent.as_deref()).unwrap_or(&[]);
     study
         .products_with_ids()
-        .map(|(product, about)| ProductCost { product, sections: of_product(study, product, about, spent) })
+        .map(|(product, about)| ProductCost { product, sections: of_product(study, product, about, held) })
         .collect()
 }
 
@@ -20,15 +19,17 @@ fn of_product(
     study: &Study,
     product: ProductId,
     about: &Product,
-    spent: &[SectionSpent],
+    held: Option<&MeasureAnalysis>,
 ) -> Result<Vec<SectionCost>, NoCost> {
     let per_m2 = per_m2(about)?;
     let unit = about.price.ok_or(NoCost::NoPrice)?.money.any().unit;
+    let spent = held.and_then(|measure| measure.spent.as_deref()).unwrap_or(&[]);
     let of = |(section, about): (SectionId, &crate::study::Section)| {
         let area = about.outline.as_ref().map(Outline::area_m2).ok_or(NoCost::NoArea)?;
         let when = spent.iter().find(|one| one.section == section).and_then(|one| one.when.ok());
         let per_m2_month = when.and_then(|when| monthly(per_m2, when));
-        Ok(SectionCost { section, money: per_m2 * area, unit, per_m2, per_m2_month })
+        let bare_as_long = held.zip(when).and_then(|(measure, when)| bare_as_long(measure, spent, when));
+        Ok(SectionCost { section, money: per_m2 * area, unit, per_m2, per_m2_month, bare_as_long })
     };
     study.sections_of(Treatment::Product(product)).map(of).collect()
 }
@@ -62,4 +63,20 @@ fn monthly(per_m2: f64, when: Spent) -> Option<MonthlyCost> {
             None => MonthlyCost::AtLeast(for_days(upto.days)?),
         },
     })
+}
+
+/// Bare sections that passed the last round that a section passed, and how many have a time at all.
+fn bare_as_long(measure: &MeasureAnalysis, spent: &[SectionSpent], when: Spent) -> Option<(usize, usize)> {
+    // Rounds stand by date; a section that never passed one comes before all of them.
+    let passed = |when: Spent| {
+        let round = match when {
+            Spent::Between(last, _) | Spent::AtLeast(last) => last.round,
+            Spent::Before(_) => return None,
+        };
+        measure.rounds.iter().position(|at| at.round == round)
+    };
+    let bare = spent.iter().filter(|one| one.treatment == Treatment::Bare);
+    let times: Vec<Spent> = bare.filter_map(|one| one.when.ok()).collect();
+    let as_long = times.iter().filter(|&&bare| passed(bare) >= passed(when)).count();
+    (!times.is_empty()).then_some((as_long, times.len()))
 }

@@ -1,9 +1,9 @@
 //! The frame of one measure: its rounds, its reference, and the spread that single readings have.
 
 use super::context::Context;
-use super::model::RoundState;
+use super::model::{Known, RoundState};
 use crate::stats::{Spread, anova};
-use crate::study::{MeasureId, Reference, RoundId, Study};
+use crate::study::{Made, MeasureId, MeasureKind, Reference, RoundId, Study};
 
 /// What all numbers of one measure share.
 pub(super) struct Frame {
@@ -16,6 +16,10 @@ pub(super) struct Frame {
     pub(super) gauge: Option<f64>,
     /// Spread within cells, pooled.
     pub(super) within: Option<Spread>,
+    /// The frames of its parts, where it is made of others.
+    pub(super) parts: Vec<Frame>,
+    /// The blank of each round, where it is taken against one.
+    pub(super) blanks: Vec<Known<f64>>,
 }
 
 impl Frame {
@@ -23,10 +27,20 @@ impl Frame {
         let rounds = context.rounds_of(measure);
         let named = reference_round(context.study, context.study.measure(measure).change_from);
         let reference = named.and_then(|named| rounds.iter().position(|&(round, _)| round == named));
-        let cells = context.cells().filter(|cell| cell.measure == measure);
+        let cells = context.readings.cells().iter().filter(|cell| cell.measure == measure);
         let values: Vec<Vec<f64>> = cells.map(|cell| context.readings.values(cell)).collect();
         let within = anova::pooled_spread(&values);
-        Self { measure, rounds, reference, gauge: context.study.gauge_spread(measure), within }
+        let gauge = context.study.gauge_spread(measure);
+        let own = Self { measure, rounds, reference, gauge, within, parts: Vec::new(), blanks: Vec::new() };
+        match &context.study.measure(measure).kind {
+            MeasureKind::Made(made) => own.made_of(context, made),
+            _ => own,
+        }
+    }
+
+    fn made_of(mut self, context: &Context<'_>, made: &Made) -> Self {
+        self.parts = made.parts.iter().map(|&part| Self::new(context, part)).collect();
+        self
     }
 
     /// Place of a round.

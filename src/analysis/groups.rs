@@ -4,7 +4,10 @@ use super::model::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt, SectionSeries,
 };
 use crate::stats::{Spread, anova, distributions, summary};
-use crate::study::{RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
+
+/// A spread below this share of the level is the rounding of the arithmetic, not a scatter.
+pub(super) const ROUNDING: f64 = 1e-12;
 
 /// One number of every section with the same treatment, at one round.
 pub(super) struct Sample {
@@ -30,15 +33,17 @@ pub(super) fn change_with_left_out(at: &SectionAt) -> Known<f64> {
     at.with_left_out.unwrap_or(at.numbers).change.map(|change| change.value)
 }
 
-fn retention(at: &SectionAt) -> Known<f64> {
+/// The mean as percent of the reference.
+pub(super) fn retention(at: &SectionAt) -> Known<f64> {
     at.numbers.retention.map(|retention| retention.value)
 }
 
 /// The treatments that have sections: products in order of the study, then bare, carrier-only, untouched.
-pub(super) fn treatments(study: &Study) -> Vec<Treatment> {
+pub(super) fn treatments(study: &Study, measure: MeasureId) -> Vec<Treatment> {
+    let carried = |treatment| study.places_of(measure).any(|(_, place)| place.treatment == treatment);
     let products = study.products_with_ids().map(|(id, _)| Treatment::Product(id));
     let others = [Treatment::Bare, Treatment::CarrierOnly, Treatment::Untouched];
-    products.chain(others).filter(|&treatment| study.sections_of(treatment).next().is_some()).collect()
+    products.chain(others).filter(|&treatment| carried(treatment)).collect()
 }
 
 /// The samples of a number at one round, one for each treatment, empty where no section has it.
@@ -67,10 +72,12 @@ pub(super) fn spread(samples: &[Sample]) -> Option<Spread> {
 }
 
 /// Mean of a sample with its 95 % t interval on the pooled spread; `None` where it is empty.
+///
+/// A spread that is but the rounding of the arithmetic gives no interval.
 pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValue> {
     let n = sample.values.len();
     let mean = summary::mean(&sample.values)?;
-    let half = spread.filter(|spread| spread.sd > 0.0).and_then(|spread| {
+    let half = spread.filter(|spread| spread.sd > ROUNDING * mean.abs()).and_then(|spread| {
         Some(distributions::t_quantile(0.975, spread.df)? * spread.sd / (n as f64).sqrt())
     });
     Some(GroupValue {
@@ -85,14 +92,14 @@ pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValu
 
 /// Every treatment over the rounds of a measure.
 pub(super) fn series(
-    study: &Study,
+    (study, measure): (&Study, MeasureId),
     sections: &[SectionSeries],
     rounds: &[(RoundId, RoundState)],
 ) -> Vec<GroupSeries> {
-    let treatments = treatments(study);
+    let treatments = treatments(study, measure);
     let empty = |&treatment| GroupSeries {
         treatment,
-        sections: study.sections_of(treatment).map(|(id, _)| id).collect(),
+        sections: sections.iter().filter(|one| one.treatment == treatment).map(|one| one.section).collect(),
         at: Vec::with_capacity(rounds.len()),
     };
     let mut groups: Vec<GroupSeries> = treatments.iter().map(empty).collect();

@@ -5,15 +5,15 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
 use super::model::{
-    BareTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis, RoundState,
+    ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis, RoundState,
     SectionSeries,
 };
-use super::{against_bare, lead, sections, spent};
+use super::{against_control, lead, sections, spent};
 use crate::stats::solved::Solved;
-use crate::study::Treatment;
+use crate::study::{MeasureKind, Treatment};
 
 /// The two tables of a round.
-pub(super) type Tables = (Result<BareTable, NoTable>, Result<LeadTable, NoTable>);
+pub(super) type Tables = (Result<ControlTable, NoTable>, Result<LeadTable, NoTable>);
 
 /// The analysis of a measure.
 pub(super) fn analyse(
@@ -29,7 +29,7 @@ pub(super) fn analyse(
     MeasureAnalysis {
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
-        groups: groups::series(context.study, &series, &frame.rounds),
+        groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
         rounds,
         spent: spent::table(context, frame, &series),
         within_cells: frame.within,
@@ -46,9 +46,9 @@ fn round(
     solved: &mut Solved,
 ) -> RoundAnalysis {
     let (round, state) = frame.rounds[place];
-    let treatments = groups::treatments(context.study);
+    let treatments = groups::treatments(context.study, frame.measure);
     let of = |pick: Pick| groups::samples(&treatments, series, place, pick);
-    let (levels, changes) = (of(groups::level), of(groups::change));
+    let (levels, changes, retentions) = (of(groups::level), of(groups::change), of(groups::retention));
     let deciding = question.is_some_and(|question| {
         question.declared && (question.measure, question.round) == (frame.measure, round)
     });
@@ -63,6 +63,7 @@ fn round(
         state,
         role,
         level_spread: groups::spread(&levels),
+        retention_spread: groups::spread(&retentions),
         bare_level: bare(&levels),
         bare_change: bare(&changes),
         to_bare,
@@ -84,23 +85,46 @@ pub(super) fn tables(
     pick: Pick,
     solved: &mut Solved,
 ) -> Tables {
-    let samples = groups::samples(&groups::treatments(context.study), series, place, pick);
-    if let Some(none) = no_table(frame, place, &samples) {
+    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
+    if let Some(none) = no_table(context, frame, place, &samples) {
         return (Err(none), Err(none));
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis(&samples, level(series, place));
-    let to_bare = against_bare::table(&samples, &basis, measure, solved);
+    let to_bare = against_control::to_bare(&samples, &basis, measure, solved);
     (to_bare, lead::table(&samples, &basis, measure, solved))
 }
 
-fn no_table(frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {
+/// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.
+pub(super) fn to_benchmark(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+    solved: &mut Solved,
+) -> Option<Result<ControlTable, NoTable>> {
+    let benchmark = Treatment::Product(context.study.benchmark?);
+    let samples =
+        groups::samples(&groups::treatments(context.study, frame.measure), series, place, groups::change);
+    if let Some(none) = no_table(context, frame, place, &samples) {
+        return Some(Err(none));
+    }
+    let measure = context.study.measure(frame.measure);
+    let basis = basis(&samples, level(series, place));
+    Some(against_control::to_benchmark(&samples, benchmark, &basis, measure, solved))
+}
+
+fn no_table(context: &Context<'_>, frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {
     match frame.rounds[place].1 {
         _ if frame.reference.is_some_and(|reference| place <= reference) => Some(NoTable::UpToReference),
         RoundState::ToCome => Some(NoTable::ToCome),
         RoundState::Missed => Some(NoTable::RoundMissed),
         RoundState::Read if samples.iter().all(|sample| sample.values.is_empty()) => Some(NoTable::NoChange),
-        RoundState::Read => None,
+        RoundState::Read => match context.study.measure(frame.measure).kind {
+            MeasureKind::Part(_) => Some(NoTable::Part),
+            MeasureKind::Rating(_) => Some(NoTable::Rating),
+            MeasureKind::Read | MeasureKind::Made(_) => None,
+        },
     }
 }
 

@@ -3,7 +3,7 @@
 //! Every section is reduced to one number for each question, and products are compared by those
 //! numbers with the section as the unit: readings on one section are not independent of each other.
 
-mod against_bare;
+mod against_control;
 mod answer;
 mod basis;
 mod context;
@@ -12,6 +12,7 @@ mod frame;
 mod further;
 mod groups;
 mod lead;
+mod level;
 mod measure;
 mod model;
 mod sections;
@@ -19,7 +20,7 @@ mod spent;
 mod word;
 
 pub use model::{
-    AgainstBare, Analysis, Answer, BareRow, BareTable, Basis, CameBack, GroupAt, GroupSeries, GroupValue,
+    Against, Analysis, Answer, Basis, CameBack, ControlRow, ControlTable, GroupAt, GroupSeries, GroupValue,
     Interval, Known, LeadRow, LeadTable, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoTable,
     ProductCost, Question, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
     SectionMean, SectionNumbers, SectionSeries, SectionSpent, Side, Spent, Standing, Strength, Uncertain,
@@ -35,21 +36,30 @@ use jiff::civil::Date;
 
 /// Computes every number of a study from its readings, as of a day.
 ///
-/// The day decides only which rounds without readings are missed and which are to come.
-pub fn analyse(study: &Study, readings: &Readings, as_of: Date) -> Analysis {
+/// The day decides only which rounds without readings are missed and which are to come; without one none is overdue.
+pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analysis {
     let context = Context::new(study, readings, as_of);
-    let frames: Vec<Frame> = study.measures_with_ids().map(|(id, _)| Frame::new(&context, id)).collect();
+    let frames: Vec<Frame> = study
+        .measures_with_ids()
+        .map(|(id, _)| level::with_blanks(&context, Frame::new(&context, id)))
+        .collect();
     let question = answer::question(study, &frames);
     let mut solved = Solved::default();
     let mut measures: Vec<MeasureAnalysis> =
         frames.iter().map(|frame| measure::analyse(&context, frame, question, &mut solved)).collect();
-    let further_looks = further::adjust(&mut measures);
+    let shown = shown(question, &measures);
+    let mut to_benchmark = shown.and_then(|shown| {
+        let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
+        measure::to_benchmark(&context, frame, series, shown.place, &mut solved)
+    });
+    let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(question, &measures);
     Analysis {
         as_of,
         applied: spent::applied(study),
         question,
-        answer: answer::answer(&context, question, &measures),
+        answer: answer::answer(&context, question, &measures, to_benchmark.as_ref()),
+        to_benchmark,
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),
@@ -57,6 +67,40 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Date) -> Analysis {
         further_looks,
         measures,
     }
+}
+
+/// Where the round lies whose comparisons are shown in full.
+#[derive(Clone, Copy)]
+struct Shown {
+    measure: usize,
+    place: usize,
+    role: Role,
+}
+
+fn shown(question: Option<Question>, measures: &[MeasureAnalysis]) -> Option<Shown> {
+    let (measure, round) = question?.shown(measures)?;
+    let place = measure.rounds.iter().position(|other| other.round == round.round)?;
+    Some(Shown { measure: measure.measure.index(), place, role: round.role })
+}
+
+/// Adjusts the p values of all further looks, and the words of the tables that are shown where they are such a look.
+fn adjust(
+    study: &Study,
+    measures: &mut [MeasureAnalysis],
+    shown: Option<Shown>,
+    to_benchmark: Option<&mut Result<ControlTable, NoTable>>,
+    solved: &mut Solved,
+) -> usize {
+    let shown = shown.filter(|shown| shown.role == Role::FurtherLook);
+    let mut benchmark = to_benchmark.filter(|_| shown.is_some()).and_then(|table| table.as_mut().ok());
+    let looks = further::adjust(measures, benchmark.as_deref_mut());
+    let Some(shown) = shown else { return looks };
+    let measure = study.measure(measures[shown.measure].measure);
+    let bare = measures[shown.measure].rounds[shown.place].to_bare.as_mut().ok();
+    for table in bare.into_iter().chain(benchmark) {
+        further::count_looks(table, looks, measure, solved);
+    }
+    looks
 }
 
 fn months_by(question: Option<Question>, measures: &[MeasureAnalysis]) -> Option<MeasureId> {

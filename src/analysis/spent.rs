@@ -80,7 +80,7 @@ fn judge(
         let moment = moment(context, frame, series.section, at.round, coated);
         Some(Judged {
             moment,
-            failed: room < -ROUNDING * limit.abs(),
+            failed: room < -ROUNDING * limit.abs() || (rule.at_limit && room <= ROUNDING * limit.abs()),
             clear: room > alike,
             start: reference == Some(place),
         })

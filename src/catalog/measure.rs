@@ -26,6 +26,31 @@ pub enum Reference {
     Fresh,
 }
 
+/// How the trade makes a measure of others.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Making {
+    /// The share that does not pass.
+    ShareStopped,
+    /// CIEDE2000 from the reference.
+    ColourChange,
+}
+
+/// What a measure is made of.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct KnownParts {
+    /// How.
+    pub making: Making,
+    /// Names of what is read, in order.
+    #[serde(borrow)]
+    pub parts: Vec<&'static str>,
+    /// Their unit; empty where they have none.
+    pub part_unit: &'static str,
+    /// Taken against the bare specimen of the same round.
+    pub against_blank: bool,
+}
+
 /// A measure.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -69,9 +94,8 @@ pub struct Measure {
     pub note: &'static str,
     /// Source of the note.
     pub note_source: Source,
-    /// The name is known; the measure is not built yet.
-    #[serde(default)]
-    pub planned: bool,
+    /// What it is made of; `None` where it is one number a reading.
+    pub made: Option<KnownParts>,
 }
 
 impl Measure {

@@ -21,7 +21,7 @@ pub use class::{Class, Family, Handling, Hazards, Nature, SheetSeverity, Signal,
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
-pub use measure::{Direction, Measure, Reference};
+pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
 pub use pair::{Danger, Group, Pair, Reach};
 pub use safety::{Climate, Line, dew_point};
@@ -210,7 +210,9 @@ impl Catalog {
 
     /// The lines that a class calls for, in the order of the file.
     pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
-        self.lines().iter().filter(|line| class.is_in(line.when)).collect()
+        let called =
+            |line: &&Line| class.is_in(line.when) && !line.unless.is_some_and(|more| class.is_in(more));
+        self.lines().iter().filter(called).collect()
     }
 }
 
@@ -236,7 +238,7 @@ impl Catalog {
         self.orders().iter().find(|order| (order.first, order.then) == (first, then))
     }
 
-    /// Every measure, those that are only planned as well.
+    /// Every measure.
     pub fn measures(&self) -> &[Measure] {
         self.measures.get().map_or(&[], |file| &file.measures)
     }

@@ -26,8 +26,20 @@ pub struct Context<'a> {
     pub catalog: &'a Catalog,
     /// Readings, if there are any yet.
     pub readings: &'a Readings,
-    /// The day on which the study is looked at.
-    pub today: Date,
+    /// The day on which the study is looked at; `None` where none is known, so that nothing is due.
+    pub today: Option<Date>,
+}
+
+impl Context<'_> {
+    /// True where a day lies before the one on which the study is looked at.
+    pub fn is_over(&self, day: Date) -> bool {
+        self.today.is_some_and(|today| day < today)
+    }
+
+    /// True where a day lies after the one on which the study is looked at.
+    pub fn is_to_come(&self, day: Date) -> bool {
+        self.today.is_some_and(|today| day > today)
+    }
 }
 
 /// One check: its page and its function. It is order-free, cheap, and depends on no other check.
@@ -46,6 +58,7 @@ pub static CHECKS: &[&Check] = &[
     &map::on_avoided_area::CHECK,
     &map::on_curved_area::CHECK,
     &map::smaller_than_foot::CHECK,
+    &map::spot_larger_than_foot::CHECK,
     &map::gap_narrower_than_tape::CHECK,
     &map::ragged_rows::CHECK,
     &map::like_products_together::CHECK,
@@ -85,11 +98,14 @@ pub static CHECKS: &[&Check] = &[
     &names::measure_not_read::CHECK,
     &names::measure_without_gauge::CHECK,
     &names::film_gauge_for_thin_coat::CHECK,
+    &names::price_unlike_use::CHECK,
     &schedule::apply_before_begins::CHECK,
     &schedule::baseline_after_apply::CHECK,
     &schedule::batch_opened_after_apply::CHECK,
+    &schedule::brought_in_before_put_out::CHECK,
     &schedule::certificate_lapses::CHECK,
     &schedule::coats_without_window::CHECK,
+    &schedule::cure_before_dry::CHECK,
     &schedule::deciding_round_missing::CHECK,
     &schedule::humidity_near_dew_point::CHECK,
     &schedule::no_apply_date::CHECK,
@@ -102,6 +118,7 @@ pub static CHECKS: &[&Check] = &[
     &schedule::no_rounds_after_apply::CHECK,
     &schedule::put_out_before_apply::CHECK,
     &schedule::put_out_before_cure::CHECK,
+    &schedule::record_before_begins::CHECK,
     &schedule::round_before_begins::CHECK,
     &schedule::round_before_cure::CHECK,
     &schedule::rounds_collide::CHECK,
@@ -116,17 +133,22 @@ pub static CHECKS: &[&Check] = &[
     &strength::no_limits::CHECK,
     &strength::plan_too_weak::CHECK,
     &strength::product_on_one_section::CHECK,
+    &strength::spent_against_direction::CHECK,
     &strength::spread_from_too_few::CHECK,
     &strength::too_few_readings::CHECK,
     &taken::baseline_read_after_apply::CHECK,
     &taken::cell_missing::CHECK,
+    &taken::coat_on_wrong_section::CHECK,
     &taken::done_departs_from_plan::CHECK,
     &taken::fewer_readings_than_planned::CHECK,
     &taken::gauge_not_declared::CHECK,
     &taken::gauge_out_of_certificate::CHECK,
+    &taken::made_measure_read::CHECK,
     &taken::more_readings_than_planned::CHECK,
+    &taken::no_readings_block::CHECK,
     &taken::read_before_apply::CHECK,
     &taken::read_in_future::CHECK,
+    &taken::read_in_wrong_place::CHECK,
     &taken::read_outside_window::CHECK,
     &taken::reading_far_off::CHECK,
     &taken::readings_file_absent::CHECK,

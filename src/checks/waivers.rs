@@ -55,7 +55,7 @@ const NOT_ALLOWED: Page = Page {
     code: "waiver-not-allowed",
     severity: Severity::Warning,
     what: "An `allow` line names a finding that no reason can silence. The finding stays.",
-    why: "People could be hurt, or no report could be built, whatever the reason.",
+    why: "People could be hurt, the file contradicts itself, or no report could be built, whatever the reason.",
     mend: "Mend what the finding says, and remove the line.",
     bad: BINDING_WAIVED,
     good: "exposure \"Test yard\"\n    put out     2026-03-06\n\
@@ -91,15 +91,19 @@ pub static PAGES: &[Page] = &[WITHOUT_PLACE, WITHOUT_REASON, NOT_NEEDED, NOT_ALL
 ///
 /// A waiver counts with a place and a reason. A finding goes when waivers of its code name every
 /// section that it is about, or every product, or every round and so on: a waiver for one of two
-/// sections leaves it. Findings that are binding stay.
-pub fn apply(study: &Study, findings: Vec<Finding>) -> Waiving {
+/// sections leaves it. Findings that are binding stay. `to_come` are those that wait for their day: a
+/// waiver that is there before them is not called idle. Where the study is looked at without what came
+/// later they are not known, which is `None`, and no waiver is.
+pub fn apply(study: &Study, findings: Vec<Finding>, to_come: Option<&[Finding]>) -> Waiving {
     if study.waivers.is_empty() {
         return Waiving { findings, waived: Vec::new() };
     }
     let mut about: Vec<Finding> =
         study.waivers.iter().filter_map(|waiver| faulty(waiver, &findings)).collect();
     let sound: Vec<&Waiver> = study.waivers.iter().filter(|waiver| is_sound(waiver)).collect();
-    about.extend(sound.iter().filter_map(|waiver| idle(waiver, &findings)));
+    about.extend(sound.iter().filter_map(|waiver| {
+        to_come.and_then(|to_come| idle(waiver, &findings, to_come)).or_else(|| forbidden(waiver, &findings))
+    }));
     let mut left = Waiving::default();
     for finding in findings {
         match reasons(study, &sound, &finding) {
@@ -154,31 +158,36 @@ fn faulty(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
     )
 }
 
-/// A waiver of sound form that silences nothing, because nothing is there or because it may not.
-fn idle(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
+/// A finding of a code that is about a place.
+fn met<'f>(findings: &'f [Finding], code: &str, place: &str) -> Option<&'f Finding> {
+    let names = |finding: &&Finding| finding.about.iter().any(|name| name.eq_ignore_ascii_case(place));
+    findings.iter().filter(|finding| finding.code == code).find(names)
+}
+
+/// A waiver of sound form that silences nothing, because nothing is there.
+fn idle(waiver: &Waiver, findings: &[Finding], to_come: &[Finding]) -> Option<Finding> {
     let code = waiver.code.value.as_str();
     if !is_known(code, findings) {
         return None;
     }
-    let spoken = code.replace('-', " ");
-    let met = |place: &str| {
-        let mut here = findings.iter().filter(|finding| finding.code == code);
-        here.find(|finding| finding.about.iter().any(|name| name.eq_ignore_ascii_case(place)))
-    };
-    let unmet = waiver.places.iter().find(|place| met(&place.value).is_none());
-    if let Some(place) = unmet {
-        let message = format!("`allow {spoken}` is not needed for `{}`", place.value);
-        let places = places(code, findings);
-        let finding = Finding::warning(NOT_NEEDED.code, place.span, message).about("study");
-        return Some(if places.is_empty() {
-            finding.help("remove it; the study has no such finding")
-        } else {
-            finding.help(format!("remove it, or name where the finding stands: {}", list(&places, "or")))
-        });
-    }
-    let binding =
-        waiver.places.iter().filter_map(|place| met(&place.value)).find(|finding| finding.binding)?;
-    let message = format!("`{spoken}` cannot be allowed, whatever the reason");
+    let is_met = |place: &str| [findings, to_come].iter().any(|list| met(list, code, place).is_some());
+    let place = waiver.places.iter().find(|place| !is_met(&place.value))?;
+    let message = format!("`allow {}` is not needed for `{}`", code.replace('-', " "), place.value);
+    let places = places(code, findings);
+    let finding = Finding::warning(NOT_NEEDED.code, place.span, message).about("study");
+    Some(if places.is_empty() {
+        finding.help("remove it; the study has no such finding")
+    } else {
+        finding.help(format!("remove it, or name where the finding stands: {}", list(&places, "or")))
+    })
+}
+
+/// A waiver of sound form that silences nothing, because what it names may not be silenced.
+fn forbidden(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
+    let code = waiver.code.value.as_str();
+    let mut here = waiver.places.iter().filter_map(|place| met(findings, code, &place.value));
+    let binding = here.find(|finding| finding.binding)?;
+    let message = format!("`{}` cannot be allowed, whatever the reason", code.replace('-', " "));
     let finding = Finding::warning(NOT_ALLOWED.code, waiver.code.span, message)
         .related(binding.place, "it stays here")
         .help("mend what the finding says, and remove this line");

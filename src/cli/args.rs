@@ -74,7 +74,7 @@ pub(super) enum Command {
 pub(super) struct StudyArgs {
     /// The study file
     pub(super) file: PathBuf,
-    /// Look at the study as of this day, as 2026-04-13, instead of today
+    /// Look at the study as of this day, as 2026-04-13: what was read, done and logged later is passed over
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub(super) as_of: Option<jiff::civil::Date>,
 }
@@ -102,7 +102,7 @@ pub(super) struct ShowArgs {
 #[derive(Debug, Args)]
 pub(super) struct ScatterArgs {
     /// Standard deviation between sections treated alike, beyond that of their readings
-    #[arg(long, value_name = "NUMBER", value_parser = spread)]
+    #[arg(long, value_name = "NUMBER", value_parser = spread, allow_negative_numbers = true)]
     pub(super) section_spread: Option<f64>,
     /// Standard deviation of one reading
     #[arg(long, value_name = "NUMBER", value_parser = spread)]

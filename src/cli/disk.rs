@@ -2,7 +2,8 @@
 
 #![allow(clippy::disallowed_methods, reason = "the one module that may touch the disk")]
 
-use anyhow::{Context, Result, bail};
+use super::trouble::trouble;
+use anyhow::{Result, bail};
 use std::fs;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
@@ -12,7 +13,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>> {
     if path.is_dir() {
         bail!("{} is a folder; name the study file in it", path.display());
     }
-    fs::read(path).with_context(|| format!("{} cannot be read", path.display()))
+    fs::read(path).map_err(|error| trouble(path.display(), "read", &error))
 }
 
 /// The bytes of a file, or nothing if there is no such file.
@@ -20,7 +21,7 @@ pub(super) fn read_if_there(path: &Path) -> Result<Option<Vec<u8>>> {
     match fs::read(path) {
         Ok(bytes) => Ok(Some(bytes)),
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
-        Err(error) => Err(error).with_context(|| format!("{} cannot be read", path.display())),
+        Err(error) => Err(trouble(path.display(), "read", &error)),
     }
 }
 
@@ -40,23 +41,23 @@ pub(super) fn create(path: &Path, bytes: &[u8]) -> Result<()> {
         Err(error) if error.kind() == ErrorKind::AlreadyExists => {
             bail!("{} is there already; choose another name", path.display())
         }
-        other => other.with_context(|| format!("{} cannot be written", path.display()))?,
+        other => other.map_err(|error| trouble(path.display(), "written", &error))?,
     };
-    file.write_all(bytes).with_context(|| format!("{} cannot be written", path.display()))
+    file.write_all(bytes).map_err(|error| trouble(path.display(), "written", &error))
 }
 
 /// Writes all files of a folder: each beside its place first, then every one is renamed.
 pub(super) fn write_all(folder: &Path, files: &[(&str, &[u8])]) -> Result<()> {
-    fs::create_dir_all(folder).with_context(|| format!("folder {} cannot be made", folder.display()))?;
+    fs::create_dir_all(folder).map_err(|error| trouble(folder.display(), "made a folder", &error))?;
     let mut pending = Pending { files: Vec::new() };
     for (name, bytes) in files {
         let beside = folder.join(format!(".{name}.new"));
         let target = folder.join(name);
         pending.files.push((beside.clone(), target));
-        fs::write(&beside, bytes).with_context(|| format!("{} cannot be written", beside.display()))?;
+        fs::write(&beside, bytes).map_err(|error| trouble(beside.display(), "written", &error))?;
     }
     for (beside, target) in &pending.files {
-        fs::rename(beside, target).with_context(|| format!("{} cannot be written", target.display()))?;
+        fs::rename(beside, target).map_err(|error| trouble(target.display(), "written", &error))?;
     }
     Ok(())
 }

@@ -6,5 +6,6 @@ mod draw;
 mod explain;
 mod print;
 mod run;
+mod trouble;
 
 pub use run::main;

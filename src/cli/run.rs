@@ -3,11 +3,10 @@
 use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArgs, StudyArgs};
 use super::print::print;
 use super::{disk, draw, explain};
-use crate::diag::{Severity, has_errors, json, list};
-use crate::pipeline::{self, Assumed, Outcome};
+use crate::diag::{Severity, count, has_errors, json, list};
+use crate::pipeline::{self, Assumed, Day, Outcome};
 use anyhow::{Result, bail};
 use clap::Parser;
-use jiff::civil::Date;
 use std::ffi::OsString;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
@@ -63,7 +62,7 @@ fn plan(arguments: &StudyArgs, show: &ShowArgs, scatter: &ScatterArgs) -> Result
         return say(&outcome, show);
     }
     let assumed = Assumed { sections: scatter.section_spread, reading: scatter.reading_spread };
-    print(&outcome.plan(assumed, arguments.as_of))?;
+    print(&outcome.edition().plan(assumed))?;
     Ok(0)
 }
 
@@ -77,11 +76,14 @@ fn quoted(file: &Path) -> String {
 fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, names: Option<&[&str]>) -> Result<u8> {
     let outcome = check(arguments)?;
     let code = say(&outcome, show)?;
-    if has_errors(&outcome.findings) {
+    let edition = outcome.edition();
+    // Papers may be wanted although readings are overdue; a report without them would look finished.
+    let overdue = names != Some(pipeline::PAPERS) && has_errors(&outcome.findings);
+    if overdue || has_errors(&edition.findings) {
         print("Nothing was written: a study with errors builds no outputs.\n")?;
         return Ok(code.max(1));
     }
-    let artifacts = outcome.build(names, arguments.as_of)?;
+    let artifacts = edition.build(names)?;
     let files: Vec<(&str, &[u8])> =
         artifacts.iter().map(|artifact| (artifact.name, artifact.bytes.as_slice())).collect();
     spare_inputs(arguments, &outcome, to, &files)?;
@@ -127,7 +129,7 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
             bail!("{name}, line {line}: this is not UTF-8 text; save the file as plain text in UTF-8");
         }
     };
-    let opened = pipeline::open(&name, &text);
+    let opened = pipeline::open(&name, &text, day(arguments));
     let folder = arguments.file.parent().unwrap_or(Path::new(""));
     let mut files = Vec::new();
     for file in &opened.study.readings {
@@ -135,20 +137,20 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
         let path = folder.join(file.name.value.replace('\\', "/"));
         files.push(disk::read_if_there(&path)?);
     }
-    Ok(opened.check(files, day(arguments)))
+    Ok(opened.check(files))
 }
 
 /// The day on which the study is looked at; the clock is read here and nowhere else.
 #[allow(clippy::disallowed_methods, reason = "the one place that reads the clock")]
-fn day(arguments: &StudyArgs) -> Date {
-    arguments.as_of.unwrap_or_else(|| jiff::ZonedDateTime::now().date())
+fn day(arguments: &StudyArgs) -> Day {
+    arguments.as_of.map_or_else(|| Day::Today(jiff::ZonedDateTime::now().date()), Day::AsOf)
 }
 
 /// Says the findings and returns the exit code.
 fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
     let text = match show.findings {
-        Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)),
-        Form::Json => json(&outcome.findings, &outcome.sources, pipeline::VERSION, outcome.today)?,
+        Form::Text => draw::findings(&outcome.findings, &outcome.sources, look(show)) + &passed_over(outcome),
+        Form::Json => json(&outcome.findings, &outcome.sources, pipeline::VERSION, Some(outcome.day.date()))?,
     };
     print(&text)?;
     let level = match show.fail_on {
@@ -157,6 +159,17 @@ fn say(outcome: &Outcome, show: &ShowArgs) -> Result<u8> {
         Level::Advice => Severity::Advice,
     };
     Ok(u8::from(outcome.findings.iter().any(|finding| finding.severity <= level)))
+}
+
+/// Says what was left aside for a day that was asked for.
+fn passed_over(outcome: &Outcome) -> String {
+    let (rows, records) = outcome.passed_over();
+    if rows + records == 0 {
+        return String::new();
+    }
+    let (rows, records) = (count(rows, "row"), count(records, "record"));
+    let day = outcome.day.date();
+    format!("Passed over, since they are of days after {day}: {rows} of readings and {records}.\n")
 }
 
 #[allow(clippy::disallowed_methods, reason = "NO_COLOR and COLUMNS are asked for at the command line only")]

@@ -9,7 +9,7 @@ use serde::Serialize;
 struct Document<'a> {
     tool: &'static str,
     version: &'a str,
-    date: String,
+    date: Option<String>,
     findings: Vec<Entry<'a>>,
 }
 
@@ -44,7 +44,7 @@ struct Stretch<'a> {
     end_column: u32,
 }
 
-/// The findings of a study as it was looked at on a day, as one JSON document.
+/// The findings of a study as it was looked at on a day, as one JSON document; the day is null where none is known.
 ///
 /// # Errors
 /// Whatever the JSON writer refuses, which plain data never makes it do.
@@ -52,12 +52,12 @@ pub fn json(
     findings: &[Finding],
     sources: &Sources,
     version: &str,
-    date: Date,
+    date: Option<Date>,
 ) -> Result<String, serde_json::Error> {
     let document = Document {
         tool: "tapeline",
         version,
-        date: date.to_string(),
+        date: date.map(|date| date.to_string()),
         findings: findings.iter().map(|finding| entry(sources, finding)).collect(),
     };
     let mut text = serde_json::to_string_pretty(&document)?;

@@ -75,7 +75,8 @@ pub struct Finding {
     pub help: Vec<String>,
     /// The names a waiver may give as its place: products, sections, rounds, or `map`, `prep`, `rounds`, `study`.
     pub about: Vec<String>,
-    /// True where no waiver may silence it, because people could be hurt or nothing can be built.
+    /// True where no waiver may silence it, because people could be hurt, the file
+    /// contradicts itself, or nothing can be built.
     pub binding: bool,
 }
 

@@ -14,7 +14,7 @@ const STYLE: &str = include_str!("../../templates/checklist.css");
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = checklist(material);
     let title = format!("Prep checklist: {}", view.study);
-    let foot = format!("{} · checklist of {} · tapeline {}", view.study, view.date, view.version);
+    let foot = format!("{} · checklist {} · tapeline {}", view.study, view.as_of, view.version);
     let (symbols, signs) = pictograms(&view);
     let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;
     page(Frame { title: &title, foot: &foot, style: STYLE }, body)

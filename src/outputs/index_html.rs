@@ -14,6 +14,6 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let files: Vec<_> =
         others.map(|file| minijinja::context! { name => file.name, what => file.what }).collect();
     let body = render(BODY, minijinja::context! { view => value(&view), files })?;
-    let foot = format!("{} · {} · tapeline {}", view.title, view.date, view.version);
+    let foot = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
     page(Frame { title: &view.title, foot: &foot, style: STYLE }, body)
 }

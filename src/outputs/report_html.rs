@@ -13,7 +13,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = report(material);
     let text = markdown(&view)?;
     let body = markup::html(&text, &mut |address| view.picture(address).map(figure));
-    let foot = format!("{} · report as of {} · tapeline {}", view.title, view.date, view.version);
+    let foot = format!("{} · report {} · tapeline {}", view.title, view.as_of, view.version);
     page(Frame { title: &view.title, foot: &foot, style: STYLE }, dressed(&body, &view))
 }
 

@@ -1,10 +1,10 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
-use super::model::{Cell, Context, Kind, Packed, Readings, Summary};
+use super::model::{Cell, Context, Kind, Packed, Readings, Refused, Summary};
 use super::recent::mix;
 use crate::stats::summary;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// Up to this many section x round x measure places a plain table finds a cell; 16 MiB, of which only used pages are real.
 const TABLE: usize = 1 << 22;
@@ -32,6 +32,7 @@ pub(super) struct Builder {
     recent: Vec<Option<(Context, u32)>>,
     words: Vec<String>,
     word_ids: HashMap<String, u32>,
+    refused: BTreeMap<Refused, u32>,
 }
 
 /// How many contexts are remembered for a quick answer.
@@ -53,7 +54,7 @@ fn small(n: usize) -> u32 {
 impl Builder {
     /// For the sections, rounds and measures of a study.
     pub(super) fn new(study: &Study) -> Self {
-        let (sections, rounds, measures) = (study.sections.len(), study.rounds.len(), study.measures.len());
+        let (sections, rounds, measures) = (study.places().count(), study.rounds.len(), study.measures.len());
         let places = sections.saturating_mul(rounds).saturating_mul(measures);
         Self {
             rounds,
@@ -67,6 +68,7 @@ impl Builder {
             recent: vec![None; RECENT],
             words: Vec::new(),
             word_ids: HashMap::new(),
+            refused: BTreeMap::new(),
         }
     }
 
@@ -130,6 +132,16 @@ impl Builder {
         id
     }
 
+    /// Remembers what a row names of which a reading could not be placed.
+    pub(super) fn refuse(&mut self, section: Option<u32>, round: Option<u32>, measure: Option<u32>) {
+        let refused = Refused {
+            section: section.map(|id| SectionId::new(id as usize)),
+            round: round.map(|id| RoundId::new(id as usize)),
+            measure: measure.map(|id| MeasureId::new(id as usize)),
+        };
+        *self.refused.entry(refused).or_default() += 1;
+    }
+
     /// Adds a reading to a cell.
     pub(super) fn push(&mut self, cell: u32, reading: Packed) {
         self.packed.push(reading);
@@ -182,7 +194,14 @@ impl Builder {
             packed[*at as usize] = *reading;
             *at += 1;
         }
-        Readings { cells, packed, contexts: self.contexts, words: self.words, ..Readings::default() }
+        Readings {
+            cells,
+            packed,
+            contexts: self.contexts,
+            words: self.words,
+            refused: self.refused,
+            ..Readings::default()
+        }
     }
 
     fn empty_cell(&self, key: usize, start: u32, len: u32) -> Cell {
@@ -196,6 +215,7 @@ impl Builder {
             below_gauge: 0,
             not_taken: 0,
             left_out: 0,
+            doubled: 0,
             dates: None,
             start,
             len,

@@ -48,6 +48,22 @@ pub(super) fn day(text: &str) -> Result<Date, DayFault> {
     }
 }
 
+/// True for a time of day: `9:30`, `09:30`, `09:30:15`, `9.30`, with `am` or `pm` behind it or without.
+pub(super) fn is_clock(text: &str) -> bool {
+    let lower = text.to_ascii_lowercase();
+    let half = lower.strip_suffix("am").or_else(|| lower.strip_suffix("pm"));
+    let parts: Vec<&str> = half.unwrap_or(&lower).trim_end().split([':', '.']).collect();
+    let below = |text: &str, limit: i16| text.len() <= 2 && digits(text).is_some_and(|number| number < limit);
+    let hour =
+        |text: &str| below(text, 24) && (half.is_none() || digits(text).is_some_and(|hour| hour <= 12));
+    let minute = |text: &&str| text.len() == 2 && below(text, 60);
+    match parts.as_slice() {
+        [own] => half.is_some() && hour(own),
+        [own, rest @ ..] => rest.len() <= 2 && hour(own) && rest.iter().all(minute),
+        [] => false,
+    }
+}
+
 fn digits(text: &str) -> Option<i16> {
     let all = (1..=4).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_digit());
     if all { text.parse().ok() } else { None }
@@ -77,6 +93,18 @@ mod tests {
         assert_eq!(day("13/04/2026"), Err(DayFault::Write(date(2026, 4, 13))));
         assert_eq!(day("04/13/2026"), Err(DayFault::Write(date(2026, 4, 13))));
         assert_eq!(day("04/04/2026"), Err(DayFault::Write(date(2026, 4, 4))));
+    }
+
+    #[test]
+    fn times_of_day_have_24_hours_of_60_minutes() {
+        for text in ["9:30", "09:30", "23:59", "00:00", "09:30:15", "9.30", "9:30 pm", "12 am", "9:30PM"] {
+            assert!(is_clock(text), "{text}");
+        }
+        for text in
+            ["25:00", "24:00", "9:60", "9:5", "noon", "13:00 pm", "930", "9", "", ":", "9:30:15:00", "-1:00"]
+        {
+            assert!(!is_clock(text), "{text}");
+        }
     }
 
     #[test]

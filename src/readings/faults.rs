@@ -46,8 +46,8 @@ pub(super) enum Wrong {
     OpenQuote,
     /// Letters were lost in an earlier change of encoding.
     Garbled,
-    /// Two rows give a cell's reading the same number.
-    NumberTwice,
+    /// No time of day.
+    Time,
 }
 
 /// One fault.
@@ -92,6 +92,15 @@ impl Faults {
             None => {
                 self.list.push(Fault { wrong, text: shown(text), span, count: 1, more: Vec::new() });
             }
+        }
+    }
+
+    /// Adds a fault that is one whatever its text, and shows the first of the texts.
+    pub(super) fn add_first(&mut self, wrong: Wrong, text: &str, span: Span) {
+        self.add(wrong, "", span);
+        let first = self.known.get(&(wrong, String::new())).and_then(|&at| self.list.get_mut(at));
+        if let Some(fault) = first.filter(|fault| fault.count == 1) {
+            fault.text = shown(text);
         }
     }
 

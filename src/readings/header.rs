@@ -25,12 +25,14 @@ pub(super) enum Column {
     Value,
     /// The reading of this number, in a file with one section a line.
     Nth(u32),
-    /// Known, and not needed to place a reading: time, note, product.
+    /// Time of day of the reading.
+    Time,
+    /// Known, and not needed to place a reading: note, product.
     Aside,
 }
 
 /// Every heading that is known, the tool's own word for a column first.
-const WORDS: [(Column, &[&str]); 10] = [
+const WORDS: [(Column, &[&str]); 11] = [
     (Column::Date, &["date", "day"]),
     (Column::Round, &["round", "event"]),
     (Column::Section, &["section"]),
@@ -40,7 +42,8 @@ const WORDS: [(Column, &[&str]); 10] = [
     (Column::By, &["by", "operator", "read by"]),
     (Column::Number, &["reading", "reading number", "number", "no", "nr"]),
     (Column::Value, &["value"]),
-    (Column::Aside, &["time", "note", "notes", "remark", "product", "treatment", "control", "bare", "code"]),
+    (Column::Time, &["time"]),
+    (Column::Aside, &["note", "notes", "remark", "product", "treatment", "control", "bare", "code"]),
 ];
 
 impl Column {
@@ -75,6 +78,7 @@ pub(super) fn words() -> impl Iterator<Item = &'static str> {
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Columns {
     pub(super) date: Option<usize>,
+    pub(super) time: Option<usize>,
     pub(super) round: Option<usize>,
     pub(super) section: Option<usize>,
     pub(super) measure: Option<usize>,
@@ -99,6 +103,7 @@ impl Columns {
         self.width = self.width.max(at + 1);
         let place = match column {
             Column::Date => &mut self.date,
+            Column::Time => &mut self.time,
             Column::Round => &mut self.round,
             Column::Section => &mut self.section,
             Column::Measure => &mut self.measure,

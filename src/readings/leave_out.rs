@@ -4,9 +4,23 @@ use super::model::{Cell, Kind, Packed, Readings};
 use crate::diag::{Finding, count, list};
 use crate::study::{LeaveOut, Study};
 use crate::units::decimal;
+use std::collections::BTreeSet;
 
 /// Marks the readings that are left out; adds a finding for a statement that names none or several.
-pub(super) fn apply(study: &Study, readings: &mut Readings, findings: &mut Vec<Finding>) {
+///
+/// `later` has the places of files and the cells that rows of later days belong to. A statement about
+/// such a cell may mean one of them, so it is no fault that nothing is found for it yet.
+pub(super) fn apply(
+    study: &Study,
+    readings: &mut Readings,
+    later: &BTreeSet<(usize, (u32, u32, u32))>,
+    findings: &mut Vec<Finding>,
+) {
+    let is_later = |file: usize, wanted: &LeaveOut| {
+        let id = |index: usize| u32::try_from(index).ok();
+        let cell = (id(wanted.section.index()), id(wanted.round.index()), id(wanted.measure.index()));
+        matches!(cell, (Some(section), Some(round), Some(measure)) if later.contains(&(file, (section, round, measure))))
+    };
     for (file, declared) in study.readings.iter().enumerate() {
         // Nothing can be found in a file that is not there; that is for other findings to say.
         if readings.files.get(file).is_none_or(|state| state.file.is_none()) {
@@ -15,6 +29,7 @@ pub(super) fn apply(study: &Study, readings: &mut Readings, findings: &mut Vec<F
         for (statement, wanted) in declared.leave_out.iter().enumerate() {
             match find(study, readings, file, wanted) {
                 Ok(at) => mark(readings, at, statement),
+                Err(_) if is_later(file, wanted) => {}
                 Err(finding) => findings.push(*finding),
             }
         }

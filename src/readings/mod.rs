@@ -13,6 +13,7 @@
 mod build;
 mod columns;
 mod day;
+mod doubled;
 mod encoding;
 mod faults;
 mod header;
@@ -37,10 +38,10 @@ use crate::diag::Finding;
 use crate::study::Study;
 use crate::text::FileId;
 use build::Builder;
-use faults::{Faults, Wrong};
-use model::Packed;
+use jiff::civil::Date;
 use names::Names;
-use rows::{Lists, Reader};
+use rows::{Later, Lists, Reader};
+use std::collections::BTreeSet;
 
 /// The bytes of a readings file as they lie on the disk.
 ///
@@ -57,18 +58,31 @@ pub struct Input<'a> {
 ///
 /// An absent file is no finding here: whether it should be there depends on the day.
 pub fn read(study: &Study, inputs: &[Option<Input<'_>>]) -> (Readings, Vec<Finding>) {
+    read_as_of(study, inputs, None)
+}
+
+/// Reads the files of a study as they stood at the end of a day: rows of later days are passed over,
+/// with whatever is wrong in them. A row without a day counts as of the first day of its round.
+pub fn read_as_of(
+    study: &Study,
+    inputs: &[Option<Input<'_>>],
+    as_of: Option<Date>,
+) -> (Readings, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut builder = Builder::new(study);
+    let mut later = BTreeSet::new();
     let mut files = vec![FileState::default(); study.readings.len()];
     for (at, state) in files.iter_mut().enumerate() {
         if let Some(input) = inputs.get(at).copied().flatten() {
-            *state = file(study, at, input, &mut builder, &mut findings);
+            let mut of_file = Later { as_of, rows: BTreeSet::new() };
+            *state = file(study, at, input, (&mut builder, &mut of_file), &mut findings);
+            later.extend(of_file.rows.into_iter().map(|keys| (at, keys)));
         }
     }
     let mut readings = Readings { files, ..builder.finish() };
     build::number(&mut readings);
-    findings.extend(numbers_twice(study, &readings));
-    leave_out::apply(study, &mut readings, &mut findings);
+    findings.extend(doubled::findings(study, &mut readings));
+    leave_out::apply(study, &mut readings, &later, &mut findings);
     build::summarise(&mut readings);
     crate::diag::sort(&mut findings);
     (readings, findings)
@@ -79,10 +93,10 @@ fn file(
     study: &Study,
     at: usize,
     input: Input<'_>,
-    builder: &mut Builder,
+    (builder, later): (&mut Builder, &mut Later),
     findings: &mut Vec<Finding>,
 ) -> FileState {
-    let absent = FileState { file: Some(input.file), ..FileState::default() };
+    let absent = FileState { file: Some(input.file), unread: true, ..FileState::default() };
     let text = match encoding::text(input.file, input.bytes) {
         Ok(text) => text,
         Err(finding) => {
@@ -92,13 +106,13 @@ fn file(
     };
     let (Some(header), Some(declared)) = (header::header(text), study.readings.get(at)) else {
         findings.push(empty(input.file));
-        return absent;
+        return FileState { unread: false, ..absent };
     };
     let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
         return absent;
     };
     let mut lists = lists(study);
-    let mut reader = Reader::new((study, text), &columns, &mut lists, builder, at);
+    let mut reader = Reader::new((study, text), &columns, &mut lists, (builder, later), at);
     reader.read(header.separator, header.row.end);
     let state = FileState { file: Some(input.file), ..reader.state };
     let faults = std::mem::take(&mut reader.faults);
@@ -123,38 +137,15 @@ fn lists(study: &Study) -> Lists {
             }
         }
     }
+    // L*, a* and b* are written with a star everywhere but in a name.
+    for (id, measure) in study.measures.iter().enumerate() {
+        if let Some(letter) = measure.name.value.strip_suffix("-star") {
+            measures.also(&format!("{letter}*"), id);
+        }
+    }
     Lists {
-        sections: Names::new(study.sections.iter().map(|section| section.code.as_str())),
+        sections: Names::new(study.places().map(|(_, section)| section.code.as_str())),
         rounds: Names::new(study.rounds.iter().map(|round| round.name.value.as_str())),
         measures,
     }
-}
-
-/// Readings of a cell that have the same number in one file: a row may have been doubled.
-fn numbers_twice(study: &Study, readings: &Readings) -> Vec<Finding> {
-    let mut faults: Vec<Faults> = study.readings.iter().map(|_| Faults::default()).collect();
-    let mut numbers: Vec<(u32, u32, u32, u32)> = Vec::new();
-    for cell in &readings.cells {
-        let packed = readings.packed.get(cell.range()).unwrap_or(&[]);
-        if !packed.iter().any(|one| one.is(Packed::NUMBERED)) {
-            continue;
-        }
-        numbers.clear();
-        for one in packed.iter().filter(|one| one.is(Packed::NUMBERED)) {
-            let file = readings.contexts.get(one.context as usize).map_or(0, |context| context.file);
-            numbers.push((file, one.number, one.at, one.at + u32::from(one.length)));
-        }
-        numbers.sort_unstable();
-        for pair in numbers.windows(2) {
-            if let (&[a, b], true) = (pair, pair[0].0 == pair[1].0 && pair[0].1 == pair[1].1)
-                && let Some(list) = faults.get_mut(a.0 as usize)
-            {
-                let span = crate::text::Span { start: b.2, end: b.3 };
-                list.add(Wrong::NumberTwice, &b.1.to_string(), span);
-            }
-        }
-    }
-    let files = readings.files.iter().map(|state| state.file.unwrap_or_default());
-    let each = files.zip(faults).map(|(file, faults)| wording::findings(study, file, faults.into_list()));
-    each.flatten().collect()
 }

@@ -4,6 +4,7 @@ use crate::diag::Place;
 use crate::study::{MeasureId, RoundId, SectionId};
 use crate::text::{FileId, Span};
 use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// What was read. A value that is missing is a value too, and never a number.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -78,6 +79,8 @@ pub struct Cell {
     pub not_taken: u32,
     /// How many readings are left out.
     pub left_out: u32,
+    /// How many readings have a number in their file that one before them has: a row may have been doubled.
+    pub doubled: u32,
     /// First and last day of its readings.
     pub dates: Option<(Date, Date)>,
     pub(super) start: u32,
@@ -104,6 +107,8 @@ impl Cell {
 pub struct FileState {
     /// The file; `None` where it is absent.
     pub file: Option<FileId>,
+    /// True where none of its rows could be read, because of its header or its encoding; a finding says why.
+    pub unread: bool,
     /// True for one section a line with its readings side by side.
     pub sheet: bool,
     /// Rows below the header that are not blank.
@@ -112,6 +117,8 @@ pub struct FileState {
     pub refused: usize,
     /// Rows that are laid out and hold no reading yet.
     pub waiting: usize,
+    /// Rows of later days than the one as of which the files are read.
+    pub later: usize,
     /// Readings that were placed.
     pub readings: usize,
 }
@@ -177,9 +184,29 @@ pub struct Readings {
     pub(super) words: Vec<String>,
     /// Place of a reading, and the statement that leaves it out; in order of the places.
     pub(super) left_out: Vec<(u32, u32)>,
+    /// What rows name whose readings could not be placed, and how many such rows there are.
+    pub(super) refused: BTreeMap<Refused, u32>,
+}
+
+/// What a row names of which a reading could not be placed; `None` is a part that is not known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Refused {
+    pub(super) section: Option<SectionId>,
+    pub(super) round: Option<RoundId>,
+    pub(super) measure: Option<MeasureId>,
 }
 
 impl Readings {
+    /// True if a statement of a readings file leaves a reading out, both by their places in the lists of the study.
+    pub fn leaves_out(&self, file: usize, statement: usize) -> bool {
+        let is_of_file = |at: u32| {
+            let context =
+                self.packed.get(at as usize).and_then(|one| self.contexts.get(one.context as usize));
+            context.is_some_and(|context| context.file as usize == file)
+        };
+        self.left_out.iter().any(|&(at, known)| known as usize == statement && is_of_file(at))
+    }
+
     /// True if nothing was read yet.
     pub fn is_empty(&self) -> bool {
         self.packed.is_empty()
@@ -251,6 +278,33 @@ impl Readings {
     /// True if a number, or less than one, was read in a round.
     pub fn has_round(&self, round: RoundId) -> bool {
         self.cells.iter().any(|cell| cell.round == round && cell.all.n + cell.below_gauge > 0)
+    }
+
+    /// True where no row of a file could be read, so that nothing can be said to be missing.
+    pub fn has_unread_file(&self) -> bool {
+        self.files.iter().any(|state| state.unread)
+    }
+
+    /// True where a reading of this cell may stand in a row that could not be placed, and a finding says why.
+    pub fn may_be_refused(&self, section: SectionId, round: RoundId, measure: MeasureId) -> bool {
+        // Rows that do not say which section are counted apart: one slip must not excuse a whole round.
+        let first = Refused { section: Some(section), round: None, measure: None };
+        let named = self.refused.range(first..).take_while(|(refused, _)| refused.section == Some(section));
+        named.into_iter().any(|(refused, _)| {
+            refused.round.is_none_or(|own| own == round) && refused.measure.is_none_or(|own| own == measure)
+        })
+    }
+
+    /// How many rows of a round could not be placed because their section is not known.
+    pub fn refused_sections(&self, round: RoundId) -> usize {
+        let nameless = self.refused.iter().take_while(|(refused, _)| refused.section.is_none());
+        let own = nameless.filter(|(refused, _)| refused.round.is_none_or(|own| own == round));
+        own.map(|(_, &rows)| rows as usize).sum()
+    }
+
+    /// True where rows could not be placed that may belong to a round: they name it, or no round that is known.
+    pub fn has_refused(&self, round: RoundId) -> bool {
+        self.refused.keys().any(|refused| refused.round.is_none_or(|own| own == round))
     }
 
     fn distinct<'r>(&'r self, cell: &Cell, name: impl Fn(&Reading<'r>) -> Option<&'r str>) -> Vec<&'r str> {

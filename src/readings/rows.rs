@@ -1,7 +1,7 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
 use super::build::Builder;
-use super::day::{DayFault, day};
+use super::day::{DayFault, day, is_clock};
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
 use super::model::{Context, FileState, Kind, Packed};
@@ -10,11 +10,12 @@ use super::number::{self, Entry};
 use super::recent::Recent;
 use super::split::{Field, Row, Splitter};
 use super::unit::{self, Turn};
-use crate::study::{MeasureId, RoundId, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, Study};
 use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 /// The names of a study, with the spellings met so far.
 #[derive(Debug)]
@@ -22,6 +23,13 @@ pub(super) struct Lists {
     pub(super) sections: Names,
     pub(super) rounds: Names,
     pub(super) measures: Names,
+}
+
+/// The day as of which files are read, and the cells of one file that later rows belong to: section, round, measure.
+#[derive(Debug)]
+pub(super) struct Later {
+    pub(super) as_of: Option<Date>,
+    pub(super) rows: BTreeSet<(u32, u32, u32)>,
 }
 
 /// What a row says beside its values.
@@ -51,6 +59,7 @@ pub(super) struct Reader<'a, 'b> {
     columns: &'b Columns,
     lists: &'b mut Lists,
     builder: &'b mut Builder,
+    later: &'b mut Later,
     /// Place of the file in the study's list.
     file: u32,
     /// A comma parts decimals, as the separator is a semicolon.
@@ -73,7 +82,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         (study, text): (&'a Study, &'a str),
         columns: &'b Columns,
         lists: &'b mut Lists,
-        builder: &'b mut Builder,
+        (builder, later): (&'b mut Builder, &'b mut Later),
         file: usize,
     ) -> Self {
         Self {
@@ -82,11 +91,12 @@ impl<'a, 'b> Reader<'a, 'b> {
             columns,
             lists,
             builder,
+            later,
             file: u32::try_from(file).unwrap_or(u32::MAX),
             comma: false,
             faults: Faults::default(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
-            sections: Recent::new(study.sections.len()),
+            sections: Recent::new(study.places().count()),
             rounds: Recent::new(study.rounds.len()),
             measures: Recent::new(study.measures.len()),
             units: study.measures.iter().map(|_| Recent::new(1)).collect(),
@@ -154,7 +164,11 @@ impl<'a, 'b> Reader<'a, 'b> {
         self.state.rows += 1;
         let faults = self.faults.added;
         if !self.shape(row, fields) {
-            self.state.refused += 1;
+            self.refuse(fields);
+            return None;
+        }
+        if self.is_later(fields) {
+            self.state.later += 1;
             return None;
         }
         let keys = self.keys(fields);
@@ -162,7 +176,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         match read {
             Some(0) if keys.is_some() => self.state.waiting += 1,
             Some(_) if keys.is_some() => {}
-            _ => self.state.refused += 1,
+            _ => self.refuse(fields),
         }
         // With one value a line and nothing wrong, the next row may differ in that value only.
         let &[(0, at)] = self.columns.values.as_slice() else { return None };
@@ -175,6 +189,18 @@ impl<'a, 'b> Reader<'a, 'b> {
         let after = bytes.get(end..row.end)?;
         let ends = matches!(after.last(), Some(b'\n' | b'\r'));
         if ends { Some(Same { before: bytes.get(row.start..start)?, after, keys: keys? }) } else { None }
+    }
+
+    /// Counts a row of which a reading could not be placed, with what it says of its place.
+    fn refuse(&mut self, fields: &[Field]) {
+        self.state.refused += 1;
+        let [section, round, measure] =
+            [self.columns.section, self.columns.round, self.columns.measure].map(|at| self.field(fields, at));
+        let section = self.lists.sections.find(&section);
+        let round = self.lists.rounds.find(&round);
+        let measure =
+            if self.columns.measure.is_none() { Some(0) } else { self.lists.measures.find(&measure) };
+        self.builder.refuse(section, round, measure);
     }
 
     /// True if the row has the fields that it needs and no more than the header.
@@ -202,6 +228,27 @@ impl<'a, 'b> Reader<'a, 'b> {
         true
     }
 
+    /// True for a row of a later day than the one as of which the file is read; its cell is kept in mind.
+    fn is_later(&mut self, fields: &[Field]) -> bool {
+        let Some(as_of) = self.later.as_of else { return false };
+        let (date, round) = (self.field(fields, self.columns.date), self.field(fields, self.columns.round));
+        let round = self.lists.rounds.find(&round);
+        let first = |round: u32| self.study.rounds.get(round as usize)?.window.map(|window| window.first);
+        let day = if date.is_empty() { round.and_then(first) } else { day(&date).ok() };
+        if day.is_none_or(|day| day <= as_of) {
+            return false;
+        }
+        let section = self.lists.sections.find(&self.field(fields, self.columns.section));
+        let measure = match self.columns.measure {
+            None => Some(0),
+            column => self.lists.measures.find(&self.field(fields, column)),
+        };
+        if let (Some(section), Some(round), Some(measure)) = (section, round, measure) {
+            self.later.rows.insert((section, round, measure));
+        }
+        true
+    }
+
     /// What the row says beside its values, if it could be placed.
     fn keys(&mut self, fields: &[Field]) -> Option<Keys> {
         let section = self.named(fields, self.columns.section, Named::Section);
@@ -212,6 +259,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         };
         let turn = measure.and_then(|measure| self.turn(fields, measure));
         let date = self.date(fields);
+        self.time(fields);
         let number = self.number(fields);
         let gauge = self.word(fields, self.columns.gauge);
         let by = self.word(fields, self.columns.by);
@@ -307,6 +355,14 @@ impl<'a, 'b> Reader<'a, 'b> {
         None
     }
 
+    /// Looks at the time of day, which places no reading and is read by people only.
+    fn time(&mut self, fields: &[Field]) {
+        let text = self.field(fields, self.columns.time);
+        if !text.is_empty() && !is_clock(&text) {
+            self.fault(Wrong::Time, &text, fields, self.columns.time);
+        }
+    }
+
     /// The number of the reading, 0 where the file gives none, `None` where it cannot be read.
     fn number(&mut self, fields: &[Field]) -> Option<u32> {
         let text = self.field(fields, self.columns.number);
@@ -363,7 +419,7 @@ impl<'a, 'b> Reader<'a, 'b> {
         let entry = match number::entry(&text, self.comma) {
             Ok((entry, comma)) => {
                 if comma {
-                    self.faults.add(Wrong::CommaTaken, "", span);
+                    self.faults.add_first(Wrong::CommaTaken, &text, span);
                 }
                 entry
             }
@@ -398,7 +454,11 @@ impl<'a, 'b> Reader<'a, 'b> {
     }
 
     fn is_possible(&self, measure: u32, value: f64) -> bool {
-        let possible = self.study.measures.get(measure as usize).and_then(|measure| measure.possible);
+        let measure = self.study.measures.get(measure as usize);
+        if let Some(MeasureKind::Rating(scale)) = measure.map(|measure| &measure.kind) {
+            return scale.has(value);
+        }
+        let possible = measure.and_then(|measure| measure.possible);
         value.is_finite() && possible.is_none_or(|(low, high)| (low..=high).contains(&value))
     }
 

@@ -49,7 +49,7 @@ fn told(study: &Study, file: FileId, fault: &Fault, search: bool) -> Finding {
             .help("count the readings of a section from 1"),
         Wrong::Comma => error("decimal-comma", format!("`{text}` has a comma where decimals have a point"))
             .help("write points, or save the file with semicolons between columns"),
-        Wrong::CommaTaken => comma_taken(place, fault.count),
+        Wrong::CommaTaken => comma_taken(place, text, fault.count),
         Wrong::Range(measure) => out_of_range(study, measure, place, text),
         Wrong::TwoWays(one, other) => error("date-two-ways", format!("`{text}` can be read as {one} or as {other}"))
             .help(format!("write `{one}` or `{other}`")),
@@ -77,22 +77,21 @@ fn told(study: &Study, file: FileId, fault: &Fault, search: bool) -> Finding {
         Wrong::Garbled => error("not-utf8", "letters were lost here when the file was saved".into())
             .label("not UTF-8 in the file it came from")
             .help("save the file again as CSV UTF-8"),
-        Wrong::NumberTwice => number_twice(place, text),
+        Wrong::Time => Finding::warning("bad-time", place, format!("`{text}` is no time of day"))
+            .help("write hours and minutes, as `09:30`")
+            .about("study"),
     }
 }
 
-fn comma_taken(place: Place, count: usize) -> Finding {
-    let words = crate::diag::count(count, "reading");
-    Finding::advice("decimal-comma", place, format!("{words} with a decimal comma: `61,2` is read as 61.2"))
-        .help("nothing is wrong; points are read by every program")
-        .about("study")
-}
-
-fn number_twice(place: Place, text: &str) -> Finding {
-    let message = format!("another row gives reading {text} as well");
-    Finding::warning("reading-number-twice", place, message)
-        .help("both are kept; take a doubled row out, or number the readings on")
-        .about("study")
+fn comma_taken(place: Place, text: &str, count: usize) -> Finding {
+    let (words, point) = (crate::diag::count(count, "reading"), text.replace(',', "."));
+    Finding::advice(
+        "decimal-comma",
+        place,
+        format!("{words} with a decimal comma: `{text}` is read as {point}"),
+    )
+    .help("nothing is wrong; points are read by every program")
+    .about("study")
 }
 
 fn code(named: Named) -> &'static str {
@@ -130,7 +129,7 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
         return finding;
     }
     let names: Vec<&str> = match named {
-        Named::Section => study.sections.iter().map(|section| section.code.as_str()).collect(),
+        Named::Section => study.places().map(|(_, section)| section.code.as_str()).collect(),
         Named::Round => study.rounds.iter().map(|round| round.name.value.as_str()).collect(),
         Named::Measure => study.measures.iter().map(|measure| measure.name.value.as_str()).collect(),
     };

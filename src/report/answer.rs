@@ -3,12 +3,12 @@
 use super::material::Material;
 use super::names;
 use super::numbers::{Style, day};
+use super::told::{self, Control};
 use crate::analysis::{
-    AgainstBare, Analysis, Answer, BareRow, BareTable, LeadTable, Question, Restored, RoundAnalysis,
-    Standing, Strength, Word,
+    Against, Analysis, Answer, LeadTable, Question, Restored, RoundAnalysis, Standing, Strength,
 };
 use crate::diag::{count, list};
-use crate::study::{Direction, ProductId, RoundId, Study, Treatment};
+use crate::study::{ProductId, RoundId, Study, Treatment};
 use serde::Serialize;
 
 /// The answer.
@@ -16,8 +16,8 @@ use serde::Serialize;
 pub struct AnswerView {
     /// What was found, as a heading.
     pub headline: String,
-    /// The answer, a few sentences.
-    pub sentences: Vec<String>,
+    /// The answer, a paragraph each: who may lead, how the products stand against bare, and against the one to beat.
+    pub paragraphs: Vec<String>,
     /// What it rests on.
     pub footing: Vec<String>,
 }
@@ -43,12 +43,14 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
         ),
         (Answer::Unfinished { latest }, Some(at)) => unfinished(material, at, *latest),
         (Answer::Missed { latest }, Some(at)) => missed(material, at, *latest),
-        (Answer::Read { standing, against_bare }, Some(at)) => read(material, at, standing, against_bare),
+        (Answer::Read { standing, against_bare, against_benchmark }, Some(at)) => {
+            read(material, at, standing, (against_bare, against_benchmark.as_ref()))
+        }
     }
 }
 
 fn plain(headline: &str, sentence: &str) -> AnswerView {
-    AnswerView { headline: headline.to_owned(), sentences: vec![sentence.to_owned()], footing: Vec::new() }
+    AnswerView { headline: headline.to_owned(), paragraphs: vec![sentence.to_owned()], footing: Vec::new() }
 }
 
 #[derive(Clone, Copy)]
@@ -70,16 +72,25 @@ impl<'a> Place<'a> {
         Style::of(self.study, self.study.measure(self.question.measure))
     }
 
-    fn decided(self) -> String {
+    fn decided(self, analysis: &Analysis) -> String {
         let (measure, round) = (self.measure(), self.round());
         if self.question.declared {
-            format!("The study names {measure} at {round} to decide; that comparison stands alone at 5 %.")
-        } else {
-            format!(
-                "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-                 {round}, and its p values share the 5 % with all other rounds."
-            )
+            return format!(
+                "The study names {measure} at {round} to decide; that comparison stands alone at 5 %."
+            );
         }
+        let looks = match analysis.further_looks {
+            0 => String::new(),
+            1 => " A product counts as told apart where its p value is below 5 %.".to_owned(),
+            n => format!(
+                " A product counts as told apart only where that holds with all {n} comparisons of the study counted \
+                 (Holm); who may lead is judged at this round alone."
+            ),
+        };
+        format!(
+            "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
+             {round}.{looks}"
+        )
     }
 }
 
@@ -90,8 +101,8 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("Not finished: {} is still to come", at.round()),
-        sentences,
-        footing: vec![at.decided()],
+        paragraphs: vec![sentences.join(" ")],
+        footing: vec![at.decided(material.analysis)],
     }
 }
 
@@ -103,8 +114,8 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("No answer: {}, the deciding round, was missed", at.round()),
-        sentences,
-        footing: vec![at.decided()],
+        paragraphs: vec![sentences.join(" ")],
+        footing: vec![at.decided(material.analysis)],
     }
 }
 
@@ -134,25 +145,75 @@ fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Op
     Some(format!("By {} at {round}, the last round read, {standing}; this is no answer yet.", at.measure()))
 }
 
-fn read(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &AgainstBare) -> AnswerView {
-    let (headline, mut sentences) = stands(material, at, standing);
+fn read(
+    material: &Material<'_>,
+    at: Place<'_>,
+    standing: &Standing,
+    (bare, benchmark): (&Against, Option<&Against>),
+) -> AnswerView {
+    let (headline, lead) = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
-    let said =
-        matches!((standing, bare), (Standing::NotJudged(one), AgainstBare::NotJudged(other)) if one == other);
-    sentences.extend(deciding.filter(|_| !said).map(|round| against(at, round, bare)));
-    sentences.extend(deciding.and_then(|round| absent(at, round)));
-    let mut footing = vec![at.decided()];
+    let unjudged = |against: &Against| match (standing, against) {
+        (Standing::NotJudged(one), Against::NotJudged(other)) => one == other,
+        (Standing::OneProduct, Against::NotJudged(_)) => names::sole_product(material.study).is_some(),
+        _ => false,
+    };
+    let direction = at.study.measure(at.question.measure).direction;
+    let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
+    let bare = Some(bare)
+        .filter(|bare| !unjudged(bare))
+        .map(|bare| told::sentence(at.study, direction, Control::Bare, to_bare, bare));
+    let to_beat = benchmark.filter(|against| !unjudged(against));
+    let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
+    let absent = deciding.and_then(|round| absent(at, round));
+    let mut paragraphs = vec![lead.join(" ")];
+    paragraphs.extend([bare, to_beat, absent].into_iter().flatten());
+    paragraphs.retain(|paragraph| !paragraph.is_empty());
+    let mut footing = vec![at.decided(material.analysis)];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));
     footing
         .extend(deciding.map(|round| lacking(at, material.analysis, round)).filter(|text| !text.is_empty()));
     footing.extend(
         material.analysis.with_left_out.as_ref().map(|restored| put_back(at, material.analysis, restored)),
     );
-    AnswerView { headline, sentences, footing }
+    AnswerView { headline, paragraphs, footing }
 }
 
-fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing) -> (String, Vec<String>) {
+/// How the others stand against the product to beat, and where it stands itself.
+fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
+    let Some(id) = at.study.benchmark else { return String::new() };
+    let direction = at.study.measure(at.question.measure).direction;
+    let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
+    let others = told::sentence(at.study, direction, Control::Benchmark(id), table, against);
+    match benchmark_leads(at, standing).filter(|_| table.is_some()) {
+        Some(itself) => format!("{others} {itself}"),
+        None => others,
+    }
+}
+
+/// Whether the benchmark is among those that may lead.
+fn benchmark_leads(at: Place<'_>, standing: &Standing) -> Option<String> {
+    let id = at.study.benchmark?;
+    let name = names::product(at.study, id);
+    match standing {
+        Standing::OneLeader(leader) if *leader == id => {
+            Some(format!("The one that may lead is {name} itself."))
+        }
+        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(format!("{name} itself may lead.")),
+        Standing::OneLeader(_) | Standing::SeveralMayLead(_) => {
+            Some(format!("{name} itself is not ahead of the best of the others."))
+        }
+        _ => None,
+    }
+}
+
+fn stands(
+    material: &Material<'_>,
+    at: Place<'_>,
+    standing: &Standing,
+    bare: &Against,
+) -> (String, Vec<String>) {
     let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
     let (measure, round) = (at.measure(), at.round());
     match standing {
@@ -181,10 +242,13 @@ fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing) -> (Strin
                 )],
             )
         }
-        Standing::OneProduct => (
-            format!("Only one product was read at {round}"),
-            vec![format!("No other product has a change by {measure} at {round}, so that none leads.")],
-        ),
+        Standing::OneProduct => match names::sole_product(at.study) {
+            Some(id) => alone(material, at, bare, id),
+            None => (
+                format!("Only one product was read at {round}"),
+                vec![format!("No other product has a change by {measure} at {round}, so that none leads.")],
+            ),
+        },
         Standing::NoProductRead => (
             format!("No product was read at {round}"),
             vec![format!("No product has a change by {measure} there.")],
@@ -197,6 +261,41 @@ fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing) -> (Strin
         ),
         Standing::NotJudged(reason) => not_judged(at, *reason),
     }
+}
+
+/// A study of one product asks whether it did better than nothing.
+fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) -> (String, Vec<String>) {
+    let (name, round) = (names::product(at.study, id), at.round());
+    let headline = match bare {
+        Against::NotJudged(reason) => return not_judged(at, *reason),
+        Against::Told { better, .. } if better.contains(&id) => {
+            format!("{name} did better than the bare sections up to {round}")
+        }
+        Against::Told { worse, .. } if worse.contains(&id) => {
+            format!("{name} did worse than the bare sections up to {round}")
+        }
+        Against::Told { .. } => format!("{name} differs from the bare sections after {round}"),
+        Against::AllAlike => format!("{name} is alike to the bare sections after {round}"),
+        Against::NoneToldApart => format!("{name} is not told apart from the bare sections after {round}"),
+        Against::NoControl => format!("{name} stands alone: there is no bare section beside it"),
+        Against::ControlNotRead | Against::NoProductRead => {
+            format!("{name} was read at {round}, bare was not")
+        }
+    };
+    let change = material.analysis.deciding().and_then(|(measure, round)| {
+        let group = measure.group(Treatment::Product(id))?;
+        group.at.iter().find(|at| at.round == round.round)?.change
+    });
+    let change = change.map(|change| {
+        format!(
+            "By {} at {round}, {name} changed by {} {} ({}). It is the only product of the study, so that none leads.",
+            at.measure(),
+            at.style().signed(change.mean),
+            at.style().unit,
+            count(change.n, "section")
+        )
+    });
+    (headline, change.into_iter().collect())
 }
 
 fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
@@ -275,83 +374,6 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
             format!("{rest} not ahead of the best of the others."),
         ],
     )
-}
-
-fn against(at: Place<'_>, round: &RoundAnalysis, bare: &AgainstBare) -> String {
-    let table = round.to_bare.as_ref().ok();
-    match bare {
-        AgainstBare::NoBare => {
-            "The study has no bare section, so that it says nothing about what a product adds.".to_owned()
-        }
-        AgainstBare::BareNotRead => {
-            "No bare section has a change at this round, so that nothing is said against bare.".to_owned()
-        }
-        AgainstBare::NoProductRead => String::new(),
-        AgainstBare::NotJudged(reason) => {
-            format!("Against bare no word is given: {}.", names::strength(*reason))
-        }
-        AgainstBare::AllAlike => "Every product is alike to the bare sections.".to_owned(),
-        AgainstBare::NoneToldApart => {
-            "No product is told apart from the bare sections, which does not make them alike.".to_owned()
-        }
-        AgainstBare::Told { better, worse, different } => told(at, table, better, worse, different),
-    }
-}
-
-fn told(
-    at: Place<'_>,
-    table: Option<&BareTable>,
-    better: &[ProductId],
-    worse: &[ProductId],
-    other: &[ProductId],
-) -> String {
-    let all = table.map_or(0, |table| table.rows.iter().filter(|row| is_product(row)).count());
-    let mut parts = Vec::new();
-    let mut add = |ids: &[ProductId], verb: &str| {
-        if ids.is_empty() {
-            return;
-        }
-        let seen = table.map_or(0, |table| {
-            let rows = table.rows.iter().filter(|row| row.word == Ok(Word::Seen));
-            rows.filter(|row| ids.iter().any(|&id| row.treatment == Treatment::Product(id))).count()
-        });
-        let named = if ids.len() <= 3 && ids.len() < all {
-            list(&names::products(at.study, ids), "and")
-        } else {
-            names::of_products(ids.len(), all)
-        };
-        let seen = match (seen, ids.len()) {
-            (0, _) => String::new(),
-            (1, 1) => ", by a difference that is seen".to_owned(),
-            (n, all) if n == all => ", all by a difference that is seen".to_owned(),
-            (n, _) => format!(", {} of them by a difference that is seen", names::some(n)),
-        };
-        parts.push(format!("{named} {verb}{seen}"));
-    };
-    let better_word = match at.study.measure(at.question.measure).direction {
-        Direction::Higher | Direction::Lower => "did better than the bare sections",
-        Direction::Neither => "differ from the bare sections",
-    };
-    add(better, better_word);
-    add(worse, "did worse than the bare sections");
-    add(other, "differ from the bare sections");
-    let with = |word: Word| {
-        let rows = table.map_or(&[][..], |table| &table.rows);
-        rows.iter().filter(|row| is_product(row) && row.word == Ok(word)).count()
-    };
-    let is = |n: usize| if n == 1 { "is" } else { "are" };
-    let (alike, open) = (with(Word::Alike), with(Word::NotSettled));
-    if alike > 0 {
-        parts.push(format!("{} {} alike to them", names::some(alike), is(alike)));
-    }
-    if open > 0 {
-        parts.push(format!("{} {} not settled", names::some(open), is(open)));
-    }
-    format!("{}.", names::capital(&parts.join("; ")))
-}
-
-fn is_product(row: &BareRow) -> bool {
-    matches!(row.treatment, Treatment::Product(_))
 }
 
 fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {

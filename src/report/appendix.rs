@@ -5,9 +5,8 @@ use super::material::Material;
 use super::names;
 use super::numbers::{Figure, Style};
 use crate::diag::{Finding, Severity, count};
-use crate::readings::{Cell, Suspect, Value};
+use crate::readings::{Cell, Reading, Suspect, Value};
 use crate::study::{MeasureId, RoundId};
-use crate::units::decimal;
 
 /// A page with more rows than this is no reading matter; the file of readings holds them all.
 const MOST_ROWS: usize = 3000;
@@ -65,14 +64,20 @@ pub(super) fn finding_count(findings: &[Finding]) -> String {
 fn inputs(material: &Material<'_>) -> Part {
     let mut part = Part::new("What this report was made from");
     part.say(format!(
-        "Made by tapeline {} as of {}. The same inputs give the same bytes. SHA-256 of each input:",
-        material.version, material.date
+        "Made by tapeline {} {}. The same inputs give the same bytes. SHA-256 of each input:",
+        material.version,
+        material.as_of()
     ));
     let mut table = Table::new(&["File", "SHA-256"]);
     for input in material.inputs {
         table.row(vec![Figure::from(input.name.as_str()), Figure::from(input.sha256.as_str())]);
     }
     part.table(table);
+    let later = material.readings.files.iter().map(|file| file.later).sum::<usize>();
+    let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));
+    if later + material.study.passed_over > 0 {
+        part.say(format!("Passed over, since they are of later days: {rows} of readings, {records} of what was done or happened."));
+    }
     part
 }
 
@@ -84,7 +89,9 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         return vec![part];
     }
     let mut text = vec![
-        "A line a section and round. A reading in brackets is left out; its mean is without it.".to_owned(),
+        "A line a section and round. A reading in brackets is left out; its mean is without it. Uncertainty is one \
+         standard uncertainty of the mean."
+            .to_owned(),
     ];
     let outliers = &material.analysis.outliers;
     if outliers.tested > 0 {
@@ -124,7 +131,7 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
     let mut part =
         Part::below(format!("{} at {}", names::measure(study, measure), names::round(study, round)));
     let unit = format!("Readings, {}", style.unit);
-    let mut table = Table::new(&["Section", "Product", "Date", &unit, ">n", ">Mean", ">SD"]);
+    let mut table = Table::new(&["Section", "Product", "Date", &unit, ">n", ">Mean", ">SD", ">Uncertainty"]);
     for cell in cells {
         let treatment = study.section(cell.section).treatment;
         table.row(vec![
@@ -135,10 +142,18 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
             Figure::from(cell.kept.n.to_string()),
             cell.kept.mean.map_or_else(Figure::none, |mean| extra(mean, style)),
             cell.kept.sd.map_or_else(Figure::none, |sd| extra(sd, style)),
+            uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
         ]);
     }
     part.table(table);
     Some(part)
+}
+
+fn uncertainty(material: &Material<'_>, cell: &Cell) -> Option<f64> {
+    let sections = &material.analysis.measure(cell.measure)?.sections;
+    let series = sections.iter().find(|series| series.section == cell.section)?;
+    let at = series.at.iter().find(|at| at.round == cell.round)?;
+    at.numbers.level.ok()?.uncertainty.map(|uncertainty| uncertainty.standard)
 }
 
 // Means and spreads of readings carry one decimal more than the readings' own rule.
@@ -161,7 +176,7 @@ fn values(material: &Material<'_>, cell: &Cell) -> String {
         })
         .collect();
     let texts = material.readings.of(cell).map(|reading| {
-        let text = value(reading.value);
+        let text = value(material, &reading);
         let marked = reading.value.number().is_some_and(|v| suspects.iter().any(|s| (s - v).abs() < 1e-9));
         match (reading.left_out.is_some(), marked) {
             (true, _) => format!("[{text}]"),
@@ -176,11 +191,10 @@ fn same(one: &Cell, other: &Cell) -> bool {
     (one.section, one.round, one.measure) == (other.section, other.round, other.measure)
 }
 
-/// A value as the readings file means it.
-pub(super) fn value(value: Value) -> String {
-    match value {
-        Value::Taken(number) => decimal(number).replace('-', "−"),
-        Value::BelowGauge(limit) => format!("<{}", decimal(limit)),
+/// A value as it stands in the readings file.
+fn value(material: &Material<'_>, reading: &Reading<'_>) -> String {
+    match reading.value {
         Value::NotTaken => "not taken".to_owned(),
+        Value::Taken(_) | Value::BelowGauge(_) => material.as_typed(reading).replace('-', "−"),
     }
 }

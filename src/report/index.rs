@@ -14,12 +14,12 @@ pub struct IndexView {
     pub question: String,
     /// The headline of the answer.
     pub headline: String,
-    /// The first sentences of the answer.
-    pub sentences: Vec<String>,
+    /// The paragraphs of the answer.
+    pub paragraphs: Vec<String>,
     /// How many findings are left, in words.
     pub findings: String,
-    /// Date of the pages.
-    pub date: String,
+    /// The day of the pages: `as of 2026-04-13`.
+    pub as_of: String,
     /// Version of the tool.
     pub version: String,
 }
@@ -31,9 +31,9 @@ pub fn index(material: &Material<'_>) -> IndexView {
         title: material.study.title.value.clone(),
         question: material.study.question.clone().unwrap_or_default(),
         headline: answer.headline,
-        sentences: answer.sentences,
+        paragraphs: answer.paragraphs,
         findings: appendix::finding_count(material.findings),
-        date: material.date.to_string(),
+        as_of: material.as_of(),
         version: material.version.to_owned(),
     }
 }

@@ -3,9 +3,10 @@
 use crate::analysis::Analysis;
 use crate::catalog::Catalog;
 use crate::diag::{Finding, Waived};
-use crate::readings::Readings;
+use crate::readings::{Reading, Readings, Value};
 use crate::study::Study;
 use crate::text::Sources;
+use crate::units::decimal;
 use jiff::civil::Date;
 
 /// An input file as the report names it.
@@ -36,8 +37,52 @@ pub struct Material<'a> {
     pub sources: &'a Sources,
     /// Every input with its digest, the study first.
     pub inputs: &'a [Input],
-    /// The date of every page.
-    pub date: Date,
+    /// The date of every page; `None` before the first reading.
+    pub date: Option<Date>,
     /// Version of the tool.
     pub version: &'a str,
+}
+
+impl Material<'_> {
+    /// What every page says of its date: `as of 2026-04-13`, or why it has none.
+    pub(super) fn as_of(&self) -> String {
+        match self.date {
+            Some(date) => format!("as of {date}"),
+            None if self.readings.is_empty() => "before the first reading".to_owned(),
+            None => "with no day on any reading".to_owned(),
+        }
+    }
+
+    /// A reading with as many decimals as its file gives, since `84.0` says more than `84`; empty where none was taken.
+    ///
+    /// A value that the file gives in another unit is printed as short as it is.
+    pub(super) fn as_typed(&self, reading: &Reading<'_>) -> String {
+        let typed = self.sources.get(reading.place.file).map_or("", |file| file.slice(reading.place.span));
+        match reading.value {
+            Value::Taken(number) => with_decimals_of(number, typed),
+            Value::BelowGauge(limit) => format!("<{}", with_decimals_of(limit, typed)),
+            Value::NotTaken => String::new(),
+        }
+    }
+}
+
+fn with_decimals_of(number: f64, typed: &str) -> String {
+    let typed = typed.trim_matches(|c: char| c.is_whitespace() || matches!(c, '"' | '<')).replace(',', ".");
+    let same = typed.parse::<f64>().is_ok_and(|known| known.to_bits() == number.to_bits());
+    let decimals = typed.split_once('.').map_or(0, |(_, after)| after.len());
+    let plain = typed.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-' | b'+'));
+    if same && plain { format!("{number:.decimals$}") } else { decimal(number) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::with_decimals_of;
+
+    #[test]
+    fn decimals_are_those_of_the_file() {
+        let texts = ["84.0", "84,00", " 84 ", "\"84.0\"", "<84.0", "8.40e1", "0.084", ""];
+        let printed = texts.map(|typed| with_decimals_of(84.0, typed));
+        assert_eq!(printed, ["84.0", "84.00", "84", "84.0", "84.0", "84", "84", "84"]);
+        assert_eq!(with_decimals_of(-0.5, "-0.50"), "-0.50");
+    }
 }

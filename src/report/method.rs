@@ -1,114 +1,36 @@
-//! Limits and method: what this comparison cannot say, and how its numbers are made.
+//! The method: how the numbers of the report are made, and what was declared for it.
 
 use super::blocks::{Part, Table};
 use super::comparison::rule_words;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
-use crate::analysis::{Basis, RoundState, Strength};
-use crate::diag::{count, list};
-use crate::study::{Agreement, Disclosure, Footprint, Gauge, Measure, Study, Treatment};
+use crate::analysis::Role;
+use crate::diag::{Finding, list};
+use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study};
 use crate::text::Located;
-
-pub(super) fn limits(material: &Material<'_>) -> Part {
-    let study = material.study;
-    let mut part = Part::new("What this comparison cannot say");
-    let mut items = vec![
-        "It is one panel, one site and one set of hands. Another paint, climate or upkeep may order the products \
-         otherwise."
-            .to_owned(),
-        "\"Not settled\" and \"not ahead of the best of the others\" are no statements that products are equal or that \
-         one is worse; only \"alike\" says that a difference is small."
-            .to_owned(),
-    ];
-    items.extend(sections_line(study));
-    items.extend(basis_lines(material));
-    items.extend(missed_line(material));
-    let given = study
-        .products
-        .iter()
-        .filter(|p| matches!(p.disclosure, Some(Disclosure::Given | Disclosure::PaidFor)));
-    let given: Vec<&str> = given.map(crate::study::Product::title).collect();
-    if !given.is_empty() {
-        items.push(format!(
-            "Given or paid for by the maker, so perhaps not what a shop sells: {}.",
-            list(&given, "and")
-        ));
-    }
-    items.push(
-        "A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
-         owner to say."
-            .to_owned(),
-    );
-    part.list(items);
-    part
-}
-
-fn sections_line(study: &Study) -> Option<String> {
-    let counts: Vec<usize> = study
-        .products_with_ids()
-        .map(|(id, _)| study.sections_of(Treatment::Product(id)).count())
-        .filter(|&n| n > 0)
-        .collect();
-    let (low, high) = (counts.iter().min()?, counts.iter().max()?);
-    let each = if low == high { count(*low, "section") } else { format!("{low} to {high} sections") };
-    let alone =
-        if *low == 1 { " A single section cannot tell its product from its place on the panel." } else { "" };
-    Some(format!(
-        "Each product lies on {each}; more readings on a section sharpen its mean and add no section.{alone}"
-    ))
-}
-
-fn basis_lines(material: &Material<'_>) -> Vec<String> {
-    let Some((_, round)) = super::comparison::basis(material) else { return Vec::new() };
-    let basis: Option<&Basis> =
-        round.to_bare.as_ref().ok().map(|t| &t.basis).or(round.lead.as_ref().ok().map(|t| &t.basis));
-    let Some(basis) = basis else { return Vec::new() };
-    let mut lines = Vec::new();
-    if basis.taken_from_uncoated {
-        lines.push(
-            "Coated sections are taken to scatter as the bare ones do, since no product has two sections. This study \
-             cannot check that."
-                .to_owned(),
-        );
-    }
-    if basis.strength != Strength::Full {
-        lines.push(format!("{}.", names::capital(names::strength(basis.strength))));
-    }
-    lines
-}
-
-fn missed_line(material: &Material<'_>) -> Option<String> {
-    let study = material.study;
-    let missed = study.rounds_with_ids().filter(|(id, _)| {
-        let states = material.analysis.measures.iter().filter_map(|measure| Some(measure.round(*id)?.state));
-        let states: Vec<RoundState> = states.collect();
-        states.contains(&RoundState::Missed) && !states.contains(&RoundState::Read)
-    });
-    let missed: Vec<&str> = missed.map(|(_, round)| round.name.value.as_str()).collect();
-    (!missed.is_empty()).then(|| {
-        format!("Missed as a whole: {}. What happened in between is not known.", list(&missed, "and"))
-    })
-}
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
     let mut part = Part::new("Method");
-    part.list(
+    let mut items: Vec<String> =
         [
             "The unit of every test is the section. Readings on a section are averaged first; they are no sections.",
             "Change: mean of a section at a round minus its own mean at the reference round.",
-            "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included.",
+            "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included. The same with the product to beat in the place of bare, where the study names one.",
             "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete.",
             "Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled.",
             "The measure and round that the study names to decide stand alone at 5 %. All other p values are adjusted together (Holm 1979) and called further looks.",
+            "Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike.",
             "Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point.",
-            "Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008).",
-            "A reading is reported as standing apart where Grubbs' test (1969) at 5 % and the gauge's own limit for two readings (ISO 5725-6) both say so. None is dropped unless the study leaves it out with a reason; both results are shown.",
+            "Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading.",
         ]
         .map(str::to_owned)
-        .to_vec(),
-    );
+        .to_vec();
+    items.push(far_off(material));
+    items.extend(looks(material));
+    items.extend(planning(material));
+    part.list(items);
     let mut parts = vec![part, measures(study), gauges(study)];
     if !study.assumed.is_empty() {
         let mut part = Part::below("Taken by default");
@@ -117,6 +39,53 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     }
     parts.retain(|part| !part.blocks.is_empty());
     parts
+}
+
+/// When a reading counts as far off.
+fn far_off(material: &Material<'_>) -> String {
+    let study = material.study;
+    let read = |id: MeasureId| material.readings.cells().iter().any(|cell| cell.measure == id);
+    let silent = study
+        .measures_with_ids()
+        .filter(|&(id, _)| read(id) && study.gauges_of(id).all(|gauge| gauge.agreement.is_none()));
+    let silent: Vec<&str> = silent.map(|(_, measure)| measure.name.value.as_str()).collect();
+    let pooled = if silent.is_empty() {
+        String::new()
+    } else {
+        format!(
+            " No gauge states how it repeats for {}; there the spread within cells, pooled, takes its place.",
+            list(&silent, "and")
+        )
+    };
+    format!(
+        "A reading is reported as far off where, among 4 or more of a section and round, Grubbs' test (1969), two-sided \
+         at 5 %, says so and it also lies farther from the median of the others than the gauge's limit for two readings, \
+         2.8 times its spread (ISO 5725-6). Among 3 that limit alone counts; of 2 the pair is held against it. Grubbs' \
+         test alone gives only an asterisk in the table of every reading.{pooled} No reading is dropped unless the study \
+         leaves it out with a reason; both results are shown."
+    )
+}
+
+// Only a report that shows such a round in full needs the rule by which its words were counted.
+fn looks(material: &Material<'_>) -> Option<String> {
+    let (_, round) = material.analysis.shown()?;
+    (round.role == Role::FurtherLook && round.to_bare.is_ok()).then(|| {
+        "Over all looks, where the round shown in full does not decide: measurable holds where the p value after Holm is \
+         below 5 %; alike and seen hold where the p value of the difference from their limit, times the number of \
+         looks (Bonferroni), is below 5 %."
+            .to_owned()
+    })
+}
+
+// The number stands in the finding; what it means stands here as well.
+fn planning(material: &Material<'_>) -> Option<String> {
+    let weak = |finding: &Finding| finding.code == "plan-too-weak";
+    let waived = material.waived.iter().map(|waived| &waived.finding);
+    material.findings.iter().chain(waived).any(weak).then(|| {
+        "The smallest difference that a plan tells apart (plan-too-weak) is for the comparison with bare that this report \
+         makes: two-sided, simultaneous 5 % (Dunnett 1955), found in 80 of 100 such studies (80 % power, noncentral t)."
+            .to_owned()
+    })
 }
 
 fn measures(study: &Study) -> Part {

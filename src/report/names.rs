@@ -4,7 +4,7 @@ use super::numbers;
 use crate::analysis::{Analysis, Missing, NoTable, Strength, Word};
 use crate::diag::count;
 use crate::readings::Readings;
-use crate::study::{Direction, MeasureId, ProductId, Reference, RoundId, SectionId, Study};
+use crate::study::{Direction, MeasureId, ProductId, Reference, RoundId, SectionId, Study, Treatment};
 
 pub(super) use super::map::material_name as treatment;
 
@@ -14,6 +14,15 @@ pub(super) fn product(study: &Study, id: ProductId) -> String {
 
 pub(super) fn products(study: &Study, ids: &[ProductId]) -> Vec<String> {
     ids.iter().map(|&id| product(study, id)).collect()
+}
+
+/// The one product of a study that has no other on its panel.
+pub(super) fn sole_product(study: &Study) -> Option<ProductId> {
+    let placed = study
+        .products_with_ids()
+        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let placed: Vec<ProductId> = placed.map(|(id, _)| id).collect();
+    if let [one] = placed.as_slice() { Some(*one) } else { None }
 }
 
 pub(super) fn round(study: &Study, id: RoundId) -> &str {
@@ -94,6 +103,7 @@ pub(super) fn missing(missing: Missing) -> &'static str {
         Missing::Ended => "section ended",
         Missing::NoReference => "no reference",
         Missing::NoShare => "reference is not above 0",
+        Missing::NoBlank => "no blank",
     }
 }
 
@@ -108,8 +118,12 @@ pub(super) fn no_table(reason: NoTable) -> &'static str {
             "The study has no bare section, so that nothing can be said about what a product adds."
         }
         NoTable::BareNotRead => "No bare section has a change at this round.",
+        NoTable::BenchmarkNotPlaced => "The benchmark lies on no section.",
+        NoTable::BenchmarkNotRead => "The benchmark has no change at this round.",
         NoTable::NoProducts => "No product has a change at this round.",
         NoTable::OneProduct => "Only one product has a change at this round, so that none leads.",
+        NoTable::Part => "The measure is read only as a part of another one.",
+        NoTable::Rating => "Marks of a rating are ranked, not averaged.",
         NoTable::NoDirection => "The measure has no better direction, so that no product leads by it.",
     }
 }

@@ -184,9 +184,26 @@ pub(super) fn days(days: i64) -> String {
     }
 }
 
+/// A stretch of time in one unit: whole weeks where it ends after 8 weeks, else days. Its ends are rounded outwards.
+pub(super) fn days_between(from: i64, to: i64) -> String {
+    if to >= 56 {
+        format!("{} to {} weeks", from.div_euclid(7), (to + 6).div_euclid(7))
+    } else {
+        format!("{from} to {to} days")
+    }
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{decimals_of, dose, fixed, probability, signed};
+    use super::{days_between, decimals_of, dose, fixed, probability, signed};
+
+    #[test]
+    fn a_stretch_of_time_has_one_unit_and_never_shrinks() {
+        assert_eq!(days_between(31, 98), "4 to 14 weeks");
+        assert_eq!(days_between(31, 55), "31 to 55 days");
+        assert_eq!(days_between(364, 450), "52 to 65 weeks");
+        assert_eq!(days_between(3, 57), "0 to 9 weeks");
+    }
 
     #[test]
     fn numbers_print_with_a_true_minus_and_no_minus_zero() {

@@ -4,7 +4,7 @@ use super::answer::{AnswerView, answer};
 use super::blocks::{Block, Drawing, Part, Picture};
 use super::comparison::{self, Ranking};
 use super::material::Material;
-use super::{appendix, map, method, record};
+use super::{appendix, limits, map, method, record};
 use crate::study::Study;
 use serde::Serialize;
 
@@ -23,8 +23,8 @@ pub struct ReportView {
     pub answer: AnswerView,
     /// All further parts in order.
     pub parts: Vec<Part>,
-    /// Date of the report.
-    pub date: String,
+    /// The day of the report: `as of 2026-04-13`.
+    pub as_of: String,
     /// Version of the tool.
     pub version: String,
 }
@@ -45,11 +45,15 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
     parts.extend(comparison::change(material, &ranking));
-    parts.extend(comparison::intervals(material, &ranking));
+    parts.extend(comparison::to_bare(material, &ranking));
+    parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::to_benchmark(material, &ranking));
+    parts.extend(comparison::further(material, &ranking));
+    parts.extend(comparison::held(material, &ranking));
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));
     parts.extend(record::parts(material));
-    parts.push(method::limits(material));
+    parts.push(limits::limits(material));
     parts.extend(method::method(material));
     parts.extend(appendix::parts(material));
     ReportView {
@@ -59,7 +63,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
         prose: study.prose.clone(),
         answer: answer(material),
         parts,
-        date: material.date.to_string(),
+        as_of: material.as_of(),
         version: material.version.to_owned(),
     }
 }
@@ -67,7 +71,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
 fn byline(material: &Material<'_>, study: &Study) -> String {
     let author = study.author.clone();
     let panel = study.surface.material.as_ref().map(|material| material.value.clone());
-    let words = [author, panel, Some(format!("as of {}", material.date))];
+    let words = [author, panel, Some(material.as_of())];
     words.into_iter().flatten().collect::<Vec<String>>().join(" · ")
 }
 

@@ -5,7 +5,7 @@ use super::checklist::{facts, mix_text, section_list, title};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
-use crate::analysis::{BareRow, RoundState};
+use crate::analysis::{ControlRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{
     Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
@@ -20,7 +20,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         Some(between(study)),
         Some(products(study)),
         incidents(study),
-        Some(excluded(material)),
+        excluded(material),
         waivers(material),
     ];
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
@@ -340,9 +340,17 @@ fn incidents(study: &Study) -> Option<Part> {
     Some(part)
 }
 
-fn excluded(material: &Material<'_>) -> Part {
+// Before the first reading there is nothing to leave out.
+fn excluded(material: &Material<'_>) -> Option<Part> {
     let study = material.study;
-    let all: Vec<&LeaveOut> = study.readings.iter().flat_map(|file| &file.leave_out).collect();
+    let files = study.readings.iter().enumerate();
+    let all =
+        files.flat_map(|(at, file)| file.leave_out.iter().enumerate().map(move |(n, out)| (at, n, out)));
+    let found = all.filter(|&(file, statement, _)| material.readings.leaves_out(file, statement));
+    let all: Vec<&LeaveOut> = found.map(|(_, _, out)| out).collect();
+    if all.is_empty() && material.readings.is_empty() {
+        return None;
+    }
     let mut part = Part::new(match all.len() {
         0 => "No reading was left out".to_owned(),
         1 => "One reading was left out".to_owned(),
@@ -350,9 +358,13 @@ fn excluded(material: &Material<'_>) -> Part {
     });
     if all.is_empty() {
         part.say("Every reading that was taken counts.");
-        return part;
+        return Some(part);
     }
-    part.say("Each with its reason, and the mean of its section without and with it.");
+    part.say(if all.len() == 1 {
+        "With its reason, and the mean of its section without and with it."
+    } else {
+        "Each with its reason, and the mean of its section without and with it."
+    });
     let mut table = Table::new(&[
         "Measure",
         "Section",
@@ -368,7 +380,7 @@ fn excluded(material: &Material<'_>) -> Part {
     }
     part.table(table);
     put_back(material, &mut part);
-    part
+    Some(part)
 }
 
 // Differences of the headline that the readings left out would move; the others stay as they are.
@@ -376,17 +388,25 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     let now = material
         .analysis
         .deciding()
-        .and_then(|(measure, round)| Some((measure, round.to_bare.as_ref().ok()?)));
+        .and_then(|(measure, round)| Some((measure, round, round.to_bare.as_ref().ok()?)));
     let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
-    let (Some((measure, now)), Some(then)) = (now, then) else { return };
+    let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
     let style = Style::of(material.study, material.study.measure(measure.measure));
-    let shown = |row: &BareRow| {
+    let shown = |row: &ControlRow| {
         let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
         let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
         format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
     };
-    let mut table =
-        Table::new(&["Product", "Difference to bare without", "Difference to bare with them put back"]);
+    let them = if material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1) {
+        "it"
+    } else {
+        "them"
+    };
+    let mut table = Table::new(&[
+        "Product".to_owned(),
+        "Difference to bare without".to_owned(),
+        format!("Difference to bare with {them} put back"),
+    ]);
     for row in &now.rows {
         let Some(other) = then.rows.iter().find(|other| other.treatment == row.treatment) else { continue };
         let (one, two) = (shown(row), shown(other));
@@ -395,9 +415,10 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
             table.row(vec![Figure::from(name), Figure::from(one), Figure::from(two)]);
         }
     }
+    let round = names::round(material.study, now_at.round);
     part.say(match table.rows.len() {
-        0 => "The differences of the round that decides are the same with them put back.",
-        _ => "What the round that decides would show with them put back:",
+        0 => format!("The differences at {round} are the same with {them} put back."),
+        _ => format!("What {round} would show with {them} put back:"),
     });
     part.table(table);
 }

@@ -30,6 +30,15 @@ impl Entry {
     }
 }
 
+/// A sentence and where it comes from.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Sourced {
+    /// The sentence.
+    pub text: String,
+    /// Its source.
+    pub source: String,
+}
+
 /// The safety box of one thing.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Card {
@@ -51,8 +60,10 @@ pub struct Card {
     pub precautions: Vec<Coded>,
     /// Gloves, eyes, breathing, air, first aid, waste, storage.
     pub handling: Vec<Entry>,
-    /// Cautions of the class and lines that its reactivity calls for.
+    /// Cautions of the class.
     pub cautions: Vec<String>,
+    /// Lines that its reactivity calls for, each with a source of its own.
+    pub called: Vec<Sourced>,
     /// What shifts the label.
     pub note: String,
     /// Where label and handling come from.
@@ -78,7 +89,7 @@ pub struct Meeting {
 pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
     let Some(with) = &step.with else {
         let verb = catalog.step(step.verb.word())?;
-        let asks = step.with_unknown || verb.needs_supply == crate::catalog::Need::Always;
+        let asks = step.broken || verb.needs_supply == crate::catalog::Need::Always;
         return asks.then(|| unknown(catalog, "what this step is done with", None));
     };
     let supply = study.supply(with.value);
@@ -125,6 +136,7 @@ fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> Card {
         precautions: Vec::new(),
         handling: Vec::new(),
         cautions: Vec::new(),
+        called: Vec::new(),
         note: String::new(),
         source: String::new(),
         sheet: sheet_line(sheet),
@@ -133,7 +145,9 @@ fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> Card {
 
 fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<&Sheet>) -> Card {
     let hazards = &class.hazards;
-    let called = catalog.lines_for(class).into_iter().map(|line| line.text.to_owned());
+    let called = catalog.lines_for(class).into_iter();
+    let called =
+        called.map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() }).collect();
     Card {
         title: format!("{name}: {}", class.name),
         known: true,
@@ -144,7 +158,8 @@ fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<&Sheet>) ->
         statements: statements(catalog, &hazards.statements),
         precautions: precautions(catalog, &hazards.precautions),
         handling: handling(class),
-        cautions: class.handling.cautions.iter().map(|&c| c.to_owned()).chain(called).collect(),
+        cautions: class.handling.cautions.iter().map(|&c| c.to_owned()).collect(),
+        called,
         note: hazards.note.to_owned(),
         source: sources(class),
         sheet: sheet_line(sheet),

@@ -2,8 +2,6 @@
 
 use super::material::Material;
 use super::names;
-use crate::readings::Value;
-use crate::units::decimal;
 use serde::Serialize;
 
 /// A reading. Numbers are as they were read, with a point for decimals; an empty text is a value that is absent.
@@ -44,11 +42,7 @@ pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Read
             treatment: study.treatment_name(study.section(cell.section).treatment).to_owned(),
             measure: names::measure(study, cell.measure).to_owned(),
             reading: reading.number,
-            value: match reading.value {
-                Value::Taken(number) => decimal(number),
-                Value::BelowGauge(limit) => format!("<{}", decimal(limit)),
-                Value::NotTaken => String::new(),
-            },
+            value: material.as_typed(&reading),
             unit: study.measure(cell.measure).unit.symbol.clone(),
             gauge: reading.gauge.unwrap_or_default().to_owned(),
             by: reading.by.unwrap_or_default().to_owned(),

@@ -73,7 +73,7 @@ pub fn pooled_spread<G: AsRef<[f64]>>(groups: &[G]) -> Option<Spread> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::random::Random;
+    use super::super::random::Generator;
     use super::*;
 
     #[test]
@@ -108,7 +108,7 @@ mod tests {
 
     #[test]
     fn order_of_rows_and_of_groups_changes_no_bit() {
-        let mut random = Random::new(4);
+        let mut random = Generator::new(4);
         let mut groups: Vec<Vec<f64>> = (3..8).map(|n| (0..n).map(|_| random.normal()).collect()).collect();
         let before = (one_way(&groups), pooled_spread(&groups));
         for _ in 0..20 {

@@ -68,7 +68,7 @@ fn p_value(statistic: f64, n: usize) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::random::Random;
+    use super::super::random::Generator;
     use super::*;
 
     #[test]
@@ -103,7 +103,7 @@ mod tests {
 
     #[test]
     fn order_shift_and_scale_change_nothing() {
-        let mut random = Random::new(3);
+        let mut random = Generator::new(3);
         let mut values: Vec<f64> = (0..9).map(|_| random.normal()).collect();
         let before = grubbs(&values).unwrap();
         let suspect = values[before.index];

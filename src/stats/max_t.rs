@@ -1,19 +1,12 @@
 //! The largest of several t statistics that share one control and one spread estimate.
 
-use statrs::function::gamma::ln_gamma;
-
 use super::distributions::{normal_density, normal_tail, t_quantile};
 use super::quadrature::{Rule, gauss_legendre, panels};
 use super::roots::root;
+use super::scale::{KNOWN_DF, REACH, ScaleIntegral, either, repeated};
 
 /// Nodes on one panel of the integral over the common normal variable.
 const PANEL_ORDER: usize = 16;
-/// Nodes of the integral over the scale.
-const SCALE_ORDER: usize = 48;
-/// Normal deviates beyond this one carry less than 1e-17 of the probability.
-const REACH: f64 = 8.6;
-/// From here on the spread counts as known; the difference is below 1e-12.
-const KNOWN_DF: f64 = 1e13;
 
 /// Which differences from the control count.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,7 +31,7 @@ pub struct MaxT {
     loadings: Vec<Loading>,
     groups: usize,
     panel: Rule,
-    scale: Rule,
+    scale: ScaleIntegral,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -68,7 +61,7 @@ impl MaxT {
             loadings: loadings.collect(),
             groups: ns.len(),
             panel: gauss_legendre(PANEL_ORDER),
-            scale: gauss_legendre(SCALE_ORDER),
+            scale: ScaleIntegral::new(),
         })
     }
 
@@ -91,9 +84,7 @@ impl MaxT {
             let any = self.normal_tail(t * scale);
             if t < 0.0 { 1.0 - any } else { any }
         };
-        let sum: f64 = scale_nodes(&self.scale, t, df)
-            .map(|(scale, weight)| weight * scale_density(scale, df) * of_scale(scale))
-            .sum();
+        let sum = self.scale.over(t, df, of_scale);
         let chance = if t < 0.0 { 1.0 - sum } else { sum };
         Some(chance.clamp(0.0, 1.0))
     }
@@ -147,62 +138,6 @@ impl MaxT {
             either(any, repeated(one, loading.groups))
         })
     }
-}
-
-/// The chance of one or the other of two independent events, without the loss of digits of
-/// 1 - (1 - a)(1 - b).
-fn either(a: f64, b: f64) -> f64 {
-    a + b * (1.0 - a)
-}
-
-/// The chance of at least one of `times` independent events of chance `one`, by doubling.
-fn repeated(one: f64, times: usize) -> f64 {
-    let (mut any, mut power, mut left) = (0.0, one, times);
-    while left > 0 {
-        if left % 2 == 1 {
-            any = either(any, power);
-        }
-        power = either(power, power);
-        left /= 2;
-    }
-    any
-}
-
-/// Nodes for the integral over the scale s = sqrt(chi-square / df), cut to where the integrand is
-/// not negligible.
-///
-/// The integrand lies between the density of s and that density times exp(-(t s)^2 / 2), both
-/// log-concave with their peaks at sqrt((df - 1) / df) and sqrt((df - 1) / (df + t^2)).
-fn scale_nodes(rule: &[(f64, f64)], t: f64, df: f64) -> impl Iterator<Item = (f64, f64)> {
-    let bent = df + t * t;
-    let (peak, lower_peak) = (((df - 1.0) / df).sqrt(), ((df - 1.0) / bent).sqrt());
-    let low = (lower_peak - REACH / (2.0 * bent).sqrt()).max(0.0);
-    let high = (peak + REACH / df.sqrt()).min(lower_peak + 1.1 * REACH / bent.sqrt());
-    // Near a range that starts at 0 the density is a power of s; squaring the variable smooths it.
-    let span = high - low;
-    rule.iter().map(move |(node, weight)| {
-        let x = f64::midpoint(1.0, *node);
-        if low > 0.0 { (low + span * x, weight * span / 2.0) } else { (high * x * x, weight * high * x) }
-    })
-}
-
-/// Density of s = sqrt(chi-square / df) at `scale` (Johnson, Kotz and Balakrishnan 1994,
-/// Continuous Univariate Distributions 1, chapter 18).
-fn scale_density(scale: f64, df: f64) -> f64 {
-    let off = scale - 1.0;
-    let log = if off.abs() < 0.5 { off.ln_1p() } else { scale.ln() };
-    2.0 * (log_constant(df / 2.0) + df * (log - off - off * off / 2.0)).exp() / scale
-}
-
-/// h ln h - h - ln Gamma(h); by Stirling's series where the three terms would cancel (Abramowitz
-/// and Stegun 1964, 6.1.41).
-fn log_constant(h: f64) -> f64 {
-    if h < 20.0 {
-        return h * h.ln() - h - ln_gamma(h);
-    }
-    let square = h * h;
-    let series = (1.0 / 12.0 - (1.0 / 360.0 - (1.0 / 1260.0 - 1.0 / 1680.0 / square) / square) / square) / h;
-    0.5 * (h / std::f64::consts::TAU).ln() - series
 }
 
 #[cfg(test)]

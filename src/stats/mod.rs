@@ -4,19 +4,27 @@
 //! equal, no degrees of freedom) give `None`; no routine returns NaN or an infinity.
 
 pub mod anova;
+pub mod colour;
 pub mod distributions;
 pub mod dunnett;
+pub mod fit;
+pub mod games_howell;
 pub mod grubbs;
+pub mod holm;
 pub mod hsu;
 pub mod max_t;
+pub mod random;
 pub mod solved;
+pub mod studentized_range;
 pub mod summary;
+pub mod trend;
+pub mod tukey;
+pub mod welch;
 
 mod error_function;
 mod quadrature;
-#[cfg(test)]
-mod random;
 mod roots;
+mod scale;
 
 /// A group in a comparison of means: its mean and the number of sections (or readings) behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,6 +33,28 @@ pub struct GroupMean {
     pub mean: f64,
     /// Number of independent values behind the mean.
     pub n: usize,
+}
+
+/// The difference between two of several groups, with its share of the family's error.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pair {
+    /// Place of the first group in the given order.
+    pub one: usize,
+    /// Place of the second group, behind the first.
+    pub other: usize,
+    /// Mean of the first minus mean of the second, in the unit of the measure.
+    pub difference: f64,
+    /// Lower end of the simultaneous interval.
+    pub low: f64,
+    /// Upper end of the simultaneous interval.
+    pub high: f64,
+    /// Two-sided p value, adjusted for all pairs.
+    pub p: f64,
+}
+
+/// Every pair of places below `count`, in the order (0, 1), (0, 2), ..., (1, 2), ...
+fn pairs_of(count: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..count).flat_map(move |one| (one + 1..count).map(move |other| (one, other)))
 }
 
 /// The spread of single values that all compared groups are taken to share.

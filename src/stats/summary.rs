@@ -78,7 +78,7 @@ fn sorted_mean(sorted: &[f64]) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::random::Random;
+    use super::super::random::Generator;
     use super::*;
 
     #[test]
@@ -115,7 +115,7 @@ mod tests {
 
     #[test]
     fn the_order_of_rows_changes_no_bit() {
-        let mut random = Random::new(1);
+        let mut random = Generator::new(1);
         let mut values: Vec<f64> = (0..101).map(|_| 80.0 + random.normal()).collect();
         let before = (mean(&values), sd(&values), median(&values));
         for _ in 0..50 {
@@ -126,7 +126,7 @@ mod tests {
 
     #[test]
     fn a_shift_moves_the_mean_only_and_a_scale_moves_both() {
-        let mut random = Random::new(2);
+        let mut random = Generator::new(2);
         let values: Vec<f64> = (0..12).map(|_| random.normal()).collect();
         let moved: Vec<f64> = values.iter().map(|value| 1000.0 - 3.0 * value).collect();
         assert!((mean(&moved).unwrap() - 1000.0 + 3.0 * mean(&values).unwrap()).abs() < 1e-12);

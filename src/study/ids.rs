@@ -31,6 +31,8 @@ ids! {
     RoundId;
     /// A section.
     SectionId;
+    /// A set of specimens beside the panel.
+    SpecimensId;
     /// A supply.
     SupplyId;
 }

@@ -6,16 +6,17 @@ mod plan;
 mod resolve;
 mod things;
 
-pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SupplyId};
-pub use panel::{Area, Grid, Outline, Point, Section, Surface, Treatment};
+pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
+pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
     ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
-    MeasureUnit, Mix, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
+    Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
+    SpentRule, Supply,
 };
 
 use crate::text::{Located, Span};
@@ -32,7 +33,7 @@ pub struct Study {
     pub begins: Option<Located<Date>>,
     /// The question that the study answers.
     pub question: Option<String>,
-    /// The measure and round that decide; alone at 5 %.
+    /// The measure and round that decide, alone at 5 %; unbound where a line that could not be read may say it.
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.
     pub prose: String,
@@ -46,6 +47,8 @@ pub struct Study {
     pub supplies: Vec<Supply>,
     /// Products under test.
     pub products: Vec<Product>,
+    /// True where the study says that spreads differ from product to product.
+    pub spreads_differ: bool,
     /// The product to beat.
     pub benchmark: Option<ProductId>,
     /// Steps of preparation in order.
@@ -58,8 +61,12 @@ pub struct Study {
     pub grid: Option<Grid>,
     /// True where a line of `map` could not be read.
     pub map_broken: bool,
-    /// Sections in order of the map: row by row, then the named ones.
+    /// Sections of the panel in order of the map: row by row, then the named ones.
     pub sections: Vec<Section>,
+    /// Sets of loose specimens beside the panel.
+    pub specimens: Vec<Specimens>,
+    /// Every specimen, set by set. Its id counts on from the last section of the panel.
+    pub loose: Vec<Section>,
     /// The day of application.
     pub apply: Option<Apply>,
     /// Rounds in order of the file.
@@ -76,10 +83,15 @@ pub struct Study {
     pub exposure: Option<Exposure>,
     /// Files of readings.
     pub readings: Vec<ReadingsFile>,
+    /// How many `readings` blocks the file has, those whose head could not be read among them.
+    pub readings_blocks: usize,
     /// What was done, as recorded.
     pub done: Vec<Done>,
     /// Incidents.
     pub log: Vec<LogEntry>,
+    /// How many records and incidents are of a later day than the one as of which the study is looked
+    /// at; they stand in no list.
+    pub passed_over: usize,
     /// Waivers.
     pub waivers: Vec<Waiver>,
     /// What was taken by default, one sentence each; the report prints them.
@@ -108,9 +120,26 @@ impl Study {
         &self.rounds[id.index()]
     }
 
-    /// The section of an id.
+    /// The section or specimen of an id.
     pub fn section(&self, id: SectionId) -> &Section {
-        &self.sections[id.index()]
+        let index = id.index();
+        if index < self.sections.len() {
+            &self.sections[index]
+        } else {
+            &self.loose[index - self.sections.len()]
+        }
+    }
+
+    /// Every section of the panel and every specimen, in the order of their ids.
+    pub fn places(&self) -> impl Iterator<Item = (SectionId, &Section)> {
+        let all = self.sections.iter().chain(&self.loose).enumerate();
+        all.map(|(index, section)| (SectionId::new(index), section))
+    }
+
+    /// What a measure is read on: the sections of the panel, or the specimens that it names.
+    pub fn places_of(&self, measure: MeasureId) -> impl Iterator<Item = (SectionId, &Section)> {
+        let home = self.measure(measure).home;
+        self.places().filter(move |(_, section)| section.specimen == home)
     }
 
     /// The supply of an id.
@@ -128,7 +157,12 @@ impl Study {
         self.measures.iter().enumerate().map(|(index, measure)| (MeasureId::new(index), measure))
     }
 
-    /// Sections with their ids.
+    /// Measures that something may be judged by: all but those that are read only as parts of another.
+    pub fn judged_measures(&self) -> impl Iterator<Item = (MeasureId, &Measure)> {
+        self.measures_with_ids().filter(|(_, measure)| !matches!(measure.kind, MeasureKind::Part(_)))
+    }
+
+    /// Sections of the panel with their ids.
     pub fn sections_with_ids(&self) -> impl Iterator<Item = (SectionId, &Section)> {
         self.sections.iter().enumerate().map(|(index, section)| (SectionId::new(index), section))
     }
@@ -138,7 +172,7 @@ impl Study {
         self.products.iter().enumerate().map(|(index, product)| (ProductId::new(index), product))
     }
 
-    /// The sections that carry a treatment, in map order.
+    /// The sections of the panel that carry a treatment, in map order.
     pub fn sections_of(&self, treatment: Treatment) -> impl Iterator<Item = (SectionId, &Section)> {
         self.sections_with_ids().filter(move |(_, section)| section.treatment == treatment)
     }
@@ -184,14 +218,26 @@ impl Study {
         ends.map(|entry| entry.date.value).min()
     }
 
+    /// Whether a section is the last of a row that has more places than the others: one of them is one too
+    /// many, so that nothing is asked of it.
+    pub fn is_one_too_many(&self, section: &Section) -> bool {
+        let drawn = self.grid.as_ref().zip(section.column);
+        drawn.is_some_and(|(grid, column)| column >= grid.usual_places())
+    }
+
     /// The last readings round by date, if rounds are dated.
     pub fn last_round(&self) -> Option<RoundId> {
         let dated = self.rounds_with_ids().filter_map(|(id, round)| Some((round.date()?, id)));
         dated.max_by_key(|&(date, id)| (date, id)).map(|(_, id)| id)
     }
 
-    /// How many readings a cell should have, 0 where the round does not read the measure.
+    /// How many readings a cell should have, 0 where the round does not read the measure. A measure that is made of
+    /// others is read as often as the one of them that is read least.
     pub fn planned_readings(&self, round: RoundId, measure: MeasureId) -> u32 {
+        if let MeasureKind::Made(made) = &self.measure(measure).kind {
+            let parts = made.parts.iter().map(|&part| self.planned_readings(round, part));
+            return parts.min().unwrap_or(0);
+        }
         let plans = self.round(round).reads.iter();
         plans.filter(|plan| plan.measure.value == measure).map(|plan| plan.times).max().unwrap_or(0)
     }

@@ -1,6 +1,6 @@
 //! The panel: its outline, the areas to avoid, and the sections on it. All positions are in mm from the top left corner.
 
-use super::ProductId;
+use super::{ProductId, SpecimensId, Step};
 use crate::text::{Located, Span};
 use crate::units::{Length, Quantity, Range};
 
@@ -116,6 +116,23 @@ pub struct Surface {
     pub prose: String,
 }
 
+/// Loose specimens beside the panel, such as clear slips; each carries what a section could carry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Specimens {
+    /// Their name.
+    pub name: Located<String>,
+    /// What they are made of.
+    pub material: Option<String>,
+    /// Width and height of each.
+    pub size: Option<(Quantity<Length>, Quantity<Length>)>,
+    /// Spare ones, kept dark.
+    pub spare: Option<u32>,
+    /// Their preparation, in order.
+    pub prep: Vec<Step>,
+    /// True where a line could not be read.
+    pub broken: bool,
+}
+
 /// What a section carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Treatment {
@@ -138,6 +155,8 @@ pub struct Section {
     pub code: String,
     /// What it carries.
     pub treatment: Treatment,
+    /// The set of specimens that it belongs to; `None` for a section of the panel.
+    pub specimen: Option<SpecimensId>,
     /// Row on the drawn map from 0, if it stands there.
     pub row: Option<usize>,
     /// Place in the row from 0.
@@ -161,4 +180,18 @@ pub struct Grid {
     pub places: Vec<usize>,
     /// Place of the map's head.
     pub span: Span,
+}
+
+impl Grid {
+    /// The number of places that most rows have; the larger one where two are as common.
+    pub fn usual_places(&self) -> usize {
+        let rows = |places: usize| self.places.iter().filter(|&&other| other == places).count();
+        self.places.iter().copied().max_by_key(|&places| (rows(places), places)).unwrap_or(0)
+    }
+
+    /// Whether a row has more places than most: one of its names is one too many, and nobody knows which.
+    pub fn has_long_row(&self) -> bool {
+        let usual = self.usual_places();
+        self.places.iter().any(|&places| places > usual)
+    }
 }

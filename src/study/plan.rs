@@ -1,6 +1,6 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
-use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SupplyId};
+use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
 use jiff::civil::{Date, Time as ClockTime};
@@ -82,13 +82,11 @@ pub struct Step {
     pub verb: Verb,
     /// With which supply.
     pub with: Option<Located<SupplyId>>,
-    /// True where a supply was named that could not be bound; a finding says so.
-    pub with_unknown: bool,
     /// The measure that a `read` step reads.
     pub measure: Option<Located<MeasureId>>,
     /// The mix said in the step.
     pub mix: Option<Located<Mix>>,
-    /// `for 4 min`: how long it acts.
+    /// `for 5 min`: how long it acts.
     pub dwell: Option<Located<Range<Time>>>,
     /// `rinse` at the end of the step.
     pub rinse: bool,
@@ -108,6 +106,8 @@ pub struct Step {
     pub span: Span,
     /// Markdown prose below the step.
     pub prose: String,
+    /// True where a value of it could not be taken or a name not be bound; a finding says so.
+    pub broken: bool,
 }
 
 /// The climate demanded on the day of application.
@@ -136,8 +136,10 @@ pub struct Apply {
     pub by: Option<String>,
     /// Place of the head.
     pub span: Span,
-    /// True where a line of it could not be read.
+    /// True where a line of it, or a value of it, could not be taken.
     pub broken: bool,
+    /// False where the study has no such block and its day is that on which the study begins.
+    pub stated: bool,
 }
 
 /// What a round counts its time from.
@@ -247,6 +249,8 @@ pub struct Exposure {
     pub span: Span,
     /// Markdown prose.
     pub prose: String,
+    /// True where a line of it, or a value of it, could not be taken.
+    pub broken: bool,
 }
 
 /// A reading that the file leaves out, with its reason.
@@ -273,10 +277,14 @@ pub struct LeaveOut {
 pub struct ReadingsFile {
     /// Its name as written, relative to the study.
     pub name: Located<String>,
+    /// The specimens that the file belongs to; `None` for the panel or for both.
+    pub home: Option<SpecimensId>,
     /// Columns that the file calls otherwise: its heading, then the word that the tool knows.
     pub columns: Vec<(Located<String>, String)>,
     /// Readings left out.
     pub leave_out: Vec<LeaveOut>,
+    /// True where a line of it could not be taken, so that a reading may be left out that is not listed.
+    pub broken: bool,
 }
 
 /// What a record says was done.

@@ -1,6 +1,6 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
-use super::{MeasureId, RoundId};
+use super::{MeasureId, RoundId, SpecimensId};
 use crate::catalog::Class;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
@@ -158,6 +158,8 @@ pub struct MeasureUnit {
 pub struct SpentRule {
     /// True for `spent below`, false for `spent above`.
     pub below: bool,
+    /// The limit itself is spent too, as in `spent at 3 or worse`.
+    pub at_limit: bool,
     /// The limit.
     pub limit: Limit,
     /// Place of the statement.
@@ -173,11 +175,79 @@ pub enum Limit {
     PercentOf(f64, Reference),
 }
 
+/// How a measure comes by its values.
+#[derive(Debug, Clone, PartialEq)]
+pub enum MeasureKind {
+    /// One number a reading.
+    Read,
+    /// A mark given by eye.
+    Rating(Scale),
+    /// Made of other measures of the same section and round.
+    Made(Made),
+    /// Read only as a part of the measure that is made of it; nothing is judged by it alone.
+    Part(MeasureId),
+}
+
+/// A scale of marks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scale {
+    /// The first mark.
+    pub from: f64,
+    /// The last mark.
+    pub to: f64,
+    /// The words of the marks, in the order of the file.
+    pub words: Vec<(f64, String)>,
+    /// Halves are given too.
+    pub half: bool,
+    /// How many people rate; `None` where it was not said.
+    pub raters: Option<u32>,
+    /// Each rates without knowing the others' marks.
+    pub each_alone: bool,
+}
+
+impl Scale {
+    /// Whether a value is a mark of the scale.
+    pub fn has(&self, mark: f64) -> bool {
+        let step = if self.half { mark * 2.0 } else { mark };
+        (self.from..=self.to).contains(&mark) && step.fract() == 0.0
+    }
+}
+
+/// What a made measure is made of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Made {
+    /// How.
+    pub making: Making,
+    /// The measures that are read, in the order that the making asks for.
+    pub parts: Vec<MeasureId>,
+    /// Taken against the bare sections or slips of the same round.
+    pub against_blank: bool,
+}
+
+/// The ways in which a measure is made of others.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Making {
+    /// 100 x (1 - second / first), in percent.
+    ShareStopped,
+    /// First less second.
+    Difference,
+    /// First over second.
+    Ratio,
+    /// CIEDE2000 from the section's own L*, a* and b* at its reference.
+    ColourChange,
+}
+
 /// A measure.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Measure {
     /// Its name.
     pub name: Located<String>,
+    /// How it comes by its values.
+    pub kind: MeasureKind,
+    /// The specimens that it is read on; `None` for the panel.
+    pub home: Option<SpecimensId>,
+    /// Changes are adjusted for the level of the section at the baseline.
+    pub adjust_for_baseline: bool,
     /// Its unit.
     pub unit: MeasureUnit,
     /// Which way is good.
@@ -266,8 +336,17 @@ pub struct Supply {
     pub batch: Option<Opening>,
     /// True where the file says that it leaves oils.
     pub leaves_oils: bool,
+    /// First words of its lines whose values could not be taken; what they say is not known.
+    pub unread: Vec<String>,
     /// True where a line of it could not be read.
     pub broken: bool,
+}
+
+impl Supply {
+    /// Whether the file has a line of this first word whose value could not be taken.
+    pub fn is_unread(&self, word: &str) -> bool {
+        self.unread.iter().any(|unread| unread == word)
+    }
 }
 
 /// What was paid for how much.
@@ -332,11 +411,18 @@ pub struct Product {
     pub sheet: Option<Sheet>,
     /// The user's own category; ranking stays inside one.
     pub category: Option<String>,
+    /// First words of its lines whose values could not be taken; what they say is not known.
+    pub unread: Vec<String>,
     /// True where a line of it could not be read.
     pub broken: bool,
 }
 
 impl Product {
+    /// Whether the file has a line of this first word whose value could not be taken.
+    pub fn is_unread(&self, word: &str) -> bool {
+        self.unread.iter().any(|unread| unread == word)
+    }
+
     /// The name for print.
     pub fn title(&self) -> &str {
         self.label.as_deref().unwrap_or(&self.name.value)

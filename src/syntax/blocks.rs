@@ -19,6 +19,9 @@ pub(super) struct BlockRule {
     pub(super) planned: &'static [&'static str],
 }
 
+/// The verb of a line that begins with a number.
+pub const DIGIT: &str = "0";
+
 /// First words of the lines of `prep`.
 pub(super) const STEPS: &[(&str, Rule)] = &[
     ("wash", Rule::s_step),
@@ -52,9 +55,10 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("question", Rule::s_titled),
             ("decide", Rule::s_decide),
             ("bought", Rule::s_unless),
+            ("spreads", Rule::s_differ),
         ],
         otherwise: None,
-        planned: &["codes", "spreads", "adjust", "blind"],
+        planned: &["codes", "blind"],
     },
     BlockRule {
         word: "surface",
@@ -72,6 +76,20 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         ],
         otherwise: None,
         planned: &["bends", "moisture", "each", "number"],
+    },
+    BlockRule {
+        word: "specimens",
+        kind: BlockKind::Specimens,
+        head: Rule::s_named,
+        children: &[
+            ("material", Rule::s_free),
+            ("each", Rule::s_each),
+            ("one", Rule::s_for_each),
+            (DIGIT, Rule::s_for_each),
+            ("spare", Rule::s_number),
+        ],
+        otherwise: None,
+        planned: &[],
     },
     BlockRule {
         word: "gauge",
@@ -101,9 +119,16 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("seen", Rule::s_seen),
             ("spent", Rule::s_spent),
             ("change", Rule::s_change),
+            ("adjust", Rule::s_adjust),
+            ("read", Rule::s_parts),
+            ("is", Rule::s_made),
+            ("against", Rule::s_against),
+            (DIGIT, Rule::s_mark),
+            ("half", Rule::s_half),
+            ("rated", Rule::s_rated),
         ],
         otherwise: None,
-        planned: &["read", "is", "against", "rated", "half"],
+        planned: &[],
     },
     BlockRule {
         word: "supply",
@@ -155,7 +180,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
     BlockRule {
         word: "prep",
         kind: BlockKind::Prep,
-        head: Rule::s_bare,
+        head: Rule::s_prep,
         children: STEPS,
         otherwise: None,
         planned: &["cycle"],
@@ -213,7 +238,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
     BlockRule {
         word: "readings",
         kind: BlockKind::Readings,
-        head: Rule::s_titled,
+        head: Rule::s_readings,
         children: &[("leave", Rule::s_leave_out), ("column", Rule::s_column)],
         otherwise: None,
         planned: &[],
@@ -225,7 +250,6 @@ pub(super) static BLOCKS: &[BlockRule] = &[
 
 /// Heads that later versions will know.
 pub(super) static PLANNED: &[&str] = &[
-    "specimens",
     "rack",
     "group",
     "patches",
@@ -285,12 +309,13 @@ pub(super) fn block(word: &str) -> Option<&'static BlockRule> {
 impl BlockRule {
     /// The rule of a line under this block by its first word.
     pub(super) fn child(&self, word: &str) -> Option<Rule> {
+        let word = if word.starts_with(|c: char| c.is_ascii_digit()) { DIGIT } else { word };
         self.children.iter().find(|(known, _)| *known == word).map(|&(_, rule)| rule)
     }
 
     /// The first words that may stand under this block.
     pub(super) fn words(&self) -> impl Iterator<Item = &'static str> {
-        self.children.iter().map(|&(word, _)| word)
+        self.children.iter().map(|&(word, _)| word).filter(|&word| word != DIGIT)
     }
 }
 

@@ -4,9 +4,10 @@ use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, first_odd};
 use super::lines::{Line, LineKind, cut};
-use super::parser::{is_reserved, parse_line};
+use super::parser::{Rule, is_reserved, parse_line};
 use super::products;
-use super::tree::{Block, BlockKind, Statement, Tree};
+use super::slips::{self, Hint};
+use super::tree::{Block, BlockKind, Statement, Tree, Value};
 use super::words;
 use crate::diag::{Finding, nearest};
 use crate::text::{Located, Span};
@@ -227,24 +228,14 @@ impl<'s> Builder<'s> {
         match parse_line(rule.head, line.text, line.start) {
             Ok(head) => {
                 self.push_block(rule, Some(head), None, line);
-                // A rating is planned; its measure stays known by name.
-                self.rating(line);
             }
             Err(misfit) => {
-                self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
+                let hint = Hint { word: rule.word, unit: None };
+                self.findings.push(words::misfit((line.text, line.start), rule, &misfit, hint));
                 let code = &line.text[..comment(line.text)];
                 self.push_block(rule, None, salvage(code, line.start), line);
                 self.mark_broken();
             }
-        }
-    }
-
-    fn rating(&mut self, line: Line<'s>) {
-        let head = self.tree.blocks.last().and_then(|block| block.head.as_ref());
-        if head.is_some_and(|head| head.clause("rating").is_some()) {
-            self.not_yet(line, "a rating");
-            self.mark_broken();
-            self.open = Open::Skipped;
         }
     }
 
@@ -263,14 +254,45 @@ impl<'s> Builder<'s> {
             Ok(mut statement) => {
                 if rule.otherwise == Some(grammar) {
                     statement.verb = "round".into();
+                } else if statement.verb.is_empty() {
+                    // Such a line begins with a number, which stands among its arguments.
+                    statement.verb = blocks::DIGIT.into();
                 }
                 self.push_child(statement);
+                if grammar == Rule::s_row {
+                    self.empty_place(line);
+                }
             }
             Err(misfit) => {
-                self.findings.push(words::misfit(line.text, line.start, rule, &misfit));
+                let hint = Hint { word, unit: self.unit_of_the_block() };
+                let finding = words::misfit((line.text, line.start), rule, &misfit, hint);
+                self.findings.push(finding);
                 self.mark_broken();
             }
         }
+    }
+
+    /// Two bars with nothing between them: a place without a section is drawn as `.`, so that none is lost unseen.
+    fn empty_place(&mut self, line: Line<'s>) {
+        let code = &line.text[..comment(line.text)];
+        let bars: Vec<usize> = code.match_indices('|').map(|(at, _)| at).collect();
+        let empty = bars.windows(2).find_map(|pair| {
+            let &[one, next] = pair else { return None };
+            code[one + 1..next].trim().is_empty().then_some((one, next))
+        });
+        let Some((one, next)) = empty else { return };
+        let span = Span::new(line.start + one, line.start + next + 1);
+        self.findings.push(
+            Finding::error("unreadable-line", span, "nothing stands between these two `|`")
+                .help("write `.` where there is no section, or take one `|` out"),
+        );
+        self.mark_broken();
+    }
+
+    /// The unit that the head of the open block gives, as `measure gloss-20 in GU` does.
+    fn unit_of_the_block(&self) -> Option<&str> {
+        let unit = self.tree.blocks.last()?.head.as_ref()?.clause("in")?.args.last()?;
+        if let Value::Free(unit) = &unit.value { Some(unit.as_str()) } else { None }
     }
 
     fn unknown_child(&mut self, rule: &BlockRule, line: Line<'s>, word: &str) {
@@ -279,6 +301,7 @@ impl<'s> Builder<'s> {
         let mut finding = Finding::error("unknown-word", word_span(line), message);
         let meant = nearest(word, rule.words()).or_else(|| synonym(word).filter(|word| fits(rule, word)));
         finding = match (meant, blocks::sole_owner(word)) {
+            _ if rule.kind == BlockKind::Upkeep => finding.help(slips::upkeep(line.text)),
             (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
             (None, Some(owner)) => finding.help(format!("it belongs under `{}`", owner.word)),
             (None, None) if rule.children.is_empty() => {
@@ -444,10 +467,10 @@ mod tests {
         let cases = [
             ("product my wax\n", "a name is one word"),
             (
-                "product wax\n    bought €64 for 50 ml\n",
+                "product wax\n    bought €42 for 50 ml\n",
                 "a price is written with the letters of its currency",
             ),
-            ("surface door\n    size 900 x 600\n", "`600` has no unit"),
+            ("surface door\n    size 880 x 580\n", "`580` has no unit"),
             ("surface door\n    size 5 x 4 in\n", "`in` is not a unit here, since it belongs to `in GU`"),
             ("prep\n    wash with with\n", "`with` is a word of the language and cannot be a name"),
             ("prep\n    clay dry\n", "`dry` begins a statement of its own"),
@@ -462,10 +485,10 @@ mod tests {
 
     #[test]
     fn a_table_of_products_is_the_same_as_products() {
-        let table = "products, a wax\n    | name | label | bought | flash in min | coats |\n    | elm | \"Elm wax\" | 20 EUR / 50 ml | 3 to 5 | 2 after 1 to 3 h |\n";
+        let table = "products, a wax\n    | name | label | bought | flash in min | coats |\n    | rue | \"Rue wax\" | 20 EUR / 50 ml | 3 to 5 | 2 after 1 to 3 h |\n";
         let (tree, findings) = parse(table);
         assert_eq!(findings, []);
-        let long = "product elm \"Elm wax\", a wax\n    bought 20 EUR for 50 ml\n    flash 3 to 5 min\n    coats 2 after 1 to 3 h\n";
+        let long = "product rue \"Rue wax\", a wax\n    bought 20 EUR for 50 ml\n    flash 2 to 6 min\n    coats 2 after 1 to 3 h\n";
         let (plain, _) = parse(long);
         let words = |tree: &Tree| {
             let children = tree.blocks[0].children.iter();

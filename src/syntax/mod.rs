@@ -11,10 +11,12 @@ mod lines;
 mod pages;
 mod parser;
 mod products;
+mod slips;
 mod tree;
 mod words;
 
 pub use access::{Args, Clauses};
+pub use blocks::DIGIT;
 pub use build::parse;
 pub use pages::PAGES;
 pub use tree::{Arg, Block, BlockKind, Clause, Num, Quantity, Statement, Tree, Value};

@@ -143,7 +143,7 @@ impl Reader {
         let text = pair.as_str();
         match pair.as_rule() {
             Rule::v_text => Value::Text(unquoted(text)),
-            Rule::v_free | Rule::v_kind | Rule::v_code | Rule::v_anchor => {
+            Rule::v_free | Rule::v_symbol | Rule::v_kind | Rule::v_code | Rule::v_anchor => {
                 Value::Free(text.trim_end().to_owned())
             }
             Rule::v_round | Rule::v_place => Value::Name(one_blank(text)),
@@ -245,7 +245,10 @@ fn unquoted(text: &str) -> String {
 pub(super) fn one_blank(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     match words.as_slice() {
-        [unit, number] => format!("{} {}", unit.to_lowercase(), number.trim_start_matches('0')),
+        [unit, number] => {
+            let figures = number.trim_start_matches('0');
+            format!("{} {}", unit.to_lowercase(), if figures.is_empty() { "0" } else { figures })
+        }
         _ => words.join(" "),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::access::Clauses;
 use super::parser::{Rule, parse_line};
+use super::slips::Hint;
 use super::tree::{Arg, Block, BlockKind, Clause, Num, Quantity, Statement, Tree, Value};
 use super::words;
 use crate::diag::{Finding, list, nearest};
@@ -225,7 +226,9 @@ fn read_place(column: &Column, words: &str, span: Span, findings: &mut Vec<Findi
                 Finding::error("unreadable-line", span, "a name is one word")
                     .help(format!("write `{}`, and the name for print under `label`", joined.join("-")))
             } else {
-                words::misfit(words, span.start as usize, block, &misfit)
+                let unit = column.unit.as_ref().map(|unit| unit.value.as_str());
+                let hint = Hint { word: column.name, unit };
+                words::misfit((words, span.start as usize), block, &misfit, hint)
             };
             findings.push(finding);
             None

@@ -16,6 +16,7 @@ pub enum BlockKind {
     Language,
     Study,
     Surface,
+    Specimens,
     Gauge,
     Measure,
     Supply,
@@ -61,7 +62,7 @@ impl Block {
 /// One statement.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Statement {
-    /// Its first word, in small letters, or `|` for a row.
+    /// Its first word, in small letters, `|` for a row, or `0` for a line that begins with a number.
     pub verb: String,
     /// What follows the verb before any clause.
     pub args: Vec<Arg>,

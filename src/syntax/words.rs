@@ -1,7 +1,8 @@
 //! The user's words for every rule of the grammar, and the message of a line that does not fit.
 
-use super::blocks::{BlockRule, SYNONYMS};
+use super::blocks::BlockRule;
 use super::parser::Misfit;
+use super::slips::{Hint, Slip};
 use crate::diag::{Finding, list, nearest};
 use crate::text::Span;
 
@@ -41,9 +42,9 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("v_bar", "`|`"),
     ("v_cell", "a product, `bare` or `.`"),
     ("q_qty", "a number with its unit"),
-    ("q_size", "a size, as `170 x 120 mm`"),
-    ("q_points", "corners, as `0 x 0, 900 x 0, 900 x 600 mm`"),
-    ("q_point", "a corner, as `900 x 600`"),
+    ("q_size", "a size, as `166 x 116 mm`"),
+    ("q_points", "corners, as `0 x 0, 880 x 0, 880 x 580 mm`"),
+    ("q_point", "a corner, as `880 x 580`"),
     ("q_parts", "a mix, as `1 part to 200 water`"),
     ("q_bare_ratio", "a mix, as `1 part to 200 water`"),
     ("q_plain", "a number"),
@@ -51,16 +52,20 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("t_text", "some words"),
     ("t_qty", "a number with its unit, or `none`"),
     ("t_number", "a number"),
-    ("t_price", "a price, as `64.00 EUR / 50 ml`"),
+    ("t_price", "a price, as `42.00 EUR / 50 ml`"),
     ("t_coats", "a number of coats, as `2 after 1 to 3 h`"),
-    ("c_place", "`from left 40 mm, top 40 mm`"),
+    ("c_place", "`from left 44 mm, top 44 mm`"),
     ("c_centre", "`centre left 500 mm, top 300 mm`"),
     ("c_size", "`size`"),
-    ("c_round", "`round, 30 mm across`"),
+    ("c_round", "`round, 25 mm across`"),
     ("c_corners", "`corners`"),
     ("c_because", "`because \"...\"`"),
     ("c_in", "`in` and its unit"),
-    ("c_rating", "`a rating`"),
+    ("c_rating", "`a rating 0 to 5`"),
+    ("c_home", "`on` and the specimens"),
+    ("c_alone", "`each alone`"),
+    ("c_bare", "`bare`"),
+    ("v_symbol", "a unit"),
     ("c_kind", "what it is, as `an iron remover`"),
     ("c_kind_with_article", "what it is, as `an iron remover`"),
     ("c_dated", "`dated`"),
@@ -90,7 +95,7 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_first", "`from 14 days after apply`"),
     ("c_tilt", "`tilt`"),
     ("c_reading", "`reading 4`"),
-    ("c_value", "the reading's value, as `61.2 GU`"),
+    ("c_value", "the reading's value, as `58.7 GU`"),
     ("c_coat", "`coat 1 of` and a product"),
     ("c_did", "a step, as `wash`"),
     ("c_used", "`used`"),
@@ -102,8 +107,13 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_spots", "`for` and a place"),
 ];
 
-/// The finding for a line that stops fitting somewhere.
-pub(super) fn misfit(line: &str, start: usize, block: &BlockRule, misfit: &Misfit) -> Finding {
+/// The finding for a line that stops fitting somewhere; `start` is where the line begins in the file.
+pub(super) fn misfit(
+    (line, start): (&str, usize),
+    block: &BlockRule,
+    misfit: &Misfit,
+    hint: Hint<'_>,
+) -> Finding {
     let found = found_at(line, misfit.at);
     let span = Span::new(start + misfit.at, start + misfit.at + found.len().max(1));
     let expected = expected_words(misfit);
@@ -113,7 +123,7 @@ pub(super) fn misfit(line: &str, start: usize, block: &BlockRule, misfit: &Misfi
         format!("`{found}` does not fit here")
     };
     let mut finding = Finding::error("unreadable-line", span, message);
-    if let Some((message, help)) = special(line, misfit, found, block) {
+    if let Some((message, help)) = Slip::new(line, misfit, found, block, hint).told() {
         finding.message = message;
         finding = finding.help(help);
     } else if !found.is_empty() && !expected.is_empty() {
@@ -165,90 +175,6 @@ fn expected_words(misfit: &Misfit) -> Vec<String> {
 fn nearest_keyword<'e>(found: &str, expected: &'e [String]) -> Option<&'e str> {
     let keywords = expected.iter().flat_map(|words| words.split('`').skip(1).step_by(2));
     nearest(found, keywords.filter(|word| !word.contains(' ')))
-}
-
-/// Mistakes that deserve a sentence of their own: what is wrong, and what to write.
-fn special(line: &str, misfit: &Misfit, found: &str, block: &BlockRule) -> Option<(String, String)> {
-    let before = line.get(..misfit.at).unwrap_or("").trim_end();
-    let previous = before.rsplit([' ', '\t', ',']).next().unwrap_or("");
-    let expects = |rule: &str| misfit.expected.contains(&rule);
-    if let Some(told) = of_a_price(found, &expects, block) {
-        return Some(told);
-    }
-    if found.eq_ignore_ascii_case("per") && previous.starts_with(char::is_alphabetic) {
-        return Some((
-            format!("there is no unit `{previous} per ...` of that kind"),
-            format!("write the amount on an area, as `18 {previous} per m2`"),
-        ));
-    }
-    if found.eq_ignore_ascii_case("in") && previous.parse::<f64>().is_ok() {
-        return Some((
-            "`in` is not a unit here, since it belongs to `in GU`".into(),
-            format!("write `{previous} inch`"),
-        ));
-    }
-    if expects("v_unit") && previous.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()) {
-        return Some((
-            format!("`{previous}` has no unit"),
-            format!("write the unit after the number, as in `{previous} mm` or `{previous} min`"),
-        ));
-    }
-    if expects("v_name") && super::parser::is_reserved(found) {
-        return Some((
-            format!("`{found}` is a word of the language and cannot be a name"),
-            format!("choose another name, as `{found}-1`, and put the name for print in quotes"),
-        ));
-    }
-    if before.split_whitespace().count() == 2 && expects("v_text") && found.starts_with(char::is_alphabetic) {
-        return Some((
-            "a name is one word".into(),
-            format!("write `{previous}-{found}`, or the name for print in quotes: `{previous} \"{found}\"`"),
-        ));
-    }
-    if expects("v_text")
-        && found.starts_with(char::is_alphabetic)
-        && block.child(&found.to_lowercase()).is_none()
-    {
-        let rest = line.get(misfit.at..).unwrap_or("");
-        let text = rest.split([',', '#', '"']).next().unwrap_or("").trim_end();
-        return Some(("a text stands in quotes".into(), format!("write `\"{text}\"`")));
-    }
-    if block.child(&found.to_lowercase()).is_some() {
-        return Some((
-            format!("`{found}` begins a statement of its own"),
-            format!("put `{found}` on the next line"),
-        ));
-    }
-    // The trade's word is offered only where it would fit.
-    let (_, instead) = SYNONYMS.iter().find(|(word, _)| word.eq_ignore_ascii_case(found))?;
-    let fits = misfit.expected.iter().any(|rule| rule.strip_prefix("k_") == Some(instead))
-        || super::blocks::STEPS.iter().any(|(step, _)| step == instead) && expects("v_step");
-    fits.then(|| (format!("`{found}` is not a word of the language"), format!("write `{instead}`")))
-}
-
-fn of_a_price(found: &str, expects: &dyn Fn(&str) -> bool, block: &BlockRule) -> Option<(String, String)> {
-    let sign = found.chars().next().unwrap_or(' ');
-    if matches!(sign, '€' | '$' | '£' | '¥') {
-        let amount = found.trim_start_matches(['€', '$', '£', '¥']);
-        let code = match sign {
-            '€' => "EUR",
-            '£' => "GBP",
-            '¥' => "JPY",
-            _ => "USD",
-        };
-        let amount = if amount.is_empty() { "64.00" } else { amount };
-        return Some((
-            "a price is written with the letters of its currency".into(),
-            format!("write `{amount} {code}`"),
-        ));
-    }
-    let without_amount = found.is_empty() && expects("k_for") && block.word == "product";
-    without_amount.then(|| {
-        (
-            "the price does not say for how much of the product".into(),
-            "end it with the amount that was bought, as `20.00 EUR for 500 ml`".into(),
-        )
-    })
 }
 
 #[cfg(test)]

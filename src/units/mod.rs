@@ -55,6 +55,8 @@ pub enum Dimension {
     PercentOfWhat,
     /// Pressure; base MPa.
     Pressure,
+    /// Irradiance; base W per m2.
+    Irradiance,
 }
 
 impl Dimension {
@@ -147,34 +149,37 @@ impl fmt::Display for AnyQuantity {
 pub trait Kind: Copy + fmt::Debug + PartialEq {
     /// The dimension that a unit of this kind has.
     const DIMENSION: Dimension;
+    /// True for a value on a scale, whose zero is no nothing: a temperature, not a difference of two.
+    const SCALE: bool;
 }
 
 macro_rules! kinds {
-    ($($(#[$doc:meta])* $name:ident => $dimension:ident;)*) => {$(
+    ($($(#[$doc:meta])* $name:ident => $dimension:ident, $scale:literal;)*) => {$(
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq)]
         pub struct $name;
         impl Kind for $name {
             const DIMENSION: Dimension = Dimension::$dimension;
+            const SCALE: bool = $scale;
         }
     )*};
 }
 
 kinds! {
     /// A length.
-    Length => Length;
+    Length => Length, false;
     /// A length of time.
-    Time => Time;
+    Time => Time, false;
     /// A temperature on a scale.
-    Temperature => Temperature;
+    Temperature => Temperature, true;
     /// A difference of two temperatures: 3 degC is 5.4 degF.
-    TemperatureStep => Temperature;
+    TemperatureStep => Temperature, false;
     /// Relative humidity.
-    Humidity => Humidity;
+    Humidity => Humidity, false;
     /// An angle.
-    Angle => Angle;
+    Angle => Angle, false;
     /// Money.
-    Money => Money;
+    Money => Money, false;
 }
 
 /// A quantity of a known kind, kept in the unit in which it was written.

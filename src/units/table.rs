@@ -73,6 +73,9 @@ pub(super) static UNITS: &[&Unit] = &[
     &unit("% of baseline", Dimension::PercentOfReference, 1.0, &[]),
     &unit("points", Dimension::Points, 1.0, &["point"]),
     &unit("%", Dimension::PercentOfWhat, 1.0, &["percent"]),
+    &unit("W/m2", Dimension::Irradiance, 1.0, &["W/m²"]),
+    &unit("mW/cm2", Dimension::Irradiance, 10.0, &["mW/cm²"]),
+    &unit("uW/cm2", Dimension::Irradiance, 0.01, &["uW/cm²", "µW/cm2", "µW/cm²"]),
     &unit("MPa", Dimension::Pressure, 1.0, &[]),
 ];
 
@@ -92,9 +95,9 @@ pub(super) fn dimension_words(dimension: Dimension) -> (&'static str, &'static s
         Dimension::Angle => ("an angle", "45 deg"),
         Dimension::Gloss => ("a gloss", "2 GU"),
         Dimension::ColourDifference => ("a colour difference", "1 dE00"),
-        Dimension::Money => ("a price", "64.00 EUR"),
-        Dimension::VolumePerArea => ("a volume on an area", "18 ml per m2"),
-        Dimension::MassPerArea => ("a mass on an area", "12 g per m2"),
+        Dimension::Money => ("a price", "42.00 EUR"),
+        Dimension::VolumePerArea => ("a volume on an area", "25 ml per m2"),
+        Dimension::MassPerArea => ("a mass on an area", "11 g per m2"),
         Dimension::PercentVolume => ("a percentage by volume", "35 % by volume"),
         Dimension::PercentMass => ("a percentage by mass", "30 % by mass"),
         Dimension::Humidity => ("a humidity", "50 % humidity"),
@@ -103,5 +106,6 @@ pub(super) fn dimension_words(dimension: Dimension) -> (&'static str, &'static s
         Dimension::Points => ("percentage points", "3 points"),
         Dimension::PercentOfWhat => ("a percentage", "35 % by volume"),
         Dimension::Pressure => ("a pressure", "2 MPa"),
+        Dimension::Irradiance => ("an irradiance", "1.8 mW/cm2"),
     }
 }

@@ -2,12 +2,12 @@
 
 use jiff::civil::Date;
 use std::fmt::Write;
-use tapeline::analysis::{Analysis, BareTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
-use tapeline::readings::{Input, read};
+use tapeline::analysis::{Analysis, ControlTable, LeadTable, MeasureAnalysis, SectionAt, analyse};
+use tapeline::readings::{Input, read_as_of};
 use tapeline::study::{
-    Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureUnit, Placing,
-    Product, ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId, SpentRule,
-    Study, Treatment, Window,
+    Apply, ApplyClimate, Decision, Direction, LeaveOut, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
+    Placing, Product, ProductId, ReadPlan, ReadingsFile, Reference, Round, RoundId, Section, SectionId,
+    SpentRule, Study, Treatment, Window,
 };
 use tapeline::text::{FileId, Located, Span};
 use tapeline::units::unit;
@@ -37,10 +37,16 @@ impl Bench {
             climate: ApplyClimate::default(),
             by: None,
             span: Span::default(),
+            stated: true,
             broken: false,
         });
-        bench.study.readings =
-            vec![ReadingsFile { name: at("rows.csv".into()), columns: Vec::new(), leave_out: Vec::new() }];
+        bench.study.readings = vec![ReadingsFile {
+            name: at("rows.csv".into()),
+            home: None,
+            columns: Vec::new(),
+            leave_out: Vec::new(),
+            broken: false,
+        }];
         bench.study.rounds = rounds.iter().map(|&(name, date)| round(name, date)).collect();
         for &(code, carries) in sections {
             bench.section(code, carries);
@@ -58,6 +64,7 @@ impl Bench {
         };
         self.study.sections.push(Section {
             code: code.into(),
+            specimen: None,
             treatment,
             row: None,
             column: None,
@@ -78,6 +85,9 @@ impl Bench {
     pub(crate) fn measure(&mut self, name: &str) -> MeasureId {
         let id = MeasureId::new(self.study.measures.len());
         self.study.measures.push(Measure {
+            kind: MeasureKind::Read,
+            home: None,
+            adjust_for_baseline: false,
             name: at(name.into()),
             unit: MeasureUnit { symbol: "GU".into(), known: unit("GU") },
             direction: Direction::Higher,
@@ -101,7 +111,8 @@ impl Bench {
     }
 
     pub(crate) fn spent_below(&mut self, limit: Limit) {
-        self.study.measures[0].spent = Some(SpentRule { below: true, limit, span: Span::default() });
+        self.study.measures[0].spent =
+            Some(SpentRule { below: true, at_limit: false, limit, span: Span::default() });
     }
 
     /// `decide by gloss at` this round.
@@ -138,7 +149,7 @@ impl Bench {
             round,
             reading: None,
             value: Some(value),
-            because: "grit under the foot".into(),
+            because: "the foot slipped".into(),
             span: Span::default(),
         });
     }
@@ -161,11 +172,11 @@ impl Bench {
             writeln!(text, "{row}").unwrap();
         }
         let input = Input { file: FileId(1), bytes: text.as_bytes() };
-        let (readings, findings) = read(&self.study, &[Some(input)]);
+        let (readings, findings) = read_as_of(&self.study, &[Some(input)], Some(self.as_of));
         let errors: Vec<_> =
             findings.iter().filter(|finding| finding.severity == tapeline::diag::Severity::Error).collect();
         assert!(errors.is_empty(), "{errors:?}");
-        let analysis = analyse(&self.study, &readings, self.as_of);
+        let analysis = analyse(&self.study, &readings, Some(self.as_of));
         assert_finite(&analysis);
         analysis
     }
@@ -176,7 +187,7 @@ impl Bench {
     }
 
     /// The table against bare of the first measure at a round.
-    pub(crate) fn to_bare(&self, round: &str) -> BareTable {
+    pub(crate) fn to_bare(&self, round: &str) -> ControlTable {
         self.gloss().round(self.round_id(round)).unwrap().to_bare.clone().unwrap()
     }
 
@@ -229,6 +240,7 @@ fn product(name: &str) -> Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }

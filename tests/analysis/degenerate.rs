@@ -9,10 +9,10 @@ use tapeline::text::Span;
 const ROUNDS: [(&str, &str); 3] =
     [("baseline", "2024-01-01"), ("month-6", "2024-07-01"), ("month-12", "2025-01-01")];
 const SECTIONS: [(&str, &str); 7] = [
-    ("A1", "fir"),
-    ("A2", "fir"),
-    ("A3", "oak"),
-    ("B1", "oak"),
+    ("A1", "hop"),
+    ("A2", "hop"),
+    ("A3", "fig"),
+    ("B1", "fig"),
     ("B2", "bare"),
     ("B3", "bare"),
     ("C1", "bare"),
@@ -78,7 +78,7 @@ fn one_product_leads_nobody() {
     assert_eq!(gloss.rounds[1].lead, Err(NoTable::OneProduct));
     let table = gloss.rounds[1].to_bare.as_ref().unwrap();
     let rows: Vec<Treatment> = table.rows.iter().map(|row| row.treatment).collect();
-    assert_eq!(rows, [Treatment::Product(bench.product_id("fir")), Treatment::CarrierOnly]);
+    assert_eq!(rows, [Treatment::Product(bench.product_id("hop")), Treatment::CarrierOnly]);
     assert!(matches!(bench.analyse().answer, Answer::Read { standing: Standing::OneProduct, .. }));
 }
 
@@ -103,11 +103,11 @@ fn a_product_lost_half_way_is_named_and_the_others_go_on() {
         ends: true,
         span: Span::default(),
     });
-    let oak = Treatment::Product(bench.product_id("oak"));
+    let fig = Treatment::Product(bench.product_id("fig"));
     let table = bench.to_bare("month-12");
-    assert_eq!((table.absent.as_slice(), table.rows.len()), (&[oak][..], 1));
+    assert_eq!((table.absent.as_slice(), table.rows.len()), (&[fig][..], 1));
     let gloss = bench.gloss();
-    let group = gloss.group(oak).unwrap();
+    let group = gloss.group(fig).unwrap();
     assert_eq!(group.at[2].lacking, lost.map(|section| (section, Missing::Ended)));
     assert_eq!((group.at[2].level, group.at[1].level.map(|level| level.n)), (None, Some(2)));
     assert_eq!(gloss.rounds[2].lead, Err(NoTable::OneProduct));
@@ -131,8 +131,8 @@ fn a_section_without_a_baseline_has_a_level_and_no_change() {
     let cell = bench.cell("month-12", "A1").numbers;
     assert!(cell.level.is_ok());
     assert_eq!((cell.change, cell.retention), (Err(Missing::NoReference), Err(Missing::NoReference)));
-    let fir = Treatment::Product(bench.product_id("fir"));
-    let at = bench.gloss().group(fir).unwrap().at[2].clone();
+    let hop = Treatment::Product(bench.product_id("hop"));
+    let at = bench.gloss().group(hop).unwrap().at[2].clone();
     assert_eq!((at.level.unwrap().n, at.change.unwrap().n), (2, 1));
     assert_eq!(at.lacking_change, [(bench.section_id("A1"), Missing::NoReference)]);
     assert_eq!(bench.to_bare("month-12").rows[0].n, 1);

@@ -8,7 +8,7 @@ use tapeline::units::{AnyQuantity, unit};
 
 /// One product on two sections and three bare ones; changes are -4, -6 and -10, -12, -14.
 fn one_product() -> Bench {
-    let sections = [("A1", "fir"), ("A2", "fir"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare")];
+    let sections = [("A1", "hop"), ("A2", "hop"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare")];
     let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
     bench.means("baseline", &[80.0, 82.0, 80.0, 81.0, 79.0]);
     bench.means("month-6", &[76.0, 76.0, 70.0, 69.0, 65.0]);
@@ -36,6 +36,47 @@ fn a_section_mean_a_change_and_a_retention() {
     assert!(close(change.standard.unwrap(), (4.0_f64 + 1.0 / 3.0).sqrt(), 1e-14));
     assert!(close(retention.standard.unwrap(), 1.25 * 4.27_f64.sqrt(), 1e-14));
     assert_eq!(bench.cell("month-6", "A2").numbers.level, Err(Missing::NotRead));
+}
+
+#[test]
+fn a_share_held_has_the_t_interval_of_the_spread_pooled_over_treatments() {
+    let bench = one_product();
+    let gloss = bench.gloss();
+    let place = 1;
+    let of = |treatment| gloss.group(treatment).unwrap().at[place].retention.unwrap();
+    let (fir, bare) = (of(Treatment::Product(bench.product_id("fir"))), of(Treatment::Bare));
+    // Shares: 76/80 = 95 and 76/82; bare 70/80 = 87.5, 69/81 and 65/79.
+    let (a, b) = ([95.0, 7600.0 / 82.0], [87.5, 6900.0 / 81.0, 6500.0 / 79.0]);
+    let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
+    let squares = |values: &[f64]| values.iter().map(|v| (v - mean(values)).powi(2)).sum::<f64>();
+    let sd = ((squares(&a) + squares(&b)) / 3.0).sqrt();
+    let spread = gloss.rounds[place].retention_spread.unwrap();
+    assert!(close(spread.sd, sd, 1e-12) && spread.df == 3.0);
+    assert_eq!((fir.n, bare.n), (2, 3));
+    // The 97.5 % point of t with 3 degrees of freedom is 3.182446 (NIST/SEMATECH e-Handbook, 1.3.6.7.2: 3.182).
+    for (value, shares) in [(fir, &a[..]), (bare, &b[..])] {
+        let half = 3.182_446_305_284_263 * sd / (shares.len() as f64).sqrt();
+        let interval = value.interval.unwrap();
+        assert!(close(value.mean, mean(shares), 1e-12));
+        assert!(close(interval.low, mean(shares) - half, 1e-9));
+        assert!(close(interval.high, mean(shares) + half, 1e-9));
+    }
+}
+
+#[test]
+fn equal_shares_have_no_interval_and_a_temperature_has_no_share() {
+    let mut bench = one_product();
+    bench.rows.clear();
+    bench.means("baseline", &[80.0, 83.0, 71.0, 79.0, 90.0]);
+    bench.means("month-6", &[80.0 * 0.7, 83.0 * 0.7, 71.0 * 0.6, 79.0 * 0.6, 90.0 * 0.6]);
+    let group = &bench.gloss().groups[0].at[1];
+    assert!(close(group.retention.unwrap().mean, 70.0, 1e-12));
+    assert_eq!(group.retention.unwrap().interval, None);
+    bench.study.measures[0].unit.known = unit("degC");
+    bench.rows.iter_mut().for_each(|row| *row = row.replace("GU", "degC"));
+    let numbers = bench.cell("month-6", "A1").numbers;
+    assert_eq!(numbers.retention, Err(Missing::NoShare));
+    assert!(numbers.change.is_ok());
 }
 
 #[test]
@@ -72,7 +113,7 @@ fn the_gauge_is_a_floor_of_the_scatter_and_is_never_added() {
 #[test]
 fn one_product_against_bare_is_a_t_interval() {
     let table = one_product().to_bare("month-6");
-    // Squares: fir 1 + 1, bare 4 + 0 + 4; 10 on 1 + 2 degrees of freedom.
+    // Squares: hop 1 + 1, bare 4 + 0 + 4; 10 on 1 + 2 degrees of freedom.
     let spread = table.basis.spread.unwrap();
     assert!(close(spread.sd, (10.0_f64 / 3.0).sqrt(), 1e-12) && close(spread.df, 3.0, 0.0));
     assert_eq!((table.basis.strength, table.basis.taken_from_uncoated), (Strength::Full, false));
@@ -112,7 +153,7 @@ fn lower_is_better_turns_the_side_and_not_the_difference() {
 #[test]
 fn one_section_a_product_is_judged_by_the_scatter_of_the_bare_ones() {
     let sections =
-        [("A1", "fir"), ("A2", "oak"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare"), ("B4", "bare")];
+        [("A1", "hop"), ("A2", "fig"), ("B1", "bare"), ("B2", "bare"), ("B3", "bare"), ("B4", "bare")];
     let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
     bench.means("baseline", &[80.0; 6]);
     // Changes of bare: -9, -11, -10, -10; squares 1 + 1 on 3 degrees of freedom.
@@ -137,7 +178,7 @@ fn one_section_a_product_is_judged_by_the_scatter_of_the_bare_ones() {
 #[test]
 fn fewer_bare_sections_take_the_words_and_then_the_intervals_away() {
     let of = |bare: &[f64]| {
-        let mut sections = vec![("A1", "fir"), ("A2", "oak")];
+        let mut sections = vec![("A1", "hop"), ("A2", "fig")];
         sections.extend([("B1", "bare"), ("B2", "bare"), ("B3", "bare")].iter().take(bare.len()));
         let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
         bench.means("baseline", &[80.0; 5]);

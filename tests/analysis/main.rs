@@ -9,9 +9,11 @@
 )]
 
 mod bench;
+mod benchmark;
 mod degenerate;
 mod hand_worked;
 mod headline;
+mod kinds;
 mod outside;
 mod properties;
 mod spent;

@@ -4,7 +4,7 @@
 use crate::bench::Bench;
 use crate::close;
 use std::collections::BTreeMap;
-use tapeline::analysis::{BareTable, Missing, NoTable, Spent};
+use tapeline::analysis::{ControlTable, Missing, NoTable, Spent};
 use tapeline::study::{Limit, Reference, Treatment};
 use toml::{Table, Value};
 
@@ -108,8 +108,9 @@ fn changes_and_their_differences_to_bare_agree_with_it() {
     assert!(close(table.critical.unwrap(), critical, 1e-6), "{:?} {critical}", table.critical);
     // The outlier put back moves month 3 and not month 9.
     let restored = bench.analyse().with_left_out.unwrap().to_bare.unwrap();
-    let ends =
-        |table: &BareTable| table.rows.iter().map(|row| (row.difference, row.interval)).collect::<Vec<_>>();
+    let ends = |table: &ControlTable| {
+        table.rows.iter().map(|row| (row.difference, row.interval)).collect::<Vec<_>>()
+    };
     assert_eq!(ends(&restored), ends(&table));
     let mut kept = bench;
     kept.study.readings[0].leave_out.clear();

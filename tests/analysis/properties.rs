@@ -6,7 +6,7 @@ use tapeline::analysis::{Interval, MeasureAnalysis};
 
 const ROUNDS: [(&str, &str); 3] =
     [("baseline", "2024-01-01"), ("month-6", "2024-07-01"), ("month-12", "2025-01-01")];
-const NAMES: [&str; 10] = ["fir", "fir", "oak", "oak", "oak", "elm", "elm", "bare", "bare", "bare"];
+const NAMES: [&str; 10] = ["hop", "hop", "fig", "fig", "fig", "rue", "rue", "bare", "bare", "bare"];
 
 /// A small generator of repeatable numbers between 0 and 1 (Park and Miller 1988, Comm. ACM 31, 1192-1201).
 struct Random(u64);

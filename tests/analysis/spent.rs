@@ -3,7 +3,7 @@
 use crate::bench::{Bench, at, day};
 use crate::close;
 use tapeline::analysis::{CameBack, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent};
-use tapeline::study::{Coats, Done, DoneWhat, Limit, Outline, Point, Price, Reference};
+use tapeline::study::{Coats, Done, DoneWhat, Limit, Outline, Point, Price, Reference, Treatment};
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, Money, unit};
 
@@ -18,7 +18,7 @@ const ROUNDS: [(&str, &str); 6] = [
 
 /// A section that is spent below 60 GU, alike within 2, with levels from the fresh round on; NaN is a missed round.
 fn spent(levels: &[f64]) -> (Bench, SectionSpent) {
-    let mut bench = Bench::new(&[("A1", "fir")], &ROUNDS);
+    let mut bench = Bench::new(&[("A1", "hop")], &ROUNDS);
     bench.limits(2.0, 5.0);
     bench.spent_below(Limit::Value(60.0));
     bench.read("baseline", "A1", &[40.0]);
@@ -115,7 +115,7 @@ fn days_count_from_the_last_coat_on_record() {
         bench.study.done.push(Done {
             date: at(day(date)),
             time: None,
-            what: DoneWhat::Coat(number, at(bench.product_id("fir"))),
+            what: DoneWhat::Coat(number, at(bench.product_id("hop"))),
             section: None,
             used: None,
             at: None,
@@ -153,4 +153,37 @@ fn the_cost_of_a_month_held() {
     assert_eq!(cost.per_m2_month, Some(MonthlyCost::AtMost(high)));
     bench.study.products[0].uses = Some(quantity(20.0, "g per m2"));
     assert_eq!(bench.analyse().costs[0].sections, Err(NoCost::DifferentKinds));
+}
+
+#[test]
+fn bare_sections_that_held_as_long_are_counted() {
+    let sections = [("A1", "fir"), ("A2", "fir"), ("B1", "bare"), ("B2", "bare")];
+    let mut bench = Bench::new(&sections, &ROUNDS[1..5]);
+    bench.spent_below(Limit::Value(60.0));
+    bench.study.measures[0].change_from = Reference::Fresh;
+    let levels = [
+        ("fresh", [80.0, 80.0, 80.0, 80.0]),
+        ("month-1", [75.0, 75.0, 75.0, 55.0]),
+        ("month-3", [70.0, 70.0, 70.0, 50.0]),
+        ("month-6", [55.0, 65.0, 55.0, 45.0]),
+    ];
+    for (round, means) in levels {
+        bench.means(round, &means);
+    }
+    let quantity = |value, symbol| AnyQuantity { value, unit: unit(symbol).unwrap() };
+    let money = quantity(30.0, "EUR").typed::<Money>().unwrap();
+    bench.study.products[0].price = Some(Price { money, amount: quantity(0.5, "l") });
+    bench.study.products[0].uses = Some(quantity(20.0, "ml per m2"));
+    for section in &mut bench.study.sections {
+        let at = Point { x: 10.0, y: 10.0 };
+        section.outline = Some(Outline::Rectangle { at, width: 250.0, height: 200.0 });
+    }
+    let costs = bench.analyse().costs[0].sections.clone().unwrap();
+    // A1 and B1 passed month-3 and failed month-6, A2 passed month-6, B2 failed at month-1.
+    assert_eq!((costs[0].bare_as_long, costs[1].bare_as_long), (Some((1, 2)), Some((0, 2))));
+    for section in &mut bench.study.sections[2..] {
+        section.treatment = Treatment::Untouched;
+    }
+    let costs = bench.analyse().costs[0].sections.clone().unwrap();
+    assert_eq!(costs[0].bare_as_long, None);
 }

@@ -4,7 +4,7 @@ use jiff::civil::{Date, date};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 
 /// An example and its built pages.
 pub(crate) struct Example {
@@ -53,12 +53,12 @@ fn build(name: &'static str, today: Date) -> Example {
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
     let file = format!("{name}.study");
     let text = fs::read_to_string(source.join(&file)).unwrap();
-    let opened = pipeline::open(&file, &text);
+    let opened = pipeline::open(&file, &text, Day::Today(today));
     let files =
         opened.study.readings.iter().map(|file| fs::read(source.join(&file.name.value)).ok()).collect();
-    let outcome = opened.check(files, today);
+    let outcome = opened.check(files);
     let folder = folder(name);
-    for artifact in outcome.build(None, None).unwrap() {
+    for artifact in outcome.build(None).unwrap() {
         fs::write(folder.join(artifact.name), &artifact.bytes).unwrap();
     }
     Example { name, question: outcome.study.question.clone(), folder }

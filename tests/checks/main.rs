@@ -9,6 +9,7 @@
 
 mod map;
 mod names;
+mod one_mistake;
 mod pages;
 mod prep;
 mod schedule;
@@ -18,7 +19,7 @@ mod waivers;
 
 use tapeline::checks::{Example, example};
 use tapeline::diag::Finding;
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 
 /// Completes a piece of a study with the frame and checks it; the study text and its findings.
 fn findings(piece: &str) -> (String, Vec<Finding>) {
@@ -26,7 +27,7 @@ fn findings(piece: &str) -> (String, Vec<Finding>) {
     let readings: Vec<(String, Vec<u8>)> =
         readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
     let Ok(today) = date.parse() else { panic!("no day: {date}") };
-    let outcome = pipeline::check("example.study", &study, &readings, today);
+    let outcome = pipeline::check("example.study", &study, &readings, Day::Today(today));
     (study, outcome.findings)
 }
 

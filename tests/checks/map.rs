@@ -8,7 +8,7 @@ fn has(piece: &str, code: &str) -> bool {
 }
 
 fn surface(lines: &str) -> String {
-    format!("surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n{lines}")
+    format!("surface panel\n    material clearcoat on steel\n    size 880 x 580 mm\n{lines}")
 }
 
 fn map(head: &str, rows: &[&str]) -> String {
@@ -16,7 +16,7 @@ fn map(head: &str, rows: &[&str]) -> String {
     format!("map {head}\n{}", rows.concat())
 }
 
-const HEAD: &str = "sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm";
+const HEAD: &str = "sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm";
 
 #[test]
 fn a_round_dent_counts_as_round() {
@@ -32,7 +32,7 @@ fn a_round_dent_counts_as_round() {
 
 #[test]
 fn one_area_is_one_finding_with_all_its_sections() {
-    let piece = surface("    curved swage from left 0 mm, top 300 mm size 900 x 20 mm because \"pressed\"\n");
+    let piece = surface("    curved swage from left 0 mm, top 300 mm size 880 x 20 mm because \"pressed\"\n");
     let finding = found(&piece, "on-curved-area");
     assert!(finding.message.starts_with("`C1`, `C2`, `C3` and `C4` lie"), "{}", finding.message);
     assert_eq!(codes(&piece).iter().filter(|code| **code == "on-curved-area").count(), 1);
@@ -41,7 +41,7 @@ fn one_area_is_one_finding_with_all_its_sections() {
 #[test]
 fn a_panel_with_a_corner_cut_off_is_no_rectangle() {
     let cut = "surface panel\n    material clearcoat on steel\n    \
-               corners 0 x 0, 900 x 0, 900 x 250, 550 x 600, 0 x 600 mm\n";
+               corners 0 x 0, 880 x 0, 880 x 240, 540 x 580, 0 x 580 mm\n";
     let finding = found(cut, "off-the-surface");
     assert!(
         finding.message.contains("off `panel`") && finding.about.contains(&"C4".to_owned()),
@@ -53,7 +53,7 @@ fn a_panel_with_a_corner_cut_off_is_no_rectangle() {
 #[test]
 fn a_foot_may_stand_and_a_foot_that_does_not_fit_is_an_error() {
     let rows = ["bay clove bare cumin", "bare cumin bay clove", "clove bay cumin bare"];
-    let piece = |size: &str| map(&format!("sections {size} gap 14 mm from left 40 mm, top 40 mm"), &rows);
+    let piece = |size: &str| map(&format!("sections {size} gap 18 mm from left 44 mm, top 44 mm"), &rows);
     assert!(!has(&piece("55 x 120 mm"), "smaller-than-foot"));
     assert_eq!(found(&piece("54 x 120 mm"), "smaller-than-foot").severity, Severity::Warning);
     assert_eq!(found(&piece("44 x 120 mm"), "smaller-than-foot").severity, Severity::Error);
@@ -77,7 +77,7 @@ fn a_named_section_needs_its_gap_too() {
 #[test]
 fn a_map_without_a_gap_has_no_room_for_tape() {
     let rows = ["bay clove bare cumin", "bare cumin bay clove", "clove bay cumin bare"];
-    let piece = map("sections 170 x 120 mm from left 40 mm, top 40 mm", &rows);
+    let piece = map("sections 166 x 116 mm from left 44 mm, top 44 mm", &rows);
     assert!(found(&piece, "gap-narrower-than-tape").message.starts_with("the map has no gap"));
 }
 
@@ -127,4 +127,22 @@ fn many_sections_off_the_panel_are_one_finding() {
     let codes = codes(&piece);
     assert_eq!(codes.iter().filter(|code| **code == "off-the-surface").count(), 1);
     assert!(!codes.contains(&"sections-overlap"));
+}
+
+#[test]
+fn a_spot_lies_in_its_foot_whichever_way_it_is_written() {
+    let gauge = |spot: &str, foot: &str| {
+        format!("gauge glossy\n    reads gloss-20\n    spot {spot}\n    foot {foot}\n    spread 0.2 GU\n")
+    };
+    for (spot, foot, told) in [
+        ("12 mm across", "30 mm across", false),
+        ("30 mm across", "12 mm across", true),
+        ("40 x 10 mm", "45 x 110 mm", false),
+        ("10 x 60 mm", "50 x 50 mm", true),
+        ("1 inch across", "25.4 x 25.4 mm", false),
+    ] {
+        assert_eq!(has(&gauge(spot, foot), "spot-larger-than-foot"), told, "{spot} in {foot}");
+    }
+    let message = found(&gauge("30 mm across", "12 x 10 mm"), "spot-larger-than-foot").message;
+    assert_eq!(message, "the spot of `glossy`, 30 mm across, is larger than its foot, 12 x 10 mm");
 }

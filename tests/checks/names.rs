@@ -35,3 +35,19 @@ fn a_drying_oil_is_thick_enough_for_a_film_gauge() {
     assert!(has(head, "film-gauge-for-thin-coat"));
     assert!(!has(&format!("{head}{oils}"), "film-gauge-for-thin-coat"));
 }
+
+#[test]
+fn a_price_by_mass_and_a_use_by_volume_are_told_together_for_all_products() {
+    let product = |name: &str, amount: &str, uses: &str| {
+        format!(
+            "product {name}, a wax\n    bought 20 EUR for {amount}\n    uses {uses}\n    sheet \"{name}.pdf\"\n"
+        )
+    };
+    let both = [product("bay", "450 g", "20 ml per m2"), product("cumin", "0.5 l", "9 g per m2")].concat();
+    let finding = found(&both, "price-unlike-use");
+    assert!(finding.message.starts_with("`bay` and `cumin` are bought by one kind"), "{}", finding.message);
+    assert_eq!(codes(&both).iter().filter(|code| **code == "price-unlike-use").count(), 1);
+    for (amount, uses) in [("450 g", "9 g per m2"), ("0.5 l", "20 ml per m2")] {
+        assert!(!has(&product("bay", amount, uses), "price-unlike-use"), "{amount} {uses}");
+    }
+}

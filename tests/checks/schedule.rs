@@ -168,3 +168,59 @@ fn a_wash_of_upkeep_on_the_day_of_a_round_asks_for_drying() {
     assert!(found(&piece("5 days"), "wash-just-before-reading").about.contains(&"fresh".to_owned()));
     assert!(!has(&piece("7 days"), "wash-just-before-reading"));
 }
+
+#[test]
+fn a_panel_is_put_out_when_its_last_coat_is_on() {
+    let slow = "    coats 2 after 10 to 12 days\n";
+    let finding = found(&bay(slow), "put-out-before-apply");
+    assert!(finding.message.ends_with("the last coat of `bay` goes on on 2026-03-13"), "{}", finding.message);
+    assert!(!has(&bay("    coats 2 after 9 to 12 days\n"), "put-out-before-apply"));
+    // Neither dry nor cure is told as well.
+    let times = bay("    coats 2 after 10 to 12 days\n    dry 12 h\n    cure 7 days\n");
+    assert!(!has(&times, "put-out-before-cure"));
+    // What comes before the fresh round is wet as well; the day outdoors is not in it.
+    let water = found(&times, "water-before-dry");
+    assert!(water.message.starts_with("the wash before `fresh`") && water.related.is_empty(), "{water:?}");
+}
+
+#[test]
+fn what_was_done_counts_for_the_last_coat() {
+    let done = |day: &str| format!("done {day} 10:00 coat 1 of bay\n");
+    assert!(has(&done("2026-03-13"), "put-out-before-apply"));
+    assert!(found(&done("2026-03-08"), "put-out-before-cure").help[0].contains("2026-03-15"));
+    assert!(!has(&done("2026-03-05"), "put-out-before-cure"));
+    // The record has one coat of two; the second follows at the start of its window.
+    let second = format!("{}{}", bay("    coats 2 after 24 to 48 h\n    cure 7 days\n"), done("2026-03-04"));
+    assert!(!has(&second, "put-out-before-cure"));
+    let late = format!("{}{}", bay("    coats 2 after 24 to 48 h\n    cure 7 days\n"), done("2026-03-05"));
+    assert!(found(&late, "put-out-before-cure").help[0].contains("2026-03-13"));
+}
+
+#[test]
+fn a_panel_may_come_in_on_the_day_on_which_it_goes_out() {
+    let exposure = |day: &str| format!("exposure \"Yard\"\n    put out 2026-03-12\n    brought in {day}\n");
+    assert!(!has(&exposure("2026-03-12"), "brought-in-before-put-out"));
+    assert!(has(&exposure("2026-03-11"), "brought-in-before-put-out"));
+}
+
+#[test]
+fn times_to_dry_and_cure_are_compared_whatever_their_units() {
+    assert!(!has(&bay("    dry 24 h\n    cure 1 day\n"), "cure-before-dry"));
+    let model = bay("    dry 3 days\n    cure 48 h\n");
+    assert!(found(&model, "cure-before-dry").message.ends_with("cures in 48 h and dries in 3 days"));
+    // A product that is like this one shares the slip.
+    let like = format!("{model}product clove \"Clove seal\", a spray sealant\n    like bay\n");
+    assert_eq!(codes(&like).iter().filter(|code| **code == "cure-before-dry").count(), 1);
+}
+
+#[test]
+fn records_before_the_study_are_one_finding_with_all_their_places() {
+    let piece = "done 2025-03-03 09:10 wash\nlog 2025-04-14 C3 \"hail\"\n";
+    let finding = found(piece, "record-before-begins");
+    assert!(finding.message.starts_with("`done` is dated 2025-03-03"), "{}", finding.message);
+    assert_eq!(
+        (finding.related.len(), codes(piece).iter().filter(|c| **c == "record-before-begins").count()),
+        (2, 1)
+    );
+    assert!(!has("log 2026-03-02 C3 \"hail\"\n", "record-before-begins"));
+}

@@ -9,7 +9,7 @@ fn has(piece: &str, code: &str) -> bool {
 
 fn map(rows: &[&str]) -> String {
     let rows: Vec<String> = rows.iter().map(|row| format!("    | {row} |\n")).collect();
-    format!("map sections 170 x 120 mm gap 14 mm from left 40 mm, top 40 mm\n{}", rows.concat())
+    format!("map sections 166 x 116 mm gap 18 mm from left 44 mm, top 44 mm\n{}", rows.concat())
 }
 
 fn gauge(limit: &str) -> String {
@@ -96,4 +96,23 @@ fn two_readings_are_few_as_well_and_three_are_not() {
     };
     assert!(found(&piece("twice"), "too-few-readings").message.contains("nobody knows which is off"));
     assert!(!has(&piece("3 times"), "too-few-readings"));
+}
+
+#[test]
+fn a_limit_for_spent_follows_the_direction_and_without_one_there_is_none() {
+    let measure = |better: &str, spent: &str| {
+        format!(
+            "measure gloss-20 in GU\n    {better} is better\n    spent {spent} 60 GU\n    seen from 5 GU\n"
+        )
+    };
+    for (better, spent, told) in [
+        ("higher", "below", false),
+        ("higher", "above", true),
+        ("lower", "above", false),
+        ("lower", "below", true),
+        ("neither", "above", false),
+        ("neither", "below", false),
+    ] {
+        assert_eq!(has(&measure(better, spent), "spent-against-direction"), told, "{better} {spent}");
+    }
 }

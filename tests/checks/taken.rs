@@ -86,7 +86,7 @@ fn a_reading_that_is_left_out_is_not_reported_and_not_missed() {
     let help = &found(&piece, "reading-far-off").help[0];
     assert!(help.contains("leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because"), "{help}");
     let out = format!(
-        "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because \"grit\"\n{piece}"
+        "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4, 71.5 GU because \"slipped\"\n{piece}"
     );
     assert!(!has(&out, "reading-far-off") && !has(&out, "fewer-readings-than-planned"));
 }
@@ -130,4 +130,34 @@ fn a_coat_on_another_day_in_warmer_air_is_one_departure() {
     let message = &finding.message;
     assert!(message.contains("1 planned") && message.contains("at 26 degC"), "{message}");
     assert!(message.contains("at 70 % humidity, planned for 40 to 60 % humidity"), "{message}");
+}
+
+#[test]
+fn a_coat_belongs_on_a_section_of_its_product() {
+    let coat = |section: &str| format!("done 2026-03-03 10:20 coat 1 of bay on {section}\n");
+    let code = "coat-on-wrong-section";
+    for section in ["A1", "B3", "C2"] {
+        assert!(!has(&coat(section), code), "{section}");
+    }
+    let bare = found(&coat("A3"), code);
+    assert_eq!(bare.message, "coat 1 of `bay` is recorded on `A3`, which is bare");
+    assert!(bare.help[0].starts_with("`bay` stands on A1, B3 and C2"), "{:?}", bare.help);
+    assert!(found(&coat("A2"), code).message.ends_with("which carries `clove`"));
+    assert!(!has("done 2026-03-03 10:20 coat 1 of bay\n", code));
+}
+
+#[test]
+fn a_step_that_is_not_planned_is_a_departure() {
+    let finding = found("done 2026-03-02 10:00 compound\n", "done-departs-from-plan");
+    assert!(finding.message.contains("`compound`"), "{}", finding.message);
+    assert!(!has("done 2026-03-02 10:00 polish\n", "done-departs-from-plan"));
+}
+
+#[test]
+fn a_study_without_readings_is_reminded_when_its_first_round_is_over() {
+    let study = include_str!("../../src/checks/frame.study").replace("readings \"readings.csv\"\n", "");
+    let on = |day: &str| format!("whole\n{study}--- date {day}\n");
+    assert!(!has(&on("2026-03-03"), "no-readings-block"));
+    let finding = found(&on("2026-03-04"), "no-readings-block");
+    assert!(finding.message.starts_with("`baseline` was to be read by 2026-03-03"), "{}", finding.message);
 }

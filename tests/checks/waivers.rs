@@ -15,7 +15,7 @@ fn waiving(piece: &str) -> Waiving {
     let Example { study, readings, date } = example(piece);
     let today: Date = date.parse().unwrap();
     let (tree, mut findings) = parse(&study);
-    let (study, more) = resolve(&tree, Catalog::built_in());
+    let (study, more) = resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
     let input = readings.as_ref().map(|text| Input { file: FileId(1), bytes: text.as_bytes() });
     let (readings, more) = read(&study, &[input]);
@@ -24,9 +24,9 @@ fn waiving(piece: &str) -> Waiving {
         study: &study,
         catalog: Catalog::built_in(),
         readings: &readings,
-        today,
+        today: Some(today),
     }));
-    apply(&study, findings)
+    apply(&study, findings, Some(&[]))
 }
 
 fn codes(waiving: &Waiving) -> Vec<&'static str> {
@@ -61,14 +61,50 @@ fn a_waived_finding_moves_to_the_method_with_its_reason() {
 
 #[test]
 fn errors_are_waived_too() {
-    let piece = "measure gloss-20 in GU\n    higher is better\n    alike within 6 GU\n    seen from 5 GU\n";
-    assert!(codes(&waiving(piece)).contains(&"alike-not-below-seen"));
-    let allowed = format!("{piece}allow alike not below seen for gloss-20 because \"a trial\"\n");
-    assert!(!codes(&waiving(&allowed)).contains(&"alike-not-below-seen"));
+    let sections = "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+                    | bay    clove  bare   cumin  |\n    | bare   cumin  clove  bay    |\n    \
+                    | clove  bay    cumin  bare   |\n    \
+                    section X1 of bare  from left 60 mm, top 60 mm  size 90 x 60 mm\n";
+    let of = |waiving: &Waiving| {
+        let mut all = waiving.findings.iter().filter(|finding| finding.code == "sections-overlap");
+        all.next().map(|finding| finding.severity)
+    };
+    assert_eq!(of(&waiving(sections)), Some(Severity::Error));
+    let allowed =
+        waiving(&format!("{sections}allow sections overlap for X1 and A1 because \"taped over later\"\n"));
+    assert_eq!((of(&allowed), allowed.waived.len()), (None, 1), "{:?}", allowed.findings);
+}
+
+#[test]
+fn what_could_hurt_or_contradicts_itself_is_not_waived() {
+    let cases = [
+        (
+            "alike-not-below-seen",
+            "gloss-20",
+            "measure gloss-20 in GU\n    higher is better\n    alike within 6 GU\n    seen from 5 GU\n",
+        ),
+        ("no-data-sheet", "etch", "supply etch, a fluoride cleaner\n    mix neat\n"),
+        ("readings-file-absent", "readings", "--- date 2026-04-01\n"),
+    ];
+    for (code, place, piece) in cases {
+        let allow = format!("allow {} for {place} because \"a trial\"\n", code.replace('-', " "));
+        let (before, after) =
+            piece.split_once("---").map_or((piece, String::new()), |(a, b)| (a, format!("---{b}")));
+        let waiving = waiving(&format!("{before}{allow}{after}"));
+        let stays = waiving
+            .findings
+            .iter()
+            .any(|finding| finding.code == code && finding.severity == Severity::Error);
+        assert!(stays && codes(&waiving).contains(&"waiver-not-allowed"), "{code}: {:?}", codes(&waiving));
+        assert!(waiving.waived.is_empty(), "{code}");
+    }
+    // Of a harmless class it is advice, which the study may set aside.
+    let harmless = "supply suds, a shampoo\n    mix 1 part to 200 water\nallow no data sheet for suds because \"lost\"\n";
+    assert_eq!(waiving(harmless).waived.len(), 1);
 }
 
 /// Two sections lie on one dent, so that one finding is about both.
-const DENT: &str = "surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n    \
+const DENT: &str = "surface panel\n    material clearcoat on steel\n    size 880 x 580 mm\n    \
                     film 100 to 130 um\n    \
                     avoid dent from left 200 mm, top 60 mm size 60 x 20 mm because \"filled\"\n";
 

@@ -69,13 +69,46 @@ fn without_a_question_the_answer_says_which_one_it_took() {
 
 #[test]
 fn one_section_of_each_and_none_alike_is_not_judged() {
-    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bay  bare  beech  cumin |\n";
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 44 mm, top 44 mm\n    | bay  bare  thyme  cumin |\n";
     let csv = readings(&[("A1", -2.0), ("A2", -12.0), ("A3", -6.0), ("A4", -7.0)], 3);
     golden!("sections-only", study(map, ""), csv);
 }
 
 #[test]
 fn no_product_is_placed_yet() {
-    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bare  bare |\n";
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 44 mm, top 44 mm\n    | bare  bare |\n";
     golden!("no-products", study(map, ""), readings(&[("A1", -12.0), ("A2", -12.2)], 3));
+}
+
+const SOLE: &str = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bay   bare  bay  |\n    | bare  bay   bare |\n";
+
+fn sole(bay: f64) -> String {
+    let moved =
+        [("A1", bay), ("A2", -12.3), ("A3", bay - 0.2), ("B1", -12.1), ("B2", bay + 0.1), ("B3", -12.4)];
+    readings(&moved, 3)
+}
+
+#[test]
+fn one_product_is_held_against_bare_alone() {
+    golden!("one-product", study(SOLE, ""), sole(-2.0));
+    golden!("one-product-alike", study(SOLE, ""), sole(-12.2));
+}
+
+#[test]
+fn the_product_to_beat_is_named_with_its_place() {
+    let text = study(MAP, "\nbenchmark cumin\n");
+    golden!("benchmark", text, readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    golden!("benchmark-leads", text, readings(&changes(-4.0, -9.0, -2.0, -2.1, 0.3), 3));
+    golden!("benchmark-alike", text, readings(&changes(-2.0, -2.1, -2.2, -2.0, 0.1), 3));
+}
+
+#[test]
+fn a_round_that_does_not_decide_tells_apart_only_what_all_looks_carry() {
+    let text = study(MAP, "").replace("    decide by   gloss-60 at month 6\n", "");
+    let csv = readings(&changes(-9.4, -11.0, -11.2, -11.4, 0.6), 3);
+    assert!(
+        answer(&study(MAP, ""), &csv)
+            .contains("Bay spray did better than the bare sections; 3 are not settled.")
+    );
+    golden!("all-looks", text, csv);
 }

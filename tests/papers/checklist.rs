@@ -1,10 +1,10 @@
 //! The checklist carries a safety box beside every chemical step.
 
 use super::{MAP, output, study};
-use tapeline::pipeline::check;
+use tapeline::pipeline::{Day, check};
 
 fn checklist(text: &str) -> String {
-    output(&check("lid.study", text, &[], super::DAY), "checklist.html")
+    output(&check("lid.study", text, &[], Day::AsOf(super::DAY)), "checklist.html")
 }
 
 fn replaced(with: &str) -> String {
@@ -63,7 +63,7 @@ fn chemicals_that_must_not_meet_stand_at_the_top() {
 
 #[test]
 fn oily_rags_are_named_for_oils_only() {
-    let oil = study(MAP, "").replace("\"Elm spray\", a spray sealant", "\"Elm oil\", a drying oil");
+    let oil = study(MAP, "").replace("\"Rue spray\", a spray sealant", "\"Rue oil\", a drying oil");
     assert!(checklist(&oil).contains("Oily rags heat up by themselves"));
     assert!(!checklist(&study(MAP, "")).contains("Oily rags"));
 }
@@ -74,4 +74,150 @@ fn the_foot_of_each_page_has_study_page_date_and_version() {
     assert!(page.contains("counter(page) \" of \" counter(pages)"));
     assert!(page.contains("Four sprays on a locker lid"), "{page}");
     assert!(page.contains("2026\\2d 01\\2d 10"), "the date in the foot");
+}
+
+/// The study with a wipe of this mix from isopropanol of this strength.
+fn wiped(strength: &str, mix: &str) -> String {
+    let steps = format!("    wash  with soap, rinse\n    wipe  with spirit {mix}\n");
+    let supply = format!("supply spirit, isopropanol\n{strength}supply soap");
+    checklist(&replaced(&steps).replacen("supply soap", &supply, 1))
+}
+
+/// Stock is target / strength x batch, and 1 part to n is 1 / (1 + n): worked by hand for a litre.
+#[test]
+fn mixes_are_told_in_millilitres_for_a_litre_that_is_said_to_be_assumed() {
+    for (strength, mix, amount) in [
+        ("    strength 99 % by volume\n", "35 % by volume", "354 ml of spirit"),
+        ("    strength 99 % by volume\n", "10 % by volume", "101 ml of spirit"),
+        ("    strength 70 % by volume\n", "25 % by volume", "357 ml of spirit"),
+        ("    strength 80 % by mass\n", "20 % by mass", "250 g of spirit"),
+        // 70 % by mass is 74.8 % by volume: 35 / 74.8.
+        ("    strength 70 % by mass\n", "35 % by volume", "468 ml of spirit"),
+        ("    strength 99 % by volume\n", "1 part to 4 water", "200 ml of spirit"),
+        ("    strength 99 % by volume\n", "1 part to 20 water", "48 ml of spirit"),
+    ] {
+        let page = wiped(strength, mix);
+        let whole = if amount.contains(" g ") { "1 kg" } else { "1 l" };
+        let told = format!("for {whole}: some water first, then {amount}, then top up with water to {whole}");
+        // Once in the table of mixes and once on the step.
+        assert_eq!(page.matches(&told).count(), 2, "{strength}{mix}\n{page}");
+    }
+    let page = checklist(&study(MAP, ""));
+    assert!(page.contains("1 part to 200 water") && page.contains("then 5 ml of soap,"));
+    assert!(page.contains("The study gives no batch size: amounts are for 1 l or 1 kg"));
+    assert!(page.contains("ends with its pot life"));
+}
+
+#[test]
+fn a_mix_that_cannot_be_told_says_what_is_missing() {
+    assert!(wiped("", "35 % by volume").contains("the strength of spirit is not stated"));
+    let weaker = wiped("    strength 30 % by volume\n", "35 % by volume");
+    assert!(weaker.contains("35 % by volume cannot be made from spirit, which is bought as 30 % by volume"));
+    let same = wiped("    strength 35 % by volume\n", "35 % by volume");
+    assert!(same.contains("as bought, nothing is added"));
+    let neat = wiped("    strength 99 % by volume\n", "neat");
+    assert!(!neat.contains("ml of spirit"), "nothing is measured out of what is used as it comes");
+}
+
+#[test]
+fn a_product_is_measured_out_for_each_section_from_its_area() {
+    let with = |lines: &str| {
+        let text = study(MAP, "").replacen("    cure        1 day\n", lines, 1);
+        checklist(&text)
+    };
+    // 150 x 120 mm is 0.018 m2; two sections.
+    let page = with("    uses 30 ml per m2\n    coats 2 after 1 to 3 h\n");
+    assert!(page.contains("0.54 ml (1 ml syringe) for one coat on one section"), "{page}");
+    assert_eq!(page.matches("2.16 ml: 2 sections, 2 coats").count(), 2, "in the list and on the step");
+    let page = with("    uses 90 g per m2\n");
+    assert!(
+        page.contains("1.62 g for one coat on one section") && page.contains("3.24 g: 2 sections, 1 coat")
+    );
+    let page = with("    uses 100 ml per m2\n    mix 1 part to 4 thinner\n");
+    // 3.6 ml and a tenth to spare is made as 5 ml, in which 1 ml is stock.
+    assert!(page.contains("for 5 ml: 1 ml of Bay spray, then top up with thinner to 5 ml"), "{page}");
+    assert!(with("").contains("not stated: as the label says, the same on each section"));
+}
+
+#[test]
+fn sections_of_unlike_size_are_given_from_the_smallest_to_the_largest() {
+    let map = format!("{MAP}    section X1 of bay  from left 650 mm, top 500 mm  size 200 x 180 mm\n");
+    let text = study(&map, "").replacen("    cure        1 day\n", "    uses 30 ml per m2\n", 1);
+    let page = checklist(&text);
+    assert!(page.contains("0.54 ml to 1.08 ml, by its size (1 ml syringe) for one coat"), "{page}");
+    assert!(page.contains("2.16 ml: 3 sections, 1 coat"));
+}
+
+#[test]
+fn the_climate_stands_at_the_application_with_lines_to_write_on() {
+    let asked = "    on          2025-06-03\n    air 18 to 22 degC, 40 to 60 % humidity\n    surface at least 4 degC above dew point\n    surface below 30 degC\n";
+    let page = checklist(&study(MAP, "").replace("    on          2025-06-03\n", asked));
+    let (at, end) = (page.find("Application").unwrap(), page.find("Before each round").unwrap());
+    let part = &page[at..end];
+    for text in [
+        "18 to 22 degC",
+        "40 to 60 % humidity",
+        "at least 4 degC above the dew point, below 30 degC",
+        "Air humidity not above 85 % unless the data sheet says otherwise.",
+        "The data sheet of the product overrides it.",
+        "Source: ISO 8502-4 and ISO 12944-7",
+    ] {
+        assert!(part.contains(text), "{text}\n{part}");
+    }
+    // Four values at three times, and the same on the step of each product.
+    let row = part
+        .lines()
+        .filter(|line| line.contains("class=\"blank\""))
+        .map(|line| line.matches("blank").count());
+    assert_eq!(row.collect::<Vec<_>>(), [3, 3, 3, 3]);
+    assert_eq!(part.matches("surface 4 degC above the dew point or more").count(), 4);
+    assert_eq!(part.matches(">humidity<").count(), 4, "a line to write on for each product");
+    // 20 degC and 60 % have their dew point at 12.0 degC (ISO 8502-4, Magnus formula).
+    let coldest = part.find("<td>60 %</td>").map(|at| &part[at..at + 120]).unwrap();
+    assert!(coldest.contains("<td>16.0</td>"), "{coldest}");
+    let page = checklist(&study(MAP, ""));
+    assert!(page.contains("not above 85 % humidity") && page.contains("at least 3 degC above the dew point"));
+}
+
+#[test]
+fn the_table_of_the_coldest_surface_speaks_fahrenheit_where_the_study_does() {
+    let asked = "    on          2025-06-03\n    air 64 to 72 degF, 40 to 60 % humidity\n";
+    let page = checklist(&study(MAP, "").replace("    on          2025-06-03\n", asked));
+    // 68 degF is 20 degC: 12.0 and 3 degC are 15.0 degC, which is 59.0 degF.
+    let at = page.find("<td>60 %</td>").unwrap();
+    assert!(
+        page.contains("air 68 degF") && page[at..at + 120].contains("<td>59.0</td>"),
+        "{}",
+        &page[at..at + 120]
+    );
+}
+
+#[test]
+fn precautions_of_a_weak_mix_are_those_of_its_own_class() {
+    let weak = wiped("    strength 99 % by volume\n", "5 % by volume");
+    let strong = wiped("    strength 99 % by volume\n", "neat");
+    let card = |page: &str| {
+        let at = page.find("spirit: isopropanol").unwrap();
+        page[at..at + page[at..].find("</aside>").unwrap()].to_owned()
+    };
+    let codes = ["P210", "P261", "P271", "P304+P340", "P305+P351+P338"];
+    assert_eq!(codes.map(|code| card(&weak).contains(code)), [true, false, false, false, false]);
+    assert!(codes.iter().all(|code| card(&strong).contains(code)));
+}
+
+#[test]
+fn training_for_isocyanates_is_law_and_supplied_air_is_from_memory() {
+    let page = checklist(
+        &study(MAP, "").replace("\"Elm spray\", a spray sealant", "\"Elm clear\", an isocyanate coating"),
+    );
+    let at = page.find("Elm clear: isocyanate coating").unwrap();
+    let card = &page[at..at + page[at..].find("</aside>").unwrap()];
+    let training = "Trained users only: above 0.1 % of free diisocyanate";
+    let law = "entry 74 (Regulation (EU) 2020/1149).";
+    assert!(card.find(training).unwrap() < card.find(law).unwrap(), "{card}");
+    let air = card.find("Wear supplied air when it is sprayed, as the data sheet requires.").unwrap();
+    assert!(card[air..].contains("Source: from memory, follow the data sheet."));
+    for once in ["upplied air", "rained users", "2020/1149"] {
+        assert_eq!(card.matches(once).count(), 1, "{once}");
+    }
 }

@@ -1,8 +1,10 @@
 //! The files as a set: their names, their bytes, and the two for machines.
 
-use super::{DAY, HEAD, MAP, TAIL, changes, output, readings, sound, study};
+use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
+use jiff::civil::date;
 use sha2::{Digest, Sha256};
 use tapeline::outputs::{FILES, OUTPUTS};
+use tapeline::pipeline::{Day, check};
 
 fn outcome() -> tapeline::pipeline::Outcome {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
@@ -32,10 +34,44 @@ fn names_never_change() {
 
 #[test]
 fn the_same_input_gives_the_same_bytes() {
-    let one = outcome().build(None, Some(DAY)).unwrap();
-    let two = outcome().build(None, Some(DAY)).unwrap();
+    let one = outcome().build(None).unwrap();
+    let two = outcome().build(None).unwrap();
     assert_eq!(one.len(), OUTPUTS.len());
     assert_eq!(one, two);
+}
+
+/// The clock says what is due; the files say what was known when the study was last read.
+#[test]
+fn no_output_depends_on_the_day_of_the_clock() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 2);
+    let files = [("readings.csv".to_owned(), csv.into_bytes())];
+    let waived = "allow round missed for month 6 because \"snow\"\n";
+    for (text, files, bears) in [
+        (study(MAP, ""), &files[..], Some(date(2025, 6, 10))),
+        (study(MAP, waived), &files[..], Some(date(2025, 6, 10))),
+        (study(MAP, ""), &[], None),
+    ] {
+        let on = |day| check("lid.study", &text, files, Day::Today(day));
+        let (early, late) = (on(date(2025, 6, 1)), on(date(2027, 1, 1)));
+        assert_ne!(early.findings, late.findings, "a day makes no difference here at all");
+        assert_eq!((early.edition().date, late.edition().date), (bears, bears));
+        assert!(early.build(None).unwrap() == late.build(None).unwrap());
+        assert!(!output(&late, "findings.json").contains("waiver-not-needed"));
+    }
+}
+
+#[test]
+fn a_study_without_readings_bears_no_date_unless_it_is_asked_for() {
+    let text = study(MAP, "");
+    let at = |day| output(&check("lid.study", &text, &[], day), "report.md");
+    let report = at(Day::Today(date(2025, 5, 1)));
+    assert!(report.contains("before the first reading") && !report.contains("as of 20"), "{report}");
+    assert!(at(Day::AsOf(date(2025, 5, 1))).contains("as of 2025-05-01"));
+    let findings = output(&check("lid.study", &text, &[], Day::Today(date(2025, 5, 1))), "findings.json");
+    assert_eq!(
+        serde_json::from_str::<serde_json::Value>(&findings).unwrap()["date"],
+        serde_json::Value::Null
+    );
 }
 
 #[test]

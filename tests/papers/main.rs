@@ -3,16 +3,18 @@
 #![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
 
 mod answers;
+mod as_of;
 mod checklist;
 mod colours;
 mod files;
 mod map;
+mod report;
 mod text;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;
 use tapeline::diag::Severity;
-use tapeline::pipeline::{Outcome, check};
+use tapeline::pipeline::{Day, Outcome, check};
 
 /// The day on which every study of these tests is looked at.
 const DAY: Date = date(2026, 1, 10);
@@ -46,19 +48,19 @@ supply soap, a neutral shampoo
 
 product bay "Bay spray", a spray sealant
     cure        1 day
-product beech "Beech spray", a spray sealant
+product thyme "Thyme spray", a spray sealant
     cure        1 day
 product cumin "Cumin spray", a spray sealant
     cure        1 day
-product elm "Elm spray", a spray sealant
+product rue "Rue spray", a spray sealant
     cure        1 day
 "#;
 
 const MAP: &str = r"
-map  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm
-    | bay    bare   beech  cumin  |
-    | elm    bare   bay    bare   |
-    | beech  cumin  bare   elm    |
+map  sections 150 x 120 mm  gap 20 mm  from left 44 mm, top 44 mm
+    | bay    bare   thyme  cumin  |
+    | rue    bare   bay    bare   |
+    | thyme  cumin  bare   rue    |
 ";
 
 const TAIL: &str = r#"
@@ -100,27 +102,28 @@ fn readings(changes: &[(&str, f64)], rounds: usize) -> String {
 }
 
 /// Changes of the twelve sections of [`MAP`]: mean of each product and bare, and how far the sections lie from it.
-fn changes(bay: f64, beech: f64, cumin: f64, elm: f64, apart: f64) -> Vec<(&'static str, f64)> {
+fn changes(bay: f64, thyme: f64, cumin: f64, rue: f64, apart: f64) -> Vec<(&'static str, f64)> {
     let bare = -12.0;
     vec![
         ("A1", bay + apart),
         ("A2", bare + apart),
-        ("A3", beech - apart),
+        ("A3", thyme - apart),
         ("A4", cumin + apart),
-        ("B1", elm - apart),
+        ("B1", rue - apart),
         ("B2", bare - apart),
         ("B3", bay - apart),
         ("B4", bare + apart),
-        ("C1", beech + apart),
+        ("C1", thyme + apart),
         ("C2", cumin - apart),
         ("C3", bare - apart),
-        ("C4", elm + apart),
+        ("C4", rue + apart),
     ]
 }
 
 /// Checks a study and asks that it has no error, since only such a study is built.
 fn sound(text: &str, csv: &str) -> Outcome {
-    let outcome = check("lid.study", text, &[("readings.csv".to_owned(), csv.as_bytes().to_vec())], DAY);
+    let outcome =
+        check("lid.study", text, &[("readings.csv".to_owned(), csv.as_bytes().to_vec())], Day::AsOf(DAY));
     let errors: Vec<_> =
         outcome.findings.iter().filter(|finding| finding.severity == Severity::Error).collect();
     assert!(errors.is_empty(), "{errors:#?}");
@@ -129,6 +132,6 @@ fn sound(text: &str, csv: &str) -> Outcome {
 
 /// One output as text.
 fn output(outcome: &Outcome, name: &str) -> String {
-    let artifacts = outcome.build(Some(&[name]), Some(DAY)).unwrap();
+    let artifacts = outcome.build(Some(&[name])).unwrap();
     String::from_utf8(artifacts.into_iter().next().unwrap().bytes).unwrap()
 }

@@ -143,5 +143,54 @@ fn a_number_given_twice_is_told_and_both_are_kept() {
         2026-03-11,fresh,A1,gloss-20,1,88.4\n2026-03-11,fresh,A1,gloss-20,1,88.4\n2026-03-11,fresh,A1,gloss-20,0,88.4\n";
     let (readings, findings) = read_text(text);
     assert_eq!(told(text, &findings), ["3 reading-number-twice warning[88.4]", "4 not-a-number [0]"]);
-    assert_eq!(readings.len(), 2);
+    assert_eq!(findings[0].message, "another row gives reading 1 of `gloss-20` on `A1` at `fresh` as well");
+    assert_eq!((readings.len(), readings.cells()[0].doubled), (2, 1));
+}
+
+#[test]
+fn a_row_that_was_typed_twice_is_one_finding_at_its_second_place() {
+    let head = "date,round,section,measure,1,2,3\n";
+    let row = |code: &str| format!("2026-03-11,fresh,{code},gloss-20,88.4,88.5,88.6\n");
+    let text = [head, &row("A1"), &row("A2"), &row("A1")].concat();
+    let (_, findings) = read_text(&text);
+    assert_eq!(told(&text, &findings), ["4 reading-number-twice warning[88.4]"]);
+    let message = "another row gives readings 1, 2 and 3 of `gloss-20` on `A1` at `fresh` as well";
+    assert_eq!(findings[0].message, message);
+    let many = [head, &row("A1"), &row("A2"), &row("A1"), &row("A2")].concat();
+    let (readings, findings) = read_text(&many);
+    assert_eq!(told(&many, &findings), ["4 reading-number-twice warning[88.4]"]);
+    assert!(findings[0].message.contains("on `A1` and `A2`"), "{}", findings[0].message);
+    assert_eq!(readings.cells().iter().map(|cell| cell.doubled).sum::<u32>(), 6);
+}
+
+#[test]
+fn a_time_that_is_none_is_told_and_its_reading_kept() {
+    let text = "date,time,round,section,measure,value\n2026-03-11,25:00,fresh,A1,gloss-20,88.4\n\
+        2026-03-11,9:30,fresh,A2,gloss-20,88.4\n2026-03-11,,fresh,A3,gloss-20,88.4\n2026-03-11,noon,fresh,A4,gloss-20,88.4\n";
+    let (readings, findings) = read_text(text);
+    assert_eq!(told(text, &findings), ["2 bad-time warning[25:00]", "5 bad-time warning[noon]"]);
+    assert_eq!((readings.len(), readings.files[0].refused), (4, 0));
+}
+
+#[test]
+fn rows_that_could_not_be_placed_are_remembered_by_what_they_name() {
+    use tapeline::study::{MeasureId, RoundId, SectionId};
+    let text = format!(
+        "{HEAD}2026-03-11,fresh,A1,gloss-20,x,GU,,\n2026-03-11,fresh,A9,gloss-20,80,GU,,\n\
+         2026-03-11,spring,A2,film,80,um,,\n2026-03-11,fresh,A3\n"
+    );
+    let (readings, _) = read_text(&text);
+    let refused = |section, round, measure| {
+        readings.may_be_refused(SectionId::new(section), RoundId::new(round), MeasureId::new(measure))
+    };
+    assert!(refused(0, 1, 0) && !refused(0, 1, 1) && !refused(0, 2, 0));
+    // A round that is not known may be any, and so may a measure.
+    assert!(refused(1, 0, 1) && refused(1, 2, 1) && !refused(1, 2, 0));
+    assert!(refused(2, 1, 0) && refused(2, 1, 1) && !refused(2, 0, 0));
+    assert_eq!(
+        (readings.refused_sections(RoundId::new(1)), readings.refused_sections(RoundId::new(0))),
+        (1, 0)
+    );
+    assert!(!readings.has_unread_file());
+    assert!(read_text("2026-03-11,fresh,A1,gloss-20,88.4\n").0.has_unread_file());
 }

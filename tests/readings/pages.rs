@@ -2,7 +2,7 @@
 
 use tapeline::checks::example;
 use tapeline::diag::{Finding, Severity};
-use tapeline::pipeline;
+use tapeline::pipeline::{self, Day};
 use tapeline::readings::PAGES;
 
 /// The findings of an example in the frame, on the example's day.
@@ -10,7 +10,8 @@ fn findings(piece: &str) -> Vec<Finding> {
     let example = example(piece);
     let readings = example.readings.expect("every example of this phase has readings");
     let files = [("readings.csv".to_owned(), readings.into_bytes())];
-    pipeline::check("example.study", &example.study, &files, example.date.parse().unwrap()).findings
+    pipeline::check("example.study", &example.study, &files, Day::Today(example.date.parse().unwrap()))
+        .findings
 }
 
 #[test]

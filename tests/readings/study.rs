@@ -2,8 +2,8 @@
 
 use tapeline::catalog::{Direction, Reference};
 use tapeline::study::{
-    Agreement, Gauge, LeaveOut, Measure, MeasureId, MeasureUnit, Placing, ProductId, ReadPlan, ReadingsFile,
-    Round, RoundId, Section, SectionId, Study, Treatment,
+    Agreement, Gauge, LeaveOut, Measure, MeasureId, MeasureKind, MeasureUnit, Placing, ProductId, ReadPlan,
+    ReadingsFile, Round, RoundId, Section, SectionId, Study, Treatment,
 };
 use tapeline::text::{Located, Span};
 use tapeline::units::{AnyQuantity, unit};
@@ -16,6 +16,9 @@ pub(crate) fn at<T>(value: T) -> Located<T> {
 /// A measure in a unit of the table.
 pub(crate) fn measure(name: &str, symbol: &str, possible: (f64, f64)) -> Measure {
     Measure {
+        kind: MeasureKind::Read,
+        home: None,
+        adjust_for_baseline: false,
         name: at(name.into()),
         unit: MeasureUnit { symbol: symbol.into(), known: unit(symbol) },
         direction: Direction::Higher,
@@ -30,7 +33,15 @@ pub(crate) fn measure(name: &str, symbol: &str, possible: (f64, f64)) -> Measure
 
 /// A section of a code.
 pub(crate) fn section(code: &str, treatment: Treatment) -> Section {
-    Section { code: code.into(), treatment, row: None, column: None, outline: None, span: Span::default() }
+    Section {
+        code: code.into(),
+        treatment,
+        specimen: None,
+        row: None,
+        column: None,
+        outline: None,
+        span: Span::default(),
+    }
 }
 
 /// A round that reads every measure so many times.
@@ -64,7 +75,13 @@ pub(crate) fn gauge(name: &str, measure: usize, limit: f64, symbol: &str) -> Gau
 
 /// A file of readings of a name.
 pub(crate) fn file(name: &str) -> ReadingsFile {
-    ReadingsFile { name: at(name.into()), columns: Vec::new(), leave_out: Vec::new() }
+    ReadingsFile {
+        name: at(name.into()),
+        home: None,
+        columns: Vec::new(),
+        leave_out: Vec::new(),
+        broken: false,
+    }
 }
 
 /// The study of these tests.
@@ -100,6 +117,7 @@ fn product(name: &str) -> tapeline::study::Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }
@@ -112,7 +130,7 @@ pub(crate) fn leave_out(reading: Option<u32>, value: Option<f64>) -> LeaveOut {
         round: RoundId::new(2),
         reading,
         value,
-        because: "grit under the foot".into(),
+        because: "the foot slipped".into(),
         span: Span::new(100, 120),
     }
 }

@@ -7,14 +7,14 @@ mod section;
 mod table;
 
 pub use outcome::{
-    AgainstBare, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost,
-    SectionSpent, Spent, Standing,
+    Against, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost, SectionSpent,
+    Spent, Standing,
 };
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
-pub use table::{BareRow, BareTable, Basis, LeadRow, LeadTable, NoTable, Side, Strength, Word};
+pub use table::{Basis, ControlRow, ControlTable, LeadRow, LeadTable, NoTable, Side, Strength, Word};
 
 use crate::readings::Outliers;
 use crate::stats::Spread;
@@ -24,8 +24,8 @@ use jiff::civil::Date;
 /// All numbers of a study.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Analysis {
-    /// The day that "missed" and "to come" are judged by.
-    pub as_of: Date,
+    /// The day that "missed" and "to come" are judged by; `None` where none is known.
+    pub as_of: Option<Date>,
     /// The day from which time to spent counts, where no coat is recorded for a section.
     pub applied: Option<Date>,
     /// What the headline rests on; `None` where the study has no measure that a round after its reference reads.
@@ -34,6 +34,9 @@ pub struct Analysis {
     pub answer: Answer,
     /// One for each measure of the study, in its order: index with [`MeasureId::index`].
     pub measures: Vec<MeasureAnalysis>,
+    /// Differences to the benchmark at the round of [`Analysis::shown`]; `None` where the study names no benchmark or
+    /// no round is shown.
+    pub to_benchmark: Option<Result<ControlTable, NoTable>>,
     /// One for each product of the study, in its order.
     pub costs: Vec<ProductCost>,
     /// The measure whose time to spent the cost of a month rests on: that of the question, else the first with such a limit.
@@ -58,6 +61,11 @@ impl Analysis {
         let measure = self.measure(question.measure)?;
         Some((measure, measure.round(question.round)?))
     }
+
+    /// The measure and the round whose comparisons are shown in full: those of [`Question::shown`].
+    pub fn shown(&self) -> Option<(&MeasureAnalysis, &RoundAnalysis)> {
+        self.question?.shown(&self.measures)
+    }
 }
 
 /// The measure and the round that the headline rests on.
@@ -69,6 +77,21 @@ pub struct Question {
     pub round: RoundId,
     /// True where `decide by` names them; else they are the first measure and its last round that was read.
     pub declared: bool,
+}
+
+impl Question {
+    /// Its measure, and its round where that was read, else the last round of the measure with a comparison.
+    pub fn shown(self, measures: &[MeasureAnalysis]) -> Option<(&MeasureAnalysis, &RoundAnalysis)> {
+        let measure = measures.get(self.measure.index())?;
+        let asked = measure.round(self.round)?;
+        if asked.state == RoundState::Read {
+            return Some((measure, asked));
+        }
+        let compared = |round: &&RoundAnalysis| round.to_bare.is_ok() || round.lead.is_ok();
+        let latest =
+            measure.rounds.iter().rev().filter(|round| round.state == RoundState::Read).find(compared);
+        latest.map(|round| (measure, round))
+    }
 }
 
 /// Whether a round has readings of a measure.
@@ -135,12 +158,14 @@ pub struct RoundAnalysis {
     pub role: Role,
     /// Spread of the levels between sections with the same treatment.
     pub level_spread: Option<Spread>,
+    /// The same for their retentions, in percentage points.
+    pub retention_spread: Option<Spread>,
     /// Bare sections here, as a band: mean with its interval, lowest and highest; `None` where no bare section was read.
     pub bare_level: Option<GroupValue>,
     /// The same for the change of the bare sections.
     pub bare_change: Option<GroupValue>,
     /// Differences to bare of the change.
-    pub to_bare: Result<BareTable, NoTable>,
+    pub to_bare: Result<ControlTable, NoTable>,
     /// Which products may lead.
     pub lead: Result<LeadTable, NoTable>,
 }

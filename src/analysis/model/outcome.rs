@@ -1,7 +1,7 @@
 //! What follows from the numbers: time to spent, cost and the headline.
 
 use super::section::Known;
-use super::table::{BareTable, LeadTable, NoTable, Strength};
+use super::table::{ControlTable, LeadTable, NoTable, Strength};
 use crate::study::{ProductId, RoundId, SectionId, Treatment};
 use crate::units::UnitRef;
 use jiff::civil::Date;
@@ -74,6 +74,9 @@ pub struct SectionCost {
     pub per_m2: f64,
     /// Money for each square metre and month held, by [`Analysis::months_by`]; `None` where that time is not known.
     pub per_m2_month: Option<MonthlyCost>,
+    /// How many bare sections are known to have held as long, up to the last round that this section passed, and of
+    /// how many; `None` where one of the times is not known.
+    pub bare_as_long: Option<(usize, usize)>,
 }
 
 /// Money for each square metre and month held.
@@ -108,7 +111,7 @@ pub struct Restored {
     /// Readings that the study leaves out, over all measures and rounds.
     pub left_out: usize,
     /// Differences to bare.
-    pub to_bare: Result<BareTable, NoTable>,
+    pub to_bare: Result<ControlTable, NoTable>,
     /// Which products may lead.
     pub lead: Result<LeadTable, NoTable>,
 }
@@ -137,7 +140,9 @@ pub enum Answer {
         /// How the products stand among each other.
         standing: Standing,
         /// How they stand against bare.
-        against_bare: AgainstBare,
+        against_bare: Against,
+        /// How the other products stand against the benchmark; `None` where the study names none.
+        against_benchmark: Option<Against>,
     },
 }
 
@@ -162,22 +167,22 @@ pub enum Standing {
     NotJudged(Strength),
 }
 
-/// How the products stand against bare.
+/// How the products stand against bare, or the others against the benchmark.
 #[derive(Debug, Clone, PartialEq)]
-pub enum AgainstBare {
-    /// The study has no bare section, so that nothing is said about what a product adds.
-    NoBare,
-    /// Bare sections exist, none has a change at this round.
-    BareNotRead,
+pub enum Against {
+    /// The control lies on no section.
+    NoControl,
+    /// The control has sections, none with a change at this round.
+    ControlNotRead,
     /// No product has a change at this round.
     NoProductRead,
     /// The spread carries no word; the reason.
     NotJudged(Strength),
-    /// Every product is alike to bare.
+    /// Every product is alike to the control.
     AllAlike,
-    /// No product is told apart from bare.
+    /// No product is told apart from the control.
     NoneToldApart,
-    /// Some or all products are told apart from bare; the rest are alike or not settled.
+    /// Some or all products are told apart from the control; the rest are alike or not settled.
     Told {
         /// Measurably or visibly different on the better side.
         better: Vec<ProductId>,

@@ -24,8 +24,10 @@ pub enum Missing {
     BeforeReference,
     /// The section has no mean at the reference round.
     NoReference,
-    /// The mean at the reference is 0 or below, so that a share of it means nothing.
+    /// The mean at the reference is 0 or below, or its unit has no true zero, so that a share of it means nothing.
     NoShare,
+    /// No bare section or specimen has what the number is taken against.
+    NoBlank,
     /// The number is too large to be held.
     TooLarge,
 }
@@ -105,6 +107,8 @@ pub enum ScatterFrom {
     Readings,
     /// The gauge's declared repeatability, since the readings scatter less or there is one only.
     Gauge,
+    /// The uncertainties of the measures that it is made of.
+    Parts,
     /// The pooled spread within cells, since there is one reading only and the gauge declares nothing.
     WithinCells,
 }

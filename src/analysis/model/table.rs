@@ -19,12 +19,20 @@ pub enum NoTable {
     NoBare,
     /// Bare sections exist, none has a change here.
     BareNotRead,
-    /// No product has a change here.
+    /// The benchmark lies on no section.
+    BenchmarkNotPlaced,
+    /// The benchmark has sections, none with a change here.
+    BenchmarkNotRead,
+    /// No product has a change here, or none besides the benchmark.
     NoProducts,
     /// One product only has a change here, so that none leads.
     OneProduct,
     /// The measure has no better direction.
     NoDirection,
+    /// The measure is read only as a part of another one.
+    Part,
+    /// The measure is a rating, whose marks are ranked and not averaged.
+    Rating,
 }
 
 /// The spread that intervals rest on, and what may be said with it.
@@ -53,31 +61,32 @@ pub enum Strength {
     SectionsOnly,
 }
 
-/// Differences to bare at one round.
+/// Differences to one control at one round: to bare, or to the benchmark.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BareTable {
+pub struct ControlTable {
     /// The spread.
     pub basis: Basis,
     /// Two-sided critical value after Dunnett at 5 %, for this table's numbers of sections; `None` without an interval.
     pub critical: Option<f64>,
-    /// Change of the bare sections.
-    pub bare: GroupValue,
-    /// One row for each other treatment that has a change here, in the order of the groups.
-    pub rows: Vec<BareRow>,
+    /// Change of the control.
+    pub control: GroupValue,
+    /// One row for each other treatment that has a change here, in the order of the groups; against the benchmark,
+    /// products only.
+    pub rows: Vec<ControlRow>,
     /// Treatments that have sections, none with a change here.
     pub absent: Vec<Treatment>,
 }
 
-/// One treatment against bare.
+/// One treatment against the control.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BareRow {
+pub struct ControlRow {
     /// The treatment.
     pub treatment: Treatment,
     /// Sections behind it.
     pub n: usize,
     /// Its mean change.
     pub change: f64,
-    /// Its mean change minus that of bare.
+    /// Its mean change minus that of the control.
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Dunnett).
     pub interval: Option<Interval>,
@@ -86,10 +95,20 @@ pub struct BareRow {
     /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands
     /// alone, and in tables with left-out readings put back.
     pub p_holm: Option<f64>,
-    /// The word, or why there is none.
+    /// The word of the interval, or why there is none.
     pub word: Result<Word, Strength>,
+    /// The word that still holds when all further looks are counted; only in a table that is shown in full and does
+    /// not decide.
+    pub over_all: Option<Word>,
     /// Which way the difference points.
     pub side: Side,
+}
+
+impl ControlRow {
+    /// The word that counts: that of the interval where the round stands alone, else the one that holds over all looks.
+    pub fn counted(&self) -> Result<Word, Strength> {
+        self.word.map(|word| self.over_all.unwrap_or(word))
+    }
 }
 
 /// The words of comparison.

@@ -12,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "All bare sections touch each other, or lie in one half of the panel.",
         why: "They then show how that part of the panel ages, and products elsewhere are compared with it.",
         mend: "Spread the bare sections: one in each region of the panel.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bare   clove  bay    cumin  |
     | bare   cumin  clove  bay    |
     | bare   bay    cumin  clove  |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

@@ -12,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "Fewer than four sections stay bare where products have one section each, or only one where they have several.",
         why: "With one section a product, the bare sections alone show how much sections treated alike differ. From two or three of them that is hardly known, and almost nothing can be told apart.",
         mend: "Leave four to six sections bare, spread over the panel, or give products a second section.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    .      bare   cumin  |
     | bare   clove  .      .      |
     | .      .      .      bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    bare   .      cumin  |
     | bare   clove  .      .      |
     | .      bare   .      bare   |

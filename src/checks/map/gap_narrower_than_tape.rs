@@ -15,12 +15,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "The tape is wider than the gap between sections.",
         why: "It would lie on the sections: they come out smaller than the map says, and a foot may stand on an edge of product.",
         mend: "Widen the gap, or take narrower tape.",
-        bad: "map  sections 170 x 120 mm  gap 4 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 4 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 6 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 6 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

@@ -12,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "All sections of a product lie side by side in the drawn map.",
         why: "Film, sun and dirt differ over a panel. Where a product holds one corner, nobody can tell the corner from the product.",
         mend: "Part the sections of each product: another row and another place in the row for each.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bay    bare   cumin  clove  |
     | bay    cumin  clove  bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

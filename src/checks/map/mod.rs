@@ -13,4 +13,5 @@ pub(super) mod on_curved_area;
 pub(super) mod ragged_rows;
 pub(super) mod sections_overlap;
 pub(super) mod smaller_than_foot;
+pub(super) mod spot_larger_than_foot;
 pub(super) mod unequal_sections;

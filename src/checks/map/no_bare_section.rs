@@ -12,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "No section stays bare.",
         why: "The panel itself changes outdoors. Without bare sections beside the products, its change is taken for theirs.",
         mend: "Write `bare` in some places of the map: prepared like the others, and left.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bay    cumin  |
     | clove  cumin  bay    clove  |
     | cumin  bay    cumin  clove  |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

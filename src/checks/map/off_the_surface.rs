@@ -13,12 +13,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A section does not lie wholly on the panel.",
         why: "It cannot be taped or coated as drawn, and its readings would come from a smaller area.",
         mend: "Make sections or gap smaller, begin nearer to the corner, or check the size of the panel.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 240 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 240 mm, top 40 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |
@@ -31,9 +31,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let surface = &context.study.surface;
     let Some(panel) = surface.outline.as_ref().filter(|_| !surface.broken) else { return };
-    let off =
-        |section: &&Section| section.outline.as_ref().is_some_and(|outline| !contains(&panel.value, outline));
-    let off: Vec<&Section> = context.study.sections.iter().filter(off).collect();
+    let study = context.study;
+    let off = |section: &&Section| {
+        let outside = section.outline.as_ref().is_some_and(|outline| !contains(&panel.value, outline));
+        outside && !study.is_one_too_many(section)
+    };
+    let off: Vec<&Section> = study.sections.iter().filter(off).collect();
     // The drawing is one statement, so what its size or corner does wrong is one finding.
     let (drawn, named): (Vec<&Section>, Vec<&Section>) =
         off.into_iter().partition(|section| section.row.is_some());

@@ -14,13 +14,13 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Leave the place empty with a point in the drawing, or move the map.",
         bad: "surface panel
     material    clearcoat on steel
-    size        900 x 600 mm
+    size        880 x 580 mm
     film        100 to 130 um
     avoid       handle  from left 100 mm, top 60 mm  size 60 x 40 mm  because \"recess\"
 ",
         good: "surface panel
     material    clearcoat on steel
-    size        900 x 600 mm
+    size        880 x 580 mm
     film        100 to 130 um
     avoid       handle  from left 820 mm, top 60 mm  size 60 x 40 mm  because \"recess\"
 ",

@@ -14,15 +14,15 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Leave the place empty with a point in the drawing, or move the map.",
         bad: "surface panel
     material    clearcoat on steel
-    size        900 x 600 mm
+    size        880 x 580 mm
     film        100 to 130 um
-    curved      swage  from left 0 mm, top 300 mm  size 900 x 20 mm  because \"pressed line\"
+    curved      swage  from left 0 mm, top 300 mm  size 880 x 20 mm  because \"pressed line\"
 ",
         good: "surface panel
     material    clearcoat on steel
-    size        900 x 600 mm
+    size        880 x 580 mm
     film        100 to 130 um
-    curved      swage  from left 0 mm, top 560 mm  size 900 x 20 mm  because \"pressed line\"
+    curved      swage  from left 0 mm, top 560 mm  size 880 x 20 mm  because \"pressed line\"
 ",
         source: "common practice, no source",
     },

@@ -4,7 +4,6 @@ use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count};
 use crate::study::{Grid, Study};
 use crate::text::Span;
-use std::collections::BTreeMap;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -13,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A row of the drawn map has another number of places than the others.",
         why: "A name that was left out or typed twice shifts every section behind it, and products go on the wrong places.",
         mend: "Write `.` where nothing is on the panel, so that all rows have as many places.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay           |
     | clove  bay    cumin  bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    .      |
     | clove  bay    cumin  bare   |
@@ -31,18 +30,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let Some(grid) = study.grid.as_ref().filter(|_| !study.map_broken) else { return };
-    let Some(usual) = usual_places(grid) else { return };
+    let usual = grid.usual_places();
     let ragged = grid.places.iter().enumerate().filter(|&(_, &places)| places != usual);
     findings.extend(ragged.map(|(row, &places)| finding(study, grid, (row, places), usual)));
-}
-
-/// The number of places that most rows have; the larger one where two are as common.
-fn usual_places(grid: &Grid) -> Option<usize> {
-    let mut rows: BTreeMap<usize, usize> = BTreeMap::new();
-    for &places in &grid.places {
-        *rows.entry(places).or_default() += 1;
-    }
-    rows.into_iter().max_by_key(|&(places, rows)| (rows, places)).map(|(places, _)| places)
 }
 
 fn finding(study: &Study, grid: &Grid, (row, places): (usize, usize), usual: usize) -> Finding {

@@ -2,7 +2,7 @@
 
 use crate::diag::{Finding, list, plural};
 use crate::layout::overlap;
-use crate::study::{Area, Outline, Section, Study, Treatment};
+use crate::study::{Area, Grid, Outline, Section, Study, Treatment};
 use crate::units::decimal;
 use std::collections::BTreeSet;
 
@@ -11,7 +11,9 @@ const SPELLED_OUT: usize = 6;
 
 /// Whether every section and what it carries was understood, so that nothing is missed by a slip elsewhere.
 pub(super) fn understood(study: &Study) -> bool {
+    let one_too_many = study.grid.as_ref().is_some_and(Grid::has_long_row);
     !study.map_broken
+        && !one_too_many
         && !study.sections.is_empty()
         && study.sections.iter().all(|section| section.treatment != Treatment::Unknown)
 }

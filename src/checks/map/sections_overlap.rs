@@ -13,13 +13,13 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "Two sections cover the same spot of the panel.",
         why: "Two products would lie over each other there, and no reading could be given to either.",
         mend: "Move one of the sections, or make it smaller.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |
     section E1 of bare  from left 700 mm, top 100 mm  size 150 x 100 mm
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

@@ -16,12 +16,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A section does not hold the foot of a gauge with 5 mm to spare on each side. It is an error where the foot itself does not fit.",
         why: "A foot that stands on tape or on the neighbour tilts, reads low, and carries one product onto another.",
         mend: "Make the sections larger, or give fewer of them. The foot may lie or stand.",
-        bad: "map  sections 115 x 50 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 115 x 50 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |
 ",
-        good: "map  sections 120 x 55 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 120 x 55 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

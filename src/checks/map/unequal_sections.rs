@@ -12,12 +12,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "One product has at least twice as many sections as another, and at least two more. A benchmark may have more.",
         why: "A product with fewer sections is known less well, so that it is harder for it to lead or to fail.",
         mend: "Give each product as many sections as the others.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   bay    |
     | bare   cumin  bay    clove  |
     | clove  bay    .      bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

@@ -12,7 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "Nothing can be compared with it.",
         mend: "Write its name in some places of the map, or take the line `benchmark` out.",
         bad: "benchmark cumin
-map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   .      |
     | bare   .      bay    clove  |
     | clove  bay    .      bare   |

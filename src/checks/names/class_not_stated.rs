@@ -13,12 +13,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Say what it is after its name, as in `supply iron-off, an iron remover`.",
         bad: "supply iron-off
     mix         neat
-    dwell       3 to 5 min
+    dwell       2 to 6 min
     sheet       \"iron-off-sheet.pdf\" dated 2025-10-01
 ",
         good: "supply iron-off, an iron remover
     mix         neat
-    dwell       3 to 5 min
+    dwell       2 to 6 min
     sheet       \"iron-off-sheet.pdf\" dated 2025-10-01
 ",
         source: "common practice, no source",

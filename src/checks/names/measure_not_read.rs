@@ -2,7 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{MeasureId, Study};
+use crate::study::{MeasureId, MeasureKind, Study};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -32,10 +32,10 @@ measure film in um
     seen        from 10 um
 prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -51,7 +51,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.rounds_broken || study.prep_broken || study.rounds.is_empty() {
         return;
     }
-    for (id, measure) in study.measures_with_ids().filter(|&(id, _)| !is_read(study, id)) {
+    for (id, measure) in study.judged_measures().filter(|&(id, _)| !is_read(study, id)) {
         let name = &measure.name.value;
         let deciding = study.decide.as_ref().is_some_and(|decide| decide.measure == Some(id));
         let finding =
@@ -63,6 +63,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn is_read(study: &Study, measure: MeasureId) -> bool {
+    if let MeasureKind::Made(made) = &study.measure(measure).kind {
+        return made.parts.iter().all(|&part| is_read(study, part));
+    }
     let in_rounds = study.rounds.iter().flat_map(|round| &round.reads).map(|plan| plan.measure.value);
     let in_prep = study.prep.iter().filter_map(|step| step.measure.as_ref()).map(|measure| measure.value);
     in_rounds.chain(in_prep).any(|read| read == measure)

@@ -48,7 +48,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.gauges.iter().any(|gauge| gauge.broken) {
         return;
     }
-    for (id, measure) in study.measures_with_ids() {
+    for (id, measure) in study.judged_measures() {
         // A measure in words of one's own, such as a rating, may need no gauge.
         let by_eye = measure.unit.known.is_none() || measure.broken;
         if by_eye || !is_read(study, id) || study.gauges_of(id).next().is_some() {

@@ -8,5 +8,6 @@ pub(super) mod gauge_not_used;
 pub(super) mod measure_not_read;
 pub(super) mod measure_without_gauge;
 pub(super) mod no_data_sheet;
+pub(super) mod price_unlike_use;
 pub(super) mod product_not_on_map;
 pub(super) mod supply_not_used;

@@ -11,16 +11,16 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "no-data-sheet",
         severity: Severity::Advice,
-        what: "A supply or product names no data sheet. It is an error for corrosive, toxic, fluoride, isocyanate, hypochlorite and peroxide classes.",
+        what: "A supply or product names no data sheet. It is an error for corrosive, toxic, fluoride, isocyanate, hypochlorite and peroxide classes, and stays one in spite of `allow`.",
         why: "The built-in cards give the usual case of a class. Only the data sheet of the product knows its strength, its dwell and its first aid.",
         mend: "Name the sheet and its date: `sheet \"iron-off-sheet.pdf\" dated 2025-10-01`.",
         bad: "supply iron-off, an iron remover
     mix         neat
-    dwell       3 to 5 min
+    dwell       2 to 6 min
 ",
         good: "supply iron-off, an iron remover
     mix         neat
-    dwell       3 to 5 min
+    dwell       2 to 6 min
     sheet       \"iron-off-sheet.pdf\" dated 2025-10-01
 ",
         source: "common practice, no source",
@@ -50,7 +50,7 @@ fn finding(name: &Located<String>, class: Option<&Class>, sheet: Option<&Sheet>)
             .help("write `sheet`, the name of the file and `dated` with its date under it")
             .about(&name.value);
     Some(match must {
-        Some(class) => finding.label(format!("{} can hurt; do not start without it", class.name)),
+        Some(class) => finding.label(format!("{} can hurt; do not start without it", class.name)).binding(),
         None => finding,
     })
 }

@@ -11,12 +11,12 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A product is defined and stands nowhere on the map.",
         why: "It was bought and is not compared; or a section carries another product in its place.",
         mend: "Write its name in the map, or take the product out.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   .      |
     | bare   .      bay    clove  |
     | clove  bay    .      bare   |
 ",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
     | bay    clove  bare   cumin  |
     | bare   cumin  bay    clove  |
     | clove  bay    cumin  bare   |

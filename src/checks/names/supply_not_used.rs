@@ -22,10 +22,10 @@ pub(in crate::checks) const CHECK: Check = Check {
 prep
     wash        with soap,  1 part to 200 water,  rinse
     decontaminate with lost  for 2 min,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -42,7 +42,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.prep.is_empty()
         || study.prep_broken
         || study.rounds_broken
-        || steps.iter().any(|step| step.with_unknown)
+        || steps.iter().any(|step| step.broken)
     {
         return;
     }

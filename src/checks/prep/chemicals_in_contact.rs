@@ -20,12 +20,12 @@ pub(in crate::checks) const CHECK: Check = Check {
     sheet       \"lime-off-sheet.pdf\" dated 2025-10-01
 prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min
+    decontaminate with iron-off  for 5 min
     dry
     decontaminate with lime-off  for 1 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -35,12 +35,12 @@ prep
     sheet       \"lime-off-sheet.pdf\" dated 2025-10-01
 prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     dry
     decontaminate with lime-off  for 1 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label

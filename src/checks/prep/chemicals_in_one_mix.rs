@@ -21,10 +21,10 @@ supply mould-off, bleach
     sheet       \"mould-off-sheet.pdf\" dated 2025-10-01
 prep
     wash        with mould-off  for 5 min,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -34,10 +34,10 @@ prep
     sheet       \"mould-off-sheet.pdf\" dated 2025-10-01
 prep
     wash        with mould-off  for 5 min,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label

@@ -16,22 +16,22 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Take another supply, or name the coat that protects the material, as in `clearcoat on aluminium`.",
         bad: "surface panel
     material    gelcoat
-    size        900 x 600 mm
+    size        880 x 580 mm
 supply spirit, acetone
     sheet       \"spirit-sheet.pdf\" dated 2025-10-01
 prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
 ",
         good: "surface panel
     material    gelcoat
-    size        900 x 600 mm
+    size        880 x 580 mm
 ",
         source: "common practice, no source",
     },

@@ -28,6 +28,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for (used, mix) in mixes(context.study) {
         let Mix::Percent(target) = mix.value else { continue };
+        if used.supply.is_unread("strength") {
+            continue;
+        }
         let Some(why) = unknown(target, used.supply.strength) else { continue };
         let name = &used.supply.name.value;
         findings.push(

@@ -17,17 +17,17 @@ pub(in crate::checks) const CHECK: Check = Check {
     decontaminate with iron-off  for 8 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -47,7 +47,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn finding(supply: &Supply, step: &Step) -> Option<Finding> {
-    let planned = step.dwell.as_ref()?;
+    let planned = step.dwell.as_ref().filter(|_| !supply.is_unread("dwell"))?;
     let (from, to) = (planned.value.low.seconds(), planned.value.high.seconds());
     let name = &supply.name.value;
     let own = supply.dwell.as_ref().map(|own| (own.value.low.seconds(), own.value.high.seconds()));

@@ -17,10 +17,10 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Write the strength in the step as `35 % by volume`, or give the supply its `strength` in percent by volume.",
         bad: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit  1 part to 2 water  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -29,10 +29,10 @@ supply spirit, isopropanol
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label

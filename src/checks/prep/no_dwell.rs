@@ -17,17 +17,17 @@ pub(in crate::checks) const CHECK: Check = Check {
     decontaminate with iron-off,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -38,7 +38,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    for (place, step) in every_step(context.study).into_iter().filter(|(_, step)| step.dwell.is_none()) {
+    // A time that could not be taken is there, and what is wrong with it is said.
+    let without = |step: &Step| step.dwell.is_none() && !step.broken;
+    for (place, step) in every_step(context.study).into_iter().filter(|(_, step)| without(step)) {
         if let Some(supply) = supply(context.study, step) {
             findings.extend(finding(supply, step).map(|finding| finding.about(place)));
         }

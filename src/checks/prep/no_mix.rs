@@ -26,20 +26,20 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Write the mix in the step or in the supply: `1 part to 200 water`, `35 % by volume`, or `neat`.",
         bad: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -51,7 +51,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut told: BTreeSet<&str> = BTreeSet::new();
-    for used in uses(context.study).iter().filter(|used| used.mix.is_none()) {
+    // A mix that could not be taken is there, and what is wrong with it is said.
+    let without = |used: &&Use<'_>| used.mix.is_none() && !used.step.broken && !used.supply.is_unread("mix");
+    for used in uses(context.study).iter().filter(without) {
         let name = used.supply.name.value.as_str();
         let is_concentrate = class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
         if is_concentrate && told.insert(name) {

@@ -13,20 +13,20 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Say the machine and the pad.",
         bad: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut
+    polish      with smooth-out
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -42,7 +42,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let message = format!("`{}` does not say with which tool", step.verb.word());
         findings.push(
             Finding::advice(CHECK.page.code, step.span, message)
-                .help("add the machine and the pad, as in `tool \"15 mm orbit, foam pad\"`")
+                .help("add the machine and the pad, as in `tool \"12 mm throw, sponge pad\"`")
                 .about("prep"),
         );
     }

@@ -15,20 +15,20 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Wipe after the last step that leaves something, with an agent that leaves nothing itself.",
         bad: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     tape        lines 6 mm wide
     label
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -45,6 +45,12 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let wipe = study.prep.iter().rposition(|step| step.verb == Verb::Wipe && !leaves(context, step));
+    // A wash after the wipe is told as a wrong order.
+    let washed = |step: &Step| matches!(step.verb, Verb::Wash | Verb::Decontaminate);
+    let last = study.prep.iter().rposition(|step| step.verb == Verb::Wipe);
+    if study.prep.iter().skip(last.unwrap_or(0)).any(washed) {
+        return;
+    }
     let after = study.prep.iter().skip(wipe.map_or(0, |at| at + 1));
     let left: Vec<&Step> = after.filter(|step| leaves(context, step)).collect();
     let Some((last, earlier)) = left.split_last() else { return };

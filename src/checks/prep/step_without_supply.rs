@@ -14,20 +14,20 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Define a `supply` and write `with` and its name in the step.",
         bad: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
 ",
         good: "prep
     wash        with soap,  1 part to 200 water,  rinse
-    decontaminate with iron-off  for 4 min,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
     clay        with slick,  rinse
     dry
-    polish      with fine-cut  tool \"foam pad\"
+    polish      with smooth-out  tool \"foam pad\"
     wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
     tape        lines 6 mm wide
     label
@@ -42,7 +42,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let kind = context.catalog.step(step.verb.word());
         kind.is_some_and(|kind| kind.needs_supply == Need::Always)
     };
-    let silent = |step: &&Step| step.with.is_none() && !step.with_unknown;
+    let silent = |step: &&Step| step.with.is_none() && !step.broken;
     for step in context.study.prep.iter().filter(silent).filter(|step| needs(step)) {
         let verb = step.verb.word();
         findings.push(

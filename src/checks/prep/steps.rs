@@ -59,7 +59,7 @@ mod tests {
 
     #[test]
     fn dwells_read_in_whole_minutes_or_in_seconds() {
-        assert_eq!(dwell(180.0, 300.0), "3 to 5 min");
+        assert_eq!(dwell(120.0, 360.0), "2 to 6 min");
         assert_eq!(dwell(30.0, 180.0), "30 to 180 s");
         assert_eq!(dwell(240.0, 240.0), "4 min");
     }

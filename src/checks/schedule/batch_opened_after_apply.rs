@@ -3,7 +3,7 @@
 use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
-use crate::study::{Product, Study};
+use crate::study::{Product, ProductId, Study};
 use jiff::civil::Date;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -37,14 +37,14 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if on.zip(study.begins.as_ref()).is_some_and(|(on, begins)| on.value < begins.value) {
         return;
     }
-    let sound = study.products.iter().filter(|product| !product.broken);
-    let late: Vec<Late<'_>> = sound.filter_map(|product| late(study, product)).collect();
+    let late: Vec<Late<'_>> =
+        study.products_with_ids().filter_map(|(id, product)| late(study, id, product)).collect();
     findings.extend(told(&late));
 }
 
-fn late<'s>(study: &Study, product: &'s Product) -> Option<Late<'s>> {
-    let opened = product.batch.as_ref()?.opened?;
-    let last = when::last_coat(study, product)?.date();
+fn late<'s>(study: &Study, id: ProductId, product: &'s Product) -> Option<Late<'s>> {
+    let opened = product.batch.as_ref().filter(|_| !product.broken)?.opened?;
+    let last = when::last_coat(study, id)?.date();
     (opened > last).then_some(Late { product, opened, last })
 }
 

@@ -21,7 +21,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    for product in context.study.products.iter().filter(|product| !product.broken) {
+    for product in context.study.products.iter().filter(|one| !one.broken && !one.is_unread("coats")) {
         let Some(coats) = product.coats.as_ref().filter(|coats| coats.number > 1 && coats.after.is_none())
         else {
             continue;

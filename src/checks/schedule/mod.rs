@@ -3,8 +3,10 @@
 pub(super) mod apply_before_begins;
 pub(super) mod baseline_after_apply;
 pub(super) mod batch_opened_after_apply;
+pub(super) mod brought_in_before_put_out;
 pub(super) mod certificate_lapses;
 pub(super) mod coats_without_window;
+pub(super) mod cure_before_dry;
 pub(super) mod deciding_round_missing;
 pub(super) mod humidity_near_dew_point;
 pub(super) mod no_apply_date;
@@ -17,6 +19,7 @@ pub(super) mod no_put_out_date;
 pub(super) mod no_rounds_after_apply;
 pub(super) mod put_out_before_apply;
 pub(super) mod put_out_before_cure;
+pub(super) mod record_before_begins;
 pub(super) mod round_before_begins;
 pub(super) mod round_before_cure;
 pub(super) mod rounds_collide;

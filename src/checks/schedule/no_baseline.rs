@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let place = study.rounds_span.unwrap_or_default();
     let message = if before.contains(&Some(true)) {
         let lacking: Vec<String> = study
-            .measures_with_ids()
+            .judged_measures()
             .filter(|(id, measure)| measure.change_from == Reference::Baseline && lacks(study, *id))
             .map(|(_, measure)| format!("`{}`", measure.name.value))
             .collect();

@@ -27,7 +27,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.decide.is_some() || study.rounds_broken {
         return;
     }
-    let read = study.measures_with_ids().find(|&(id, _)| study.planned_readings(last, id) > 0);
+    let read = study.judged_measures().find(|&(id, _)| study.planned_readings(last, id) > 0);
     let Some((_, measure)) = read else { return };
     let finding = Finding::advice(
         CHECK.page.code,

@@ -21,7 +21,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let Some(apply) = context.study.apply.as_ref().filter(|apply| !apply.broken) else { return };
+    // A small study without `apply` is not asked for the climate of a day that it does not plan.
+    let planned = context.study.apply.as_ref().filter(|apply| apply.stated && !apply.broken);
+    let Some(apply) = planned else { return };
     let Some(usual) = context.catalog.climate().map(|climate| climate.margin_deg_c) else { return };
     let message = match apply.climate.above_dew_point {
         None => String::from("apply sets no distance between the surface and the dew point"),

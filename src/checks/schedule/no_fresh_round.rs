@@ -51,7 +51,7 @@ fn lacking(study: &Study) -> Vec<String> {
     let fresh = study.round_named("fresh");
     let read = |id| study.rounds_with_ids().any(|(round, _)| study.planned_readings(round, id) > 0);
     study
-        .measures_with_ids()
+        .judged_measures()
         .filter(|(id, measure)| !measure.broken && needs_fresh(measure) && read(*id))
         .filter(|(id, _)| fresh.is_none_or(|fresh| study.planned_readings(fresh, *id) == 0))
         .map(|(_, measure)| format!("`{}`", measure.name.value))

@@ -1,4 +1,4 @@
-//! A panel that stands outdoors before the products go on.
+//! A panel that stands outdoors before the products are on.
 
 use super::when;
 use crate::checks::{Check, Context};
@@ -8,7 +8,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "put-out-before-apply",
         severity: Severity::Warning,
-        what: "The panel is put out on a day before the products go on.",
+        what: "The panel is put out on a day before the products are on: before the first coat, or before the last \
+               one of a product that gets several.",
         why: "Dust, dew and sun reach the prepared surface before it is covered, so the products do not go on \
               what the prep record describes.",
         mend: "Correct `put out` under `exposure`, or `on` under `apply`.",
@@ -23,11 +24,14 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let put_out = study.exposure.as_ref().and_then(|exposure| exposure.put_out.as_ref());
     let (Some(put_out), Some(first)) = (put_out, when::first_coat(study)) else { return };
-    if put_out.value >= first.date() {
-        return;
-    }
-    let message =
-        format!("the panel is put out on {}, and the products go on on {}", put_out.value, first.date());
+    let message = if put_out.value < first.date() {
+        format!("the panel is put out on {}, and the products go on on {}", put_out.value, first.date())
+    } else {
+        let coated = when::coated(study).filter(|(_, last)| put_out.value < last.date());
+        let Some((product, last)) = coated else { return };
+        let (name, last) = (&product.name.value, last.date());
+        format!("the panel is put out on {}, and the last coat of `{name}` goes on on {last}", put_out.value)
+    };
     let finding = Finding::warning(CHECK.page.code, put_out.span, message)
         .help("correct one of the two dates, or say in a waiver that it is coated where it stands");
     findings.push(finding.about("exposure").about("apply"));

@@ -23,9 +23,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let put_out = study.exposure.as_ref().and_then(|exposure| exposure.put_out.as_ref());
-    let (Some(put_out), Some(first)) = (put_out, when::first_coat(study)) else { return };
-    // Before apply is another finding; before dry is the graver one of water.
-    if put_out.value < first.date() || !when::unfinished(&when::dries(study), put_out.value).is_empty() {
+    let (Some(put_out), Some((_, coated))) = (put_out, when::coated(study)) else { return };
+    // Before the last coat is another finding; before dry is the graver one of water.
+    if put_out.value < coated.date() || !when::unfinished(&when::dries(study), put_out.value).is_empty() {
         return;
     }
     let waits = when::unfinished(&when::cures(study), put_out.value);

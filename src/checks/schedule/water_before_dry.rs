@@ -67,7 +67,7 @@ fn told(waters: &[Water], dries: &[Wait<'_>]) -> Option<Finding> {
 fn put_out(study: &Study) -> Option<Water> {
     let day = study.exposure.as_ref()?.put_out.as_ref()?;
     // A panel that stands outdoors before it is coated is another finding.
-    (day.value >= when::first_coat(study)?.date()).then(|| Water {
+    (day.value >= when::coated(study)?.1.date()).then(|| Water {
         day: day.value,
         what: String::from("the panel is put out"),
         about: Some(String::from("exposure")),

@@ -1,6 +1,6 @@
 //! Dates that several checks need: when coats go on, when they are dry and cured, and on which side of them a round lies.
 
-use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Treatment};
+use crate::study::{Anchor, DoneWhat, Gauge, Placing, Product, ProductId, Round, Study, Treatment};
 use crate::units::{Quantity, Time};
 use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime, Time as ClockTime};
@@ -25,20 +25,45 @@ pub(in crate::checks) fn later(from: DateTime, by: Quantity<Time>) -> Option<Dat
 
 /// The day and hour of the first coat; midnight where the hour is not said, so that nothing is taken for later than it is.
 pub(in crate::checks) fn first_coat(study: &Study) -> Option<DateTime> {
-    let apply = study.apply.as_ref().filter(|apply| !apply.broken)?;
+    let apply = study.apply.as_ref()?;
     let on = apply.on.as_ref()?.value;
     Some(on.to_datetime(apply.from.unwrap_or(ClockTime::midnight())))
 }
 
-/// The planned moment of a product's last coat, each next coat at the start of its window.
-pub(in crate::checks) fn last_coat(study: &Study, product: &Product) -> Option<DateTime> {
-    let mut at = first_coat(study)?;
-    if let Some((coats, after)) = product.coats.as_ref().and_then(|coats| Some((coats, coats.after?))) {
-        for _ in 1..coats.number.min(20) {
+/// The moment of a product's last coat, by the record as far as it goes; each coat that is not on record
+/// follows at the start of its window.
+pub(in crate::checks) fn last_coat(study: &Study, id: ProductId) -> Option<DateTime> {
+    let recorded = study.done.iter().filter_map(|done| match &done.what {
+        DoneWhat::Coat(number, product) if product.value == id => {
+            Some((*number, done.date.value.to_datetime(done.time.unwrap_or(ClockTime::midnight()))))
+        }
+        _ => None,
+    });
+    let (laid, mut at) = match recorded.max() {
+        Some(last) => last,
+        None => (1, first_coat(study)?),
+    };
+    let coats = study.product(id).coats.as_ref();
+    if let Some((coats, after)) = coats.and_then(|coats| Some((coats, coats.after?))) {
+        for _ in laid..coats.number.min(20) {
             at = later(at, after.low)?;
         }
     }
     Some(at)
+}
+
+/// The product on the map that is coated last, and when its last coat is on; `None` where no product is.
+pub(in crate::checks) fn coated(study: &Study) -> Option<(&Product, DateTime)> {
+    let last = |(id, product): (ProductId, &'_ Product)| Some((id, product.broken, last_coat(study, id)?));
+    let used = study.products_with_ids().filter(|&(id, _)| is_on_map(study, id));
+    let sound = used.filter_map(last).filter(|&(_, broken, _)| !broken);
+    // Of equal moments the first product in the file is named.
+    let latest = sound.reduce(|one, other| if other.2 > one.2 { other } else { one });
+    latest.map(|(id, _, at)| (study.product(id), at))
+}
+
+fn is_on_map(study: &Study, id: ProductId) -> bool {
+    study.sections_of(Treatment::Product(id)).next().is_some()
 }
 
 /// A product, and a moment that it has to wait for.
@@ -63,13 +88,13 @@ pub(in crate::checks) fn dries(study: &Study) -> Vec<Wait<'_>> {
 }
 
 fn waits(study: &Study, time: impl Fn(&Product) -> Option<Quantity<Time>>) -> Vec<Wait<'_>> {
-    let used = |id: ProductId| study.sections_of(Treatment::Product(id)).next().is_some();
-    let products = study.products_with_ids().filter(|&(id, product)| !product.broken && used(id));
-    let wait = |product| {
+    let products = study.products_with_ids();
+    let products = products.filter(|&(id, product)| !product.broken && is_on_map(study, id));
+    let wait = |(id, product)| {
         let time = time(product)?;
-        Some(Wait { product, time, over: later(last_coat(study, product)?, time)? })
+        Some(Wait { product, time, over: later(last_coat(study, id)?, time)? })
     };
-    products.filter_map(|(_, product)| wait(product)).collect()
+    products.filter_map(wait).collect()
 }
 
 /// Those that are not over on a day even at its end.

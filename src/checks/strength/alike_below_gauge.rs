@@ -24,7 +24,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    for (id, _) in study.measures_with_ids() {
+    for (id, _) in study.judged_measures() {
         findings.extend(study.gauges_of(id).filter_map(|gauge| finer(study, id, gauge)));
     }
 }

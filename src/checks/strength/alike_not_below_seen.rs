@@ -32,7 +32,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         );
         let finding = Finding::error(CHECK.page.code, alike.span, message)
             .related(seen.span, "seen from here on")
-            .help("let `alike` end below `seen`");
+            .help("let `alike` end below `seen`")
+            .binding();
         findings.push(finding.about(name));
     }
 }

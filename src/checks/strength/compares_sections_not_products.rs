@@ -13,9 +13,9 @@ pub(in crate::checks) const CHECK: Check = Check {
               may be one between two places of the panel. The report gives differences only, without an \
               interval and without a word of comparison.",
         mend: "Leave four to six sections bare, or give at least some products a second section.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
               | bay    clove  bare   cumin  |\n",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
                | bay    clove  bare   cumin  |\n    | bare   cumin  bay    clove  |\n",
         source: "Hurlbert (1984), Ecological Monographs 54, 187-211, on replicates of a treatment",
     },

@@ -7,5 +7,6 @@ pub(super) mod no_gauge_spread;
 pub(super) mod no_limits;
 pub(super) mod plan_too_weak;
 pub(super) mod product_on_one_section;
+pub(super) mod spent_against_direction;
 pub(super) mod spread_from_too_few;
 pub(super) mod too_few_readings;

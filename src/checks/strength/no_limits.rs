@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use crate::study::MeasureKind;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -24,9 +25,10 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    for (id, measure) in study.measures_with_ids() {
+    for (id, measure) in study.judged_measures() {
         let read = study.rounds_with_ids().any(|(round, _)| study.planned_readings(round, id) > 0);
-        if measure.broken || !read || measure.alike.is_some() || measure.seen.is_some() {
+        let rated = matches!(measure.kind, MeasureKind::Rating(_));
+        if rated || measure.broken || !read || measure.alike.is_some() || measure.seen.is_some() {
             continue;
         }
         let (name, unit) = (&measure.name.value, &measure.unit.symbol);

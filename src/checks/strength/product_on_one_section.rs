@@ -15,9 +15,9 @@ pub(in crate::checks) const CHECK: Check = Check {
               alone. The report takes coated sections to scatter as the replicated ones do, says so, and cannot \
               check it.",
         mend: "Give each product two or three sections, or keep it so and leave four to six sections bare.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
               | bay    clove  bare   cumin  |\n    | bare   bare   .      bare   |\n",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
                | bay    clove  bare   cumin  |\n    | bare   cumin  bay    clove  |\n    \
                | clove  bay    cumin  bare   |\n",
         source: "Hurlbert (1984), Ecological Monographs 54, 187-211, on replicates of a treatment",

@@ -13,9 +13,9 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "With fewer than three, intervals are so wide and so unsure that the report prints them without the \
               words alike, measurable and seen.",
         mend: "Add bare sections until sections less treatments is three or more; four to six bare are usual.",
-        bad: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+        bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
               | bay    clove  bare   cumin  |\n    | bare   .      .      .      |\n",
-        good: "map  sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm\n    \
+        good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    \
                | bay    clove  bare   cumin  |\n    | bare   bare   .      bare   |\n",
         source: "common practice, no source",
     },

@@ -24,7 +24,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    for (id, measure) in study.measures_with_ids() {
+    for (id, measure) in study.judged_measures() {
         // A measure without a gauge is judged by eye, and repeating that on one section adds little.
         if measure.broken || study.gauges_of(id).next().is_none() {
             continue;

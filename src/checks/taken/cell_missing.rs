@@ -4,7 +4,7 @@ use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
 use crate::readings::Readings;
-use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, RoundId, Section, SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -30,11 +30,18 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
     for (id, round) in study.rounds_with_ids() {
         // While a round runs, sheets are still being typed in.
-        let runs = round.window.is_some_and(|window| context.today <= window.last);
-        if runs || study.rounds_broken || !readings.has_round(id) {
+        let runs = round.window.is_some_and(|window| !context.is_over(window.last));
+        if runs || study.rounds_broken || readings.has_unread_file() || !readings.has_round(id) {
             continue;
         }
-        for (measures, sections) in missing(study, readings, id) {
+        let missing = missing(study, readings, id);
+        // Rows whose section is not known, or has a row already, may be those that lack; they are told as that.
+        let lacking: BTreeSet<SectionId> = missing.values().flatten().copied().collect();
+        let doubled = readings.cells().iter().filter(|cell| cell.round == id && cell.doubled > 0);
+        if lacking.len() <= readings.refused_sections(id) + doubled.count() {
+            continue;
+        }
+        for (measures, sections) in missing {
             findings.push(told(study, id, &measures, &sections));
         }
     }
@@ -49,11 +56,15 @@ fn missing(
     let planned: BTreeSet<MeasureId> =
         study.round(round).reads.iter().map(|plan| plan.measure.value).collect();
     let mut missing: BTreeMap<Vec<MeasureId>, BTreeSet<SectionId>> = BTreeMap::new();
-    for (section, _) in
-        study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown)
-    {
+    let asked =
+        |section: &Section| section.treatment != Treatment::Unknown && !study.is_one_too_many(section);
+    for (section, place) in study.places().filter(|(_, section)| asked(section)) {
         // A row that says `n/a` is an answer; no row is none.
-        let lacks = |measure: &MeasureId| readings.cell(section, round, *measure).is_none();
+        let lacks = |&measure: &MeasureId| {
+            study.measure(measure).home == place.specimen
+                && readings.cell(section, round, measure).is_none()
+                && !readings.may_be_refused(section, round, measure)
+        };
         let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();
         if !measures.is_empty() && !ended(study, section, round) {
             missing.entry(measures).or_default().insert(section);
@@ -72,7 +83,8 @@ fn told(study: &Study, round: RoundId, measures: &[MeasureId], sections: &BTreeS
     let names: Vec<String> =
         measures.iter().map(|&id| format!("`{}`", study.measure(id).name.value)).collect();
     let round = &study.round(round).name;
-    let whole = sections.len() == study.sections.len();
+    let home = measures.first().map(|&id| study.places_of(id).count());
+    let whole = home == Some(sections.len());
     let where_on = if whole { String::from("any section") } else { telling::sections(study, sections) };
     let message = format!("`{}` was read, and has no {} on {where_on}", round.value, list(&names, "or"));
     let mut finding = Finding::warning(CHECK.page.code, round.span, message)

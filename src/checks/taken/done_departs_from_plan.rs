@@ -2,14 +2,14 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Apply, Done, DoneWhat, Study};
+use crate::study::{Apply, Done, DoneWhat, Study, Upkeep, Verb};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "done-departs-from-plan",
         severity: Severity::Advice,
         what: "A `done` line departs from the plan: a coat beyond the planned number, a first coat on another day, \
-               or air outside the climate that `apply` asks for.",
+               air outside the climate that `apply` asks for, or a step that the plan does not have.",
         why: "Departures are no fault if they are told. The report prints plan, record and difference.",
         mend: "If the record is right, leave it; a waiver with the reason is printed in the method. If it is a \
                slip, correct it.",
@@ -23,7 +23,13 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     for done in &study.done {
-        let DoneWhat::Coat(number, product) = &done.what else { continue };
+        let (number, product) = match &done.what {
+            DoneWhat::Coat(number, product) => (number, product),
+            DoneWhat::Prep(verb) => {
+                findings.extend(unplanned(study, done, *verb));
+                continue;
+            }
+        };
         let mut departures = too_many(study, done);
         if let Some(apply) = study.apply.as_ref().filter(|apply| !apply.broken) {
             departures.extend(other_day(apply, done, *number));
@@ -40,11 +46,32 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
+/// A step that neither preparation nor what comes before rounds or between them has.
+fn unplanned(study: &Study, done: &Done, verb: Verb) -> Option<Finding> {
+    let between = study.upkeep.iter().filter_map(|upkeep| match upkeep {
+        Upkeep::Every { step, .. } => Some(&**step),
+        Upkeep::None(_) => None,
+    });
+    let mut steps = study.prep.iter().chain(&study.before_each_round).chain(between);
+    let planned = steps.any(|step| match verb {
+        Verb::Rinse => step.rinse,
+        Verb::Wait => step.verb == verb || step.wait.is_some(),
+        _ => step.verb == verb,
+    });
+    if planned || study.prep_broken || study.rounds_broken || study.prep.is_empty() {
+        return None;
+    }
+    let message = format!("`{}` was done, and no step of the plan is that", verb.word());
+    let finding = Finding::advice(CHECK.page.code, done.span, message)
+        .help("add the step to `prep`, correct the record if it is a slip, or give the reason in a waiver");
+    Some(finding.about("done").about("prep"))
+}
+
 fn too_many(study: &Study, done: &Done) -> Vec<String> {
     let DoneWhat::Coat(number, product) = &done.what else { return Vec::new() };
     let product = study.product(product.value);
     let planned = product.coats.as_ref().map_or(1, |coats| coats.number);
-    if product.broken || *number <= planned {
+    if product.broken || product.is_unread("coats") || *number <= planned {
         return Vec::new();
     }
     vec![format!("{planned} planned")]

@@ -34,6 +34,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         if study.rounds_broken || taken == 0 || taken >= study.planned_readings(cell.round, cell.measure) {
             continue;
         }
+        // A reading that could not be placed is not missing, and what is wrong with it is said.
+        if readings.may_be_refused(cell.section, cell.round, cell.measure) {
+            continue;
+        }
         let entry = fewer.entry((cell.round, cell.measure)).or_insert((BTreeSet::new(), taken));
         entry.0.insert(cell.section);
         entry.1 = entry.1.min(taken);

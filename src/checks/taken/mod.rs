@@ -2,13 +2,17 @@
 
 pub(super) mod baseline_read_after_apply;
 pub(super) mod cell_missing;
+pub(super) mod coat_on_wrong_section;
 pub(super) mod done_departs_from_plan;
 pub(super) mod fewer_readings_than_planned;
 pub(super) mod gauge_not_declared;
 pub(super) mod gauge_out_of_certificate;
+pub(super) mod made_measure_read;
 pub(super) mod more_readings_than_planned;
+pub(super) mod no_readings_block;
 pub(super) mod read_before_apply;
 pub(super) mod read_in_future;
+pub(super) mod read_in_wrong_place;
 pub(super) mod read_outside_window;
 pub(super) mod reading_far_off;
 pub(super) mod readings_file_absent;

@@ -9,7 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "read-in-future",
         severity: Severity::Warning,
-        what: "Readings carry a day that is later than the day on which the study is looked at.",
+        what: "Readings carry a day that has not come yet. With `--as-of` they are passed over without a word.",
         why: "The day is a slip, mostly in the year or with month and day swapped, and everything that counts \
               time from it is wrong.",
         mend: "Correct the day in the readings file.",
@@ -23,16 +23,16 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let Some(today) = context.today else { return };
     for (id, round) in context.study.rounds_with_ids() {
-        let odd = |day| day > context.today;
+        let odd = |day| day > today;
         let Some(Strays { sections, days, place }) = strays(context.readings, id, odd) else { continue };
         let name = &round.name.value;
         let message = format!(
-            "{} {} read {} for `{name}`, and the study is looked at on {}",
+            "{} {} read {} for `{name}`, and today is {today}",
             telling::sections(context.study, &sections),
             telling::was(&sections),
-            telling::days(days),
-            context.today
+            telling::days(days)
         );
         let finding = Finding::warning(CHECK.page.code, place, message).help("correct the day of these rows");
         findings.push(finding.about(name));

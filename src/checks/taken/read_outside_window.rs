@@ -39,7 +39,7 @@ fn outside(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding>
     let coat = first_coat_day(study);
     // On the wrong side of the first coat, and in the future, the same day has a graver finding.
     let graver = |day: Date| {
-        day > context.today
+        context.is_to_come(day)
             || coat
                 .is_some_and(|coat| (side == Some(true) && day > coat) || (side == Some(false) && day < coat))
     };

@@ -16,7 +16,7 @@ pub(in crate::checks) const CHECK: Check = Check {
                gauge's spread is not declared, the pooled spread within cells is taken, and the finding says so.",
         why: "One reading on grit or with the gauge rocked drags the mean of its section.",
         mend: "Keep it unless you know the cause. If you do, leave it out with the reason: \
-               `leave out gloss-20 of B3 at month 6, reading 4, 61.2 GU because \"...\"`. The report shows both results.",
+               `leave out gloss-20 of C1 at month 9, reading 2, 58.7 GU because \"...\"`. The report shows both results.",
         bad: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,71.5,90.2\n",
         good: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
@@ -28,6 +28,10 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
+    // A line that leaves a reading out and could not be taken may be about this one.
+    if study.readings.iter().any(|file| file.broken) {
+        return;
+    }
     for mark in &outliers(study, readings).marks {
         let Some(cell) = readings.cells().get(mark.cell) else { continue };
         // Marks by an eye have no gauge whose limit they could break.

@@ -22,7 +22,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let dated = study.rounds.iter().filter(|round| !round.reads.is_empty());
     let first = dated.filter_map(|round| Some((round.window?, round))).min_by_key(|(window, _)| window.last);
-    let Some((window, round)) = first.filter(|(window, _)| window.last < context.today) else { return };
+    let Some((window, round)) = first.filter(|(window, _)| context.is_over(window.last)) else { return };
     for (file, state) in study.readings.iter().zip(&context.readings.files) {
         if state.file.is_some() {
             continue;
@@ -33,7 +33,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         );
         let finding = Finding::error(CHECK.page.code, file.name.span, message)
             .related(round.name.span, "the first round")
-            .help("correct the name, or put the file beside the study");
+            .help("correct the name, or put the file beside the study")
+            .binding();
         findings.push(finding.about("readings").about(&round.name.value));
     }
 }

@@ -26,11 +26,13 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     // Without the file nothing is missed yet; that it is absent is a finding of its own.
     let present = context.readings.files.iter().any(|state| state.file.is_some());
-    if !present || study.rounds_broken {
+    if !present || study.rounds_broken || context.readings.has_unread_file() {
         return;
     }
     for (id, round) in study.rounds_with_ids() {
-        if round.reads.is_empty() || context.readings.has_round(id) {
+        // Rows that could not be placed may be its readings; what is wrong with them is said.
+        let taken = context.readings.has_round(id) || context.readings.has_refused(id);
+        if round.reads.is_empty() || taken {
             continue;
         }
         if let Some(why) = why(context, round) {
@@ -48,7 +50,7 @@ fn why(context: &Context<'_>, round: &Round) -> Option<String> {
     });
     match later {
         Some((_, later)) => Some(format!("the later `{}` was read", later.name.value)),
-        None => (window.last < context.today).then(|| format!("its last day was {}", window.last)),
+        None => context.is_over(window.last).then(|| format!("its last day was {}", window.last)),
     }
 }
 

@@ -147,7 +147,7 @@ mod tests {
     fn names_are_cut_and_parted() {
         assert_eq!(cut("short", 10.0), "short");
         assert!(cut("a very long name of a product", 6.0).ends_with('…'));
-        assert_eq!(two_lines("Alder shell two"), ["Alder", "shell two"]);
+        assert_eq!(two_lines("Thyme shell two"), ["Thyme", "shell two"]);
         assert_eq!(lines("one two three", 4.0), ["one two", "three"]);
     }
 }

@@ -22,7 +22,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
     ChecklistView {
         study: study.title.value.clone(),
         head: head(study),
-        date: material.date.to_string(),
+        as_of: material.as_of(),
         version: material.version.to_owned(),
         meetings: safety::meetings(catalog, study),
         lines: lines(study, catalog),

@@ -10,8 +10,8 @@ pub struct ChecklistView {
     pub study: String,
     /// Author and panel, for the head.
     pub head: Vec<Entry>,
-    /// Date of the page.
-    pub date: String,
+    /// The day of the page: `as of 2026-04-13`.
+    pub as_of: String,
     /// Version of the tool.
     pub version: String,
     /// Things that must never meet.

@@ -8,11 +8,16 @@ use super::super::numbers::{Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{GroupAt, GroupSeries, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::diag::count;
-use crate::study::Treatment;
+use crate::study::{MeasureKind, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let first = material.analysis.question.map(|question| question.measure);
-    let mut measures: Vec<&MeasureAnalysis> = material.analysis.measures.iter().collect();
+    let mut measures: Vec<&MeasureAnalysis> = material
+        .analysis
+        .measures
+        .iter()
+        .filter(|measure| !matches!(material.study.measure(measure.measure).kind, MeasureKind::Part(_)))
+        .collect();
     measures.sort_by_key(|measure| Some(measure.measure) != first);
     measures.into_iter().map(|measure| part(material, ranking, measure)).collect()
 }
@@ -32,7 +37,8 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     let from = names::round(study, reference);
     let mut part = Part::new(heading(material, measure, &style));
     part.say(format!(
-        "Change of {name} from {from}, in {}; {}. Each number is the mean over the sections of a product.",
+        "Change of {name} from {from}, in {}; {}. Each number is the mean over the sections of a product; where a round \
+         lacks some of them, it says over how many.",
         style.unit,
         names::direction(known.direction)
     ));
@@ -65,14 +71,26 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
     let round = names::round(material.study, last.round);
-    let means = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
-    let means: Vec<f64> = means.filter_map(|group| Some(group.at.get(place)?.change?.mean)).collect();
-    let low = means.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
+    let means: Vec<(Treatment, f64)> =
+        products.filter_map(|group| Some((group.treatment, group.at.get(place)?.change?.mean))).collect();
     let bare = last.bare_change.map(|bare| format!("bare sections by {}", style.signed(bare.mean)));
-    let coated = (!means.is_empty()).then(|| format!("products by {}", style.span(low, high)));
+    let coated = moved(material, &means, style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
     format!("{name} changed up to {round}: {} {}", parts.join(", "), style.unit)
+}
+
+/// `Fir Wax by −6.2`, `products by −9.0 to −2.0`; nothing where no product was read.
+fn moved(material: &Material<'_>, means: &[(Treatment, f64)], style: &Style<'_>) -> Option<String> {
+    let low = means.iter().map(|mean| mean.1).reduce(f64::min)?;
+    let high = means.iter().map(|mean| mean.1).reduce(f64::max)?;
+    let who = match means {
+        [(treatment, _)] => names::treatment(material.study, *treatment),
+        _ => "products".to_owned(),
+    };
+    let same = style.signed(low) == style.signed(high);
+    let by = if same { style.signed(low) } else { style.span(low, high) };
+    Some(format!("{who} by {by}"))
 }
 
 fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Option<Picture> {
@@ -94,11 +112,10 @@ fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis
     let series: Vec<Series> = products.map(|group| line(material, ranking, group, &dated)).collect();
     let name = &study.measure(measure.measure).name.value;
     let from = measure.reference.map_or("", |id| names::round(study, id));
-    let bare = study.sections_of(Treatment::Bare).count();
     Some(Picture {
         address: format!("report.html#picture-change-{}", measure.measure.index() + 1),
         title: format!("Change of {name} from {from}, by product"),
-        note: note(material, ranking, bare, dated.last().map(|(_, _, round)| *round)),
+        note: note(material, ranking, measure, &dated),
         drawing: Drawing::Change(ChangeChart {
             axis: format!("change from {from}, {}", style.unit),
             decimals: style.decimals,
@@ -131,23 +148,53 @@ fn line(
     }
 }
 
-fn note(material: &Material<'_>, ranking: &Ranking, bare: usize, last: Option<&RoundAnalysis>) -> String {
-    let sections = count(material.study.sections.len(), "section");
-    let band = match bare {
-        0 => "There are no bare sections. ".to_owned(),
-        1 => "The grey line is the one bare section. ".to_owned(),
-        n => format!("The grey band reaches from the lowest to the highest of {n} bare sections. "),
+fn note(
+    material: &Material<'_>,
+    ranking: &Ranking,
+    measure: &MeasureAnalysis,
+    dated: &[(usize, f64, &RoundAnalysis)],
+) -> String {
+    let study = material.study;
+    let sections = count(study.sections.len(), "section");
+    let marked = marked(material, ranking, measure);
+    let last = dated.last().map(|(_, _, round)| *round);
+    let day = last.and_then(|round| names::round_day(study, material.readings, round.round));
+    let day = day.map_or_else(String::new, |day| format!(", last read {day}"));
+    format!("{}{marked}{sections}{day}.", band(dated))
+}
+
+// A round may lack some of the bare sections, so their number may change along the band.
+fn band(dated: &[(usize, f64, &RoundAnalysis)]) -> String {
+    let numbers = dated.iter().filter_map(|(_, _, round)| round.bare_change.map(|bare| bare.n));
+    let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
+    match (few, many) {
+        (0, _) => "There are no bare sections. ".to_owned(),
+        (1, 1) => "The grey line is the one bare section. ".to_owned(),
+        (few, many) if few == many => {
+            format!("The grey band reaches from the lowest to the highest of {many} bare sections. ")
+        }
+        (few, many) => {
+            format!(
+                "The grey band reaches from the lowest to the highest of {few} to {many} bare sections, as read. "
+            )
+        }
+    }
+}
+
+// The marks come from the measure that decides; in the picture of another one they only carry the name.
+fn marked(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> String {
+    let Some(question) = material.analysis.question.filter(|_| !ranking.marked.is_empty()) else {
+        return String::new();
     };
-    let by =
-        material.analysis.question.map_or("", |question| names::measure(material.study, question.measure));
-    let marked = match ranking.marked.len() {
-        0 => String::new(),
+    let by = names::measure(material.study, question.measure);
+    let own = names::measure(material.study, measure.measure);
+    match ranking.marked.len() {
+        _ if question.measure != measure.measure => {
+            format!("Marked are the same products as for {by}; {own} has no part in who may lead. ")
+        }
         5 => format!("Marked are five products that may lead by {by}. "),
         _ => format!("Marked are the products that may lead by {by}. "),
-    };
-    let day = last.and_then(|round| names::round_day(material.study, material.readings, round.round));
-    let day = day.map_or_else(String::new, |day| format!(", last read {day}"));
-    format!("{band}{marked}{sections}{day}.")
+    }
 }
 
 fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, style: Style<'_>) -> Table {
@@ -162,14 +209,20 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
             Figure::from(names::treatment(material.study, group.treatment)),
             Figure::from(group.sections.len().to_string()),
         ];
-        cells.extend(after.iter().map(|&(place, round)| cell(group.at.get(place), round, style)));
+        let all = group.sections.len();
+        cells.extend(after.iter().map(|&(place, round)| cell(group.at.get(place), round, all, style)));
         table.row(cells);
     }
     table
 }
 
-fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, style: Style<'_>) -> Figure {
+// A mean over fewer sections than the product has on the panel says over how many.
+fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_>) -> Figure {
     match (at.and_then(|at| at.change), round.state) {
+        (Some(change), _) if change.n < all => Figure {
+            raw: Some(change.mean),
+            text: format!("({} of {all}) {}", change.n, style.signed(change.mean)),
+        },
         (Some(change), _) => Figure { raw: Some(change.mean), text: style.signed(change.mean) },
         (None, RoundState::ToCome) => Figure::from("to come"),
         (None, RoundState::Missed) => Figure::from("missed"),

@@ -25,7 +25,17 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         ),
         None => "Price of the product for all coats, at the amount that the study states. Labour is not in it.".to_owned(),
     });
-    let mut table = Table::new(&["Product", "Section", ">A square metre", ">A square metre and month"]);
+    let bare = costs.iter().any(|cost| sections(cost).iter().any(|section| section.bare_as_long.is_some()));
+    let as_long = |section: &SectionCost| section.bare_as_long.is_some_and(|(n, of)| n == of);
+    if costs.iter().any(|cost| sections(cost).iter().any(as_long)) {
+        part.say(
+            "The last column counts the bare sections that held as long as the product did. Where all of them did, the \
+             product is not shown to add any time, and a month of it is no price of protection.",
+        );
+    }
+    let mut heads = vec!["Product", "Section", ">A square metre", ">A square metre and month"];
+    heads.extend(bare.then_some(">Bare that held as long"));
+    let mut table = Table::new(&heads);
     for cost in costs {
         let name = names::product(study, cost.product);
         match &cost.sections {
@@ -35,12 +45,15 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
                         if at == 0 { &name } else { "" },
                         names::section(study, section.section),
                         section,
+                        bare,
                     ));
                 }
             }
             Err(why) => {
                 let why = Figure::absent(no_cost(*why));
-                table.row(vec![Figure::from(name), Figure::none(), why, Figure::none()]);
+                let mut cells = vec![Figure::from(name), Figure::none(), why, Figure::none()];
+                cells.extend(bare.then(Figure::none));
+                table.row(cells);
             }
         }
     }
@@ -48,7 +61,11 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     Some(part)
 }
 
-fn row(name: &str, code: &str, cost: &SectionCost) -> Vec<Figure> {
+fn sections(cost: &ProductCost) -> &[SectionCost] {
+    cost.sections.as_deref().unwrap_or(&[])
+}
+
+fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
     let unit = cost.unit.symbol;
     let month = match cost.per_m2_month {
         None => Figure::none(),
@@ -63,7 +80,11 @@ fn row(name: &str, code: &str, cost: &SectionCost) -> Vec<Figure> {
         }
     };
     let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };
-    vec![Figure::from(name), Figure::from(code), area, month]
+    let mut cells = vec![Figure::from(name), Figure::from(code), area, month];
+    cells.extend(bare.then(|| {
+        cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(format!("{n} of {of}")))
+    }));
+    cells
 }
 
 fn no_cost(why: NoCost) -> &'static str {

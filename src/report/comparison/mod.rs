@@ -1,13 +1,19 @@
-//! The comparison itself: change over time, differences to bare, who may lead, time to spent, cost.
+//! The comparison itself: change over time, differences to bare, who may lead, share held, time to spent, cost.
 
+mod against;
 mod change;
 mod cost;
-mod intervals;
+mod further;
+mod held;
+mod lead;
 mod ranking;
 mod spent;
 
+pub(super) use against::{to_bare, to_benchmark};
 pub(super) use change::parts as change;
 pub(super) use cost::part as cost;
-pub(super) use intervals::parts as intervals;
-pub(super) use ranking::{Ranking, basis};
+pub(super) use further::part as further;
+pub(super) use held::{parts as held, shown as shares_shown};
+pub(super) use lead::part as lead;
+pub(super) use ranking::Ranking;
 pub(super) use spent::{parts as spent, rule_words};

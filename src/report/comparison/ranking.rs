@@ -2,8 +2,9 @@
 
 use super::super::charts::Mark;
 use super::super::material::Material;
-use crate::analysis::{GroupSeries, MeasureAnalysis, RoundAnalysis, RoundState};
-use crate::study::{Direction, ProductId, Treatment};
+use super::super::names;
+use crate::analysis::{GroupSeries, MeasureAnalysis, RoundAnalysis};
+use crate::study::{Direction, ProductId, Study, Treatment};
 
 /// The order and the marks of the products, decided once for all pictures and tables.
 #[derive(Debug, Clone, Default)]
@@ -17,7 +18,9 @@ impl Ranking {
     /// Marked are the products that may lead, five at most.
     pub(in crate::report) fn of(material: &Material<'_>) -> Self {
         let mut order: Vec<ProductId> = material.study.products_with_ids().map(|(id, _)| id).collect();
-        let Some((measure, round)) = basis(material) else { return Self { order, marked: Vec::new() } };
+        let Some((measure, round)) = material.analysis.shown() else {
+            return Self { order, marked: Vec::new() };
+        };
         let better = match material.study.measure(measure.measure).direction {
             Direction::Lower => -1.0,
             Direction::Higher | Direction::Neither => 1.0,
@@ -62,21 +65,14 @@ impl Ranking {
     }
 }
 
-/// The measure and the round by which products are ordered: those of the question where they were read,
-/// else the last round of that measure that was.
-pub(in crate::report) fn basis<'a>(
-    material: &Material<'a>,
-) -> Option<(&'a MeasureAnalysis, &'a RoundAnalysis)> {
-    let (measure, round) = material.analysis.deciding()?;
-    if round.state == RoundState::Read {
-        return Some((measure, round));
-    }
-    let latest =
-        measure.rounds.iter().rev().find(|round| round.state == RoundState::Read && round.lead.is_ok());
-    latest.map(|round| (measure, round))
-}
-
 fn change_at(measure: &MeasureAnalysis, treatment: Treatment, round: &RoundAnalysis) -> Option<f64> {
     let group = measure.group(treatment)?;
     group.at.iter().find(|at| at.round == round.round)?.change.map(|change| change.mean)
+}
+
+/// A treatment in a table; the benchmark is marked.
+pub(super) fn named(study: &Study, treatment: Treatment) -> String {
+    let name = names::treatment(study, treatment);
+    let beat = matches!(treatment, Treatment::Product(id) if study.benchmark == Some(id));
+    if beat { format!("{name} (to beat)") } else { name }
 }

@@ -54,12 +54,14 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
     if known == 0 {
         format!("Time to spent by {}: not known yet", measure.name.value)
     } else {
-        let verb = if held == 1 { "was" } else { "were" };
-        format!(
-            "{held} of {} {verb} still within the limit of {} when last read",
-            count(known, "section"),
-            measure.name.value
-        )
+        let who = match (held, known) {
+            (1, 1) => "The one section was".to_owned(),
+            (0, known) => format!("None of {} was", count(known, "section")),
+            (held, known) if held == known => format!("All {} were", count(known, "section")),
+            (1, known) => format!("One of {} was", count(known, "section")),
+            (held, known) => format!("{held} of {} were", count(known, "section")),
+        };
+        format!("{who} still within the limit of {} when last read", measure.name.value)
     }
 }
 
@@ -105,24 +107,16 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
 }
 
 fn time(when: Spent) -> String {
-    let at = |moment: Moment, up: bool| {
-        moment.days.map_or_else(
-            || numbers::DASH.to_owned(),
-            |days| if up { names::until(days) } else { numbers::days(days) },
-        )
+    let at = |moment: Moment, words: fn(i64) -> String| {
+        moment.days.map_or_else(|| numbers::DASH.to_owned(), words)
     };
     match when {
-        Spent::Between(from, to) => joined(&at(from, false), &at(to, true)),
-        Spent::Before(first) => format!("before {}", at(first, true)),
-        Spent::AtLeast(last) => format!("at least {}", at(last, false)),
-    }
-}
-
-// `52 weeks` and `65 weeks` as `52 to 65 weeks`.
-fn joined(from: &str, to: &str) -> String {
-    match (from.split_once(' '), to.split_once(' ')) {
-        (Some((number, unit)), Some((_, other))) if unit == other => format!("{number} to {to}"),
-        _ => format!("{from} to {to}"),
+        Spent::Between(from, to) => match (from.days, to.days) {
+            (Some(from), Some(to)) => numbers::days_between(from, to),
+            _ => format!("{} to {}", at(from, numbers::days), at(to, names::until)),
+        },
+        Spent::Before(first) => format!("before {}", at(first, names::until)),
+        Spent::AtLeast(last) => format!("at least {}", at(last, numbers::days)),
     }
 }
 

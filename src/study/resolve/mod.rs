@@ -1,10 +1,12 @@
 //! From tree to study: names bound, units converted, rounds dated. What was broken stays marked, so that one mistake is one finding.
 
 mod dates;
+mod kinds;
 mod pages;
 mod panel;
 mod plan;
 mod records;
+mod specimens;
 mod steps;
 mod things;
 mod values;
@@ -16,21 +18,33 @@ pub use pages::PAGES;
 
 use super::{MeasureId, MeasureUnit, ProductId, RoundId, SectionId, Study, SupplyId};
 use crate::catalog::{Catalog, Class};
-use crate::diag::{Finding, list, nearest};
+use crate::diag::{Finding, Severity, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{Located, Span};
 use crate::units;
+use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// Resolves a tree. There is always a study; what could not be bound is in the findings.
-pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) {
-    let mut resolver =
-        Resolver { tree, catalog, classes: BTreeMap::new(), study: Study::default(), findings: Vec::new() };
+///
+/// With `as_of`, what was done and logged on later days is passed over, and rounds are dated without it.
+pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (Study, Vec<Finding>) {
+    let mut resolver = Resolver {
+        tree,
+        catalog,
+        as_of,
+        classes: BTreeMap::new(),
+        study: Study::default(),
+        findings: Vec::new(),
+        repeated: 0,
+        round_names_lost: false,
+    };
     resolver.once_only();
     resolver.language();
     resolver.head();
     resolver.things();
     resolver.panel();
+    resolver.loose();
     resolver.plan();
     resolver.records();
     resolver.missing_blocks();
@@ -40,9 +54,21 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog) -> (Study, Vec<Finding>) 
 struct Resolver<'t> {
     tree: &'t Tree,
     catalog: &'static Catalog,
+    as_of: Option<Date>,
     classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
+    /// How many findings were added as a further place to one that says the same.
+    repeated: usize,
+    /// True where the name of a round may be missing from the list, because its line could not be read.
+    round_names_lost: bool,
+}
+
+/// How many findings there were, and how many places were added to them.
+#[derive(Debug, Clone, Copy)]
+struct Mark {
+    findings: usize,
+    repeated: usize,
 }
 
 /// Words for treatments that no product may take.
@@ -55,6 +81,35 @@ impl<'t> Resolver<'t> {
 
     fn block(&self, kind: BlockKind) -> Option<&'t Block> {
         self.blocks(kind).next()
+    }
+
+    /// True for a record of a day that lies after the one as of which the study is looked at.
+    fn is_later(&mut self, date: Date) -> bool {
+        let later = self.as_of.is_some_and(|as_of| date > as_of);
+        self.study.passed_over += usize::from(later);
+        later
+    }
+
+    /// How much was told so far.
+    fn mark(&self) -> Mark {
+        Mark { findings: self.findings.len(), repeated: self.repeated }
+    }
+
+    /// Whether an error was found since a mark: what was read meanwhile is not whole.
+    fn failed_since(&self, mark: Mark) -> bool {
+        let new = self.findings.get(mark.findings..).unwrap_or(&[]);
+        self.repeated > mark.repeated || new.iter().any(|finding| finding.severity == Severity::Error)
+    }
+
+    /// Adds a finding, or its place to one that says the same: a name that is wrong in six places is one slip.
+    fn tell(&mut self, finding: Finding) {
+        const PLACES: usize = 5;
+        let same = |other: &&mut Finding| other.code == finding.code && other.message == finding.message;
+        let Some(told) = self.findings.iter_mut().find(same) else { return self.findings.push(finding) };
+        self.repeated += 1;
+        if told.related.len() < PLACES {
+            told.related.push((finding.place, "here as well".to_owned()));
+        }
     }
 
     fn assume(&mut self, sentence: String) {
@@ -76,7 +131,9 @@ impl<'t> Resolver<'t> {
             (BlockKind::Exposure, "exposure"),
         ];
         for (kind, word) in once {
-            let mut blocks = self.blocks(kind);
+            // The preparation of specimens is a block of its own, and says of which.
+            let own = |block: &&Block| kind != BlockKind::Prep || !is_of_specimens(block);
+            let mut blocks = self.blocks(kind).filter(own);
             let Some(first) = blocks.next() else { continue };
             for again in blocks {
                 self.findings.push(
@@ -115,6 +172,7 @@ impl<'t> Resolver<'t> {
                 "author" => self.study.author = text,
                 "question" => self.study.question = text,
                 "begins" => self.study.begins = self.date(line),
+                "spreads" => self.study.spreads_differ = true,
                 _ => {}
             }
         }
@@ -124,8 +182,8 @@ impl<'t> Resolver<'t> {
     fn missing_blocks(&mut self) {
         let needed = [
             (BlockKind::Study, "study", "`study \"What is compared\"`"),
-            (BlockKind::Surface, "surface", "`surface door` with `size 900 x 600 mm`"),
-            (BlockKind::Map, "map", "`map sections 170 x 120 mm gap 14 mm` and the drawn rows"),
+            (BlockKind::Surface, "surface", "`surface door` with `size 880 x 580 mm`"),
+            (BlockKind::Map, "map", "`map sections 166 x 116 mm gap 18 mm` and the drawn rows"),
             (BlockKind::Rounds, "rounds", "`rounds` with `baseline` and at least one later round"),
         ];
         for (kind, word, help) in needed {
@@ -149,7 +207,7 @@ impl<'t> Resolver<'t> {
             }
             None => finding.help(format!("define it, or use one of {}", list(known, "and"))),
         };
-        self.findings.push(finding);
+        self.tell(finding);
     }
 
     fn product_id(&self, name: &str) -> Option<ProductId> {
@@ -178,28 +236,17 @@ impl<'t> Resolver<'t> {
             return Some(id);
         }
         let in_catalog = self.catalog.measure(name.value);
-        if in_catalog.is_some_and(|known| known.planned) {
-            let message = format!("`{}` is planned and not yet built", name.value);
-            self.findings.push(Finding::error("not-yet", name.span, message).help(
-                "take it out until a later version knows it, or define it as a measure with a unit of its own",
-            ));
-            return None;
-        }
         if let Some(known) = in_catalog {
             let unit = MeasureUnit { symbol: known.unit.to_owned(), known: units::unit(known.unit) };
             self.assume(format!("{} is read in {}, as the trade does.", known.label, known.unit));
             self.define_measure(name.map(str::to_owned), unit);
-            return self.known_measure(name.value);
+            let id = self.known_measure(name.value)?;
+            self.known_parts(id);
+            return Some(id);
         }
         let mut known: Vec<String> =
             self.study.measures.iter().map(|measure| measure.name.value.clone()).collect();
-        known.extend(
-            self.catalog
-                .measures()
-                .iter()
-                .filter(|measure| !measure.planned)
-                .map(|measure| measure.id.to_owned()),
-        );
+        known.extend(self.catalog.measures().iter().map(|measure| measure.id.to_owned()));
         known.sort();
         known.dedup();
         self.undefined("measure", name, &known);
@@ -222,7 +269,7 @@ impl<'t> Resolver<'t> {
 
     fn round_id(&mut self, name: Located<&str>) -> Option<RoundId> {
         let found = self.study.rounds.iter().position(|round| same_name(&round.name.value, name.value));
-        if found.is_none() && !self.study.rounds_broken {
+        if found.is_none() && !self.round_names_lost {
             let known: Vec<String> = self.study.rounds.iter().map(|round| round.name.value.clone()).collect();
             self.undefined("round", name, &known);
         }
@@ -230,10 +277,10 @@ impl<'t> Resolver<'t> {
     }
 
     fn section_id(&mut self, name: Located<&str>) -> Option<SectionId> {
-        let found = self.study.sections.iter().position(|section| same_name(&section.code, name.value));
+        let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
             // Codes of sections are so short that each is near to many others.
-            self.findings.push(
+            self.tell(
                 Finding::error("undefined-name", name.span, format!("no section is called `{}`", name.value))
                     .help("rows are lettered from A at the top, and sections counted from the left: `B3`"),
             );
@@ -244,6 +291,11 @@ impl<'t> Resolver<'t> {
     fn children(block: &'t Block, verb: &'static str) -> impl Iterator<Item = &'t Statement> {
         block.children.iter().filter(move |line| line.verb == verb)
     }
+}
+
+/// Whether a `prep` block names specimens.
+fn is_of_specimens(block: &Block) -> bool {
+    block.head.as_ref().is_some_and(|head| head.name().is_some())
 }
 
 /// Names that differ in capitals only are the same name, in every alphabet.

@@ -32,7 +32,7 @@ pub static PAGES: &[Page] = &[
             "Write the block that is named.",
         ],
         [
-            "whole\nstudy \"Three sprays\"\nsurface door\n    size 900 x 600 mm\nproduct sage\nmap sections 180 x 120 mm gap 20 mm\n    | sage bare |\n",
+            "whole\nstudy \"Three sprays\"\nsurface door\n    size 880 x 580 mm\nproduct sage\nmap sections 175 x 135 mm gap 24 mm\n    | sage bare |\n",
             "study \"Three sprays\"\n",
         ],
     ),
@@ -65,8 +65,8 @@ pub static PAGES: &[Page] = &[
             "Keep one of them, or write two steps.",
         ],
         [
-            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 4 min, for 5 min, rinse\n    dry\n",
-            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 4 min, rinse\n    dry\n",
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 5 min, for 6 min, rinse\n    dry\n",
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 5 min, rinse\n    dry\n",
         ],
     ),
     page(
@@ -77,8 +77,8 @@ pub static PAGES: &[Page] = &[
             "Give one of them another name.",
         ],
         [
-            "product elm \"Elm wax\", a wax\nproduct elm \"Elm gel\", a wax\n",
-            "product elm \"Elm wax\", a wax\nproduct oak \"Oak gel\", a wax\n",
+            "product rue \"Rue wax\", a wax\nproduct rue \"Rue gel\", a wax\n",
+            "product rue \"Rue wax\", a wax\nproduct fig \"Fig gel\", a wax\n",
         ],
     ),
     page(
@@ -194,6 +194,21 @@ pub static PAGES: &[Page] = &[
         ],
         ["apply\n    on 2026-03-03 from 25:00\n", "apply\n    on 2026-03-03 from 09:00\n"],
     ),
+    Page {
+        severity: Severity::Warning,
+        ..page(
+            "facing-not-known",
+            [
+                "The direction that the panel faces is none of the compass.",
+                "Sun and rain come from one side; readers compare the site by this word.",
+                "Write `south`, `north-east` and so on; a panel that lies level has `flat` in place of `faces`.",
+            ],
+            [
+                "exposure \"Test yard\"\n    faces up\n    put out 2026-03-12\n",
+                "exposure \"Test yard\"\n    flat\n    put out 2026-03-12\n",
+            ],
+        )
+    },
     page(
         "mix-two-ways",
         [
@@ -208,11 +223,59 @@ pub static PAGES: &[Page] = &[
         [
             "A step has a time that does not say whether the chemical acts or the hands wait.",
             "A dwell is checked against the product's limits, a pause is not.",
-            "Write `for 4 min` for the time that it acts, or `wait 4 min` for a pause after it.",
+            "Write `for 5 min` for the time that it acts, or `wait 5 min` for a pause after it.",
         ],
         [
-            "prep\n    wash with soap, rinse\n    decontaminate with iron-off 4 min, rinse\n    dry\n",
-            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 4 min, rinse\n    dry\n",
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off 5 min, rinse\n    dry\n",
+            "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 5 min, rinse\n    dry\n",
+        ],
+    ),
+    page(
+        "measure-of-another-kind",
+        [
+            "A line stands under a measure of a kind that does not have it.",
+            "The tool would have to guess whether the measure is a rating, is made of others, or is read as one number.",
+            "Write `a rating 0 to 5` in its first line, or `read open, then under in mW/cm2` under it.",
+        ],
+        [
+            "measure swirl in GU\n    lower is better\n    half marks\n",
+            "measure swirl, a rating 0 to 5\n    lower is better\n    half marks\n",
+        ],
+    ),
+    page(
+        "mark-off-the-scale",
+        [
+            "A mark is not on the scale of its rating, or the scale runs backwards.",
+            "Whoever rates next year has only these words to rate by.",
+            "Write the scale from its lower mark to its higher, and words for marks that it has.",
+        ],
+        [
+            "measure swirl, a rating 0 to 5\n    lower is better\n    6 \"deep\"\n",
+            "measure swirl, a rating 0 to 5\n    lower is better\n    5 \"deep\"\n",
+        ],
+    ),
+    page(
+        "made-how",
+        [
+            "A measure is made of readings, and the file does not say how, or names too few or too many.",
+            "Two readings can be a share, a difference or a ratio, and each answers another question.",
+            "Write `is the share stopped`, `is the difference`, `is the ratio` or `is the colour change` under what is read.",
+        ],
+        [
+            "measure haze in %\n    lower is better\n    read open, then under in mW/cm2\n",
+            "measure haze in %\n    lower is better\n    read open, then under in mW/cm2\n    is the share stopped\n",
+        ],
+    ),
+    page(
+        "specimens-without-number",
+        [
+            "Nothing says how many loose specimens there are.",
+            "Every product needs one, and so does bare, or there is nothing to compare with.",
+            "Write `one for each product and bare` under them.",
+        ],
+        [
+            "specimens slips\n    each 60 x 60 mm\n",
+            "specimens slips\n    each 60 x 60 mm\n    one for each product and bare\n",
         ],
     ),
     page(
@@ -244,11 +307,11 @@ pub static PAGES: &[Page] = &[
         [
             "The surface has no size.",
             "Sections cannot be placed on a panel of unknown size.",
-            "Write `size 900 x 600 mm`, or `corners 0 x 0, 900 x 0, 700 x 600 mm`.",
+            "Write `size 880 x 580 mm`, or `corners 0 x 0, 880 x 0, 700 x 580 mm`.",
         ],
         [
             "surface panel\n    material clearcoat on steel\n",
-            "surface panel\n    material clearcoat on steel\n    size 900 x 600 mm\n",
+            "surface panel\n    material clearcoat on steel\n    size 880 x 580 mm\n",
         ],
     ),
     page(
@@ -259,8 +322,8 @@ pub static PAGES: &[Page] = &[
             "Give a place and a size, a centre and a width across, or three corners or more.",
         ],
         [
-            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, top 10 mm\n",
-            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, top 10 mm size 20 x 10 mm because \"dent\"\n",
+            "surface panel\n    size 880 x 580 mm\n    avoid dent from left 10 mm, top 10 mm\n",
+            "surface panel\n    size 880 x 580 mm\n    avoid dent from left 10 mm, top 10 mm size 20 x 10 mm because \"dent\"\n",
         ],
     ),
     page(
@@ -268,11 +331,11 @@ pub static PAGES: &[Page] = &[
         [
             "A place does not have one distance from left or right and one from top or bottom.",
             "A place on a panel needs both.",
-            "Write `from left 40 mm, top 40 mm`.",
+            "Write `from left 44 mm, top 44 mm`.",
         ],
         [
-            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, left 10 mm size 20 x 10 mm\n",
-            "surface panel\n    size 900 x 600 mm\n    avoid dent from left 10 mm, top 10 mm size 20 x 10 mm\n",
+            "surface panel\n    size 880 x 580 mm\n    avoid dent from left 10 mm, left 10 mm size 20 x 10 mm\n",
+            "surface panel\n    size 880 x 580 mm\n    avoid dent from left 10 mm, top 10 mm size 20 x 10 mm\n",
         ],
     ),
     page(
@@ -280,11 +343,11 @@ pub static PAGES: &[Page] = &[
         [
             "The map does not say how large a section is.",
             "Without it no section can be placed, taped or checked against the gauge.",
-            "Write `map sections 170 x 120 mm gap 14 mm from left 40 mm, top 40 mm`.",
+            "Write `map sections 166 x 116 mm gap 18 mm from left 44 mm, top 44 mm`.",
         ],
         [
             "map\n    | bay clove bare |\n    | bare cumin bay |\n",
-            "map sections 170 x 120 mm gap 14 mm\n    | bay clove bare |\n    | bare cumin bay |\n",
+            "map sections 166 x 116 mm gap 18 mm\n    | bay clove bare |\n    | bare cumin bay |\n",
         ],
     ),
     page(
@@ -292,11 +355,11 @@ pub static PAGES: &[Page] = &[
         [
             "The map has no sections.",
             "There is nothing to read.",
-            "Draw rows under it, as `| alder  bare  clove |`.",
+            "Draw rows under it, as `| thyme  bare  clove |`.",
         ],
         [
-            "map sections 170 x 120 mm gap 14 mm\n",
-            "map sections 170 x 120 mm gap 14 mm\n    | bay clove bare |\n    | bare cumin bay |\n",
+            "map sections 166 x 116 mm gap 18 mm\n",
+            "map sections 166 x 116 mm gap 18 mm\n    | bay clove bare |\n    | bare cumin bay |\n",
         ],
     ),
     page(
@@ -328,10 +391,10 @@ pub static PAGES: &[Page] = &[
         [
             "A reading is left out, but nothing says which.",
             "A reading that is left out must be known to whoever picks at the report.",
-            "Name its number or its value, as `reading 4, 61.2 GU`.",
+            "Name its number or its value, as `reading 2, 58.7 GU`.",
         ],
         [
-            "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline because \"grit\"\n",
+            "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline because \"slipped\"\n",
             "readings \"readings.csv\"\n",
         ],
     ),

@@ -16,6 +16,7 @@ impl Resolver<'_> {
 
     fn surface(&mut self) {
         let Some(block) = self.block(BlockKind::Surface) else { return };
+        let before = self.mark();
         let name = block.head.as_ref().and_then(Args::name).map(|name| name.map(str::to_owned));
         let surface = &mut self.study.surface;
         surface.name = name.or_else(|| block.salvaged.clone()).unwrap_or_default();
@@ -30,12 +31,13 @@ impl Resolver<'_> {
         if !sized && !block.broken {
             self.findings.push(
                 Finding::error("surface-without-size", block.span, "the surface has no size")
-                    .help("write `size 900 x 600 mm` under it"),
+                    .help("write `size 880 x 580 mm` under it"),
             );
         }
         for line in &block.children {
             self.surface_line(line);
         }
+        self.study.surface.broken |= self.failed_since(before);
     }
 
     fn surface_outline(&mut self, line: &Statement) {
@@ -100,8 +102,8 @@ impl Resolver<'_> {
         }
         self.findings.push(
             Finding::error("shape-incomplete", line.span, format!("the shape of `{name}` is not complete"))
-                .help("write `from left 40 mm, top 40 mm  size 120 x 90 mm`")
-                .help("or `round, 30 mm across, centre left 560 mm, top 820 mm`"),
+                .help("write `from left 44 mm, top 44 mm  size 75 x 50 mm`")
+                .help("or `round, 25 mm across, centre left 430 mm, top 260 mm`"),
         );
         None
     }
@@ -126,7 +128,7 @@ impl Resolver<'_> {
         if wide.mm() <= 0.0 || high.mm() <= 0.0 {
             self.findings.push(
                 Finding::error("value-out-of-range", arg.span, "a size of nothing holds nothing")
-                    .help("write both lengths, as `170 x 120 mm`"),
+                    .help("write both lengths, as `166 x 116 mm`"),
             );
             return None;
         }
@@ -155,7 +157,7 @@ impl Resolver<'_> {
         Some(points)
     }
 
-    /// `left 40 mm, top 40 mm`: the top left corner of a shape of this size, whichever edges were named.
+    /// `left 44 mm, top 44 mm`: the top left corner of a shape of this size, whichever edges were named.
     fn edges(&mut self, clause: &Clause, width: f64, height: f64) -> Option<Point> {
         let edges: Vec<String> = clause.words().iter().map(|&word| word.to_owned()).collect();
         let edges: Vec<&str> = edges.iter().map(String::as_str).filter(|word| EDGES.contains(word)).collect();
@@ -179,7 +181,7 @@ impl Resolver<'_> {
                         clause.span,
                         "a place needs one distance from left or right and one from top or bottom",
                     )
-                    .help("write `from left 40 mm, top 40 mm`"),
+                    .help("write `from left 44 mm, top 44 mm`"),
                 );
             }
             return None;
@@ -216,7 +218,7 @@ impl Resolver<'_> {
         if self.study.sections.is_empty() && !self.study.map_broken {
             self.findings.push(
                 Finding::error("map-empty", block.span, "the map has no sections")
-                    .help("draw rows such as `| alder  bare  clove |` under it"),
+                    .help("draw rows such as `| thyme  bare  clove |` under it"),
             );
         }
     }
@@ -228,14 +230,18 @@ impl Resolver<'_> {
         let Some(sections) = head.clause("sections") else {
             self.findings.push(
                 Finding::error("map-without-size", head.span, "the map does not say how large a section is")
-                    .help("write `map sections 170 x 120 mm  gap 14 mm  from left 40 mm, top 40 mm`"),
+                    .help("write `map sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm`"),
             );
             return None;
         };
         let (width, height) = self.size(&sections.args)?;
-        let gap = head.clause("gap").and_then(|clause| clause.quantities().into_iter().next());
-        let gap = gap.and_then(|gap| self.one::<Length>(gap));
-        if head.clause("gap").is_none() {
+        let written = head.clause("gap").and_then(|clause| clause.quantities().into_iter().next());
+        let gap = written.and_then(|gap| self.one::<Length>(gap));
+        // A gap that could not be taken is not a gap of nothing.
+        if written.is_some() && gap.is_none() {
+            return None;
+        }
+        if gap.is_none() {
             self.assume("The sections of the map touch each other: no gap was given.".to_owned());
         }
         Some(Grid { width, height, gap, places: counts.to_vec(), span: head.span })
@@ -245,7 +251,7 @@ impl Resolver<'_> {
     fn corner(&mut self, head: Option<&Statement>, grid: &Grid) -> Option<Point> {
         let gap = grid.gap.map_or(0.0, Quantity::mm);
         let across = |count: usize, own: f64| count as f64 * own + count.saturating_sub(1) as f64 * gap;
-        let width = across(grid.places.iter().copied().max().unwrap_or(0), grid.width.mm());
+        let width = across(grid.usual_places(), grid.width.mm());
         let height = across(grid.places.len(), grid.height.mm());
         if let Some(place) = head.and_then(|head| head.clause("place")) {
             return self.edges(place, width, height);
@@ -281,6 +287,7 @@ impl Resolver<'_> {
         self.study.sections.push(Section {
             code,
             treatment,
+            specimen: None,
             row: Some(row),
             column: Some(column),
             outline,
@@ -309,7 +316,7 @@ impl Resolver<'_> {
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("define it: `product {}`", word.value),
         };
-        self.findings.push(
+        self.tell(
             Finding::error("undefined-name", word.span, format!("no product is called `{}`", word.value))
                 .help(help),
         );
@@ -334,6 +341,7 @@ impl Resolver<'_> {
         self.study.sections.push(Section {
             code,
             treatment,
+            specimen: None,
             row: None,
             column: None,
             outline,

@@ -1,14 +1,15 @@
 //! Preparation, application, rounds, upkeep, exposure and the question that decides.
 
-use super::{Resolver, dates, same_name};
-use crate::diag::Finding;
+use super::values::{AIR, SURFACE};
+use super::{Resolver, dates, is_of_specimens, same_name};
+use crate::diag::{Finding, nearest};
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, Placing, ReadPlan, Reference, Round, Step,
-    Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureKind, Placing, ReadPlan, Reference,
+    Round, Step, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
-use crate::text::Located;
-use crate::units::{Angle, AnyQuantity, Humidity, Quantity, Temperature, TemperatureStep, Time, unit};
+use crate::text::{Located, Span};
+use crate::units::{Angle, AnyQuantity, Humidity, Quantity, Range, TemperatureStep, Time, unit};
 use jiff::civil::Date;
 
 impl Resolver<'_> {
@@ -24,23 +25,32 @@ impl Resolver<'_> {
     }
 
     fn prep(&mut self) {
-        let Some(block) = self.block(BlockKind::Prep) else { return };
+        self.prep_of_specimens();
+        let Some(block) = self.blocks(BlockKind::Prep).find(|block| !is_of_specimens(block)) else { return };
         self.study.prep_broken = block.broken;
         self.study.prep_span = Some(block.span);
         let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
         self.study.prep = steps;
     }
 
+    fn prep_of_specimens(&mut self) {
+        for block in self.blocks(BlockKind::Prep).filter(|block| is_of_specimens(block)) {
+            let Some(id) = block.head.as_ref().and_then(Args::name).and_then(|name| self.specimens_id(name))
+            else {
+                continue;
+            };
+            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+            let set = &mut self.study.specimens[id.index()];
+            set.broken |= block.broken;
+            set.prep.extend(steps);
+        }
+    }
+
     fn apply(&mut self) {
         let Some(block) = self.block(BlockKind::Apply) else { return self.apply_as_begun() };
-        let mut apply = Apply {
-            on: None,
-            from: None,
-            climate: ApplyClimate::default(),
-            by: None,
-            span: block.span,
-            broken: block.broken,
-        };
+        let before = self.mark();
+        let mut apply = empty_apply(block.span);
+        apply.broken = block.broken;
         for line in &block.children {
             match line.verb.as_str() {
                 "on" => {
@@ -54,24 +64,29 @@ impl Resolver<'_> {
                 _ => {}
             }
         }
+        apply.broken |= self.failed_since(before);
         self.study.apply = Some(apply);
     }
 
     /// A study without `apply` is a small one: its products go on the day it begins, and the report says so.
     fn apply_as_begun(&mut self) {
-        let (Some(begins), Some(block)) = (self.study.begins, self.block(BlockKind::Study)) else { return };
-        self.assume(format!(
-            "The products go on the day on which the study begins, {}: no `apply` was given.",
-            begins.value
-        ));
-        self.study.apply = Some(Apply {
-            on: Some(begins),
-            from: None,
-            climate: ApplyClimate::default(),
-            by: None,
-            span: block.span,
-            broken: false,
-        });
+        let Some(block) = self.block(BlockKind::Study) else { return };
+        let mut apply = Apply { stated: false, ..empty_apply(block.span) };
+        match self.study.begins {
+            Some(begins) => {
+                apply.on = Some(begins);
+                self.assume(format!(
+                    "The products go on the day on which the study begins, {}: no `apply` was given.",
+                    begins.value
+                ));
+            }
+            // The day is there and could not be taken, which is the one finding about it.
+            None if block.broken || block.children.iter().any(|line| line.verb == "begins") => {
+                apply.broken = true;
+            }
+            None => return,
+        }
+        self.study.apply = Some(apply);
     }
 
     /// A change that counts from `fresh` by habit counts from `baseline` where the study has no fresh round.
@@ -105,7 +120,7 @@ impl Resolver<'_> {
             if written.starts_with('%') {
                 climate.humidity = self.range::<Humidity>(quantity);
             } else {
-                climate.air = self.range::<Temperature>(quantity);
+                climate.air = self.range(quantity).and_then(|range| self.in_sense(quantity.span, range, AIR));
             }
         }
     }
@@ -115,30 +130,67 @@ impl Resolver<'_> {
         if line.has("dew") {
             climate.above_dew_point = self.one::<TemperatureStep>(quantity);
         } else {
-            climate.surface_below = self.one::<Temperature>(quantity);
+            let below = self.one(quantity).map(|one| Range { low: one, high: one });
+            let below = below.and_then(|below| self.in_sense(quantity.span, below, SURFACE));
+            climate.surface_below = below.map(|below| below.high);
+        }
+    }
+
+    fn faces(&mut self, line: &Statement, exposure: &mut Exposure) {
+        let Some(name) = line.name() else { return };
+        exposure.faces = Some(name.value.to_owned());
+        if !is_compass(name.value) {
+            let message = format!("`{}` is no direction of the compass", name.value);
+            let finding = Finding::warning("facing-not-known", name.span, message).about("exposure");
+            let level = ["up", "sky", "upward", "upwards", "down", "flat", "level"];
+            let near = nearest(name.value, COMPASS.iter().copied());
+            self.findings.push(match near {
+                _ if level.iter().any(|word| word.eq_ignore_ascii_case(name.value)) => {
+                    finding.help("write `flat` in place of `faces` for a panel that lies level")
+                }
+                Some(near) => finding.help(format!("did you mean `{near}`?")),
+                None => finding
+                    .help("write `south`, `north-east` and so on, and how steep it stands as `tilt 45 deg`"),
+            });
+        }
+        let tilt = line.clause("tilt").and_then(|tilt| tilt.quantities().into_iter().next());
+        let Some(tilt) = tilt.and_then(|tilt| Some(Located::new(self.one::<Angle>(tilt)?, tilt.span))) else {
+            return;
+        };
+        let deg = tilt.value.any().base();
+        if deg > 180.0 {
+            self.findings.push(
+                Finding::error(
+                    "value-out-of-range",
+                    tilt.span,
+                    format!("no panel is tilted by {}", tilt.value),
+                )
+                .help(
+                    "write the angle from level: 0 deg lies flat, 90 deg stands upright, 180 deg faces down",
+                ),
+            );
+        } else {
+            exposure.tilt_deg = Some(deg);
         }
     }
 
     fn exposure(&mut self) {
         let Some(block) = self.block(BlockKind::Exposure) else { return };
-        let mut exposure = Exposure { span: block.span, ..Exposure::default() };
+        let before = self.mark();
+        let mut exposure = Exposure { span: block.span, broken: block.broken, ..Exposure::default() };
         exposure.site =
             block.head.as_ref().and_then(Args::text).map(|site| site.value.to_owned()).unwrap_or_default();
         block.prose().clone_into(&mut exposure.prose);
         for line in &block.children {
             match line.verb.as_str() {
-                "faces" => {
-                    exposure.faces = line.name().map(|name| name.value.to_owned());
-                    let tilt = line.clause("tilt").and_then(|tilt| tilt.quantities().into_iter().next());
-                    exposure.tilt_deg =
-                        tilt.and_then(|tilt| self.one::<Angle>(tilt)).map(|tilt| tilt.any().base());
-                }
+                "faces" => self.faces(line, &mut exposure),
                 "flat" => exposure.tilt_deg = Some(0.0),
                 "put" => exposure.put_out = self.date(line),
                 "brought" => exposure.brought_in = self.date(line),
                 _ => {}
             }
         }
+        exposure.broken |= self.failed_since(before);
         self.study.exposure = Some(exposure);
     }
 
@@ -148,12 +200,19 @@ impl Resolver<'_> {
         coats.map(|done| done.date.value).max().or_else(|| self.apply_day())
     }
 
+    /// True where the day of apply is in the file and could not be taken.
+    fn apply_day_lost(&self) -> bool {
+        self.study.apply.as_ref().is_some_and(|apply| apply.on.is_none() && apply.broken)
+    }
+
     fn apply_day(&self) -> Option<Date> {
         self.study.apply.as_ref().and_then(|apply| apply.on.as_ref()).map(|on| on.value)
     }
 
     fn anchor_day(&self, anchor: Anchor) -> Option<Date> {
-        let begins = self.study.begins.as_ref().map(|begins| begins.value);
+        // Where the day of apply is not known for a slip, the day of the study would be a wrong guess for it.
+        let begins = self.study.begins.as_ref().filter(|_| !self.apply_day_lost());
+        let begins = begins.map(|begins| begins.value);
         match anchor {
             Anchor::LastCoat => self.last_coat(),
             Anchor::FirstCoat => self.apply_day(),
@@ -178,7 +237,8 @@ impl Resolver<'_> {
 
     fn rounds(&mut self) {
         let Some(block) = self.block(BlockKind::Rounds) else { return };
-        self.study.rounds_broken = block.broken;
+        let before = self.mark();
+        self.round_names_lost = block.broken;
         self.study.rounds_span = Some(block.span);
         let mut every: Vec<ReadPlan> = Vec::new();
         for line in Self::children(block, "every") {
@@ -194,6 +254,7 @@ impl Resolver<'_> {
                 self.study.rounds.push(round);
             }
         }
+        self.study.rounds_broken = block.broken || self.failed_since(before);
         if self.study.rounds.is_empty() && !self.study.rounds_broken {
             self.findings.push(
                 Finding::error("rounds-empty", block.span, "there are no rounds")
@@ -214,11 +275,11 @@ impl Resolver<'_> {
         if let Some(first) = self.study.rounds.iter().find(|round| same_name(&round.name.value, &name.value))
         {
             let first = first.span;
-            self.findings.push(
+            let finding =
                 Finding::error("duplicate-name", name.span, format!("round `{}` stands twice", name.value))
-                    .related(first, "first here")
-                    .help("give one of them another name"),
-            );
+                    .related(first, "first here");
+            self.findings.push(finding.help(self.other_round(&name.value)));
+            self.round_names_lost = true;
             return None;
         }
         let mut reads = self.reads(line);
@@ -235,14 +296,29 @@ impl Resolver<'_> {
         Some(Round { name, placing, window, within, reads, span: line.span })
     }
 
+    /// What the second of two rounds of one name is probably called.
+    fn other_round(&self, name: &str) -> String {
+        let Some((word, number)) = name.split_once(' ').filter(|_| named_time(name).is_some()) else {
+            return "give one of them another name".to_owned();
+        };
+        let taken = |name: &str| self.study.rounds.iter().any(|round| same_name(&round.name.value, name));
+        let next = (number.parse().unwrap_or(0_u32)..).map(|next| format!("{word} {next}"));
+        let next = next.take(1000).find(|next| !taken(next)).unwrap_or_default();
+        format!("one of them is another {word}, perhaps `{next}`; write which")
+    }
+
     fn reads(&mut self, line: &Statement) -> Vec<ReadPlan> {
         let mut plans = Vec::new();
         for clause in line.all("reads") {
             let Some(name) = clause.name() else { continue };
             let times = clause.clause("times").and_then(|times| self.times(times)).unwrap_or(1);
-            if let Some(id) = self.measure_id(name) {
-                plans.push(ReadPlan { measure: Located::new(id, name.span), times });
-            }
+            let Some(id) = self.measure_id(name) else { continue };
+            // What is made of others is read part by part.
+            let read = match &self.study.measure(id).kind {
+                MeasureKind::Made(made) => made.parts.clone(),
+                _ => vec![id],
+            };
+            plans.extend(read.into_iter().map(|id| ReadPlan { measure: Located::new(id, name.span), times }));
         }
         plans
     }
@@ -271,6 +347,14 @@ impl Resolver<'_> {
             return self.directly(Anchor::BeforeApply);
         }
         if let Some(time) = named_time(&name.value) {
+            if time.value < 1.0 {
+                let message = format!("`{}` is the day on which the products go on", name.value);
+                self.findings.push(Finding::error("value-out-of-range", name.span, message).help(
+                    "count from 1; what is read before the products is `baseline`, what is read after they have \
+                     cured is `fresh`",
+                ));
+                return (Placing::Unplaced, None);
+            }
             return self.after(time, Anchor::LastCoat, within, name);
         }
         if name.value == "fresh"
@@ -280,6 +364,10 @@ impl Resolver<'_> {
             let days =
                 unit("days").map(|unit| AnyQuantity { value: (cure.base() / 86_400.0).ceil() + 1.0, unit });
             return self.after(days.unwrap_or(cure), Anchor::LastCoat, within, name);
+        }
+        // A time to cure that could not be taken is what has to be mended first.
+        if name.value == "fresh" && self.study.products.iter().any(|product| product.is_unread("cure")) {
+            return (Placing::Unplaced, None);
         }
         self.findings.push(
             Finding::error(
@@ -393,7 +481,12 @@ impl Resolver<'_> {
 
     fn decide(&mut self) {
         let Some(block) = self.block(BlockKind::Study) else { return };
-        let Some(line) = Self::children(block, "decide").next() else { return };
+        let Some(line) = Self::children(block, "decide").next() else {
+            if block.broken {
+                self.study.decide = Some(Decision { measure: None, round: None, span: block.span });
+            }
+            return;
+        };
         let names = line.names();
         let &[measure, round] = names.as_slice() else { return };
         let (measure, round) = (self.measure_id(measure), self.round_id(round));
@@ -401,8 +494,40 @@ impl Resolver<'_> {
     }
 }
 
+fn empty_apply(span: Span) -> Apply {
+    let climate = ApplyClimate::default();
+    Apply { on: None, from: None, climate, by: None, span, broken: false, stated: true }
+}
+
 /// `month 6` means six months; names of one's own mean nothing by themselves.
 fn named_time(name: &str) -> Option<AnyQuantity> {
     let (word, number) = name.split_once(' ')?;
     Some(AnyQuantity { value: number.parse().ok()?, unit: unit(word)? })
+}
+
+/// The directions that a panel may face; hyphens and capitals do not count.
+const COMPASS: &[&str] = &[
+    "north",
+    "north-north-east",
+    "north-east",
+    "east-north-east",
+    "east",
+    "east-south-east",
+    "south-east",
+    "south-south-east",
+    "south",
+    "south-south-west",
+    "south-west",
+    "west-south-west",
+    "west",
+    "west-north-west",
+    "north-west",
+    "north-north-west",
+];
+
+fn is_compass(word: &str) -> bool {
+    let written = word.to_lowercase().replace(['-', '_'], "");
+    let letters =
+        |known: &str| -> String { known.split('-').filter_map(|part| part.chars().next()).collect() };
+    COMPASS.iter().any(|known| known.replace('-', "") == written || letters(known) == written)
 }

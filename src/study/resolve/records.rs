@@ -1,23 +1,27 @@
 //! Records and reasons: readings files and what they leave out, what was done, incidents, waivers.
 
 use super::Resolver;
+use super::values::AIR;
 use crate::diag::Finding;
 use crate::study::{
     Done, DoneWhat, LeaveOut, LogEntry, Reach, ReadingsFile, SectionId, Treatment, Verb, Waiver,
 };
 use crate::syntax::{Args, Block, BlockKind, Clause, Clauses, Statement};
 use crate::text::Located;
-use crate::units::{Dimension, Humidity, Temperature};
+use crate::units::{Dimension, Humidity, Range, Temperature};
 
 impl Resolver<'_> {
     pub(super) fn records(&mut self) {
         for block in self.blocks(BlockKind::Readings) {
+            self.study.readings_blocks += 1;
             if let Some(file) = self.readings_file(block) {
                 self.study.readings.push(file);
             }
         }
         for block in self.blocks(BlockKind::Log) {
-            if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head)) {
+            if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head))
+                && !self.is_later(entry.date.value)
+            {
                 self.study.log.push(entry);
             }
         }
@@ -30,7 +34,11 @@ impl Resolver<'_> {
 
     fn readings_file(&mut self, block: &Block) -> Option<ReadingsFile> {
         let name = block.head.as_ref()?.text()?.map(str::to_owned);
-        let mut file = ReadingsFile { name, columns: Vec::new(), leave_out: Vec::new() };
+        let before = self.mark();
+        let home = block.head.as_ref().and_then(|head| head.clause("home")).and_then(Args::name);
+        let home = home.and_then(|name| self.specimens_id(name));
+        let mut file =
+            ReadingsFile { name, home, columns: Vec::new(), leave_out: Vec::new(), broken: block.broken };
         for line in &block.children {
             match line.verb.as_str() {
                 "column" => {
@@ -42,6 +50,7 @@ impl Resolver<'_> {
                 _ => {}
             }
         }
+        file.broken |= self.failed_since(before);
         Some(file)
     }
 
@@ -75,7 +84,7 @@ impl Resolver<'_> {
         if reading.is_none() && value.is_none() {
             self.findings.push(
                 Finding::error("left-out-unnamed", line.span, "nothing says which reading is left out")
-                    .help("name its number or its value, as `reading 4, 61.2 GU`"),
+                    .help("name its number or its value, as `reading 2, 58.7 GU`"),
             );
             return None;
         }
@@ -85,7 +94,9 @@ impl Resolver<'_> {
 
     pub(super) fn done(&mut self) {
         for block in self.blocks(BlockKind::Done) {
-            if let Some(done) = block.head.as_ref().and_then(|head| self.record(head)) {
+            if let Some(done) = block.head.as_ref().and_then(|head| self.record(head))
+                && !self.is_later(done.date.value)
+            {
                 self.study.done.push(done);
             }
         }
@@ -112,7 +123,8 @@ impl Resolver<'_> {
             if written.starts_with('%') {
                 humidity = self.one::<Humidity>(quantity);
             } else {
-                at = self.one::<Temperature>(quantity);
+                let one = self.one::<Temperature>(quantity).map(|one| Range { low: one, high: one });
+                at = one.and_then(|one| self.in_sense(quantity.span, one, AIR)).map(|one| one.low);
             }
         }
         let words = |name: &str| line.clause(name).and_then(Args::text).map(|text| text.value.to_owned());

@@ -29,6 +29,7 @@ impl Resolver<'_> {
     }
 
     fn step_of(&mut self, verb: Verb, of: &impl Clauses, span: Span) -> Step {
+        let before = self.mark();
         if let Some((again, first)) = of.repeated() {
             self.findings.push(
                 Finding::error("clause-twice", again, "this is said twice in one step")
@@ -40,6 +41,7 @@ impl Resolver<'_> {
         for clause in of.clauses() {
             self.step_clause(clause, &mut step);
         }
+        step.broken = self.failed_since(before);
         step
     }
 
@@ -49,7 +51,6 @@ impl Resolver<'_> {
             "with" => {
                 let Some(name) = clause.name() else { return };
                 step.with = self.supply_id(name).map(|id| Located::new(id, name.span));
-                step.with_unknown = step.with.is_none();
             }
             "dwell" => {
                 let range = quantity.and_then(|quantity| self.range::<Time>(quantity));
@@ -89,7 +90,7 @@ impl Resolver<'_> {
             Some(quantity) => {
                 let message = "a time alone does not say whether it acts or waits";
                 self.findings.push(Finding::error("time-of-what", quantity.span, message).help(
-                    "write `for 4 min` for the time that it acts, or `wait 4 min` for a pause after it",
+                    "write `for 5 min` for the time that it acts, or `wait 5 min` for a pause after it",
                 ));
             }
             None => step.mix = self.mix(&clause.args),
@@ -116,7 +117,6 @@ fn empty_step(verb: Verb, span: Span) -> Step {
     Step {
         verb,
         with: None,
-        with_unknown: false,
         measure: None,
         mix: None::<Located<Mix>>,
         dwell: None,
@@ -129,5 +129,6 @@ fn empty_step(verb: Verb, span: Span) -> Step {
         line_width: None,
         span,
         prose: String::new(),
+        broken: false,
     }
 }

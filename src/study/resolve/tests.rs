@@ -10,7 +10,7 @@ const FRAME: &str = include_str!("../../checks/frame.study");
 
 fn both(text: &str) -> (Study, Vec<String>) {
     let (tree, mut findings) = parse(text);
-    let (study, more) = resolve(&tree, Catalog::built_in());
+    let (study, more) = resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
     (study, findings.into_iter().map(|finding| format!("{}: {}", finding.code, finding.message)).collect())
 }
@@ -38,16 +38,16 @@ fn sections_are_named_by_row_and_place_and_lie_where_they_are_drawn() {
     let (study, _) = both(FRAME);
     let c3 = study.sections.iter().find(|section| section.code == "C3").unwrap();
     let (left, top, right, bottom) = c3.outline.as_ref().unwrap().bounds();
-    assert_eq!((left, top, right, bottom), (408.0, 308.0, 578.0, 428.0));
+    assert_eq!((left, top, right, bottom), (412.0, 312.0, 578.0, 428.0));
 }
 
 #[test]
 fn a_place_from_the_right_is_the_same_as_one_from_the_left() {
-    let moved = FRAME.replace("from left 40 mm, top 40 mm", "from right 138 mm, bottom 172 mm");
+    let moved = FRAME.replace("from left 44 mm, top 44 mm", "from right 118 mm, bottom 152 mm");
     let (study, findings) = both(&moved);
     assert_eq!(findings, [""; 0]);
     let (left, top, ..) = study.sections[0].outline.as_ref().unwrap().bounds();
-    assert_eq!((left, top), (40.0, 40.0));
+    assert_eq!((left, top), (44.0, 44.0));
 }
 
 #[test]
@@ -59,9 +59,9 @@ fn one_mistake_is_one_finding() {
             "unknown-unit: there is no unit `mim`",
         ),
         (
-            "size        900 x 600 mm",
-            "size        900 x 600 min",
-            "wrong-dimension: `600 min` is a time, but a length belongs here",
+            "size        880 x 580 mm",
+            "size        880 x 580 min",
+            "wrong-dimension: `580 min` is a time, but a length belongs here",
         ),
         ("2026-03-03 from", "03/04/2026 from", "day-or-month-first: `03/04/2026` can be read two ways"),
         ("begins      2026-03-02", "begins      2026-02-30", "no-such-day: there is no day `2026-02-30`"),
@@ -84,15 +84,15 @@ fn one_mistake_is_one_finding() {
         ),
         ("gloss-20 at month 3", "gloss-20 at month 4", "undefined-name: no round is called `month 4`"),
         (
-            "for 4 min,  rinse",
-            "4 min,  rinse",
+            "for 5 min,  rinse",
+            "5 min,  rinse",
             "time-of-what: a time alone does not say whether it acts or waits",
         ),
         ("reads       gloss-20", "reads       glos-20", "undefined-name: no measure is called `glos-20`"),
         (
             "alike       within 2 GU",
             "alike       within 2,5 GU",
-            "comma-in-number: `2,5` can be read two ways",
+            "comma-in-number: `2,5` has a comma where decimals have a point",
         ),
         (
             "flash       2 to 4 min\n    dry         12 h\n    cure        7 days\n    sheet       \"bay",
@@ -113,10 +113,10 @@ fn one_mistake_is_one_finding() {
 #[test]
 fn harmless_variants_are_taken() {
     let study = FRAME
-        .replace("900 x 600 mm", "900 mm × 600 mm")
+        .replace("880 x 580 mm", "880 mm × 580 mm")
         .replace("2 to 4 min", "2-4 mins")
         .replace("18 to 22 degC", "18 °C to 22 °C")
-        .replace("for 4 min", "For 4 min")
+        .replace("for 5 min", "For 5 min")
         .replace("100 to 130 um", "100..130 µm")
         .replace("| bay    clove", "| BAY    Clove")
         .replace("\"Test yard\"", "“Test yard”");
@@ -125,7 +125,7 @@ fn harmless_variants_are_taken() {
 
 #[test]
 fn a_beginner_needs_few_lines() {
-    let text = "study \"Three sprays\"\n  begins 2026-06-01\nsurface door\n  size 900 x 600 mm\nmeasure gloss-60\nproduct sage \"Sage\"\nproduct rose\nproduct mint\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 180 x 120 mm gap 20 mm\n  | sage bare rose mint |\n  | mint rose bare sage |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"door.csv\"\n";
+    let text = "study \"Three sprays\"\n  begins 2026-08-24\nsurface door\n  size 880 x 580 mm\nmeasure gloss-60\nproduct sage \"Sage\"\nproduct rose\nproduct mint\nprep\n  wash with shampoo, 1 part to 200 water, rinse\n  dry\nmap sections 175 x 135 mm gap 24 mm\n  | sage bare rose mint |\n  | mint rose bare sage |\nrounds\n  baseline gloss-60 3 times\n  week 4 gloss-60 3 times\nreadings \"door.csv\"\n";
     let (study, findings) = both(text);
     assert_eq!(findings, [""; 0]);
     assert!(study.assumed.iter().any(|line| line.contains("middle of the surface")), "{:?}", study.assumed);
@@ -133,4 +133,22 @@ fn a_beginner_needs_few_lines() {
         study.measures[0].alike.map(|alike| alike.value),
         Catalog::built_in().measure("gloss-60").unwrap().alike
     );
+}
+
+#[test]
+fn the_coarsest_gauge_speaks_for_a_measure_in_the_unit_of_the_measure() {
+    let (study, findings) = both(
+        "surface door\n  size 880 x 580 mm\nmeasure film in um\n  neither is better\n\
+         gauge pen\n  reads film\n  two readings agree within 2.8 um\n\
+         gauge old\n  reads film\n  spread 0.1 mil\n\
+         gauge none\n  reads film\n  spread 5 GU\n\
+         map sections 175 x 135 mm gap 24 mm\n  | bare bare |\nrounds\n  baseline film 3 times\nstudy \"Film\"\n  begins 2026-03-02\n",
+    );
+    assert_eq!(findings, [""; 0]);
+    let film = study.gauges[0].reads[0].value;
+    // International yard and pound agreement, 1959: 0.1 mil is 2.54 um; ISO 5725-6: 2.8 spreads for two readings.
+    assert!((study.gauge_spread(film).unwrap() - 2.54).abs() < 1e-12);
+    assert!((study.gauge_limit(film).unwrap() - 2.8 * 2.54).abs() < 1e-12);
+    assert_eq!(study.gauges[0].spread_in(&study.measure(film).unit), Some(1.0));
+    assert_eq!(study.gauges[2].spread_in(&study.measure(film).unit), None);
 }

@@ -5,20 +5,27 @@ use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
     Agreement, Certificate, Coats, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
-    MeasureId, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    MeasureId, MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
-use crate::syntax::{Args, Block, BlockKind, Clauses, Statement};
-use crate::text::Located;
+use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
+use crate::text::{Located, Span};
 use crate::units::{self, Dimension, Length, Money, Time};
 use std::collections::BTreeMap;
+
+/// The unit of ratings.
+const MARKS: &str = "marks";
 
 impl<'t> Resolver<'t> {
     /// Names first, so that the order of the blocks does not matter.
     pub(super) fn things(&mut self) {
+        self.specimen_sets();
         let measures = self.named(BlockKind::Measure, "measure");
         for &(block, ref name) in &measures {
             let unit = self.measure_unit(block, name);
             self.define_measure(name.clone(), unit);
+        }
+        for whole in 0..measures.len() {
+            self.parts_of(measures[whole].0, MeasureId::new(whole));
         }
         for (block, name) in self.named(BlockKind::Supply, "supply") {
             let supply = self.supply(block, name);
@@ -37,36 +44,32 @@ impl<'t> Resolver<'t> {
     }
 
     /// Blocks of a kind with their names, read or saved; a name that stands twice is a finding.
-    fn named(&mut self, kind: BlockKind, word: &str) -> Vec<(&'t Block, Located<String>)> {
+    pub(super) fn named(&mut self, kind: BlockKind, word: &str) -> Vec<(&'t Block, Located<String>)> {
         let mut named: Vec<(&'t Block, Located<String>)> = Vec::new();
+        let mut again: BTreeMap<Span, Vec<Located<String>>> = BTreeMap::new();
         let mut seen = BTreeMap::new();
         for block in self.blocks(kind) {
             let read = block.head.as_ref().and_then(Args::name).map(|name| name.map(str::to_owned));
             let Some(name) = read.or_else(|| block.salvaged.clone()) else { continue };
             if let Some(&first) = seen.get(&name.value.to_lowercase()) {
-                self.findings.push(
-                    Finding::error(
-                        "duplicate-name",
-                        name.span,
-                        format!("{word} `{}` stands twice", name.value),
-                    )
-                    .related(first, "first here")
-                    .help("give one of them another name"),
-                );
+                again.entry(first).or_default().push(name);
                 continue;
             }
             seen.insert(name.value.to_lowercase(), name.span);
             named.push((block, name));
         }
+        self.findings.extend(again.iter().filter_map(|(&first, again)| duplicate(word, first, again)));
         named
     }
 
     fn measure_unit(&mut self, block: &Block, name: &Located<String>) -> MeasureUnit {
         let written = block.head.as_ref().and_then(|head| head.clause("in")).and_then(Args::text);
         let known = self.catalog.measure(&name.value);
+        let rated = block.head.as_ref().is_some_and(|head| head.clause("rating").is_some());
         let symbol = match (written, known) {
             (Some(written), _) => written.value.to_owned(),
             (None, Some(known)) => known.unit.to_owned(),
+            (None, None) if rated => MARKS.to_owned(),
             (None, None) => {
                 if block.head.is_some() && !block.broken {
                     let message = format!("measure `{}` has no unit", name.value);
@@ -93,6 +96,9 @@ impl<'t> Resolver<'t> {
             spent: None,
             change_from: known.map_or(Reference::Baseline, |known| known.reference),
             possible: known.map(|known| (known.possible_min, known.possible_max)),
+            kind: MeasureKind::Read,
+            home: None,
+            adjust_for_baseline: false,
             broken: false,
             name,
             unit,
@@ -102,15 +108,34 @@ impl<'t> Resolver<'t> {
 
     fn measure(&mut self, block: &Block, id: MeasureId) {
         let mut measure = self.study.measure(id).clone();
-        measure.broken = block.broken;
+        // A measure without a unit has a finding of its own.
+        measure.broken = block.broken || measure.unit.symbol.is_empty();
+        let before = self.mark();
         let known =
             self.catalog.measure(&measure.name.value).filter(|known| known.unit == measure.unit.symbol);
+        if let Some(scale) = self.scale(block) {
+            measure.possible = Some((scale.from, scale.to));
+            measure.kind = MeasureKind::Rating(scale);
+        }
+        let home = block.head.as_ref().and_then(|head| head.clause("home")).and_then(Args::name);
+        measure.home = home.and_then(|name| self.specimens_id(name));
         let mut said = Vec::new();
         for line in &block.children {
             said.push(line.verb.as_str());
             self.measure_line(line, &mut measure);
         }
+        // Which way is worse is known only after every line was read.
+        if let Some(rule) = measure.spent.as_mut().filter(|rule| rule.at_limit) {
+            rule.below = measure.direction == Direction::Higher;
+        }
+        measure.broken |= self.failed_since(before);
         self.measure_defaults(&measure, &said, known);
+        self.made_well(&measure, &said);
+        if let MeasureKind::Made(made) = &measure.kind {
+            for part in made.parts.clone() {
+                self.study.measures[part.index()].home = measure.home;
+            }
+        }
         self.study.measures[id.index()] = measure;
     }
 
@@ -136,11 +161,18 @@ impl<'t> Resolver<'t> {
                 None => {}
             },
             "spent" => measure.spent = self.spent(line, &measure.unit),
+            "adjust" => measure.adjust_for_baseline = true,
+            "read" => {}
+            "is" | "against" | "half" | "rated" | DIGIT => self.kind_line(line, measure),
             _ => {}
         }
     }
 
     fn spent(&mut self, line: &Statement, unit: &MeasureUnit) -> Option<SpentRule> {
+        if let Some(mark) = line.number() {
+            let limit = Limit::Value(mark.value.parse().ok()?);
+            return Some(SpentRule { below: true, at_limit: true, limit, span: line.span });
+        }
         let quantity = line.quantities().into_iter().next()?;
         let below = line.has("below");
         let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
@@ -153,7 +185,7 @@ impl<'t> Resolver<'t> {
         } else {
             Limit::Value(self.in_measure(quantity, unit)?)
         };
-        Some(SpentRule { below, limit, span: line.span })
+        Some(SpentRule { below, at_limit: false, limit, span: line.span })
     }
 
     fn measure_defaults(&mut self, measure: &Measure, said: &[&str], known: Option<&KnownMeasure>) {
@@ -196,21 +228,29 @@ impl<'t> Resolver<'t> {
         let kind = self.kind(block.head.as_ref());
         let mut supply = Supply { broken: block.broken, kind, ..empty_supply(name) };
         for line in &block.children {
-            match line.verb.as_str() {
-                "mix" => supply.mix = self.mix(&line.args),
-                "dwell" => supply.dwell = self.range_of::<Time>(line),
-                "strength" => {
-                    let percent = [Dimension::PercentVolume, Dimension::PercentMass];
-                    supply.strength =
-                        line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
-                }
-                "sheet" => supply.sheet = self.sheet(line),
-                "batch" => supply.batch = self.opening(line),
-                "leaves" => supply.leaves_oils = line.has("oils"),
-                _ => {}
+            let before = self.mark();
+            self.supply_line(line, &mut supply);
+            if self.failed_since(before) {
+                supply.unread.push(line.verb.clone());
             }
         }
         supply
+    }
+
+    fn supply_line(&mut self, line: &Statement, supply: &mut Supply) {
+        match line.verb.as_str() {
+            "mix" => supply.mix = self.mix(&line.args),
+            "dwell" => supply.dwell = self.range_of::<Time>(line),
+            "strength" => {
+                let percent = [Dimension::PercentVolume, Dimension::PercentMass];
+                supply.strength =
+                    line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
+            }
+            "sheet" => supply.sheet = self.sheet(line),
+            "batch" => supply.batch = self.opening(line),
+            "leaves" => supply.leaves_oils = line.has("oils"),
+            _ => {}
+        }
     }
 
     /// A supply that a step names by its kind: the trade's word is enough for a beginner.
@@ -271,7 +311,11 @@ impl<'t> Resolver<'t> {
         product.kind = kind.or(product.kind);
         product.broken |= block.broken;
         for line in &block.children {
+            let before = self.mark();
             self.product_line(line, &mut product);
+            if self.failed_since(before) {
+                product.unread.push(line.verb.clone());
+            }
         }
         if product.disclosure.is_none() && bought {
             product.disclosure = Some(Disclosure::Bought);
@@ -353,9 +397,11 @@ impl<'t> Resolver<'t> {
             never_certified: None,
             broken: block.broken,
         };
+        let before = self.mark();
         for line in &block.children {
             self.gauge_line(line, &mut gauge);
         }
+        gauge.broken |= self.failed_since(before);
         gauge
     }
 
@@ -367,8 +413,10 @@ impl<'t> Resolver<'t> {
         match line.verb.as_str() {
             "reads" => {
                 for name in line.names() {
-                    if let Some(id) = self.measure_id(name) {
-                        gauge.reads.push(Located::new(id, name.span));
+                    let Some(id) = self.measure_id(name) else { continue };
+                    gauge.reads.push(Located::new(id, name.span));
+                    if let MeasureKind::Made(made) = &self.study.measure(id).kind {
+                        gauge.reads.extend(made.parts.iter().map(|&part| Located::new(part, name.span)));
                     }
                 }
             }
@@ -400,15 +448,25 @@ impl<'t> Resolver<'t> {
     }
 
     fn footprint(&mut self, line: &Statement) -> Option<Located<Footprint>> {
-        let footprint = match line.quantities().into_iter().next() {
-            Some(across) => Footprint::Across(self.one::<Length>(across)?),
-            None => {
-                let (width, height) = self.size(&line.args)?;
-                Footprint::Size(width, height)
-            }
+        let footprint = if let Some(across) = line.quantities().into_iter().next() {
+            Footprint::Across(self.one::<Length>(across)?)
+        } else {
+            let (width, height) = self.size(&line.args)?;
+            Footprint::Size(width, height)
         };
         Some(Located::new(footprint, line.span))
     }
+}
+
+/// A name that stands several times is one finding, at the second place.
+fn duplicate(word: &str, first: Span, again: &[Located<String>]) -> Option<Finding> {
+    let (second, more) = again.split_first()?;
+    let times = if more.is_empty() { String::from("twice") } else { format!("{} times", more.len() + 2) };
+    let message = format!("{word} `{}` stands {times}", second.value);
+    let finding = Finding::error("duplicate-name", second.span, message)
+        .related(first, "first here")
+        .help("give one of them another name, or take one out where they are the same");
+    Some(more.iter().fold(finding, |finding, name| finding.related(name.span, "here as well")))
 }
 
 fn empty_supply(name: Located<String>) -> Supply {
@@ -421,6 +479,7 @@ fn empty_supply(name: Located<String>) -> Supply {
         sheet: None,
         batch: None,
         leaves_oils: false,
+        unread: Vec::new(),
         broken: false,
     }
 }
@@ -441,6 +500,7 @@ fn empty_product(name: Located<String>) -> Product {
         mix: None,
         sheet: None,
         category: None,
+        unread: Vec::new(),
         broken: false,
     }
 }

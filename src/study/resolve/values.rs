@@ -5,24 +5,28 @@ use crate::diag::Finding;
 use crate::study::{MeasureUnit, Mix};
 use crate::syntax::{Arg, Args, Num, Quantity, Value};
 use crate::text::{Located, Span};
-use crate::units::{self, AnyQuantity, Dimension, Kind, NumberFault, Range, UnitRef};
+use crate::units::{self, AnyQuantity, Dimension, Kind, NumberFault, Range, Temperature, UnitRef};
 use jiff::civil::{Date, Time as ClockTime};
+
+/// Between which temperatures work is done, degC. Common practice, no source.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sense {
+    what: &'static str,
+    low_c: f64,
+    high_c: f64,
+}
+
+/// Air at the panel.
+pub(super) const AIR: Sense = Sense { what: "air", low_c: -40.0, high_c: 60.0 };
+/// A surface in the sun may be warmer than any air.
+pub(super) const SURFACE: Sense = Sense { what: "a surface", low_c: -40.0, high_c: 120.0 };
 
 impl Resolver<'_> {
     pub(super) fn number(&mut self, number: &Num) -> Option<f64> {
         match units::read_number(&number.value) {
             Ok(value) => Some(value),
             Err(NumberFault::Comma) => {
-                let point = number.value.replacen(',', ".", 1);
-                let plain = number.value.replace(',', "");
-                self.findings.push(
-                    Finding::error(
-                        "comma-in-number",
-                        number.span,
-                        format!("`{}` can be read two ways", number.value),
-                    )
-                    .help(format!("write `{point}`, or `{plain}` if the comma parts thousands")),
-                );
+                self.findings.push(comma(number));
                 None
             }
             Err(NumberFault::NotANumber) => {
@@ -99,7 +103,41 @@ impl Resolver<'_> {
             );
             return None;
         }
+        let whole = [Dimension::PercentVolume, Dimension::PercentMass, Dimension::Humidity];
+        if whole.contains(&unit.dimension) && !(0.0..=100.0).contains(&high.value) {
+            let span = quantity.high.as_ref().unwrap_or(&quantity.low).span;
+            self.findings.push(
+                Finding::error("value-out-of-range", span, format!("there is no {high}"))
+                    .help("write a value between 0 and 100 %"),
+            );
+            return None;
+        }
         Some((low, high))
+    }
+
+    /// The same range, where it lies within what makes sense for the work.
+    pub(super) fn in_sense(
+        &mut self,
+        span: Span,
+        range: Range<Temperature>,
+        sense: Sense,
+    ) -> Option<Range<Temperature>> {
+        let within = |value: f64| (sense.low_c..=sense.high_c).contains(&value);
+        if within(range.low.deg_c()) && within(range.high.deg_c()) {
+            return Some(range);
+        }
+        let message = format!("{} of {range} is beyond what work is done in", sense.what);
+        let finding = Finding::error("value-out-of-range", span, message);
+        let (low, high) = (range.low.any(), range.high.any());
+        let fahrenheit = |value: f64| (value - 32.0) / 1.8;
+        let mistaken =
+            low.unit.symbol == "degC" && within(fahrenheit(low.value)) && within(fahrenheit(high.value));
+        self.findings.push(if mistaken {
+            finding.help("write `degF` if that is what was read")
+        } else {
+            finding.help(format!("it lies between {} and {} degC", sense.low_c, sense.high_c))
+        });
+        None
     }
 
     /// A range of one kind; a wrong kind is found at the number.
@@ -109,8 +147,8 @@ impl Resolver<'_> {
             self.wrong_dimension(quantity.span, low, K::DIMENSION);
             return None;
         };
-        // Only temperatures can be below nothing.
-        if low.any().value < 0.0 && K::DIMENSION != Dimension::Temperature {
+        // Only a temperature on its scale can be below nothing.
+        if low.any().value < 0.0 && !K::SCALE {
             let message = format!("{low} is below zero");
             self.findings.push(
                 Finding::error("value-out-of-range", quantity.span, message)
@@ -142,6 +180,14 @@ impl Resolver<'_> {
     ) -> Option<AnyQuantity> {
         let expected = dimensions.first().copied();
         let (low, _) = self.ends(quantity.value, expected)?;
+        if dimensions.contains(&low.unit.dimension) && low.value < 0.0 {
+            let message = format!("{low} is below zero");
+            self.findings.push(
+                Finding::error("value-out-of-range", quantity.span, message)
+                    .help("write it without the minus"),
+            );
+            return None;
+        }
         if dimensions.contains(&low.unit.dimension) {
             return Some(low);
         }
@@ -170,6 +216,10 @@ impl Resolver<'_> {
         let written = quantity.value.unit.as_ref()?;
         if written.value == unit.symbol {
             return self.number(&quantity.value.low);
+        }
+        // A measure without a unit has a finding of its own.
+        if unit.symbol.is_empty() {
+            return None;
         }
         let (low, _) = self.ends(quantity.value, unit.known.map(|unit| unit.dimension))?;
         let points = low.unit.dimension == Dimension::Points && unit.symbol.starts_with('%');
@@ -281,6 +331,35 @@ impl Resolver<'_> {
         );
         None
     }
+}
+
+/// A comma between figures. It can part thousands only where three figures follow each.
+fn comma(number: &Num) -> Finding {
+    let written = number.value.as_str();
+    let plain = written.replace(',', "");
+    let (head, tail) = written.split_once(',').unwrap_or((written, ""));
+    let groups = tail.split('.').next().unwrap_or("").split(',');
+    let thousands = groups.into_iter().all(|group| group.len() == 3)
+        && (1..=3).contains(&head.trim_start_matches('-').len())
+        && !head.trim_start_matches('-').starts_with('0');
+    let decimals = written.matches(',').count() == 1 && !written.contains('.');
+    let point = written.replacen(',', ".", 1);
+    let (message, help) = match (thousands, decimals) {
+        (true, true) => (
+            format!("`{written}` can be read two ways"),
+            format!("write `{point}`, or `{plain}` if the comma parts thousands"),
+        ),
+        (true, false) => {
+            (format!("`{written}` has commas between its thousands"), format!("write `{plain}`"))
+        }
+        (false, true) => {
+            (format!("`{written}` has a comma where decimals have a point"), format!("write `{point}`"))
+        }
+        (false, false) => {
+            (format!("`{written}` is not a number that can be used"), "write it as `12` or `12.5`".to_owned())
+        }
+    };
+    Finding::error("comma-in-number", number.span, message).help(help)
 }
 
 fn parts(of: &str, to: &str) -> String {

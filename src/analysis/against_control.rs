@@ -1,0 +1,105 @@
+//! Differences to bare, or to the benchmark, with simultaneous intervals after Dunnett.
+
+use super::groups::{self, Sample};
+use super::model::{Basis, ControlRow, ControlTable, GroupValue, Interval, NoTable, Strength};
+use super::word::{side, word};
+use crate::stats::GroupMean;
+use crate::stats::dunnett::{Comparison, against_control};
+use crate::stats::solved::Solved;
+use crate::study::{Measure, Treatment};
+
+/// Confidence of every simultaneous interval.
+pub(super) const CONFIDENCE: f64 = 0.95;
+
+/// The table of one round against bare, from its samples of changes.
+pub(super) fn to_bare(
+    samples: &[Sample],
+    basis: &Basis,
+    measure: &Measure,
+    solved: &mut Solved,
+) -> Result<ControlTable, NoTable> {
+    let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare).ok_or(NoTable::NoBare)?;
+    let bare = groups::value(bare, basis.spread).ok_or(NoTable::BareNotRead)?;
+    let others = samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
+    table(&others.collect::<Vec<_>>(), bare, basis, measure, solved)
+}
+
+/// The table of one round against the benchmark. Only products stand in it.
+pub(super) fn to_benchmark(
+    samples: &[Sample],
+    benchmark: Treatment,
+    basis: &Basis,
+    measure: &Measure,
+    solved: &mut Solved,
+) -> Result<ControlTable, NoTable> {
+    let control = samples.iter().find(|sample| sample.treatment == benchmark);
+    let control = control.ok_or(NoTable::BenchmarkNotPlaced)?;
+    let control = groups::value(control, basis.spread).ok_or(NoTable::BenchmarkNotRead)?;
+    let product = |treatment| matches!(treatment, Treatment::Product(_));
+    let others = samples.iter().filter(|sample| product(sample.treatment) && sample.treatment != benchmark);
+    table(&others.collect::<Vec<_>>(), control, basis, measure, solved)
+}
+
+/// Every other sample is a row of the same family, so that the intervals hold together for all that the table shows:
+/// Dunnett (1955), Journal of the American Statistical Association 50, 1096-1121.
+fn table(
+    others: &[&Sample],
+    control: GroupValue,
+    basis: &Basis,
+    measure: &Measure,
+    solved: &mut Solved,
+) -> Result<ControlTable, NoTable> {
+    let values: Vec<(Treatment, GroupValue)> = others
+        .iter()
+        .filter_map(|sample| Some((sample.treatment, groups::value(sample, basis.spread)?)))
+        .collect();
+    if values.is_empty() {
+        return Err(NoTable::NoProducts);
+    }
+    let means: Vec<GroupMean> = values.iter().map(|(_, value)| value.group()).collect();
+    let judged = match (basis.strength, basis.spread) {
+        (Strength::Full | Strength::FewDegrees, Some(spread)) => {
+            against_control(&means, control.group(), spread, CONFIDENCE, solved)
+        }
+        _ => None,
+    };
+    let judged = |at: usize| judged.as_ref().and_then(|judged| judged.get(at).copied());
+    let rows = values.iter().enumerate();
+    Ok(ControlTable {
+        basis: basis.clone(),
+        critical: judged(0).map(|row| row.critical),
+        control,
+        rows: rows.map(|(at, &value)| row(value, control, judged(at), basis.strength, measure)).collect(),
+        absent: others
+            .iter()
+            .filter(|sample| sample.values.is_empty())
+            .map(|sample| sample.treatment)
+            .collect(),
+    })
+}
+
+fn row(
+    (treatment, value): (Treatment, GroupValue),
+    control: GroupValue,
+    judged: Option<Comparison>,
+    strength: Strength,
+    measure: &Measure,
+) -> ControlRow {
+    let difference = value.mean - control.mean;
+    let interval = judged.map(|judged| Interval { low: judged.low, high: judged.high });
+    ControlRow {
+        treatment,
+        n: value.n,
+        change: value.mean,
+        difference,
+        interval,
+        p: judged.map(|judged| judged.p),
+        p_holm: None,
+        word: match (strength, interval) {
+            (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
+            (strength, _) => Err(strength),
+        },
+        over_all: None,
+        side: side(difference, measure.direction),
+    }
+}

@@ -1,0 +1,80 @@
+//! Readings of a cell that have the same number in one file: a row may have been typed twice.
+
+use super::model::{Packed, Readings};
+use crate::diag::{Finding, Place, count, list};
+use crate::study::{MeasureId, RoundId, SectionId, Study};
+use crate::text::Span;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The doubled readings of one file, round and measure: a block of rows that was pasted twice is one slip.
+#[derive(Debug, Default)]
+struct Doubled {
+    sections: BTreeSet<SectionId>,
+    numbers: BTreeSet<u32>,
+    /// The first reading whose number was given before, and the one that has it first.
+    place: Option<(Span, Span)>,
+}
+
+/// Counts the doubled readings of every cell, and tells of them.
+pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
+    let mut all: BTreeMap<(u32, RoundId, MeasureId), Doubled> = BTreeMap::new();
+    let mut numbers: Vec<(u32, u32, Span)> = Vec::new();
+    for cell in &mut readings.cells {
+        numbers.clear();
+        for one in
+            readings.packed.get(cell.range()).unwrap_or(&[]).iter().filter(|one| one.is(Packed::NUMBERED))
+        {
+            let file = readings.contexts.get(one.context as usize).map_or(0, |context| context.file);
+            numbers.push((file, one.number, one.span()));
+        }
+        numbers.sort_unstable();
+        for pair in numbers.windows(2) {
+            let &[(file, number, first), (other, same, again)] = pair else { continue };
+            if (file, number) != (other, same) {
+                continue;
+            }
+            cell.doubled += 1;
+            let doubled = all.entry((file, cell.round, cell.measure)).or_default();
+            doubled.sections.insert(cell.section);
+            doubled.numbers.insert(number);
+            if doubled.place.is_none_or(|(earliest, _)| again.start < earliest.start) {
+                doubled.place = Some((again, first));
+            }
+        }
+    }
+    all.iter().filter_map(|(&key, doubled)| told(study, readings, key, doubled)).collect()
+}
+
+fn told(
+    study: &Study,
+    readings: &Readings,
+    (file, round, measure): (u32, RoundId, MeasureId),
+    doubled: &Doubled,
+) -> Option<Finding> {
+    let (again, first) = doubled.place?;
+    let file = readings.files.get(file as usize)?.file.unwrap_or_default();
+    let (round, measure) = (&study.round(round).name.value, &study.measure(measure).name.value);
+    let numbers: Vec<String> = doubled.numbers.iter().take(12).map(u32::to_string).collect();
+    let numbers = match numbers.as_slice() {
+        [one] => format!("reading {one}"),
+        several => format!("readings {}", list(several, "and")),
+    };
+    let codes: Vec<String> =
+        doubled.sections.iter().take(6).map(|&id| format!("`{}`", study.section(id).code)).collect();
+    let on = match doubled.sections.len() {
+        n if n > codes.len() => count(n, "section"),
+        _ => list(&codes, "and"),
+    };
+    let rows = if codes.len() == 1 { "another row gives" } else { "other rows give" };
+    let message = format!("{rows} {numbers} of `{measure}` on {on} at `{round}` as well");
+    let finding = Finding::warning("reading-number-twice", Place { file, span: again }, message)
+        .related(Place { file, span: first }, "first here")
+        .help("take the doubled row out, or correct its section, round or number; until then both are kept")
+        .about(round)
+        .about(measure);
+    Some(if let (1, Some(&section)) = (doubled.sections.len(), doubled.sections.first()) {
+        finding.about(&study.section(section).code)
+    } else {
+        finding
+    })
+}

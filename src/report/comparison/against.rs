@@ -1,0 +1,260 @@
+//! Differences to a control with their intervals: to bare, and to the product that is to be beaten.
+
+use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::charts::{IntervalChart, IntervalRow};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::super::told::{self, Control};
+use super::ranking::{Ranking, named};
+use crate::analysis::{ControlRow, ControlTable, MeasureAnalysis, Role, RoundAnalysis, Side, Strength, Word};
+use crate::diag::count;
+use crate::study::{Direction, Study};
+
+/// What every block of a part is made from.
+struct Comparison<'a> {
+    material: &'a Material<'a>,
+    measure: &'a MeasureAnalysis,
+    round: &'a RoundAnalysis,
+    table: &'a ControlTable,
+    control: Control,
+    style: Style<'a>,
+}
+
+/// The differences to bare at the round that is shown.
+pub(in crate::report) fn to_bare(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let (measure, round) = material.analysis.shown()?;
+    let table = match &round.to_bare {
+        Ok(table) => table,
+        Err(reason) => {
+            let at = names::round(material.study, round.round);
+            let mut part = Part::new(format!("No comparison with bare sections at {at}"));
+            part.say(names::no_table(*reason));
+            return Some(part);
+        }
+    };
+    Some(Comparison::new(material, (measure, round), table, Control::Bare).part(ranking))
+}
+
+/// The differences to the benchmark at the round that is shown; `None` where there is none, which the answer says.
+pub(in crate::report) fn to_benchmark(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let shown = material.analysis.shown()?;
+    let table = material.analysis.to_benchmark.as_ref()?.as_ref().ok()?;
+    let control = Control::Benchmark(material.study.benchmark?);
+    Some(Comparison::new(material, shown, table, control).part(ranking))
+}
+
+impl<'a> Comparison<'a> {
+    fn new(
+        material: &'a Material<'a>,
+        (measure, round): (&'a MeasureAnalysis, &'a RoundAnalysis),
+        table: &'a ControlTable,
+        control: Control,
+    ) -> Self {
+        let style = Style::of(material.study, material.study.measure(measure.measure));
+        Self { material, measure, round, table, control, style }
+    }
+
+    fn study(&self) -> &'a Study {
+        self.material.study
+    }
+
+    fn at(&self) -> &'a str {
+        names::round(self.study(), self.round.round)
+    }
+
+    fn name(&self) -> &'a str {
+        names::measure(self.study(), self.measure.measure)
+    }
+
+    fn part(&self, ranking: &Ranking) -> Part {
+        let control = self.table.control;
+        let sections = match self.control {
+            Control::Bare => count(control.n, "bare section"),
+            Control::Benchmark(_) => {
+                format!("{} ({})", self.control.short(self.study()), count(control.n, "section"))
+            }
+        };
+        let mut part = Part::new(self.heading());
+        part.say(format!(
+            "Difference of the change of {} to that of {sections}, {} {}, at {}. {}",
+            self.name(),
+            self.style.signed(control.mean),
+            self.style.unit,
+            self.at(),
+            self.interval_words()
+        ));
+        let mut rows: Vec<&ControlRow> = self.table.rows.iter().collect();
+        rows.sort_by_key(|row| ranking.place(row.treatment));
+        let (place, to) = match self.control {
+            Control::Bare => ("bare", "the bare sections".to_owned()),
+            Control::Benchmark(_) => ("benchmark", self.control.short(self.study())),
+        };
+        part.picture(Picture {
+            address: format!("report.html#picture-against-{place}"),
+            title: format!("Difference to {to} in the change of {} at {}", self.name(), self.at()),
+            note: self.note(),
+            drawing: Drawing::Intervals(self.chart(ranking, &rows)),
+        });
+        part.table(self.rows(&rows));
+        part
+    }
+
+    fn heading(&self) -> String {
+        let (study, at, table) = (self.study(), self.at(), self.table);
+        let all = told::products(table).count();
+        let to = self.control.short(study);
+        if told::products(table).all(|row| row.word.is_err()) {
+            return format!("Differences to {to} at {at}, without a judgement");
+        }
+        let told =
+            || told::products(table).filter(|row| matches!(row.counted(), Ok(Word::Seen | Word::Measurable)));
+        let alike = told::with(table, Word::Alike);
+        let sole = told::products(table).next().filter(|_| all == 1);
+        let sole = sole.map(|row| names::treatment(study, row.treatment));
+        let is = |n: usize| if n == 1 { "is" } else { "are" };
+        let who = |n: usize| sole.clone().unwrap_or_else(|| names::capital(&self.control.of(n, all)));
+        let direction = study.measure(self.measure.measure).direction;
+        let ahead = told().filter(|row| row.side == Side::Better).count();
+        match (told().count(), self.control) {
+            (0, _) if alike == all => format!("{} {} alike to {to} at {at}", who(all), is(all)),
+            (0, _) if sole.is_some() => format!("{} is not told apart from {to} at {at}", who(0)),
+            (0, _) => format!("{} is told apart from {to} at {at}", who(0)),
+            (_, Control::Benchmark(_)) if ahead > 0 => {
+                format!(
+                    "{} {} measurably ahead of {}, at {at}",
+                    who(ahead),
+                    is(ahead),
+                    self.control.full(study)
+                )
+            }
+            (_, Control::Benchmark(_)) if direction != Direction::Neither => {
+                format!("No product is measurably ahead of {}, at {at}", self.control.full(study))
+            }
+            (n, Control::Bare) => {
+                let differ = if n == 1 { "differs" } else { "differ" };
+                format!("{} {differ} from {to} at {at}", who(n))
+            }
+            (n, _) => {
+                let differ = if n == 1 { "differs" } else { "differ" };
+                format!("{} {differ} from {}, at {at}", who(n), self.control.full(study))
+            }
+        }
+    }
+
+    fn interval_words(&self) -> String {
+        if self.table.basis.strength != Strength::Full {
+            return format!("{}.", names::capital(names::strength(self.table.basis.strength)));
+        }
+        let known = self.study().measure(self.measure.measure);
+        let limit = |value: f64| self.style.value(value).text;
+        let alike = known
+            .alike
+            .as_ref()
+            .map(|alike| format!("alike: the whole interval lies within {} of zero", limit(alike.value)));
+        let seen = known
+            .seen
+            .as_ref()
+            .map(|seen| format!("seen: all of it lies beyond {} on one side", limit(seen.value)));
+        let words: Vec<String> = alike.into_iter().chain(seen).collect();
+        let words = if words.is_empty() { String::new() } else { format!("{}; ", words.join("; ")) };
+        let words =
+            names::capital(&format!("{words}measurable: it leaves out zero; not settled: none of these."));
+        let looks = if self.round.role == Role::Deciding {
+            String::new()
+        } else {
+            format!(
+                " This round does not decide by itself. What counts is the word that still holds with all {} comparisons \
+                 of the study counted.",
+                self.material.analysis.further_looks
+            )
+        };
+        format!("Intervals hold together at 95 %. {words}{looks}")
+    }
+
+    fn note(&self) -> String {
+        let table = self.table;
+        let n: usize = table.rows.iter().map(|row| row.n).sum();
+        let day = names::round_day(self.study(), self.material.readings, self.round.round);
+        let day = day.map_or_else(String::new, |day| format!(", read {day}"));
+        let spread = table.basis.spread.map_or_else(String::new, |spread| {
+            format!(", {} degrees of freedom", numbers::degrees(spread.df))
+        });
+        let control = match self.control {
+            Control::Bare => count(table.control.n, "bare section"),
+            Control::Benchmark(_) => {
+                format!("{} of {}", table.control.n, self.control.short(self.study()))
+            }
+        };
+        let lines = if table.rows.iter().any(|row| row.interval.is_some()) {
+            "Points are means, lines simultaneous 95 % intervals (Dunnett)"
+        } else {
+            "Points are means"
+        };
+        format!("{lines}. {} against {control}{spread}{day}.", count(n, "section"))
+    }
+
+    fn chart(&self, ranking: &Ranking, rows: &[&ControlRow]) -> IntervalChart {
+        let known = self.study().measure(self.measure.measure);
+        let to = self.control.short(self.study());
+        let sides = match (known.direction, self.control) {
+            (Direction::Higher, Control::Bare) => ("worse than", "better than"),
+            (Direction::Lower, Control::Bare) => ("better than", "worse than"),
+            (Direction::Higher, _) => ("behind", "ahead of"),
+            (Direction::Lower, _) => ("ahead of", "behind"),
+            (Direction::Neither, _) => ("below", "above"),
+        };
+        IntervalChart {
+            axis: format!("difference to {to}, {}", self.style.unit),
+            decimals: self.style.decimals,
+            alike: known.alike.as_ref().map(|alike| alike.value),
+            seen: known.seen.as_ref().map(|seen| seen.value),
+            sides: (format!("{} {to}", sides.0), format!("{} {to}", sides.1)),
+            rows: rows
+                .iter()
+                .map(|row| IntervalRow {
+                    name: names::treatment(self.study(), row.treatment),
+                    mark: ranking.mark(row.treatment),
+                    value: row.difference,
+                    interval: row.interval.map(|interval| (interval.low, interval.high)),
+                    word: row.word.map_or("", names::word).to_owned(),
+                })
+                .collect(),
+        }
+    }
+
+    fn rows(&self, rows: &[&ControlRow]) -> Table {
+        let (style, alone) = (self.style, self.round.role == Role::Deciding);
+        let unit = style.unit;
+        let mut heads = vec![
+            "Product".to_owned(),
+            ">Sections".to_owned(),
+            format!(">Change, {unit}"),
+            format!(">Difference, {unit}"),
+            ">95 % interval".to_owned(),
+        ];
+        let words: &[&str] =
+            if alone { &["Word", ">p"] } else { &["Word here", "Over all looks", ">p (Holm)"] };
+        heads.extend(words.iter().map(|&word| word.to_owned()));
+        let mut table = Table::new(&heads);
+        for row in rows {
+            let p = if alone { row.p } else { row.p_holm };
+            let mut cells = vec![
+                Figure::from(named(self.study(), row.treatment)),
+                Figure::from(row.n.to_string()),
+                Figure { raw: Some(row.change), text: style.signed(row.change) },
+                Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+                row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
+                Figure::from(row.word.map_or(numbers::DASH, names::word)),
+            ];
+            if !alone {
+                cells.push(Figure::from(row.counted().map_or(numbers::DASH, names::word)));
+            }
+            cells.push(
+                p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
+            );
+            table.row(cells);
+        }
+        table
+    }
+}

@@ -1,0 +1,87 @@
+//! Further looks: differences to bare at the rounds and by the measures that do not decide.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{Figure, Style};
+use super::ranking::Ranking;
+use crate::analysis::{ControlRow, ControlTable, Role, RoundAnalysis};
+use crate::study::{Study, Treatment};
+
+/// One table a measure: product by round, the difference to bare and its word. The round that is shown in full is not
+/// among them.
+pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let study = material.study;
+    let shown = material.analysis.shown().map(|(measure, round)| (measure.measure, round.round));
+    let mut part = Part::new("Further looks at other rounds and measures");
+    part.say(words(material));
+    let before = part.blocks.len();
+    for measure in &material.analysis.measures {
+        let rounds: Vec<(&RoundAnalysis, &ControlTable)> = measure
+            .rounds
+            .iter()
+            .filter(|round| round.role == Role::FurtherLook && Some((measure.measure, round.round)) != shown)
+            .filter_map(|round| Some((round, round.to_bare.as_ref().ok()?)))
+            .collect();
+        if rounds.is_empty() {
+            continue;
+        }
+        let style = Style::of(study, study.measure(measure.measure));
+        part.say(format!(
+            "{}, difference to bare in {}:",
+            names::capital(names::measure(study, measure.measure)),
+            style.unit
+        ));
+        part.table(further_rows(study, ranking, &rounds, style));
+    }
+    (part.blocks.len() > before).then_some(part)
+}
+
+fn words(material: &Material<'_>) -> String {
+    let shown = material.analysis.shown().filter(|(_, round)| round.role == Role::FurtherLook);
+    let looks = material.analysis.further_looks;
+    let whose = match shown {
+        None => format!("Their p values, {looks} in all,"),
+        Some((_, round)) => {
+            let at = names::round(material.study, round.round);
+            format!("Their p values and those of {at} above, {looks} in all,")
+        }
+    };
+    format!(
+        "Differences to bare at the other rounds and by the other measures. {whose} are adjusted together after Holm; an \
+         asterisk marks an adjusted p below 0.05. The word stands for the interval of that one round."
+    )
+}
+
+fn further_rows(
+    study: &Study,
+    ranking: &Ranking,
+    rounds: &[(&RoundAnalysis, &ControlTable)],
+    style: Style<'_>,
+) -> Table {
+    // A number with its word may break into two lines, which a column of numbers never does.
+    let heads = rounds.iter().map(|(round, _)| names::round(study, round.round).to_owned());
+    let heads: Vec<String> = std::iter::once("Product".to_owned()).chain(heads).collect();
+    let mut treatments: Vec<Treatment> =
+        rounds.iter().flat_map(|(_, table)| table.rows.iter().map(|row| row.treatment)).collect();
+    treatments.sort_by_key(|&treatment| ranking.place(treatment));
+    treatments.dedup();
+    let mut table = Table::new(&heads);
+    for treatment in treatments {
+        let mut cells = vec![Figure::from(names::treatment(study, treatment))];
+        cells.extend(rounds.iter().map(|(_, at)| {
+            at.rows
+                .iter()
+                .find(|row| row.treatment == treatment)
+                .map_or_else(Figure::none, |row| look(row, style))
+        }));
+        table.row(cells);
+    }
+    table
+}
+
+fn look(row: &ControlRow, style: Style<'_>) -> Figure {
+    let star = if row.p_holm.is_some_and(|p| p < 0.05) { " *" } else { "" };
+    let word = row.word.map_or(String::new(), |word| format!(" {}", names::word(word)));
+    Figure { raw: Some(row.difference), text: format!("{}{word}{star}", style.signed(row.difference)) }
+}

@@ -1,0 +1,134 @@
+//! The share of its reference that each product held, in percent: retention.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure};
+use super::ranking::Ranking;
+use crate::analysis::{GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::study::{Direction, Treatment};
+
+/// Decimals of a share in percent.
+const DECIMALS: usize = 1;
+
+pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
+    shown(material).into_iter().map(|(measure, round)| part(material, ranking, measure, round)).collect()
+}
+
+/// The measures whose shares are printed, each with its round: the one whose comparison is shown, else the last one read.
+///
+/// Where a loss is no harm, a share is nothing that a product holds, so only measures of which more is better have one.
+pub(in crate::report) fn shown<'a>(material: &Material<'a>) -> Vec<(&'a MeasureAnalysis, &'a RoundAnalysis)> {
+    let compared = material.analysis.shown();
+    let measures = material.analysis.measures.iter();
+    let higher = measures
+        .filter(|measure| material.study.measure(measure.measure).direction == Direction::Higher)
+        .filter_map(|measure| {
+            let compared = compared.filter(|(shown, _)| shown.measure == measure.measure);
+            let round = compared.map(|(_, round)| round).or_else(|| last_read(measure))?;
+            Some((measure, round))
+        });
+    let has_share = |(measure, round): &(&MeasureAnalysis, &RoundAnalysis)| {
+        let of = |group: &GroupSeries| share(group, round);
+        measure
+            .groups
+            .iter()
+            .any(|group| matches!(group.treatment, Treatment::Product(_)) && of(group).is_some())
+    };
+    let mut shown: Vec<_> = higher.filter(has_share).collect();
+    shown.sort_by_key(|(measure, _)| compared.is_none_or(|(shown, _)| shown.measure != measure.measure));
+    shown
+}
+
+fn last_read(measure: &MeasureAnalysis) -> Option<&RoundAnalysis> {
+    let mut after = measure.rounds.iter().rev().filter(|round| round.role != Role::UpToReference);
+    after.find(|round| round.state == RoundState::Read)
+}
+
+fn share(group: &GroupSeries, round: &RoundAnalysis) -> Option<GroupValue> {
+    group.at.iter().find(|at| at.round == round.round)?.retention
+}
+
+fn part(
+    material: &Material<'_>,
+    ranking: &Ranking,
+    measure: &MeasureAnalysis,
+    round: &RoundAnalysis,
+) -> Part {
+    let study = material.study;
+    let name = names::measure(study, measure.measure);
+    let (at, from) =
+        (names::round(study, round.round), measure.reference.map_or("", |id| names::round(study, id)));
+    let rows: Vec<(Treatment, GroupValue)> = ranking
+        .groups(measure)
+        .into_iter()
+        .filter_map(|group| Some((group.treatment, share(group, round)?)))
+        .collect();
+    let mut part = Part::new(heading(material, &rows, name, at, from));
+    part.say(format!(
+        "Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
+         sections of a product. {} Who may lead and the words are judged by the change, not by this table.",
+        interval_words(round, &rows)
+    ));
+    part.table(table(material, &rows));
+    part
+}
+
+fn heading(
+    material: &Material<'_>,
+    rows: &[(Treatment, GroupValue)],
+    name: &str,
+    at: &str,
+    from: &str,
+) -> String {
+    let percent = |value: f64| numbers::fixed(value, DECIMALS);
+    let is_product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
+    let products: Vec<_> = rows.iter().filter(|(treatment, _)| is_product(treatment)).collect();
+    let means = || products.iter().map(|(_, value)| value.mean);
+    let low = percent(means().fold(f64::INFINITY, f64::min));
+    let high = percent(means().fold(f64::NEG_INFINITY, f64::max));
+    let (who, their) = match products.as_slice() {
+        [(treatment, _)] => (names::treatment(material.study, *treatment), "its"),
+        _ => ("products".to_owned(), "their"),
+    };
+    let held = if low == high { high } else { format!("{low} to {high}") };
+    let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare);
+    let bare =
+        bare.map_or_else(String::new, |(_, value)| format!(", bare sections {} %", percent(value.mean)));
+    format!("At {at} {who} held {held} % of {their} {name} at {from}{bare}")
+}
+
+fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)]) -> String {
+    let spread = round.retention_spread.filter(|_| rows.iter().any(|(_, value)| value.interval.is_some()));
+    match (spread, round.retention_spread) {
+        (Some(spread), _) => format!(
+            "Each interval is a 95 % t interval for that row by itself, on the spread between sections treated alike: {} \
+             percentage points, {} degrees of freedom.",
+            numbers::fixed(spread.sd, DECIMALS + 1),
+            numbers::degrees(spread.df)
+        ),
+        (None, Some(_)) => {
+            "There is no interval, since sections treated alike do not differ at all.".to_owned()
+        }
+        (None, None) => "There is no interval, since no two sections are treated alike.".to_owned(),
+    }
+}
+
+fn table(material: &Material<'_>, rows: &[(Treatment, GroupValue)]) -> Table {
+    let percent = |value: f64| Figure { raw: Some(value), text: numbers::fixed(value, DECIMALS) };
+    let span = |low: f64, high: f64| {
+        Figure::from(format!("{} to {}", numbers::fixed(low, DECIMALS), numbers::fixed(high, DECIMALS)))
+    };
+    let mut table =
+        Table::new(&["Product", ">Sections", ">Held, %", ">95 % interval", ">Lowest to highest section"]);
+    for (treatment, value) in rows {
+        table.row(vec![
+            Figure::from(names::treatment(material.study, *treatment)),
+            Figure::from(value.n.to_string()),
+            percent(value.mean),
+            value.interval.map_or_else(Figure::none, |interval| span(interval.low, interval.high)),
+            if value.n > 1 { span(value.min, value.max) } else { Figure::none() },
+        ]);
+    }
+    table
+}

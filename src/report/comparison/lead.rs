@@ -1,0 +1,81 @@
+//! Who may lead: each product against the best of the others.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::ranking::{Ranking, named};
+use crate::analysis::LeadTable;
+use crate::diag::count;
+use crate::study::{Study, Treatment};
+
+/// Who may lead at the round that is shown; a study of one product has nobody to lead.
+pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let study = material.study;
+    let (measure, round) = material.analysis.shown()?;
+    if names::sole_product(study).is_some() {
+        return None;
+    }
+    let at = names::round(study, round.round);
+    let table = match &round.lead {
+        Ok(table) => table,
+        Err(reason) => {
+            let mut part = Part::new(format!("No product leads at {at}"));
+            part.say(names::no_table(*reason));
+            return Some(part);
+        }
+    };
+    let mut part = Part::new(lead_heading(table, at));
+    match &table.may_lead {
+        Ok(_) => part.say(
+            "Lead of each product over the best mean among the others. A product may lead where the upper end of its \
+             interval lies above zero (Hsu). \"Not ahead\" means: not ahead of the best of the others; that is less \
+             than saying that it is worse.",
+        ),
+        Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason))),
+    }
+    part.table(lead_rows(study, ranking, table, Style::of(study, study.measure(measure.measure))));
+    Some(part)
+}
+
+fn lead_heading(table: &LeadTable, at: &str) -> String {
+    match &table.may_lead {
+        Ok(ids) if ids.len() == 1 => {
+            format!("One of {} may lead at {at}", count(table.rows.len(), "product"))
+        }
+        Ok(ids) => {
+            format!("{} may lead at {at}", names::capital(&names::of_products(ids.len(), table.rows.len())))
+        }
+        Err(_) => format!("Who leads at {at} cannot be told"),
+    }
+}
+
+fn lead_rows(study: &Study, ranking: &Ranking, table: &LeadTable, style: Style<'_>) -> Table {
+    let mut rows = table.rows.clone();
+    rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
+    let heads = [
+        "Product",
+        ">Sections",
+        &format!(">Change, {}", style.unit),
+        &format!(">Lead over the best other, {}", style.unit),
+        ">95 % interval",
+        "May lead",
+    ];
+    let mut out = Table::new(&heads);
+    for row in rows {
+        let may = match &table.may_lead {
+            Ok(ids) if ids.contains(&row.product) => "may lead",
+            Ok(_) => "not ahead",
+            Err(_) => numbers::DASH,
+        };
+        out.row(vec![
+            Figure::from(named(study, Treatment::Product(row.product))),
+            Figure::from(row.n.to_string()),
+            Figure { raw: Some(row.change), text: style.signed(row.change) },
+            Figure { raw: Some(row.lead), text: style.signed(row.lead) },
+            row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
+            Figure::from(may),
+        ]);
+    }
+    out
+}

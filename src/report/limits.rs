@@ -1,0 +1,212 @@
+//! Limits: what this comparison cannot say, from what was declared, read and left undone.
+
+use super::blocks::Part;
+use super::comparison::shares_shown;
+use super::material::Material;
+use super::names;
+use crate::analysis::{Basis, RoundState, Strength};
+use crate::diag::{count, list};
+use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment};
+use std::collections::BTreeSet;
+
+pub(super) fn limits(material: &Material<'_>) -> Part {
+    let study = material.study;
+    let mut part = Part::new("What this comparison cannot say");
+    let mut items = vec![
+        format!(
+            "It is one panel{}. {} Another paint, climate, upkeep or hand may order the products otherwise.",
+            site(study),
+            hands(material)
+        ),
+        "\"Not settled\" and \"not ahead of the best of the others\" are no statements that products are equal or that \
+         one is worse; only \"alike\" says that a difference is small."
+            .to_owned(),
+    ];
+    items.extend(sections_line(study));
+    items.extend(basis_lines(material));
+    items.extend(missed_line(material));
+    items.extend(gauge_error(material));
+    items.extend(several_gauges(material));
+    let given = study
+        .products
+        .iter()
+        .filter(|p| matches!(p.disclosure, Some(Disclosure::Given | Disclosure::PaidFor)));
+    let given: Vec<&str> = given.map(crate::study::Product::title).collect();
+    if !given.is_empty() {
+        items.push(format!(
+            "Given or paid for by the maker, so perhaps not what a shop sells: {}.",
+            list(&given, "and")
+        ));
+    }
+    items.push(
+        "A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
+         owner to say."
+            .to_owned(),
+    );
+    part.list(items);
+    part
+}
+
+fn sections_line(study: &Study) -> Option<String> {
+    let counts: Vec<usize> = study
+        .products_with_ids()
+        .map(|(id, _)| study.sections_of(Treatment::Product(id)).count())
+        .filter(|&n| n > 0)
+        .collect();
+    let (low, high) = (counts.iter().min()?, counts.iter().max()?);
+    let each = if low == high { count(*low, "section") } else { format!("{low} to {high} sections") };
+    let alone =
+        if *low == 1 { " A single section cannot tell its product from its place on the panel." } else { "" };
+    Some(format!(
+        "Each product lies on {each}; more readings on a section sharpen its mean and add no section.{alone}"
+    ))
+}
+
+fn basis_lines(material: &Material<'_>) -> Vec<String> {
+    let Some((_, round)) = material.analysis.shown() else { return Vec::new() };
+    let basis: Option<&Basis> =
+        round.to_bare.as_ref().ok().map(|t| &t.basis).or(round.lead.as_ref().ok().map(|t| &t.basis));
+    let Some(basis) = basis else { return Vec::new() };
+    let mut lines = Vec::new();
+    if basis.taken_from_uncoated {
+        lines.push(
+            "Coated sections are taken to scatter as the bare ones do, since no product has two sections. This study \
+             cannot check that."
+                .to_owned(),
+        );
+    }
+    if basis.strength != Strength::Full {
+        lines.push(format!("{}.", names::capital(names::strength(basis.strength))));
+    }
+    lines
+}
+
+fn missed_line(material: &Material<'_>) -> Option<String> {
+    let study = material.study;
+    let missed = study.rounds_with_ids().filter(|(id, _)| {
+        let states = material.analysis.measures.iter().filter_map(|measure| Some(measure.round(*id)?.state));
+        let states: Vec<RoundState> = states.collect();
+        states.contains(&RoundState::Missed) && !states.contains(&RoundState::Read)
+    });
+    let missed: Vec<&str> = missed.map(|(_, round)| round.name.value.as_str()).collect();
+    (!missed.is_empty()).then(|| {
+        format!("Missed as a whole: {}. What happened in between is not known.", list(&missed, "and"))
+    })
+}
+
+/// ` at one site, the yard`, or nothing where the study does not expose the panel.
+fn site(study: &Study) -> String {
+    study.exposure.as_ref().map_or_else(String::new, |exposure| match exposure.site.as_str() {
+        "" => " at one site".to_owned(),
+        site => format!(" at one site, {site}"),
+    })
+}
+
+// Who put the products on and who read, as the records and the rows name them.
+fn hands(material: &Material<'_>) -> String {
+    let study = material.study;
+    let coats = study.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..)));
+    let recorded: BTreeSet<&str> = coats.filter_map(|done| done.by.as_deref()).collect();
+    let planned = study.apply.iter().filter_map(|apply| apply.by.as_deref()).collect();
+    let applied = if recorded.is_empty() { planned } else { recorded };
+    let readings = material.readings;
+    let read: BTreeSet<&str> = readings.cells().iter().flat_map(|cell| readings.read_by(cell)).collect();
+    let unnamed = readings.cells().iter().any(|cell| readings.runs(cell).any(|reading| reading.by.is_none()));
+    let read_by = match (read.len(), unnamed) {
+        (0, _) => None,
+        (_, true) => Some(format!("{}, and in part by people who are not named", people(&read))),
+        (_, false) => Some(people(&read)),
+    };
+    match (applied.is_empty(), read_by) {
+        (false, Some(_)) if applied == read && !unnamed => {
+            format!("The products were put on and read by {}.", people(&read))
+        }
+        (false, Some(read_by)) => {
+            format!("The products were put on by {}; readings were taken by {read_by}.", people(&applied))
+        }
+        (false, None) if readings.is_empty() => format!("The products go on by {}.", people(&applied)),
+        (false, None) => {
+            format!("The products were put on by {}; who read is not said.", people(&applied))
+        }
+        (true, Some(read_by)) => {
+            format!("Who put the products on is not said; readings were taken by {read_by}.")
+        }
+        (true, None) if readings.is_empty() => "Who puts the products on is not said.".to_owned(),
+        (true, None) => "Who put the products on and who read is not said.".to_owned(),
+    }
+}
+
+/// `one person (K. D.)`, `2 people (K. D. and L. M.)`.
+fn people(names: &BTreeSet<&str>) -> String {
+    let all: Vec<&str> = names.iter().copied().collect();
+    if all.len() == 1 {
+        return format!("one person ({})", list(&all, "and"));
+    }
+    format!("{} people ({})", all.len(), list(&all, "and"))
+}
+
+/// The measures with a share held, and those with a time to spent: what the error of a gauge does not cancel in.
+fn absolute(material: &Material<'_>) -> (Vec<MeasureId>, Vec<MeasureId>) {
+    let shares = shares_shown(material).into_iter().map(|(measure, _)| measure.measure).collect();
+    let timed = material
+        .analysis
+        .measures
+        .iter()
+        .filter(|measure| measure.spent.iter().flatten().any(|section| section.when.is_ok()));
+    (shares, timed.map(|measure| measure.measure).collect())
+}
+
+// A study can state neither the error of a certificate nor readings of a tile, so the size of either is not known.
+fn gauge_error(material: &Material<'_>) -> Option<String> {
+    let study = material.study;
+    let (shares, timed) = absolute(material);
+    let what = match (shares.is_empty(), timed.is_empty()) {
+        (true, true) => return None,
+        (false, true) => "the shares held",
+        (true, false) => "the times to spent",
+        (false, false) => "the shares held and the times to spent",
+    };
+    let concerned = |gauge: &&Gauge| {
+        gauge.reads.iter().any(|read| shares.contains(&read.value) || timed.contains(&read.value))
+    };
+    let known: Vec<String> = study.gauges.iter().filter(concerned).map(gauge_words).collect();
+    let known = if known.is_empty() { "the study declares no gauge".to_owned() } else { known.join("; ") };
+    Some(format!(
+        "What the gauge itself is off by, and how far it drifted since the reference round, is not in {what}: {known}. \
+         In a difference to bare of the same round it cancels."
+    ))
+}
+
+fn gauge_words(gauge: &Gauge) -> String {
+    let certificate = if gauge.certificates.is_empty() {
+        "no certificate"
+    } else {
+        "a certificate, whose error the study does not state"
+    };
+    let tile = match gauge.tile {
+        Some(tile) => format!("a tile of {tile}, whose readings the study does not hold"),
+        None => "no tile".to_owned(),
+    };
+    format!("{} has {certificate}, and {tile}", gauge.name.value)
+}
+
+// Two gauges differ by more than either of them repeats to.
+fn several_gauges(material: &Material<'_>) -> Vec<String> {
+    let (shares, timed) = absolute(material);
+    let readings = material.readings;
+    let items = material.study.measures_with_ids().filter_map(|(id, measure)| {
+        let cells = readings.cells().iter().filter(|cell| cell.measure == id);
+        let named: BTreeSet<&str> = cells.flat_map(|cell| readings.gauges(cell)).collect();
+        let named: BTreeSet<String> = named.into_iter().map(str::to_ascii_lowercase).collect();
+        let concerned = shares.contains(&id) || timed.contains(&id);
+        (concerned && named.len() > 1).then(|| {
+            let named: Vec<String> = named.into_iter().collect();
+            format!(
+                "{} was read with {}. What parts these gauges is in the shares held and the times to spent as well.",
+                names::capital(&measure.name.value),
+                list(&named, "and")
+            )
+        })
+    });
+    items.collect()
+}

@@ -1,0 +1,438 @@
+//! Slips that deserve a sentence of their own: what is wrong with a line, and what to write instead.
+
+use super::blocks::{BlockRule, STEPS, SYNONYMS};
+use super::characters::comment;
+use super::parser::{Misfit, is_reserved};
+
+/// What is wrong, and what to write.
+type Told = Option<(String, String)>;
+
+/// What is known of a line besides its text.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Hint<'a> {
+    /// Its first word, or the heading of its column in a table.
+    pub(super) word: &'a str,
+    /// The unit of the block that it stands under, or of its column.
+    pub(super) unit: Option<&'a str>,
+}
+
+/// A line, and where it stops fitting.
+pub(super) struct Slip<'a> {
+    line: &'a str,
+    misfit: &'a Misfit,
+    found: &'a str,
+    before: &'a str,
+    previous: &'a str,
+    block: &'a BlockRule,
+    hint: Hint<'a>,
+}
+
+impl<'a> Slip<'a> {
+    /// The line stops fitting at the word `found`.
+    pub(super) fn new(
+        line: &'a str,
+        misfit: &'a Misfit,
+        found: &'a str,
+        block: &'a BlockRule,
+        hint: Hint<'a>,
+    ) -> Self {
+        let before = line.get(..misfit.at).unwrap_or("").trim_end();
+        let previous = before.rsplit([' ', '\t', ',']).next().unwrap_or("");
+        let line = line[..comment(line)].trim_end();
+        Self { line, misfit, found, before, previous, block, hint }
+    }
+
+    /// The sentence for the first slip that this is.
+    pub(super) fn told(&self) -> Told {
+        self.round()
+            .or_else(|| self.log())
+            .or_else(|| self.price())
+            .or_else(|| self.unit())
+            .or_else(|| self.name())
+            .or_else(|| self.and())
+            .or_else(|| self.text())
+            .or_else(|| self.statement())
+            .or_else(|| self.synonym())
+            .or_else(|| self.upkeep())
+    }
+
+    fn expects(&self, rule: &str) -> bool {
+        self.misfit.expected.contains(&rule)
+    }
+
+    fn price(&self) -> Told {
+        let sign = self.found.chars().next().unwrap_or(' ');
+        if matches!(sign, '€' | '$' | '£' | '¥') {
+            let amount = self.found.trim_start_matches(['€', '$', '£', '¥']);
+            let code = match sign {
+                '€' => "EUR",
+                '£' => "GBP",
+                '¥' => "JPY",
+                _ => "USD",
+            };
+            let amount = if amount.is_empty() { "42.00" } else { amount };
+            return Some((
+                "a price is written with the letters of its currency".into(),
+                format!("write `{amount} {code}`"),
+            ));
+        }
+        let without_amount = self.found.is_empty() && self.expects("k_for") && self.block.word == "product";
+        without_amount.then(|| {
+            (
+                "the price does not say for how much of the product".into(),
+                "end it with the amount that was bought, as `20.00 EUR for 500 ml`".into(),
+            )
+        })
+    }
+
+    fn unit(&self) -> Told {
+        let (found, previous) = (self.found, self.previous);
+        if found.eq_ignore_ascii_case("per") && previous.starts_with(char::is_alphabetic) {
+            return Some((
+                format!("there is no unit `{previous} per ...` of that kind"),
+                format!("write the amount on an area, as `25 {previous} per m2`"),
+            ));
+        }
+        if found.eq_ignore_ascii_case("in") && previous.parse::<f64>().is_ok() {
+            return Some((
+                "`in` is not a unit here, since it belongs to `in GU`".into(),
+                format!("write `{previous} inch`"),
+            ));
+        }
+        let is_number = previous.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit());
+        if !self.expects("v_unit") || !is_number {
+            return None;
+        }
+        let Some(unit) = self.wanted_unit() else {
+            return Some((
+                format!("`{previous}` has no unit"),
+                format!("write the unit after the number, as in `{previous} mm` or `{previous} min`"),
+            ));
+        };
+        let what = if unit == "EUR" { "currency" } else { "unit" };
+        // In a table the place has no word before it, and the heading may give the unit for all.
+        let heading = if self.line.starts_with(|c: char| c.is_ascii_digit()) && unit != "EUR" {
+            format!(", or once in the heading: `{} in {unit}`", self.hint.word)
+        } else {
+            String::new()
+        };
+        Some((
+            format!("`{previous}` has no {what}"),
+            format!("write the {what} after the number, as in `{previous} {unit}`{heading}"),
+        ))
+    }
+
+    /// The unit that a number at this place usually has: by the last word before it that says so.
+    fn wanted_unit(&self) -> Option<&str> {
+        let words = self.before.split([' ', '\t', ',', ':']).filter(|word| !word.is_empty());
+        let mut words: Vec<String> = words.map(str::to_lowercase).collect();
+        words.insert(0, self.hint.word.to_lowercase());
+        let own = self.hint.unit.unwrap_or("GU");
+        let by_word = words.iter().rev().find_map(|word| unit_after(self.block.word, word, own));
+        by_word.or(match self.block.word {
+            "rounds" => Some("days"),
+            "upkeep" => Some("weeks"),
+            "readings" => Some("GU"),
+            _ => None,
+        })
+    }
+
+    fn name(&self) -> Told {
+        let (found, previous) = (self.found, self.previous);
+        let wants_name = self.expects("v_name");
+        let wants_place = self.expects("v_section") || self.expects("v_cell");
+        if wants_name && self.block.word == "exposure" && self.hint.word == "faces" {
+            return Some((
+                "a panel faces a direction of the compass".into(),
+                "write it as a word, as `faces south` or `faces north-east`".into(),
+            ));
+        }
+        let figures = found.len() - found.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+        if figures > 0 && (wants_name || wants_place) {
+            let (number, rest) = found.split_at(figures);
+            let name: String = rest
+                .trim_start_matches(['-', '_'])
+                .chars()
+                .take_while(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
+                .collect();
+            let section = self.expects("v_section");
+            if name.starts_with(char::is_alphabetic) {
+                let joint = if section { "" } else { "-" };
+                return Some((
+                    "a name begins with a letter".into(),
+                    format!("write `{name}{joint}{number}`, or another name that begins with a letter"),
+                ));
+            }
+            if rest.is_empty() && wants_name && self.before.split_whitespace().count() == 1 {
+                return Some((
+                    "a name begins with a letter".into(),
+                    format!(
+                        "write `{}-{number}`, or another name that begins with a letter",
+                        self.block.word
+                    ),
+                ));
+            }
+        }
+        if wants_name && is_reserved(found) {
+            return Some((
+                format!("`{found}` is a word of the language and cannot be a name"),
+                format!("choose another name, as `{found}-1`, and put the name for print in quotes"),
+            ));
+        }
+        let two_words = self.before.split_whitespace().count() == 2
+            && self.expects("v_text")
+            && found.starts_with(char::is_alphabetic);
+        two_words.then(|| {
+            (
+                "a name is one word".into(),
+                format!(
+                    "write `{previous}-{found}`, or the name for print in quotes: `{previous} \"{found}\"`"
+                ),
+            )
+        })
+    }
+
+    /// `with soap and rinse`: what a step says is parted by commas.
+    fn and(&self) -> Told {
+        if !self.found.eq_ignore_ascii_case("and") {
+            return None;
+        }
+        let rest = self.line.get(self.misfit.at + self.found.len()..)?.trim_start();
+        let next = rest.split([' ', '\t', ',']).next().unwrap_or("").to_lowercase();
+        let is_step = STEPS.iter().any(|(step, _)| *step == next);
+        let clauses = ["rinse", "wait", "for", "tool", "twice", "once", "fresh", "with", "neat", "mix"];
+        if !clauses.contains(&next.as_str()) {
+            return (is_step && self.block.word == "prep").then(|| {
+                (format!("`{next}` is a step of its own"), format!("put `{rest}` on the next line"))
+            });
+        }
+        Some((
+            "what a step says is parted by commas, not by `and`".into(),
+            format!("write `{}, {rest}`", self.before.split_whitespace().collect::<Vec<_>>().join(" ")),
+        ))
+    }
+
+    fn text(&self) -> Told {
+        let found = self.found;
+        if !self.expects("v_text")
+            || !found.starts_with(char::is_alphabetic)
+            || self.block.child(&found.to_lowercase()).is_some()
+        {
+            return None;
+        }
+        let rest = self.line.get(self.misfit.at..).unwrap_or("");
+        let text = rest.split([',', '"']).next().unwrap_or("").trim_end();
+        Some(("a text stands in quotes".into(), format!("write `\"{text}\"`")))
+    }
+
+    fn statement(&self) -> Told {
+        let found = self.found;
+        self.block.child(&found.to_lowercase())?;
+        Some((format!("`{found}` begins a statement of its own"), format!("put `{found}` on the next line")))
+    }
+
+    /// The trade's word is offered only where it would fit.
+    fn synonym(&self) -> Told {
+        let found = self.found;
+        let (_, instead) = SYNONYMS.iter().find(|(word, _)| word.eq_ignore_ascii_case(found))?;
+        let fits = self.misfit.expected.iter().any(|rule| rule.strip_prefix("k_") == Some(instead))
+            || STEPS.iter().any(|(step, _)| step == instead) && self.expects("v_step");
+        fits.then(|| (format!("`{found}` is not a word of the language"), format!("write `{instead}`")))
+    }
+
+    /// A round that is named by a time in another way than `month 3`.
+    fn round(&self) -> Told {
+        if self.block.word != "rounds" {
+            return None;
+        }
+        let mut words = self.line.split([' ', '\t', ',', ':']).filter(|word| !word.is_empty());
+        let (first, second) = (words.next()?, words.next().unwrap_or(""));
+        let figures = first.len() - first.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
+        let (number, joined) = first.split_at(figures);
+        let turned = if joined.is_empty() { second } else { joined };
+        if let (false, Some(word)) = (number.is_empty(), time_word(turned)) {
+            let (_, rest) = self.line.split_once(turned)?;
+            let rest = rest.trim_start_matches([' ', '\t', ',']);
+            let name = whole_round(word, number)?;
+            return Some((
+                "a round begins with its name".into(),
+                format!("write `{}`", format!("{name}  {rest}").trim_end()),
+            ));
+        }
+        let word = time_word(first)?;
+        if let Some(at) = COUNTED.iter().position(|counted| counted.eq_ignore_ascii_case(second)) {
+            return Some((
+                "the number of a round is written in figures".into(),
+                format!("write `{word} {}`", at + 1),
+            ));
+        }
+        let parts = self.found.trim_start_matches(['.', ',']);
+        let after = self.before.split_whitespace().nth(1).unwrap_or("");
+        let is_part = self.found.len() > parts.len() && self.before.split_whitespace().count() == 2;
+        let number = format!("{after}.{parts}");
+        let name = if is_part { whole_round(word, &number) } else { None }?;
+        Some((
+            "a round that is named by its time has a whole number".into(),
+            format!("write `{name}`, or a name of your own and `{number} {word}s after apply`"),
+        ))
+    }
+
+    /// `log` lines without quotes, without what was reached, or without a day.
+    fn log(&self) -> Told {
+        if self.block.word != "log" {
+            return None;
+        }
+        let rest = self.line.get(3..)?.trim_start_matches([' ', '\t', ':']);
+        let (date, rest) = rest.split_once([' ', '\t']).unwrap_or((rest, ""));
+        if !date.starts_with(|c: char| c.is_ascii_digit()) {
+            return Some((
+                "an incident begins with its day".into(),
+                "write `log 2026-05-20 C3 \"hail\"`: the day, what was reached, and what happened".into(),
+            ));
+        }
+        let (reach, happened) = reached(rest.trim_start());
+        let (happened, ends) = match happened.strip_suffix("ends the section") {
+            Some(happened) => (happened.trim_end_matches([' ', '\t', ',']), "  ends the section"),
+            None => (happened, ""),
+        };
+        let all = if reach.is_empty() { "all" } else { reach };
+        if happened.starts_with(['"', '“', '„']) {
+            return reach.is_empty().then(|| {
+                (
+                    "nothing says what was reached".into(),
+                    format!(
+                        "write `log {date} all {happened}{ends}`, or `C3`, `row B` or `product bay` for `all`"
+                    ),
+                )
+            });
+        }
+        let (message, text) = match happened {
+            "" => ("nothing says what happened", "hail"),
+            text => ("what happened stands in quotes, behind what it reached", text),
+        };
+        let text = text.replace('"', "");
+        Some((message.into(), format!("write `log {date} {all} \"{}\"{ends}`", text.trim())))
+    }
+
+    /// Any other slip in a line of upkeep is mostly one of order.
+    fn upkeep(&self) -> Told {
+        if self.block.word != "upkeep" || self.hint.word != "every" || self.found.is_empty() {
+            return None;
+        }
+        let mut words = self.line.split_whitespace().skip(1);
+        if let (Some(number), Some(step)) = (words.next(), words.next())
+            && number.parse::<f64>().is_ok()
+            && STEPS.iter().any(|(known, _)| step.eq_ignore_ascii_case(known))
+        {
+            let help = format!("write the unit after the number, as in `{number} weeks`");
+            return Some((format!("`{number}` has no unit"), help));
+        }
+        Some((
+            format!("`{}` does not fit here", self.found),
+            "the order is: how often, what, since when, as `every 2 weeks wash with soap, rinse, from 14 days after \
+             apply`"
+                .into(),
+        ))
+    }
+}
+
+/// The unit of a number that follows a word under a block; `own` is that of the measure.
+fn unit_after<'u>(block: &str, word: &str, own: &'u str) -> Option<&'u str> {
+    Some(match (block, word) {
+        ("surface", "film" | "leave" | "least") => "um",
+        ("measure", "within" | "from" | "below" | "above") | ("gauge", "within" | "spread" | "tile") => own,
+        ("gauge", "for") => "months",
+        ("product", "bought" | "price") => "EUR",
+        ("product", "for") | ("done", "used") => "ml",
+        ("product", "dry" | "after" | "coats") | ("prep", "dry") => "h",
+        ("product", "cure") | ("rounds", "within") | ("upkeep", "from") => "days",
+        ("upkeep", "every") => "weeks",
+        ("apply", "air" | "below" | "least") | ("done", "at") => "degC",
+        ("prep" | "rounds" | "upkeep", "for") | (_, "flash" | "dwell" | "wait") => "min",
+        ("prep" | "upkeep", "with") | (_, "strength" | "mix") => "% by volume",
+        (_, "uses") => "ml per m2",
+        (_, "tilt") => "deg",
+        (_, word) if LENGTHS.contains(&word) => "mm",
+        _ => return None,
+    })
+}
+
+/// Words that a length follows, in any block.
+const LENGTHS: &[&str] = &[
+    "size", "gap", "across", "left", "right", "top", "bottom", "spot", "foot", "round", "sections",
+    "corners", "lines",
+];
+
+/// Numbers that people write as words.
+const COUNTED: &[&str] =
+    &["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+/// The word of a time that names rounds, of any spelling.
+fn time_word(word: &str) -> Option<&'static str> {
+    let word = word.to_lowercase();
+    let word = word.strip_suffix('s').unwrap_or(&word);
+    ["day", "week", "month", "year"].into_iter().find(|known| *known == word)
+}
+
+/// The name of a round at so many days, weeks, months or years, which need not be whole.
+fn whole_round(word: &str, number: &str) -> Option<String> {
+    let number: f64 = number.parse().ok().filter(|number: &f64| number.is_finite() && *number < 1e5)?;
+    let days = match word {
+        "day" => 1.0,
+        "week" => 7.0,
+        // The mean Gregorian month.
+        "month" => 30.436_875,
+        _ => 365.2425,
+    };
+    Some(if number.fract() == 0.0 {
+        format!("{word} {number}")
+    } else if word == "year" && (number * 12.0).fract() == 0.0 {
+        format!("month {}", number * 12.0)
+    } else {
+        format!("day {}", (number * days).round())
+    })
+}
+
+/// What stands before the text of an incident and what it reached, as far as that can be told.
+fn reached(rest: &str) -> (&str, &str) {
+    let mut end = 0;
+    let mut named = false;
+    let mut at = 0;
+    for word in rest.split_inclusive([' ', '\t', ',']) {
+        let bare = word.trim_end_matches([' ', '\t', ',']);
+        let letters = bare.len() - bare.trim_start_matches(|c: char| c.is_ascii_alphabetic()).len();
+        let code = (1..=2).contains(&letters)
+            && bare.len() > letters
+            && bare[letters..].bytes().all(|byte| byte.is_ascii_digit());
+        let word_of_reach = ["all", "row", "product", "and"].contains(&bare.to_lowercase().as_str());
+        if !(code || word_of_reach || named || bare.is_empty()) {
+            break;
+        }
+        named = ["row", "product"].contains(&bare.to_lowercase().as_str());
+        at += word.len();
+        end = if bare.is_empty() { end } else { at - (word.len() - bare.len()) };
+    }
+    (&rest[..end], rest[end..].trim_start_matches([' ', '\t', ',']))
+}
+
+/// How a line of upkeep is written that begins with what is done.
+pub(super) fn upkeep(line: &str) -> String {
+    let code = line[..comment(line)].trim_end();
+    let words: Vec<&str> = code.split_whitespace().collect();
+    let often = words.iter().position(|word| word.eq_ignore_ascii_case("every"));
+    if let Some(at) = often.filter(|at| words.len() > at + 2) {
+        let (often, what) = (&words[at..at + 3], [&words[..at], &words[at + 3..]].concat());
+        let often = often.join(" ");
+        return format!("begin with how often: `{}  {}`", often.trim_end_matches(','), what.join(" "));
+    }
+    for (word, often) in [("daily", "every 1 day"), ("weekly", "every 1 week"), ("monthly", "every 1 month")]
+    {
+        if words.first().is_some_and(|first| first.trim_end_matches([',', ':']).eq_ignore_ascii_case(word)) {
+            return format!("write `{often}  {}`", words[1..].join(" "));
+        }
+    }
+    match words.first().filter(|first| STEPS.iter().any(|(step, _)| step.eq_ignore_ascii_case(first))) {
+        Some(_) => format!("begin with how often, as `every 2 weeks  {code}`"),
+        None => "write `every 2 weeks wash with soap, rinse`, or `none because \"...\"`".to_owned(),
+    }
+}

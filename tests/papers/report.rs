@@ -1,0 +1,206 @@
+//! What the report says besides its answer: shares held, limits from the data, words for few products.
+
+use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
+
+fn report(text: &str, csv: &str) -> String {
+    output(&sound(text, csv), "report.md")
+}
+
+/// The part of a report from a heading to the next one.
+fn part<'r>(report: &'r str, heading: &str) -> &'r str {
+    let start = report.find(heading).unwrap_or_else(|| panic!("no {heading:?} in\n{report}"));
+    let rest = &report[start..];
+    let end = rest[heading.len()..].find("\n## ").map_or(rest.len(), |at| at + heading.len());
+    &rest[..end]
+}
+
+fn usual() -> String {
+    report(&study(MAP, ""), &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3))
+}
+
+#[test]
+fn the_share_held_is_printed_with_its_interval_and_its_sections() {
+    let report = usual();
+    // 83/85, 79/85, 78/85, 76/85 and 73/85 in percent; 0.3 GU are 0.353 points on either side.
+    let part = part(
+        &report,
+        "## At month 6 products held 89.4 to 97.6 % of their gloss-60 at fresh, bare sections 85.9 %",
+    );
+    // s = sqrt((8 x 0.124567 + 4 x 0.124567) / 7) = 0.4621 on 4 x 1 + 3 degrees of freedom; t = 2.3646; two sections:
+    // 0.77, four: 0.55.
+    assert!(part.contains("0.46 percentage points, 7 degrees of freedom"), "{part}");
+    assert!(part.contains("| Bay spray | 2 | 97.6 | 96.9 to 98.4 | 97.3 to 98.0 |"), "{part}");
+    assert!(part.contains("| bare | 4 | 85.9 | 85.3 to 86.4 | 85.5 to 86.2 |"), "{part}");
+}
+
+#[test]
+fn what_less_is_better_of_has_no_share_held() {
+    let text = study(MAP, "")
+        .replace("higher is better", "lower is better")
+        .replace("spent       below", "spent       above");
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    assert!(!report(&text, &csv).contains("held (retention): the mean of a section"));
+}
+
+#[test]
+fn the_error_of_the_gauge_is_among_the_limits_where_it_counts() {
+    let limits = |report: &str| part(report, "## What this comparison cannot say").to_owned();
+    let usual = limits(&usual());
+    let said = "is not in the shares held and the times to spent: pen has a certificate, whose error the study does not \
+                state, and no tile. In a difference to bare of the same round it cancels.";
+    assert!(usual.contains(said), "{usual}");
+    // Without a share or a time there is nothing that the error could be missing from.
+    let text = format!("{HEAD}{MAP}{TAIL}")
+        .replace("higher is better", "neither is better")
+        .replace("    spent       below 80 % of fresh\n", "");
+    let other = limits(&report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3)));
+    assert!(!other.contains("In a difference to bare"), "{other}");
+}
+
+#[test]
+fn two_gauges_are_said_to_part_the_shares() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let gauge = |line: &str| if line.contains("month 6") { "brush" } else { "pen" };
+    let lines = csv.lines().map(|line| match line.split_once(",gloss-60,") {
+        Some((before, after)) => format!("{before},gloss-60,{},{after}\n", gauge(line)),
+        None => line.replace("measure,", "measure,gauge,") + "\n",
+    });
+    let text = study(MAP, "").replace("measure gloss-60", "gauge brush\n    reads       gloss-60\n    spot        10 x 10 mm\n    foot        100 x 40 mm\n    two readings agree within 0.4 GU\n    certified   2025-05-01 for 12 months\n\nmeasure gloss-60");
+    let report = report(&text, &lines.collect::<String>());
+    assert!(
+        report.contains("Gloss-60 was read with brush and pen."),
+        "{}",
+        part(&report, "## What this comparison")
+    );
+    assert!(!usual().contains("was read with"));
+}
+
+#[test]
+fn people_and_sites_are_those_of_the_study() {
+    let first = |report: &str| {
+        let part = part(report, "## What this comparison cannot say");
+        part.lines().find(|line| line.starts_with("- ")).unwrap().to_owned()
+    };
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    assert_eq!(
+        first(&usual()),
+        "- It is one panel. Who put the products on and who read is not said. Another paint, climate, upkeep or hand may \
+         order the products otherwise."
+    );
+    let text = study(MAP, "\nexposure \"the quay\"\n    put out     2025-06-11\n")
+        .replace("2025-06-03\n", "2025-06-03\n    by          \"Ina\"\n");
+    assert!(first(&report(&text, &csv)).starts_with(
+        "- It is one panel at one site, the quay. The products were put on by one person (Ina); who read is not said."
+    ));
+    let by = |name: &str| {
+        let lines = csv.lines().map(|line| match line.split_once(",gloss-60,") {
+            Some((before, after)) => format!("{before},gloss-60,{name},{after}\n"),
+            None => line.replace("measure,", "measure,by,") + "\n",
+        });
+        lines.collect::<String>()
+    };
+    assert!(first(&report(&text, &by("Ina"))).contains("put on and read by one person (Ina)."));
+    let two = by("Ina").replacen("Ina", "Odo", 20);
+    assert!(
+        first(&report(&text, &two))
+            .contains("by one person (Ina); readings were taken by 2 people (Ina and Odo).")
+    );
+}
+
+#[test]
+fn every_mean_of_the_appendix_has_its_uncertainty() {
+    // Three readings 0.1 apart scatter by 0.1, less than the gauge's 0.4 / 2.8; that over the root of 3 is 0.082.
+    let report = usual();
+    assert!(
+        report.contains("| A1 | Bay spray | 2025-06-02 | 84.9 85.0 85.1 | 3 | 85.00 | 0.10 | 0.08 |"),
+        "{report}"
+    );
+}
+
+#[test]
+fn a_mean_over_fewer_sections_says_over_how_many() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let lacks = |line: &&str| !(line.contains("month 6,A1") || line.contains("month 6,A2"));
+    let csv: String = csv.lines().filter(lacks).map(|line| format!("{line}\n")).collect();
+    let report = report(&study(MAP, ""), &csv);
+    let part = part(&report, "## Gloss-60 changed up to month 6");
+    assert!(part.contains("| Bay spray | 2 | (1 of 2) −2.3 |"), "{part}");
+    assert!(part.contains("| Elm spray | 2 | −9.0 |"), "{part}");
+    assert!(part.contains("lowest to the highest of 3 to 4 bare sections, as read."), "{part}");
+}
+
+#[test]
+fn products_that_moved_alike_and_a_product_alone_read_naturally() {
+    let equal = report(&study(MAP, ""), &readings(&changes(-2.0, -2.0, -2.0, -2.0, 0.3), 3));
+    assert!(
+        equal.contains("## Gloss-60 changed up to month 6: products by −2.0, bare sections by −12.0 GU"),
+        "{equal}"
+    );
+    let map = "\nmap  sections 150 x 120 mm  gap 20 mm  from left 40 mm, top 40 mm\n    | bay   bare  bay |\n    | bare  bay   bare |\n";
+    let rows = [("A1", -2.0), ("A2", -12.3), ("A3", -2.2), ("B1", -12.1), ("B2", -1.9), ("B3", -12.4)];
+    let sole = report(&study(map, ""), &readings(&rows, 3));
+    assert!(sole.contains("changed up to month 6: Bay spray by −2.0, bare sections by −12.3 GU"), "{sole}");
+    assert!(sole.contains("\n## Bay spray differs from bare at month 6\n"), "{sole}");
+    assert!(
+        sole.contains(
+            "\n## At month 6 Bay spray held 97.6 % of its gloss-60 at fresh, bare sections 85.6 %\n"
+        ),
+        "{sole}"
+    );
+    assert!(!sole.contains("may lead at") && !sole.contains("leads at"), "{sole}");
+}
+
+#[test]
+fn the_round_that_is_shown_is_not_shown_again_as_a_further_look() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let plain = study(MAP, "").replace("    decide by   gloss-60 at month 6\n", "");
+    let usual = report(&plain, &csv);
+    assert!(!usual.contains("Further looks at other rounds"), "{usual}");
+    assert!(usual.contains("| Word here | Over all looks | p (Holm) |"), "{usual}");
+    // With the fresh round as a look of its own, since the change counts from the baseline; no section moved by then,
+    // so that only month 6 has p values.
+    let more =
+        report(&plain.replace("    spent       below 80 % of fresh\n", "    change from baseline\n"), &csv);
+    let part = part(&more, "## Further looks at other rounds and measures");
+    assert!(
+        part.contains("Their p values and those of month 6 above, 4 in all, are adjusted together"),
+        "{part}"
+    );
+    assert!(part.contains("| Product | fresh |\n"), "{part}");
+}
+
+#[test]
+fn the_product_to_beat_has_its_own_comparison() {
+    let text = study(MAP, "\nbenchmark cumin\n");
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    let part = part(
+        &report,
+        "## One of the other 3 products is measurably ahead of Cumin spray, the one to beat, at month 6",
+    );
+    assert!(part.contains("to that of Cumin spray (2 sections), −7.0 GU, at month 6."), "{part}");
+    // s = 0.424 on 7 degrees of freedom, two sections each; 2.8 is Dunnett's value for three such groups: 1.2 GU.
+    assert!(
+        part.contains("| Bay spray | 2 | −2.0 | +5.0 | +3.8 to +6.2 | measurable | below 0.001 |"),
+        "{part}"
+    );
+    assert!(!part.contains("| bare |") && !part.contains("| Cumin spray"), "{part}");
+}
+
+#[test]
+fn the_method_says_what_a_far_off_reading_is_and_what_a_planning_figure_means() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let usual = usual();
+    assert!(usual.contains("Among 3 that limit alone counts; of 2 the pair is held against it."), "{usual}");
+    assert!(!usual.contains("states how it repeats") && !usual.contains("plan-too-weak"), "{usual}");
+    let silent = report(&study(MAP, "").replace("    two readings agree within 0.4 GU\n", ""), &csv);
+    assert!(
+        silent.contains("No gauge states how it repeats for gloss-60; there the spread within cells, pooled"),
+        "{silent}"
+    );
+    let weak = report(&study(MAP, "").replace("within 0.4 GU", "within 9 GU"), &csv);
+    assert!(weak.contains("section spreads (two-sided, simultaneous 5 %, 80 % power)"), "{weak}");
+    assert!(
+        weak.contains("- The smallest difference that a plan tells apart (plan-too-weak) is for"),
+        "{weak}"
+    );
+}
