@@ -1,6 +1,7 @@
 //! An exponential fall to a floor, where the data carry one.
 
 use super::super::distributions::t_quantile;
+use super::super::summary::all_equal;
 use super::linear::regress;
 use super::nonlinear::{Curve, Fit, fit};
 
@@ -71,7 +72,7 @@ pub fn to_floor(times: &[f64], values: &[f64], confidence: f64) -> Result<Decay,
     if times.len() != values.len() || !finite || different.len() < 5 {
         return Err(NoDecay::TooFew);
     }
-    if values.iter().all(|value| *value == values[0]) {
+    if all_equal(values) {
         return Err(NoDecay::NoScatter);
     }
     let span = different[different.len() - 1] - different[0];
@@ -132,7 +133,8 @@ impl Decay {
     /// Floor, drop and rate, each with its standard error.
     pub fn parameters(&self) -> [Estimate; 3] {
         let error = |at| self.derived(std::array::from_fn(|place| if place == at { 1.0 } else { 0.0 }));
-        [(self.floor, 0), (self.drop, 1), (self.rate, 2)].map(|(value, at)| Estimate { value, error: error(at) })
+        [(self.floor, 0), (self.drop, 1), (self.rate, 2)]
+            .map(|(value, at)| Estimate { value, error: error(at) })
     }
 
     /// The time in which half of the distance to the floor is lost.
@@ -187,7 +189,9 @@ mod tests {
         let later: Vec<f64> = TIMES.iter().map(|time| time + 10.0).collect();
         let after = to_floor(&later, &values, 0.95).unwrap();
         assert!((after.floor - before.floor).abs() < 1e-7 && (after.rate / before.rate - 1.0).abs() < 1e-7);
-        assert!((after.time_at(70.0).unwrap().value - before.time_at(70.0).unwrap().value - 10.0).abs() < 1e-7);
+        assert!(
+            (after.time_at(70.0).unwrap().value - before.time_at(70.0).unwrap().value - 10.0).abs() < 1e-7
+        );
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Linear regression on any columns.
 
 use super::super::Spread;
-use super::super::summary::sum_of_squares;
+use super::super::summary::{all_equal, sum_of_squares};
 use super::qr::{Factors, norm};
 
 /// A fitted linear model.
@@ -33,7 +33,7 @@ pub fn regress(columns: &[Vec<f64>], values: &[f64]) -> Option<Regression> {
     let solution = factors.least_squares(values);
     let rest = norm(&solution.residuals);
     let df = (values.len() - columns.len()) as f64;
-    let constant = columns.iter().any(|column| column.iter().all(|value| *value == column[0]));
+    let constant = columns.iter().any(|column| all_equal(column));
     let total = if constant { sum_of_squares(values)?.sqrt() } else { norm(values) };
     let regression = Regression {
         coefficients: solution.coefficients,
@@ -55,9 +55,10 @@ impl Regression {
 
     /// Standard error of the sum of `weights` times coefficients, one weight for each.
     pub fn error_of(&self, weights: &[f64]) -> Option<f64> {
-        let by_row = self.inverse.iter().zip(weights).map(|(row, one)| {
-            row.iter().zip(weights).map(|(entry, other)| one * entry * other).sum::<f64>()
-        });
+        let by_row =
+            self.inverse.iter().zip(weights).map(|(row, one)| {
+                row.iter().zip(weights).map(|(entry, other)| one * entry * other).sum::<f64>()
+            });
         (weights.len() == self.inverse.len()).then(|| Some(self.spread?.sd * by_row.sum::<f64>().sqrt()))?
     }
 }

@@ -91,7 +91,10 @@ mod tests {
         let before = slope(&times, &values, 0.9).unwrap();
         assert_eq!(slope(&[7.0, 3.0, 0.0, 1.0, 6.0], &[1.0, 4.5, 5.0, 4.0, 2.0], 0.9), Some(before));
         let moved = slope(&times, &values.map(|v| 50.0 - 4.0 * v), 0.9).unwrap();
-        assert_eq!((moved.slope, moved.interval.unwrap().0), (-4.0 * before.slope, -4.0 * before.interval.unwrap().1));
+        assert_eq!(
+            (moved.slope, moved.interval.unwrap().0),
+            (-4.0 * before.slope, -4.0 * before.interval.unwrap().1)
+        );
     }
 
     #[test]
