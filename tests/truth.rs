@@ -7,8 +7,12 @@ use serde::Deserialize;
 use tapeline::stats::GroupMean;
 use tapeline::stats::summary::mean;
 
+#[path = "truth/fits.rs"]
+mod fits;
 #[path = "truth/groups.rs"]
 mod groups;
+#[path = "truth/nonlinear.rs"]
+mod nonlinear;
 #[path = "truth/pairs.rs"]
 mod pairs;
 #[path = "truth/single.rs"]

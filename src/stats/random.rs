@@ -186,7 +186,7 @@ mod tests {
 
     #[test]
     fn the_logarithm_is_the_logarithm() {
-        for x in [1e-300, 1e-16, 0.3, 0.7071, 0.999_999, 1.0, 1.5, 2.0, 1e5, 1e300] {
+        for x in [1e-300, 1e-16, 0.3, 0.7, 0.999_999, 1.0, 1.5, 2.0, 1e5, 1e300] {
             let expected: f64 = f64::ln(x);
             assert!((ln(x) - expected).abs() <= 4e-16 * expected.abs().max(0.1), "ln {x}");
         }

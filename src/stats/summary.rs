@@ -45,6 +45,11 @@ pub(super) fn sum_of_squares(values: &[f64]) -> Option<f64> {
     corrected.is_finite().then_some(corrected.max(0.0))
 }
 
+/// Whether no two of `values` differ.
+pub(super) fn all_equal(values: &[f64]) -> bool {
+    values.windows(2).all(|pair| pair[0].total_cmp(&pair[1]).is_eq())
+}
+
 /// Sum of `values` from the smallest to the largest, so that their order changes no bit.
 pub(super) fn sorted_sum(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);

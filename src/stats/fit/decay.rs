@@ -1,6 +1,7 @@
 //! An exponential fall to a floor, where the data carry one.
 
 use super::super::distributions::t_quantile;
+use super::super::summary::all_equal;
 use super::linear::regress;
 use super::nonlinear::{Curve, Fit, fit};
 
@@ -71,7 +72,7 @@ pub fn to_floor(times: &[f64], values: &[f64], confidence: f64) -> Result<Decay,
     if times.len() != values.len() || !finite || different.len() < 5 {
         return Err(NoDecay::TooFew);
     }
-    if values.iter().all(|value| *value == values[0]) {
+    if all_equal(values) {
         return Err(NoDecay::NoScatter);
     }
     let span = different[different.len() - 1] - different[0];

@@ -1,7 +1,7 @@
 //! Linear regression on any columns.
 
 use super::super::Spread;
-use super::super::summary::sum_of_squares;
+use super::super::summary::{all_equal, sum_of_squares};
 use super::qr::{Factors, norm};
 
 /// A fitted linear model.
@@ -33,7 +33,7 @@ pub fn regress(columns: &[Vec<f64>], values: &[f64]) -> Option<Regression> {
     let solution = factors.least_squares(values);
     let rest = norm(&solution.residuals);
     let df = (values.len() - columns.len()) as f64;
-    let constant = columns.iter().any(|column| column.iter().all(|value| *value == column[0]));
+    let constant = columns.iter().any(|column| all_equal(column));
     let total = if constant { sum_of_squares(values)?.sqrt() } else { norm(values) };
     let regression = Regression {
         coefficients: solution.coefficients,

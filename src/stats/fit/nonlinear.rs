@@ -5,6 +5,10 @@ use super::qr::{Factors, norm};
 
 /// Steps after which a search that has not settled is given up.
 const MOST_STEPS: usize = 2_000;
+/// Dampings to begin with: bold first, and more careful where that runs away.
+const DAMPINGS: [f64; 3] = [1e-3, 1.0, 1e3];
+/// Undamped steps at the end; each gains a digit or more unless the curve is strongly bent.
+const MOST_POLISH: usize = 100;
 /// A step below this share of the parameters is rounding.
 const SETTLED: f64 = 1e-14;
 /// The gradient of a settled fit, as a share of what it could be: the cosine between the residuals
@@ -61,9 +65,11 @@ pub fn fit<C: Curve>(curve: &C, places: &[f64], values: &[f64], start: &[f64]) -
     if places.len() != values.len() || values.len() < start.len() || !numbers.clone().all(|n| n.is_finite()) {
         return None;
     }
-    let mut search = Search::new(Data { curve, places, values }, start)?;
-    (0..MOST_STEPS).find_map(|_| search.step())?;
-    search.finish()
+    DAMPINGS.into_iter().find_map(|damping| {
+        let mut search = Search::new(Data { curve, places, values }, start, damping)?;
+        (0..MOST_STEPS).find_map(|_| search.step())?;
+        search.finish()
+    })
 }
 
 struct Data<'a, C> {
@@ -95,18 +101,11 @@ struct Search<'a, C> {
 }
 
 impl<'a, C: Curve> Search<'a, C> {
-    fn new(data: Data<'a, C>, start: &[f64]) -> Option<Self> {
+    fn new(data: Data<'a, C>, start: &[f64], damping: f64) -> Option<Self> {
         let residuals = data.residuals(start);
         let scales = vec![0.0; start.len()];
         let finite = norm(&residuals).is_finite();
-        finite.then(|| Self {
-            data,
-            parameters: start.to_vec(),
-            residuals,
-            scales,
-            damping: 1e-3,
-            growth: 2.0,
-        })
+        finite.then(|| Self { data, parameters: start.to_vec(), residuals, scales, damping, growth: 2.0 })
     }
 
     /// One step of the search; `Some` once it has settled or cannot go on.
@@ -155,8 +154,28 @@ impl<'a, C: Curve> Search<'a, C> {
         (!self.damping.is_finite()).then_some(())
     }
 
+    /// Steps without damping as long as each is smaller than the one before: near the end the
+    /// squares are too flat to tell one step from the next, and their sizes are not.
+    fn polish(&mut self) {
+        let mut before = 1e-3;
+        for _ in 0..MOST_POLISH {
+            let columns = self.data.columns(&self.parameters);
+            let Some(factors) = Factors::of(&columns) else { return };
+            let step = factors.least_squares(&self.residuals).coefficients;
+            let relative = step.iter().zip(&self.parameters).map(|(step, old)| (step / old).abs());
+            let size = relative.fold(0.0, f64::max);
+            if size.is_nan() || size >= before {
+                return;
+            }
+            before = size;
+            self.parameters.iter_mut().zip(&step).for_each(|(parameter, step)| *parameter += step);
+            self.residuals = self.data.residuals(&self.parameters);
+        }
+    }
+
     /// The fit, if no direction leads down from where the search ended.
-    fn finish(self) -> Option<Fit> {
+    fn finish(mut self) -> Option<Fit> {
+        self.polish();
         let columns = self.data.columns(&self.parameters);
         let factors = Factors::of(&columns)?;
         let length = norm(&self.residuals);

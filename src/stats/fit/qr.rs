@@ -60,7 +60,9 @@ impl<'a> Factors<'a> {
         reflector[place..].copy_from_slice(&column[place..]);
         reflector[place] -= diagonal;
         let length = norm(&reflector[place..]);
-        reflector.iter_mut().for_each(|value| *value /= length);
+        for value in &mut reflector {
+            *value /= length;
+        }
         column.truncate(place);
         column.push(diagonal);
         self.reflectors.push(reflector);
@@ -104,7 +106,7 @@ impl<'a> Factors<'a> {
             let (coefficients, residuals) = self.correction(y, &solution);
             let size = norm(&coefficients);
             // Corrections that do not shrink any more are rounding.
-            if !(size < 0.5 * before) {
+            if size.is_nan() || size >= 0.5 * before {
                 break;
             }
             before = size;
