@@ -233,7 +233,7 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     }
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
-    assert_eq!(bench.names("out"), ["checklist.html", "map.svg"]);
+    assert_eq!(bench.names("out"), ["checklist.html", "map.svg", "safety-cards.html"]);
     assert!(run.out.contains("No round is left to read"), "{run:?}");
 }
 
@@ -269,7 +269,7 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     );
     assert_eq!(
         bench.names("papers"),
-        ["checklist.html", "map.svg", "sheet-baseline.csv", "sheet-baseline.html"]
+        ["checklist.html", "map.svg", "safety-cards.html", "sheet-baseline.csv", "sheet-baseline.html"]
     );
     let sheet = fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap();
     assert!(sheet.starts_with("date,time,round,section,measure,unit,by,1,2,3,4,5\n"), "{sheet}");
@@ -277,7 +277,7 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     assert_eq!(print(&[]).code, 0);
     let filled = sheet.replacen(
         ",,baseline,A1,gloss-20,GU,,,,,,",
-        "2026-06-02,,baseline,A1,gloss-20,GU,me,80,81,80,81,80",
+        "2026-09-08,,baseline,A1,gloss-20,GU,me,80,81,80,81,80",
         1,
     );
     assert_ne!(filled, sheet);
@@ -298,7 +298,7 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     assert!(run.code == 2 && run.err.contains("no round is called `month 7`"), "{run:?}");
     // Beside the study it is the readings file, and is read without a word.
     bench.write("readings.csv", &filled);
-    let run = bench.run(&["check", "my door.study", "--as-of", "2026-06-02"]);
+    let run = bench.run(&["check", "my door.study", "--as-of", "2026-09-08"]);
     assert_eq!((run.code, run.out.as_str()), (0, "No findings.\n"), "{run:?}");
 }
 
@@ -489,7 +489,7 @@ fn bad_readings_name_file_line_and_remedy() {
     ];
     for (name, bytes, message) in cases {
         bench.write("readings.csv", bytes);
-        let run = bench.run(&["check", "my door.study", "--as-of", "2026-06-03"]);
+        let run = bench.run(&["check", "my door.study", "--as-of", "2026-09-12"]);
         assert!(run.out.contains(message), "{name}: {}", &run.out[..run.out.len().min(3000)]);
         assert!(run.out.len() < 100_000 && run.err.is_empty(), "{name}");
     }

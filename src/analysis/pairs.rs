@@ -2,7 +2,9 @@
 
 use super::against_control::CONFIDENCE;
 use super::groups::{self, Sample};
-use super::model::{Basis, ControlTable, Interval, LeadTable, NoTable, PairRow, PairTable, Strength};
+use super::model::{
+    Basis, ControlTable, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable, Strength,
+};
 use super::word::{side, word};
 use crate::stats::{GroupMean, Pair, games_howell, tukey};
 use crate::study::{Direction, Measure, ProductId, Treatment};
@@ -25,7 +27,7 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
     let values: Vec<&[f64]> = products.iter().map(|(_, sample)| sample.values.as_slice()).collect();
     let means: Option<Vec<GroupMean>> = products
         .iter()
-        .map(|(_, sample)| groups::value(sample, basis.spread).map(|value| value.group()))
+        .map(|(_, sample)| groups::value(sample, basis.spread).map(GroupValue::group))
         .collect();
     let judged = match (basis.strength, basis.spread) {
         (Strength::Full, _) if basis.own_spreads => games_howell::all_pairs(&values, CONFIDENCE),

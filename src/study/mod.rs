@@ -23,6 +23,7 @@ use crate::text::{Located, Span};
 use jiff::civil::Date;
 
 /// A whole study. Lists stand in the order of the file; ids index into them.
+#[allow(clippy::struct_excessive_bools, reason = "each says that another block was not understood")]
 #[derive(Debug, Clone, Default)]
 pub struct Study {
     /// Title of the study.

@@ -44,7 +44,7 @@ fn a_share_held_has_the_t_interval_of_the_spread_pooled_over_treatments() {
     let gloss = bench.gloss();
     let place = 1;
     let of = |treatment| gloss.group(treatment).unwrap().at[place].retention.unwrap();
-    let (fir, bare) = (of(Treatment::Product(bench.product_id("fir"))), of(Treatment::Bare));
+    let (hop, bare) = (of(Treatment::Product(bench.product_id("hop"))), of(Treatment::Bare));
     // Shares: 76/80 = 95 and 76/82; bare 70/80 = 87.5, 69/81 and 65/79.
     let (a, b) = ([95.0, 7600.0 / 82.0], [87.5, 6900.0 / 81.0, 6500.0 / 79.0]);
     let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
@@ -52,9 +52,9 @@ fn a_share_held_has_the_t_interval_of_the_spread_pooled_over_treatments() {
     let sd = ((squares(&a) + squares(&b)) / 3.0).sqrt();
     let spread = gloss.rounds[place].retention_spread.unwrap();
     assert!(close(spread.sd, sd, 1e-12) && spread.df == 3.0);
-    assert_eq!((fir.n, bare.n), (2, 3));
+    assert_eq!((hop.n, bare.n), (2, 3));
     // The 97.5 % point of t with 3 degrees of freedom is 3.182446 (NIST/SEMATECH e-Handbook, 1.3.6.7.2: 3.182).
-    for (value, shares) in [(fir, &a[..]), (bare, &b[..])] {
+    for (value, shares) in [(hop, &a[..]), (bare, &b[..])] {
         let half = 3.182_446_305_284_263 * sd / (shares.len() as f64).sqrt();
         let interval = value.interval.unwrap();
         assert!(close(value.mean, mean(shares), 1e-12));

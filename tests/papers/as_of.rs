@@ -8,8 +8,8 @@ const EARLY: Date = date(2025, 7, 1);
 
 const OUT: &str = "    leave out gloss-60 of B1 at fresh, reading 1, 84.9 GU  because \"grit\"\n";
 const LATER_OUT: &str = "    leave out gloss-60 of A1 at month 6, reading 2, 83.3 GU  because \"lifted\"\n";
-const KNOWN: &str = "done 2025-06-03 10:00  coat 1 of bay\nlog 2025-06-20 A2 \"bird lime\"\n";
-const LATER: &str = "done 2025-08-03 10:00  coat 1 of elm\nlog 2025-07-02 B3 \"chipped\" ends the section\n";
+const KNOWN: &str = "done 2025-06-03 10:00  coat 1 of bay\nlog 2025-06-20 A2 \"tree sap\"\n";
+const LATER: &str = "done 2025-08-03 10:00  coat 1 of rue\nlog 2025-07-02 B3 \"chipped\" ends the section\n";
 
 fn looked_at(study: &str, csv: &str, day: Day) -> Outcome {
     check("lid.study", study, &[("readings.csv".to_owned(), csv.as_bytes().to_vec())], day)

@@ -125,7 +125,7 @@ fn a_mean_over_fewer_sections_says_over_how_many() {
     let report = report(&study(MAP, ""), &csv);
     let part = part(&report, "## Gloss-60 changed up to month 6");
     assert!(part.contains("| Bay spray | 2 | (1 of 2) −2.3 |"), "{part}");
-    assert!(part.contains("| Elm spray | 2 | −9.0 |"), "{part}");
+    assert!(part.contains("| Rue spray | 2 | −9.0 |"), "{part}");
     assert!(part.contains("lowest to the highest of 3 to 4 bare sections, as read."), "{part}");
 }
 

@@ -91,14 +91,13 @@ impl Resolver<'_> {
     fn mark_of_scale(&mut self, line: &Statement, measure: &mut Measure) {
         let MeasureKind::Rating(scale) = &mut measure.kind else { return };
         let (Some(number), Some(words)) = (line.number(), line.text()) else { return };
-        match number.value.parse::<f64>().ok().filter(|&mark| scale.has(mark)) {
-            Some(mark) => scale.words.push((mark, words.value.to_owned())),
-            None => {
-                let message = format!("`{}` is no mark of this scale", number.value);
-                let help = format!("the scale goes from {} to {}", scale.from, scale.to);
-                self.findings.push(Finding::error("mark-off-the-scale", number.span, message).help(help));
-            }
+        if let Some(mark) = number.value.parse::<f64>().ok().filter(|&mark| scale.has(mark)) {
+            scale.words.push((mark, words.value.to_owned()));
+            return;
         }
+        let message = format!("`{}` is no mark of this scale", number.value);
+        let help = format!("the scale goes from {} to {}", scale.from, scale.to);
+        self.findings.push(Finding::error("mark-off-the-scale", number.span, message).help(help));
     }
 
     /// The scale of `a rating 0 to 5`.

@@ -24,8 +24,8 @@ impl<'t> Resolver<'t> {
             let unit = self.measure_unit(block, name);
             self.define_measure(name.clone(), unit);
         }
-        for whole in 0..measures.len() {
-            self.parts_of(measures[whole].0, MeasureId::new(whole));
+        for (whole, &(block, _)) in measures.iter().enumerate() {
+            self.parts_of(block, MeasureId::new(whole));
         }
         for (block, name) in self.named(BlockKind::Supply, "supply") {
             let supply = self.supply(block, name);
