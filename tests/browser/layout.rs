@@ -7,6 +7,8 @@ use serde_json::json;
 
 const PHONE: (u32, u32) = (360, 740);
 const LAPTOP: (u32, u32) = (1280, 720);
+/// What the margins leave of the narrower paper, at 96 px to the inch.
+const A4: (u32, u32) = (688, 1000);
 
 #[test]
 #[ignore = "needs Chromium; .ci/run installs it"]
@@ -14,8 +16,9 @@ fn no_page_is_wider_than_its_window() {
     let mut browser = Browser::start();
     let mut wrong = Vec::new();
     for page in pages(&PAGES) {
-        for (width, height) in [PHONE, (768, 1024), LAPTOP] {
-            let view = View { width, height, scheme: Scheme::Light };
+        let screens = [PHONE, (768, 1024), LAPTOP].map(|size| (size, Scheme::Light));
+        for ((width, height), scheme) in screens.into_iter().chain([(A4, Scheme::Print)]) {
+            let view = View { width, height, scheme };
             browser.open(&page, view);
             wrong.extend(browser.faults(&page, view, include_str!("wide.js")));
         }

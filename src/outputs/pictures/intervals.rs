@@ -12,7 +12,7 @@ const TOP: f64 = 48.0;
 const ROW: f64 = 24.0;
 
 pub(crate) fn size(chart: &IntervalChart) -> (f64, f64, f64, f64) {
-    (0.0, 0.0, WIDTH, TOP + chart.rows.len() as f64 * ROW + 52.0)
+    (0.0, 0.0, WIDTH, TOP + chart.rows.len() as f64 * ROW + 72.0)
 }
 
 pub(crate) fn draw(chart: &IntervalChart, xml: &mut Xml) {
@@ -32,7 +32,7 @@ pub(crate) fn draw(chart: &IntervalChart, xml: &mut Xml) {
     line(xml, "zero", 1.5, &[(axis.at(0.0), TOP - 4.0), (axis.at(0.0), bottom)]);
     text(xml, "soft", (NAMES, bottom + 42.0), 13.0, "start", &format!("← {}", chart.sides.0));
     text(xml, "soft", (WIDTH - WORDS, bottom + 42.0), 13.0, "end", &format!("{} →", chart.sides.1));
-    text(xml, "soft", (f64::midpoint(NAMES, WIDTH - WORDS), bottom + 42.0), 13.0, "middle", &chart.axis);
+    text(xml, "soft", (f64::midpoint(NAMES, WIDTH - WORDS), bottom + 62.0), 13.0, "middle", &chart.axis);
     xml.line();
     for (at, row) in chart.rows.iter().enumerate() {
         draw_row(row, axis, TOP + (at as f64 + 0.5) * ROW, xml);
