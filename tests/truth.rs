@@ -7,6 +7,8 @@ use serde::Deserialize;
 use tapeline::stats::GroupMean;
 use tapeline::stats::summary::mean;
 
+#[path = "truth/colour.rs"]
+mod colour;
 #[path = "truth/fits.rs"]
 mod fits;
 #[path = "truth/groups.rs"]

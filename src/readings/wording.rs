@@ -115,7 +115,7 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
     let message = format!("`{text}` is not a {word} of this study");
     // Where a line of the study could not be read, the name may stand there, and that is the fault to mend.
     let broken = match named {
-        Named::Section => study.map_broken,
+        Named::Section => study.map_broken || study.specimens.iter().any(|set| set.broken),
         Named::Round => study.rounds_broken,
         Named::Measure => study.measures.iter().any(|measure| measure.broken),
     };

@@ -4,7 +4,9 @@ use super::numbers;
 use crate::analysis::{Analysis, Missing, NoTable, Strength, Word};
 use crate::diag::count;
 use crate::readings::Readings;
-use crate::study::{Direction, MeasureId, ProductId, Reference, RoundId, SectionId, Study, Treatment};
+use crate::study::{
+    Direction, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Treatment,
+};
 
 pub(super) use super::map::material_name as treatment;
 
@@ -137,6 +139,11 @@ pub(super) fn of_products(n: usize, all: usize) -> String {
         (0, all) => format!("none of {}", count(all, "product")),
         (n, all) => format!("{} of {}", some(n), count(all, "product")),
     }
+}
+
+/// What stands for the readings of a section: their mean, or the median of marks.
+pub(super) fn middle(measure: &Measure) -> &'static str {
+    if matches!(measure.kind, MeasureKind::Rating(_)) { "median" } else { "mean" }
 }
 
 /// `one`, `2`: a small number inside a sentence.

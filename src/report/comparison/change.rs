@@ -37,10 +37,14 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     let from = names::round(study, reference);
     let mut part = Part::new(heading(material, measure, &style));
     part.say(format!(
-        "Change of {name} from {from}, in {}; {}. Each number is the mean over the sections of a product; where a round \
+        "Change of {name} from {from}, in {}; {}. Each number is the mean over the sections of a product{}; where a round \
          lacks some of them, it says over how many.",
         style.unit,
-        names::direction(known.direction)
+        names::direction(known.direction),
+        match known.kind {
+            MeasureKind::Rating(_) => ", each by the median of its marks",
+            _ => "",
+        }
     ));
     if let Some(picture) = picture(material, ranking, measure) {
         part.picture(picture);

@@ -28,10 +28,11 @@ fn part(
     rows.sort_by_key(|row| (ranking.place(row.treatment), row.section));
     let mut part = Part::new(heading(known, spent));
     part.say(format!(
-        "A section is spent by {} when its mean is {}. The time runs from its last coat (bare sections: from the \
+        "A section is spent by {} when its {} is {}. The time runs from its last coat (bare sections: from the \
          application); it lies after the last round passed and up to the first round failed. Sections are listed \
          singly, since two or three of them carry no figure for a product.",
         known.name.value,
+        names::middle(known),
         known.spent.map_or_else(String::new, |rule| rule_words(rule, style))
     ));
     if let Some(chart) = chart(material, ranking, measure, &rows) {
@@ -68,6 +69,7 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
 pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String {
     let side = if rule.below { "below" } else { "above" };
     match rule.limit {
+        Limit::Value(mark) if rule.at_limit => format!("{} or worse", crate::units::decimal(mark)),
         Limit::Value(value) => format!("{side} {}", style.value(value).text),
         Limit::PercentOf(percent, reference) => {
             format!(

@@ -217,7 +217,7 @@ fn sources(catalog: &Catalog, class: &Class) -> String {
     told.extend(class.fire.map(|fire| ("flash point", fire.source.to_string())));
     let met = pairs(catalog, class, Danger::Forbid).into_iter();
     told.extend(met.map(|(_, pair)| ("never with", pair.source.to_string())));
-    // Each source once, with everything that it stands behind.
+    // Each source once, with everything that it stands behind, and what stands on several sources once.
     let mut once: Vec<(Vec<&str>, String)> = Vec::new();
     for (what, source) in told {
         match once.iter_mut().find(|(_, known)| *known == source) {
@@ -226,8 +226,16 @@ fn sources(catalog: &Catalog, class: &Class) -> String {
             None => once.push((vec![what], source)),
         }
     }
-    let words = once.into_iter().map(|(whats, source)| format!("{}: {source}", whats.join(", ")));
-    words.collect::<Vec<String>>().join("; ")
+    let mut words: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
+    for (whats, source) in once {
+        match words.iter_mut().find(|(known, _)| *known == whats) {
+            Some((_, sources)) => sources.push(source),
+            None => words.push((whats, vec![source])),
+        }
+    }
+    let words =
+        words.into_iter().map(|(whats, sources)| format!("{}: {}", whats.join(", "), sources.join("; ")));
+    words.collect::<Vec<String>>().join(". ")
 }
 
 fn sheet_line(sheet: Option<&Sheet>) -> String {

@@ -121,7 +121,7 @@ impl<'t> Resolver<'t> {
         let mut said = Vec::new();
         for line in &block.children {
             said.push(line.verb.as_str());
-            self.measure_line(line, &mut measure);
+            self.measure_line(line, &mut measure, block.head.is_none());
         }
         // Which way is worse is known only after every line was read.
         if let Some(rule) = measure.spent.as_mut().filter(|rule| rule.at_limit) {
@@ -138,7 +138,7 @@ impl<'t> Resolver<'t> {
         self.study.measures[id.index()] = measure;
     }
 
-    fn measure_line(&mut self, line: &Statement, measure: &mut Measure) {
+    fn measure_line(&mut self, line: &Statement, measure: &mut Measure, headless: bool) {
         let quantity = line.quantities().into_iter().next();
         match line.verb.as_str() {
             "higher" => measure.direction = Direction::Higher,
@@ -161,6 +161,8 @@ impl<'t> Resolver<'t> {
             },
             "spent" => measure.spent = self.spent(line, &measure.unit),
             "read" => {}
+            // A head that could not be read may have said of which kind the measure is.
+            "is" | "against" | "half" | "rated" | DIGIT if headless => {}
             "is" | "against" | "half" | "rated" | DIGIT => self.kind_line(line, measure),
             _ => {}
         }
