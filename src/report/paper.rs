@@ -56,7 +56,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(record::parts(material));
     parts.push(limits::limits(material));
     parts.extend(method::method(material));
-    parts.extend(comparison::all_pairs(material, &ranking));
+    parts.extend(comparison::other_pairs(material, &ranking));
     parts.extend(appendix::parts(material));
     ReportView {
         title: study.title.value.clone(),

@@ -84,20 +84,19 @@ fn text_keeps_the_margins_and_the_foot_counts_the_pages() {
     none(&wrong);
 }
 
-/// A report of an example is no book, and no sheet but the last is left mostly empty. Of the longest, three pages are
-/// the 66 pairs of its twelve products. A safety card stays whole, so the sheet before a long one may be short.
+/// A report of an example is no book, and no sheet but the last is left mostly empty.
 #[test]
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
 fn sheets_are_few_and_filled() {
     let mut wrong = Vec::new();
     for (Print { name, sheets, .. }, _) in plain() {
-        if sheets.len() > 34 {
+        if sheets.len() > 30 {
             wrong.push(format!("{name} takes {} pages", sheets.len()));
         }
         for (at, sheet) in sheets.iter().enumerate().rev().skip(1) {
             let body = sheet.words.iter().filter(|word| word.bottom < sheet.height - BELOW + SLACK);
             let lowest = body.map(|word| word.bottom).fold(0.0, f64::max);
-            if !name.contains("safety-cards") && lowest < 0.25 * sheet.height {
+            if lowest < 0.25 * sheet.height {
                 wrong.push(format!("{name}, page {}: filled to {lowest:.0} pt only", at + 1));
             }
         }

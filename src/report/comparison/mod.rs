@@ -16,6 +16,6 @@ pub(super) use cost::part as cost;
 pub(super) use further::part as further;
 pub(super) use held::{parts as held, shown as shares_shown};
 pub(super) use lead::part as lead;
-pub(super) use pairs::{appendix as all_pairs, part as pairs};
+pub(super) use pairs::{appendix as other_pairs, part as pairs};
 pub(super) use ranking::Ranking;
 pub(super) use spent::{parts as spent, rule_words};

@@ -31,16 +31,16 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
     } else {
         part.say(if told.is_empty() {
-            "No pair is told apart; all of them stand in the appendix.".to_owned()
+            "No pair is told apart; they stand in the appendix.".to_owned()
         } else {
-            "The pairs that are told apart; all pairs stand in the appendix.".to_owned()
+            "The pairs that are told apart; the others stand in the appendix.".to_owned()
         });
         part.table(out(study, &told, style));
     }
     Some(part)
 }
 
-/// Every pair, for the appendix, where the part itself shows only some.
+/// The pairs that are not told apart, for the appendix, where the part itself shows the others only.
 pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     let (measure, round) = material.analysis.shown()?;
@@ -48,9 +48,13 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
     if table.rows.len() <= FEW {
         return None;
     }
-    let rows = ordered(table, ranking);
+    let mut rows = ordered(table, ranking);
+    rows.retain(|row| !is_told(row));
+    if rows.is_empty() {
+        return None;
+    }
     let style = Style::of(study, study.measure(measure.measure));
-    let mut part = Part::new(format!("All {} of products", count(rows.len(), "pair")));
+    let mut part = Part::new(format!("{} of products not told apart", count(rows.len(), "pair")));
     part.say(format!(
         "Change of {} up to {}, first product less second.",
         names::measure(study, measure.measure),
