@@ -24,6 +24,7 @@ mod table;
 mod told;
 
 pub use answer::{AnswerView, answer};
+pub use appendix::READINGS;
 pub use blocks::{Block, Drawing, Part, Picture, Table};
 pub use charts::{ChangeChart, IntervalChart, IntervalRow, Mark, Series, SpentChart, SpentRow};
 pub use checklist::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing, checklist};
