@@ -51,7 +51,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let shown = shown(question, &measures);
     let mut to_benchmark = shown.and_then(|shown| {
         let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
-        measure::to_benchmark(&context, frame, series, shown.place, &mut solved)
+        measure::to_benchmark(&context, frame, series, shown.place)
     });
     let between = shown.map(|shown| {
         let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);

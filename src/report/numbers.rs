@@ -130,7 +130,11 @@ pub(super) fn probability(p: f64) -> String {
 
 /// Degrees of freedom: whole where they are whole.
 pub(super) fn degrees(df: f64) -> String {
-    if (df - df.round()).abs() < 1e-9 { fixed(df, 0) } else { fixed(df, 1) }
+    match df.round() {
+        whole if (df - whole).abs() > 1e-9 => format!("{} degrees of freedom", fixed(df, 1)),
+        one if (one - 1.0).abs() < 1e-9 => "1 degree of freedom".to_owned(),
+        whole => format!("{} degrees of freedom", fixed(whole, 0)),
+    }
 }
 
 /// Money: two decimals.

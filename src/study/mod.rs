@@ -38,6 +38,8 @@ pub struct Study {
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.
     pub prose: String,
+    /// Prose under any other statement, in the order of the file.
+    pub notes: Vec<Note>,
     /// The panel.
     pub surface: Surface,
     /// Gauges.
@@ -97,6 +99,15 @@ pub struct Study {
     pub waivers: Vec<Waiver>,
     /// What was taken by default, one sentence each; the report prints them.
     pub assumed: Vec<String>,
+}
+
+/// Prose that explains a statement.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Note {
+    /// The statement that it stands under.
+    pub about: Span,
+    /// Markdown.
+    pub prose: String,
 }
 
 impl Default for Located<String> {

@@ -157,7 +157,7 @@ fn the_cost_of_a_month_held() {
 
 #[test]
 fn bare_sections_that_held_as_long_are_counted() {
-    let sections = [("A1", "fir"), ("A2", "fir"), ("B1", "bare"), ("B2", "bare")];
+    let sections = [("A1", "hop"), ("A2", "hop"), ("B1", "bare"), ("B2", "bare")];
     let mut bench = Bench::new(&sections, &ROUNDS[1..5]);
     bench.spent_below(Limit::Value(60.0));
     bench.study.measures[0].change_from = Reference::Fresh;

@@ -94,7 +94,7 @@ impl<'t> Resolver<'t> {
             alike: limit(known.and_then(|known| known.alike)),
             seen: limit(known.and_then(|known| known.seen)),
             spent: None,
-            change_from: known.map_or(Reference::Baseline, |known| known.reference),
+            change_from: known.map_or(Reference::Fresh, |known| known.reference),
             possible: known.map(|known| (known.possible_min, known.possible_max)),
             kind: MeasureKind::Read,
             home: None,
