@@ -17,6 +17,8 @@ mod groups;
 mod nonlinear;
 #[path = "truth/pairs.rs"]
 mod pairs;
+#[path = "truth/ranks.rs"]
+mod ranks;
 #[path = "truth/single.rs"]
 mod single;
 

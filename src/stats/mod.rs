@@ -14,6 +14,7 @@ pub mod holm;
 pub mod hsu;
 pub mod max_t;
 pub mod random;
+pub mod rank_chances;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;
