@@ -2,10 +2,7 @@
 
 use super::model::{MeasureAnalysis, MonthlyCost, NoCost, ProductCost, SectionCost, SectionSpent, Spent};
 use crate::study::{Mix, Outline, Product, ProductId, SectionId, Study, Treatment};
-use crate::units::Dimension;
-
-/// The mean Gregorian month, 365.2425 / 12 days.
-const DAYS_IN_MONTH: f64 = 30.436_875;
+use crate::units::{DAYS_IN_MONTH, Dimension};
 
 /// One for each product of the study. `held` is the measure whose time to spent counts.
 pub(super) fn costs(study: &Study, held: Option<&MeasureAnalysis>) -> Vec<ProductCost> {

@@ -5,10 +5,10 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
 use super::model::{
-    Basis, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question, Role,
-    RoundAnalysis, RoundState, SectionSeries, Strength,
+    Basis, ChanceTable, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question,
+    Role, RoundAnalysis, RoundState, SectionSeries, Strength,
 };
-use super::{against_control, lead, pairs, sections, spent};
+use super::{against_control, chances, lead, over_time, pairs, sections, spent};
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment};
 
@@ -32,6 +32,7 @@ pub(super) fn analyse(
         groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
         rounds,
         spent: spent::table(context, frame, &series),
+        over_time: over_time::over_time(context, frame, &series),
         within_cells: frame.within,
         sections: series,
     }
@@ -132,6 +133,20 @@ pub(super) fn between(
     }
     let basis = basis_of(context, &samples, series, place);
     pairs::table(&samples, &basis, context.study.measure(frame.measure))
+}
+
+/// How often each product comes first at the round at `place`; `None` where nothing is said there on who may lead.
+pub(super) fn chances(
+    context: &Context<'_>,
+    frame: &Frame,
+    analysed: &MeasureAnalysis,
+    place: usize,
+) -> Option<Result<ChanceTable, Strength>> {
+    let lead = analysed.rounds.get(place)?.lead.as_ref().ok()?;
+    let treatments = groups::treatments(context.study, frame.measure);
+    let samples = groups::samples(&treatments, &analysed.sections, place, groups::change);
+    let measure = context.study.measure(frame.measure);
+    Some(chances::table(lead, &samples, (&analysed.sections, place), measure))
 }
 
 /// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.

@@ -48,16 +48,19 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::on_panel(material));
     parts.extend(comparison::to_bare(material, &ranking));
     parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::chances(material, &ranking));
     parts.extend(comparison::pairs(material, &ranking));
     parts.extend(comparison::to_benchmark(material, &ranking));
     parts.extend(comparison::further(material, &ranking));
     parts.extend(comparison::held(material, &ranking));
+    parts.extend(comparison::over_time(material, &ranking));
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));
     parts.extend(record::parts(material));
     parts.push(limits::limits(material));
     parts.extend(method::method(material));
     parts.extend(comparison::other_pairs(material, &ranking));
+    parts.extend(comparison::other_runs(material, &ranking));
     parts.extend(appendix::parts(material));
     ReportView {
         title: study.title.value.clone(),
