@@ -34,16 +34,15 @@ fn of_product(
 /// Money for all coats on a square metre; the amount on an area is that of one coat.
 fn per_m2(product: &Product) -> Result<f64, NoCost> {
     let price = product.price.ok_or(NoCost::NoPrice)?;
-    let uses = product.uses.ok_or(NoCost::NoAmount)?;
-    if product.mix.as_ref().is_some_and(|mix| mix.value != Mix::Neat) {
+    let uses = product.uses_in_all().ok_or(NoCost::NoAmount)?;
+    if product.each_coat().any(|coat| coat.mix.is_some_and(|mix| mix != Mix::Neat)) {
         return Err(NoCost::Mixed);
     }
     match (price.amount.unit.dimension, uses.unit.dimension) {
         (Dimension::Volume, Dimension::VolumePerArea) | (Dimension::Mass, Dimension::MassPerArea) => {}
         _ => return Err(NoCost::DifferentKinds),
     }
-    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
-    let cost = price.money.any().value / price.amount.base() * uses.base() * f64::from(coats);
+    let cost = price.money.any().value / price.amount.base() * uses.base();
     if cost.is_finite() { Ok(cost) } else { Err(NoCost::NoPrice) }
 }
 

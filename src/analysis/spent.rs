@@ -4,7 +4,7 @@ use super::context::Context;
 use super::frame::{Frame, reference_round};
 use super::model::{CameBack, Known, Missing, Moment, SectionSeries, SectionSpent, Spent};
 use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 
 /// A mean that misses the limit by less than this share of it misses it by the rounding of the arithmetic.
 const ROUNDING: f64 = 1e-12;
@@ -137,7 +137,7 @@ fn days_between(from: Date, to: Date) -> i64 {
     from.duration_until(to).as_hours() / 24
 }
 
-/// The day of the last coat on a section, as recorded, else the planned day of application.
+/// The day of the last coat on a section, as recorded, else the day that is planned for it.
 pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment) -> Option<Date> {
     let own = |done: &&Done| match (&done.what, treatment) {
         (DoneWhat::Coat(_, product), Treatment::Product(carried)) => {
@@ -146,7 +146,11 @@ pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment)
         _ => false,
     };
     let recorded = study.done.iter().filter(own).map(|done| done.date.value).max();
-    recorded.or_else(|| applied(study))
+    let planned = || match treatment {
+        Treatment::Product(carried) => study.last_coat(carried).map(DateTime::date),
+        _ => applied(study),
+    };
+    recorded.or_else(planned)
 }
 
 /// The planned day of application.

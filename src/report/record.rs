@@ -8,7 +8,8 @@ use super::numbers::{self, Figure, Style};
 use crate::analysis::{ControlRow, RoundState};
 use crate::diag::{count, list};
 use crate::study::{
-    Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
+    Coat, Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment,
+    Upkeep,
 };
 use crate::text::FileId;
 
@@ -142,21 +143,36 @@ fn application(study: &Study) -> Part {
 }
 
 fn plan_words(product: &Product) -> String {
-    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
-    let mut words = vec![count(coats as usize, "coat")];
-    words.extend(
-        product
-            .coats
-            .as_ref()
-            .and_then(|coats| coats.after)
-            .map(|after| format!("the next after {}", numbers::amount(&after))),
-    );
-    words.extend(product.uses.map(|uses| uses.to_string()));
+    let mut words = vec![count(product.coats_number() as usize, "coat")];
+    if product.coats_differ() {
+        words.extend(product.each_coat().map(|coat| coat_words(&coat)));
+    } else {
+        let after = product.coats.as_ref().and_then(|coats| coats.after);
+        words.extend(after.map(|after| format!("the next after {}", numbers::amount(&after))));
+        words.extend(product.uses.map(|uses| uses.to_string()));
+    }
+    let between = product.coats.as_ref().and_then(|coats| coats.between.as_ref());
+    words.extend(between.map(|between| format!("between coats: {between}")));
     words.extend(product.flash.as_ref().map(|flash| format!("flash {}", numbers::amount(&flash.value))));
     words.extend(product.dry.as_ref().map(|dry| format!("dry {}", numbers::amount(&dry.value))));
     words.extend(product.cure.as_ref().map(|cure| format!("cure {}", numbers::amount(&cure.value))));
     words.extend(product.mix.as_ref().map(|mix| mix_text(&mix.value)));
     words.join("; ")
+}
+
+fn coat_words(coat: &Coat) -> String {
+    let words = [
+        coat.uses.map(|uses| uses.to_string()),
+        coat.mix.as_ref().map(mix_text),
+        coat.after.map(|after| format!("after {}", numbers::amount(&after))),
+        coat.off.map(|off| format!("wipe off after {}", numbers::amount(&off))),
+    ];
+    let words: Vec<String> = words.into_iter().flatten().collect();
+    format!(
+        "coat {}: {}",
+        coat.number,
+        if words.is_empty() { "no more is stated".to_owned() } else { words.join(", ") }
+    )
 }
 
 fn coats_done(study: &Study, id: ProductId) -> String {

@@ -1,11 +1,13 @@
 //! The study as it was meant: names bound, quantities typed, rounds dated. Nothing here is changed after it is made.
 
+mod coats;
 mod ids;
 mod panel;
 mod plan;
 mod resolve;
 mod things;
 
+pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use plan::{
@@ -14,9 +16,9 @@ pub use plan::{
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
-    Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, Supply,
+    Agreement, Certificate, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making,
+    Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule,
+    Supply,
 };
 
 use crate::text::{Located, Span};

@@ -1,5 +1,6 @@
 //! From tree to study: names bound, units converted, rounds dated. What was broken stays marked, so that one mistake is one finding.
 
+mod coats;
 mod dates;
 mod kinds;
 mod pages;

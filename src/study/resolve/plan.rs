@@ -5,12 +5,12 @@ use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::{Finding, nearest};
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureId, MeasureKind, Placing, ReadPlan,
-    Reference, Round, Step, Upkeep, Verb, Window,
+    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
 use crate::units::{Angle, AnyQuantity, Humidity, Quantity, Range, TemperatureStep, Time, unit};
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 
 impl Resolver<'_> {
     pub(super) fn plan(&mut self) {
@@ -201,10 +201,14 @@ impl Resolver<'_> {
         self.study.exposure = Some(exposure);
     }
 
-    /// The day that `after apply` counts from: that of the last coat on record, else the planned day.
+    /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
-        let coats = self.study.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..)));
-        coats.map(|done| done.date.value).max().or_else(|| self.apply_day())
+        let study = &self.study;
+        let used = study
+            .products_with_ids()
+            .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+        let last = used.filter_map(|(id, _)| study.last_coat(id)).max();
+        last.map(DateTime::date).or_else(|| self.apply_day())
     }
 
     /// True where the day of apply is in the file and could not be taken.

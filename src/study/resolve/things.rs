@@ -1,11 +1,12 @@
 //! Gauges, measures, supplies and products: first every name, then what stands under each.
 
+use super::coats::RATES;
 use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Agreement, Certificate, Coats, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
-    MeasureId, MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure, MeasureId,
+    MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
@@ -317,6 +318,7 @@ impl<'t> Resolver<'t> {
                 product.unread.push(line.verb.clone());
             }
         }
+        self.coats_of(block, &mut product);
         if product.disclosure.is_none() && bought {
             product.disclosure = Some(Disclosure::Bought);
         }
@@ -352,10 +354,8 @@ impl<'t> Resolver<'t> {
             "paid" => product.disclosure = Some(Disclosure::PaidFor),
             "batch" => product.batch = self.opening(line),
             "uses" => {
-                let kinds = [Dimension::VolumePerArea, Dimension::MassPerArea];
-                product.uses = quantity.and_then(|quantity| self.any_of(quantity, &kinds));
+                product.uses = quantity.and_then(|quantity| self.any_of(quantity, &RATES));
             }
-            "coats" => product.coats = self.coats(line, product.coats.as_ref()),
             "flash" => product.flash = self.range_of::<Time>(line),
             "dry" | "cure" => {
                 let value = quantity.and_then(|q| self.one::<Time>(q).map(|time| Located::new(time, q.span)));
@@ -373,16 +373,6 @@ impl<'t> Resolver<'t> {
         let amount = line.clause("amount")?.quantities().into_iter().next()?;
         let amount = self.any_of(amount, &[Dimension::Volume, Dimension::Mass])?;
         Some(Price { money, amount })
-    }
-
-    fn coats(&mut self, line: &Statement, inherited: Option<&Coats>) -> Option<Coats> {
-        let number = self.whole(line.number()?, 1)?;
-        let written = line.clause("next").and_then(|clause| clause.quantities().into_iter().next());
-        let after = match written {
-            Some(quantity) => self.range::<Time>(quantity),
-            None => inherited.and_then(|coats| coats.after),
-        };
-        Some(Coats { number, after, span: line.span })
     }
 
     fn gauge(&mut self, block: &Block, name: Located<String>) -> Gauge {
