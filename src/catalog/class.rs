@@ -154,14 +154,14 @@ pub struct Fire {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Handling {
-    /// Gloves.
-    pub gloves: &'static str,
-    /// Eye and face protection.
-    pub eyes: &'static str,
-    /// Breathing protection.
-    pub breathing: &'static str,
-    /// Ventilation.
-    pub ventilation: &'static str,
+    /// Gloves; absent where nothing special is usual.
+    pub gloves: Option<&'static str>,
+    /// Eye and face protection; absent as for gloves.
+    pub eyes: Option<&'static str>,
+    /// Breathing protection; absent where nothing beyond ventilation is usual.
+    pub breathing: Option<&'static str>,
+    /// Ventilation; absent where nothing special is usual.
+    pub ventilation: Option<&'static str>,
     /// First aid, the gist.
     pub first_aid: &'static str,
     /// Waste.

@@ -59,7 +59,10 @@ static BUILT_IN: Catalog = Catalog {
         ),
     ),
     pairs: Table::new("pairs.toml", include_str!("data/pairs.toml")),
-    statements: Table::new("statements.toml", include_str!("data/statements.toml")),
+    statements: Table::new(
+        "statements*.toml",
+        concat!(include_str!("data/statements.toml"), "\n", include_str!("data/statements-more.toml")),
+    ),
     steps: Table::new("steps.toml", include_str!("data/steps.toml")),
     measures: Table::new("measures.toml", include_str!("data/measures.toml")),
     surfaces: Table::new("surfaces.toml", include_str!("data/surfaces.toml")),
@@ -175,14 +178,16 @@ impl Catalog {
 
 /// Labels and papers.
 impl Catalog {
-    /// Every hazard statement that a class names.
+    /// Every hazard statement that a class names or a data sheet may.
     pub fn hazards(&self) -> &[Hazard] {
         self.statements.get().map_or(&[], |file| &file.hazards)
     }
 
-    /// The hazard statement of a code, `H225` or `EUH031`.
+    /// The hazard statement of a code, `H225` or `EUH031`. Letters that narrow a code down, as in `H360FD`, are
+    /// passed over where the code with them is not known.
     pub fn hazard(&self, code: &str) -> Option<&Hazard> {
-        self.hazards().iter().find(|hazard| hazard.code == code)
+        let find = |code: &str| self.hazards().iter().find(|hazard| hazard.code == code);
+        find(code).or_else(|| find(code.trim_end_matches(|c: char| c.is_ascii_alphabetic())))
     }
 
     /// Every precautionary statement that a class names.

@@ -89,6 +89,7 @@ pub static CHECKS: &[&Check] = &[
     &prep::fluoride_without_gel::CHECK,
     &prep::cleaner_attacks_surface::CHECK,
     &names::no_data_sheet::CHECK,
+    &names::hazards_without_sheet::CHECK,
     &names::class_not_stated::CHECK,
     &names::class_not_known::CHECK,
     &names::product_not_on_map::CHECK,

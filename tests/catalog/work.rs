@@ -14,6 +14,10 @@ fn every_step_that_a_study_may_name_is_here() {
         "clay",
         "compound",
         "polish",
+        "sand",
+        "dust",
+        "brush",
+        "seal",
         "wipe",
         "tape",
         "label",
@@ -48,9 +52,13 @@ fn the_orders_can_all_be_kept_at_once() {
         "rinse",
         "decontaminate",
         "dry",
+        "brush",
         "clay",
         "compound",
         "polish",
+        "sand",
+        "dust",
+        "seal",
         "wipe",
         "tape",
         "label",
@@ -88,7 +96,7 @@ fn machine_work_names_eyes_and_dust() {
 
 /// The cautions of a piece of work, by id.
 fn cautions(verb: &str, with: Option<&str>, texts: &[&str], height_mm: Option<f64>) -> Vec<&'static str> {
-    let work = CautionWork { verb, class: with.map(class), texts, height_mm };
+    let work = CautionWork { verb, class: with.map(class), hazards: &[], texts, height_mm };
     catalog().cautions().iter().filter(|caution| caution.arises(&work)).map(|caution| caution.id).collect()
 }
 

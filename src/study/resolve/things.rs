@@ -246,7 +246,11 @@ impl<'t> Resolver<'t> {
                 supply.strength =
                     line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
             }
+            "keeps" | "pot" => supply.keeps = self.life(line),
+            "bought" => supply.price = self.price(line),
+            "uses" => supply.uses = self.use_of(line),
             "sheet" => supply.sheet = self.sheet(line),
+            "hazards" => supply.stated = self.label(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
             _ => {}
@@ -351,10 +355,7 @@ impl<'t> Resolver<'t> {
             "given" => product.disclosure = Some(Disclosure::Given),
             "paid" => product.disclosure = Some(Disclosure::PaidFor),
             "batch" => product.batch = self.opening(line),
-            "uses" => {
-                let kinds = [Dimension::VolumePerArea, Dimension::MassPerArea];
-                product.uses = quantity.and_then(|quantity| self.any_of(quantity, &kinds));
-            }
+            "uses" => product.uses = self.use_of(line),
             "coats" => product.coats = self.coats(line, product.coats.as_ref()),
             "flash" => product.flash = self.range_of::<Time>(line),
             "dry" | "cure" => {
@@ -362,7 +363,9 @@ impl<'t> Resolver<'t> {
                 if line.verb == "dry" { product.dry = value } else { product.cure = value }
             }
             "mix" => product.mix = self.mix(&line.args),
+            "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
+            "hazards" => product.stated = self.label(line),
             "category" => product.category = line.text().map(|text| text.value.to_owned()),
             _ => {}
         }
@@ -478,6 +481,10 @@ fn empty_supply(name: Located<String>) -> Supply {
         strength: None,
         sheet: None,
         batch: None,
+        keeps: None,
+        price: None,
+        uses: None,
+        stated: None,
         leaves_oils: false,
         unread: Vec::new(),
         broken: false,
@@ -498,7 +505,9 @@ fn empty_product(name: Located<String>) -> Product {
         dry: None,
         cure: None,
         mix: None,
+        keeps: None,
         sheet: None,
+        stated: None,
         category: None,
         unread: Vec::new(),
         broken: false,
