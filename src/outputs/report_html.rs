@@ -5,7 +5,7 @@ use super::fault::Fault;
 use super::pictures::figure;
 use super::report_md::markdown;
 use crate::markup;
-use crate::report::{Material, ReportView, report};
+use crate::report::{Material, READINGS, ReportView, report};
 
 const STYLE: &str = include_str!("../../templates/report.css");
 
@@ -25,10 +25,22 @@ fn dressed(body: &str, view: &ReportView) -> String {
         body[answer + 1..].find("<blockquote>").into_iter().chain(body[answer + 1..].find("<h2")).min();
     let end = next.map_or(body.len(), |at| answer + 1 + at);
     let kind = markup::escape(&format!("Comparison report · tapeline {}", view.version));
+    let rest = with_readings(&body[end..], view);
     format!(
         "<header class=\"masthead\">\n<p class=\"kind\">{kind}</p>\n{}</header>\n<section class=\"answer\">\n{}</section>\n{}",
         &body[..answer],
         &body[answer..end],
-        &body[end..]
+        rest
     )
+}
+
+// The tables of readings stand side by side where there is room, so they are held together.
+fn with_readings(body: &str, view: &ReportView) -> String {
+    let first =
+        view.parts.iter().position(|part| part.heading == READINGS).and_then(|at| view.parts.get(at + 1));
+    let head = first.map(|part| format!(">{}</h3>", markup::escape(&part.heading)));
+    let start = head.and_then(|head| body.rfind(&head)).and_then(|at| body[..at].rfind("<h3"));
+    let Some(start) = start else { return body.to_owned() };
+    let end = body.rfind("<p>Made by tapeline").filter(|&end| end > start).unwrap_or(body.len());
+    format!("{}<div class=\"readings\">\n{}</div>\n{}", &body[..start], &body[start..end], &body[end..])
 }
