@@ -5,7 +5,9 @@ use super::checklist::{facts, mix_text, section_list, title};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
+use super::safety::labels;
 use crate::analysis::{ControlRow, RoundState};
+use crate::catalog::Catalog;
 use crate::diag::{count, list};
 use crate::study::{
     Coat, Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment,
@@ -16,7 +18,7 @@ use crate::text::FileId;
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
     let all = [
-        Some(preparation(study)),
+        Some(preparation(study, material.catalog)),
         Some(application(study)),
         Some(rounds(material)),
         Some(between(study)),
@@ -42,7 +44,7 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     words.collect::<Vec<String>>().join("; ")
 }
 
-fn preparation(study: &Study) -> Part {
+fn preparation(study: &Study, catalog: &Catalog) -> Part {
     let mut part = Part::new("How the panel was prepared");
     if study.prep.is_empty() {
         part.say("The study states no preparation.");
@@ -69,6 +71,11 @@ fn preparation(study: &Study) -> Part {
     }
     part.table(table);
     part.list(further_records(study));
+    let labels = labels(catalog, study);
+    if !labels.is_empty() {
+        part.say("The label of each thing that is used; safety-cards.html has the card of each.");
+        part.list(labels);
+    }
     for step in &study.prep {
         part.quote(&step.prose);
     }

@@ -12,16 +12,17 @@ pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, Su
 pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
-    ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
+    ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
     Agreement, Certificate, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making,
     Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule,
-    Supply,
+    StatedLabel, Supply,
 };
 
 use crate::text::{Located, Span};
+use crate::units::{Quantity, Temperature};
 use jiff::civil::Date;
 
 /// A whole study. Lists stand in the order of the file; ids index into them.
@@ -60,6 +61,10 @@ pub struct Study {
     pub prep: Vec<Step>,
     /// True where a line of `prep` could not be read, so that no missing step is reported.
     pub prep_broken: bool,
+    /// The panel stays cooler than this while it is prepared.
+    pub prep_surface_below: Option<Located<Quantity<Temperature>>>,
+    /// True where the study says that it is prepared in the shade.
+    pub prep_shade: bool,
     /// Place of the `prep` head.
     pub prep_span: Option<Span>,
     /// The drawn map, if there is one.

@@ -120,6 +120,7 @@ fn days_count_from_the_last_coat_on_record() {
             used: None,
             at: None,
             humidity: None,
+            surface: None,
             by: None,
             because: None,
             span: Span::default(),

@@ -162,8 +162,7 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
 fn asked(class: &Class) -> Vec<String> {
     let handling = &class.handling;
     let all = [("Gloves", handling.gloves), ("Eyes", handling.eyes), ("Breathing", handling.breathing)];
-    let asked = all.into_iter().filter(|(_, text)| !matches!(*text, "none" | "normal" | ""));
-    asked.map(|(label, text)| format!("{label}: {text}")).collect()
+    all.into_iter().filter_map(|(label, text)| Some(format!("{label}: {}", text?))).collect()
 }
 
 fn need<'a>(needs: &mut Vec<(String, Vec<&'a str>)>, text: String, name: &'a str) {

@@ -8,7 +8,7 @@ use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Dimension, Time};
 
 /// The kinds of amount that a coat may take.
-pub(super) const RATES: [Dimension; 2] = [Dimension::VolumePerArea, Dimension::MassPerArea];
+const RATES: [Dimension; 2] = [Dimension::VolumePerArea, Dimension::MassPerArea];
 
 impl Resolver<'_> {
     /// The coats of a product whose other lines were read; it still has those that it inherits.

@@ -1,8 +1,10 @@
 //! From tree to study: names bound, units converted, rounds dated. What was broken stays marked, so that one mistake is one finding.
 
+mod climate;
 mod coats;
 mod dates;
 mod kinds;
+mod labels;
 mod pages;
 mod panel;
 mod plan;

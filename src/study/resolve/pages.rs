@@ -461,4 +461,40 @@ pub static PAGES: &[Page] = &[
             "readings \"readings.csv\"\n",
         ],
     ),
+    page(
+        "hazard-not-known",
+        [
+            "A hazard statement of a label is not one of the regulation's.",
+            "A slip in a code can hide a grave hazard from whoever reads the card.",
+            "Copy the codes from section 2 of the data sheet.",
+        ],
+        [
+            "supply spirit, isopropanol\n    strength 99 % by volume\n    sheet \"spirit.pdf\"\n    hazards H255, H319\n",
+            "supply spirit, isopropanol\n    strength 99 % by volume\n    sheet \"spirit.pdf\"\n    hazards H225, H319\n",
+        ],
+    ),
+    page(
+        "surface-line-misplaced",
+        [
+            "The margin to the dew point stands under `prep`.",
+            "It is asked for where products go on; while the panel is prepared it is wet anyway.",
+            "Write `surface below 30 degC` under `prep`, and the margin under `apply`.",
+        ],
+        [
+            "prep\n    surface at least 3 degC above dew point\n    wash with soap, 1 part to 200 water, rinse\n",
+            "prep\n    surface below 30 degC\n    wash with soap, 1 part to 200 water, rinse\n",
+        ],
+    ),
+    page(
+        "tape-off-after-what",
+        [
+            "The tape comes off after something that is no coat.",
+            NOT_UNDERSTOOD,
+            "Write `tape off 1 h after last coat`, or `first coat`.",
+        ],
+        [
+            "apply\n    on 2026-03-03 from 09:00\n    tape off 1 h after wipe\n",
+            "apply\n    on 2026-03-03 from 09:00\n    tape off 1 h after last coat\n",
+        ],
+    ),
 ];

@@ -1,6 +1,5 @@
 //! Preparation, application, rounds, upkeep, exposure and the question that decides.
 
-use super::values::{AIR, SURFACE};
 use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::{Finding, nearest};
 use crate::study::{
@@ -9,7 +8,7 @@ use crate::study::{
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
-use crate::units::{Angle, AnyQuantity, Humidity, Quantity, Range, TemperatureStep, Time, unit};
+use crate::units::{Angle, AnyQuantity, Quantity, Time, unit};
 use jiff::civil::{Date, DateTime};
 
 impl Resolver<'_> {
@@ -29,7 +28,7 @@ impl Resolver<'_> {
         let Some(block) = self.blocks(BlockKind::Prep).find(|block| !is_of_specimens(block)) else { return };
         self.study.prep_broken = block.broken;
         self.study.prep_span = Some(block.span);
-        let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+        let steps: Vec<Step> = block.children.iter().filter_map(|line| self.prep_line(line)).collect();
         self.study.prep = steps;
     }
 
@@ -39,7 +38,7 @@ impl Resolver<'_> {
             else {
                 continue;
             };
-            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.prep_line(line)).collect();
             let set = &mut self.study.specimens[id.index()];
             set.broken |= block.broken;
             set.prep.extend(steps);
@@ -60,6 +59,7 @@ impl Resolver<'_> {
                 }
                 "air" => self.air(line, &mut apply.climate),
                 "surface" => self.surface_climate(line, &mut apply.climate),
+                "tape" => apply.tape_off = self.tape_off(line),
                 "by" => apply.by = line.text().map(|by| by.value.to_owned()),
                 _ => {}
             }
@@ -118,28 +118,6 @@ impl Resolver<'_> {
             };
             self.study.measures[at].change_from = Reference::Baseline;
             self.assume(format!("{name}: change counts from baseline, since {why}."));
-        }
-    }
-
-    fn air(&mut self, line: &Statement, climate: &mut ApplyClimate) {
-        for quantity in line.quantities() {
-            let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
-            if written.starts_with('%') {
-                climate.humidity = self.range::<Humidity>(quantity);
-            } else {
-                climate.air = self.range(quantity).and_then(|range| self.in_sense(quantity.span, range, AIR));
-            }
-        }
-    }
-
-    fn surface_climate(&mut self, line: &Statement, climate: &mut ApplyClimate) {
-        let Some(quantity) = line.quantities().into_iter().next() else { return };
-        if line.has("dew") {
-            climate.above_dew_point = self.one::<TemperatureStep>(quantity);
-        } else {
-            let below = self.one(quantity).map(|one| Range { low: one, high: one });
-            let below = below.and_then(|below| self.in_sense(quantity.span, below, SURFACE));
-            climate.surface_below = below.map(|below| below.high);
         }
     }
 
@@ -507,7 +485,7 @@ impl Resolver<'_> {
 
 fn empty_apply(span: Span) -> Apply {
     let climate = ApplyClimate::default();
-    Apply { on: None, from: None, climate, by: None, span, broken: false, stated: true }
+    Apply { on: None, from: None, climate, tape_off: None, by: None, span, broken: false, stated: true }
 }
 
 /// `month 6` means six months; names of one's own mean nothing by themselves.

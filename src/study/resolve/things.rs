@@ -1,6 +1,5 @@
 //! Gauges, measures, supplies and products: first every name, then what stands under each.
 
-use super::coats::RATES;
 use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
@@ -247,7 +246,11 @@ impl<'t> Resolver<'t> {
                 supply.strength =
                     line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
             }
+            "keeps" | "pot" => supply.keeps = self.life(line),
+            "bought" => supply.price = self.price(line),
+            "uses" => supply.uses = self.use_of(line),
             "sheet" => supply.sheet = self.sheet(line),
+            "hazards" => supply.stated = self.label(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
             _ => {}
@@ -353,16 +356,16 @@ impl<'t> Resolver<'t> {
             "given" => product.disclosure = Some(Disclosure::Given),
             "paid" => product.disclosure = Some(Disclosure::PaidFor),
             "batch" => product.batch = self.opening(line),
-            "uses" => {
-                product.uses = quantity.and_then(|quantity| self.any_of(quantity, &RATES));
-            }
+            "uses" => product.uses = self.use_of(line),
             "flash" => product.flash = self.range_of::<Time>(line),
             "dry" | "cure" => {
                 let value = quantity.and_then(|q| self.one::<Time>(q).map(|time| Located::new(time, q.span)));
                 if line.verb == "dry" { product.dry = value } else { product.cure = value }
             }
             "mix" => product.mix = self.mix(&line.args),
+            "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
+            "hazards" => product.stated = self.label(line),
             "category" => product.category = line.text().map(|text| text.value.to_owned()),
             _ => {}
         }
@@ -468,6 +471,10 @@ fn empty_supply(name: Located<String>) -> Supply {
         strength: None,
         sheet: None,
         batch: None,
+        keeps: None,
+        price: None,
+        uses: None,
+        stated: None,
         leaves_oils: false,
         unread: Vec::new(),
         broken: false,
@@ -488,7 +495,9 @@ fn empty_product(name: Located<String>) -> Product {
         dry: None,
         cure: None,
         mix: None,
+        keeps: None,
         sheet: None,
+        stated: None,
         category: None,
         unread: Vec::new(),
         broken: false,
