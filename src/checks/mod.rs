@@ -170,6 +170,8 @@ pub static CHECKS: &[&Check] = &[
     &schedule::rounds_collide::CHECK,
     &schedule::rounds_run_backwards::CHECK,
     &schedule::second_coat_outside_window::CHECK,
+    &schedule::surface_near_dew_point::CHECK,
+    &schedule::climate_not_recorded::CHECK,
     &schedule::wash_just_before_reading::CHECK,
     &schedule::water_before_dry::CHECK,
     &strength::alike_below_gauge::CHECK,

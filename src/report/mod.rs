@@ -30,7 +30,9 @@ pub use charts::{
     ChangeChart, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound, Series, SpentChart,
     SpentRow,
 };
-pub use checklist::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing, checklist};
+pub use checklist::{
+    Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,
+};
 pub use due::rounds_asked;
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};

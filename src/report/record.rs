@@ -111,6 +111,11 @@ fn done_words(study: &Study, done: &Done) -> String {
     words.extend(done.used.map(|used| format!("used {used}")));
     words.extend(done.at.map(|at| format!("at {at}")));
     words.extend(done.humidity.map(|humidity| humidity.to_string()));
+    words.extend(done.surface.map(|surface| format!("surface {surface}")));
+    words.extend(
+        done.above_dew_point_deg_c()
+            .map(|above| format!("{} degC above the dew point", numbers::fixed(above, 1))),
+    );
     words.extend(done.by.as_ref().map(|by| format!("by {by}")));
     words.extend(done.because.as_ref().map(|because| format!("({because})")));
     words.join(", ")

@@ -1,6 +1,7 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
 use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
+use crate::catalog::dew_point;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
 use jiff::civil::{Date, Time as ClockTime};
@@ -352,6 +353,15 @@ pub struct Done {
     pub because: Option<String>,
     /// Place of the statement.
     pub span: Span,
+}
+
+impl Done {
+    /// How far the surface lay above the dew point of the air, degC of difference; `None` unless air, humidity and
+    /// surface were all recorded.
+    pub fn above_dew_point_deg_c(&self) -> Option<f64> {
+        let dew = dew_point(self.at?.deg_c(), self.humidity?.any().base())?;
+        Some(self.surface?.deg_c() - dew)
+    }
 }
 
 /// What an incident reached.

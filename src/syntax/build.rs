@@ -458,7 +458,7 @@ mod tests {
         let (tree, findings) = parse(&text);
         assert_eq!(findings.len(), 1, "{findings:?}");
         let prep = tree.blocks.iter().find(|block| block.kind == BlockKind::Prep).unwrap();
-        assert_eq!(prep.children.len(), 8);
+        assert_eq!(prep.children.len(), 10);
     }
 
     #[test]

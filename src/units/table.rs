@@ -64,6 +64,7 @@ pub(super) static UNITS: &[&Unit] = &[
     &unit("CAD", Dimension::Money, 1.0, &[]),
     &unit("NZD", Dimension::Money, 1.0, &[]),
     &unit("ml per m2", Dimension::VolumePerArea, 1.0, &["ml/m2", "ml/m²", "ml per m²"]),
+    &unit("l per m2", Dimension::VolumePerArea, 1000.0, &["l/m2", "l/m²", "l per m²"]),
     &unit("g per m2", Dimension::MassPerArea, 1.0, &["g/m2", "g/m²", "g per m²"]),
     &unit("% by volume", Dimension::PercentVolume, 1.0, &["% v/v", "% vol"]),
     &unit("% by mass", Dimension::PercentMass, 1.0, &["% w/w", "% by weight"]),

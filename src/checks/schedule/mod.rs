@@ -29,3 +29,5 @@ mod water;
 pub(super) mod wash_just_before_reading;
 pub(super) mod water_before_dry;
 pub(super) mod when;
+pub(super) mod surface_near_dew_point;
+pub(super) mod climate_not_recorded;

@@ -96,5 +96,10 @@ fn climate(apply: &Apply, done: &Done) -> Vec<String> {
             departures.push(format!("at {at}, planned for {humidity}"));
         }
     }
+    if let (Some(surface), Some(below)) = (done.surface, apply.climate.surface_below)
+        && surface.deg_c() > below.deg_c() + 1e-9
+    {
+        departures.push(format!("surface {surface}, planned below {below}"));
+    }
     departures
 }

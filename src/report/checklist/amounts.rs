@@ -4,7 +4,7 @@ use super::super::numbers::dose;
 use super::super::safety::by_volume;
 use crate::catalog::{Catalog, Class};
 use crate::diag::count;
-use crate::study::{Coat, Mix, Outline, Product, ProductId, Study, Supply, Treatment};
+use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension, decimal};
 
 /// A mix in words.
@@ -23,7 +23,7 @@ pub(in crate::report) fn mix_text(mix: &Mix) -> String {
 const BATCH: f64 = 1000.0;
 
 /// What is spilled, or stays in the bottle and the cloth, over what goes on: common practice, no source.
-const SPARE: f64 = 1.1;
+pub(super) const SPARE: f64 = 1.1;
 
 /// A stock that is diluted.
 #[derive(Debug, Clone, Copy)]
@@ -44,14 +44,44 @@ struct Share {
     liquid: String,
 }
 
-/// How a supply is mixed, for a batch of 1 l or 1 kg; `None` where nothing is added to it.
-pub(super) fn mixing(catalog: &Catalog, supply: &Supply, mix: &Mix) -> Option<String> {
+/// How a supply is mixed for a step: for what the panel takes of it where the study says that, else for a batch of 1 l or
+/// 1 kg; `None` where nothing is added to it.
+pub(super) fn mixing(
+    catalog: &Catalog,
+    study: &Study,
+    step: &Step,
+    supply: &Supply,
+    mix: &Mix,
+) -> Option<String> {
     let class = supply.kind.as_ref().and_then(|kind| kind.class);
     let stock = Stock { name: &supply.name.value, class, strength: supply.strength };
-    Some(match share(catalog, mix, stock)? {
-        Ok(share) => for_batch(stock.name, &share, raised(&share)),
-        Err(why) => why,
-    })
+    let share = match share(catalog, mix, stock)? {
+        Ok(share) => share,
+        Err(why) => return Some(why),
+    };
+    let area_m2 = study.surface.outline.as_ref().map(|outline| outline.value.area_m2());
+    let same = |uses: &AnyQuantity| (uses.unit.dimension == Dimension::MassPerArea) == share.by_mass;
+    let need = supply.uses.filter(same).zip(area_m2);
+    let need = need.map(|(uses, area_m2)| uses.base() * area_m2 * f64::from(step.times));
+    let batch = need.map_or_else(|| raised(&share), |need| holding(need, &share));
+    Some(for_batch(stock.name, &share, batch, density(catalog, stock)))
+}
+
+/// What the panel takes of a supply in a step, mix and all; `None` where the study does not say what an area takes.
+pub(super) fn on_panel(study: &Study, step: &Step, supply: &Supply) -> Option<String> {
+    let uses = supply.uses?;
+    let area_m2 = study.surface.outline.as_ref()?.value.area_m2();
+    let unit = if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" };
+    let each = if step.times > 1 { " each time" } else { "" };
+    Some(format!("about {} for the panel{each} ({uses})", dose(uses.base() * area_m2, unit)))
+}
+
+// Of the stocks only alcohol has a density that the catalog knows, g/ml.
+fn density(catalog: &Catalog, stock: Stock<'_>) -> Option<f64> {
+    let rule =
+        &catalog.isopropanol().filter(|_| stock.class.is_some_and(|class| class.id == "isopropanol"))?.mass;
+    let part = stock.strength.and_then(|strength| by_volume(catalog, strength))? / 100.0;
+    Some(part * rule.density_isopropanol_g_per_ml + (1.0 - part) * rule.density_water_g_per_ml)
 }
 
 /// How a product is mixed: for what its sections need, else for a batch as of a supply.
@@ -69,7 +99,26 @@ pub(super) fn product_mixing(
     };
     let same = |need: &&Need| need.by_mass == share.by_mass;
     let batch = need.filter(same).map_or_else(|| raised(&share), |need| holding(need.all, &share));
-    Some(for_batch(stock.name, &share, batch))
+    Some(for_batch(stock.name, &share, batch, None))
+}
+
+/// The share of its stock in what a supply is used as; `None` where that cannot be told.
+pub(super) fn stock_share(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>) -> Option<f64> {
+    let class = supply.kind.as_ref().and_then(|kind| kind.class);
+    of_stock(catalog, mix, Stock { name: &supply.name.value, class, strength: supply.strength })
+}
+
+/// The share of a product in what goes on its sections; `None` where that cannot be told.
+pub(super) fn product_share(catalog: &Catalog, product: &Product, mix: Option<&Mix>) -> Option<f64> {
+    let class = product.kind.as_ref().and_then(|kind| kind.class);
+    of_stock(catalog, mix, Stock { name: product.title(), class, strength: None })
+}
+
+fn of_stock(catalog: &Catalog, mix: Option<&Mix>, stock: Stock<'_>) -> Option<f64> {
+    match mix.and_then(|mix| share(catalog, mix, stock)) {
+        None => Some(1.0),
+        Some(share) => share.ok().map(|share| share.of_mix),
+    }
 }
 
 // One part to n is the share 1 / (1 + n), and a strength is the share target / stock.
@@ -116,12 +165,12 @@ fn raised(share: &Share) -> f64 {
 
 // The first of 1, 2, 5, 10, 20 ml and so on that holds the need with its spare, and 1 ml of stock.
 fn holding(need: f64, share: &Share) -> f64 {
-    let decades = (0..5).map(|power| 10f64.powi(power));
+    let decades = (0..6).map(|power| 10f64.powi(power));
     let mut batches = decades.flat_map(|decade| [decade, 2.0 * decade, 5.0 * decade]);
-    batches.find(|batch| *batch >= need * SPARE && share.of_mix * batch >= 1.0).unwrap_or(10.0 * BATCH)
+    batches.find(|batch| *batch >= need * SPARE && share.of_mix * batch >= 1.0).unwrap_or(need * SPARE)
 }
 
-fn for_batch(name: &str, share: &Share, batch: f64) -> String {
+fn for_batch(name: &str, share: &Share, batch: f64, g_per_ml: Option<f64>) -> String {
     let (unit, thousand) = if share.by_mass { ("g", "kg") } else { ("ml", "l") };
     let whole = if batch >= 1000.0 {
         format!("{} {thousand}", decimal(batch / 1000.0))
@@ -132,7 +181,10 @@ fn for_batch(name: &str, share: &Share, batch: f64) -> String {
         return "as bought, nothing is added".to_owned();
     }
     let amount = share.of_mix * batch;
-    let measure = format!("{} of {name}{}", dose(amount, unit), small(amount, share.by_mass));
+    // A scale is at hand where a measuring cup is not.
+    let weight = g_per_ml.filter(|_| !share.by_mass).map(|g| format!(" (about {})", dose(amount * g, "g")));
+    let weight = weight.unwrap_or_default();
+    let measure = format!("{}{weight} of {name}{}", dose(amount, unit), small(amount, share.by_mass));
     // Water first keeps foam down, and an acid or alkali from spitting. Volumes shrink when they mix, so
     // the batch is filled up to its mark and no amount of water is told.
     if share.liquid == "water" {
@@ -192,6 +244,11 @@ impl Need {
         format!("{amount}{}", small(self.low, self.by_mass))
     }
 
+    /// All coats on all sections, ml or g.
+    pub(super) fn in_all_amount(&self) -> f64 {
+        self.all
+    }
+
     /// `1.5 ml: 2 sections, 2 coats` for everything.
     pub(super) fn in_all(&self) -> String {
         let (sections, coats) = (count(self.sections, "section"), count(self.coats, "coat"));
@@ -211,7 +268,7 @@ mod tests {
     fn too_little_of_a_stock_raises_the_batch_and_then_asks_for_a_syringe() {
         let told = |parts: f64| {
             let share = share(1.0 / (1.0 + parts));
-            for_batch("soap", &share, raised(&share))
+            for_batch("soap", &share, raised(&share), None)
         };
         assert_eq!(
             told(999.0),

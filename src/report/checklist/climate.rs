@@ -22,6 +22,10 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
             Entry::new("Humidity, %", humidity(&asked, catalog)),
             Entry::new(format!("Dew point, {degrees}"), dew),
             Entry::new(format!("Surface, {degrees}"), surface.join(", ")),
+            Entry::new(
+                format!("Surface less dew point, {degrees}"),
+                "work it out before the first coat; below the limit stop",
+            ),
         ],
         times: heads(&["at the start", "midway", "at the end"]),
         coldest: coldest(&asked, catalog),

@@ -1,5 +1,6 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
+use super::super::numbers::amount;
 use super::super::safety::Entry;
 use super::amounts::{self, mix_text};
 use super::steps::{mix, supply};
@@ -7,7 +8,8 @@ use super::view::{Mixing, Thing};
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
 use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Upkeep, Verb};
-use crate::units::AnyQuantity;
+use crate::text::Located;
+use crate::units::{AnyQuantity, Quantity, Time};
 
 pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().map(|supply| Thing {
@@ -34,9 +36,10 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
     let mut rows: Vec<(Mixing, Vec<&str>)> = Vec::new();
     for step in steps(study) {
         let Some((supply, mix)) = supply(study, step).zip(mix(study, step)) else { continue };
-        let Some(how) = amounts::mixing(catalog, supply, mix) else { continue };
+        let Some(how) = amounts::mixing(catalog, study, step, supply, mix) else { continue };
         let stock = supply.strength.filter(|_| matches!(mix, Mix::Percent(_)));
         let row = mixing(&supply.name.value, mix, stock, how);
+        let row = Mixing { keeps: keeps(supply.keeps.as_ref()), ..row };
         match rows.iter_mut().find(|(known, _)| *known == row) {
             Some((_, verbs)) if verbs.contains(&step.verb.word()) => {}
             Some((_, verbs)) => verbs.push(step.verb.word()),
@@ -47,7 +50,8 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
         for (mix, coats) in mixes_of(product) {
             let need = amounts::need(study, id, coats.iter().map(|&coat| product.coat(coat)));
             let Some(how) = amounts::product_mixing(catalog, product, &mix, need.as_ref()) else { continue };
-            rows.push((mixing(product.title(), &mix, None, how), vec!["apply"]));
+            let row = mixing(product.title(), &mix, None, how);
+            rows.push((Mixing { keeps: keeps(product.keeps.as_ref()), ..row }, vec!["apply"]));
         }
     }
     rows.into_iter().map(|(row, verbs)| Mixing { steps: verbs.join(", "), ..row }).collect()
@@ -68,7 +72,18 @@ fn mixes_of(product: &Product) -> Vec<(Mix, Vec<u32>)> {
 
 fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mixing {
     let stock = stock.map_or_else(String::new, |stock| stock.to_string());
-    Mixing { name: name.to_owned(), mix: mix_text(mix), stock, how, steps: String::new() }
+    Mixing {
+        name: name.to_owned(),
+        mix: mix_text(mix),
+        stock,
+        how,
+        steps: String::new(),
+        keeps: String::new(),
+    }
+}
+
+fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
+    time.map_or_else(|| "the day".to_owned(), |time| amount(&time.value))
 }
 
 fn kind(kind: Option<&KindOf>) -> String {

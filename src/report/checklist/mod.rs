@@ -3,13 +3,15 @@
 mod amounts;
 mod application;
 mod climate;
+mod film;
 mod lists;
+mod shopping;
 mod steps;
 mod view;
 
 pub(super) use amounts::mix_text;
 pub(super) use steps::{facts, section_list, title};
-pub use view::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing};
+pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
 
 use super::material::Material;
 use super::safety::{self, Entry};
@@ -28,6 +30,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         lines: lines(study, catalog),
         materials: lists::materials(study),
         mixes: lists::mixes(study, catalog),
+        shopping: shopping::shopping(study, catalog),
         mix_notes: mix_notes(catalog),
         tools: lists::tools(study),
         protection: lists::protection(study, catalog),
@@ -47,8 +50,8 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
 }
 
 fn mix_notes(catalog: &Catalog) -> Vec<String> {
-    let assumed = "The study gives no batch size: amounts are for 1 l or 1 kg, and for ten times that where 1 l \
-                   takes less than 1 ml of stock. Another batch takes the same share.";
+    let assumed = "A batch holds what the panel takes of it, and a tenth more, where the study says what an area takes; else it is \
+                   1 l or 1 kg, and ten times that where 1 l takes less than 1 ml of stock. Another batch takes the same share.";
     let lines = catalog.lines().iter().filter(|line| line.when == "mixed").map(|line| line.text.to_owned());
     std::iter::once(assumed.to_owned()).chain(lines).collect()
 }

@@ -3,6 +3,7 @@
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
+use super::film;
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Caution};
 use crate::diag::list;
@@ -15,8 +16,7 @@ pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
         .enumerate()
         .map(|(at, step)| step_view(study, catalog, (at + 1, step), ""))
         .collect();
-    let leave = study.surface.leave.map(|leave| format!("Leave at least {leave} of film everywhere."));
-    Group { title: "Preparation".into(), lines: leave.into_iter().collect(), steps, ..Group::default() }
+    Group { title: "Preparation".into(), lines: film::lines(study, catalog), steps, ..Group::default() }
 }
 
 /// More sections than this have no box each, since their list would be longer than the work.
@@ -48,14 +48,12 @@ pub(super) fn baseline(study: &Study) -> Group {
 fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), place: &str) -> StepView {
     let known = catalog.step(step.verb.word());
     let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
+    facts.extend(film::of_step(study, catalog, step));
+    facts.extend(supply(study, step).map(|supply| Entry::new("Amount", taken(study, step, supply))));
     facts.extend(work_facts(study, step));
     let change = known.map(|known| known.change).filter(|change| !change.is_empty());
     facts.extend(change.map(|change| Entry::new("Change", change)));
-    let times: &[&str] = if step.dwell.is_some() {
-        &["date", "on at", "off at", "initials"]
-    } else {
-        &["date", "time", "initials"]
-    };
+    let (blanks, writing) = written(study, step);
     StepView {
         number,
         title: title(study, step),
@@ -64,11 +62,37 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
         cautions: texts(&safety::of_work(catalog, study, step, place)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
-        blanks: heads(times),
-        writing: 1,
+        blanks,
+        writing,
         card: safety::of_step(catalog, study, step),
     }
 }
+
+fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
+    let stated = amounts::on_panel(study, step, supply);
+    stated.unwrap_or_else(|| {
+        "as its label says, the same on every section; write down what was used".to_owned()
+    })
+}
+
+// The heads of a line to write on, and how many lines. A reading spread over the panel has a line for each place.
+fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
+    let places = step.places.filter(|places| *places <= LINES && step.times <= 5);
+    match (step.measure.as_ref().zip(places), &step.dwell) {
+        (Some((measure, places)), _) => {
+            let unit = &study.measure(measure.value).unit.symbol;
+            let mut blanks = heads(&["date, time", "place"]);
+            blanks.extend((1..=step.times).map(|at| format!("{at}, {unit}")));
+            blanks.push("initials".into());
+            (blanks, places as usize)
+        }
+        (None, Some(_)) => (heads(&["date", "on at", "off at", "initials"]), 1),
+        (None, None) => (heads(&["date", "time", "initials"]), 1),
+    }
+}
+
+/// More places than this have no line each on the checklist.
+const LINES: u32 = 15;
 
 /// The words of cautions.
 pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {
@@ -96,7 +120,7 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
 }
 
 fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {
-    amounts::mixing(catalog, supply(study, step)?, mix(study, step)?)
+    amounts::mixing(catalog, study, step, supply(study, step)?, mix(study, step)?)
 }
 
 // The amounts stand under the mix that they are of.
@@ -146,7 +170,12 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
     if let Some(text) = dwell(step, supply) {
         add("Dwell", text);
     }
-    if step.times > 1 {
+    if let Some(grit) = &step.grit {
+        add("Grit", grit.value.to_string());
+    }
+    if step.times > 1 && step.verb == Verb::Read {
+        add("Readings", format!("{} at each place", step.times));
+    } else if step.times > 1 {
         add("Times", step.times.to_string());
     }
     if step.fresh_cloth {
@@ -156,7 +185,7 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
         add("Tool", tool.clone());
     }
     if let Some(places) = step.places {
-        add("Places", places.to_string());
+        add("Places", format!("{places}, spread evenly and marked on the map; the same ones every time"));
     }
     if let Some(width) = &step.line_width {
         add("Lines", format!("{} wide", width.value));

@@ -24,6 +24,8 @@ pub struct ChecklistView {
     pub tools: Vec<Entry>,
     /// Mixes to make.
     pub mixes: Vec<Mixing>,
+    /// What is bought.
+    pub shopping: Shopping,
     /// What holds for every mix.
     pub mix_notes: Vec<String>,
     /// Protection, and for what.
@@ -49,6 +51,30 @@ pub struct Thing {
     pub sheet: String,
 }
 
+/// The shopping list.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Shopping {
+    /// Its rows.
+    pub rows: Vec<Bought>,
+    /// What all packs with a price cost; empty where none has one.
+    pub total: String,
+}
+
+/// A thing to buy.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Bought {
+    /// Its name.
+    pub name: String,
+    /// For what.
+    pub what: String,
+    /// How much, with its spare.
+    pub amount: String,
+    /// Whole packs; empty where no pack is stated.
+    pub packs: String,
+    /// What these cost; empty where no price is stated.
+    pub cost: String,
+}
+
 /// A mix to make.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Mixing {
@@ -62,6 +88,8 @@ pub struct Mixing {
     pub how: String,
     /// The steps that use it.
     pub steps: String,
+    /// How long it may be used.
+    pub keeps: String,
 }
 
 /// The climate that the application asks for, and what was met.

@@ -1,0 +1,58 @@
+//! A coat that went on too near the dew point.
+
+use crate::checks::{Check, Context};
+use crate::diag::list;
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{Done, DoneWhat, ProductId, Study, Treatment};
+use crate::units::{Quantity, TemperatureStep, decimal};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "surface-near-dew-point",
+        severity: Severity::Warning,
+        what: "By its record a coat went on a surface that was nearer to the dew point of the air than is asked for.",
+        why: "Water forms on such a surface before anybody sees it, under the coat. The coat lifts or blushes later.",
+        mend: "Correct the record if it is a slip; else log it, and judge these sections with that in mind.",
+        bad: "done 2026-03-03 09:10  coat 1 of bay  at 19 degC, 80 % humidity  surface 16 degC
+",
+        good: "done 2026-03-03 09:10  coat 1 of bay  at 19 degC, 51 % humidity  surface 18 degC
+",
+        source: "dew point by the Magnus formula with the constants of Sonntag (1990); margin commonly used with ISO 8502-4 and ISO 12944-7",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let asked = study.apply.as_ref().and_then(|apply| apply.climate.above_dew_point);
+    let habit = context.catalog.climate().map(|rule| rule.margin_deg_c);
+    let Some(least) = asked.map(Quantity::<TemperatureStep>::kelvin).or(habit) else { return };
+    for done in &study.done {
+        let DoneWhat::Coat(number, product) = &done.what else { continue };
+        let Some(margin) = done.above_dew_point_deg_c().filter(|margin| *margin < least - 1e-9) else {
+            continue;
+        };
+        let name = &study.product(product.value).name.value;
+        let asked = asked.map_or_else(|| format!("{} degC", decimal(least)), |step| step.to_string());
+        let how = decimal((margin * 10.0).round() / 10.0);
+        let message = format!(
+            "coat {number} of `{name}` went on {how} degC above the dew point, and {asked} are asked for"
+        );
+        findings.push(
+            Finding::warning(CHECK.page.code, done.span, message)
+                .label(sections(study, done, product.value))
+                .help("correct the record if it is a slip, else `log` it for these sections")
+                .about(name),
+        );
+    }
+}
+
+fn sections(study: &Study, done: &Done, product: ProductId) -> String {
+    let codes: Vec<&str> = match done.section {
+        Some(section) => vec![study.section(section).code.as_str()],
+        None => {
+            study.sections_of(Treatment::Product(product)).map(|(_, section)| section.code.as_str()).collect()
+        }
+    };
+    format!("on {}", list(&codes, "and"))
+}

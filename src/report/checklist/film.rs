@@ -1,0 +1,64 @@
+//! The film on paper: what is left of it, what a cut takes, and where to stop; and how warm and sunny the panel may be.
+
+use super::super::numbers::fixed;
+use super::super::safety::Entry;
+use crate::catalog::{Catalog, Cut, Ground};
+use crate::study::{Step, Study};
+use crate::units::decimal;
+
+/// Sentences at the head of preparation.
+pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
+    let mut lines = Vec::new();
+    let below = study.prep_surface_below.as_ref().map(|below| format!("cooler than {}", below.value));
+    let shade = study.prep_shade.then(|| "in the shade".to_owned());
+    let place: Vec<String> = below.into_iter().chain(shade).collect();
+    if !place.is_empty() {
+        lines.push(format!(
+            "At every step the panel is {}. Read it with a surface thermometer before each.",
+            place.join(" and ")
+        ));
+    }
+    let cuts = study.prep.iter().any(|step| cut(study, catalog, step).is_some());
+    match (study.surface.leave, ground(study, catalog)) {
+        (Some(leave), _) => lines.push(format!(
+            "Leave at least {leave} of film everywhere. Read it before each cut, and stop where the next cut may go below."
+        )),
+        (None, Some((ground, most))) if cuts => lines.push(format!(
+            "The study sets no film to leave. On {} trade practice takes {} um off at most ({}). Read the film before each cut.",
+            ground.id,
+            decimal(most),
+            ground.source
+        )),
+        _ => {}
+    }
+    lines
+}
+
+/// What a cut takes and where it may begin.
+pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<Entry> {
+    let cut = cut(study, catalog, step)?;
+    let (ground, most) = (ground(study, catalog), cut.most_um * f64::from(step.times));
+    let stated = study.surface.film.as_ref().map(|film| film.low.mm() * 1000.0);
+    let habit = stated.zip(ground).map(|(film, (_, take))| film - take);
+    let leave = study.surface.leave.map(|leave| leave.mm() * 1000.0).or(habit);
+    let begin = leave.map_or_else(String::new, |leave| {
+        format!("; begin only where it reads {} um or more", fixed((leave + most).ceil(), 0))
+    });
+    let (least, most) = (decimal(cut.least_um), decimal(cut.most_um));
+    Some(Entry::new(
+        "Film",
+        format!("usually {least} to {most} um come off each time ({}){begin}", cut.source),
+    ))
+}
+
+fn cut<'a>(study: &Study, catalog: &'a Catalog, step: &Step) -> Option<&'a Cut> {
+    let supply = step.with.as_ref().map(|with| study.supply(with.value));
+    let class = supply.and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
+    catalog.cut(step.verb.word(), class, step.grit.as_ref().map(|grit| grit.value))
+}
+
+// What the work touches, and how much of its film trade practice takes at most, um.
+fn ground<'a>(study: &Study, catalog: &'a Catalog) -> Option<(&'a Ground, f64)> {
+    let ground = catalog.ground(&study.surface.material.as_ref()?.value)?;
+    Some((ground, ground.take_max_um?))
+}
