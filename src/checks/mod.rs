@@ -152,6 +152,7 @@ pub static CHECKS: &[&Check] = &[
     &schedule::certificate_lapses::CHECK,
     &schedule::coats_without_window::CHECK,
     &schedule::cure_before_dry::CHECK,
+    &schedule::decides_before_change::CHECK,
     &schedule::deciding_round_missing::CHECK,
     &schedule::humidity_near_dew_point::CHECK,
     &schedule::no_apply_date::CHECK,
@@ -201,6 +202,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::reading_far_off::CHECK,
     &taken::readings_file_absent::CHECK,
     &taken::round_missed::CHECK,
+    &taken::section_far_off::CHECK,
     &taken::section_read_after_its_end::CHECK,
     &taken::spread_unlike_gauge::CHECK,
 ];

@@ -1,6 +1,7 @@
 //! Waivers: `allow CODE for PLACE because "..."` takes a finding out of the list and into the method of the report.
 
 use super::CHECKS;
+use crate::catalog::same_name;
 use crate::diag::{Finding, Page, Severity, Waived, list, nearest};
 use crate::study::{Study, Waiver};
 use crate::{readings, study, syntax};
@@ -160,8 +161,13 @@ fn faulty(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
 
 /// A finding of a code that is about a place.
 fn met<'f>(findings: &'f [Finding], code: &str, place: &str) -> Option<&'f Finding> {
-    let names = |finding: &&Finding| finding.about.iter().any(|name| name.eq_ignore_ascii_case(place));
+    let names = |finding: &&Finding| finding.about.iter().any(|name| is_named(name, place));
     findings.iter().filter(|finding| finding.code == code).find(names)
+}
+
+/// Whether a place of a waiver is this name. A place is one word, so a kind of several is written with hyphens.
+fn is_named(name: &str, place: &str) -> bool {
+    name.eq_ignore_ascii_case(place) || name.contains(' ') && same_name(name, place)
 }
 
 /// A waiver of sound form that silences nothing, because nothing is there.
@@ -216,7 +222,7 @@ enum Kind {
 fn reasons(study: &Study, waivers: &[&Waiver], finding: &Finding) -> Cover {
     let waivers: Vec<&&Waiver> = waivers.iter().filter(|waiver| waiver.code.value == finding.code).collect();
     let naming = |name: &str| {
-        waivers.iter().find(|waiver| waiver.places.iter().any(|place| place.value.eq_ignore_ascii_case(name)))
+        waivers.iter().find(|waiver| waiver.places.iter().any(|place| is_named(name, &place.value)))
     };
     let kinds: Vec<Kind> = finding.about.iter().enumerate().map(|(at, name)| kind(study, name, at)).collect();
     let mut part = Cover::Nothing;

@@ -18,6 +18,9 @@ pub(super) enum Command {
     New {
         /// The file to write; a file that exists is never overwritten
         file: PathBuf,
+        /// The day on which the work begins, as 2026-04-13; every day of the study is counted from it [default: today]
+        #[arg(long, value_name = "DATE", value_parser = day)]
+        begins: Option<jiff::civil::Date>,
     },
     /// Check a study and its readings
     Check {

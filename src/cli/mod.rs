@@ -6,6 +6,7 @@ mod draw;
 mod explain;
 mod print;
 mod run;
+mod starter;
 mod trouble;
 
 pub use run::main;

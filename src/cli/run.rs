@@ -2,11 +2,13 @@
 
 use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArgs, StudyArgs};
 use super::print::print;
+use super::starter::starter;
 use super::{disk, draw, explain};
 use crate::diag::{Severity, count, has_errors, json, list};
 use crate::pipeline::{self, Artifact, Assumed, Day, Edition, Outcome};
 use anyhow::{Error, Result, bail};
 use clap::Parser;
+use jiff::civil::Date;
 use std::ffi::OsString;
 use std::io::{IsTerminal, Write};
 use std::path::Path;
@@ -37,7 +39,7 @@ fn run(command: Command) -> Result<u8> {
         Command::Check { study, show } => say(&check(&study)?, &show),
         Command::Plan { study, show, scatter } => plan(&study, &show, &scatter),
         Command::Explain { code } => explain::run(code.as_deref()),
-        Command::New { file } => new(&file),
+        Command::New { file, begins } => new(&file, begins.unwrap_or_else(today)),
         Command::Print { study, show, to, sheets } => {
             write(&study, &show, &to, Wanted::Papers(&sheets.sheet))
         }
@@ -48,8 +50,11 @@ fn run(command: Command) -> Result<u8> {
 }
 
 /// Writes the starter study.
-fn new(file: &Path) -> Result<u8> {
-    disk::create(file, include_bytes!("starter.study"))?;
+fn new(file: &Path, begins: Date) -> Result<u8> {
+    let Some(text) = starter(begins) else {
+        bail!("a study that begins on {begins} would outlast the calendar; choose an earlier day");
+    };
+    disk::create(file, text.as_bytes())?;
     print(&format!(
         "{} is written. Change it to what you do, then run `tapeline check {}`.\n",
         file.display(),
@@ -211,10 +216,15 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
     Ok(opened.check(files))
 }
 
-/// The day on which the study is looked at; the clock is read here and nowhere else.
-#[allow(clippy::disallowed_methods, reason = "the one place that reads the clock")]
+/// The day on which the study is looked at.
 fn day(arguments: &StudyArgs) -> Day {
-    arguments.as_of.map_or_else(|| Day::Today(jiff::ZonedDateTime::now().date()), Day::AsOf)
+    arguments.as_of.map_or_else(|| Day::Today(today()), Day::AsOf)
+}
+
+/// Today; the clock is read here and nowhere else.
+#[allow(clippy::disallowed_methods, reason = "the one place that reads the clock")]
+fn today() -> Date {
+    jiff::ZonedDateTime::now().date()
 }
 
 /// Says the findings and returns the exit code.

@@ -159,7 +159,7 @@ impl Builder {
             return None;
         }
         let undated = |one: &&Packed| {
-            one.kind != Kind::NotTaken
+            !matches!(one.kind, Kind::NotTaken | Kind::Blank)
                 && self.contexts.get(one.context as usize).is_some_and(|context| context.date.is_none())
         };
         let mut list = self.packed.get(first..)?.iter().filter(undated);
@@ -214,6 +214,7 @@ impl Builder {
             all: Summary::default(),
             below_gauge: 0,
             not_taken: 0,
+            blank: 0,
             left_out: 0,
             doubled: 0,
             dates: None,
@@ -252,8 +253,9 @@ pub(super) fn summarise(readings: &mut Readings) {
             match reading.kind {
                 Kind::Taken => {}
                 Kind::BelowGauge => cell.below_gauge += u32::from(!out),
-                Kind::NotTaken => cell.not_taken += u32::from(!out),
+                Kind::NotTaken | Kind::Blank => cell.not_taken += u32::from(!out),
             }
+            cell.blank += u32::from(reading.kind == Kind::Blank);
             if reading.context != last {
                 last = reading.context;
                 if let Some(date) = of(reading) {

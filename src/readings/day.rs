@@ -69,7 +69,11 @@ fn digits(text: &str) -> Option<i16> {
     if all { text.parse().ok() } else { None }
 }
 
+/// A day of the calendar, in years in which studies lie.
 fn civil(year: i16, month: i16, day: i16) -> Option<Date> {
+    if !(1900..=2200).contains(&year) {
+        return None;
+    }
     Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
 }
 

@@ -13,7 +13,7 @@ pub enum Value {
     Taken(f64),
     /// Below this, which the gauge cannot tell; in the unit of the measure.
     BelowGauge(f64),
-    /// Not taken.
+    /// Not taken, as the file says or as a place that was left blank leaves open.
     NotTaken,
 }
 
@@ -75,8 +75,10 @@ pub struct Cell {
     pub all: Summary,
     /// How many readings are below the gauge; left out ones not counted.
     pub below_gauge: u32,
-    /// How many readings the file says were not taken.
+    /// How many readings were not taken: the file says so, or their place is blank.
     pub not_taken: u32,
+    /// How many of these are blank, so that nobody said why.
+    pub blank: u32,
     /// How many readings are left out.
     pub left_out: u32,
     /// How many readings have a number in their file that one before them has: a row may have been doubled.
@@ -88,6 +90,11 @@ pub struct Cell {
 }
 
 impl Cell {
+    /// True where nothing was read, and nobody said that it was not taken.
+    pub fn is_blank(&self) -> bool {
+        self.len == self.blank
+    }
+
     /// How many readings it has that are not left out, those below the gauge among them.
     pub fn count(&self) -> u32 {
         self.kept.n + self.below_gauge
@@ -141,6 +148,7 @@ pub(super) enum Kind {
     Taken,
     BelowGauge,
     NotTaken,
+    Blank,
 }
 
 impl Packed {
@@ -326,7 +334,7 @@ impl Readings {
             value: match packed.kind {
                 Kind::Taken => Value::Taken(packed.value),
                 Kind::BelowGauge => Value::BelowGauge(packed.value),
-                Kind::NotTaken => Value::NotTaken,
+                Kind::NotTaken | Kind::Blank => Value::NotTaken,
             },
             number: packed.number,
             numbered: packed.is(Packed::NUMBERED),

@@ -437,7 +437,8 @@ impl<'a, 'b> Reader<'a, 'b> {
             Entry::Taken(value) => (Kind::Taken, keys.turn.value(value)),
             Entry::Below(limit) => (Kind::BelowGauge, keys.turn.value(limit)),
             Entry::Blank if self.is_unused(keys, number) => return true,
-            Entry::Blank | Entry::NotTaken => (Kind::NotTaken, 0.0),
+            Entry::Blank => (Kind::Blank, 0.0),
+            Entry::NotTaken => (Kind::NotTaken, 0.0),
         };
         if kind == Kind::Taken && !self.is_possible(keys.measure, value) {
             self.faults.add(Wrong::Range(MeasureId::new(keys.measure as usize)), &text, span);

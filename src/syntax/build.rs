@@ -2,7 +2,7 @@
 
 use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
-use super::characters::{Odd, comment, first_odd};
+use super::characters::{Odd, comment, first_odd, with_plain_blanks};
 use super::lines::{Line, LineKind, cut};
 use super::parser::{Rule, is_reserved, parse_line};
 use super::products;
@@ -14,8 +14,9 @@ use crate::text::{Located, Span};
 
 /// Parses a study file. There is always a tree; what could not be read is in the findings.
 pub fn parse(text: &str) -> (Tree, Vec<Finding>) {
+    let text = with_plain_blanks(text);
     let mut builder = Builder {
-        lines: cut(text).collect(),
+        lines: cut(&text).collect(),
         tree: Tree::default(),
         findings: Vec::new(),
         open: Open::Nothing,

@@ -1,5 +1,7 @@
 //! Characters that cannot be seen or that look like others: named before the grammar stumbles over them.
 
+use std::borrow::Cow;
+
 /// A character that a line should not have: where it stands, what it is, and what to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Odd {
@@ -14,9 +16,6 @@ pub(super) struct Odd {
 }
 
 const ODD: &[(char, &str, &str)] = &[
-    ('\u{a0}', "a no-break space", "type a plain space instead"),
-    ('\u{202f}', "a narrow no-break space", "type a plain space instead"),
-    ('\u{2009}', "a thin space", "type a plain space instead"),
     ('\u{200b}', "a zero-width space", "delete it"),
     ('\u{200e}', "an invisible direction mark", "delete it"),
     ('\u{200f}', "an invisible direction mark", "delete it"),
@@ -29,6 +28,37 @@ const ODD: &[(char, &str, &str)] = &[
     ('\r', "a carriage return inside the line", "begin a new line instead"),
     ('\u{fffd}', "a character that was lost when the file was saved", "type it again"),
 ];
+
+/// Blanks of web pages and word processors, which look like any other.
+const BLANKS: [char; 3] = ['\u{a0}', '\u{202f}', '\u{2009}'];
+
+/// The text with plain blanks for those that only look like them, outside of quotes and of prose.
+///
+/// As many blanks stand there as the character has bytes, so that every place stays what it was.
+pub(super) fn with_plain_blanks(text: &str) -> Cow<'_, str> {
+    if !text.contains(BLANKS) {
+        return Cow::Borrowed(text);
+    }
+    let mut plain = String::with_capacity(text.len());
+    for line in text.split_inclusive(['\n', '\r']) {
+        let is_prose = line.trim_start().starts_with('>');
+        let mut quoted = false;
+        for c in line.chars() {
+            match c {
+                '"' => quoted = !quoted,
+                '“' | '„' if !quoted => quoted = true,
+                '”' | '“' if quoted => quoted = false,
+                _ => {}
+            }
+            if BLANKS.contains(&c) && !quoted && !is_prose {
+                plain.extend(std::iter::repeat_n(' ', c.len_utf8()));
+            } else {
+                plain.push(c);
+            }
+        }
+    }
+    Cow::Owned(plain)
+}
 
 /// The first odd character of a line outside its comment, or an unclosed quote.
 pub(super) fn first_odd(line: &str) -> Option<Odd> {
@@ -84,13 +114,22 @@ mod tests {
 
     #[test]
     fn odd_characters_are_named_and_text_in_comments_is_free() {
-        assert_eq!(first_odd("wash\u{a0}with soap").map(|odd| odd.name), Some("a no-break space"));
+        assert_eq!(first_odd("wash\u{200b}with soap").map(|odd| odd.name), Some("a zero-width space"));
         assert_eq!(
             first_odd("wash \"x").map(|odd| (odd.at, odd.name)),
             Some((5, "a quote that is not closed"))
         );
-        assert_eq!(first_odd("film 95 µm  # a \u{a0} b \""), None);
+        assert_eq!(first_odd("film 95 µm  # a \u{200b} b \""), None);
         assert_eq!(first_odd("author \"a # b\""), None);
         assert_eq!(first_odd("wash \u{7} x").map(|odd| odd.name), Some("a control character"));
+    }
+
+    #[test]
+    fn blanks_of_other_kinds_are_plain_outside_of_texts_and_places_stay() {
+        let text = "prep\n\u{a0}\u{2009}dry 2\u{202f}h\nstudy \"10\u{a0}mm\"\n  > 5\u{a0}GU\n";
+        let plain = with_plain_blanks(text);
+        assert_eq!(plain, "prep\n     dry 2   h\nstudy \"10\u{a0}mm\"\n  > 5\u{a0}GU\n");
+        assert_eq!(plain.len(), text.len());
+        assert!(matches!(with_plain_blanks("dry 2 h"), Cow::Borrowed(_)));
     }
 }

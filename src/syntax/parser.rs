@@ -143,7 +143,7 @@ impl Reader {
         let text = pair.as_str();
         match pair.as_rule() {
             Rule::v_text => Value::Text(unquoted(text)),
-            Rule::v_free | Rule::v_symbol | Rule::v_kind | Rule::v_code | Rule::v_anchor => {
+            Rule::v_free | Rule::v_paper | Rule::v_symbol | Rule::v_kind | Rule::v_code | Rule::v_anchor => {
                 Value::Free(text.trim_end().to_owned())
             }
             Rule::v_round | Rule::v_place => Value::Name(one_blank(text)),

@@ -12,9 +12,9 @@ use crate::text::{Located, Span};
 const COLUMNS: &[(&str, Rule)] = &[
     ("name", Rule::t_name),
     ("label", Rule::t_text),
-    ("kind", Rule::t_text),
+    ("kind", Rule::t_kind),
     ("bought", Rule::t_price),
-    ("batch", Rule::t_text),
+    ("batch", Rule::t_batch),
     ("category", Rule::t_text),
     ("uses", Rule::t_qty),
     ("coats", Rule::t_coats),
@@ -22,7 +22,7 @@ const COLUMNS: &[(&str, Rule)] = &[
     ("dry", Rule::t_qty),
     ("cure", Rule::t_qty),
     ("like", Rule::t_name),
-    ("sheet", Rule::t_text),
+    ("sheet", Rule::t_sheet),
 ];
 
 /// A row as a statement of plain places; what they mean is known once the headings are.

@@ -70,7 +70,12 @@ impl<'a> Slip<'a> {
                 '¥' => "JPY",
                 _ => "USD",
             };
-            let amount = if amount.is_empty() { "42.00" } else { amount };
+            // With a blank behind the sign the amount is the next word.
+            let next = || {
+                let rest = self.line.get(self.misfit.at + self.found.len()..)?.split_whitespace().next()?;
+                rest.starts_with(|c: char| c.is_ascii_digit()).then_some(rest)
+            };
+            let amount = if amount.is_empty() { next().unwrap_or("42.00") } else { amount };
             return Some((
                 "a price is written with the letters of its currency".into(),
                 format!("write `{amount} {code}`"),
@@ -138,8 +143,8 @@ impl<'a> Slip<'a> {
     }
 
     fn name(&self) -> Told {
-        let (found, previous) = (self.found, self.previous);
-        let wants_name = self.expects("v_name");
+        let found = self.found;
+        let wants_name = self.expects("v_name") || self.expects("v_supply");
         let wants_place = self.expects("v_section") || self.expects("v_cell");
         if wants_name && self.block.word == "exposure" && self.hint.word == "faces" {
             return Some((
@@ -179,17 +184,30 @@ impl<'a> Slip<'a> {
                 format!("choose another name, as `{found}-1`, and put the name for print in quotes"),
             ));
         }
-        let two_words = self.before.split_whitespace().count() == 2
-            && self.expects("v_text")
-            && found.starts_with(char::is_alphabetic);
-        two_words.then(|| {
-            (
-                "a name is one word".into(),
+        self.name_of_two_words()
+    }
+
+    /// `product my wax, a wax`, `measure gloss 20 in GU`: what stands behind the name in the head of a block.
+    fn name_of_two_words(&self) -> Told {
+        let (found, previous) = (self.found, self.previous);
+        let second = self.before.split_whitespace().count() == 2;
+        let named = previous.starts_with(char::is_alphabetic) && !is_reserved(previous);
+        let message = || "a name is one word".to_owned();
+        if second && self.expects("v_text") && found.starts_with(char::is_alphabetic) {
+            let rest = self.line.get(self.misfit.at..).unwrap_or(found);
+            let ends = [rest.find([',', '"']), rest.find(" a "), rest.find(" an ")];
+            let rest = rest[..ends.into_iter().flatten().min().unwrap_or(rest.len())].trim_end();
+            let joined = rest.split_whitespace().collect::<Vec<_>>().join("-");
+            return Some((
+                message(),
                 format!(
-                    "write `{previous}-{found}`, or the name for print in quotes: `{previous} \"{found}\"`"
+                    "write `{previous}-{joined}`, or the name for print in quotes: `{previous} \"{rest}\"`"
                 ),
-            )
-        })
+            ));
+        }
+        let is_head = self.hint.word == self.block.word;
+        let is_number = !found.is_empty() && found.bytes().all(|byte| byte.is_ascii_digit());
+        (second && named && is_head && is_number).then(|| (message(), format!("write `{previous}-{found}`")))
     }
 
     /// `with soap and rinse`: what a step says is parted by commas.
@@ -227,7 +245,18 @@ impl<'a> Slip<'a> {
 
     fn statement(&self) -> Told {
         let found = self.found;
+        if found.starts_with(|c: char| c.is_ascii_digit()) {
+            return None;
+        }
         self.block.child(&found.to_lowercase())?;
+        // `section 185 x 125 mm` in the head of the map lacks a letter of a word that fits there.
+        let plural = format!("{}s", found.to_lowercase());
+        let expected = self.misfit.expected.iter();
+        let mut words =
+            expected.filter_map(|rule| rule.strip_prefix("c_").or_else(|| rule.strip_prefix("k_")));
+        if words.any(|word| word == plural) {
+            return Some((format!("`{found}` does not fit here"), format!("did you mean `{plural}`?")));
+        }
         Some((format!("`{found}` begins a statement of its own"), format!("put `{found}` on the next line")))
     }
 
@@ -257,6 +286,15 @@ impl<'a> Slip<'a> {
             return Some((
                 "a round begins with its name".into(),
                 format!("write `{}`", format!("{name}  {rest}").trim_end()),
+            ));
+        }
+        if self.found.eq_ignore_ascii_case("before") && time_word(self.previous).is_some() {
+            return Some((
+                "rounds are counted after something, not before it".into(),
+                format!(
+                    "write `{} after apply` if that is meant, or its day: `{first} on 2026-03-01`",
+                    self.before.split_whitespace().collect::<Vec<_>>().join(" ")
+                ),
             ));
         }
         let word = time_word(first)?;

@@ -49,6 +49,17 @@ fn a_slip_in_the_study() {
         ("| bay    clove  bare   cumin  |", "| bay clove clove bare cumin |", "ragged-rows"),
         ("| bay    clove  bare   cumin  |", "| bay || clove bare cumin |", "unreadable-line"),
         ("put out     2026-03-12", "put out     2025-03-12", "put-out-before-apply"),
+        ("35 % by volume", "35 % by mass", "mix-unclear"),
+        ("twice, fresh cloth,  wait 5 min", "twice, fresh cloth,  5 min", "time-of-what"),
+        ("round gloss-20 5 times", "round gloss-20 0 times", "value-out-of-range"),
+        ("measure gloss-20 in GU", "measure gloss 20 in GU", "unreadable-line"),
+        ("month 3     within 3 days", "month3      within 3 days", "round-unplaced"),
+        ("gloss-20 at month 3", "gloss-20 at fresh", "decides-before-change"),
+        ("gloss-20 at month 3", "gloss-20 at baseline", "decides-before-change"),
+        ("begins      2026-03-02", "begins      02.03.26", "day-or-month-first"),
+        ("with iron-off  for 5 min,  rinse", "with iron-off  for 5 min,  rinze", "unreadable-line"),
+        ("    month 3     within", "rounds\n    month 3     within", "block-twice"),
+        ("map  sections 166 x 116 mm", "map  section 166 x 116 mm", "unreadable-line"),
     ];
     for (from, to, expected) in cases {
         assert!(FRAME.contains(from), "{from}");
@@ -153,4 +164,28 @@ fn a_study_without_apply_is_not_asked_for_its_climate() {
     let (_, after) = rest.split_once("rounds\n").unwrap();
     let rows: Vec<String> = rows().iter().map(|row| row.replace("2026-03-03", "2026-03-02")).collect();
     assert!(codes(&format!("{before}rounds\n{after}"), HEAD, &rows).is_empty());
+}
+
+#[test]
+fn a_round_that_changes_count_from_later_may_decide_by_the_fresh_reading() {
+    let study = FRAME.replace("gloss-20 at month 3", "gloss-20 at fresh").replace(
+        "    alike       within 2 GU\n",
+        "    alike       within 2 GU\n    change      from baseline\n",
+    );
+    assert!(codes(&study, HEAD, &rows()).is_empty());
+}
+
+#[test]
+fn a_blank_of_another_kind_before_a_step_is_a_blank() {
+    let study = FRAME.replace("\n    dry\n", "\n\u{a0}\u{a0}dry\n");
+    assert!(codes(&study, HEAD, &rows()).is_empty());
+}
+
+#[test]
+fn a_file_without_rounds_is_told_so_once() {
+    for text in ["", "study \"Three sealers\"\n"] {
+        let (_, findings) = findings(&format!("whole\n{text}"));
+        let about_rounds = findings.iter().filter(|finding| finding.message.contains("rounds"));
+        assert_eq!(about_rounds.count(), 1, "{findings:?}");
+    }
 }

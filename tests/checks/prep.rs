@@ -1,6 +1,6 @@
 //! Preparation: what must be said, and what must not be held against a sound order.
 
-use super::{codes, found};
+use super::{codes, findings, found, told};
 use tapeline::diag::Severity;
 
 /// A preparation of the frame's steps, each by its verb; other lines stand as they are.
@@ -255,4 +255,42 @@ fn gel_on_site_is_found_by_name_or_kind() {
     assert!(found(etch, "fluoride-without-gel").binding);
     assert!(!has(&format!("{etch}supply calcium-gluconate-gel\n"), "fluoride-without-gel"));
     assert!(has(&format!("{etch}supply gel, a cooling gel\n"), "fluoride-without-gel"));
+}
+
+#[test]
+fn a_step_may_name_every_kind_of_the_catalog_that_begins_with_a_letter() {
+    let kinds: Vec<&str> = tapeline::catalog::Catalog::built_in()
+        .class_names()
+        .filter(|kind| kind.starts_with(|c: char| c.is_ascii_alphabetic()))
+        // `rinse` begins a clause, so that its water is told as what it is.
+        .filter(|kind| *kind != "rinse water")
+        .collect();
+    assert!(kinds.iter().filter(|kind| kind.contains(' ')).count() > 40, "{kinds:?}");
+    for kind in kinds {
+        let piece = prep(&["wash", &format!("decontaminate with {kind} for 2 min, rinse"), "dry", "wipe"]);
+        let (study, findings) = findings(&piece);
+        let unread = findings
+            .iter()
+            .any(|finding| ["unreadable-line", "undefined-name", "not-a-number"].contains(&finding.code));
+        assert!(!unread, "{kind}\n{}", told(&study, &findings));
+    }
+}
+
+#[test]
+fn what_must_not_meet_is_found_for_kinds_of_several_words() {
+    for (one, other) in [("acid cleaner", "chlorine cleaner"), ("ammonia glass cleaner", "mould cleaner")] {
+        let (one, other) =
+            (format!("wash with {one} for 1 min"), format!("wash with {other} for 1 min, rinse"));
+        let finding = found(&prep(&[&one, &other, "dry", "wipe", "tape", "label"]), "chemicals-in-contact");
+        assert!(finding.binding, "{one} and {other}");
+    }
+}
+
+#[test]
+fn a_waiver_names_a_kind_of_several_words_with_hyphens() {
+    let piece = prep(&["wash", "decontaminate with iron remover, rinse", "dry", "wipe", "tape", "label"]);
+    assert!(has(&piece, "no-dwell"));
+    let waiver = "allow no dwell for iron-remover because \"rinsed at once\"\n";
+    let codes = codes(&format!("{waiver}{piece}"));
+    assert!(!codes.contains(&"no-dwell") && !codes.contains(&"waiver-not-needed"), "{codes:?}");
 }

@@ -161,3 +161,79 @@ fn a_study_without_readings_is_reminded_when_its_first_round_is_over() {
     let finding = found(&on("2026-03-04"), "no-readings-block");
     assert!(finding.message.starts_with("`baseline` was to be read by 2026-03-03"), "{}", finding.message);
 }
+
+const LONG: &str = "date,round,section,measure,unit,value\n";
+
+/// One reading a line for every section of the frame, with the values of one of them.
+fn long(day: &str, round: &str, own: &str, values: &[&str]) -> String {
+    let sections = ["A", "B", "C"].iter().flat_map(|row| (1..=4).map(move |at| format!("{row}{at}")));
+    let lines = |code: String| {
+        let usual = ["90.1", "90.2", "90.0", "90.3", "90.2"];
+        let values = if code == own { values } else { &usual };
+        let lines: Vec<String> =
+            values.iter().map(|value| format!("{day},{round},{code},gloss-20,GU,{value}\n")).collect();
+        lines.concat()
+    };
+    sections.map(lines).collect()
+}
+
+#[test]
+fn a_value_that_is_blank_is_missing_once_the_round_is_over_and_one_that_was_not_taken_is_not() {
+    let piece = |today: &str, values: &[&str]| {
+        format!("--- date {today}\n--- readings.csv\n{LONG}{}", long("2026-03-11", "fresh", "B3", values))
+    };
+    for blank in [&[""][..], &["", "", "", "", ""]] {
+        let finding = found(&piece("2026-05-01", blank), "cell-missing");
+        assert_eq!(finding.message, "`fresh` was read, and has no `gloss-20` on `B3`");
+        assert!(!has(&piece("2026-03-12", blank), "cell-missing"));
+    }
+    assert!(!has(&piece("2026-05-01", &["n/a"]), "cell-missing"));
+    assert!(!has(&piece("2026-05-01", &["n/a", "", ""]), "cell-missing"));
+    assert!(!has(&piece("2026-05-01", &["90.1", "", "90.0", "90.3", "90.2"]), "cell-missing"));
+}
+
+/// Rows of three rounds, in which every section of the frame has lost 2 GU at month 3.
+fn three_rounds() -> Vec<String> {
+    let late = all("2026-06-03", "month 3").into_iter().map(|row| row.replace(",90.", ",88."));
+    [all("2026-03-03", "baseline"), all("2026-03-11", "fresh")].concat().into_iter().chain(late).collect()
+}
+
+/// The same with the five readings of some sections at some rounds.
+fn with_slips(slips: &[(&str, &str, &str)]) -> String {
+    let mut rows = three_rounds();
+    for &(round, code, values) in slips {
+        let row = rows.iter_mut().find(|row| row.contains(&format!(",{round},{code},"))).unwrap();
+        *row = format!("{},{values}", row.rsplitn(6, ',').last().unwrap());
+    }
+    csv("2026-07-01", &rows.iter().map(String::as_str).collect::<Vec<_>>())
+}
+
+#[test]
+fn a_section_whose_every_reading_is_a_slip_is_told() {
+    assert!(codes(&with_slips(&[])).is_empty());
+    for values in ["0,0,0,0,0", "8.84,8.88,8.83,8.81,8.8", "884,888,883,881,880"] {
+        let piece = with_slips(&[("month 3", "B3", values)]);
+        let finding = found(&piece, "section-far-off");
+        assert_eq!(finding.about, ["B3", "month 3", "gloss-20"]);
+        assert!(finding.message.contains("its other rounds have 90.16 GU"), "{}", finding.message);
+        assert_eq!(codes(&piece).iter().filter(|code| **code == "section-far-off").count(), 1);
+    }
+    // Two of twelve, and at another round than the last.
+    let piece = with_slips(&[("fresh", "A3", "9.01,9.02,9.03,9.01,9.02"), ("month 3", "B3", "0,0,0,0,0")]);
+    assert_eq!(codes(&piece), ["section-far-off"; 2]);
+}
+
+#[test]
+fn what_a_product_or_a_section_lost_for_good_is_no_slip() {
+    let lost = "31.2,30.9,31.4,31.0,31.1";
+    // Bay lies on A1, B3 and C2.
+    let product = [("month 3", "A1", lost), ("month 3", "B3", lost), ("month 3", "C2", lost)];
+    assert!(!has(&with_slips(&product), "section-far-off"));
+    assert!(!has(&with_slips(&[("fresh", "B3", lost), ("month 3", "B3", lost)]), "section-far-off"));
+    assert!(!has(&with_slips(&[("month 3", "B3", "61.2,60.9,61.4,61.0,61.1")]), "section-far-off"));
+    // One reading that is off is told as that.
+    let one = with_slips(&[("month 3", "B3", "88.1,88.2,8.8,88.3,88.2")]);
+    assert!(has(&one, "reading-far-off") && !has(&one, "section-far-off"));
+    let waived = "allow section far off for B3 because \"scraped by a ladder\"\n";
+    assert!(!has(&format!("{waived}{}", with_slips(&[("month 3", "B3", lost)])), "section-far-off"));
+}

@@ -51,7 +51,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.rounds_broken || study.prep_broken || study.rounds.is_empty() {
         return;
     }
-    for (id, measure) in study.judged_measures().filter(|&(id, _)| !is_read(study, id)) {
+    for (id, measure) in
+        study.judged_measures().filter(|&(id, measure)| !measure.broken && !is_read(study, id))
+    {
         let name = &measure.name.value;
         let deciding = study.decide.as_ref().is_some_and(|decide| decide.measure == Some(id));
         let finding =

@@ -1,10 +1,11 @@
 //! Dilutions to a percentage from a stock of unknown strength.
 
 use super::mixes::mixes;
+use super::steps::is_isopropanol;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::Mix;
-use crate::units::AnyQuantity;
+use crate::units::{AnyQuantity, Dimension};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -28,7 +29,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for (used, mix) in mixes(context.study) {
         let Mix::Percent(target) = mix.value else { continue };
-        if used.supply.is_unread("strength") {
+        // That isopropanol is not given in percent by volume is told by `mix-unclear`.
+        let by_mass = target.unit.dimension == Dimension::PercentMass;
+        if used.supply.is_unread("strength") || by_mass && is_isopropanol(used.supply) {
             continue;
         }
         let Some(why) = unknown(target, used.supply.strength) else { continue };

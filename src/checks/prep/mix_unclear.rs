@@ -1,7 +1,7 @@
 //! Mixes that do not tell how strong they are.
 
 use super::mixes::{Use, mixes};
-use super::steps::class;
+use super::steps::is_isopropanol;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Mix, Supply};
@@ -44,8 +44,7 @@ supply spirit, isopropanol
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for (used, mix) in mixes(context.study) {
-        let alcohol = class(used.supply).is_some_and(|class| class.id == "isopropanol");
-        if let Some(why) = unclear(used.supply, &mix.value).filter(|_| alcohol) {
+        if let Some(why) = unclear(used.supply, &mix.value).filter(|_| is_isopropanol(used.supply)) {
             findings.push(finding(&used, mix, why));
         }
     }
@@ -65,9 +64,13 @@ fn unclear(supply: &Supply, mix: &Mix) -> Option<&'static str> {
 
 fn finding(used: &Use<'_>, mix: &Located<Mix>, why: &str) -> Finding {
     let name = &used.supply.name.value;
-    Finding::warning(CHECK.page.code, mix.span, format!("the mix of `{name}` {why}"))
+    let finding = Finding::warning(CHECK.page.code, mix.span, format!("the mix of `{name}` {why}"))
         .help("write the strength that the cloth gets, as in `35 % by volume`")
-        .help(format!("or give `{name}` the strength on its bottle, as in `strength 99 % by volume`"))
         .about(name)
-        .about(used.place)
+        .about(used.place);
+    // Percent of another kind stay unclear, however strong the stock is.
+    if matches!(mix.value, Mix::Percent(_)) {
+        return finding;
+    }
+    finding.help(format!("or give `{name}` the strength on its bottle, as in `strength 99 % by volume`"))
 }

@@ -43,6 +43,11 @@ pub(super) fn class(supply: &Supply) -> Option<&'static Class> {
     supply.kind.as_ref()?.class
 }
 
+/// Whether a supply is isopropanol, whose mixes go by percent of volume.
+pub(super) fn is_isopropanol(supply: &Supply) -> bool {
+    class(supply).is_some_and(|class| class.id == "isopropanol")
+}
+
 /// A dwell for a message: seconds below two minutes and where minutes would not be whole.
 pub(super) fn dwell(from_s: f64, to_s: f64) -> String {
     let (divisor, unit) = if from_s % 60.0 == 0.0 && to_s % 60.0 == 0.0 { (60.0, "min") } else { (1.0, "s") };

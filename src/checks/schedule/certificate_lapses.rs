@@ -57,7 +57,7 @@ fn told(gauge: &Gauge, lapsed: &[&Round]) -> Option<Finding> {
             .label(format!("no longer valid from {}", certificate.until))
             .help(format!("have it certified before {}, and add a `certified` line", certificate.until)),
         None => Finding::warning(CHECK.page.code, gauge.name.span, message).help(
-            "the first certificate is later than that; add the one before it, or say `never certified`",
+            "the first certificate is later than that; add the one before it, or write `certified never because \"...\"`",
         ),
     };
     let finding = finding.about(name);

@@ -7,6 +7,7 @@ pub(super) mod brought_in_before_put_out;
 pub(super) mod certificate_lapses;
 pub(super) mod coats_without_window;
 pub(super) mod cure_before_dry;
+pub(super) mod decides_before_change;
 pub(super) mod deciding_round_missing;
 pub(super) mod humidity_near_dew_point;
 pub(super) mod no_apply_date;

@@ -9,7 +9,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         severity: Severity::Advice,
         what: "A gauge that a round needs states no certificate, and does not say that it never had one.",
         why: "A reader of the report cannot judge readings of a gauge that nobody checked against a known value.",
-        mend: "Add `certified 2026-02-01 for 12 months`, or `never certified because \"...\"`.",
+        mend: "Add `certified 2026-02-01 for 12 months`, or `certified never because \"...\"`.",
         bad: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n",
         good: "gauge glossy\n    reads       gloss-20\n    two readings agree within 0.4 GU\n    \
                certified   2026-02-01 for 12 months\n",
@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let name = &gauge.name.value;
         let finding =
             Finding::advice(CHECK.page.code, gauge.name.span, format!("`{name}` states no certificate"))
-                .help("add `certified 2026-02-01 for 12 months`, or `never certified because \"...\"`");
+                .help("add `certified 2026-02-01 for 12 months`, or `certified never because \"...\"`");
         findings.push(finding.about(name));
     }
 }

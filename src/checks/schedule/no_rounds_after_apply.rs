@@ -8,7 +8,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "no-rounds-after-apply",
         severity: Severity::Warning,
-        what: "The study has no round, or all of its rounds lie before apply.",
+        what: "All rounds of the study lie before apply.",
         why: "A comparison of products needs at least one reading after they went on.",
         mend: "Add rounds that count from apply: `fresh  8 days after apply`, `month 3  within 3 days`.",
         bad: "rounds\n    baseline    after wipe    gloss-20 5 times\nstudy \"Three sealers\"\n    \
@@ -26,12 +26,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.rounds_broken || sides().any(|before| before != Some(true)) {
         return;
     }
-    let (place, message) = match study.rounds_span {
-        Some(place) if !study.rounds.is_empty() => (place, "no round lies after apply"),
-        Some(place) => (place, "`rounds` names no round"),
-        None => (study.title.span, "the study has no rounds, so nothing is read"),
-    };
-    let finding = Finding::warning(CHECK.page.code, place, message).help(
+    // Rounds that are missing, or of which there are none, have a finding of their own.
+    let Some(place) = study.rounds_span.filter(|_| !study.rounds.is_empty()) else { return };
+    let finding = Finding::warning(CHECK.page.code, place, "no round lies after apply").help(
         "add rounds that count from apply, as `fresh  8 days after apply` and `month 3  within 3 days`",
     );
     findings.push(finding.about("rounds").about("study"));

@@ -3,7 +3,7 @@
 use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
-use crate::readings::Readings;
+use crate::readings::{Cell, Readings};
 use crate::study::{MeasureId, RoundId, Section, SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -59,10 +59,10 @@ fn missing(
     let asked =
         |section: &Section| section.treatment != Treatment::Unknown && !study.is_one_too_many(section);
     for (section, place) in study.places().filter(|(_, section)| asked(section)) {
-        // A row that says `n/a` is an answer; no row is none.
+        // A row that says `n/a` is an answer; no row is none, and neither is one whose values are blank.
         let lacks = |&measure: &MeasureId| {
             study.measure(measure).home == place.specimen
-                && readings.cell(section, round, measure).is_none()
+                && readings.cell(section, round, measure).is_none_or(Cell::is_blank)
                 && !readings.may_be_refused(section, round, measure)
         };
         let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();

@@ -17,6 +17,7 @@ pub(super) mod read_outside_window;
 pub(super) mod reading_far_off;
 pub(super) mod readings_file_absent;
 pub(super) mod round_missed;
+pub(super) mod section_far_off;
 pub(super) mod section_read_after_its_end;
 pub(super) mod spread_unlike_gauge;
 mod strays;

@@ -3,7 +3,7 @@
 use super::Resolver;
 use crate::catalog::Making as KnownMaking;
 use crate::diag::{Finding, count};
-use crate::study::{Made, Making, Measure, MeasureId, MeasureKind, MeasureUnit, Scale};
+use crate::study::{Limit, Made, Making, Measure, MeasureId, MeasureKind, MeasureUnit, Scale};
 use crate::syntax::{Args, Block, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
 use crate::units;
@@ -67,7 +67,7 @@ impl Resolver<'_> {
             ("against", MeasureKind::Made(made)) => made.against_blank = true,
             ("half", MeasureKind::Rating(scale)) => scale.half = true,
             ("rated", MeasureKind::Rating(scale)) => {
-                scale.raters = line.number().and_then(|number| number.value.parse().ok());
+                scale.raters = line.number().and_then(|number| self.whole(number, 1));
                 scale.each_alone = line.clause("alone").is_some();
             }
             (DIGIT, MeasureKind::Rating(_)) => self.mark_of_scale(line, measure),
@@ -86,6 +86,20 @@ impl Resolver<'_> {
 
     fn misplaced(&mut self, span: Span, message: &str, help: &str) {
         self.findings.push(Finding::error("measure-of-another-kind", span, message).help(help));
+    }
+
+    /// The mark at which a section is spent, where the scale has it.
+    pub(super) fn spent_on_the_scale(&mut self, measure: &mut Measure) {
+        let (MeasureKind::Rating(scale), Some(rule)) = (&measure.kind, &measure.spent) else { return };
+        let Limit::Value(mark) = rule.limit else { return };
+        let known = if rule.at_limit { scale.has(mark) } else { (scale.from..=scale.to).contains(&mark) };
+        if known {
+            return;
+        }
+        let message = format!("`{mark}` is no mark of this scale");
+        let help = format!("the scale goes from {} to {}", scale.from, scale.to);
+        self.findings.push(Finding::error("mark-off-the-scale", rule.span, message).help(help));
+        measure.spent = None;
     }
 
     fn mark_of_scale(&mut self, line: &Statement, measure: &mut Measure) {

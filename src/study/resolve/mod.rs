@@ -11,6 +11,7 @@ mod plan;
 mod records;
 mod specimens;
 mod steps;
+mod supplied;
 mod things;
 mod values;
 
@@ -19,7 +20,7 @@ mod tests;
 
 pub use pages::PAGES;
 
-use super::{MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study, SupplyId};
+use super::{MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study};
 use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, Severity, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
@@ -40,6 +41,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (
         study: Study::default(),
         findings: Vec::new(),
         repeated: 0,
+        twice: Vec::new(),
         round_names_lost: false,
     };
     resolver.once_only();
@@ -64,6 +66,8 @@ struct Resolver<'t> {
     findings: Vec<Finding>,
     /// How many findings were added as a further place to one that says the same.
     repeated: usize,
+    /// Blocks that may stand once and stand again: what the second says is lost, so nothing of them is missing.
+    twice: Vec<BlockKind>,
     /// True where the name of a round may be missing from the list, because its line could not be read.
     round_names_lost: bool,
 }
@@ -140,6 +144,7 @@ impl<'t> Resolver<'t> {
             let mut blocks = self.blocks(kind).filter(own);
             let Some(first) = blocks.next() else { continue };
             for again in blocks {
+                self.twice.push(kind);
                 self.findings.push(
                     Finding::error("block-twice", again.span, format!("`{word}` stands twice"))
                         .related(first.span, "first here")
@@ -218,7 +223,10 @@ impl<'t> Resolver<'t> {
         let mut finding = Finding::error("undefined-name", name.span, message);
         finding = match nearest(name.value, known.iter().map(String::as_str)) {
             Some(near) => finding.help(format!("did you mean `{near}`?")),
-            None if known.is_empty() => finding.help(format!("define it: `{what} {}`", name.value)),
+            None if known.is_empty() => {
+                let block = if what == "set of specimens" { "specimens" } else { what };
+                finding.help(format!("define it: `{block} {}`", name.value))
+            }
             None if known.len() > 12 => {
                 finding.help(format!("define it, or use one of the {} that there are", known.len()))
             }
@@ -267,20 +275,6 @@ impl<'t> Resolver<'t> {
         known.sort();
         known.dedup();
         self.undefined("measure", name, &known);
-        None
-    }
-
-    fn supply_id(&mut self, name: Located<&str>) -> Option<SupplyId> {
-        let supplies = &self.study.supplies;
-        if let Some(at) = supplies.iter().position(|supply| same_name(&supply.name.value, name.value)) {
-            return Some(SupplyId::new(at));
-        }
-        if let Some(class) = self.catalog.class(name.value) {
-            self.define_supply_of_class(name, class);
-            return Some(SupplyId::new(self.study.supplies.len() - 1));
-        }
-        let known: Vec<String> = self.study.supplies.iter().map(|supply| supply.name.value.clone()).collect();
-        self.undefined("supply", name, &known);
         None
     }
 

@@ -5,7 +5,10 @@ use crate::diag::{Finding, nearest};
 use crate::study::{Area, Grid, Outline, Point, Section, Treatment};
 use crate::syntax::{Arg, Args, BlockKind, Clause, Clauses, Statement, Value};
 use crate::text::{Located, Span};
-use crate::units::{AnyQuantity, Length, Quantity};
+use crate::units::{AnyQuantity, Length, Quantity, Range};
+
+/// The thickest film that is taken for one, mm; a slip from um to mm is larger. Common practice, no source.
+const THICKEST_FILM_MM: f64 = 10.0;
 
 impl Resolver<'_> {
     pub(super) fn panel(&mut self) {
@@ -21,7 +24,7 @@ impl Resolver<'_> {
         let surface = &mut self.study.surface;
         surface.name = name.or_else(|| block.salvaged.clone()).unwrap_or_default();
         surface.span = Some(block.span);
-        surface.broken = block.broken;
+        surface.broken = block.broken || self.twice.contains(&BlockKind::Surface);
         block.prose().clone_into(&mut surface.prose);
         // The size comes first, because places may be counted from any edge.
         for line in block.children.iter().filter(|line| line.verb == "size" || line.verb == "corners") {
@@ -36,6 +39,9 @@ impl Resolver<'_> {
         }
         for line in &block.children {
             self.surface_line(line);
+        }
+        if let Some(line) = block.children.iter().find(|line| line.verb == "leave") {
+            self.leave_of_the_film(line);
         }
         self.study.surface.broken |= self.failed_since(before);
     }
@@ -64,10 +70,15 @@ impl Resolver<'_> {
         match line.verb.as_str() {
             "material" => self.study.surface.material = text,
             "origin" => self.study.surface.origin = text.map(|text| text.value),
-            "film" => self.study.surface.film = self.range_of::<Length>(line).map(|film| film.value),
+            "film" => {
+                let film = self.range_of::<Length>(line);
+                self.study.surface.film = film.and_then(|film| self.film(film));
+            }
             "leave" => {
-                self.study.surface.leave =
-                    line.quantities().first().and_then(|&film| self.one::<Length>(film));
+                let quantity = line.quantities().into_iter().next();
+                let leave = quantity.and_then(|leave| Some(Located::new(self.one(leave)?, leave.span)));
+                let leave = leave.map(|leave| leave.map(|one| Range { low: one, high: one }));
+                self.study.surface.leave = leave.and_then(|leave| self.film(leave)).map(|leave| leave.low);
             }
             "avoid" | "curved" => match self.area(line) {
                 Some(area) if line.verb == "avoid" => self.study.surface.avoid.push(area),
@@ -76,6 +87,38 @@ impl Resolver<'_> {
             },
             _ => {}
         }
+    }
+
+    /// The same film, where it is as thin as films are.
+    fn film(&mut self, film: Located<Range<Length>>) -> Option<Range<Length>> {
+        if film.value.high.mm() <= THICKEST_FILM_MM {
+            return Some(film.value);
+        }
+        let written = film.value.to_string();
+        let number = written.trim_end_matches(film.value.high.any().unit.symbol);
+        let finding =
+            Finding::error("value-out-of-range", film.span, format!("{written} is more than a film has"));
+        self.findings.push(if film.value.high.any().value < 1000.0 * THICKEST_FILM_MM {
+            finding.help(format!("write `{number}um`, if that is what was read"))
+        } else {
+            finding.help(format!("write at most {THICKEST_FILM_MM} mm"))
+        });
+        None
+    }
+
+    /// Correction cannot leave more of a film than there is.
+    fn leave_of_the_film(&mut self, line: &Statement) {
+        let surface = &self.study.surface;
+        let (Some(film), Some(leave)) = (surface.film, surface.leave) else { return };
+        if leave.mm() <= film.low.mm() {
+            return;
+        }
+        let span = line.quantities().first().map_or(line.span, |leave| leave.span);
+        let message = format!("correction must leave {leave} of a film that is only {} in places", film.low);
+        self.findings.push(
+            Finding::error("value-out-of-range", span, message)
+                .help(format!("write at most `{}`, or the film that was read", film.low)),
+        );
     }
 
     fn area(&mut self, line: &Statement) -> Option<Area> {
@@ -125,6 +168,9 @@ impl Resolver<'_> {
             self.wrong_dimension(arg.span, height, crate::units::Dimension::Length);
             return None;
         };
+        if self.is_too_much(arg.span, wide.any()) || self.is_too_much(arg.span, high.any()) {
+            return None;
+        }
         if wide.mm() <= 0.0 || high.mm() <= 0.0 {
             self.findings.push(
                 Finding::error("value-out-of-range", arg.span, "a size of nothing holds nothing")
@@ -144,8 +190,11 @@ impl Resolver<'_> {
         let mut points = Vec::new();
         for (x, y) in corners {
             let (x, y) = (self.number(x)?, self.number(y)?);
-            let mm = |value: f64| AnyQuantity { value, unit }.base();
-            points.push(Point { x: mm(x), y: mm(y) });
+            let [x, y] = [x, y].map(|value| AnyQuantity { value, unit });
+            if self.is_too_much(span, x) || self.is_too_much(span, y) {
+                return None;
+            }
+            points.push(Point { x: x.base(), y: y.base() });
         }
         if points.len() < 3 {
             self.findings.push(
@@ -200,7 +249,7 @@ impl Resolver<'_> {
 
     fn map(&mut self) {
         let Some(block) = self.block(BlockKind::Map) else { return };
-        self.study.map_broken = block.broken;
+        self.study.map_broken = block.broken || self.twice.contains(&BlockKind::Map);
         let rows: Vec<&Statement> = block.children.iter().filter(|line| line.verb == "|").collect();
         let places: Vec<Vec<Located<&str>>> = rows.iter().map(|row| row.names()).collect();
         let counts: Vec<usize> = places.iter().map(Vec::len).collect();

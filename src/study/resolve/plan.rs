@@ -26,7 +26,7 @@ impl Resolver<'_> {
     fn prep(&mut self) {
         self.prep_of_specimens();
         let Some(block) = self.blocks(BlockKind::Prep).find(|block| !is_of_specimens(block)) else { return };
-        self.study.prep_broken = block.broken;
+        self.study.prep_broken = block.broken || self.twice.contains(&BlockKind::Prep);
         self.study.prep_span = Some(block.span);
         let steps: Vec<Step> = block.children.iter().filter_map(|line| self.prep_line(line)).collect();
         self.study.prep = steps;
@@ -49,7 +49,7 @@ impl Resolver<'_> {
         let Some(block) = self.block(BlockKind::Apply) else { return self.apply_as_begun() };
         let before = self.mark();
         let mut apply = empty_apply(block.span);
-        apply.broken = block.broken;
+        apply.broken = block.broken || self.twice.contains(&BlockKind::Apply);
         for line in &block.children {
             match line.verb.as_str() {
                 "on" => {
@@ -162,7 +162,8 @@ impl Resolver<'_> {
     fn exposure(&mut self) {
         let Some(block) = self.block(BlockKind::Exposure) else { return };
         let before = self.mark();
-        let mut exposure = Exposure { span: block.span, broken: block.broken, ..Exposure::default() };
+        let broken = block.broken || self.twice.contains(&BlockKind::Exposure);
+        let mut exposure = Exposure { span: block.span, broken, ..Exposure::default() };
         exposure.site =
             block.head.as_ref().and_then(Args::text).map(|site| site.value.to_owned()).unwrap_or_default();
         block.prose().clone_into(&mut exposure.prose);
@@ -227,7 +228,7 @@ impl Resolver<'_> {
     fn rounds(&mut self) {
         let Some(block) = self.block(BlockKind::Rounds) else { return };
         let before = self.mark();
-        self.round_names_lost = block.broken;
+        self.round_names_lost = block.broken || self.twice.contains(&BlockKind::Rounds);
         self.study.rounds_span = Some(block.span);
         let mut every: Vec<ReadPlan> = Vec::new();
         for line in Self::children(block, "every") {
@@ -243,7 +244,7 @@ impl Resolver<'_> {
                 self.study.rounds.push(round);
             }
         }
-        self.study.rounds_broken = block.broken || self.failed_since(before);
+        self.study.rounds_broken = self.round_names_lost || self.failed_since(before);
         if self.study.rounds.is_empty() && !self.study.rounds_broken {
             self.findings.push(
                 Finding::error("rounds-empty", block.span, "there are no rounds")
@@ -300,7 +301,13 @@ impl Resolver<'_> {
         let mut plans = Vec::new();
         for clause in line.all("reads") {
             let Some(name) = clause.name() else { continue };
-            let times = clause.clause("times").and_then(|times| self.times(times)).unwrap_or(1);
+            let written = clause.clause("times");
+            let times = written.and_then(|times| self.times(times));
+            // A number that could not be taken is not one reading.
+            if written.is_some() && times.is_none() {
+                continue;
+            }
+            let times = times.unwrap_or(1);
             let Some(id) = self.measure_id(name) else { continue };
             // What is made of others is read part by part.
             let read = match &self.study.measure(id).kind {
@@ -344,6 +351,9 @@ impl Resolver<'_> {
                 ));
                 return (Placing::Unplaced, None);
             }
+            if self.is_too_much(name.span, time) {
+                return (Placing::Unplaced, None);
+            }
             return self.after(time, Anchor::LastCoat, within, name);
         }
         if name.value == "fresh"
@@ -358,15 +368,16 @@ impl Resolver<'_> {
         if name.value == "fresh" && self.study.products.iter().any(|product| product.is_unread("cure")) {
             return (Placing::Unplaced, None);
         }
-        self.findings.push(
-            Finding::error(
-                "round-unplaced",
-                name.span,
-                format!("nothing says when round `{}` is read", name.value),
-            )
-            .help(format!("write `{} 8 days after apply`, or `{} on 2026-10-30`", name.value, name.value))
-            .about(&name.value),
-        );
+        let message = format!("nothing says when round `{}` is read", name.value);
+        let finding = Finding::error("round-unplaced", name.span, message).about(&name.value);
+        self.findings.push(if let Some(parted) = parted_time(&name.value) {
+            // Whoever names it elsewhere as it is meant has made no second mistake.
+            self.round_names_lost = true;
+            finding.help(format!("write `{parted}`, with a blank"))
+        } else {
+            finding
+                .help(format!("write `{} 8 days after apply`, or `{} on 2026-10-30`", name.value, name.value))
+        });
         (Placing::Unplaced, None)
     }
 
@@ -492,6 +503,14 @@ fn empty_apply(span: Span) -> Apply {
 fn named_time(name: &str) -> Option<AnyQuantity> {
     let (word, number) = name.split_once(' ')?;
     Some(AnyQuantity { value: number.parse().ok()?, unit: unit(word)? })
+}
+
+/// `month6` is `month 6` without its blank.
+fn parted_time(name: &str) -> Option<String> {
+    let figures = name.find(|c: char| c.is_ascii_digit())?;
+    let parted = format!("{} {}", name[..figures].to_lowercase(), &name[figures..]);
+    let word = ["day", "week", "month", "year"].contains(&parted.split(' ').next()?);
+    (word && named_time(&parted).is_some()).then_some(parted)
 }
 
 /// The directions that a panel may face; hyphens and capitals do not count.

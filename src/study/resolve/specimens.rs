@@ -22,7 +22,7 @@ impl<'t> Resolver<'t> {
                 match line.verb.as_str() {
                     "material" => set.material = line.text().map(|text| text.value.to_owned()),
                     "each" => set.size = self.size(&line.args),
-                    "spare" => set.spare = line.number().and_then(|number| number.value.parse().ok()),
+                    "spare" => set.spare = line.number().and_then(|number| self.whole(number, 0)),
                     _ => {}
                 }
             }
@@ -56,11 +56,11 @@ impl<'t> Resolver<'t> {
                 }
                 continue;
             };
-            let number = |written: Option<Located<&str>>| {
-                written.map_or(1, |number| number.value.parse::<usize>().unwrap_or(1).clamp(1, 1000))
-            };
-            let each = number(line.number());
-            let bare = line.clause("bare").map(|bare| bare.number().map_or(each, |own| number(Some(own))));
+            let each = line.number().map_or(1, |number| self.whole(number, 1).unwrap_or(1));
+            let bare = line.clause("bare").map(|bare| match bare.number() {
+                Some(own) => self.whole(own, 0).unwrap_or(each),
+                None => each,
+            });
             let prefix = if several { format!("{}-", name.value) } else { String::new() };
             let id = SpecimensId::new(at);
             for product in 0..self.study.products.len() {
@@ -86,14 +86,7 @@ impl<'t> Resolver<'t> {
         sets.filter_map(|name| Some((of(&name)?, name))).collect()
     }
 
-    fn specimens_of(
-        &mut self,
-        set: SpecimensId,
-        name: &str,
-        treatment: Treatment,
-        number: usize,
-        span: Span,
-    ) {
+    fn specimens_of(&mut self, set: SpecimensId, name: &str, treatment: Treatment, number: u32, span: Span) {
         for n in 1..=number {
             let code = if number == 1 { name.to_owned() } else { format!("{name}-{n}") };
             self.study.loose.push(Section {

@@ -152,3 +152,28 @@ fn the_coarsest_gauge_speaks_for_a_measure_in_the_unit_of_the_measure() {
     assert_eq!(study.gauges[0].spread_in(&study.measure(film).unit), Some(1.0));
     assert_eq!(study.gauges[2].spread_in(&study.measure(film).unit), None);
 }
+
+#[test]
+fn a_kind_in_a_table_has_its_class_with_and_without_its_article() {
+    let table = "products, a wax\n    | name | kind |\n    | rue  | an isocyanate coating |\n    \
+                 | fig  | isocyanate coating |\n    | hop  | A Two-Pack Coating |\n    | yew  | - |\n";
+    let (study, findings) = both(&format!("{FRAME}{table}"));
+    assert_eq!(findings, [""; 0]);
+    let class = |name: &str| {
+        let product = study.products.iter().find(|product| product.name.value == name);
+        product.unwrap().kind.as_ref().unwrap().class.unwrap().id
+    };
+    assert_eq!(["rue", "fig", "hop"].map(class), ["isocyanate-coating"; 3]);
+    assert_eq!(class("yew"), "wax");
+}
+
+#[test]
+fn a_step_by_a_kind_takes_the_supply_of_that_name_where_there_is_one() {
+    let text = FRAME
+        .replace("supply iron-off,", "supply iron-remover,")
+        .replace("with iron-off", "with iron remover");
+    let (study, findings) = both(&text);
+    assert_eq!(findings, [""; 0]);
+    assert_eq!(study.supplies.len(), 5);
+    assert_eq!(study.supply(study.prep[1].with.as_ref().unwrap().value).name.value, "iron-remover");
+}

@@ -123,6 +123,7 @@ impl<'t> Resolver<'t> {
             said.push(line.verb.as_str());
             self.measure_line(line, &mut measure, block.head.is_none());
         }
+        self.spent_on_the_scale(&mut measure);
         // Which way is worse is known only after every line was read.
         if let Some(rule) = measure.spent.as_mut().filter(|rule| rule.at_limit) {
             rule.below = measure.direction == Direction::Higher;
@@ -372,10 +373,20 @@ impl<'t> Resolver<'t> {
     }
 
     fn price(&mut self, line: &Statement) -> Option<Price> {
-        let money = self.one::<Money>(line.quantities().into_iter().next()?)?;
-        let amount = line.clause("amount")?.quantities().into_iter().next()?;
-        let amount = self.any_of(amount, &[Dimension::Volume, Dimension::Mass])?;
-        Some(Price { money, amount })
+        let paid = line.quantities().into_iter().next()?;
+        let money = self.one::<Money>(paid)?;
+        let bought = line.clause("amount")?.quantities().into_iter().next()?;
+        let amount = self.any_of(bought, &[Dimension::Volume, Dimension::Mass])?;
+        let (span, help) = if amount.value <= 0.0 {
+            (bought.span, "write the amount that was bought, as `20.00 EUR for 500 ml`")
+        } else if money.any().value <= 0.0 {
+            (paid.span, "write what was paid, or `given by` and who gave it")
+        } else {
+            return Some(Price { money, amount });
+        };
+        let message = "nothing is bought for nothing";
+        self.findings.push(Finding::error("value-out-of-range", span, message).help(help));
+        None
     }
 
     fn gauge(&mut self, block: &Block, name: Located<String>) -> Gauge {

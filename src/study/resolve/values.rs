@@ -21,6 +21,23 @@ pub(super) const AIR: Sense = Sense { what: "air", low_c: -40.0, high_c: 60.0 };
 /// A surface in the sun may be warmer than any air.
 pub(super) const SURFACE: Sense = Sense { what: "a surface", low_c: -40.0, high_c: 120.0 };
 
+/// The most that is counted: readings of a section, coats, pieces. More is a slip of the finger.
+const MOST_OF_ALL: u32 = 1000;
+
+/// The most of a kind that a study has, in the unit and as it is told. Common practice, no source.
+const MOST: &[(Dimension, f64, &str)] = &[
+    (Dimension::Length, 1e5, "100 m"),
+    (Dimension::Time, 100.0 * 365.2425 * 86_400.0, "100 years"),
+    (Dimension::Volume, 1e6, "1000 l"),
+    (Dimension::Mass, 1e6, "1000 kg"),
+    (Dimension::Money, 1e9, "1000000000"),
+    (Dimension::VolumePerArea, 1e5, "100000 ml per m2"),
+    (Dimension::MassPerArea, 1e5, "100000 g per m2"),
+];
+
+/// The years in which a study may lie; others are slips of the finger.
+const YEARS: std::ops::RangeInclusive<i16> = 1900..=2200;
+
 impl Resolver<'_> {
     pub(super) fn number(&mut self, number: &Num) -> Option<f64> {
         match units::read_number(&number.value) {
@@ -39,15 +56,16 @@ impl Resolver<'_> {
         }
     }
 
-    /// A whole number from `least` on.
+    /// A whole number from `least` to [`MOST_OF_ALL`].
     pub(super) fn whole(&mut self, number: Located<&str>, least: u32) -> Option<u32> {
         match number.value.parse::<u32>() {
-            Ok(value) if value >= least => Some(value),
+            Ok(value) if (least..=MOST_OF_ALL).contains(&value) => Some(value),
             _ => {
-                let message = format!("`{}` is not a whole number from {least} on", number.value);
+                let message =
+                    format!("`{}` is not a whole number from {least} to {MOST_OF_ALL}", number.value);
                 self.findings.push(
                     Finding::error("value-out-of-range", number.span, message)
-                        .help(format!("write `{least}` or more")),
+                        .help(format!("write a number from {least} to {MOST_OF_ALL}")),
                 );
                 None
             }
@@ -103,6 +121,9 @@ impl Resolver<'_> {
             );
             return None;
         }
+        if self.is_too_much(quantity.high.as_ref().unwrap_or(&quantity.low).span, high) {
+            return None;
+        }
         let whole = [Dimension::PercentVolume, Dimension::PercentMass, Dimension::Humidity];
         if whole.contains(&unit.dimension) && !(0.0..=100.0).contains(&high.value) {
             let span = quantity.high.as_ref().unwrap_or(&quantity.low).span;
@@ -113,6 +134,16 @@ impl Resolver<'_> {
             return None;
         }
         Some((low, high))
+    }
+
+    /// Whether a quantity is more than any study has; then it is told.
+    pub(super) fn is_too_much(&mut self, span: Span, quantity: AnyQuantity) -> bool {
+        let most = MOST.iter().find(|(dimension, _, _)| *dimension == quantity.unit.dimension);
+        let Some(&(_, _, most)) = most.filter(|(_, most, _)| quantity.base() > *most) else { return false };
+        let message = format!("{quantity} is beyond what a study has");
+        self.findings
+            .push(Finding::error("value-out-of-range", span, message).help(format!("write at most {most}")));
+        true
     }
 
     /// The same range, where it lies within what makes sense for the work.
@@ -247,6 +278,20 @@ impl Resolver<'_> {
         let day = |year: i16, month: i16, day: i16| {
             Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()
         };
+        let c = if parts[2].len() == 2 && parts[0].len() <= 2 { 2000 + c } else { c };
+        let year = if parts[0].len() == 4 { a } else { c };
+        if !YEARS.contains(&year) {
+            let (first, last) = YEARS.into_inner();
+            self.findings.push(
+                Finding::error(
+                    "value-out-of-range",
+                    written.span,
+                    format!("no study lies in the year {year}"),
+                )
+                .help(format!("write a year from {first} to {last}")),
+            );
+            return None;
+        }
         if parts[0].len() == 4 {
             let Some(date) = day(a, b, c) else { return self.bad_date(written, None) };
             if date.to_string() == written.value {
