@@ -16,16 +16,20 @@ mod level;
 mod measure;
 mod model;
 mod pairs;
+mod panel;
 mod sections;
 mod spent;
+mod spent_together;
 mod word;
 
 pub use model::{
-    Against, Analysis, Answer, Basis, CameBack, ControlRow, ControlTable, GroupAt, GroupSeries, GroupValue,
-    Interval, Known, LeadRow, LeadTable, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoTable,
-    PairRow, PairTable, ProductCost, Question, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
-    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionSeries, SectionSpent, Side, Spent, Standing,
-    Strength, Uncertain, Uncertainty, Word,
+    Against, Analysis, Answer, Basis, Beside, CameBack, ControlRow, ControlTable, Drift, Fall, GaugeStudy,
+    GroupAt, GroupSeries, GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness,
+    MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoGaugeStudy, NoTable, PairRow, PairTable,
+    PanelAnalysis, PanelMeasure, People, ProductCost, Question, Removed, Restored, Role, RoundAnalysis,
+    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionSeries,
+    SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend, Uncertain, Uncertainty, Unsaid,
+    Word,
 };
 
 use crate::readings::{self, Readings};
@@ -71,6 +75,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),
         outliers: readings::outliers(study, readings),
         further_looks,
+        panel: panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place))),
         measures,
     }
 }

@@ -155,6 +155,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::round_missed::CHECK,
     &taken::section_read_after_its_end::CHECK,
     &taken::spread_unlike_gauge::CHECK,
+    &taken::tile_not_declared::CHECK,
 ];
 
 /// Runs every check.

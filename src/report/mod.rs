@@ -14,6 +14,7 @@ mod material;
 mod method;
 mod names;
 mod numbers;
+mod panel;
 mod paper;
 mod plan;
 mod record;

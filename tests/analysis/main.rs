@@ -16,6 +16,7 @@ mod headline;
 mod kinds;
 mod outside;
 mod pairs;
+mod panel;
 mod properties;
 mod spent;
 

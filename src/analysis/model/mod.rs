@@ -3,12 +3,17 @@
 //! Numbers are in the unit of their measure unless said otherwise, neither rounded nor formatted, and always finite.
 
 mod outcome;
+mod panel;
 mod section;
 mod table;
 
 pub use outcome::{
-    Against, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost, SectionSpent,
-    Spent, Standing,
+    Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
+    SectionCost, SectionSpent, Spent, Standing,
+};
+pub use panel::{
+    Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, People, Removed,
+    Split, TileAt, Trend, Unsaid,
 };
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
@@ -51,6 +56,8 @@ pub struct Analysis {
     pub outliers: Outliers,
     /// How many p values the adjustment after Holm covered.
     pub further_looks: usize,
+    /// The panel itself.
+    pub panel: PanelAnalysis,
 }
 
 impl Analysis {
@@ -135,6 +142,8 @@ pub struct MeasureAnalysis {
     pub rounds: Vec<RoundAnalysis>,
     /// Time to spent of every section, in map order; `None` where the measure says nothing about spent.
     pub spent: Option<Vec<SectionSpent>>,
+    /// When half of the sections of a treatment were spent, for treatments with six sections or more.
+    pub spent_together: Vec<GroupSpent>,
     /// Spread of single readings within cells, pooled over all cells of the measure.
     pub within_cells: Option<Spread>,
 }
