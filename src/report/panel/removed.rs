@@ -26,7 +26,7 @@ fn part(material: &Material<'_>, removed: &Removed) -> Part {
         String::new()
     };
     part.say(format!(
-        "Read on {} of the panel at `prep {}` and again at `prep {}`: {} ({interval}), place by place.{unpaired}",
+        "Read on {} of the panel at prep {} and again at prep {}: {} ({interval}), place by place.{unpaired}",
         count(removed.places, "place"),
         removed.steps.0 + 1,
         removed.steps.1 + 1,

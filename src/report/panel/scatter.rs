@@ -78,5 +78,5 @@ fn advice(split: &Split) -> String {
 }
 
 fn percent(share: f64) -> String {
-    if share < 0.01 { "below 1 %".to_owned() } else { format!("{} %", numbers::fixed(100.0 * share, 0)) }
+    if share < 0.01 { "less than 1 %".to_owned() } else { format!("{} %", numbers::fixed(100.0 * share, 0)) }
 }
