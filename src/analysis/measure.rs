@@ -8,7 +8,7 @@ use super::model::{
     Basis, ChanceTable, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question,
     Role, RoundAnalysis, RoundState, SectionSeries, Strength,
 };
-use super::{against_control, chances, lead, over_time, pairs, sections, spent};
+use super::{against_control, chances, lead, over_time, pairs, sections, spent, spent_together};
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment};
 
@@ -26,13 +26,15 @@ pub(super) fn analyse(
     let rounds = (0..frame.rounds.len())
         .map(|place| round(context, frame, &series, question, place, solved))
         .collect();
+    let spent = spent::table(context, frame, &series);
     MeasureAnalysis {
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
         groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
         rounds,
-        spent: spent::table(context, frame, &series),
         over_time: over_time::over_time(context, frame, &series),
+        spent_together: spent.as_deref().map_or_else(Vec::new, spent_together::groups),
+        spent,
         within_cells: frame.within,
         sections: series,
     }

@@ -18,17 +18,21 @@ mod measure;
 mod model;
 mod over_time;
 mod pairs;
+mod panel;
 mod sections;
 mod spent;
+mod spent_together;
 mod word;
 
 pub use model::{
-    Against, Analysis, Answer, Basis, CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver,
-    DrawnFrom, GroupAt, GroupOverTime, GroupSeries, GroupValue, Interval, Known, LeadRow, LeadTable,
-    MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoTable, NoTrend, OverTime, PairRow, PairTable,
-    ProductCost, Question, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
-    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Standing,
-    Strength, Trend, Uncertain, Uncertainty, Word,
+    Against, Analysis, Answer, Basis, Beside, CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable,
+    DecayOver, DrawnFrom, Drift, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
+    GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
+    MonthlyCost, NoCost, NoGaugeStudy, NoTable, NoTrend, OverTime, PairRow, PairTable, PanelAnalysis,
+    PanelMeasure, PanelTrend, People, ProductCost, Question, Removed, Restored, Role, RoundAnalysis,
+    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend, Uncertain,
+    Uncertainty, Unsaid, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;
@@ -81,6 +85,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),
         outliers: readings::outliers(study, readings),
         further_looks,
+        panel: panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place))),
         measures,
     }
 }

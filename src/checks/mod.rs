@@ -205,6 +205,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::section_far_off::CHECK,
     &taken::section_read_after_its_end::CHECK,
     &taken::spread_unlike_gauge::CHECK,
+    &taken::tile_not_declared::CHECK,
 ];
 
 /// Runs every check.

@@ -1,6 +1,6 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
-use super::model::{Cell, Context, Kind, Packed, Readings, Refused, Summary};
+use super::model::{Apart, ApartCell, Cell, Context, Kind, Packed, Readings, Refused, Summary};
 use super::recent::mix;
 use crate::stats::summary;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
@@ -16,9 +16,42 @@ enum Slots {
     Map(HashMap<usize, u32>),
 }
 
+/// How many sections and rounds the study has; ids beyond them stand for what no section carries.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Own {
+    pub(super) sections: usize,
+    pub(super) rounds: usize,
+}
+
+impl Own {
+    pub(super) fn of(study: &Study) -> Self {
+        Self { sections: study.sections.len() + study.loose.len(), rounds: study.rounds.len() }
+    }
+
+    /// The id that stands for the tile of a gauge.
+    pub(super) fn tile(self) -> usize {
+        self.sections
+    }
+
+    /// The id that stands for the panel as a whole.
+    pub(super) fn panel(self) -> usize {
+        self.sections + 1
+    }
+
+    /// What a cell belongs to, if no section carries it.
+    fn apart(self, cell: &Cell) -> Option<Apart> {
+        match cell.section.index() {
+            section if section == self.tile() => Some(Apart::Tile(cell.round)),
+            section if section == self.panel() => Some(Apart::Prep(cell.round.index() - self.rounds)),
+            _ => None,
+        }
+    }
+}
+
 /// Readings in the order of the files, until [`Builder::finish`].
 #[derive(Debug)]
 pub(super) struct Builder {
+    own: Own,
     rounds: usize,
     measures: usize,
     slots: Slots,
@@ -54,9 +87,12 @@ fn small(n: usize) -> u32 {
 impl Builder {
     /// For the sections, rounds and measures of a study.
     pub(super) fn new(study: &Study) -> Self {
-        let (sections, rounds, measures) = (study.places().count(), study.rounds.len(), study.measures.len());
+        let own = Own::of(study);
+        let (sections, rounds) = (own.sections + 2, own.rounds + study.prep_readings().count());
+        let measures = study.measures.len();
         let places = sections.saturating_mul(rounds).saturating_mul(measures);
         Self {
+            own,
             rounds,
             measures,
             slots: if places <= TABLE { Slots::Table(vec![0; places]) } else { Slots::Map(HashMap::new()) },
@@ -194,7 +230,12 @@ impl Builder {
             packed[*at as usize] = *reading;
             *at += 1;
         }
+        // Cells that no section carries have the highest keys.
+        let sections = cells.iter().take_while(|cell| self.own.apart(cell).is_none()).count();
+        let apart = cells.split_off(sections);
+        let apart = apart.into_iter().filter_map(|cell| Some(ApartCell { at: self.own.apart(&cell)?, cell }));
         Readings {
+            apart: apart.collect(),
             cells,
             packed,
             contexts: self.contexts,
@@ -226,7 +267,7 @@ impl Builder {
 
 /// Numbers the readings that the file does not number: their order in the cell, file by file.
 pub(super) fn number(readings: &mut Readings) {
-    for cell in &readings.cells {
+    for cell in Readings::all_cells(&mut readings.cells, &mut readings.apart) {
         let (mut file, mut number) = (None, 0);
         for reading in readings.packed.get_mut(cell.range()).unwrap_or_default() {
             let own = readings.contexts.get(reading.context as usize).map(|context| context.file);
@@ -242,7 +283,7 @@ pub(super) fn number(readings: &mut Readings) {
 /// Gives every cell its numbers.
 pub(super) fn summarise(readings: &mut Readings) {
     let mut values = Vec::new();
-    for cell in &mut readings.cells {
+    for cell in Readings::all_cells(&mut readings.cells, &mut readings.apart) {
         let packed = readings.packed.get(cell.range()).unwrap_or(&[]);
         let of = |packed: &Packed| readings.contexts.get(packed.context as usize)?.date;
         // Neighbours mostly share their context, so its date is looked up once.

@@ -1,6 +1,6 @@
 //! Readings of a cell that have the same number in one file: a row may have been typed twice.
 
-use super::model::{Packed, Readings};
+use super::model::{Context, Packed, Readings};
 use crate::diag::{Finding, Place, count, list};
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::text::Span;
@@ -18,23 +18,25 @@ struct Doubled {
 /// Counts the doubled readings of every cell, and tells of them.
 pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
     let mut all: BTreeMap<(u32, RoundId, MeasureId), Doubled> = BTreeMap::new();
-    let mut numbers: Vec<(u32, u32, Span)> = Vec::new();
+    // Two people who read one section each count their readings from 1.
+    let mut numbers: Vec<((u32, Option<u32>), u32, Span)> = Vec::new();
     for cell in &mut readings.cells {
         numbers.clear();
         for one in
             readings.packed.get(cell.range()).unwrap_or(&[]).iter().filter(|one| one.is(Packed::NUMBERED))
         {
-            let file = readings.contexts.get(one.context as usize).map_or(0, |context| context.file);
-            numbers.push((file, one.number, one.span()));
+            let whose = |context: &Context| (context.file, context.by);
+            let whose = readings.contexts.get(one.context as usize).map_or((0, None), whose);
+            numbers.push((whose, one.number, one.span()));
         }
         numbers.sort_unstable();
         for pair in numbers.windows(2) {
-            let &[(file, number, first), (other, same, again)] = pair else { continue };
-            if (file, number) != (other, same) {
+            let &[(whose, number, first), (other, same, again)] = pair else { continue };
+            if (whose, number) != (other, same) {
                 continue;
             }
             cell.doubled += 1;
-            let doubled = all.entry((file, cell.round, cell.measure)).or_default();
+            let doubled = all.entry((whose.0, cell.round, cell.measure)).or_default();
             doubled.sections.insert(cell.section);
             doubled.numbers.insert(number);
             if doubled.place.is_none_or(|(earliest, _)| again.start < earliest.start) {

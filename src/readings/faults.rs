@@ -48,6 +48,12 @@ pub(super) enum Wrong {
     Garbled,
     /// No time of day.
     Time,
+    /// Readings of the whole panel at a round.
+    PanelAtRound,
+    /// Readings of a section or a tile in the preparation.
+    PrepOffPanel,
+    /// Readings of another measure than the step of the preparation reads.
+    PrepOther(MeasureId),
 }
 
 /// One fault.

@@ -29,7 +29,7 @@ mod split;
 mod unit;
 mod wording;
 
-pub use model::{Cell, FileState, Reading, Readings, Summary, Value};
+pub use model::{Apart, ApartCell, Cell, FileState, Reading, Readings, Summary, Value};
 pub use outliers::{Evidence, LimitFrom, Mark, Outliers, Suspect, outliers};
 pub use pages::PAGES;
 
@@ -37,7 +37,7 @@ use crate::catalog::Catalog;
 use crate::diag::Finding;
 use crate::study::Study;
 use crate::text::FileId;
-use build::Builder;
+use build::{Builder, Own};
 use jiff::civil::Date;
 use names::Names;
 use rows::{Later, Lists, Reader};
@@ -143,9 +143,13 @@ fn lists(study: &Study) -> Lists {
             measures.also(&format!("{letter}*"), id);
         }
     }
-    Lists {
-        sections: Names::new(study.places().map(|(_, section)| section.code.as_str())),
-        rounds: Names::new(study.rounds.iter().map(|round| round.name.value.as_str())),
-        measures,
+    let own = Own::of(study);
+    let mut sections = Names::new(study.places().map(|(_, section)| section.code.as_str()));
+    sections.also("tile", own.tile());
+    sections.also("panel", own.panel());
+    let mut rounds = Names::new(study.rounds.iter().map(|round| round.name.value.as_str()));
+    for (at, _) in study.prep_readings().enumerate() {
+        rounds.also(&format!("prep {}", at + 1), own.rounds + at);
     }
+    Lists { sections, rounds, measures }
 }

@@ -109,6 +109,40 @@ impl Cell {
     }
 }
 
+/// What readings belong to that no section carries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Apart {
+    /// The reference tile of the gauge, at a round.
+    Tile(RoundId),
+    /// Places of the whole panel, at a `read` step of the preparation, counted from 0.
+    Prep(usize),
+}
+
+/// Readings of one measure that no section carries.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ApartCell {
+    /// What they belong to.
+    pub at: Apart,
+    pub(super) cell: Cell,
+}
+
+impl ApartCell {
+    /// The measure.
+    pub fn measure(&self) -> MeasureId {
+        self.cell.measure
+    }
+
+    /// The numbers that were taken.
+    pub fn numbers(&self) -> Summary {
+        self.cell.all
+    }
+
+    /// First and last day of the readings.
+    pub fn dates(&self) -> Option<(Date, Date)> {
+        self.cell.dates
+    }
+}
+
 /// What became of the rows of one readings file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct FileState {
@@ -186,6 +220,7 @@ pub struct Readings {
     /// One for each file of the study, in its order.
     pub files: Vec<FileState>,
     pub(super) cells: Vec<Cell>,
+    pub(super) apart: Vec<ApartCell>,
     pub(super) packed: Vec<Packed>,
     pub(super) contexts: Vec<Context>,
     /// Names of gauges and people.
@@ -234,6 +269,24 @@ impl Readings {
     pub fn cell(&self, section: SectionId, round: RoundId, measure: MeasureId) -> Option<&Cell> {
         let at = self.cells.binary_search_by_key(&(section, round, measure), Cell::key).ok()?;
         self.cells.get(at)
+    }
+
+    /// The readings that no section carries, those of tiles first.
+    pub fn apart(&self) -> &[ApartCell] {
+        &self.apart
+    }
+
+    /// Such readings one by one, in the order of the files.
+    pub fn of_apart(&self, apart: &ApartCell) -> impl Iterator<Item = Reading<'_>> {
+        apart.cell.range().filter_map(|at| self.reading(at))
+    }
+
+    /// Cells of sections and others.
+    pub(super) fn all_cells<'c>(
+        cells: &'c mut [Cell],
+        apart: &'c mut [ApartCell],
+    ) -> impl Iterator<Item = &'c mut Cell> {
+        cells.iter_mut().chain(apart.iter_mut().map(|apart| &mut apart.cell))
     }
 
     /// The readings of a cell in the order of the files.

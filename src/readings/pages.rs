@@ -119,6 +119,16 @@ pub static PAGES: &[Page] = &[
         source: SOURCE,
     },
     Page {
+        code: "not-on-a-section",
+        severity: Severity::Error,
+        what: "A row that belongs to no section has a place and a round that do not go together.",
+        why: "Two words stand in the place of a section: `tile`, the reference tile of the gauge, which is read at a round; and `panel`, places all over it, which are read at the `read` steps of the preparation, `prep 1`, `prep 2` and on.",
+        mend: "Name a section or `tile` at a round, and `panel` at a step of the preparation that reads the measure.",
+        bad: "--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,panel,gloss-20,88.4\n",
+        good: "--- readings.csv\ndate,round,section,measure,value\n2026-03-02,baseline,A1,gloss-20,88.4\n2026-03-02,baseline,tile,gloss-20,91.2\n",
+        source: SOURCE,
+    },
+    Page {
         code: "unknown-round",
         severity: Severity::Error,
         what: "A row names a round that the study does not have, or none.",

@@ -1,6 +1,6 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
-use super::build::Builder;
+use super::build::{Builder, Own};
 use super::day::{DayFault, day, is_clock};
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
@@ -41,6 +41,8 @@ struct Keys {
     turn: Turn,
     context: u32,
     number: u32,
+    /// No section carries it.
+    apart: bool,
 }
 
 /// The row before, where its bytes up to the value and after it may come again.
@@ -266,8 +268,27 @@ impl<'a, 'b> Reader<'a, 'b> {
         let context = self.builder.context(Context { file: self.file, date, gauge, by });
         let (section, round, measure) = (section?, round?, measure?);
         let (turn, number) = (turn?, number?);
+        let apart = self.is_apart(fields, (section, round, measure))?;
         let cell = self.builder.cell(section, round, measure);
-        Some(Keys { cell, measure, round, turn, context, number })
+        Some(Keys { cell, measure, round, turn, context, number, apart })
+    }
+
+    /// Whether no section carries the row; `None` where its place and its round do not go together.
+    fn is_apart(&mut self, fields: &[Field], (section, round, measure): (u32, u32, u32)) -> Option<bool> {
+        let own = Own::of(self.study);
+        let (section, round) = (section as usize, round as usize);
+        let step = round.checked_sub(own.rounds).and_then(|at| self.study.prep_readings().nth(at));
+        let (wrong, column) = match step {
+            None if section < own.sections => return Some(false),
+            None if section == own.tile() => return Some(true),
+            None => (Wrong::PanelAtRound, self.columns.section),
+            Some(_) if section != own.panel() => (Wrong::PrepOffPanel, self.columns.section),
+            Some(read) if read.index() == measure as usize => return Some(true),
+            Some(_) => (Wrong::PrepOther(MeasureId::new(measure as usize)), self.columns.round),
+        };
+        let text = self.field(fields, column);
+        self.fault(wrong, &text, fields, column);
+        None
     }
 
     /// The text of a column of a row; blank where the row has no such field.
@@ -450,6 +471,9 @@ impl<'a, 'b> Reader<'a, 'b> {
 
     /// A sheet has a column for each reading of the measure that is read most often; the others leave some blank.
     fn is_unused(&self, keys: Keys, number: u32) -> bool {
+        if keys.apart {
+            return true;
+        }
         let (round, measure) = (RoundId::new(keys.round as usize), MeasureId::new(keys.measure as usize));
         number > self.study.planned_readings(round, measure)
     }

@@ -77,10 +77,30 @@ fn told(study: &Study, file: FileId, fault: &Fault, search: bool) -> Finding {
         Wrong::Garbled => error("not-utf8", "letters were lost here when the file was saved".into())
             .label("not UTF-8 in the file it came from")
             .help("save the file again as CSV UTF-8"),
+        Wrong::PanelAtRound => error("not-on-a-section", format!("`{text}` stands for the panel in its preparation, and this is a round"))
+            .help("name the section that was read; `tile` is the reference tile of the gauge"),
+        Wrong::PrepOffPanel => error("not-on-a-section", format!("the preparation is read on the whole panel, not on `{text}`"))
+            .help("write `panel` as the section, and number the places as readings, the same at every step"),
+        Wrong::PrepOther(measure) => other_step(study, measure, place, text),
         Wrong::Time => Finding::warning("bad-time", place, format!("`{text}` is no time of day"))
             .help("write hours and minutes, as `09:30`")
             .about("study"),
     }
+}
+
+/// A row of a step of the preparation that reads another measure.
+fn other_step(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding {
+    let name = measure_of(study, id).map_or("", |one| one.name.value.as_str());
+    let steps = study.prep_readings().enumerate().filter(|(_, read)| *read == id);
+    let steps: Vec<String> = steps.map(|(at, _)| format!("`prep {}`", at + 1)).collect();
+    let finding = Finding::error("not-on-a-section", place, format!("`{text}` does not read {name}"))
+        .about(name)
+        .binding();
+    finding.help(if steps.is_empty() {
+        format!("say `read {name}` in the preparation, or correct the row")
+    } else {
+        format!("{name} is read at {}; the `read` steps are counted from the first", list(&steps, "and"))
+    })
 }
 
 fn comma_taken(place: Place, text: &str, count: usize) -> Finding {

@@ -5,6 +5,7 @@ use super::comparison::rule_words;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
+use super::panel;
 use crate::analysis::{DrawnFrom, Role};
 use crate::diag::{Finding, list};
 use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study};
@@ -24,7 +25,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
             "The measure and round that the study names to decide stand alone at 5 %. All other p values are adjusted together (Holm 1979) and called further looks.",
             "Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike.",
             "Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Mann (1945) and Kendall (1975) on the means of a treatment, by exact ranks where no two are equal, adjusted after Holm; rounds are taken to be independent. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn.",
-            "Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point.",
+            "Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976).",
             "Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading.",
         ]
         .map(str::to_owned)
@@ -33,6 +34,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(chances(material));
     items.extend(looks(material));
     items.extend(planning(material));
+    items.extend(panel::method(material));
     part.list(items);
     let mut parts = vec![part, measures(study), gauges(study)];
     if !study.assumed.is_empty() {

@@ -15,6 +15,7 @@ mod method;
 mod names;
 mod numbers;
 mod package;
+mod panel;
 mod paper;
 mod plan;
 mod record;

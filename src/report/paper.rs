@@ -4,7 +4,7 @@ use super::answer::{AnswerView, answer};
 use super::blocks::{Block, Drawing, Part, Picture};
 use super::comparison::{self, Ranking};
 use super::material::Material;
-use super::{appendix, limits, map, method, record};
+use super::{appendix, limits, map, method, panel, record};
 use crate::study::{Study, Treatment};
 use serde::Serialize;
 
@@ -56,6 +56,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::over_time(material, &ranking));
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));
+    parts.extend(panel::parts(material));
     parts.extend(record::parts(material));
     parts.push(limits::limits(material));
     parts.extend(method::method(material));

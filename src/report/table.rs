@@ -2,6 +2,7 @@
 
 use super::material::Material;
 use super::names;
+use crate::readings::Apart;
 use serde::Serialize;
 
 /// A reading. Numbers are as they were read, with a point for decimals; an empty text is a value that is absent.
@@ -34,7 +35,7 @@ pub struct ReadingRow {
 /// Every reading in order of section, round and measure.
 pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow> + 'a {
     let study = material.study;
-    material.readings.cells().iter().flat_map(move |cell| {
+    let on_sections = material.readings.cells().iter().flat_map(move |cell| {
         material.readings.of(cell).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
             round: names::round(study, cell.round).to_owned(),
@@ -47,6 +48,31 @@ pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Read
             gauge: reading.gauge.unwrap_or_default().to_owned(),
             by: reading.by.unwrap_or_default().to_owned(),
             left_out: reason(material, reading.left_out, reading.place.file.0),
+        })
+    });
+    on_sections.chain(apart_rows(material))
+}
+
+/// Readings that no section carries, behind all others.
+fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow> + 'a {
+    let study = material.study;
+    material.readings.apart().iter().flat_map(move |apart| {
+        let (section, round) = match apart.at {
+            Apart::Tile(round) => ("tile", names::round(study, round).to_owned()),
+            Apart::Prep(step) => ("panel", format!("prep {}", step + 1)),
+        };
+        material.readings.of_apart(apart).map(move |reading| ReadingRow {
+            date: reading.date.map_or_else(String::new, |date| date.to_string()),
+            round: round.clone(),
+            section: section.to_owned(),
+            treatment: String::new(),
+            measure: names::measure(study, apart.measure()).to_owned(),
+            reading: reading.number,
+            value: material.as_typed(&reading),
+            unit: study.measure(apart.measure()).unit.symbol.clone(),
+            gauge: reading.gauge.unwrap_or_default().to_owned(),
+            by: reading.by.unwrap_or_default().to_owned(),
+            left_out: String::new(),
         })
     })
 }

@@ -212,6 +212,12 @@ impl Study {
         self.rounds.iter().position(|round| round.name.value == name).map(RoundId::new)
     }
 
+    /// What the `read` steps of the preparation read, in their order; a file of readings calls them `prep 1`, `prep 2`
+    /// and on.
+    pub fn prep_readings(&self) -> impl Iterator<Item = MeasureId> {
+        self.prep.iter().filter_map(|step| Some(step.measure.as_ref()?.value))
+    }
+
     /// The gauges that read a measure.
     pub fn gauges_of(&self, measure: MeasureId) -> impl Iterator<Item = &Gauge> {
         self.gauges.iter().filter(move |gauge| gauge.reads.iter().any(|read| read.value == measure))

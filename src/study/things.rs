@@ -133,6 +133,13 @@ impl Gauge {
     }
 }
 
+impl MeasureUnit {
+    /// A value above 0 in this unit; `None` where it is of another kind.
+    pub fn value_of(&self, quantity: AnyQuantity) -> Option<f64> {
+        in_unit(quantity, self)
+    }
+}
+
 /// A difference in the unit of a measure. A step of temperature has no zero point, so only the factor counts.
 fn in_unit(difference: AnyQuantity, unit: &MeasureUnit) -> Option<f64> {
     let own = unit.known.filter(|own| own.dimension == difference.unit.dimension)?;

@@ -167,7 +167,7 @@ impl Bench {
     }
 
     pub(crate) fn analyse(&self) -> Analysis {
-        let mut text = String::from("date,round,section,measure,value,unit\n");
+        let mut text = String::from("date,round,section,measure,value,unit,by\n");
         for row in &self.rows {
             writeln!(text, "{row}").unwrap();
         }

@@ -18,6 +18,7 @@ mod kinds;
 mod outside;
 mod over_time;
 mod pairs;
+mod panel;
 mod properties;
 mod spent;
 

@@ -8,6 +8,7 @@ mod checklist;
 mod colours;
 mod files;
 mod map;
+mod panel;
 mod report;
 mod safety;
 mod sheets;

@@ -7,6 +7,7 @@
     reason = "a test may stop at what it did not expect"
 )]
 
+mod apart;
 mod bad_input;
 mod cells;
 mod faults;

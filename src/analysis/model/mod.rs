@@ -4,14 +4,19 @@
 
 mod outcome;
 mod over_time;
+mod panel;
 mod section;
 mod table;
 
 pub use outcome::{
-    Against, Answer, CameBack, Moment, MonthlyCost, NoCost, ProductCost, Restored, SectionCost, SectionSpent,
-    Spent, Standing,
+    Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
+    SectionCost, SectionSpent, Spent, Standing,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, SectionOverTime, Trend};
+pub use panel::{
+    Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
+    Removed, Split, TileAt, Unsaid,
+};
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
@@ -57,6 +62,8 @@ pub struct Analysis {
     pub outliers: Outliers,
     /// How many p values the adjustment after Holm covered.
     pub further_looks: usize,
+    /// The panel itself.
+    pub panel: PanelAnalysis,
 }
 
 impl Analysis {
@@ -143,6 +150,8 @@ pub struct MeasureAnalysis {
     pub spent: Option<Vec<SectionSpent>>,
     /// How its levels ran from round to round, or why that is not said.
     pub over_time: Result<OverTime, NoTrend>,
+    /// When half of the sections of a treatment were spent, for treatments with six sections or more.
+    pub spent_together: Vec<GroupSpent>,
     /// Spread of single readings within cells, pooled over all cells of the measure.
     pub within_cells: Option<Spread>,
 }

@@ -192,3 +192,25 @@ pub enum Against {
         different: Vec<ProductId>,
     },
 }
+
+/// When half of the sections of a treatment were spent, by the estimate that takes each section's interval as it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GroupSpent {
+    /// The treatment.
+    pub treatment: Treatment,
+    /// Sections behind it.
+    pub sections: usize,
+    /// When.
+    pub half: Half,
+}
+
+/// A time in days after the last coat that lies between two rounds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Half {
+    /// After the first and up to the second.
+    Between(i64, i64),
+    /// Up to this.
+    Before(i64),
+    /// Beyond this, the last look.
+    AtLeast(i64),
+}

@@ -22,3 +22,4 @@ pub(super) mod section_read_after_its_end;
 pub(super) mod spread_unlike_gauge;
 mod strays;
 mod telling;
+pub(super) mod tile_not_declared;

@@ -6,7 +6,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
-use crate::analysis::{MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
+use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::diag::count;
 use crate::study::{Limit, Measure, RoundId, SpentRule};
 
@@ -46,7 +46,25 @@ fn part(
         });
     }
     part.table(table(material, &rows, style));
+    let together = measure.spent_together.iter();
+    part.list(together.map(|group| together_words(material, group)).collect());
     part
+}
+
+/// A treatment whose sections are enough for one figure.
+fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
+    let when = match group.half {
+        Half::Between(from, to) => format!("after {}", numbers::days_between(from, to)),
+        Half::Before(first) => format!("before {}", names::until(first)),
+        Half::AtLeast(last) => {
+            format!("after more than {}; fewer than half were spent when last read", numbers::days(last))
+        }
+    };
+    format!(
+        "{}: half of {} were spent {when} (interval-censored estimate).",
+        names::treatment(material.study, group.treatment),
+        count(group.sections, "section")
+    )
 }
 
 fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {

@@ -1,6 +1,6 @@
 //! A plane through the values of places: how far it falls from one edge to the other.
 
-use super::super::distributions::{f_tail, t_quantile};
+use super::super::distributions::f_tail;
 use super::super::fit::linear::regress;
 use super::super::summary::{mean, sum_of_squares};
 
@@ -29,11 +29,15 @@ pub struct Slope {
 }
 
 impl Plane {
-    /// How far the plane rises over a `distance` along a slope, with its interval at a confidence such as 0.95.
+    /// How far the plane rises over a `distance` along a slope, with its interval at a confidence such as 0.95
+    /// that holds for all directions together, so that it leaves out zero only where the test of no slope does.
+    ///
+    /// Scheffe (1953), Biometrika 40, 87-104; the F quantile on 2 degrees of freedom has a closed form.
     pub fn rise(&self, slope: Slope, distance: f64, confidence: f64) -> Option<(f64, f64, f64)> {
-        let half = t_quantile(f64::midpoint(1.0, confidence), self.df)? * slope.error * distance.abs();
+        let squared = self.df * ((1.0 - confidence).powf(-2.0 / self.df) - 1.0);
+        let half = squared.sqrt() * slope.error * distance.abs();
         let rise = slope.value * distance;
-        Some((rise, rise - half, rise + half))
+        (half.is_finite() && rise.is_finite()).then_some((rise, rise - half, rise + half))
     }
 }
 
@@ -72,10 +76,20 @@ mod tests {
         // Four residuals of 1 on one degree of freedom: scatter 2, slope error 2 / sqrt(4 x 1/4).
         assert!((plane.along.error - 2.0).abs() < 1e-13);
         let (rise, low, high) = plane.rise(plane.along, 3.0, 0.95).unwrap();
-        assert!((rise - 6.0).abs() < 1e-13 && (high - low - 2.0 * 6.0 * 12.706_204_736).abs() < 1e-7);
+        // On one degree of freedom the squared factor is 0.05^-2 - 1.
+        assert!((rise - 6.0).abs() < 1e-13 && (high - low - 12.0 * 399.0_f64.sqrt()).abs() < 1e-9);
         // F is 6.5 / 4 on 2 and 1 degrees of freedom: p = (1 + 2 F)^(-1/2).
         let expected = (1.0 + 2.0 * 6.5 / 4.0_f64).powf(-0.5);
         assert!((plane.p.unwrap() - expected).abs() < 1e-12);
+    }
+
+    #[test]
+    fn an_interval_ends_at_zero_where_its_confidence_is_one_less_the_p_value() {
+        // All of the slope lies along the first coordinate, so that its interval is that of the test.
+        let places = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0), (0.5, 0.5)];
+        let plane = fit(&places, &[1.0, 3.0, 1.0, 3.0, 2.4]).unwrap();
+        let (_, low, _) = plane.rise(plane.along, 1.0, 1.0 - plane.p.unwrap()).unwrap();
+        assert!(low.abs() < 1e-9, "{low}");
     }
 
     #[test]

@@ -1,0 +1,223 @@
+//! The panel itself: how its sections and its readings scatter, and what lies where on it.
+
+use super::{Interval, Uncertain};
+pub use crate::stats::map::moran::Likeness;
+use crate::study::{MeasureId, RoundId, SectionId, Treatment};
+
+/// Why something cannot be said of the panel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unsaid {
+    /// The study has no baseline round that reads the measure.
+    NoBaseline,
+    /// The baseline has no readings of it yet.
+    NotRead,
+    /// So many sections have a level, and so many are needed.
+    FewSections(usize, usize),
+    /// No section was read twice.
+    ReadOnce,
+    /// All readings are equal.
+    NoScatter,
+    /// All sections have the same level.
+    SectionsEqual,
+    /// The map gives no places in mm.
+    NoPlaces,
+    /// All sections lie in one line, so that no plane can be laid through them.
+    OneLine,
+    /// Fewer than three sections have a neighbour.
+    NoNeighbours,
+}
+
+/// One measure on the panel before anything went on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelMeasure {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The split of its scatter between sections and readings.
+    pub split: Result<Split, Unsaid>,
+    /// Its trend over the panel.
+    pub trend: Result<PanelTrend, Unsaid>,
+    /// The seed of the orders by which the likeness of neighbours is judged.
+    pub seed: u64,
+    /// How alike neighbours are.
+    pub likeness: Result<Likeness, Unsaid>,
+}
+
+/// Scatter of single readings, split between sections and readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Split {
+    /// Sections behind it.
+    pub sections: usize,
+    /// Readings behind it.
+    pub readings: usize,
+    /// Readings of a section: their number where all have as many, else its mean.
+    pub each: f64,
+    /// Whether all sections have as many readings: nested analysis of variance; else restricted maximum likelihood.
+    pub even: bool,
+    /// Standard deviation between sections, beyond what their readings give.
+    pub between: f64,
+    /// Standard deviation of readings within a section.
+    pub within: f64,
+    /// P value of no difference between sections.
+    pub p: Option<f64>,
+}
+
+impl Split {
+    /// Share of the variance of a section's mean that comes from its readings, 0 to 1.
+    pub fn share_of_readings(&self) -> f64 {
+        let readings = self.within.powi(2) / self.each;
+        readings / (self.between.powi(2) + readings)
+    }
+
+    /// By how much the scatter of a section's mean shrinks with twice the readings, 0 to 0.29.
+    pub fn gain_of_readings(&self) -> f64 {
+        1.0 - (1.0 - self.share_of_readings() / 2.0).sqrt()
+    }
+}
+
+/// A plane through the section means.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PanelTrend {
+    /// Sections behind it.
+    pub sections: usize,
+    /// From the left edge of the panel to the right one.
+    pub across: Fall,
+    /// From its top edge to the bottom one.
+    pub down: Fall,
+    /// P value of no trend in either direction; `None` where the plane leaves no scatter.
+    pub p: Option<f64>,
+    /// Whether the edges are those of the panel; else those of the outermost sections.
+    pub to_edges: bool,
+}
+
+/// How much a plane rises from one edge to the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fall {
+    /// The rise, below zero for a fall.
+    pub rise: f64,
+    /// Its 95 % interval.
+    pub interval: Interval,
+}
+
+/// A section against those around it: where it stands, and no correction.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Beside {
+    /// The section.
+    pub section: SectionId,
+    /// What it carries.
+    pub treatment: Treatment,
+    /// Its change.
+    pub change: f64,
+    /// Its change less that of the section above it, nearer the top edge.
+    pub above: Option<f64>,
+    /// Its change less the mean of those left and right of it.
+    pub sides: Option<f64>,
+}
+
+/// All that is said of the panel itself.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct PanelAnalysis {
+    /// The round before anything went on; `None` where the study has none.
+    pub baseline: Option<RoundId>,
+    /// One for each measure that is read on the panel, in order of the study.
+    pub measures: Vec<PanelMeasure>,
+    /// Every section with a change at the round that is shown in full, in map order; empty where none has a neighbour.
+    pub beside: Vec<Beside>,
+    /// Of every measure with readings of a tile.
+    pub drifts: Vec<Drift>,
+    /// Of every measure that several people read on the same section at one round.
+    pub people: Vec<People>,
+    /// Of every measure that was read on the panel before and after preparation.
+    pub removed: Vec<Removed>,
+}
+
+/// Readings of the reference tile over the rounds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drift {
+    /// The measure.
+    pub measure: MeasureId,
+    /// What the gauge declares its tile to be; `None` where it does not or where several gauges do.
+    pub declared: Option<f64>,
+    /// By date; the first is the one that the others are held against.
+    pub at: Vec<TileAt>,
+}
+
+/// Readings of a tile at a round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TileAt {
+    /// The round.
+    pub round: RoundId,
+    /// Readings.
+    pub n: usize,
+    /// Their mean.
+    pub mean: f64,
+    /// Mean less the declared value.
+    pub off: Option<f64>,
+    /// Mean less that of the first round, with its standard uncertainty; `None` at the first.
+    pub since: Option<Uncertain>,
+}
+
+/// Several people who read the same sections at one round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct People {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The round.
+    pub round: RoundId,
+    /// Who, in order of their names.
+    pub names: Vec<String>,
+    /// What came of it.
+    pub found: Result<GaugeStudy, NoGaugeStudy>,
+}
+
+/// Why people cannot be compared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoGaugeStudy {
+    /// So many sections were read by all of them as often; two are needed.
+    FewSections(usize),
+    /// All readings are equal.
+    NoScatter,
+}
+
+/// A gauge in several hands, as standard deviations.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GaugeStudy {
+    /// Sections that all read as often.
+    pub sections: usize,
+    /// Readings of each person on each of them.
+    pub each: usize,
+    /// One person again on the same section; with one reading each the scatter between people on a section is in it.
+    pub repeatability: f64,
+    /// What another person adds.
+    pub reproducibility: f64,
+    /// Both together.
+    pub gauge: f64,
+    /// Between the sections.
+    pub sections_spread: f64,
+    /// P value of no difference between people.
+    pub p_people: Option<f64>,
+    /// P value of no difference between people that changes from section to section.
+    pub p_interaction: Option<f64>,
+}
+
+/// What preparation took off, by places of the panel that were read before and after.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Removed {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The steps, as `prep 1`, counted from 0.
+    pub steps: (usize, usize),
+    /// Places that were read at both.
+    pub places: usize,
+    /// Places that were read at one of them only.
+    pub unpaired: usize,
+    /// Mean of what was taken off.
+    pub mean: f64,
+    /// Its 95 % interval; `None` from one place or without any scatter.
+    pub interval: Option<Interval>,
+    /// Standard uncertainty that the gauge alone gives that mean; `None` where it declares nothing.
+    pub gauge: Option<f64>,
+    /// The lowest reading that is left.
+    pub lowest: f64,
+    /// What the study says must be left.
+    pub leave: Option<f64>,
+}

@@ -1,0 +1,53 @@
+//! Time to spent of a treatment as a whole, where its sections are many.
+
+use super::model::{GroupSpent, Half, SectionSpent, Spent};
+use crate::stats::time_to::turnbull::{Seen, estimate};
+use crate::study::Treatment;
+use std::collections::BTreeMap;
+
+/// Fewer sections than this carry no figure for a treatment; they are listed singly.
+const FEWEST: usize = 6;
+
+/// The time at which half of the sections of a treatment were spent, for every treatment with sections enough.
+///
+/// Sections without a day of their coat or without a judgement take no part.
+pub(super) fn groups(sections: &[SectionSpent]) -> Vec<GroupSpent> {
+    let mut groups: BTreeMap<Treatment, Vec<Seen>> = BTreeMap::new();
+    for section in sections {
+        if let Some(seen) = seen(section) {
+            groups.entry(section.treatment).or_default().push(seen);
+        }
+    }
+    let days: Vec<i64> = sections.iter().flat_map(days).collect();
+    // Every end of a stretch is a day of a section.
+    let day = |time: f64| days.iter().copied().find(|&day| (day as f64 - time).abs() < 0.5);
+    let of = |(treatment, seen): (Treatment, Vec<Seen>)| {
+        let median = estimate(&seen)?.median()?;
+        let half = match (median.after, median.upto) {
+            (after, None) => Half::AtLeast(day(after)?),
+            (after, Some(upto)) if after <= 0.0 => Half::Before(day(upto)?),
+            (after, Some(upto)) => Half::Between(day(after)?, day(upto)?),
+        };
+        Some(GroupSpent { treatment, sections: seen.len(), half })
+    };
+    groups.into_iter().filter(|(_, seen)| seen.len() >= FEWEST).filter_map(of).collect()
+}
+
+/// The days at which a section was seen.
+fn days(section: &SectionSpent) -> Vec<i64> {
+    let moments = match section.when {
+        Ok(Spent::Between(from, to)) => vec![from, to],
+        Ok(Spent::Before(one) | Spent::AtLeast(one)) => vec![one],
+        Err(_) => Vec::new(),
+    };
+    moments.into_iter().filter_map(|moment| moment.days).collect()
+}
+
+fn seen(section: &SectionSpent) -> Option<Seen> {
+    let days = |moment: super::model::Moment| moment.days.map(|days| days as f64);
+    Some(match section.when.ok()? {
+        Spent::Between(from, to) => Seen { after: days(from)?, upto: Some(days(to)?) },
+        Spent::Before(first) => Seen { after: 0.0, upto: Some(days(first)?.max(0.0)) },
+        Spent::AtLeast(last) => Seen { after: days(last)?, upto: None },
+    })
+}

@@ -1,0 +1,144 @@
+//! The gauge: its drift by tile readings, and how it reads in several hands.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use crate::analysis::{Drift, GaugeStudy, NoGaugeStudy, People, TileAt};
+use crate::diag::{count, list};
+
+pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
+    let panel = &material.analysis.panel;
+    let drifts = panel.drifts.iter().map(|drift| of_tile(material, drift));
+    drifts.chain(panel.people.iter().map(|people| of_people(material, people))).collect()
+}
+
+fn of_tile(material: &Material<'_>, drift: &Drift) -> Part {
+    let study = material.study;
+    let name = names::measure(study, drift.measure);
+    let style = Style::of(study, study.measure(drift.measure));
+    let mut part = Part::below(format!("Drift of the gauge of {name}"));
+    let declared = drift.declared.map_or_else(
+        || "The study does not say what the tile is".to_owned(),
+        |declared| format!("The tile is declared as {}", style.value(declared).text),
+    );
+    part.say(format!(
+        "{declared}. A drift of the gauge enters levels, changes and shares held of a round; in a difference to bare of the \
+         same round it cancels."
+    ));
+    let mut table = Table::new(&[
+        "Round",
+        ">Readings",
+        &format!(">Mean, {}", style.unit),
+        ">Off the tile",
+        ">Since the first",
+        ">±",
+    ]);
+    for at in &drift.at {
+        let signed = |value: f64| Figure { raw: Some(value), text: style.signed(value) };
+        let standard = at.since.and_then(|since| since.standard);
+        table.row(vec![
+            Figure::from(names::round(study, at.round)),
+            Figure::from(at.n.to_string()),
+            style.cell(at.mean),
+            at.off.map_or_else(Figure::none, signed),
+            at.since.map_or_else(Figure::none, |since| signed(since.value)),
+            standard
+                .map_or_else(Figure::none, |sd| Figure { raw: Some(2.0 * sd), text: style.bare(2.0 * sd) }),
+        ]);
+    }
+    part.table(table);
+    part.say(drift_words(material, drift, style));
+    part
+}
+
+/// The largest drift against what readings of one tile give by themselves.
+fn drift_words(material: &Material<'_>, drift: &Drift, style: Style<'_>) -> String {
+    let since = |at: &TileAt| Some((at.round, at.since?));
+    let largest = drift
+        .at
+        .iter()
+        .filter_map(since)
+        .max_by(|(_, one), (_, other)| one.value.abs().total_cmp(&other.value.abs()));
+    let Some((round, since)) = largest else {
+        return "A drift cannot be said, since the tile was read at one round only.".to_owned();
+    };
+    let at = names::round(material.study, round);
+    let size = style.value(since.value.abs()).text;
+    match since.standard {
+        Some(sd) if since.value.abs() > 2.0 * sd => format!(
+            "The gauge drifted most at {at}, by {size}, which is more than its own scatter gives (± is two standard \
+             uncertainties)."
+        ),
+        Some(_) => format!(
+            "No drift is told apart from the gauge's own scatter (± is two standard uncertainties); the largest is {size}, at \
+             {at}."
+        ),
+        None => format!(
+            "The largest drift is {size}, at {at}; the gauge's scatter is not known, so it cannot be judged."
+        ),
+    }
+}
+
+fn of_people(material: &Material<'_>, people: &People) -> Part {
+    let study = material.study;
+    let name = names::measure(study, people.measure);
+    let style = Style::of(study, study.measure(people.measure));
+    let mut part = Part::below(format!("{name} in several hands"));
+    let who = list(&people.names, "and");
+    let at = names::round(study, people.round);
+    match people.found {
+        Err(NoGaugeStudy::FewSections(sections)) => part.say(format!(
+            "{who} read the same sections at {at}. How much hands differ cannot be said from {} that all of them read as \
+             often; two are needed.",
+            count(sections, "section")
+        )),
+        Err(NoGaugeStudy::NoScatter) => {
+            part.say(format!("{who} read the same sections at {at}, and all readings are equal."));
+        }
+        Ok(found) => {
+            part.say(format!(
+                "{who} read the same {} at {at}, {} each.",
+                count(found.sections, "section"),
+                count(found.each, "reading")
+            ));
+            part.table(table(&found, style));
+            part.say(words(&found));
+        }
+    }
+    part
+}
+
+fn table(found: &GaugeStudy, style: Style<'_>) -> Table {
+    let head = format!(">One standard deviation, {}", style.unit);
+    let mut table = Table::new(&["Scatter of a reading", &head]);
+    let rows = [
+        ("The same person again (repeatability)", found.repeatability),
+        ("What another person adds (reproducibility)", found.reproducibility),
+        ("The gauge in anybody's hands", found.gauge),
+        ("Between the sections", found.sections_spread),
+    ];
+    for (what, sd) in rows {
+        let text = numbers::fixed(sd, style.decimals + 1);
+        table.row(vec![Figure::from(what), Figure { raw: Some(sd), text }]);
+    }
+    table
+}
+
+fn words(found: &GaugeStudy) -> String {
+    let people = match found.p_people {
+        Some(p) if p < 0.05 => format!("People differ (p {}).", numbers::probability(p)),
+        Some(p) => format!("People are not told apart (p {}).", numbers::probability(p)),
+        None => "Whether people differ cannot be judged, since they differ alike on all sections.".to_owned(),
+    };
+    let between = match found.p_interaction {
+        Some(p) if p < 0.05 => {
+            format!(" How they differ changes from section to section (p {}).", numbers::probability(p))
+        }
+        Some(_) => String::new(),
+        None => " With one reading each, a person's scatter on a section and a difference that changes from section to \
+                  section cannot be told apart; both are called repeatability here."
+            .to_owned(),
+    };
+    format!("{people}{between}")
+}

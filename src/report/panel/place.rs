@@ -1,0 +1,139 @@
+//! Trend over the panel, and how alike neighbours were before anything went on.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::unsaid;
+use crate::analysis::{Fall, Likeness, PanelMeasure, PanelTrend};
+use crate::diag::count;
+
+pub(super) fn part(material: &Material<'_>) -> Option<Part> {
+    let mut part = Part::below("What lay where before the products");
+    let measures = &material.analysis.panel.measures;
+    let trends: Vec<(&PanelMeasure, PanelTrend)> =
+        measures.iter().filter_map(|measure| Some((measure, measure.trend.ok()?))).collect();
+    let alike: Vec<(&PanelMeasure, Likeness)> =
+        measures.iter().filter_map(|measure| Some((measure, measure.likeness.ok()?))).collect();
+    if !trends.is_empty() {
+        let edges = if trends.iter().all(|(_, trend)| trend.to_edges) {
+            "from one edge of the panel to the other"
+        } else {
+            "from the outermost section on one side to that on the other"
+        };
+        part.say(format!(
+            "How much the level rises {edges}, by a plane through the section means, with intervals that \
+             hold for both directions together at 95 %."
+        ));
+        part.table(trend_table(material, &trends));
+        part.list(trends.iter().map(|(measure, trend)| trend_words(material, measure, trend)).collect());
+    }
+    if !alike.is_empty() {
+        part.say(
+            "Whether neighbours are more alike than sections that lie apart: Moran's I is near the value by chance where \
+             they are not, and comes near 1 where they are.",
+        );
+        part.table(likeness_table(material, &alike));
+        part.list(
+            alike.iter().map(|(measure, likeness)| likeness_words(material, measure, likeness)).collect(),
+        );
+    }
+    let cannot = |what: &str, items: Vec<String>| {
+        items.into_iter().map(move |item| format!("{what} of {item}")).collect::<Vec<String>>()
+    };
+    let mut items = cannot("Trend", unsaid(material, |measure| measure.trend.err()));
+    items.extend(cannot("Neighbours", unsaid(material, |measure| measure.likeness.err())));
+    part.list(items);
+    (!part.blocks.is_empty()).then_some(part)
+}
+
+fn p_value(p: Option<f64>) -> Figure {
+    p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) })
+}
+
+fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> Table {
+    let study = material.study;
+    let mut table = Table::new(&[
+        "Measure",
+        ">Sections",
+        ">Left to right",
+        ">95 % interval",
+        ">Top to bottom",
+        ">95 % interval",
+        ">p",
+    ]);
+    for (measure, trend) in trends {
+        let style = Style::of(study, study.measure(measure.measure));
+        let mut row = vec![
+            Figure::from(names::measure(study, measure.measure)),
+            Figure::from(trend.sections.to_string()),
+        ];
+        for fall in [trend.across, trend.down] {
+            let rise = numbers::with_unit(&style.signed(fall.rise), style.unit);
+            row.push(Figure { raw: Some(fall.rise), text: rise });
+            row.push(Figure::from(style.span(fall.interval.low, fall.interval.high)));
+        }
+        row.push(p_value(trend.p));
+        table.row(row);
+    }
+    table
+}
+
+fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTrend) -> String {
+    let study = material.study;
+    let known = study.measure(measure.measure);
+    let style = Style::of(study, known);
+    let told = |fall: Fall| fall.interval.low > 0.0 || fall.interval.high < 0.0;
+    let words = |fall: Fall, from: &str, to: &str| {
+        let (rises, low, high) = if fall.rise < 0.0 {
+            ("falls", -fall.interval.high, -fall.interval.low)
+        } else {
+            ("rises", fall.interval.low, fall.interval.high)
+        };
+        format!(
+            "it {rises} from {from} to {to} by {} (from {} to {})",
+            style.value(fall.rise.abs()).text,
+            style.bare(low),
+            style.bare(high)
+        )
+    };
+    let all = [(trend.across, "left", "right"), (trend.down, "top", "bottom")];
+    let found: Vec<String> =
+        all.iter().filter(|(fall, ..)| told(*fall)).map(|&(fall, from, to)| words(fall, from, to)).collect();
+    let name = &known.name.value;
+    if found.is_empty() {
+        return format!("{name}: no trend is told apart from a level panel.");
+    }
+    format!("{name}: {}.", found.join(", and "))
+}
+
+fn likeness_table(material: &Material<'_>, alike: &[(&PanelMeasure, Likeness)]) -> Table {
+    let mut table = Table::new(&["Measure", ">Sections", ">Moran's I", ">by chance", ">p", ">Orders drawn"]);
+    for (measure, likeness) in alike {
+        let figure = |value: f64| Figure { raw: Some(value), text: numbers::fixed(value, 2) };
+        table.row(vec![
+            Figure::from(names::measure(material.study, measure.measure)),
+            Figure::from(likeness.places.to_string()),
+            figure(likeness.index),
+            figure(likeness.expected),
+            p_value(Some(likeness.p)),
+            Figure::from(likeness.permutations.to_string()),
+        ]);
+    }
+    table
+}
+
+fn likeness_words(material: &Material<'_>, measure: &PanelMeasure, likeness: &Likeness) -> String {
+    let name = names::measure(material.study, measure.measure);
+    let sections = count(likeness.places, "section");
+    if likeness.p < 0.05 {
+        format!(
+            "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. What the place adds evens \
+             out for products that are spread over the panel, and falls on products side by side alike."
+        )
+    } else {
+        format!(
+            "{name}: neighbours are not told apart from sections anywhere, over {sections} with neighbours."
+        )
+    }
+}

@@ -1,0 +1,82 @@
+//! Scatter at the baseline, split between sections and readings, and which of the two to have more of.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::unsaid;
+use crate::analysis::{PanelMeasure, Split};
+use crate::diag::count;
+
+/// Below this share of the variance of a section mean, more readings hardly help.
+const LITTLE: f64 = 0.2;
+/// Above this share they help as much as more sections.
+const MOST: f64 = 0.8;
+
+pub(super) fn part(material: &Material<'_>) -> Option<Part> {
+    let study = material.study;
+    let measures = &material.analysis.panel.measures;
+    let known: Vec<(&PanelMeasure, Split)> =
+        measures.iter().filter_map(|measure| Some((measure, measure.split.ok()?))).collect();
+    let mut part = Part::below("More sections or more readings");
+    if let Some(baseline) = material.analysis.panel.baseline.filter(|_| !known.is_empty()) {
+        part.say(format!(
+            "Scatter of the levels at {}, split into what differs from section to section and what differs from reading to \
+             reading on one section, each as one standard deviation. What stays with a section from round to round cancels \
+             in its change, so this is no interval of the comparison.",
+            names::round(study, baseline)
+        ));
+    }
+    let heads = ["Measure", ">Sections", ">Readings", ">Between sections", ">Between readings", ">p"];
+    let mut table = Table::new(&heads);
+    for (measure, split) in &known {
+        let style = Style::of(study, study.measure(measure.measure));
+        let spread = |sd: f64| Figure {
+            raw: Some(sd),
+            text: numbers::with_unit(&numbers::fixed(sd, style.decimals + 1), style.unit),
+        };
+        table.row(vec![
+            Figure::from(names::measure(study, measure.measure)),
+            Figure::from(split.sections.to_string()),
+            Figure::from(split.readings.to_string()),
+            spread(split.between),
+            spread(split.within),
+            split.p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
+        ]);
+    }
+    part.table(table);
+    let mut items: Vec<String> = known
+        .iter()
+        .map(|(measure, split)| format!("{}: {}", names::measure(study, measure.measure), advice(split)))
+        .collect();
+    items.extend(unsaid(material, |measure| measure.split.err()));
+    part.list(items);
+    (!part.blocks.is_empty()).then_some(part)
+}
+
+/// Which of the two to have more of, in plain words.
+fn advice(split: &Split) -> String {
+    let share = split.share_of_readings();
+    let which = if share < LITTLE {
+        "more sections; more readings would hardly help"
+    } else if share < MOST {
+        "more sections help most, and more readings help as well"
+    } else {
+        "more readings help about as much as more sections, and need no room"
+    };
+    let each = if split.even {
+        count((split.readings / split.sections.max(1)).max(1), "reading")
+    } else {
+        format!("{} readings on average", numbers::fixed(split.each, 1))
+    };
+    format!(
+        "{which}. With {each} a section, {} of the variance of a section mean comes from its readings. Twice the readings \
+         narrow it by {}; twice the sections narrow the mean of a product by 29 %.",
+        percent(share),
+        percent(split.gain_of_readings())
+    )
+}
+
+fn percent(share: f64) -> String {
+    if share < 0.01 { "less than 1 %".to_owned() } else { format!("{} %", numbers::fixed(100.0 * share, 0)) }
+}

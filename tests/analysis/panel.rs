@@ -1,0 +1,224 @@
+//! The panel itself: split of scatter, trend, neighbours, and what cannot be said.
+
+use crate::bench::Bench;
+use crate::bench::at;
+use tapeline::analysis::{Analysis, NoGaugeStudy, PanelMeasure, Unsaid};
+use tapeline::study::{Agreement, Gauge, MeasureId, Outline, Point, Step, Verb};
+use tapeline::text::Span;
+use tapeline::units::{AnyQuantity, unit};
+
+const SECTIONS: [(&str, &str); 8] = [
+    ("A1", "bay"),
+    ("A2", "bare"),
+    ("A3", "fig"),
+    ("A4", "bare"),
+    ("B1", "fig"),
+    ("B2", "bay"),
+    ("B3", "bare"),
+    ("B4", "bay"),
+];
+
+/// Two rows of four sections of 100 x 80 mm, 10 mm apart.
+fn laid_out(rounds: &[(&str, &str)]) -> Bench {
+    let mut bench = Bench::new(&SECTIONS, rounds);
+    for (at, section) in bench.study.sections.iter_mut().enumerate() {
+        let corner = Point { x: 110.0 * (at % 4) as f64, y: 90.0 * (at / 4) as f64 };
+        section.outline = Some(Outline::Rectangle { at: corner, width: 100.0, height: 80.0 });
+    }
+    bench
+}
+
+fn gloss(analysis: &Analysis) -> &PanelMeasure {
+    &analysis.panel.measures[0]
+}
+
+const BASELINE: [(&str, &str); 1] = [("baseline", "2024-01-01")];
+
+#[test]
+fn scatter_is_split_between_sections_and_readings() {
+    let mut bench = laid_out(&BASELINE);
+    bench.means("baseline", &[80.0, 82.0, 84.0, 86.0, 80.0, 82.0, 84.0, 86.0]);
+    let split = gloss(&bench.analyse()).split.unwrap();
+    // Readings 1 GU apart: mean square 0.5. Means: sum of squares 40 on 7, twice that for two readings each.
+    assert_eq!((split.sections, split.readings, split.even), (8, 16, true));
+    assert!((split.within.powi(2) - 0.5).abs() < 1e-12);
+    assert!((split.between.powi(2) - (80.0 / 7.0 - 0.5) / 2.0).abs() < 1e-12);
+    assert!((split.share_of_readings() - 0.25 / (40.0 / 7.0)).abs() < 1e-12);
+}
+
+#[test]
+fn uneven_readings_are_split_by_likelihood() {
+    let mut bench = laid_out(&BASELINE);
+    bench.means("baseline", &[80.0, 82.0, 84.0, 86.0, 80.0, 82.0, 84.0]);
+    bench.read("baseline", "B4", &[85.5, 86.0, 86.5]);
+    let split = gloss(&bench.analyse()).split.unwrap();
+    assert_eq!((split.sections, split.readings, split.even), (8, 17, false));
+    // About what the even data give.
+    assert!((split.between - 2.34).abs() < 0.1 && (split.within - 0.68).abs() < 0.05, "{split:?}");
+}
+
+#[test]
+fn a_slope_from_left_to_right_is_found_and_none_from_top_to_bottom() {
+    let mut bench = laid_out(&BASELINE);
+    bench.means("baseline", &[80.0, 82.1, 83.9, 86.0, 80.1, 81.9, 84.1, 85.9]);
+    let analysis = bench.analyse();
+    let trend = gloss(&analysis).trend.unwrap();
+    // Columns of 80.05, 82.0, 84.0 and 85.95 GU rise by 1.97 GU each 110 mm; the sections span 430 mm.
+    assert!((trend.across.rise - 1.97 / 110.0 * 430.0).abs() < 1e-9, "{trend:?}");
+    assert!(
+        trend.across.interval.low > 0.0 && trend.down.interval.low < 0.0 && trend.down.interval.high > 0.0
+    );
+    assert!(!trend.to_edges && trend.p.unwrap() < 0.001);
+    let likeness = gloss(&analysis).likeness.unwrap();
+    assert!(likeness.index > likeness.expected && likeness.p < 0.05 && likeness.places == 8, "{likeness:?}");
+    assert_eq!(gloss(&bench.analyse()).likeness, gloss(&analysis).likeness);
+}
+
+#[test]
+fn each_section_stands_beside_its_neighbours() {
+    let mut bench = laid_out(&[("baseline", "2024-01-01"), ("month-1", "2024-02-01")]);
+    bench.means("baseline", &[80.0; 8]);
+    bench.means("month-1", &[79.0, 78.0, 77.0, 76.0, 75.0, 74.0, 73.0, 72.0]);
+    let beside = bench.analyse().panel.beside;
+    let of = |at: usize| (beside[at].change, beside[at].above, beside[at].sides);
+    assert_eq!(of(0), (-1.0, None, Some(1.0)));
+    assert_eq!(of(5), (-6.0, Some(-4.0), Some(0.0)));
+    assert_eq!(of(7), (-8.0, Some(-4.0), Some(-1.0)));
+}
+
+#[test]
+fn what_cannot_be_said_has_its_reason() {
+    let mut bench = Bench::new(&SECTIONS, &BASELINE);
+    assert_eq!(gloss(&bench.analyse()).split, Err(Unsaid::NotRead));
+    bench.read("baseline", "A1", &[80.0, 81.0]);
+    bench.read("baseline", "A2", &[80.0, 81.0]);
+    let analysis = bench.analyse();
+    assert_eq!(gloss(&analysis).split, Err(Unsaid::FewSections(2, 3)));
+    assert_eq!(gloss(&analysis).trend, Err(Unsaid::NoPlaces));
+    assert_eq!(gloss(&analysis).likeness, Err(Unsaid::NoNeighbours));
+
+    let mut bench = laid_out(&BASELINE);
+    for (code, _) in SECTIONS {
+        bench.read("baseline", code, &[80.0]);
+    }
+    let analysis = bench.analyse();
+    assert_eq!(gloss(&analysis).split, Err(Unsaid::ReadOnce));
+    assert_eq!(gloss(&analysis).likeness, Err(Unsaid::SectionsEqual));
+    assert_eq!(gloss(&analysis).trend.unwrap().p, None);
+
+    let mut bench = laid_out(&BASELINE);
+    for (code, _) in SECTIONS {
+        bench.read("baseline", code, &[80.0, 80.0]);
+    }
+    assert_eq!(gloss(&bench.analyse()).split, Err(Unsaid::NoScatter));
+
+    let mut bench = laid_out(&[("month-1", "2024-02-01")]);
+    bench.means("month-1", &[80.0; 8]);
+    assert_eq!(gloss(&bench.analyse()).split, Err(Unsaid::NoBaseline));
+}
+
+/// A gauge of the first measure whose readings scatter by 0.2 GU, with a tile of 90 GU.
+fn gauge() -> Gauge {
+    let gu = |value: f64| AnyQuantity { value, unit: unit("GU").unwrap() };
+    Gauge {
+        name: at("glossy".into()),
+        reads: vec![at(MeasureId::new(0))],
+        spot: None,
+        foot: None,
+        agreement: Some(at(Agreement::Spread(gu(0.2)))),
+        tile: Some(gu(90.0)),
+        certificates: Vec::new(),
+        never_certified: None,
+        broken: false,
+    }
+}
+
+fn read_step() -> Step {
+    Step {
+        verb: Verb::Read,
+        with: None,
+        measure: Some(at(MeasureId::new(0))),
+        mix: None,
+        dwell: None,
+        rinse: false,
+        tool: None,
+        times: 1,
+        fresh_cloth: false,
+        wait: None,
+        places: Some(4),
+        line_width: None,
+        span: Span::default(),
+        prose: String::new(),
+        broken: false,
+    }
+}
+
+#[test]
+fn a_gauge_drifts_against_its_first_tile_readings() {
+    let mut bench = laid_out(&[("baseline", "2024-01-01"), ("month-1", "2024-02-01")]);
+    bench.study.gauges.push(gauge());
+    bench.read("month-1", "tile", &[91.0, 91.2]);
+    bench.read("baseline", "tile", &[90.1, 90.3, 90.2]);
+    let drifts = bench.analyse().panel.drifts;
+    let at = &drifts[0].at;
+    assert_eq!((drifts.len(), drifts[0].declared, at.len()), (1, Some(90.0), 2));
+    assert!((at[0].off.unwrap() - 0.2).abs() < 1e-9 && at[0].since.is_none());
+    let since = at[1].since.unwrap();
+    // The readings scatter less than the gauge states, so that its 0.2 GU counts.
+    assert!((since.value - 0.9).abs() < 1e-9);
+    assert!((since.standard.unwrap() - 0.2 * (0.5 + 1.0 / 3.0_f64).sqrt()).abs() < 1e-9);
+}
+
+#[test]
+fn hands_are_compared_where_they_read_the_same_sections_as_often() {
+    let mut bench = laid_out(&BASELINE);
+    let mut rows = |section: &str, by: &str, values: &[f64]| {
+        bench.rows.extend(
+            values.iter().map(|value| format!("2024-01-01,baseline,{section},gloss,{value},GU,{by}")),
+        );
+    };
+    for (section, one, other) in [("A1", [1.0, 3.0], [4.0, 4.0]), ("A2", [8.0, 8.0], [5.0, 7.0])] {
+        rows(section, "Ada", &one);
+        rows(section, "Ben", &other);
+    }
+    rows("A3", "Ada", &[5.0, 5.5, 6.0]);
+    rows("A3", "Ben", &[5.0]);
+    rows("A4", "Ada", &[7.0, 7.5]);
+    let people = bench.analyse().panel.people.remove(0);
+    let found = people.found.unwrap();
+    assert_eq!((people.names, found.sections, found.each), (vec!["Ada".to_owned(), "Ben".to_owned()], 2, 2));
+    // The table that stands worked out beside the two-way analysis itself.
+    assert!(
+        (found.repeatability - 1.0).abs() < 1e-12 && (found.reproducibility - 3.5_f64.sqrt()).abs() < 1e-12
+    );
+}
+
+#[test]
+fn hands_that_share_one_section_cannot_be_compared() {
+    let mut bench = laid_out(&BASELINE);
+    for by in ["Ada", "Ben"] {
+        bench.rows.push(format!("2024-01-01,baseline,A1,gloss,80,GU,{by}"));
+    }
+    let people = bench.analyse().panel.people;
+    assert_eq!(people[0].found, Err(NoGaugeStudy::FewSections(1)));
+}
+
+#[test]
+fn what_preparation_took_off_is_told_place_by_place() {
+    let mut bench = laid_out(&BASELINE);
+    bench.study.prep = vec![read_step(), read_step()];
+    bench.study.gauges.push(gauge());
+    let mut rows = |step: &str, values: &[f64]| {
+        bench.rows.extend(values.iter().map(|value| format!("2024-01-01,{step},panel,gloss,{value},GU")));
+    };
+    rows("prep 1", &[80.0, 82.0, 84.0, 90.0]);
+    rows("prep 2", &[79.0, 80.0, 81.0]);
+    let removed = bench.analyse().panel.removed.remove(0);
+    assert_eq!((removed.places, removed.unpaired, removed.mean, removed.lowest), (3, 1, 2.0, 79.0));
+    // Differences 1, 2, 3: standard error 1 / sqrt 3, t of 4.302652730 on two degrees of freedom.
+    let interval = removed.interval.unwrap();
+    assert!((interval.high - 2.0 - 4.302_652_729_911_275 / 3.0_f64.sqrt()).abs() < 1e-9);
+    assert!((removed.gauge.unwrap() - 0.2 * (2.0 / 3.0_f64).sqrt()).abs() < 1e-12);
+    bench.rows.retain(|row| !row.contains("prep 2"));
+    assert!(bench.analyse().panel.removed.is_empty());
+}
