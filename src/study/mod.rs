@@ -1,11 +1,13 @@
 //! The study as it was meant: names bound, quantities typed, rounds dated. Nothing here is changed after it is made.
 
+mod coats;
 mod ids;
 mod panel;
 mod plan;
 mod resolve;
 mod things;
 
+pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use plan::{
@@ -14,9 +16,9 @@ pub use plan::{
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
-    Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, StatedLabel, Supply,
+    Agreement, Certificate, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making,
+    Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule,
+    StatedLabel, Supply,
 };
 
 use crate::text::{Located, Span};
@@ -39,6 +41,8 @@ pub struct Study {
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.
     pub prose: String,
+    /// Prose under any other statement, in the order of the file.
+    pub notes: Vec<Note>,
     /// The panel.
     pub surface: Surface,
     /// Gauges.
@@ -102,6 +106,15 @@ pub struct Study {
     pub waivers: Vec<Waiver>,
     /// What was taken by default, one sentence each; the report prints them.
     pub assumed: Vec<String>,
+}
+
+/// Prose that explains a statement.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Note {
+    /// The statement that it stands under.
+    pub about: Span,
+    /// Markdown.
+    pub prose: String,
 }
 
 impl Default for Located<String> {

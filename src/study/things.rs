@@ -1,6 +1,6 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
-use super::{MeasureId, RoundId, SpecimensId};
+use super::{Coats, MeasureId, RoundId, SpecimensId};
 use crate::catalog::Class;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
@@ -384,17 +384,6 @@ pub enum Disclosure {
     Given,
     /// The maker paid for the test.
     PaidFor,
-}
-
-/// Coats of a product.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Coats {
-    /// How many.
-    pub number: u32,
-    /// The window for the next coat, counted from the one before.
-    pub after: Option<Range<Time>>,
-    /// Place of the statement.
-    pub span: Span,
 }
 
 /// A product under test.

@@ -166,6 +166,8 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("batch", Rule::s_batch),
             ("uses", Rule::s_qty),
             ("coats", Rule::s_coats),
+            ("coat", Rule::s_coat),
+            ("between", Rule::s_between),
             ("flash", Rule::s_flash),
             ("dry", Rule::s_qty),
             ("cure", Rule::s_qty),
@@ -178,7 +180,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("category", Rule::s_free),
         ],
         otherwise: None,
-        planned: &["coat", "between", "again", "limits"],
+        planned: &["again", "limits"],
     },
     BlockRule {
         word: "products",

@@ -7,7 +7,7 @@ use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
-use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
@@ -24,7 +24,7 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
         name: product.title().to_owned(),
         kind: kind(product.kind.as_ref()),
         mix: product.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
-        needs: amounts::need(study, id, product).map_or_else(String::new, |need| need.in_all()),
+        needs: amounts::need(study, id, product.each_coat()).map_or_else(String::new, |need| need.in_all()),
         batch: batch(product.batch.as_ref()),
         sheet: sheet(product.sheet.as_ref()),
     });
@@ -47,14 +47,27 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
         }
     }
     for (id, product) in study.products_with_ids() {
-        let need = amounts::need(study, id, product);
-        let how = amounts::product_mixing(catalog, product, need.as_ref());
-        if let Some((mix, how)) = product.mix.as_ref().zip(how) {
-            let row = mixing(product.title(), &mix.value, None, how);
+        for (mix, coats) in mixes_of(product) {
+            let need = amounts::need(study, id, coats.iter().map(|&coat| product.coat(coat)));
+            let Some(how) = amounts::product_mixing(catalog, product, &mix, need.as_ref()) else { continue };
+            let row = mixing(product.title(), &mix, None, how);
             rows.push((Mixing { keeps: keeps(product.keeps.as_ref()), ..row }, vec!["apply"]));
         }
     }
     rows.into_iter().map(|(row, verbs)| Mixing { steps: verbs.join(", "), ..row }).collect()
+}
+
+/// The mixes of a product, with the coats that go on in each.
+fn mixes_of(product: &Product) -> Vec<(Mix, Vec<u32>)> {
+    let mut mixes: Vec<(Mix, Vec<u32>)> = Vec::new();
+    for coat in product.each_coat() {
+        let Some(mix) = coat.mix else { continue };
+        match mixes.iter_mut().find(|(known, _)| *known == mix) {
+            Some((_, coats)) => coats.push(coat.number),
+            None => mixes.push((mix, vec![coat.number])),
+        }
+    }
+    mixes
 }
 
 fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mixing {

@@ -49,6 +49,57 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "coat-beyond-coats",
+        [
+            "A coat is described that the product does not get: its number is beyond that of `coats`.",
+            "A third coat that is handed down by `like` to a product of two coats is forgotten easily. Whoever lays \
+             the coats would find two plans.",
+            "Write the number of coats that is meant, or take the coat out: `coat 3 none`.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n    coat 3  40 ml per m2, after 24 to 48 h\n\
+             product fig\n    like    rue\n    coats   2\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n    coat 3  40 ml per m2, after 24 to 48 h\n\
+             product fig\n    like    rue\n    coats   2\n    coat 3  none\n",
+        ],
+    ),
+    page(
+        "coat-missing",
+        [
+            "Coats are described one by one, nothing says how many there are, and one of them is left out.",
+            NOT_UNDERSTOOD,
+            "Describe every coat, or write `coats 3`: what no coat says of itself is then what the product says of all.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 3  40 ml per m2, after 24 to 48 h\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  40 ml per m2, after 24 to 48 h\n",
+        ],
+    ),
+    page(
+        "coats-of-two-kinds",
+        [
+            "One coat of a product is measured by volume, another by mass.",
+            "They cannot be added up, so nobody can tell how much is to be bought and what it costs.",
+            "Write all coats in ml per m2, or all in g per m2.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 g per m2, after 24 to 48 h\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  65 ml per m2, after 24 to 48 h\n",
+        ],
+    ),
+    page(
+        "first-coat-waits",
+        [
+            "The first coat is to wait for a coat before it.",
+            NOT_UNDERSTOOD,
+            "The wait belongs to the coat that follows: `coat 2 after 24 to 48 h`.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2, after 24 to 48 h\n    coat 2  60 ml per m2\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n",
+        ],
+    ),
+    page(
         "language-not-known",
         [
             "The file asks for a version of the language that this program does not know.",

@@ -3,13 +3,13 @@
 use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureKind, Placing, ReadPlan, Reference,
-    Round, Step, Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureId, MeasureKind, Placing, ReadPlan,
+    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
 use crate::units::{Angle, AnyQuantity, Quantity, Time, unit};
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 
 impl Resolver<'_> {
     pub(super) fn plan(&mut self) {
@@ -89,28 +89,35 @@ impl Resolver<'_> {
         self.study.apply = Some(apply);
     }
 
-    /// A change that counts from `fresh` by habit counts from `baseline` where the study has no fresh round.
+    /// A change that counts from `fresh` by habit counts from `baseline` where no fresh round reads its measure.
     fn references(&mut self) {
-        if self.study.rounds_broken
-            || self.study.round_named("fresh").is_some()
-            || self.study.round_named("baseline").is_none()
-        {
-            return;
-        }
+        let baseline = self.study.round_named("baseline");
+        let Some(baseline) = baseline.filter(|_| !self.study.rounds_broken) else { return };
+        let fresh = self.study.round_named("fresh");
         let said: Vec<String> = self
             .blocks(BlockKind::Measure)
             .filter(|block| block.children.iter().any(|line| line.verb == "change"))
             .filter_map(|block| block.head.as_ref()?.name().map(|name| name.value.to_lowercase()))
             .collect();
         for at in 0..self.study.measures.len() {
-            let measure = &mut self.study.measures[at];
+            let (id, measure) = (MeasureId::new(at), &self.study.measures[at]);
             let name = measure.name.value.clone();
-            if measure.change_from == Reference::Fresh && !said.contains(&name.to_lowercase()) {
-                measure.change_from = Reference::Baseline;
-                self.assume(format!(
-                    "{name}: change counts from baseline, since the study has no fresh round."
-                ));
+            if measure.change_from != Reference::Fresh || said.contains(&name.to_lowercase()) {
+                continue;
             }
+            let reads = |round| self.study.planned_readings(round, id) > 0;
+            let why = match fresh {
+                Some(fresh) if reads(fresh) || !reads(baseline) => {
+                    if self.catalog.measure(&name).is_none() && reads(fresh) {
+                        self.assume(format!("{name}: change counts from fresh."));
+                    }
+                    continue;
+                }
+                Some(_) => "the fresh round does not read it",
+                None => "the study has no fresh round",
+            };
+            self.study.measures[at].change_from = Reference::Baseline;
+            self.assume(format!("{name}: change counts from baseline, since {why}."));
         }
     }
 
@@ -172,10 +179,14 @@ impl Resolver<'_> {
         self.study.exposure = Some(exposure);
     }
 
-    /// The day that `after apply` counts from: that of the last coat on record, else the planned day.
+    /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
-        let coats = self.study.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..)));
-        coats.map(|done| done.date.value).max().or_else(|| self.apply_day())
+        let study = &self.study;
+        let used = study
+            .products_with_ids()
+            .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+        let last = used.filter_map(|(id, _)| study.last_coat(id)).max();
+        last.map(DateTime::date).or_else(|| self.apply_day())
     }
 
     /// True where the day of apply is in the file and could not be taken.
