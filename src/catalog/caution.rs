@@ -39,12 +39,23 @@ pub struct Work<'a> {
     pub verb: &'a str,
     /// What it is done with.
     pub class: Option<&'a Class>,
-    /// Codes of the hazard statements of its data sheet.
-    pub hazards: &'a [String],
+    /// Codes of the hazard statements of its data sheet; `None` where the study does not state them, so that those
+    /// usual for its class count.
+    pub hazards: Option<&'a [String]>,
     /// Tool, prose and place.
     pub texts: &'a [&'a str],
     /// Height of the panel, mm.
     pub height_mm: Option<f64>,
+}
+
+impl Work<'_> {
+    fn carries(&self, code: &str) -> bool {
+        match (self.hazards, self.class) {
+            (Some(stated), _) => stated.iter().any(|own| own == code),
+            (None, Some(class)) => class.hazards.statements.contains(&code),
+            (None, None) => false,
+        }
+    }
 }
 
 impl Caution {
@@ -53,7 +64,7 @@ impl Caution {
         let high = self.above_mm.zip(work.height_mm).is_some_and(|(above, height)| height > above);
         high || self.verbs.contains(&work.verb)
             || self.groups.iter().any(|group| work.class.is_some_and(|class| class.is_in(group)))
-            || self.hazards.iter().any(|code| work.hazards.iter().any(|own| own == code))
+            || self.hazards.iter().any(|code| work.carries(code))
             || work.texts.iter().any(|text| self.speaks_of(text))
     }
 

@@ -96,7 +96,7 @@ fn machine_work_names_eyes_and_dust() {
 
 /// The cautions of a piece of work, by id.
 fn cautions(verb: &str, with: Option<&str>, texts: &[&str], height_mm: Option<f64>) -> Vec<&'static str> {
-    let work = CautionWork { verb, class: with.map(class), hazards: &[], texts, height_mm };
+    let work = CautionWork { verb, class: with.map(class), hazards: None, texts, height_mm };
     catalog().cautions().iter().filter(|caution| caution.arises(&work)).map(|caution| caution.id).collect()
 }
 
@@ -105,6 +105,8 @@ fn cautions_stand_where_they_arise_and_nowhere_else() {
     assert_eq!(cautions("polish", Some("polish"), &[], None), ["machine", "machine-and-vapour", "dust"]);
     assert_eq!(cautions("wipe", Some("isopropanol"), &[], None), ["ignition"]);
     assert_eq!(cautions("apply", Some("drying oil"), &[], None), ["ignition"]);
+    assert_eq!(cautions("apply", Some("spray sealant"), &[], None), ["ignition"], "its usual label has H226");
+    assert_eq!(cautions("read", None, &["blocked-uv"], None), ["uv-lamp"]);
     assert_eq!(cautions("wash", Some("shampoo"), &["mitt"], Some(900.0)), [""; 0]);
     assert_eq!(cautions("wipe", Some("clay lubricant"), &["UV torch"], None), ["uv-lamp"]);
     assert_eq!(cautions("read", None, &["a suvival kit"], None), [""; 0], "only whole words count");

@@ -294,3 +294,125 @@ fn a_waiver_names_a_kind_of_several_words_with_hyphens() {
     let codes = codes(&format!("{waiver}{piece}"));
     assert!(!codes.contains(&"no-dwell") && !codes.contains(&"waiver-not-needed"), "{codes:?}");
 }
+
+const FILM: &str = "surface panel
+    material    clearcoat on steel
+    size        880 x 580 mm
+    film        100 to 120 um
+    leave       at least 92 um
+measure film in um
+    neither is better
+gauge probe
+    reads       film
+    spot        10 mm across
+    two readings agree within 3 um
+    certified   2026-02-01 for 12 months
+supply level, a compound
+    sheet       \"level.pdf\"
+prep
+    wash        with soap,  1 part to 200 water,  rinse
+    decontaminate with iron-off  for 5 min,  rinse
+    dry
+    compound    with level  tool \"wool pad\"
+    dry
+    polish      with smooth-out  tool \"foam pad\"  TIMES
+    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min
+    label
+rounds
+    raw         after decontaminate  film once
+    cut         after compound  film once
+    baseline    after wipe
+    fresh       8 days after apply  within 1 day
+    month 3     within 3 days
+    every round gloss-20 5 times
+--- date 2026-03-03
+--- readings.csv
+date,round,section,measure,unit,1
+";
+
+/// The cuts that are still to come are held against the last film that was read before them.
+#[test]
+fn a_film_that_was_read_between_two_cuts_takes_the_place_of_the_stated_one() {
+    let piece = |times: &str, rows: &str| format!("{}{rows}", FILM.replace("TIMES", times));
+    let silent = |times: &str, rows: &str| !has(&piece(times, rows), "film-budget");
+    // 100 um less 4 um and 1 um at most is above 92 um; four more polishes are not.
+    assert!(silent("once", "") && !silent("5 times", ""));
+    let found = found(&piece("5 times", ""), "film-budget");
+    assert_eq!(found.severity, Severity::Warning);
+    assert!(
+        found.message.starts_with("100 um of film less 2 to 9 um in 6 cuts may end at 91 um"),
+        "{}",
+        found.message
+    );
+    // After the compound 95 um are left on A2: two polishes still fit, five do not.
+    let read = "2026-03-02,cut,A1,film,um,99\n2026-03-02,cut,A2,film,um,95\n";
+    assert!(silent("twice", read));
+    let later = super::found(&piece("5 times", read), "film-budget");
+    assert!(
+        later.message.starts_with("95 um at `cut` of film less 1 to 5 um in 5 cuts may end at 90 um"),
+        "{}",
+        later.message
+    );
+    assert_eq!(later.label, "thinnest on A2");
+    assert!(later.help[0].contains("`read film`"));
+    // Where even the least that they take is too much, nothing may be built on it.
+    let gone = super::found(&piece("5 times", "2026-03-02,cut,A2,film,um,92.5\n"), "film-budget");
+    assert_eq!(gone.severity, Severity::Error);
+}
+
+#[test]
+fn a_film_limit_that_the_study_does_not_set_is_the_habit_of_the_trade_and_is_said_to_be() {
+    let own = FILM.replace("TIMES", "5 times").replace("    leave       at least 92 um\n", "");
+    let own = own.split("--- readings.csv").next().unwrap().to_owned();
+    let told = found(&own, "film-budget");
+    assert!(
+        told.help.iter().any(|help| help.contains("the 8 um that trade practice takes at most")),
+        "{:?}",
+        told.help
+    );
+    let gelcoat = own.replace("clearcoat on steel", "gelcoat");
+    assert!(!has(&gelcoat, "film-budget"), "no habit is known there");
+}
+
+#[test]
+fn findings_about_preparation_name_the_sections_that_are_prepared() {
+    let piece = prep(&["wash", "decontaminate", "dry", "polish", "tape", "label"]);
+    assert_eq!(found(&piece, "no-wipe").label, "on all of 12 prepared sections");
+}
+
+#[test]
+fn steps_that_a_material_does_not_need_are_not_missed() {
+    let bare = |material: &str| {
+        let surface = format!("surface panel\n    material    {material}\n    size        880 x 580 mm\n");
+        codes(&format!("{surface}{}", prep(&["dry", "label"])))
+    };
+    let missed = |material: &str, code| bare(material).contains(&code);
+    assert!(missed("clearcoat on steel", "no-decontamination") && missed("clearcoat on steel", "no-wash"));
+    assert!(!missed("glass", "no-decontamination") && missed("glass", "no-wipe"));
+    assert!(!missed("oak boards", "no-wash") && !missed("oak boards", "no-wipe"));
+    assert!(missed("oak boards", "no-sanding") && missed("oak boards", "end-grain-open"));
+    assert!(!missed("brick", "no-wipe") && missed("brick", "no-wash") && !missed("brick", "no-sanding"));
+    assert!(missed("moon rock", "no-wipe"), "what is not known needs all");
+}
+
+#[test]
+fn a_solvent_that_is_only_by_its_sheet_flammable_keeps_machines_away() {
+    let wipe = "wipe with prep-mist, fresh cloth";
+    let steps = prep(&[
+        "wash",
+        "decontaminate",
+        "dry",
+        wipe,
+        "polish with smooth-out tool \"orbital machine\"",
+        "wipe",
+        "label",
+    ]);
+    let with = |hazards: &str| {
+        format!(
+            "supply prep-mist, moon dust\n    mix neat\n    sheet \"mist.pdf\"\n    hazards {hazards}\n{steps}"
+        )
+    };
+    let told = found(&with("H226"), "machine-after-solvent");
+    assert!(told.binding && told.severity == Severity::Error);
+    assert!(!has(&with("H319"), "machine-after-solvent"));
+}

@@ -343,6 +343,25 @@ fn a_cut_says_what_it_takes_and_where_it_may_begin() {
 }
 
 #[test]
+fn the_paper_says_when_the_tape_comes_off() {
+    let taped = study(MAP, "").replace("    dry\n\napply", "    dry\n    tape\n\napply");
+    assert!(checklist(&taped).contains("The study does not say when the tape comes off"));
+    let said = taped.replacen("\napply\n", "\napply\n    tape off 30 to 60 min after last coat\n", 1);
+    assert!(checklist(&said).contains("Pull the tape of a section 30 to 60 min after its last coat."));
+    assert!(!checklist(&study(MAP, "")).contains("tape comes off"));
+}
+
+#[test]
+fn a_uv_lamp_is_told_where_it_is_read_with() {
+    let text = study(MAP, "")
+        .replacen("measure gloss-60", "measure blocked-uv in %\n    higher is better\nmeasure gloss-60", 1)
+        .replacen("    every round", "    every round blocked-uv once\n    every round", 1);
+    let page = checklist(&text);
+    assert!(page.contains("UV lamp: never into eyes or onto skin."), "{page}");
+    assert!(!checklist(&study(MAP, "")).contains("UV lamp"));
+}
+
+#[test]
 fn alcohol_is_told_in_millilitres_and_in_grams() {
     let supply = "supply spirit, isopropanol\n    strength 99 % by volume\n    keeps 7 days\nsupply soap";
     let text = study(MAP, "")

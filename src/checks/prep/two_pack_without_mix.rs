@@ -35,7 +35,12 @@ product bay \"Bay clear\", an isocyanate coating
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    for product in context.study.products.iter().filter(|product| !product.broken && product.mix.is_none()) {
+    for product in context
+        .study
+        .products
+        .iter()
+        .filter(|product| !product.broken && product.each_coat().all(|coat| coat.mix.is_none()))
+    {
         let two_pack =
             product.kind.as_ref().and_then(|kind| kind.class).is_some_and(|class| class.is_in("isocyanate"));
         if !two_pack || product.is_unread("mix") {

@@ -8,7 +8,7 @@ use super::steps::{heads, section_list, texts};
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
-use crate::study::{Coat, Product, ProductId, Study, Treatment};
+use crate::study::{Coat, Product, ProductId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -39,7 +39,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .collect();
     let climate = (!steps.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
-    let lines = day(study).into_iter().chain(days).collect();
+    let lines = day(study).into_iter().chain(days).chain(tape_off(study)).collect();
     Group { title: "Application".into(), lines, climate, steps }
 }
 
@@ -52,6 +52,21 @@ fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>
         (1..=number).map(|coat| Work { id, product, coat: Some(coat), at: at(coat) }).collect()
     } else {
         vec![Work { id, product, coat: None, at: at(1) }]
+    }
+}
+
+// Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
+fn tape_off(study: &Study) -> Option<String> {
+    let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
+    let off = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
+    match off {
+        Some(off) => {
+            let coat = if off.first_coat { "first" } else { "last" };
+            Some(format!("Pull the tape of a section {} after its {coat} coat.", numbers::amount(&off.after)))
+        }
+        None => taped.then(|| {
+            "The study does not say when the tape comes off: as the data sheets say, while the coat is soft.".to_owned()
+        }),
     }
 }
 

@@ -41,7 +41,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
 fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
     let all = [
         steps::preparation(study, catalog),
-        steps::baseline(study),
+        steps::baseline(study, catalog),
         application::application(study, catalog),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),

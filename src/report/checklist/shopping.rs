@@ -103,13 +103,17 @@ impl List {
             if sections == 0 {
                 continue;
             }
-            let coats: Vec<Coat> = product.each_coat().collect();
-            let of_coat = |coat: &Coat| {
-                let need = amounts::need(study, id, std::iter::once(coat.clone()))?;
-                Some(need.in_all_amount() * amounts::product_share(catalog, product, coat.mix.as_ref())?)
-            };
-            let need: Option<f64> = coats.iter().map(of_coat).sum();
-            let need = need.zip(coats.first().and_then(|coat| coat.uses));
+            let coats = product.each_coat().map(|coat| {
+                let share = amounts::product_share(catalog, product, coat.mix.as_ref())?;
+                let uses = coat.uses?;
+                Some((amounts::need(study, id, std::iter::once(coat))?.in_all_amount() * share, uses))
+            });
+            let coats: Option<Vec<(f64, AnyQuantity)>> = coats.collect();
+            let need = coats.and_then(|coats| {
+                let uses = coats.first()?.1;
+                let alike = coats.iter().all(|(_, other)| other.unit.dimension == uses.unit.dimension);
+                alike.then(|| (coats.iter().map(|(need, _)| need).sum::<f64>(), uses))
+            });
             let (packs, mut cost) = self.packs(need, product.price.as_ref());
             if product.disclosure == Some(Disclosure::Given) {
                 "given".clone_into(&mut cost);
@@ -181,7 +185,7 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
     let coats: Vec<u32> = study
         .products_with_ids()
         .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some())
-        .map(|(_, product)| product.coats.as_ref().map_or(1, |coats| coats.number))
+        .map(|(_, product)| product.coats_number())
         .collect();
     if !coats.is_empty() {
         let all = coats.iter().sum::<u32>();

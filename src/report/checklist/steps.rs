@@ -23,7 +23,7 @@ pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
 const BOXED: usize = 60;
 
 // The one round that can never be read afterwards; the later ones have sheets of their own.
-pub(super) fn baseline(study: &Study) -> Group {
+pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
     let round = study.round_named("baseline").map(|id| study.round(id));
     let codes = || study.sections.iter().map(|section| section.code.clone());
     let boxes: Vec<String> = if study.sections.len() > BOXED { Vec::new() } else { codes().collect() };
@@ -34,7 +34,7 @@ pub(super) fn baseline(study: &Study) -> Group {
             title: format!("Read {}", study.measure(plan.measure.value).name.value),
             why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
             facts: vec![Entry::new("Readings", format!("{} on each section", plan.times))],
-            cautions: Vec::new(),
+            cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
             prose: String::new(),
             boxes: boxes.clone(),
             blanks: heads(&["date", "time", "initials"]),

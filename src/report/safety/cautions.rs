@@ -1,7 +1,7 @@
 //! Cautions of the work itself, on the steps where they arise.
 
 use crate::catalog::{Catalog, Caution, CautionWork};
-use crate::study::{Outline, Product, StatedLabel, Step, Study};
+use crate::study::{MeasureId, Outline, Product, StatedLabel, Step, Study};
 
 /// The cautions of a step; `place` is what the study says of the place where it is done, which counts once the
 /// panel is out.
@@ -13,7 +13,8 @@ pub(in crate::report) fn of_work<'a>(
 ) -> Vec<&'a Caution> {
     let supply = step.with.as_ref().map(|with| study.supply(with.value));
     let class = supply.and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
-    let texts = [step.tool.as_deref().unwrap_or_default(), step.prose.as_str(), place];
+    let measure = step.measure.as_ref().map_or("", |own| study.measure(own.value).name.value.as_str());
+    let texts = [step.tool.as_deref().unwrap_or_default(), step.prose.as_str(), place, measure];
     let hazards = hazards(supply.and_then(|supply| supply.stated.as_ref()));
     let (verb, height_mm) = (step.verb.word(), height(study));
     arising(catalog, &CautionWork { verb, class, hazards, texts: &texts, height_mm })
@@ -30,8 +31,19 @@ pub(in crate::report) fn of_application<'a>(
     arising(catalog, &CautionWork { verb: "apply", class, hazards, texts: &[], height_mm })
 }
 
-fn hazards(stated: Option<&StatedLabel>) -> &[String] {
-    stated.map_or(&[], |stated| &stated.hazards)
+fn hazards(stated: Option<&StatedLabel>) -> Option<&[String]> {
+    stated.map(|stated| stated.hazards.as_slice())
+}
+
+/// The cautions of reading a measure, as of one that is read under a UV lamp.
+pub(in crate::report) fn of_reading<'a>(
+    catalog: &'a Catalog,
+    study: &Study,
+    measure: MeasureId,
+) -> Vec<&'a Caution> {
+    let texts = [study.measure(measure).name.value.as_str()];
+    let (hazards, height_mm) = (None, height(study));
+    arising(catalog, &CautionWork { verb: "read", class: None, hazards, texts: &texts, height_mm })
 }
 
 fn arising<'a>(catalog: &'a Catalog, work: &CautionWork<'_>) -> Vec<&'a Caution> {

@@ -1,7 +1,7 @@
 //! The page of cards: one card for each chemical of the study, and the cautions of the work with their sources.
 
 use super::card::{self, Card, Carded};
-use super::cautions::{of_application, of_work};
+use super::cautions::{of_application, of_reading, of_work};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings};
 use super::strength::{by_strength, mix_line};
@@ -189,7 +189,9 @@ fn cautions(catalog: &Catalog, study: &Study) -> Vec<Sourced> {
     let later = steps(study).into_iter().skip(study.prep.len());
     let later = later.flat_map(|(_, step)| of_work(catalog, study, step, &place));
     let products = study.products.iter().flat_map(|product| of_application(catalog, study, product));
-    let arising: Vec<&Caution> = prep.chain(later).chain(products).collect();
+    let read = study.rounds.iter().flat_map(|round| &round.reads);
+    let readings = read.flat_map(|read| of_reading(catalog, study, read.measure.value));
+    let arising: Vec<&Caution> = prep.chain(later).chain(products).chain(readings).collect();
     let arises = |caution: &&Caution| arising.iter().any(|one| one.id == caution.id);
     let told = catalog.cautions().iter().filter(arises);
     told.map(|caution| Sourced { text: caution.text.to_owned(), source: caution.source.to_string() })
