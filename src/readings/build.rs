@@ -159,7 +159,7 @@ impl Builder {
             return None;
         }
         let undated = |one: &&Packed| {
-            one.kind != Kind::NotTaken
+            !matches!(one.kind, Kind::NotTaken | Kind::Blank)
                 && self.contexts.get(one.context as usize).is_some_and(|context| context.date.is_none())
         };
         let mut list = self.packed.get(first..)?.iter().filter(undated);
@@ -250,7 +250,7 @@ pub(super) fn summarise(readings: &mut Readings) {
             let out = reading.is(Packed::LEFT_OUT);
             cell.left_out += u32::from(out);
             match reading.kind {
-                Kind::Taken => {}
+                Kind::Taken | Kind::Blank => {}
                 Kind::BelowGauge => cell.below_gauge += u32::from(!out),
                 Kind::NotTaken => cell.not_taken += u32::from(!out),
             }

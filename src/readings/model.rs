@@ -75,7 +75,7 @@ pub struct Cell {
     pub all: Summary,
     /// How many readings are below the gauge; left out ones not counted.
     pub below_gauge: u32,
-    /// How many readings the file says were not taken.
+    /// How many readings the file says were not taken, as `n/a` does; a blank says nothing.
     pub not_taken: u32,
     /// How many readings are left out.
     pub left_out: u32,
@@ -141,6 +141,8 @@ pub(super) enum Kind {
     Taken,
     BelowGauge,
     NotTaken,
+    /// Nothing was typed in, not even that it was not taken.
+    Blank,
 }
 
 impl Packed {
@@ -326,7 +328,7 @@ impl Readings {
             value: match packed.kind {
                 Kind::Taken => Value::Taken(packed.value),
                 Kind::BelowGauge => Value::BelowGauge(packed.value),
-                Kind::NotTaken => Value::NotTaken,
+                Kind::NotTaken | Kind::Blank => Value::NotTaken,
             },
             number: packed.number,
             numbered: packed.is(Packed::NUMBERED),

@@ -424,8 +424,12 @@ impl<'a, 'b> Reader<'a, 'b> {
                 entry
             }
             Err(fault) => {
-                let wrong = if fault == NumberFault::Comma { Wrong::Comma } else { Wrong::Number };
-                self.faults.add_text(wrong, &text, span);
+                if fault == NumberFault::Comma {
+                    // One setting of a spreadsheet writes all of them.
+                    self.faults.add_first(Wrong::Comma, &text, span);
+                } else {
+                    self.faults.add_text(Wrong::Number, &text, span);
+                }
                 return false;
             }
         };
@@ -437,7 +441,8 @@ impl<'a, 'b> Reader<'a, 'b> {
             Entry::Taken(value) => (Kind::Taken, keys.turn.value(value)),
             Entry::Below(limit) => (Kind::BelowGauge, keys.turn.value(limit)),
             Entry::Blank if self.is_unused(keys, number) => return true,
-            Entry::Blank | Entry::NotTaken => (Kind::NotTaken, 0.0),
+            Entry::Blank => (Kind::Blank, 0.0),
+            Entry::NotTaken => (Kind::NotTaken, 0.0),
         };
         if kind == Kind::Taken && !self.is_possible(keys.measure, value) {
             self.faults.add(Wrong::Range(MeasureId::new(keys.measure as usize)), &text, span);
