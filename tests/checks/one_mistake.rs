@@ -154,6 +154,32 @@ fn a_line_of_the_rounds_that_is_lost_is_one_finding() {
 }
 
 #[test]
+fn a_step_that_rounds_count_from_is_asked_for_once() {
+    let wipe = "    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min\n";
+    let own = |study: &str| -> Vec<&str> {
+        let missing = ["undefined-name", "no-wipe", "no-prep"];
+        codes(study, HEAD, &rows()).into_iter().filter(|code| missing.contains(code)).collect()
+    };
+    assert_eq!(own(&FRAME.replace(wipe, "")), ["undefined-name"]);
+    let (before, rest) = FRAME.split_once("prep\n").unwrap();
+    let (_, after) = rest.split_once("map  ").unwrap();
+    let bare = format!("{before}map  {after}");
+    assert_eq!(own(&bare), ["undefined-name"]);
+    assert_eq!(own(&bare.replace("after wipe", "before apply")), ["no-prep"]);
+}
+
+#[test]
+fn a_misspelt_head_beside_its_block_is_one_finding() {
+    for (word, slip) in [("exposure", "exposre"), ("apply", "aply")] {
+        let block = FRAME.find(&format!("\n{word}")).unwrap() + 1;
+        let end = FRAME[block..].find("\n").unwrap() + block;
+        let second = format!("{}\n{}", &FRAME[block..end].replace(word, slip), &FRAME[block..]);
+        let study = format!("{}{second}", &FRAME[..block]);
+        assert_eq!(codes(&study, HEAD, &rows()), ["unknown-word"], "{slip}");
+    }
+}
+
+#[test]
 fn a_layout_with_too_few_sections_is_one_finding() {
     let (before, rest) = FRAME.split_once("    | bay").unwrap();
     let (_, after) = rest.split_once("apply\n").unwrap();

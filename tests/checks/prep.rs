@@ -52,7 +52,8 @@ fn a_polish_after_wipe_and_tape_is_one_finding_that_says_where_it_belongs() {
 
 #[test]
 fn residue_without_any_wipe_is_told_once() {
-    let piece = prep(&["wash", "decontaminate", "dry", "polish", "tape", "label"]);
+    let rounds = ROUNDS.replace("after wipe", "before apply");
+    let piece = format!("{rounds}{}", prep(&["wash", "decontaminate", "dry", "polish", "tape", "label"]));
     assert!(has(&piece, "no-wipe"));
     assert!(!has(&piece, "residue-before-apply"));
 }
@@ -223,11 +224,11 @@ fn what_a_polish_left_has_dried_before_a_round_and_is_wet_in_preparation() {
 
 #[test]
 fn a_step_that_meets_every_product_is_one_finding_and_its_rinse_is_asked_for_once() {
-    let steps = ["wash", "dry", "wipe", "wash with mould-off for 5 min", "dry", "tape", "label"];
+    let steps = ["wash", "dry", "polish", "wipe", "wash with mould-off for 5 min", "dry", "tape", "label"];
     let piece = format!("{BLEACH}{}", prep(&steps));
     let (_, findings) = super::findings(&piece);
     let own: Vec<_> = findings.iter().filter(|finding| finding.code == "chemicals-in-contact").collect();
-    // The wipe before it is a meeting of its own.
+    // The spirit before it is a meeting of its own; the polish was wiped off.
     assert_eq!(own.len(), 2);
     let coats =
         own.iter().find(|finding| finding.message.starts_with("`bay`, `clove` and `cumin` meet")).unwrap();

@@ -19,6 +19,7 @@ pub(super) struct Act<'a> {
     class: Option<&'static Class>,
     tool: Option<&'a str>,
     rinsed: bool,
+    wipes: bool,
 }
 
 /// Two chemicals that must not meet, and do.
@@ -54,6 +55,7 @@ fn act<'a>(study: &'a Study, step: &'a Step) -> Act<'a> {
         class: supply.and_then(class),
         tool: step.tool.as_deref(),
         rinsed: step.rinse || step.verb == Verb::Rinse,
+        wipes: step.verb == Verb::Wipe,
         span: step.span,
         is_coat: false,
     }
@@ -104,6 +106,7 @@ fn coats(study: &Study) -> impl Iterator<Item = Act<'_>> {
         class: product.kind.as_ref().and_then(|kind| kind.class),
         tool: None,
         rinsed: false,
+        wipes: false,
         span: product.name.span,
         is_coat: true,
     })
@@ -111,7 +114,12 @@ fn coats(study: &Study) -> impl Iterator<Item = Act<'_>> {
 
 /// Flammable solvents are gone and a film of polish has dried by the next working day; salts, acids and bleach stay.
 fn dries_off(act: &Act<'_>) -> bool {
-    act.class.is_none_or(|class| class.is_in("flammable") || class.is_in("hydrocarbon"))
+    act.class.is_none_or(|class| class.is_in("flammable")) || is_film(act)
+}
+
+/// What a polish leaves: oils without a solvent that could evaporate.
+fn is_film(act: &Act<'_>) -> bool {
+    act.class.is_some_and(|class| class.is_in("hydrocarbon") && !class.is_in("flammable"))
 }
 
 /// The meetings that were found, each once.
@@ -131,6 +139,8 @@ impl<'a> Met<'a> {
             if act.rinsed {
                 on_surface.clear();
             } else {
+                // A wipe takes off the film of a polish, and no salt, acid or bleach.
+                on_surface.retain(|earlier| !(act.wipes && is_film(earlier)));
                 keep(&mut on_surface, act);
             }
         }
