@@ -231,7 +231,7 @@ fn a_bundle_is_described_and_builds_the_same_pages_again() {
         let description = package["description"].as_str().unwrap();
         let command = description.split_once("tapeline build ").unwrap().1;
         let words: Vec<&str> = command.split(' ').map(|word| word.trim_matches('"')).collect();
-        assert_eq!(words.iter().any(|word| *word == "--as-of"), day.is_some(), "{command}");
+        assert_eq!(words.contains(&"--as-of"), day.is_some(), "{command}");
         let stranger = Bench { folder: bench.folder.join("out") };
         assert_eq!(stranger.run(&[&["build"], words.as_slice()].concat()).code, 0);
         for (name, bytes) in bench.bytes("out/again") {

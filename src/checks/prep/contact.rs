@@ -1,6 +1,6 @@
 //! Where chemicals meet that must not: on the surface with no full rinse between them, or on a tool.
 
-use super::steps::{class, sequences};
+use super::steps::{class, folded, sequences};
 use crate::catalog::{Catalog, Class, Pair, Reach};
 use crate::checks::Context;
 use crate::study::{Step, Study, Verb};
@@ -40,11 +40,6 @@ impl Contact<'_> {
     pub(super) fn is_on_tool(&self) -> bool {
         self.earlier.tool.is_some() && self.earlier.tool.map(folded) == self.later.tool.map(folded)
     }
-}
-
-/// One pad is one pad, whatever the capitals and blanks in its name.
-fn folded(tool: &str) -> String {
-    tool.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
 fn act<'a>(study: &'a Study, step: &'a Step) -> Act<'a> {
