@@ -172,7 +172,7 @@ fn a_step_that_rounds_count_from_is_asked_for_once() {
 fn a_misspelt_head_beside_its_block_is_one_finding() {
     for (word, slip) in [("exposure", "exposre"), ("apply", "aply")] {
         let block = FRAME.find(&format!("\n{word}")).unwrap() + 1;
-        let end = FRAME[block..].find("\n").unwrap() + block;
+        let end = FRAME[block..].find('\n').unwrap() + block;
         let second = format!("{}\n{}", &FRAME[block..end].replace(word, slip), &FRAME[block..]);
         let study = format!("{}{second}", &FRAME[..block]);
         assert_eq!(codes(&study, HEAD, &rows()), ["unknown-word"], "{slip}");
