@@ -103,7 +103,8 @@ pub fn apply(study: &Study, findings: Vec<Finding>, to_come: Option<&[Finding]>)
         study.waivers.iter().filter_map(|waiver| faulty(waiver, &findings)).collect();
     let sound: Vec<&Waiver> = study.waivers.iter().filter(|waiver| is_sound(waiver)).collect();
     about.extend(sound.iter().filter_map(|waiver| {
-        to_come.and_then(|to_come| idle(waiver, &findings, to_come)).or_else(|| forbidden(waiver, &findings))
+        let idle = || to_come.and_then(|to_come| idle(waiver, &findings, to_come));
+        forbidden(waiver, &findings).or_else(idle)
     }));
     let mut left = Waiving::default();
     for finding in findings {
@@ -188,11 +189,16 @@ fn idle(waiver: &Waiver, findings: &[Finding], to_come: &[Finding]) -> Option<Fi
     })
 }
 
-/// A waiver of sound form that silences nothing, because what it names may not be silenced.
+/// A waiver of sound form that silences nothing, because what it names may not be silenced: the finding at its
+/// place, or every finding of its code.
 fn forbidden(waiver: &Waiver, findings: &[Finding]) -> Option<Finding> {
     let code = waiver.code.value.as_str();
     let mut here = waiver.places.iter().filter_map(|place| met(findings, code, &place.value));
-    let binding = here.find(|finding| finding.binding)?;
+    let all = || findings.iter().filter(|finding| finding.code == code);
+    let binding = here.find(|finding| finding.binding).or_else(|| {
+        // Another place would be forbidden as well, so none is offered.
+        all().all(|finding| finding.binding).then(|| all().next())?
+    })?;
     let message = format!("`{}` cannot be allowed, whatever the reason", code.replace('-', " "));
     let finding = Finding::warning(NOT_ALLOWED.code, waiver.code.span, message)
         .related(binding.place, "it stays here")
@@ -274,10 +280,11 @@ fn joined<'w>(reasons: impl Iterator<Item = &'w str>) -> String {
     once.join("; ")
 }
 
-/// The names that findings of a code carry, each once, at most six.
+/// The names that findings of a code carry which may be silenced, each once, at most six.
 fn places(code: &str, findings: &[Finding]) -> Vec<String> {
     let mut places: Vec<String> = Vec::new();
-    for name in findings.iter().filter(|finding| finding.code == code).flat_map(|finding| &finding.about) {
+    let open = findings.iter().filter(|finding| finding.code == code && !finding.binding);
+    for name in open.flat_map(|finding| &finding.about) {
         let name = format!("`{name}`");
         if places.len() < 6 && !places.contains(&name) {
             places.push(name);

@@ -292,9 +292,9 @@ pub(super) fn summarise(readings: &mut Readings) {
             let out = reading.is(Packed::LEFT_OUT);
             cell.left_out += u32::from(out);
             match reading.kind {
-                Kind::Taken => {}
+                Kind::Taken | Kind::Blank => {}
                 Kind::BelowGauge => cell.below_gauge += u32::from(!out),
-                Kind::NotTaken | Kind::Blank => cell.not_taken += u32::from(!out),
+                Kind::NotTaken => cell.not_taken += u32::from(!out),
             }
             cell.blank += u32::from(reading.kind == Kind::Blank);
             if reading.context != last {

@@ -75,9 +75,9 @@ pub struct Cell {
     pub all: Summary,
     /// How many readings are below the gauge; left out ones not counted.
     pub below_gauge: u32,
-    /// How many readings were not taken: the file says so, or their place is blank.
+    /// How many readings the file says were not taken, as `n/a` does; a blank says nothing.
     pub not_taken: u32,
-    /// How many of these are blank, so that nobody said why.
+    /// How many places were left blank, so that nobody said why.
     pub blank: u32,
     /// How many readings are left out.
     pub left_out: u32,
@@ -182,6 +182,7 @@ pub(super) enum Kind {
     Taken,
     BelowGauge,
     NotTaken,
+    /// Nothing was typed in, not even that it was not taken.
     Blank,
 }
 

@@ -445,8 +445,12 @@ impl<'a, 'b> Reader<'a, 'b> {
                 entry
             }
             Err(fault) => {
-                let wrong = if fault == NumberFault::Comma { Wrong::Comma } else { Wrong::Number };
-                self.faults.add_text(wrong, &text, span);
+                if fault == NumberFault::Comma {
+                    // One setting of a spreadsheet writes all of them.
+                    self.faults.add_first(Wrong::Comma, &text, span);
+                } else {
+                    self.faults.add_text(Wrong::Number, &text, span);
+                }
                 return false;
             }
         };

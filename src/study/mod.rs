@@ -67,6 +67,8 @@ pub struct Study {
     pub prep_shade: bool,
     /// Place of the `prep` head.
     pub prep_span: Option<Span>,
+    /// Steps that a round counts from and `prep` does not have; a finding says so.
+    pub prep_lacks: Vec<Verb>,
     /// The drawn map, if there is one.
     pub grid: Option<Grid>,
     /// True where a line of `map` could not be read.

@@ -152,7 +152,7 @@ impl<'s> Builder<'s> {
             .map(|head| Statement { verb: rule.word.into(), ..head });
         let salvaged = if head.is_none() { salvage(code, line.start) } else { None };
         self.push_block(rule, head, salvaged, line);
-        self.mark_broken();
+        self.mark_guessed();
     }
 
     /// The block whose words the lines below a head use, if only one fits.
@@ -230,7 +230,7 @@ impl<'s> Builder<'s> {
             .help(format!("is a line `{}` missing above it?", owner.word)),
         );
         self.push_block(owner, None, None, line);
-        self.mark_broken();
+        self.mark_guessed();
         self.child(owner, line, word);
     }
 
@@ -362,6 +362,7 @@ impl<'s> Builder<'s> {
             salvaged,
             children: Vec::new(),
             broken: false,
+            guessed: false,
             span,
         });
         self.open = Open::Block(rule);
@@ -371,6 +372,13 @@ impl<'s> Builder<'s> {
     fn push_child(&mut self, statement: Statement) {
         if let Some(block) = self.tree.blocks.last_mut() {
             block.children.push(statement);
+        }
+    }
+
+    fn mark_guessed(&mut self) {
+        self.mark_broken();
+        if let Some(block) = self.tree.blocks.last_mut() {
+            block.guessed = true;
         }
     }
 
@@ -489,6 +497,8 @@ mod tests {
             ),
             ("surface door\n    size 880 x 580\n", "`580` has no unit"),
             ("surface door\n    size 5 x 4 in\n", "`in` is not a unit here, since it belongs to `in GU`"),
+            ("product wax\n    flash 2 too 4 min\n", "`too` is not the word of a range"),
+            ("product wax\n    bought EUR 20 for 500 ml\n", "an amount stands before its currency"),
             ("prep\n    wash with with\n", "`with` is a word of the language and cannot be a name"),
             ("prep\n    clay dry\n", "`dry` begins a statement of its own"),
             ("gauge g\n    repeats within 2 GU\n", "`repeats` is not a word that stands under `gauge`"),

@@ -139,6 +139,7 @@ impl<'b> Table<'b> {
             salvaged: None,
             children: Vec::new(),
             broken: self.block.broken,
+            guessed: false,
             span: row.span,
         };
         let mut head = Statement {

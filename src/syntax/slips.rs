@@ -47,6 +47,9 @@ impl<'a> Slip<'a> {
         self.round()
             .or_else(|| self.log())
             .or_else(|| self.price())
+            .or_else(|| self.currency_first())
+            .or_else(|| self.range())
+            .or_else(|| self.climate())
             .or_else(|| self.unit())
             .or_else(|| self.name())
             .or_else(|| self.and())
@@ -88,6 +91,60 @@ impl<'a> Slip<'a> {
                 "end it with the amount that was bought, as `20.00 EUR for 500 ml`".into(),
             )
         })
+    }
+
+    /// `EUR 20 for 500 ml`: an amount stands before its currency.
+    fn currency_first(&self) -> Told {
+        if !["bought", "price"].contains(&self.hint.word) || !self.expects("v_number") {
+            return None;
+        }
+        let letters = self.found.bytes().take_while(u8::is_ascii_alphabetic).count();
+        let rest = self.line.get(self.misfit.at + letters..)?.trim_start();
+        let figures = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
+        let (amount, behind) = rest.split_at(figures);
+        (letters == 3 && !amount.is_empty()).then(|| {
+            let code = self.found[..letters].to_uppercase();
+            ("an amount stands before its currency".into(), format!("write `{amount} {code}{behind}`"))
+        })
+    }
+
+    /// The word that somebody wrote in place of `to`, as in `2 too 4 min`, and where in the line it begins.
+    pub(super) fn instead_of_to(&self) -> Option<(usize, &'a str)> {
+        const WORDS: &[&str] = &["too", "tu", "ot", "til", "till", "until", "thru", "through", "upto"];
+        let word = self.previous;
+        let is_range = self.expects("k_to")
+            && self.found.starts_with(|c: char| c.is_ascii_digit())
+            && WORDS.iter().any(|known| known.eq_ignore_ascii_case(word));
+        is_range.then(|| (self.before.len() - word.len(), word))
+    }
+
+    fn range(&self) -> Told {
+        let (at, word) = self.instead_of_to()?;
+        let low = self.line.get(..at)?.split_whitespace().next_back()?;
+        let high = self.line.get(self.misfit.at..)?.split(',').next()?.trim_end();
+        Some((format!("`{word}` is not the word of a range"), format!("write `{low} to {high}`")))
+    }
+
+    /// `temp 20C` in a record: the climate is said with `at`.
+    fn climate(&self) -> Told {
+        let found = self.found.trim_end_matches([':', '=', '.']);
+        let is_temperature = ["temp", "temperature"].contains(&found.to_lowercase().as_str());
+        if self.block.word != "done" || !is_temperature {
+            return None;
+        }
+        let rest =
+            self.line.get(self.misfit.at + self.found.len()..)?.trim_start_matches([' ', '\t', ':', '=']);
+        let figures = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
+        let (number, unit) = rest.split_at(figures);
+        let unit = unit.split([' ', '\t', ',']).find(|word| !word.is_empty()).unwrap_or("");
+        let unit = if unit.to_lowercase().ends_with('f') { "degF" } else { "degC" };
+        let number = if number.is_empty() { "20" } else { number };
+        let first =
+            if self.expects("k_at") { "" } else { "say what was done, as `coat 1 of bay`, and then " };
+        Some((
+            format!("`{found}` is not a word of the language"),
+            format!("{first}write `at {number} {unit}`"),
+        ))
     }
 
     fn unit(&self) -> Told {

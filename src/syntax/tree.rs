@@ -48,6 +48,8 @@ pub struct Block {
     pub children: Vec<Statement>,
     /// True where the head or a line under it could not be read.
     pub broken: bool,
+    /// True where the word of the head is missing or misspelt, so that what block it is was guessed, and a finding says so.
+    pub guessed: bool,
     /// Place of the head.
     pub span: Span,
 }

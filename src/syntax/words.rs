@@ -131,7 +131,11 @@ pub(super) fn misfit(
         format!("`{found}` does not fit here")
     };
     let mut finding = Finding::error("unreadable-line", span, message);
-    if let Some((message, help)) = Slip::new(line, misfit, found, block, hint).told() {
+    let slip = Slip::new(line, misfit, found, block, hint);
+    if let Some((message, help)) = slip.told() {
+        if let Some((at, word)) = slip.instead_of_to() {
+            finding.place = Span::new(start + at, start + at + word.len()).into();
+        }
         finding.message = message;
         finding = finding.help(help);
     } else if !found.is_empty() && !expected.is_empty() {

@@ -114,10 +114,13 @@ fn a_pair_of_groups_is_found_either_way() {
 #[test]
 fn a_place_leaves_out_what_counts_in_a_vessel_only() {
     let on_section = |a, b| catalog().meet_in(Reach::Any, class(a), class(b));
-    assert!(on_section("peroxide", "drying oil").is_none());
+    assert!(on_section("isocyanate coating", "ammonia cleaner").is_none());
     assert!(on_section("silica coating", "water").is_none());
     assert!(on_section("bleach", "acid cleaner").is_some());
-    let in_vessel = catalog().meet_in(Reach::Vessel, class("peroxide"), class("drying oil"));
+    for other in ["isopropanol", "alkaline cleaner", "tar remover", "drying oil"] {
+        assert_eq!(on_section("peroxide", other).map(|pair| pair.severity), Some(Danger::Forbid), "{other}");
+    }
+    let in_vessel = catalog().meet_in(Reach::Vessel, class("isocyanate coating"), class("ammonia cleaner"));
     assert_eq!(in_vessel.map(|pair| pair.severity), Some(Danger::Forbid));
 }
 
@@ -132,23 +135,23 @@ iron-remover         . . X . -
 acid-cleaner         . . X . X -
 oxalic-cleaner       . . X . X . -
 fluoride-cleaner     . . X . X X X -
-hypochlorite         . . . v X X X X -
+hypochlorite         . . . X X X X X -
 ammonia-cleaner      . . . . X X X X X -
-peroxide             . . v v X X X X X v -
+peroxide             . . X X X X X X X X -
 clay-lubricant       . . . . . . . . . . . -
-compound             . . . . . . . . v . v . -
-polish               . . . . . . . . v . v . . -
-isopropanol          . . . . . . . . X . v . . . -
-panel-wipe           . . . . . . . . X . v . . . . -
-solvent-wipe         . . . . . . . . v . v . . . . . -
-mineral-spirits      . . . . . . . . v . v . . . . . . -
+compound             . . . . . . . . X . X . -
+polish               . . . . . . . . X . X . . -
+isopropanol          . . . . . . . . X . X . . . -
+panel-wipe           . . . . . . . . X . X . . . . -
+solvent-wipe         . . . . . . . . X . X . . . . . -
+mineral-spirits      . . . . . . . . X . X . . . . . . -
 acetone              . . . . . . . . X . X . . . . . . . -
 sanding-dust         . . . . . . . . . . . . . . . . . . . -
 silica-coating       s . s s . s s s s s . . s s . . s s . . -
-spray-sealant        . . s s . . . . X s v . s s . . s s . . . -
-polymer-sealant      . . . . . . . . v . v . . . . . . . . . s s -
-wax                  . . . . . . . . v . v . . . . . . . . . s s . -
-drying-oil           . . . . . . . . v . v . . . . . . . . . s s . . -
+spray-sealant        . . s s . . . . X s X . s s . . s s . . . -
+polymer-sealant      . . . . . . . . X . X . . . . . . . . . s s -
+wax                  . . . . . . . . X . X . . . . . . . . . s s . -
+drying-oil           . . . . . . . . X . X . . . . . . . . . s s . . -
 isocyanate-coating   s . v . . . . . v v . . . . s s . . . . . s . . . -
 ";
 

@@ -136,6 +136,99 @@ fn rows_that_were_typed_twice_are_told_once_a_round() {
 }
 
 #[test]
+fn a_slip_in_a_value_or_a_year_is_told_once() {
+    let mut far = rows();
+    far[15] = far[15].replacen("90.0", "900", 1);
+    assert_eq!(codes(FRAME, HEAD, &far), ["reading-far-off"]);
+    let mut year = rows();
+    year[15] = year[15].replacen("2026-03-11", "2025-03-11", 1);
+    assert_eq!(codes(FRAME, HEAD, &year), ["read-before-apply"]);
+}
+
+#[test]
+fn a_certificate_that_had_run_out_when_rounds_were_read_is_told_of_the_readings() {
+    let study = FRAME.replace("certified   2026-02-01", "certified   2025-02-01");
+    let found = codes(&study, HEAD, &rows());
+    // The round that is to come is asked of the plan, the two that were read are not.
+    assert_eq!(found, ["certificate-lapses", "gauge-out-of-certificate"]);
+    let renewed = "certified   2025-02-01 for 12 months\n    certified   2026-04-20";
+    let study = FRAME.replace("certified   2026-02-01", renewed);
+    assert_eq!(codes(&study, HEAD, &rows()), ["gauge-out-of-certificate"]);
+}
+
+#[test]
+fn a_line_of_the_rounds_that_is_lost_is_one_finding() {
+    let study = FRAME.replace("    every round gloss-20 5 times\n", "");
+    assert_eq!(codes(&study, HEAD, &rows()), ["deciding-round-missing"]);
+    let undecided = study.replace("    decide by   gloss-20 at month 3\n", "");
+    assert_eq!(codes(&undecided, HEAD, &rows()), ["measure-not-read"]);
+}
+
+#[test]
+fn a_step_that_rounds_count_from_is_asked_for_once() {
+    let wipe = "    wipe        with spirit 35 % by volume  twice, fresh cloth,  wait 5 min\n";
+    let own = |study: &str| -> Vec<&str> {
+        let missing = ["undefined-name", "no-wipe", "no-prep"];
+        codes(study, HEAD, &rows()).into_iter().filter(|code| missing.contains(code)).collect()
+    };
+    assert_eq!(own(&FRAME.replace(wipe, "")), ["undefined-name"]);
+    let (before, rest) = FRAME.split_once("prep\n").unwrap();
+    let (_, after) = rest.split_once("map  ").unwrap();
+    let bare = format!("{before}map  {after}");
+    assert_eq!(own(&bare), ["undefined-name"]);
+    assert_eq!(own(&bare.replace("after wipe", "before apply")), ["no-prep"]);
+}
+
+#[test]
+fn a_misspelt_head_beside_its_block_is_one_finding() {
+    for (word, slip) in [("exposure", "exposre"), ("apply", "aply")] {
+        let block = FRAME.find(&format!("\n{word}")).unwrap() + 1;
+        let end = FRAME[block..].find('\n').unwrap() + block;
+        let second = format!("{}\n{}", &FRAME[block..end].replace(word, slip), &FRAME[block..]);
+        let study = format!("{}{second}", &FRAME[..block]);
+        assert_eq!(codes(&study, HEAD, &rows()), ["unknown-word"], "{slip}");
+    }
+}
+
+#[test]
+fn a_layout_with_too_few_sections_is_one_finding() {
+    let (before, rest) = FRAME.split_once("    | bay").unwrap();
+    let (_, after) = rest.split_once("apply\n").unwrap();
+    let layout = |rows: &str| format!("{before}{rows}apply\n{after}");
+    let none = layout("    | bay bare clove cumin |\n");
+    let few = layout("    | bay bare clove cumin |\n    | bare . . bare |\n");
+    for (study, expected) in [(none, "compares-sections-not-products"), (few, "spread-from-too-few")] {
+        let found = codes(&study, "", &[]);
+        let own = ["few-bare-sections", "compares-sections-not-products", "spread-from-too-few"];
+        let own: Vec<_> = found.into_iter().filter(|code| own.contains(code)).collect();
+        assert_eq!(own, [expected]);
+    }
+}
+
+#[test]
+fn decimal_commas_in_quotes_are_one_finding_a_file() {
+    let quoted = |row: &String| {
+        let (keys, values) = row.trim_end().split_once(",GU,").unwrap();
+        let values: Vec<String> =
+            values.split(',').map(|value| format!("\"{}\"", value.replace('.', ","))).collect();
+        format!("{keys},GU,{}\n", values.join(","))
+    };
+    let rows: Vec<String> = rows().iter().map(quoted).collect();
+    assert_eq!(codes(FRAME, HEAD, &rows), ["decimal-comma"]);
+    let piece = format!("whole\n{FRAME}--- date 2026-05-01\n--- readings.csv\n{HEAD}{}", rows.concat());
+    assert!(findings(&piece).1[0].message.ends_with("119 places more like it"));
+}
+
+#[test]
+fn a_reading_that_was_not_taken_is_not_asked_for_and_a_blank_is() {
+    for (typed, expected) in [("n/a", None), ("-", None), ("", Some("fewer-readings-than-planned"))] {
+        let mut rows = rows();
+        rows[3] = rows[3].replacen("90.0", typed, 1);
+        assert_eq!(codes(FRAME, HEAD, &rows), expected.into_iter().collect::<Vec<_>>(), "{typed}");
+    }
+}
+
+#[test]
 fn a_round_that_is_misspelt_in_all_its_rows_is_not_missed() {
     let rows: Vec<String> = rows().iter().map(|row| row.replace("fresh", "fresch")).collect();
     assert_eq!(codes(FRAME, HEAD, &rows), ["unknown-round"]);

@@ -36,8 +36,24 @@ fn a_polish_after_the_wipe_is_residue_and_not_a_wrong_order() {
 }
 
 #[test]
+fn a_polish_after_wipe_and_tape_is_one_finding_that_says_where_it_belongs() {
+    for steps in [
+        &["wash", "decontaminate", "dry", "wipe", "tape", "label", "polish"][..],
+        &["wash", "decontaminate", "dry", "wipe", "tape", "polish", "label"],
+    ] {
+        let piece = prep(steps);
+        assert!(!has(&piece, "residue-before-apply"));
+        let finding = found(&piece, "order-of-prep");
+        assert!(finding.message.starts_with("`polish` stands after `wipe`"), "{}", finding.message);
+        assert_eq!(finding.help, ["write `polish` above `wipe`"]);
+        assert_eq!(codes(&piece).iter().filter(|code| **code == "order-of-prep").count(), 1);
+    }
+}
+
+#[test]
 fn residue_without_any_wipe_is_told_once() {
-    let piece = prep(&["wash", "decontaminate", "dry", "polish", "tape", "label"]);
+    let rounds = ROUNDS.replace("after wipe", "before apply");
+    let piece = format!("{rounds}{}", prep(&["wash", "decontaminate", "dry", "polish", "tape", "label"]));
     assert!(has(&piece, "no-wipe"));
     assert!(!has(&piece, "residue-before-apply"));
 }
@@ -168,6 +184,57 @@ fn what_stays_after_preparation_meets_the_wash_of_a_round_and_spirit_does_not() 
     let same_day =
         prep(&["wash", "dry", "wipe", "wash with mould-off for 5 min, rinse", "dry", "tape", "label"]);
     assert!(has(&format!("{BLEACH}{same_day}"), "chemicals-in-contact"));
+}
+
+const PEROXIDE: &str = "supply perox, a peroxide cleaner\n    mix neat\n    sheet \"p.pdf\"\n\
+    supply lye, an alkaline cleaner\n    mix neat\n    sheet \"l.pdf\"\n\
+    supply tarry, a tar remover\n    sheet \"t.pdf\"\n";
+
+#[test]
+fn peroxide_that_is_not_rinsed_meets_spirit_lye_and_tar_remover() {
+    for later in ["wipe", "wash with lye for 2 min, rinse", "decontaminate with tarry for 90 s, rinse"] {
+        for (rinse, expected) in [("", 1), (", rinse", 0)] {
+            let wet = format!("wash with perox for 6 min{rinse}");
+            let steps = ["wash", &wet, later, "rinse", "dry", "polish", "wipe", "tape", "label"];
+            let all = codes(&format!("{PEROXIDE}{}", prep(&steps)));
+            let own = |code: &str| all.iter().filter(|one| **one == code).count();
+            assert_eq!(own("chemicals-in-contact"), expected, "{later}: {all:?}");
+            assert_eq!(own("no-rinse"), 0, "{later}: {all:?}");
+        }
+    }
+}
+
+#[test]
+fn what_a_polish_left_has_dried_before_a_round_and_is_wet_in_preparation() {
+    let round = format!("{BLEACH}{ROUNDS}    before each round  wash with mould-off for 5 min, rinse, dry\n");
+    assert!(!has(&round, "chemicals-in-contact"));
+    let after = prep(&[
+        "wash",
+        "dry",
+        "polish",
+        "wash with mould-off for 5 min, rinse",
+        "dry",
+        "wipe",
+        "tape",
+        "label",
+    ]);
+    let finding = found(&format!("{BLEACH}{after}"), "chemicals-in-contact");
+    assert!(finding.binding && finding.label.starts_with("Fire"), "{}", finding.label);
+}
+
+#[test]
+fn a_step_that_meets_every_product_is_one_finding_and_its_rinse_is_asked_for_once() {
+    let steps = ["wash", "dry", "polish", "wipe", "wash with mould-off for 5 min", "dry", "tape", "label"];
+    let piece = format!("{BLEACH}{}", prep(&steps));
+    let (_, findings) = super::findings(&piece);
+    let own: Vec<_> = findings.iter().filter(|finding| finding.code == "chemicals-in-contact").collect();
+    // The spirit before it is a meeting of its own; the polish was wiped off.
+    assert_eq!(own.len(), 2);
+    let coats =
+        own.iter().find(|finding| finding.message.starts_with("`bay`, `clove` and `cumin` meet")).unwrap();
+    assert!(coats.binding && coats.related.len() == 3);
+    assert_eq!(coats.about, ["bay", "clove", "cumin", "mould-off"]);
+    assert!(!has(&piece, "no-rinse"));
 }
 
 #[test]

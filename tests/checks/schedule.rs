@@ -65,6 +65,30 @@ fn upkeep_without_a_start_begins_after_its_first_interval() {
 }
 
 #[test]
+fn water_on_the_day_of_the_coat_is_judged_by_the_hour() {
+    // The frame is coated from 09:00 on and dries for 12 h.
+    let upkeep =
+        |from: &str| format!("upkeep\n    every 1 day wash with soap, rinse, from {from} after apply\n");
+    let early = found(&upkeep("2 h"), "water-before-dry");
+    assert_eq!(early.severity, Severity::Warning);
+    assert!(
+        early.message.starts_with("upkeep begins with a wash on 2026-03-03 11:00, before `bay` (12 h"),
+        "{early:?}"
+    );
+    assert_eq!(early.help, ["keep the panel dry until 2026-03-03 21:00"]);
+    assert!(!has(&upkeep("12 h"), "water-before-dry"));
+    assert!(!has(&upkeep("1 day"), "water-before-dry"));
+    // Without the hour of the coat only the day counts.
+    let unsaid = "apply\n    on 2026-03-03\n    air 18 to 22 degC, 40 to 60 % humidity\n    surface at least 3 degC above dew point\n";
+    assert!(!has(&format!("{unsaid}{}", upkeep("2 h")), "water-before-dry"));
+    let out = "exposure \"Yard\"\n    put out 2026-03-03\n";
+    let same_day = found(out, "water-before-dry");
+    assert_eq!(same_day.severity, Severity::Advice);
+    assert_eq!(same_day.help, early.help);
+    assert!(!has(&format!("{unsaid}{out}"), "water-before-dry"));
+}
+
+#[test]
 fn a_coat_without_an_hour_is_judged_only_where_it_is_surely_wrong() {
     let done = |first: &str, second: &str| {
         format!(

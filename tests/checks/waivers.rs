@@ -103,6 +103,26 @@ fn what_could_hurt_or_contradicts_itself_is_not_waived() {
     assert_eq!(waiving(harmless).waived.len(), 1);
 }
 
+#[test]
+fn no_other_place_is_offered_for_what_no_reason_can_silence() {
+    let meeting = "supply lime-off, an acid cleaner\n    mix neat\n    sheet \"l.pdf\"\nprep\n    \
+                   wash with soap, 1 part to 200 water, rinse\n    decontaminate with iron-off for 5 min\n    \
+                   decontaminate with lime-off for 1 min, rinse\n    dry\n    wipe with spirit 35 % by volume\n    \
+                   tape lines 6 mm wide\n    label\n";
+    for place in ["prep", "lime-off", "bay"] {
+        let allow = format!("allow chemicals in contact for {place} because \"I am careful\"\n");
+        let codes = codes(&waiving(&format!("{meeting}{allow}")));
+        assert!(codes.contains(&"waiver-not-allowed") && !codes.contains(&"waiver-not-needed"), "{codes:?}");
+        assert!(codes.contains(&"chemicals-in-contact"));
+    }
+    // Of a code that is binding at one place only, the other places are offered.
+    let sheets = "supply etch, a fluoride cleaner\n    mix neat\nsupply suds, a shampoo\n    mix 1 part to 200 water\n\
+                  allow no data sheet for soap because \"lost\"\n";
+    let idle = waiving(sheets);
+    let finding = idle.findings.iter().find(|finding| finding.code == "waiver-not-needed").unwrap();
+    assert!(finding.help[0].contains("`suds`") && !finding.help[0].contains("`etch`"), "{:?}", finding.help);
+}
+
 /// Two sections lie on one dent, so that one finding is about both.
 const DENT: &str = "surface panel\n    material clearcoat on steel\n    size 880 x 580 mm\n    \
                     film 100 to 130 um\n    \

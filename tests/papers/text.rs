@@ -13,11 +13,16 @@ fn wild() -> tapeline::pipeline::Outcome {
     sound(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3))
 }
 
+/// A page without the one script that is ours, to the letter; any other stays.
+fn without_own_script(page: &str) -> String {
+    page.replacen(concat!("<script>", include_str!("../../templates/report.js"), "</script>"), "", 1)
+}
+
 #[test]
 fn names_and_prose_are_text_on_every_page() {
     let outcome = wild();
     for page in ["index.html", "report.html", "checklist.html", "safety-cards.html", "map.svg"] {
-        let text = output(&outcome, page);
+        let text = without_own_script(&output(&outcome, page));
         for bad in ["<script", "<img", "<b>", "<i>", "onerror=\"", "javascript:z\""] {
             assert!(!text.contains(bad), "{page} has {bad}");
         }
@@ -45,7 +50,7 @@ fn rows_of_a_markdown_table_keep_their_columns() {
 fn no_page_asks_the_network_for_anything() {
     let outcome = wild();
     for page in ["index.html", "report.html", "checklist.html", "safety-cards.html", "map.svg"] {
-        let text = output(&outcome, page).replace("http://www.w3.org/2000/svg", "");
+        let text = without_own_script(&output(&outcome, page)).replace("http://www.w3.org/2000/svg", "");
         for bad in ["src=", "<link", "@import", "url(http", "url(\"http", "<iframe", "<object"] {
             let shown = text.matches(bad).count();
             // The prose of the study shows its own source text, which fetches nothing.

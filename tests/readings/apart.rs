@@ -15,6 +15,7 @@ fn reads(measure: usize) -> Step {
         dwell: None,
         rinse: false,
         tool: None,
+        grit: None,
         times: 1,
         fresh_cloth: false,
         wait: None,

@@ -3,24 +3,25 @@
 use super::sections::{by_product, of, understood};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count};
+use crate::planning::Room;
 use crate::study::Treatment;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "few-bare-sections",
         severity: Severity::Warning,
-        what: "Fewer than four sections stay bare where products have one section each, or only one where they have several.",
+        what: "Fewer than four sections stay bare where products have one section each, or only one where they have several. Where the layout has fewer than three degrees of freedom, that graver fault is told alone.",
         why: "With one section a product, the bare sections alone show how much sections treated alike differ. From two or three of them that is hardly known, and almost nothing can be told apart.",
         mend: "Leave four to six sections bare, spread over the panel, or give products a second section.",
         bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
-    | bay    .      bare   cumin  |
-    | bare   clove  .      .      |
-    | .      .      .      bare   |
+    | bay    clove  bare   cumin  |
+    | cumin  bay    clove  .      |
+    | clove  cumin  bay    .      |
 ",
         good: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
-    | bay    bare   .      cumin  |
-    | bare   clove  .      .      |
-    | .      bare   .      bare   |
+    | bay    clove  bare   cumin  |
+    | cumin  bay    clove  bare   |
+    | clove  cumin  bay    bare   |
 ",
         source: "common practice, no source",
     },
@@ -34,7 +35,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let single = products.iter().all(|(_, sections)| sections.len() == 1);
     let enough = if single { 4 } else { 2 };
     let Some(first) = bare.first().filter(|_| bare.len() < enough && !products.is_empty()) else { return };
-    if !understood(study) {
+    // Without scatter to judge by, more bare sections are asked for as part of that.
+    if !understood(study) || Room::of(study).is_some_and(|room| room.df < 3) {
         return;
     }
     let stays = if bare.len() == 1 { "stays" } else { "stay" };

@@ -55,7 +55,12 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         study.judged_measures().filter(|&(id, measure)| !measure.broken && !is_read(study, id))
     {
         let name = &measure.name.value;
-        let deciding = study.decide.as_ref().is_some_and(|decide| decide.measure == Some(id));
+        let decide = study.decide.as_ref().filter(|decide| decide.measure == Some(id));
+        // The round that decides by it is told as the graver fault.
+        if decide.is_some_and(|decide| decide.round.is_some()) {
+            continue;
+        }
+        let deciding = decide.is_some();
         let finding =
             Finding::warning(CHECK.page.code, measure.name.span, format!("no round reads `{name}`"))
                 .help(format!("write `every round {name} 5 times` under `rounds`, or take the measure out"))
@@ -64,7 +69,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-fn is_read(study: &Study, measure: MeasureId) -> bool {
+/// Whether a round or a step of preparation reads a measure, or all that it is made of.
+pub(in crate::checks) fn is_read(study: &Study, measure: MeasureId) -> bool {
     if let MeasureKind::Made(made) = &study.measure(measure).kind {
         return made.parts.iter().all(|&part| is_read(study, part));
     }

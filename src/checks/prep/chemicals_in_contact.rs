@@ -1,12 +1,9 @@
 //! Chemicals that meet on the panel or on a tool with no full rinse between them.
 
-use super::steps::{class, folded, sequences};
-use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
+use super::contact::{Contact, contacts};
+use crate::catalog::{Danger, Pair};
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity};
-use crate::study::{Step, Study, Verb};
-use crate::text::Span;
-use std::collections::{BTreeMap, BTreeSet};
+use crate::diag::{Finding, Page, Severity, list};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -50,126 +47,21 @@ prep
     run,
 };
 
-/// A chemical put on the surface, or a rinse, or both.
-#[derive(Clone, Copy)]
-struct Act<'a> {
-    name: &'a str,
-    class: Option<&'static Class>,
-    tool: Option<&'a str>,
-    rinsed: bool,
-    span: Span,
-}
-
-fn act<'a>(study: &'a Study, step: &'a Step) -> Act<'a> {
-    // The kind stands in the head of a supply, so that a line below it that could not be read hides nothing.
-    let supply = step.with.as_ref().map(|with| study.supply(with.value));
-    Act {
-        name: supply.map_or("", |supply| supply.name.value.as_str()),
-        class: supply.and_then(class),
-        tool: step.tool.as_deref(),
-        rinsed: step.rinse || step.verb == Verb::Rinse,
-        span: step.span,
-    }
-}
+/// How many products a finding names.
+const NAMED: usize = 6;
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let study = context.study;
-    // A line that could not be read may have been the rinse; it is an error already.
-    if study.prep_broken || study.rounds_broken {
-        return;
-    }
-    let days: Vec<Vec<Act<'_>>> = sequences(study)
-        .into_iter()
-        .map(|sequence| sequence.steps.into_iter().map(|step| act(study, step)).collect())
-        .collect();
-    let mut met = Met { catalog: context.catalog, told: BTreeSet::new(), pairs: Vec::new() };
-    let left: Vec<Vec<Act<'_>>> = days.iter().map(|day| met.through(Vec::new(), day)).collect();
-    for coat in coats(study) {
-        met.through(left.first().cloned().unwrap_or_default(), &[coat]);
-    }
-    // What a day leaves may meet any later day; only preparation is done once and first.
-    let mut stays = Vec::new();
-    for act in left.concat().into_iter().filter(|act| !evaporates(act)) {
-        keep(&mut stays, act);
-    }
-    for day in days.iter().skip(1) {
-        met.through(stays.clone(), day);
-    }
-    met.on_tools(&days.concat());
-    findings.extend(met.pairs.into_iter().map(|(earlier, later, pair)| finding(earlier, later, pair)));
+    let contacts = contacts(context);
+    findings.extend(contacts.iter().filter(|contact| !contact.later.is_coat).map(finding));
+    // One step that is not rinsed meets every product that goes on after it.
+    let coats: Vec<&Contact<'_>> = contacts.iter().filter(|contact| contact.later.is_coat).collect();
+    findings
+        .extend(coats.chunk_by(|one, next| one.earlier.span == next.earlier.span).filter_map(below_coats));
 }
 
-/// Puts an act among others. Of each class the latest stands for all, so that many steps stay cheap.
-fn keep<'a>(acts: &mut Vec<Act<'a>>, act: Act<'a>) {
-    if let Some(class) = act.class {
-        acts.retain(|other| other.class.is_none_or(|other| other.id != class.id));
-        acts.push(act);
-    }
-}
-
-fn coats(study: &Study) -> impl Iterator<Item = Act<'_>> {
-    study.products.iter().map(|product| Act {
-        name: &product.name.value,
-        class: product.kind.as_ref().and_then(|kind| kind.class),
-        tool: None,
-        rinsed: false,
-        span: product.name.span,
-    })
-}
-
-/// Flammable solvents are gone by the next working day; salts, acids and bleach are not.
-fn evaporates(act: &Act<'_>) -> bool {
-    act.class.is_none_or(|class| class.is_in("flammable"))
-}
-
-/// The meetings that were found, each once.
-struct Met<'a> {
-    catalog: &'a Catalog,
-    told: BTreeSet<(Span, Span)>,
-    pairs: Vec<(Act<'a>, Act<'a>, &'a Pair)>,
-}
-
-impl<'a> Met<'a> {
-    /// Goes through a day's acts on a surface that carries something; returns what it carries in the end.
-    fn through(&mut self, mut on_surface: Vec<Act<'a>>, day: &[Act<'a>]) -> Vec<Act<'a>> {
-        for &act in day {
-            for &earlier in &on_surface {
-                self.ask(earlier, act);
-            }
-            if act.rinsed {
-                on_surface.clear();
-            } else {
-                keep(&mut on_surface, act);
-            }
-        }
-        on_surface
-    }
-
-    /// A rinse of the panel does not rinse the tool.
-    fn on_tools(&mut self, acts: &[Act<'a>]) {
-        let mut on_tool: BTreeMap<String, Vec<Act<'a>>> = BTreeMap::new();
-        for &act in acts {
-            let Some(tool) = act.tool else { continue };
-            let earlier = on_tool.entry(folded(tool)).or_default();
-            for &before in earlier.iter() {
-                self.ask(before, act);
-            }
-            keep(earlier, act);
-        }
-    }
-
-    fn ask(&mut self, earlier: Act<'a>, later: Act<'a>) {
-        let Some((one, other)) = earlier.class.zip(later.class) else { return };
-        let spans = (earlier.span.min(later.span), earlier.span.max(later.span));
-        if let Some(pair) = self.catalog.meet_in(Reach::Any, one, other).filter(|_| self.told.insert(spans)) {
-            self.pairs.push((earlier, later, pair));
-        }
-    }
-}
-
-fn finding(earlier: Act<'_>, later: Act<'_>, pair: &Pair) -> Finding {
-    let on_tool = earlier.tool.is_some() && earlier.tool == later.tool;
-    let (how, help) = if on_tool {
+fn finding(contact: &Contact<'_>) -> Finding {
+    let Contact { earlier, later, pair, .. } = contact;
+    let (how, help) = if contact.is_on_tool() {
         ("on the same tool", "use a tool of its own for each, and a full `rinse` of the panel between them")
     } else {
         ("with no full rinse between", "put a `rinse` between the two, or leave one of them out")
@@ -180,9 +72,45 @@ fn finding(earlier: Act<'_>, later: Act<'_>, pair: &Pair) -> Finding {
         Danger::Spoil => Finding::warning(CHECK.page.code, later.span, message),
     };
     finding
-        .label(pair.result.trim_end_matches('.'))
+        .label(result(pair))
         .related(earlier.span, format!("`{}` is used here", earlier.name))
         .help(help)
         .about(later.name)
         .about(earlier.name)
+}
+
+/// The finding of a step whose chemical still lies there when the products go on.
+fn below_coats(contacts: &[&Contact<'_>]) -> Option<Finding> {
+    let earlier = contacts.first()?.earlier;
+    let mut names: Vec<String> =
+        contacts.iter().take(NAMED).map(|contact| format!("`{}`", contact.later.name)).collect();
+    if contacts.len() > NAMED {
+        names.push(format!("{} more", contacts.len() - NAMED));
+    }
+    let meet = if contacts.len() == 1 { "meets" } else { "meet" };
+    let message = format!("{} {meet} `{}` with no full rinse between", list(&names, "and"), earlier.name);
+    let mut results: Vec<&str> = Vec::new();
+    for contact in contacts {
+        if !results.contains(&result(contact.pair)) {
+            results.push(result(contact.pair));
+        }
+    }
+    let hurts = contacts.iter().any(|contact| contact.pair.severity == Danger::Forbid);
+    let finding = if hurts {
+        Finding::error(CHECK.page.code, earlier.span, message).binding()
+    } else {
+        Finding::warning(CHECK.page.code, earlier.span, message)
+    };
+    let help = "put a full `rinse` behind this step, or leave one of them out";
+    let finding = finding.label(results.join("; ")).help(help);
+    let finding = contacts
+        .iter()
+        .take(NAMED)
+        .fold(finding, |finding, contact| finding.related(contact.later.span, "this product goes on it"));
+    let finding = contacts.iter().fold(finding, |finding, contact| finding.about(contact.later.name));
+    Some(finding.about(earlier.name))
+}
+
+fn result(pair: &Pair) -> &'static str {
+    pair.result.trim_end_matches('.')
 }

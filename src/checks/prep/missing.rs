@@ -17,6 +17,10 @@ pub(super) fn finding(
     if study.prep_broken || study.prep.is_empty() || has(study, verb) || !is_needed(context, verb) {
         return None;
     }
+    // A round that counts from the step asks for it already.
+    if study.prep_lacks.contains(&verb) {
+        return None;
+    }
     let span = study.prep_span.or_else(|| study.prep.first().map(|step| step.span))?;
     Some(Finding::new(page.code, page.severity, span, message).help(help).about("prep"))
 }

@@ -1,5 +1,6 @@
 //! Checks of preparation: nothing left on the surface that changes the result, and nobody hurt.
 
+mod contact;
 mod film;
 mod missing;
 mod mixes;

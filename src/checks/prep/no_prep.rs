@@ -35,7 +35,8 @@ rounds
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    if study.prep_broken || !study.prep.is_empty() {
+    // A round that counts from a step asks for preparation already.
+    if study.prep_broken || !study.prep.is_empty() || !study.prep_lacks.is_empty() {
         return;
     }
     let span = study.prep_span.unwrap_or(study.title.span);

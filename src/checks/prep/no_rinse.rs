@@ -1,5 +1,6 @@
 //! Chemicals that must be rinsed and are not.
 
+use super::contact::contacts;
 use super::steps::{class, sequences, supply};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
@@ -38,10 +39,15 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let contacts = contacts(context);
+    // What meets the chemical is told with the step, and the same rinse mends both.
+    let told =
+        |step: &Step| contacts.iter().any(|contact| contact.is_unrinsed && contact.earlier.span == step.span);
     for sequence in sequences(context.study) {
         let mut rest = sequence.steps.as_slice();
         while let Some((step, later)) = rest.split_first() {
-            findings.extend(finding(context.study, step, later).map(|finding| finding.about(sequence.place)));
+            let finding = finding(context.study, step, later).filter(|_| !told(step));
+            findings.extend(finding.map(|finding| finding.about(sequence.place)));
             rest = later;
         }
     }

@@ -80,7 +80,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let orders = context.catalog.orders();
-    let mut swapped: Vec<Swapped<'_>> = orders.iter().filter_map(|order| swap(context, order)).collect();
+    let mut swapped = swapped(context);
     let mut moved: Vec<Finding> = Vec::new();
     // One step in the wrong place breaks several orders; the step that is in most of them is the one to move.
     while let Some(step) = misplaced(&swapped) {
@@ -94,6 +94,30 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         orders.iter().filter_map(|order| on_water(context, order)).filter(stays).collect();
     findings.extend(moved);
     findings.extend(wet);
+}
+
+/// Every broken order, with the wipe that a step in the wrong place has left behind as well.
+fn swapped<'a>(context: &Context<'a>) -> Vec<Swapped<'a>> {
+    let orders = context.catalog.orders();
+    let swapped: Vec<Swapped<'_>> = orders.iter().filter_map(|order| swap(context, order)).collect();
+    let left = orders.iter().filter_map(|order| past_wipe(context, order));
+    let is_told = |pair: &Swapped<'_>| swapped.iter().any(|other| other.late.span == pair.late.span);
+    let left: Vec<Swapped<'_>> = left.filter(is_told).collect();
+    left.into_iter().chain(swapped).collect()
+}
+
+/// Whether a step stands too late by an order, so that the place it belongs to is told here.
+pub(super) fn is_too_late(context: &Context<'_>, step: &Step) -> bool {
+    swapped(context).iter().any(|pair| pair.late.span == step.span)
+}
+
+/// A step that leaves something and stands behind the last wipe.
+fn past_wipe<'a>(context: &Context<'a>, order: &'a Order) -> Option<Swapped<'a>> {
+    let first = Verb::of(order.first).filter(|first| manner(*first, order.then).is_none())?;
+    let steps = &context.study.prep;
+    let early = steps.iter().rfind(|step| step.verb.word() == order.then)?;
+    let late = steps.iter().rfind(|step| step.verb == first)?;
+    (early.verb == Verb::Wipe && early.span.start < late.span.start).then_some(Swapped { order, early, late })
 }
 
 fn swap<'a>(context: &Context<'a>, order: &'a Order) -> Option<Swapped<'a>> {

@@ -1,6 +1,7 @@
 //! Oils, lubricants and fillers that no wipe takes off before the products go on.
 
 use super::missing::has;
+use super::order_of_prep::is_too_late;
 use super::steps::{class, supply};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
@@ -52,7 +53,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let after = study.prep.iter().skip(wipe.map_or(0, |at| at + 1));
-    let left: Vec<&Step> = after.filter(|step| leaves(context, step)).collect();
+    // A step that has to move up is not told as well that no wipe follows it.
+    let left: Vec<&Step> =
+        after.filter(|step| leaves(context, step) && !is_too_late(context, step)).collect();
     let Some((last, earlier)) = left.split_last() else { return };
     let message = format!("{} leaves a residue, and no wipe follows it", told(study, last));
     let finding = Finding::warning(CHECK.page.code, last.span, message)

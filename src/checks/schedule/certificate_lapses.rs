@@ -3,13 +3,15 @@
 use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
+use crate::readings::Readings;
 use crate::study::{Gauge, MeasureId, Round, RoundId, Study};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "certificate-lapses",
         severity: Severity::Warning,
-        what: "A round is planned for days on which no stated certificate of a gauge that reads it is valid.",
+        what: "A round is planned for days on which no stated certificate of a gauge that reads it is valid. Once \
+               it was read, the days of its readings count.",
         why: "A change over months is a difference between two states of the gauge as well. A critic asks for \
               the certificate of both days.",
         mend: "Have the gauge certified before the round, and add a `certified` line for it.",
@@ -27,21 +29,28 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for gauge in study.gauges.iter().filter(|gauge| !gauge.broken && !gauge.certificates.is_empty()) {
         let lapsed: Vec<&Round> = study
             .rounds_with_ids()
-            .filter(|&(id, _)| lapses(study, gauge, id))
+            .filter(|&(id, _)| lapses(study, context.readings, gauge, id))
             .map(|(_, round)| round)
             .collect();
         findings.extend(told(gauge, &lapsed));
     }
 }
 
-/// True where the gauge reads in this round and neither it nor a second gauge of the measure is certified throughout.
-fn lapses(study: &Study, gauge: &Gauge, id: RoundId) -> bool {
+/// True where the gauge is to read in this round and neither it nor a second gauge of the measure is certified
+/// throughout.
+fn lapses(study: &Study, readings: &Readings, gauge: &Gauge, id: RoundId) -> bool {
     let Some(window) = study.round(id).window else { return false };
     let days = [window.first, window.date, window.last];
     let sound = |measure: MeasureId| {
         study.gauges_of(measure).any(|gauge| days.iter().all(|&day| when::is_certified(gauge, day)))
     };
-    gauge.reads.iter().any(|read| study.planned_readings(id, read.value) > 0 && !sound(read.value))
+    // What was read on a day that is known is told by that day.
+    let is_read = |measure: MeasureId| {
+        let mut cells = readings.cells().iter().filter(|cell| cell.round == id && cell.measure == measure);
+        cells.any(|cell| cell.dates.is_some())
+    };
+    let asks = |measure: MeasureId| study.planned_readings(id, measure) > 0 && !is_read(measure);
+    gauge.reads.iter().any(|read| asks(read.value) && !sound(read.value))
 }
 
 fn told(gauge: &Gauge, lapsed: &[&Round]) -> Option<Finding> {

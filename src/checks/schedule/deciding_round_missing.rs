@@ -1,5 +1,6 @@
 //! The measure and the round that decide are not read together.
 
+use crate::checks::names::measure_not_read::is_read;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 
@@ -29,13 +30,16 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if study.planned_readings(round, measure) > 0 {
         return;
     }
+    let everywhere = !is_read(study, measure);
     let (round, measure) = (&study.round(round).name, &study.measure(measure).name.value);
     let message = format!("`{}` decides the study by `{measure}`, and does not read it", round.value);
+    let help = if everywhere {
+        format!("no round reads it: write `every round {measure} 5 times` under `rounds`")
+    } else {
+        format!("write `{measure} 5 times` in the line of `{}`, or decide by what it reads", round.value)
+    };
     let finding = Finding::error(CHECK.page.code, decide.span, message)
         .related(round.span, format!("reads no `{measure}`"))
-        .help(format!(
-            "write `{measure} 5 times` in the line of `{}`, or decide by what it reads",
-            round.value
-        ));
+        .help(help);
     findings.push(finding.about(&round.value).about("study"));
 }

@@ -25,6 +25,8 @@ fn is_on_map(study: &Study, id: ProductId) -> bool {
 pub(in crate::checks) struct Wait<'s> {
     /// The product.
     pub(in crate::checks) product: &'s Product,
+    /// When its last coat is on.
+    pub(in crate::checks) coated: DateTime,
     /// The time as written.
     pub(in crate::checks) time: Quantity<Time>,
     /// When it is over.
@@ -45,8 +47,8 @@ fn waits(study: &Study, time: impl Fn(&Product) -> Option<Quantity<Time>>) -> Ve
     let products = study.products_with_ids();
     let products = products.filter(|&(id, product)| !product.broken && is_on_map(study, id));
     let wait = |(id, product)| {
-        let time = time(product)?;
-        Some(Wait { product, time, over: later(study.last_coat(id)?, time)? })
+        let (time, coated) = (time(product)?, study.last_coat(id)?);
+        Some(Wait { product, coated, time, over: later(coated, time)? })
     };
     products.filter_map(wait).collect()
 }
@@ -56,13 +58,32 @@ pub(in crate::checks) fn unfinished<'w>(waits: &[Wait<'w>], day: Date) -> Vec<Wa
     waits.iter().copied().filter(|wait| day < wait.over.date()).collect()
 }
 
+/// Whether the hour of a moment is known; midnight stands for one that is not.
+pub(in crate::checks) fn has_hour(moment: DateTime) -> bool {
+    moment.time() != jiff::civil::Time::midnight()
+}
+
 /// `bay` (7 days, until 2026-03-10) and `clove` (...),, the longest first, at most three.
 pub(in crate::checks) fn told(waits: &[Wait<'_>]) -> String {
+    told_until(waits, |over| over.date().to_string())
+}
+
+/// `bay` (12 h, until 2026-03-10 21:00) and `clove` (...), as [`told`] does.
+pub(in crate::checks) fn told_by_hour(waits: &[Wait<'_>]) -> String {
+    told_until(waits, minute)
+}
+
+/// A moment as day and hour.
+pub(in crate::checks) fn minute(moment: DateTime) -> String {
+    moment.strftime("%Y-%m-%d %H:%M").to_string()
+}
+
+fn told_until(waits: &[Wait<'_>], until: impl Fn(DateTime) -> String) -> String {
     let mut waits: Vec<&Wait<'_>> = waits.iter().collect();
     waits.sort_by_key(|wait| std::cmp::Reverse(wait.over));
     let shown = waits.iter().take(3);
     let tell = |wait: &&Wait<'_>| {
-        format!("`{}` ({}, until {})", wait.product.name.value, wait.time, wait.over.date())
+        format!("`{}` ({}, until {})", wait.product.name.value, wait.time, until(wait.over))
     };
     let mut parts: Vec<String> = shown.map(tell).collect();
     if waits.len() > 3 {

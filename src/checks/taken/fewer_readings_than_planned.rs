@@ -11,11 +11,11 @@ pub(in crate::checks) const CHECK: Check = Check {
         code: "fewer-readings-than-planned",
         severity: Severity::Warning,
         what: "Sections have readings of a measure in a round, but fewer than the round plans. Readings that the \
-               study leaves out with a reason count as taken.",
+               study leaves out with a reason count as taken, and `n/a` says of one that it was not.",
         why: "The mean of such a section is less sure than the others, and a critic asks where the missing \
               readings went.",
         mend: "Look on the paper sheet for readings that were not typed in. If they were not taken, \
-               say why in a waiver.",
+               write `n/a` in their place.",
         bad: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
               2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,,\n",
         good: "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n\
@@ -31,7 +31,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for cell in readings.cells() {
         let taken = cell.all.n + cell.below_gauge;
         // A cell without any reading is another finding.
-        if study.rounds_broken || taken == 0 || taken >= study.planned_readings(cell.round, cell.measure) {
+        if study.rounds_broken || taken == 0 {
+            continue;
+        }
+        // What the file says was not taken is not missing.
+        if taken + cell.not_taken >= study.planned_readings(cell.round, cell.measure) {
             continue;
         }
         // A reading that could not be placed is not missing, and what is wrong with it is said.
@@ -52,7 +56,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             telling::sections(study, &sections)
         );
         let finding = Finding::warning(CHECK.page.code, round.span, message)
-            .help("type in what is missing, or say in a waiver why it was not taken");
+            .help("type in what is missing, or write `n/a` where it was not taken");
         findings.push(finding.about(&round.value).about(measure));
     }
 }

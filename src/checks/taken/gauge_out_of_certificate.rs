@@ -1,5 +1,6 @@
 //! Readings on days on which the gauge had no valid certificate.
 
+use super::strays::first_coat_day;
 use super::telling;
 use crate::checks::schedule::when;
 use crate::checks::{Check, Context};
@@ -40,9 +41,15 @@ struct Lapse {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
     let mut lapses: BTreeMap<usize, Lapse> = BTreeMap::new();
+    let coated = first_coat_day(study);
     for cell in readings.cells() {
+        let after = when::before_apply(study, study.round(cell.round)) == Some(false);
         for reading in readings.runs(cell) {
-            let Some(day) = reading.date else { continue };
+            // A day before the coat that was to be read is told as that, and may be a slip.
+            let Some(day) = reading.date.filter(|&day| !after || coated.is_none_or(|coated| day >= coated))
+            else {
+                continue;
+            };
             let Some(gauge) = lapsed(study, cell.measure, reading.gauge, day) else { continue };
             let entry = lapses.entry(gauge).or_insert(Lapse {
                 rounds: BTreeSet::new(),

@@ -1,6 +1,7 @@
 //! Cells with more readings than the round plans.
 
 use super::telling;
+use crate::checks::names::measure_not_read::is_read;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Place, Severity, count};
 use crate::study::{MeasureId, RoundId, SectionId};
@@ -41,6 +42,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut surplus: BTreeMap<(RoundId, MeasureId), Surplus> = BTreeMap::new();
     for cell in readings.cells() {
         if study.rounds_broken || cell.count() <= study.planned_readings(cell.round, cell.measure) {
+            continue;
+        }
+        // Where no round reads the measure, that is the fault, and it is told of the study.
+        if !is_read(study, cell.measure) {
             continue;
         }
         // Rows that give a number twice are told as that.

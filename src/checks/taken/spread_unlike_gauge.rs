@@ -2,8 +2,10 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, two_digits};
+use crate::readings::{Evidence, Suspect, outliers};
 use crate::stats::anova::pooled_spread;
 use crate::study::MeasureId;
+use std::collections::BTreeMap;
 
 /// How many times larger or smaller than declared is reported.
 const FACTOR: f64 = 3.0;
@@ -16,7 +18,8 @@ pub(in crate::checks) const CHECK: Check = Check {
         code: "spread-unlike-gauge",
         severity: Severity::Warning,
         what: "The spread of readings within sections and rounds, pooled, is more than three times the gauge's \
-               declared spread, or less than a third of it. It is asked for from ten degrees of freedom on.",
+               declared spread, or less than a third of it. It is asked for from ten degrees of freedom on. Readings \
+               that are told as far off are left out, unless half of the cells have one.",
         why: "Much more means that something besides the gauge varies: texture, curvature, grit, or the way it is \
               set down. Much less means that readings were rounded, copied, or taken without lifting the gauge.",
         mend: "Check how readings are taken: lift the gauge each time, keep the spot. If the declared spread is \
@@ -41,19 +44,27 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn unlike(context: &Context<'_>, id: MeasureId) -> Option<Finding> {
-    let (study, readings) = (context.study, context.readings);
+    let study = context.study;
     let measure = Some(study.measure(id)).filter(|measure| !measure.broken)?;
     let gauges = study.gauges_of(id).filter_map(|gauge| Some((gauge.spread_in(&measure.unit)?, gauge)));
     let gauges: Vec<_> = gauges.collect();
     // With several gauges it is not known which of them read what.
     let &[(declared, gauge)] = gauges.as_slice() else { return None };
-    let cells = readings.cells().iter().filter(|cell| cell.measure == id);
-    let groups: Vec<Vec<f64>> = cells.map(|cell| readings.values(cell)).collect();
-    let spread = pooled_spread(&groups).filter(|spread| spread.df >= LEAST_DF)?;
-    let ratio = spread.sd / declared;
-    if (1.0 / FACTOR..=FACTOR).contains(&ratio) {
-        return None;
-    }
+    let unlike = |groups: &[Vec<f64>]| {
+        let spread = pooled_spread(groups).filter(|spread| spread.df >= LEAST_DF)?;
+        let ratio = spread.sd / declared;
+        (!(1.0 / FACTOR..=FACTOR).contains(&ratio)).then_some((spread, ratio))
+    };
+    let cells: Vec<usize> = context
+        .readings
+        .cells()
+        .iter()
+        .enumerate()
+        .filter(|(_, cell)| cell.measure == id)
+        .map(|(at, _)| at)
+        .collect();
+    unlike(&groups(context, &cells, &BTreeMap::new()))?;
+    let (spread, ratio) = unlike(&groups(context, &cells, &far_off(context, &cells)))?;
     let (name, gauge_name, unit) = (&measure.name.value, &gauge.name.value, &measure.unit.symbol);
     let more = if ratio > 1.0 { "more" } else { "less" };
     let message = format!(
@@ -68,4 +79,33 @@ fn unlike(context: &Context<'_>, id: MeasureId) -> Option<Finding> {
         "lift the gauge between readings and write every digit it shows; or state the spread found on this panel"
     };
     Some(Finding::warning(CHECK.page.code, place, message).help(help).about(gauge_name).about(name))
+}
+
+/// The readings of each cell, without those that are far off.
+fn groups(context: &Context<'_>, cells: &[usize], far_off: &BTreeMap<usize, Suspect>) -> Vec<Vec<f64>> {
+    let values = |at: &usize| {
+        let mut values =
+            context.readings.cells().get(*at).map_or(Vec::new(), |cell| context.readings.values(cell));
+        match far_off.get(at) {
+            Some(Suspect::One(far)) => {
+                let at = values.iter().position(|value| value.total_cmp(far).is_eq());
+                at.map(|at| values.remove(at));
+            }
+            // Nothing tells which of two is wrong.
+            Some(Suspect::Pair(..)) => values.clear(),
+            None => {}
+        }
+        values
+    };
+    cells.iter().map(values).collect()
+}
+
+/// What is told as far off: one slip of the pen is not the spread. Where half of the cells have such a reading, it is.
+fn far_off(context: &Context<'_>, cells: &[usize]) -> BTreeMap<usize, Suspect> {
+    let marks = outliers(context.study, context.readings).marks;
+    let found = marks
+        .iter()
+        .filter(|mark| mark.evidence == Evidence::Finding && cells.binary_search(&mark.cell).is_ok());
+    let far_off: BTreeMap<usize, Suspect> = found.map(|mark| (mark.cell, mark.suspect)).collect();
+    if 2 * far_off.len() < cells.len() { far_off } else { BTreeMap::new() }
 }

@@ -7,8 +7,7 @@ use super::view::{Bought, Shopping};
 use crate::catalog::Catalog;
 use crate::diag::count;
 use crate::study::{
-    Anchor, Coat, Disclosure, Outline, Placing, Price, Section, Step, Study, SupplyId, Treatment, Upkeep,
-    Verb,
+    Anchor, Disclosure, Outline, Placing, Price, Section, Step, Study, SupplyId, Treatment, Upkeep, Verb,
 };
 use crate::units::{AnyQuantity, Dimension, decimal};
 use std::collections::BTreeMap;

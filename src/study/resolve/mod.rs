@@ -87,8 +87,9 @@ impl<'t> Resolver<'t> {
         self.tree.blocks.iter().filter(move |block| block.kind == kind)
     }
 
+    /// The block of a kind that stands once: the first whose head says so, else the first that was guessed.
     fn block(&self, kind: BlockKind) -> Option<&'t Block> {
-        self.blocks(kind).next()
+        self.blocks(kind).find(|block| !block.guessed).or_else(|| self.blocks(kind).next())
     }
 
     /// True for a record of a day that lies after the one as of which the study is looked at.
@@ -139,8 +140,9 @@ impl<'t> Resolver<'t> {
             (BlockKind::Exposure, "exposure"),
         ];
         for (kind, word) in once {
-            // The preparation of specimens is a block of its own, and says of which.
-            let own = |block: &&Block| kind != BlockKind::Prep || !is_of_specimens(block);
+            // The preparation of specimens is a block of its own, and says of which. A head that is misspelt is told
+            // as that.
+            let own = |block: &&Block| !block.guessed && (kind != BlockKind::Prep || !is_of_specimens(block));
             let mut blocks = self.blocks(kind).filter(own);
             let Some(first) = blocks.next() else { continue };
             for again in blocks {

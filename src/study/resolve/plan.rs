@@ -439,7 +439,8 @@ impl Resolver<'_> {
                 if let Some(step) = step {
                     return Some(Anchor::Step(step));
                 }
-                if verb.is_some() && self.study.prep_broken {
+                if let Some(verb) = verb {
+                    self.without_step(verb, written.span);
                     return None;
                 }
             }
@@ -455,6 +456,27 @@ impl Resolver<'_> {
             ),
         );
         None
+    }
+
+    /// A round counts from a step that preparation does not have.
+    fn without_step(&mut self, verb: Verb, span: Span) {
+        // A line that could not be read may be that step.
+        if self.study.prep_broken {
+            return;
+        }
+        let word = verb.word();
+        let (message, first) = if self.study.prep.is_empty() {
+            (
+                format!("the study has no `prep`, and a round counts from `{word}`"),
+                "write `prep` with its steps",
+            )
+        } else {
+            (format!("`prep` has no `{word}`, and a round counts from it"), "write the step under `prep`")
+        };
+        let help =
+            format!("{first}, or count from `apply`, `first coat` or `put out`, or write `on` and a date");
+        self.tell(Finding::error("undefined-name", span, message).help(help));
+        self.study.prep_lacks.push(verb);
     }
 
     fn upkeep(&mut self) {
