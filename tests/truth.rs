@@ -13,12 +13,20 @@ mod colour;
 mod fits;
 #[path = "truth/groups.rs"]
 mod groups;
+#[path = "truth/nature.rs"]
+mod nature;
 #[path = "truth/nonlinear.rs"]
 mod nonlinear;
 #[path = "truth/pairs.rs"]
 mod pairs;
+#[path = "truth/panel.rs"]
+mod panel;
+#[path = "truth/ranks.rs"]
+mod ranks;
 #[path = "truth/single.rs"]
 mod single;
+#[path = "truth/times.rs"]
+mod times;
 
 /// Fails unless `value` is within the relative or the absolute tolerance of `expected`.
 #[track_caller]

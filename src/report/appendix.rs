@@ -5,7 +5,7 @@ use super::material::Material;
 use super::names;
 use super::numbers::{Figure, Style};
 use crate::diag::{Finding, Severity, count};
-use crate::readings::{Cell, Reading, Suspect, Value};
+use crate::readings::{Cell, Outliers, Reading, Suspect, Value};
 use crate::study::{MeasureId, RoundId};
 
 /// Heading of the part below which every reading stands.
@@ -97,14 +97,7 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
             .to_owned(),
     ];
     let outliers = &material.analysis.outliers;
-    if outliers.tested > 0 {
-        text.push(format!(
-            "An asterisk marks what stands apart in its line: {} of {} tested; chance alone would mark about {}.",
-            outliers.marks.len(),
-            count(outliers.tested, "line"),
-            super::numbers::fixed(outliers.by_chance, 1)
-        ));
-    }
+    text.extend(marks(outliers));
     if all > MOST_ROWS {
         text.push(format!("The first {MOST_ROWS} of {all} lines are printed; readings.csv has all."));
     }
@@ -119,6 +112,31 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         }
     }
     parts
+}
+
+// Lines of few readings are judged by the gauge's limit, which has no rate of marks by chance.
+fn marks(outliers: &Outliers) -> Option<String> {
+    let tested = outliers.marks.iter().filter(|mark| mark.grubbs.is_some()).count();
+    let others = outliers.marks.len() - tested;
+    if outliers.tested == 0 && others == 0 {
+        return None;
+    }
+    let mut words = vec!["An asterisk marks what stands apart in its line".to_owned()];
+    if outliers.tested > 0 {
+        words.push(format!(
+            "{tested} of {} tested, where chance alone would mark about {}",
+            count(outliers.tested, "line"),
+            super::numbers::fixed(outliers.by_chance, 1)
+        ));
+    }
+    if others > 0 {
+        words.push(format!(
+            "{} with too few readings for the test, by what the gauge can give",
+            count(others, "line")
+        ));
+    }
+    let (first, rest) = words.split_first()?;
+    Some(format!("{first}: {}.", rest.join("; ")))
 }
 
 fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left: &mut usize) -> Option<Part> {

@@ -26,7 +26,10 @@ mod told;
 pub use answer::{AnswerView, answer};
 pub use appendix::READINGS;
 pub use blocks::{Block, Drawing, Part, Picture, Table};
-pub use charts::{ChangeChart, IntervalChart, IntervalRow, Mark, Series, SpentChart, SpentRow};
+pub use charts::{
+    ChangeChart, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound, Series, SpentChart,
+    SpentRow,
+};
 pub use checklist::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing, checklist};
 pub use due::rounds_asked;
 pub use index::{IndexView, index};

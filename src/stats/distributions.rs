@@ -109,6 +109,19 @@ pub fn chi_square_tail(x: f64, df: f64) -> Option<f64> {
     valid.then(|| if x > 0.0 { gamma_ur(df / 2.0, x / 2.0) } else { 1.0 })
 }
 
+/// The x with P(X > x) = `tail` for chi-square with `df` degrees of freedom; `None` unless
+/// 0 < `tail` < 1, `df` is positive and finite and the quantile is a finite number above 0.
+pub fn chi_square_quantile(tail: f64, df: f64) -> Option<f64> {
+    if !(tail > 0.0 && tail < 1.0 && df > 0.0 && df.is_finite()) {
+        return None;
+    }
+    let excess = |log_x: f64| chi_square_tail(log_x.exp(), df).map_or(f64::NAN, |beyond| beyond - tail);
+    let middle = df.ln();
+    let low = (0..200).map(|step| middle - f64::from(step)).find(|&log_x| excess(log_x) > 0.0)?;
+    let high = (1..60).map(|step| middle + f64::from(step)).find(|&log_x| excess(log_x) < 0.0)?;
+    Some(root(excess, low, high)?.exp())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -178,6 +191,10 @@ mod tests {
             close(f_tail(x, 2.0, 9.0), (1.0 + 2.0 * x / 9.0).powf(-4.5), 1e-12);
         }
         assert_eq!((chi_square_tail(0.0, 3.0), f_tail(0.0, 3.0, 3.0)), (Some(1.0), Some(1.0)));
+        for tail in [1e-6_f64, 0.025, 0.5, 0.975] {
+            close(chi_square_quantile(tail, 2.0), -2.0 * tail.ln(), 1e-10);
+        }
+        assert_eq!((chi_square_quantile(0.0, 2.0), chi_square_quantile(0.5, 0.0)), (None, None));
     }
 
     #[test]

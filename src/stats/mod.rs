@@ -5,6 +5,7 @@
 
 pub mod anova;
 pub mod colour;
+pub mod components;
 pub mod distributions;
 pub mod dunnett;
 pub mod fit;
@@ -12,11 +13,14 @@ pub mod games_howell;
 pub mod grubbs;
 pub mod holm;
 pub mod hsu;
+pub mod map;
 pub mod max_t;
 pub mod random;
+pub mod rank_chances;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;
+pub mod time_to;
 pub mod trend;
 pub mod tukey;
 pub mod welch;

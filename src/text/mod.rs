@@ -2,7 +2,7 @@
 
 mod digest;
 
-pub use digest::sha256;
+pub use digest::{sha256, source_hash};
 
 use std::sync::OnceLock;
 

@@ -47,6 +47,11 @@ pub fn regress(columns: &[Vec<f64>], values: &[f64]) -> Option<Regression> {
 }
 
 impl Regression {
+    /// (X'X)^-1, symmetric, by rows.
+    pub(in crate::stats) fn inverse(&self) -> &[Vec<f64>] {
+        &self.inverse
+    }
+
     /// Standard errors of the coefficients; `None` where no degree of freedom is left.
     pub fn errors(&self) -> Option<Vec<f64>> {
         let sd = self.spread?.sd;

@@ -40,9 +40,6 @@ impl Resolver<'_> {
         for line in &block.children {
             self.surface_line(line);
         }
-        if let Some(line) = block.children.iter().find(|line| line.verb == "leave") {
-            self.leave_of_the_film(line);
-        }
         self.study.surface.broken |= self.failed_since(before);
     }
 
@@ -104,21 +101,6 @@ impl Resolver<'_> {
             finding.help(format!("write at most {THICKEST_FILM_MM} mm"))
         });
         None
-    }
-
-    /// Correction cannot leave more of a film than there is.
-    fn leave_of_the_film(&mut self, line: &Statement) {
-        let surface = &self.study.surface;
-        let (Some(film), Some(leave)) = (surface.film, surface.leave) else { return };
-        if leave.mm() <= film.low.mm() {
-            return;
-        }
-        let span = line.quantities().first().map_or(line.span, |leave| leave.span);
-        let message = format!("correction must leave {leave} of a film that is only {} in places", film.low);
-        self.findings.push(
-            Finding::error("value-out-of-range", span, message)
-                .help(format!("write at most `{}`, or the film that was read", film.low)),
-        );
     }
 
     fn area(&mut self, line: &Statement) -> Option<Area> {

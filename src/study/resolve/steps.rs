@@ -30,7 +30,14 @@ impl Resolver<'_> {
 
     fn step_of(&mut self, verb: Verb, of: &impl Clauses, span: Span) -> Step {
         let before = self.mark();
-        if let Some((again, first)) = repeated(of.clauses()) {
+        // A time alone is no second mix; it is asked about.
+        let is_time_alone = |span: Span| {
+            of.clauses()
+                .iter()
+                .any(|clause| clause.name == "mix" && clause.span == span && clause.args.iter().any(is_time))
+        };
+        let twice = of.repeated().filter(|&(again, first)| !is_time_alone(again) && !is_time_alone(first));
+        if let Some((again, first)) = twice {
             self.findings.push(
                 Finding::error("clause-twice", again, "this is said twice in one step")
                     .related(first, "first here")
@@ -64,6 +71,12 @@ impl Resolver<'_> {
             }
             "rinse" => step.rinse = true,
             "tool" => step.tool = clause.text().map(|tool| tool.value.to_owned()),
+            "grit" => {
+                let number = clause.number();
+                let grit =
+                    number.and_then(|number| self.whole(number, 1).map(|n| Located::new(n, number.span)));
+                step.grit = grit;
+            }
             "wait" => step.wait = quantity.and_then(|quantity| self.one::<Time>(quantity)),
             "cloth" => step.fresh_cloth = true,
             "places" => step.places = clause.number().and_then(|number| self.whole(number, 1)),
@@ -107,16 +120,6 @@ impl Resolver<'_> {
     }
 }
 
-/// The place of a clause that stands a second time, and of the first. A time alone is no second mix; it is asked about.
-fn repeated(clauses: &[Clause]) -> Option<(Span, Span)> {
-    let is_time_alone = |clause: &Clause| clause.name == "mix" && clause.args.iter().any(is_time);
-    clauses.iter().enumerate().filter(|(_, clause)| !is_time_alone(clause)).find_map(|(at, clause)| {
-        let first =
-            clauses[..at].iter().find(|earlier| earlier.name == clause.name && !is_time_alone(earlier))?;
-        Some((clause.span, first.span))
-    })
-}
-
 fn is_time(arg: &Arg) -> bool {
     let Value::Quantity(quantity) = &arg.value else { return false };
     let unit = quantity.unit.as_ref().and_then(|unit| crate::units::unit(&unit.value));
@@ -132,6 +135,7 @@ fn empty_step(verb: Verb, span: Span) -> Step {
         dwell: None,
         rinse: verb == Verb::Rinse,
         tool: None,
+        grit: None,
         times: 1,
         fresh_cloth: false,
         wait: None,
