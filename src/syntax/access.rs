@@ -1,7 +1,7 @@
 //! Short ways to the arguments of a statement or clause.
 
 use super::tree::{Arg, Clause, Quantity, Statement, Value};
-use crate::text::Located;
+use crate::text::{Located, Span};
 
 /// Something that has arguments.
 pub trait Args {
@@ -99,6 +99,15 @@ pub trait Clauses {
     /// All clauses of a name.
     fn all<'a>(&'a self, name: &'a str) -> impl Iterator<Item = &'a Clause> {
         self.clauses().iter().filter(move |clause| clause.name == name)
+    }
+
+    /// The place of a clause that stands a second time, and of the first.
+    fn repeated(&self) -> Option<(Span, Span)> {
+        let clauses = self.clauses();
+        clauses.iter().enumerate().find_map(|(at, clause)| {
+            let first = clauses[..at].iter().find(|earlier| earlier.name == clause.name)?;
+            Some((clause.span, first.span))
+        })
     }
 }
 

@@ -95,7 +95,7 @@ impl Resolver<'_> {
     }
 
     fn coat(&mut self, line: &Statement, number: u32) -> Coat {
-        if let Some((again, first)) = super::steps::repeated(line.clauses()) {
+        if let Some((again, first)) = line.repeated() {
             self.findings.push(
                 Finding::error("clause-twice", again, "this is said twice of one coat")
                     .related(first, "first here")

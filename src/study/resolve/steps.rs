@@ -30,7 +30,14 @@ impl Resolver<'_> {
 
     fn step_of(&mut self, verb: Verb, of: &impl Clauses, span: Span) -> Step {
         let before = self.mark();
-        if let Some((again, first)) = repeated(of.clauses()) {
+        // A time alone is no second mix; it is asked about.
+        let is_time_alone = |span: Span| {
+            of.clauses()
+                .iter()
+                .any(|clause| clause.name == "mix" && clause.span == span && clause.args.iter().any(is_time))
+        };
+        let twice = of.repeated().filter(|&(again, first)| !is_time_alone(again) && !is_time_alone(first));
+        if let Some((again, first)) = twice {
             self.findings.push(
                 Finding::error("clause-twice", again, "this is said twice in one step")
                     .related(first, "first here")
@@ -111,16 +118,6 @@ impl Resolver<'_> {
             _ => clause.number().and_then(|number| self.whole(number, 1)),
         }
     }
-}
-
-/// The place of a clause that stands a second time, and of the first. A time alone is no second mix; it is asked about.
-pub(super) fn repeated(clauses: &[Clause]) -> Option<(Span, Span)> {
-    let is_time_alone = |clause: &Clause| clause.name == "mix" && clause.args.iter().any(is_time);
-    clauses.iter().enumerate().filter(|(_, clause)| !is_time_alone(clause)).find_map(|(at, clause)| {
-        let first =
-            clauses[..at].iter().find(|earlier| earlier.name == clause.name && !is_time_alone(earlier))?;
-        Some((clause.span, first.span))
-    })
 }
 
 fn is_time(arg: &Arg) -> bool {
