@@ -343,6 +343,14 @@ fn a_cut_says_what_it_takes_and_where_it_may_begin() {
 }
 
 #[test]
+fn a_pot_life_stands_on_the_step_and_among_the_mixes() {
+    let two = "\"Bay spray\", an isocyanate coating\n    mix 2 parts to 1 hardener\n    pot life 30 min";
+    let page = checklist(&study(MAP, "").replacen("\"Bay spray\", a spray sealant", two, 1));
+    assert!(page.contains("within 30 min of mixing; write when it was mixed"), "{page}");
+    assert!(page.contains("<td>30 min</td>"));
+}
+
+#[test]
 fn the_paper_says_when_the_tape_comes_off() {
     let taped = study(MAP, "").replace("    dry\n\napply", "    dry\n    tape\n\napply");
     assert!(checklist(&taped).contains("The study does not say when the tape comes off"));

@@ -190,6 +190,13 @@ impl Work<'_> {
             facts.push(Entry::new("Mix", mix_text(mix)));
             let how = amounts::product_mixing(catalog, self.product, mix, need.as_ref());
             facts.extend(how.map(|how| Entry::new("Measure", how)));
+            facts.extend(self.product.keeps.as_ref().map(|keeps| {
+                let time = numbers::amount(&keeps.value);
+                Entry::new(
+                    "Use up",
+                    format!("within {time} of mixing; write when it was mixed, and throw the rest away then"),
+                )
+            }));
         }
         let uses = coats.first().and_then(|coat| coat.uses);
         facts.extend(uses.map(|uses| Entry::new("Uses", format!("{uses}, a coat"))));
