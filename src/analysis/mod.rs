@@ -3,12 +3,15 @@
 //! Every section is reduced to one number for each question, and products are compared by those
 //! numbers with the section as the unit: readings on one section are not independent of each other.
 
+mod adjusted;
 mod against_control;
 mod answer;
 mod basis;
 mod chances;
 mod context;
 mod cost;
+mod ends;
+mod exchange;
 mod frame;
 mod further;
 mod groups;
@@ -18,17 +21,19 @@ mod measure;
 mod model;
 mod over_time;
 mod pairs;
+mod ratings;
 mod sections;
 mod spent;
 mod word;
 
 pub use model::{
-    Against, Analysis, Answer, Basis, CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver,
-    DrawnFrom, GroupAt, GroupOverTime, GroupSeries, GroupValue, Interval, Known, LeadRow, LeadTable,
-    MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoTable, NoTrend, OverTime, PairRow, PairTable,
-    ProductCost, Question, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
-    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Standing,
-    Strength, Trend, Uncertain, Uncertainty, Word,
+    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, CameBack,
+    ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver, DrawnFrom, End, ExchangeLine, GroupAt,
+    GroupOverTime, GroupSeries, GroupValue, Interval, Known, LeadRow, LeadTable, MeasureAnalysis, Missing,
+    Moment, MonthlyCost, NoCost, NoExchange, NoTable, NoTrend, NotAdjusted, OverTime, PairRow, PairTable,
+    ProductCost, Question, RatingRow, RatingTable, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
+    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
+    Spent, Standing, Strength, Trend, Uncertain, Uncertainty, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;
@@ -64,7 +69,11 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     });
     let chances = shown.and_then(|shown| {
         let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
-        measure::chances(&context, frame, measure, shown.place)
+        measure::chances(&context, frame, measure, shown.place, &mut solved)
+    });
+    let (adjusted, exchange) = shown.map_or((None, None), |shown| {
+        let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
+        measure::beside(&context, frame, measure, shown.place)
     });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(question, &measures);
@@ -76,6 +85,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         to_benchmark,
         between,
         chances,
+        adjusted,
+        exchange,
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),

@@ -17,6 +17,7 @@ mod numbers;
 mod package;
 mod paper;
 mod plan;
+mod rated;
 mod record;
 mod safety;
 mod sheet;

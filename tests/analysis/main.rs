@@ -10,8 +10,10 @@
 
 mod bench;
 mod benchmark;
+mod beside;
 mod chances;
 mod degenerate;
+mod ends;
 mod hand_worked;
 mod headline;
 mod kinds;
@@ -19,6 +21,7 @@ mod outside;
 mod over_time;
 mod pairs;
 mod properties;
+mod ratings;
 mod spent;
 
 /// Whether two numbers agree to a share of the larger one, or to as much of 1.
