@@ -9,6 +9,8 @@ use tapeline::stats::summary::mean;
 
 #[path = "truth/colour.rs"]
 mod colour;
+#[path = "truth/covariance.rs"]
+mod covariance;
 #[path = "truth/fits.rs"]
 mod fits;
 #[path = "truth/groups.rs"]
@@ -21,6 +23,8 @@ mod nonlinear;
 mod pairs;
 #[path = "truth/panel.rs"]
 mod panel;
+#[path = "truth/rank_tests.rs"]
+mod rank_tests;
 #[path = "truth/ranks.rs"]
 mod ranks;
 #[path = "truth/single.rs"]

@@ -50,6 +50,9 @@ fn latest(measure: &MeasureAnalysis) -> Option<RoundId> {
 }
 
 fn read(round: &RoundAnalysis, to_benchmark: Option<&Result<ControlTable, NoTable>>) -> Answer {
+    if round.to_bare.as_ref().err() == Some(&NoTable::Rating) {
+        return Answer::Rated;
+    }
     let none = [Some(NoTable::NoChange), Some(NoTable::UpToReference)];
     if none.contains(&round.to_bare.as_ref().err().copied()) {
         return Answer::NoChange;

@@ -1,9 +1,12 @@
 //! Chance of leading: how often each product comes first when its mean is drawn anew from what the study knows of it.
 
+use super::against_control::CONFIDENCE;
 use super::groups::{self, Sample};
 use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, SectionSeries, Strength};
-use crate::stats::hsu::Better;
-use crate::stats::rank_chances::{Draws, RankChance, from_own_spreads, from_shared_spread, resampled};
+use crate::stats::hsu::{Better, left_out_though_alike};
+use crate::stats::random::Draws;
+use crate::stats::rank_chances::{RankChance, from_own_spreads, from_shared_spread, resampled};
+use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, Spread, anova, summary};
 use crate::study::{Direction, Measure, Treatment};
 
@@ -21,6 +24,7 @@ pub(super) fn table(
     samples: &[Sample],
     (series, place): (&[SectionSeries], usize),
     measure: &Measure,
+    solved: &mut Solved,
 ) -> Result<ChanceTable, Strength> {
     let basis = &lead.basis;
     if basis.strength != Strength::Full {
@@ -45,7 +49,10 @@ pub(super) fn table(
         first: chance.first,
         among_three: chance.among_three,
     });
-    Ok(ChanceTable { from, draws: DRAWS, rows: rows.collect() })
+    let ns: Vec<usize> = lead.rows.iter().map(|row| row.n).collect();
+    let shared = basis.spread.filter(|_| !basis.own_spreads);
+    let alike = shared.and_then(|spread| left_out_though_alike(&ns, spread.df, CONFIDENCE, DRAWS, solved));
+    Ok(ChanceTable { from, draws: DRAWS, left_out_though_alike: alike, rows: rows.collect() })
 }
 
 /// The choice follows the numbers of sections and what the study says of its spreads, never the data.

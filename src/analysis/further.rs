@@ -1,7 +1,7 @@
 //! Further looks: the p values of all rounds and measures that do not decide, adjusted together after Holm.
 
 use super::against_control::CONFIDENCE;
-use super::model::{ControlRow, ControlTable, MeasureAnalysis, Role, Word};
+use super::model::{ControlRow, ControlTable, MeasureAnalysis, RatingRow, Role, Word};
 use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, holm};
@@ -16,13 +16,26 @@ const LEVEL: f64 = 0.05;
 /// Holm (1979), Scandinavian Journal of Statistics 6, 65-70.
 pub(super) fn adjust(measures: &mut [MeasureAnalysis], mut shown: Option<&mut ControlTable>) -> usize {
     let mut found: Vec<f64> = further(measures).filter_map(|row| row.p).collect();
+    found.extend(marks(measures).filter_map(|row| row.p).map(|p| p.p));
     found.extend(shown.iter().flat_map(|table| &table.rows).filter_map(|row| row.p));
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
+    for row in further(measures).filter(|row| row.p.is_some()) {
+        row.p_holm = adjusted.next();
+    }
+    for row in marks(measures).filter(|row| row.p.is_some()) {
+        row.p_holm = adjusted.next();
+    }
     let of_shown = shown.iter_mut().flat_map(|table| table.rows.iter_mut());
-    for row in further(measures).chain(of_shown).filter(|row| row.p.is_some()) {
+    for row in of_shown.filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
     found.len()
+}
+
+/// The rows of ratings that do not decide.
+fn marks(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut RatingRow> {
+    let tables = measures.iter_mut().filter_map(|measure| measure.rating.as_mut());
+    tables.filter(|table| table.role == Role::FurtherLook).flat_map(|table| table.rows.iter_mut())
 }
 
 fn further(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut ControlRow> {

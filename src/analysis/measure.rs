@@ -5,15 +5,26 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
 use super::model::{
-    Basis, ChanceTable, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question,
-    Role, RoundAnalysis, RoundState, SectionSeries, Strength,
+    AdjustedTable, Basis, ChanceTable, ControlTable, ExchangeLine, GroupValue, LeadTable, MeasureAnalysis,
+    NoExchange, NoTable, NotAdjusted, PairTable, Question, Role, RoundAnalysis, RoundState, SectionSeries,
+    Strength,
 };
+use super::{
+    adjusted, against_control, chances, ends, exchange, lead, over_time, pairs, ratings, sections, spent,
+};
+<<<<<<< HEAD
 use super::{against_control, chances, lead, over_time, pairs, sections, spent, spent_together};
+=======
+>>>>>>> time
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment};
 
 /// The two tables of a round.
 pub(super) type Tables = (Result<ControlTable, NoTable>, Result<LeadTable, NoTable>);
+
+/// What stands beside the comparisons and decides nothing.
+pub(super) type Beside =
+    (Option<Result<AdjustedTable, NotAdjusted>>, Option<Result<ExchangeLine, NoExchange>>);
 
 /// The analysis of a measure.
 pub(super) fn analyse(
@@ -26,8 +37,12 @@ pub(super) fn analyse(
     let rounds = (0..frame.rounds.len())
         .map(|place| round(context, frame, &series, question, place, solved))
         .collect();
+<<<<<<< HEAD
     let spent = spent::table(context, frame, &series);
     MeasureAnalysis {
+=======
+    let mut analysed = MeasureAnalysis {
+>>>>>>> time
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
         groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
@@ -36,8 +51,11 @@ pub(super) fn analyse(
         spent_together: spent.as_deref().map_or_else(Vec::new, spent_together::groups),
         spent,
         within_cells: frame.within,
+        rating: None,
         sections: series,
-    }
+    };
+    ratings::add(context, frame, &mut analysed);
+    analysed
 }
 
 fn round(
@@ -65,6 +83,7 @@ fn round(
         round,
         state,
         role,
+        at_end: ends::crowded(context.study.measure(frame.measure), series, place),
         level_spread: groups::spread(&levels),
         retention_spread: groups::spread(&retentions),
         bare_level: bare(&levels),
@@ -94,17 +113,25 @@ pub(super) fn tables(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
+    let basis = ends::judged(&basis, (measure, series, place), |_| true);
     let mut to_bare = against_control::to_bare(&samples, &basis, measure, solved);
-    let mut lead = lead::table(&samples, &basis, measure, solved);
-    if basis.own_spreads {
-        if let Ok(table) = &mut to_bare {
-            pairs::with_own_spreads(table, &samples, measure);
-        }
-        if let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &basis, measure)) {
-            pairs::unbeaten(table, &pairs, measure);
-        }
+    let among = ends::judged(&basis, (measure, series, place), is_product);
+    let mut lead = lead::table(&samples, &among, measure, solved);
+    if basis.own_spreads
+        && let Ok(table) = &mut to_bare
+    {
+        pairs::with_own_spreads(table, &samples, measure);
+    }
+    if among.own_spreads
+        && let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &among, measure))
+    {
+        pairs::unbeaten(table, &pairs, measure);
     }
     (to_bare, lead)
+}
+
+fn is_product(treatment: Treatment) -> bool {
+    matches!(treatment, Treatment::Product(_))
 }
 
 /// The spread that a round is judged by. The choice follows the design and what the study says of it, never the data.
@@ -133,8 +160,10 @@ pub(super) fn between(
     if let Some(none) = no_table(context, frame, place, &samples) {
         return Err(none);
     }
+    let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
-    pairs::table(&samples, &basis, context.study.measure(frame.measure))
+    let basis = ends::judged(&basis, (measure, series, place), is_product);
+    pairs::table(&samples, &basis, measure)
 }
 
 /// How often each product comes first at the round at `place`; `None` where nothing is said there on who may lead.
@@ -143,12 +172,33 @@ pub(super) fn chances(
     frame: &Frame,
     analysed: &MeasureAnalysis,
     place: usize,
+    solved: &mut Solved,
 ) -> Option<Result<ChanceTable, Strength>> {
     let lead = analysed.rounds.get(place)?.lead.as_ref().ok()?;
     let treatments = groups::treatments(context.study, frame.measure);
     let samples = groups::samples(&treatments, &analysed.sections, place, groups::change);
     let measure = context.study.measure(frame.measure);
-    Some(chances::table(lead, &samples, (&analysed.sections, place), measure))
+    Some(chances::table(lead, &samples, (&analysed.sections, place), measure, solved))
+}
+
+/// What stands beside the comparisons at the round at `place`: the adjusted table where the study asks for it, and the
+/// test by exchange where there is a comparison.
+pub(super) fn beside(
+    context: &Context<'_>,
+    frame: &Frame,
+    analysed: &MeasureAnalysis,
+    place: usize,
+) -> Beside {
+    let (study, series) = (context.study, analysed.sections.as_slice());
+    let Some(round) = analysed.rounds.get(place) else { return (None, None) };
+    let basis = match (&round.to_bare, &round.lead) {
+        (Ok(table), _) => &table.basis,
+        (Err(_), Ok(table)) => &table.basis,
+        (Err(_), Err(_)) => return (None, None),
+    };
+    let asked = study.measure(frame.measure).adjust_for_baseline;
+    let adjusted = asked.then(|| adjusted::table(study, frame, series, place));
+    (adjusted, Some(exchange::line(study, series, place, basis)))
 }
 
 /// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.
@@ -168,6 +218,7 @@ pub(super) fn to_benchmark(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
+    let basis = ends::judged(&basis, (measure, series, place), is_product);
     let pairs = pairs::table(&samples, &basis, measure);
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
 }

@@ -3,12 +3,15 @@
 //! Every section is reduced to one number for each question, and products are compared by those
 //! numbers with the section as the unit: readings on one section are not independent of each other.
 
+mod adjusted;
 mod against_control;
 mod answer;
 mod basis;
 mod chances;
 mod context;
 mod cost;
+mod ends;
+mod exchange;
 mod frame;
 mod further;
 mod groups;
@@ -18,13 +21,18 @@ mod measure;
 mod model;
 mod over_time;
 mod pairs;
+<<<<<<< HEAD
 mod panel;
+=======
+mod ratings;
+>>>>>>> time
 mod sections;
 mod spent;
 mod spent_together;
 mod word;
 
 pub use model::{
+<<<<<<< HEAD
     Against, Analysis, Answer, Basis, Beside, CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable,
     DecayOver, DrawnFrom, Drift, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
     GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
@@ -33,6 +41,15 @@ pub use model::{
     RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
     SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend, Uncertain,
     Uncertainty, Unsaid, Word,
+=======
+    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, CameBack,
+    ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver, DrawnFrom, End, ExchangeLine, GroupAt,
+    GroupOverTime, GroupSeries, GroupValue, Interval, Known, LeadRow, LeadTable, MeasureAnalysis, Missing,
+    Moment, MonthlyCost, NoCost, NoExchange, NoTable, NoTrend, NotAdjusted, OverTime, PairRow, PairTable,
+    ProductCost, Question, RatingRow, RatingTable, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
+    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
+    Spent, Standing, Strength, Trend, Uncertain, Uncertainty, Word,
+>>>>>>> time
 };
 
 pub use crate::stats::fit::decay::NoDecay;
@@ -68,7 +85,11 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     });
     let chances = shown.and_then(|shown| {
         let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
-        measure::chances(&context, frame, measure, shown.place)
+        measure::chances(&context, frame, measure, shown.place, &mut solved)
+    });
+    let (adjusted, exchange) = shown.map_or((None, None), |shown| {
+        let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
+        measure::beside(&context, frame, measure, shown.place)
     });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(question, &measures);
@@ -80,6 +101,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         to_benchmark,
         between,
         chances,
+        adjusted,
+        exchange,
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),

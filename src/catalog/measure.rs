@@ -72,6 +72,8 @@ pub struct Measure {
     pub seen: Option<f64>,
     /// From here on every eye sees it, in the unit of the measure.
     pub seen_to: Option<f64>,
+    /// What to mind of the limit of sight, for the sentence that tells it.
+    pub seen_note: Option<&'static str>,
     /// Source of the three limits.
     pub limits_source: Source,
     /// Lowest value that is a value at all, in the unit of the measure.

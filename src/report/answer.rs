@@ -1,9 +1,9 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
 use super::material::Material;
-use super::names;
 use super::numbers::{Style, day};
 use super::told::{self, Control};
+use super::{names, rated};
 use crate::analysis::{
     Against, Analysis, Answer, LeadTable, Question, Restored, RoundAnalysis, Standing, Strength,
 };
@@ -41,6 +41,7 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
                 names::capital(&at.round())
             ),
         ),
+        (Answer::Rated, Some(at)) => rating(material, at),
         (Answer::Unfinished { latest }, Some(at)) => unfinished(material, at, *latest),
         (Answer::Missed { latest }, Some(at)) => missed(material, at, *latest),
         (Answer::Read { standing, against_bare, against_benchmark }, Some(at)) => {
@@ -95,6 +96,28 @@ impl<'a> Place<'a> {
             "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
              {round}.{looks}"
         )
+    }
+}
+
+/// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
+fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
+    let footing = vec![at.decided(material.analysis)];
+    let of_measure = material.analysis.measure(at.question.measure);
+    let table = of_measure.and_then(|measure| measure.rating.as_ref());
+    let Some(table) = table.filter(|table| table.round == at.question.round) else {
+        return plain("Nothing to compare yet", "No section has a mark at this round.");
+    };
+    let told = list(&names::products(at.study, &rated::products_told(table).0), "and");
+    let told = if told.is_empty() { String::new() } else { format!("Told apart from bare: {told}. ") };
+    let sentence = format!(
+        "{told}{} is a rating: its marks are ranked and not averaged, so that products are held against bare, and none is \
+         said to lead. \"Not told apart\" does not say that marks are alike.",
+        names::capital(at.measure())
+    );
+    AnswerView {
+        headline: rated::headline(at.study, table, at.measure()),
+        paragraphs: std::iter::once(sentence).chain(rated::unable(table)).collect(),
+        footing,
     }
 }
 
@@ -316,6 +339,14 @@ fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
             "Chance cannot be judged in this study",
             format!(
                 "Sections treated alike do not differ at all. {below}, without intervals and without words."
+            ),
+        ),
+        Strength::AtEnd => (
+            "The measure cannot discriminate among the products at this round",
+            format!(
+                "Every section with a product sits at the same end of the scale of {}: what lies beyond it does not show, \
+                 and differences among them have no interval and no word.",
+                at.measure()
             ),
         ),
         Strength::FewDegrees | Strength::Full => (

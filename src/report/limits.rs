@@ -4,7 +4,7 @@ use super::blocks::Part;
 use super::comparison::shares_shown;
 use super::material::Material;
 use super::names;
-use crate::analysis::{Basis, RoundState, Strength};
+use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::diag::{count, list};
 use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment};
 use std::collections::BTreeSet;
@@ -24,6 +24,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     ];
     items.extend(sections_line(study));
     items.extend(basis_lines(material));
+    items.extend(at_ends(material));
     items.extend(missed_line(material));
     items.extend(gauge_error(material));
     items.extend(several_gauges(material));
@@ -79,6 +80,31 @@ fn basis_lines(material: &Material<'_>) -> Vec<String> {
         lines.push(format!("{}.", names::capital(names::strength(basis.strength))));
     }
     lines
+}
+
+/// Measures of which half of the sections or more sit at an end of the scale at their last round read.
+fn at_ends(material: &Material<'_>) -> Vec<String> {
+    let study = material.study;
+    let shown = material.analysis.shown().map(|(measure, round)| (measure.measure, round.round));
+    let of = |measure: &MeasureAnalysis| {
+        let last = measure.rounds.iter().rev().find(|round| round.state == RoundState::Read)?;
+        let asked = measure.rounds.iter().find(|round| shown == Some((measure.measure, round.round)));
+        let round = asked.unwrap_or(last);
+        let at_end = round.at_end?;
+        let end = match at_end.end {
+            End::Lowest => "lower",
+            End::Highest => "upper",
+        };
+        Some(format!(
+            "{} cannot discriminate among {} of {} at {}: they sit at the {end} end of its scale, within their own \
+             uncertainty, and what lies beyond it does not show.",
+            names::capital(names::measure(study, measure.measure)),
+            at_end.n,
+            count(at_end.of, "section"),
+            names::round(study, round.round)
+        ))
+    };
+    material.analysis.measures.iter().filter_map(of).collect()
 }
 
 fn missed_line(material: &Material<'_>) -> Option<String> {

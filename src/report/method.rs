@@ -32,6 +32,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         .to_vec();
     items.push(far_off(material));
     items.extend(chances(material));
+    items.extend(beside(material));
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(panel::method(material));
@@ -61,14 +62,39 @@ fn chances(material: &Material<'_>) -> Option<String> {
              chi-square distribution, since the study says that spreads differ"
         }
     };
+    let alike = table.left_out_though_alike.map_or_else(String::new, |share| {
+        format!(
+            " With these numbers of sections somebody is left out of the set that may lead in {} of studies though all \
+             products are alike (as many draws, the same seed); the leader itself is left out in 5 % at most.",
+            numbers::share(share)
+        )
+    });
     Some(format!(
         "Chance of leading: of {} draws, the share in which a product comes first, or among the first three. For every \
          product {from}. Ties are shared. The generator is xoshiro256++ (Blackman and Vigna 2021) with the seed {}; the \
          figures are within 1 in 100 of what more draws would give, and the order of rows does not matter. There is none \
-         where the spread has fewer than 3 degrees of freedom.",
+         where the spread has fewer than 3 degrees of freedom.{alike}",
         numbers::grouped(table.draws.count),
         table.draws.seed
     ))
+}
+
+// What stands beside the comparison is explained only where it does.
+fn beside(material: &Material<'_>) -> Vec<String> {
+    let adjusted = material.analysis.adjusted.as_ref().is_some_and(Result::is_ok).then(|| {
+        "Adjusted for the baseline: analysis of covariance of the section's change on its own baseline, with one slope for \
+         all treatments (Snedecor and Cochran 1989). Its intervals are simultaneous over all treatments against bare, as \
+         Dunnett's are, with the share that the slope adds to every difference; critical values are integrated."
+            .to_owned()
+    });
+    let exchange = material.analysis.exchange.as_ref().is_some_and(Result::is_ok).then(|| {
+        "By exchange: treatments are dealt out anew among the sections that were read (Pitman 1937), only in ways that lay \
+         no more like products side by side than the map does. The measure of distance is the sum of squares between \
+         treatments. Up to 50 000 ways are all counted; of more, some are drawn, and the real one counts among them \
+         (Phipson and Smyth 2010). It is not offered where it could not come below 5 %."
+            .to_owned()
+    });
+    adjusted.into_iter().chain(exchange).collect()
 }
 
 /// When a reading counts as far off.

@@ -18,6 +18,7 @@ mod package;
 mod panel;
 mod paper;
 mod plan;
+mod rated;
 mod record;
 mod safety;
 mod sheet;

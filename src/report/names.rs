@@ -90,6 +90,9 @@ pub(super) fn strength(strength: Strength) -> &'static str {
             "sections treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
          chance cannot be judged"
         }
+        Strength::AtEnd => {
+            "every compared section sits at the same end of the scale, where the measure cannot discriminate"
+        }
         Strength::SectionsOnly => "no two sections are treated alike: this compares sections, not products",
     }
 }

@@ -47,10 +47,13 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::change(material, &ranking));
     parts.extend(comparison::on_panel(material));
     parts.extend(comparison::to_bare(material, &ranking));
+    parts.extend(comparison::adjusted(material, &ranking));
+    parts.extend(comparison::exchange(material));
     parts.extend(comparison::lead(material, &ranking));
     parts.extend(comparison::chances(material, &ranking));
     parts.extend(comparison::pairs(material, &ranking));
     parts.extend(comparison::to_benchmark(material, &ranking));
+    parts.extend(comparison::ratings(material, &ranking));
     parts.extend(comparison::further(material, &ranking));
     parts.extend(comparison::held(material, &ranking));
     parts.extend(comparison::over_time(material, &ranking));

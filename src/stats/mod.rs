@@ -3,6 +3,7 @@
 //! Every routine is a pure function. Data that cannot carry an answer (too few values, all values
 //! equal, no degrees of freedom) give `None`; no routine returns NaN or an infinity.
 
+pub mod ancova;
 pub mod anova;
 pub mod colour;
 pub mod components;
@@ -15,8 +16,10 @@ pub mod holm;
 pub mod hsu;
 pub mod map;
 pub mod max_t;
+pub mod permutation;
 pub mod random;
 pub mod rank_chances;
+pub mod ranks;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;
@@ -29,6 +32,7 @@ mod error_function;
 mod quadrature;
 mod roots;
 mod scale;
+mod two_factor;
 
 /// A group in a comparison of means: its mean and the number of sections (or readings) behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]

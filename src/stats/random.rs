@@ -1,5 +1,14 @@
 //! A seeded generator whose draws are the same on every platform.
 
+/// How many draws are made, and from which seed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Draws {
+    /// Number of draws.
+    pub count: u32,
+    /// Seed of the generator.
+    pub seed: u64,
+}
+
 /// `xoshiro256++` of Blackman and Vigna (2021), ACM Transactions on Mathematical Software 47, 36,
 /// its state filled from the seed by `SplitMix64` (Steele, Lea and Flood 2014).
 ///

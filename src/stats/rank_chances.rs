@@ -1,7 +1,7 @@
 //! How often each of several groups comes first, or among the first three, when their means are drawn anew.
 
 use super::hsu::Better;
-use super::random::Generator;
+use super::random::{Draws, Generator};
 use super::summary::mean;
 use super::{GroupMean, Spread};
 
@@ -12,15 +12,6 @@ pub struct RankChance {
     pub first: f64,
     /// Share of the draws in which it is among the first three, 0 to 1.
     pub among_three: f64,
-}
-
-/// How many draws are made, and from which seed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Draws {
-    /// Number of draws.
-    pub count: u32,
-    /// Seed of the generator of [`super::random`].
-    pub seed: u64,
 }
 
 /// Chances where the values of every group are drawn anew from themselves, with replacement.

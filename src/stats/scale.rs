@@ -17,7 +17,12 @@ pub(super) struct ScaleIntegral(Rule);
 
 impl ScaleIntegral {
     pub(super) fn new() -> Self {
-        Self(gauss_legendre(ORDER))
+        Self::of_order(ORDER)
+    }
+
+    /// The same by a rule of fewer nodes, where what is integrated costs much.
+    pub(super) fn of_order(order: usize) -> Self {
+        Self(gauss_legendre(order))
     }
 
     /// The mean of `of_scale(s)` for `df` degrees of freedom, where `of_scale` falls from 1 to about

@@ -265,6 +265,8 @@ pub struct Measure {
     pub spent: Option<SpentRule>,
     /// The round from which a change counts.
     pub change_from: Reference,
+    /// Comparisons are shown once more as if all sections had begun alike.
+    pub adjust_for_baseline: bool,
     /// Lowest and highest value that can be, in the measure's unit.
     pub possible: Option<(f64, f64)>,
     /// True where a line of it could not be read.

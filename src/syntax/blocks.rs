@@ -125,6 +125,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("seen", Rule::s_seen),
             ("spent", Rule::s_spent),
             ("change", Rule::s_change),
+            ("adjust", Rule::s_adjust),
             ("read", Rule::s_parts),
             ("is", Rule::s_made),
             ("against", Rule::s_against),
@@ -133,7 +134,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("rated", Rule::s_rated),
         ],
         otherwise: None,
-        planned: &["adjust"],
+        planned: &[],
     },
     BlockRule {
         word: "supply",

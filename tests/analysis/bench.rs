@@ -95,6 +95,7 @@ impl Bench {
             seen: None,
             spent: None,
             change_from: Reference::Baseline,
+            adjust_for_baseline: false,
             possible: None,
             broken: false,
         });

@@ -10,8 +10,10 @@
 
 mod bench;
 mod benchmark;
+mod beside;
 mod chances;
 mod degenerate;
+mod ends;
 mod hand_worked;
 mod headline;
 mod kinds;
@@ -20,6 +22,7 @@ mod over_time;
 mod pairs;
 mod panel;
 mod properties;
+mod ratings;
 mod spent;
 
 /// Whether two numbers agree to a share of the larger one, or to as much of 1.

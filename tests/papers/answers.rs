@@ -1,5 +1,7 @@
 //! The answer in each case that an analysis can come to, against a file that holds its words.
 
+use std::fmt::Write;
+
 use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
 
 // The part of the report from the answer to the panel.
@@ -111,4 +113,30 @@ fn a_round_that_does_not_decide_tells_apart_only_what_all_looks_carry() {
             .contains("Bay spray did better than the bare sections; 3 are not settled.")
     );
     golden!("all-looks", text, csv);
+}
+
+#[test]
+fn a_rating_decides() {
+    let text = study(MAP, "")
+        .replace("gloss-60 at month 6", "streaks at month 6")
+        .replace(
+            "supply soap",
+            "measure streaks, a rating 0 to 5\n    lower is better\n    0 \"none\"\n\nsupply soap",
+        )
+        .replace("gloss-60 3 times", "streaks once, gloss-60 3 times");
+    let mut csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    for (at, (section, _)) in changes(0.0, 0.0, 0.0, 0.0, 0.0).iter().enumerate() {
+        for (day, round) in [("2025-06-02", "baseline"), ("2025-06-10", "fresh"), ("2025-12-03", "month 6")] {
+            let bare = ["A2", "B2", "B4", "C3"].contains(section);
+            let mark = if round != "month 6" {
+                0
+            } else if bare {
+                4 + at % 2
+            } else {
+                at % 3
+            };
+            writeln!(csv, "{day},{round},{section},streaks,,{mark},,").unwrap();
+        }
+    }
+    golden!("rating", text, csv);
 }

@@ -1,5 +1,7 @@
 //! What the report says besides its answer: shares held, limits from the data, words for few products.
 
+use std::fmt::Write;
+
 use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
 
 fn report(text: &str, csv: &str) -> String {
@@ -200,6 +202,49 @@ fn the_method_says_what_a_far_off_reading_is_and_what_a_planning_figure_means() 
     assert!(
         weak.contains("- The smallest difference that a plan tells apart (plan-too-weak) is for"),
         "{weak}"
+    );
+}
+
+#[test]
+fn an_adjustment_that_cannot_be_made_says_why() {
+    let text =
+        study(MAP, "").replace("    higher is better\n", "    higher is better\n    adjust for baseline\n");
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    let part = part(&report, "### Not adjusted for the baseline at month 6");
+    assert!(part.contains("The study asks for it, but sections treated alike began alike"), "{part}");
+}
+
+#[test]
+fn an_adjusted_comparison_shows_both_and_leaves_the_answer_alone() {
+    let plain = study(MAP, "");
+    let text = plain.replace("    higher is better\n", "    higher is better\n    adjust for baseline\n");
+    let mut csv = String::from("date,round,section,measure,unit,1,2,3\n");
+    let days = [("2025-06-02", "baseline"), ("2025-06-10", "fresh"), ("2025-12-03", "month 6")];
+    for (at, (section, change)) in changes(-2.0, -6.0, -7.0, -9.0, 0.3).into_iter().enumerate() {
+        // Sections that began higher lose half of that more.
+        let start = 80.0 + (at * 7 % 12) as f64 / 2.0;
+        for (place, (day, round)) in days.iter().enumerate() {
+            let level = if place == 2 { start + change - 0.5 * (start - 80.0) } else { start };
+            let (low, high) = (level - 0.1, level + 0.1);
+            writeln!(csv, "{day},{round},{section},gloss-60,GU,{low:.2},{level:.2},{high:.2}").unwrap();
+        }
+    }
+    let (with, without) = (report(&text, &csv), report(&plain, &csv));
+    let part = part(&with, "### Differences to bare at month 6 as if all sections had begun alike");
+    assert!(part.contains("over 12 sections") && part.contains("on 6 degrees of freedom"), "{part}");
+    assert!(part.contains("| Product | Sections | Began at | As it was | Adjusted |"), "{part}");
+    let headline = |report: &str| report.lines().find(|line| line.starts_with("## ")).unwrap().to_owned();
+    assert_eq!(headline(&with), headline(&without));
+    assert!(!without.contains("as if all sections had begun alike"));
+}
+
+#[test]
+fn a_test_by_exchange_prints_the_smallest_p_that_it_could_show() {
+    let report = usual();
+    let part = part(&report, "### By exchange of treatments, without a bell curve: p ");
+    assert!(
+        part.contains("among these 12 sections")
+            && part.contains("The smallest p that this design could show is")
     );
 }
 

@@ -2,7 +2,8 @@
 
 use serde::Deserialize;
 use tapeline::stats::hsu::Better;
-use tapeline::stats::rank_chances::{Draws, resampled};
+use tapeline::stats::random::Draws;
+use tapeline::stats::rank_chances::resampled;
 
 use super::{near, read};
 

@@ -2,28 +2,38 @@
 //!
 //! Numbers are in the unit of their measure unless said otherwise, neither rounded nor formatted, and always finite.
 
+mod beside;
 mod outcome;
 mod over_time;
+<<<<<<< HEAD
 mod panel;
+=======
+mod rating;
+>>>>>>> time
 mod section;
 mod table;
 
+pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
 pub use outcome::{
     Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
     SectionCost, SectionSpent, Spent, Standing,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, SectionOverTime, Trend};
+<<<<<<< HEAD
 pub use panel::{
     Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
     Removed, Split, TileAt, Unsaid,
 };
+=======
+pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
+>>>>>>> time
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
 pub use table::{
-    Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, LeadRow, LeadTable, NoTable, PairRow,
-    PairTable, Side, Strength, Word,
+    AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
+    NoTable, PairRow, PairTable, Side, Strength, Word,
 };
 
 use crate::readings::Outliers;
@@ -52,6 +62,10 @@ pub struct Analysis {
     /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of
     /// who may lead, `Err` where the spread carries no such statement.
     pub chances: Option<Result<ChanceTable, Strength>>,
+    /// Differences to bare at the same baseline, at that round; `None` where the measure does not ask for it.
+    pub adjusted: Option<Result<AdjustedTable, NotAdjusted>>,
+    /// The test by exchange at that round; `None` where the round has no comparison.
+    pub exchange: Option<Result<ExchangeLine, NoExchange>>,
     /// One for each product of the study, in its order.
     pub costs: Vec<ProductCost>,
     /// The measure whose time to spent the cost of a month rests on: that of the question, else the first with such a limit.
@@ -150,8 +164,13 @@ pub struct MeasureAnalysis {
     pub spent: Option<Vec<SectionSpent>>,
     /// How its levels ran from round to round, or why that is not said.
     pub over_time: Result<OverTime, NoTrend>,
+<<<<<<< HEAD
     /// When half of the sections of a treatment were spent, for treatments with six sections or more.
     pub spent_together: Vec<GroupSpent>,
+=======
+    /// Medians and tests on ranks where the measure is a rating with a round after its reference.
+    pub rating: Option<RatingTable>,
+>>>>>>> time
     /// Spread of single readings within cells, pooled over all cells of the measure.
     pub within_cells: Option<Spread>,
 }
@@ -177,6 +196,8 @@ pub struct RoundAnalysis {
     pub state: RoundState,
     /// Its part in the judgement.
     pub role: Role,
+    /// Half of the sections or more at one end of the scale; `None` where the measure has no ends or fewer sit there.
+    pub at_end: Option<AtEnd>,
     /// Spread of the levels between sections with the same treatment.
     pub level_spread: Option<Spread>,
     /// The same for their retentions, in percentage points.

@@ -135,6 +135,8 @@ pub enum Answer {
     },
     /// The round was read, but no change can be made from it.
     NoChange,
+    /// The round was read, and its measure is a rating: its table of ranks stands for the comparisons of means.
+    Rated,
     /// The round was read.
     Read {
         /// How the products stand among each other.

@@ -2,7 +2,7 @@
 
 use super::section::{GroupValue, Interval};
 use crate::stats::Spread;
-use crate::stats::rank_chances::Draws;
+use crate::stats::random::Draws;
 use crate::study::{ProductId, Treatment};
 
 /// Why there is no table at a round.
@@ -62,6 +62,28 @@ pub enum Strength {
     NoScatter,
     /// Differences only: it compares sections, not products.
     SectionsOnly,
+    /// Differences only: every compared section sits at the same end of the scale, where the measure cannot discriminate.
+    AtEnd,
+}
+
+/// An end of a scale.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// The lowest value that can be.
+    Lowest,
+    /// The highest.
+    Highest,
+}
+
+/// Sections that are not told apart from an end of the scale.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AtEnd {
+    /// Which.
+    pub end: End,
+    /// Sections there.
+    pub n: usize,
+    /// Sections with a change at this round.
+    pub of: usize,
 }
 
 /// Differences to one control at one round: to bare, or to the benchmark.
@@ -227,6 +249,9 @@ pub struct ChanceTable {
     pub from: DrawnFrom,
     /// Number of draws, and the seed.
     pub draws: Draws,
+    /// Share of studies with these numbers of sections in which somebody is left out of the set that may lead though all
+    /// products are alike, from as many draws; `None` where products keep spreads of their own.
+    pub left_out_though_alike: Option<f64>,
     /// One row for each row of the table of who may lead, in its order.
     pub rows: Vec<ChanceRow>,
 }

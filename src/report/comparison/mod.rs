@@ -1,6 +1,7 @@
 //! The comparison itself: change over time, differences to bare, who may lead, share held, time to spent, cost.
 
 mod against;
+mod beside;
 mod chances;
 mod change;
 mod cost;
@@ -11,9 +12,11 @@ mod on_panel;
 mod over_time;
 mod pairs;
 mod ranking;
+mod ratings;
 mod spent;
 
 pub(super) use against::{to_bare, to_benchmark};
+pub(super) use beside::{adjusted, exchange};
 pub(super) use chances::part as chances;
 pub(super) use change::parts as change;
 pub(super) use cost::part as cost;
@@ -24,4 +27,5 @@ pub(super) use on_panel::part as on_panel;
 pub(super) use over_time::{appendix as other_runs, part as over_time};
 pub(super) use pairs::{appendix as other_pairs, part as pairs};
 pub(super) use ranking::Ranking;
+pub(super) use ratings::parts as ratings;
 pub(super) use spent::{parts as spent, rule_words};

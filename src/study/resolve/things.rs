@@ -95,6 +95,7 @@ impl<'t> Resolver<'t> {
             seen: limit(known.and_then(|known| known.seen)),
             spent: None,
             change_from: known.map_or(Reference::Fresh, |known| known.reference),
+            adjust_for_baseline: false,
             possible: known.map(|known| (known.possible_min, known.possible_max)),
             kind: MeasureKind::Read,
             home: None,
@@ -160,12 +161,38 @@ impl<'t> Resolver<'t> {
                 ),
                 None => {}
             },
+            "adjust" => self.adjust(line, measure),
             "spent" => measure.spent = self.spent(line, &measure.unit),
             "read" => {}
             // A head that could not be read may have said of which kind the measure is.
             "is" | "against" | "half" | "rated" | DIGIT if headless => {}
             "is" | "against" | "half" | "rated" | DIGIT => self.kind_line(line, measure),
             _ => {}
+        }
+    }
+
+    fn adjust(&mut self, line: &Statement, measure: &mut Measure) {
+        let Some(name) = line.name() else { return };
+        if matches!(measure.kind, MeasureKind::Rating(_)) {
+            self.findings.push(
+                Finding::error(
+                    "measure-of-another-kind",
+                    line.span,
+                    "marks of a rating are ranked, not adjusted",
+                )
+                .help("take this line out"),
+            );
+        } else if name.value.eq_ignore_ascii_case("baseline") {
+            measure.adjust_for_baseline = true;
+        } else {
+            self.findings.push(
+                Finding::error(
+                    "undefined-name",
+                    name.span,
+                    format!("nothing is adjusted for `{}`", name.value),
+                )
+                .help("write `adjust for baseline`"),
+            );
         }
     }
 
@@ -199,7 +226,8 @@ impl<'t> Resolver<'t> {
                     self.assume(format!("{}: alike within {alike} {unit} ({source}).", measure.name.value));
                 }
                 if let (false, Some(seen)) = (said.contains(&"seen"), known.seen) {
-                    self.assume(format!("{}: seen from {seen} {unit} ({source}).", measure.name.value));
+                    let note = known.seen_note.map_or_else(String::new, |note| format!("; {note}"));
+                    self.assume(format!("{}: seen from {seen} {unit} ({source}{note}).", measure.name.value));
                 }
             }
             None if !directed && !measure.broken => self.findings.push(

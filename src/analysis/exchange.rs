@@ -1,0 +1,70 @@
+//! A test by exchange: the treatments dealt out among the sections in other ways that the map would allow.
+
+use super::groups;
+use super::model::{Basis, ExchangeLine, NoExchange, SectionSeries, Strength};
+use crate::stats::permutation::{Tries, exchange};
+use crate::study::{SectionId, Study, Treatment};
+
+/// A test that cannot come below this says nothing.
+const LEVEL: f64 = 0.05;
+
+const TRIES: Tries = Tries { draws: 4_999, most: 400_000, seed: 21 };
+
+/// The test at the round at `place` over every section with a change.
+///
+/// # Errors
+/// Why it is not offered.
+pub(super) fn line(
+    study: &Study,
+    series: &[SectionSeries],
+    place: usize,
+    basis: &Basis,
+) -> Result<ExchangeLine, NoExchange> {
+    if matches!(basis.strength, Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd) {
+        return Err(NoExchange::Strength(basis.strength));
+    }
+    let read: Vec<(&SectionSeries, f64)> = series
+        .iter()
+        .filter(|section| section.treatment != Treatment::Unknown)
+        .filter_map(|section| Some((section, groups::change(&section.at[place]).ok()?)))
+        .collect();
+    let values: Vec<f64> = read.iter().map(|(_, change)| *change).collect();
+    let mut treatments: Vec<Treatment> = read.iter().map(|(section, _)| section.treatment).collect();
+    let carried = treatments.clone();
+    treatments.sort_unstable();
+    treatments.dedup();
+    let labels: Vec<usize> =
+        carried.iter().filter_map(|one| treatments.iter().position(|known| known == one)).collect();
+    let pairs = side_by_side(study, &read.iter().map(|(section, _)| section.section).collect::<Vec<_>>());
+    let like = |labels: &[usize]| {
+        let product = |label: usize| matches!(treatments[label], Treatment::Product(_));
+        pairs.iter().filter(|&&(one, other)| labels[one] == labels[other] && product(labels[one])).count()
+    };
+    let real = like(&labels);
+    let found =
+        exchange(&values, &labels, |labels| like(labels) <= real, TRIES).ok_or(NoExchange::TooTight)?;
+    if found.least > LEVEL {
+        return Err(NoExchange::TooCoarse(found.least));
+    }
+    Ok(ExchangeLine {
+        found,
+        sections: read.len(),
+        readings: read.iter().map(|(section, _)| section.at[place].n).sum(),
+        side_by_side: real,
+        seed: TRIES.seed,
+    })
+}
+
+/// Pairs of places in `sections` that lie side by side or one above the other on the drawn map.
+fn side_by_side(study: &Study, sections: &[SectionId]) -> Vec<(usize, usize)> {
+    let cell = |id: SectionId| {
+        let section = study.section(id);
+        section.row.zip(section.column).filter(|_| section.specimen.is_none())
+    };
+    let near = |one: usize, other: usize| {
+        let (Some(a), Some(b)) = (cell(sections[one]), cell(sections[other])) else { return false };
+        a.0.abs_diff(b.0) + a.1.abs_diff(b.1) == 1
+    };
+    let all = (0..sections.len()).flat_map(|one| (one + 1..sections.len()).map(move |other| (one, other)));
+    all.filter(|&(one, other)| near(one, other)).collect()
+}

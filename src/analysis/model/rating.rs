@@ -1,0 +1,69 @@
+//! Comparisons of ratings: medians of marks with tests on ranks, and how far the raters agree.
+
+use super::Role;
+use crate::stats::ranks::RankP;
+use crate::study::{RoundId, Treatment};
+
+/// The marks of one rating at its last round read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RatingTable {
+    /// The round.
+    pub round: RoundId,
+    /// Its part in the judgement.
+    pub role: Role,
+    /// Sections with a mark.
+    pub sections: usize,
+    /// Marks behind them.
+    pub readings: u32,
+    /// Whether the treatments lie alike at all (Kruskal and Wallis); `None` where that cannot be tested.
+    pub all: Option<AllRanks>,
+    /// Every treatment with a mark, in the order of the groups.
+    pub rows: Vec<RatingRow>,
+    /// Every pair of raters with marks of the same sections and rounds, in the order of their names.
+    pub raters: Vec<Agreeing>,
+}
+
+/// The test of all treatments together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AllRanks {
+    /// The statistic of Kruskal and Wallis, corrected for ties.
+    pub h: f64,
+    /// Treatments - 1.
+    pub df: f64,
+    /// Its p value.
+    pub p: RankP,
+}
+
+/// One treatment by its marks.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RatingRow {
+    /// The treatment.
+    pub treatment: Treatment,
+    /// Sections.
+    pub n: usize,
+    /// Median over the sections of the median mark of each.
+    pub median: f64,
+    /// Lowest section.
+    pub lowest: f64,
+    /// Highest section.
+    pub highest: f64,
+    /// Against the bare sections (Wilcoxon, Mann and Whitney); `None` for bare itself, and where it cannot be tested.
+    pub p: Option<RankP>,
+    /// That p value adjusted after Holm: for the rows of this table where the rating decides, else for all further looks.
+    pub p_holm: Option<f64>,
+}
+
+/// How far two raters agree.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Agreeing {
+    /// One, as the rows name them.
+    pub one: String,
+    /// The other.
+    pub other: String,
+    /// Marks that both gave to the same section at the same round.
+    pub pairs: usize,
+    /// Share of these that are the same mark, 0 to 1.
+    pub same: f64,
+    /// Weighted kappa; `None` where chance alone would always agree.
+    pub kappa: Option<f64>,
+}

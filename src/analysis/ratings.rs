@@ -1,0 +1,108 @@
+//! Ratings: marks are ranked and never averaged, with the section as the unit.
+
+use super::context::Context;
+use super::frame::Frame;
+use super::groups;
+use super::model::{
+    Agreeing, AllRanks, MeasureAnalysis, RatingRow, RatingTable, Role, RoundState, SectionSeries,
+};
+use crate::stats::{holm, ranks, summary};
+use crate::study::{MeasureKind, Treatment};
+use std::collections::BTreeMap;
+
+/// Writes the table of the last round read into a measure that is a rating.
+pub(super) fn add(context: &Context<'_>, frame: &Frame, analysed: &mut MeasureAnalysis) {
+    if !matches!(context.study.measure(frame.measure).kind, MeasureKind::Rating(_)) {
+        return;
+    }
+    let after = |role: Role| role != Role::UpToReference;
+    let place =
+        analysed.rounds.iter().rposition(|round| round.state == RoundState::Read && after(round.role));
+    // A rating that decides is compared at its round, even if it was read later again.
+    let deciding = analysed.rounds.iter().position(|round| round.role == Role::Deciding);
+    let deciding = deciding.filter(|&at| analysed.rounds[at].state == RoundState::Read);
+    analysed.rating = deciding.or(place).and_then(|place| table(context, frame, analysed, place));
+}
+
+fn table(
+    context: &Context<'_>,
+    frame: &Frame,
+    analysed: &MeasureAnalysis,
+    place: usize,
+) -> Option<RatingTable> {
+    let round = &analysed.rounds[place];
+    let series = &analysed.sections;
+    let treatments = groups::treatments(context.study, frame.measure);
+    let mut samples = groups::samples(&treatments, series, place, groups::level);
+    samples.retain(|sample| !sample.values.is_empty());
+    let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
+    let rows = samples.iter().filter_map(|sample| {
+        let against = bare.filter(|_| sample.treatment != Treatment::Bare);
+        let found = against.and_then(|bare| ranks::two_groups(&sample.values, &bare.values));
+        Some(RatingRow {
+            treatment: sample.treatment,
+            n: sample.values.len(),
+            median: summary::median(&sample.values)?,
+            lowest: sample.values.iter().copied().reduce(f64::min)?,
+            highest: sample.values.iter().copied().reduce(f64::max)?,
+            p: found.map(|found| ranks::chosen(found.by_exchange, found.p_normal)),
+            p_holm: None,
+        })
+    });
+    let mut rows: Vec<RatingRow> = rows.collect();
+    if round.role == Role::Deciding {
+        let found: Vec<f64> = rows.iter().filter_map(|row| row.p).map(|p| p.p).collect();
+        let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
+        rows.iter_mut().filter(|row| row.p.is_some()).for_each(|row| row.p_holm = adjusted.next());
+    }
+    let values: Vec<&[f64]> = samples.iter().map(|sample| sample.values.as_slice()).collect();
+    let all = ranks::kruskal_wallis(&values).map(|found| AllRanks {
+        h: found.h,
+        df: found.df,
+        p: ranks::chosen(found.by_exchange, found.p_normal),
+    });
+    let readings = |section: &SectionSeries| {
+        let at = &section.at[place];
+        if groups::level(at).is_ok() { at.n } else { 0 }
+    };
+    (!rows.is_empty()).then(|| RatingTable {
+        round: round.round,
+        role: round.role,
+        sections: rows.iter().map(|row| row.n).sum(),
+        readings: series.iter().map(readings).sum(),
+        all,
+        rows,
+        raters: raters(context, frame),
+    })
+}
+
+/// Every pair of raters over all rounds of the measure: each pair of marks is one section at one round.
+fn raters(context: &Context<'_>, frame: &Frame) -> Vec<Agreeing> {
+    let mut pairs: BTreeMap<(String, String), Vec<(f64, f64)>> = BTreeMap::new();
+    for cell in context.readings.cells().iter().filter(|cell| cell.measure == frame.measure) {
+        let mut marks: BTreeMap<String, Vec<f64>> = BTreeMap::new();
+        for reading in context.readings.of(cell).filter(|reading| reading.left_out.is_none()) {
+            let Some((by, mark)) = reading.by.zip(reading.value.number()) else { continue };
+            marks.entry(by.to_owned()).or_default().push(mark);
+        }
+        // One who marked a section twice stands with the middle of the marks.
+        let middles: Vec<(String, f64)> =
+            marks.into_iter().filter_map(|(by, marks)| Some((by, summary::median(&marks)?))).collect();
+        for (at, one) in middles.iter().enumerate() {
+            for other in &middles[at + 1..] {
+                pairs.entry((one.0.clone(), other.0.clone())).or_default().push((one.1, other.1));
+            }
+        }
+    }
+    let agreeing = |((one, other), marks): ((String, String), Vec<(f64, f64)>)| {
+        let same = marks.iter().filter(|pair| pair.0.total_cmp(&pair.1).is_eq()).count();
+        Agreeing {
+            one,
+            other,
+            pairs: marks.len(),
+            same: same as f64 / marks.len() as f64,
+            kappa: ranks::weighted_kappa(&marks),
+        }
+    };
+    pairs.into_iter().map(agreeing).collect()
+}

@@ -1,0 +1,124 @@
+//! Ratings: medians of marks, tests on ranks against bare, and how far the raters agree.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::numbers::{self, Figure};
+use super::super::{names, rated};
+use super::ranking::Ranking;
+use crate::analysis::{Agreeing, RatingRow, RatingTable, Role};
+use crate::diag::count;
+use crate::study::{MeasureId, Treatment};
+
+pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
+    let tables = material.analysis.measures.iter();
+    let tables = tables.filter_map(|measure| Some((measure.measure, measure.rating.as_ref()?)));
+    tables.map(|(measure, table)| part(material, ranking, measure, table)).collect()
+}
+
+fn part(material: &Material<'_>, ranking: &Ranking, measure: MeasureId, table: &RatingTable) -> Part {
+    let study = material.study;
+    let name = names::measure(study, measure);
+    let mut part = Part::new(rated::headline(study, table, name));
+    part.say(format!(
+        "Marks of {name} at {}, {}; {}, {}. Each section stands with the median of its marks, each product with the \
+         median of its sections. Marks are ranked and never averaged.",
+        names::round(study, table.round),
+        names::direction(study.measure(measure).direction),
+        count(table.sections, "section"),
+        count(table.readings as usize, "mark"),
+    ));
+    part.say(tests(table, material.analysis.further_looks));
+    part.table(rows(material, ranking, table));
+    if !table.raters.is_empty() {
+        part.say(
+            "How far two raters agree, over all rounds: the share of the same marks, and kappa weighted by the distance of \
+             the marks (1: full agreement, 0: as chance would have it). Marks of one section over time resemble each other, \
+             so no p is given.",
+        );
+        part.table(agreement(&table.raters));
+    }
+    part
+}
+
+fn tests(table: &RatingTable, looks: usize) -> String {
+    let mut sentences = Vec::new();
+    if let Some(all) = table.all {
+        let how = if all.p.exact {
+            "every way to deal out the ranks counted".to_owned()
+        } else {
+            "by the chi-square distribution".to_owned()
+        };
+        sentences.push(format!(
+            "All treatments together: H = {} on {} degrees of freedom, p {} (Kruskal and Wallis, {how}).",
+            numbers::fixed(all.h, 2),
+            numbers::degrees(all.df),
+            numbers::probability(all.p.p)
+        ));
+    }
+    if table.rows.iter().any(|row| row.p.is_some()) {
+        let covered = match table.role {
+            Role::Deciding => "for the rows of this table".to_owned(),
+            _ => format!("for all {looks} further looks"),
+        };
+        sentences.push(format!(
+            "Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
+             told apart where it is below 0.05."
+        ));
+    } else {
+        sentences.push(
+            "There are no bare sections with marks to compare with, or all marks are equal.".to_owned(),
+        );
+    }
+    sentences.extend(rated::unable(table));
+    sentences.join(" ")
+}
+
+fn rows(material: &Material<'_>, ranking: &Ranking, table: &RatingTable) -> Table {
+    let mut rows: Vec<&RatingRow> = table.rows.iter().collect();
+    rows.sort_by_key(|row| ranking.place(row.treatment));
+    let mut out = Table::new(&[
+        "Product",
+        ">Sections",
+        ">Median mark",
+        ">Lowest to highest section",
+        "Against bare",
+        ">p (Holm)",
+        "p from",
+    ]);
+    let mark = |value: f64| crate::units::decimal(value);
+    for row in rows {
+        let word = match row.p {
+            _ if row.treatment == Treatment::Bare => numbers::DASH,
+            None => "not tested",
+            Some(_) if rated::told(row) => "told apart",
+            Some(_) => "not told apart",
+        };
+        out.row(vec![
+            Figure::from(names::treatment(material.study, row.treatment)),
+            Figure::from(row.n.to_string()),
+            Figure { raw: Some(row.median), text: mark(row.median) },
+            Figure::from(format!("{} to {}", mark(row.lowest), mark(row.highest))),
+            Figure::from(word),
+            row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
+            row.p.map_or_else(Figure::none, |p| Figure::from(if p.exact { "all ranks" } else { "normal" })),
+        ]);
+    }
+    out
+}
+
+fn agreement(raters: &[Agreeing]) -> Table {
+    let mut out = Table::new(&["Rater", "and", ">Marks of both", ">The same mark", ">Weighted kappa"]);
+    for pair in raters {
+        out.row(vec![
+            Figure::from(pair.one.as_str()),
+            Figure::from(pair.other.as_str()),
+            Figure::from(pair.pairs.to_string()),
+            Figure { raw: Some(pair.same), text: numbers::share(pair.same) },
+            pair.kappa.map_or_else(
+                || Figure::absent("both gave one mark only"),
+                |kappa| Figure { raw: Some(kappa), text: numbers::fixed(kappa, 2) },
+            ),
+        ]);
+    }
+    out
+}

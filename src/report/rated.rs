@@ -1,0 +1,54 @@
+//! What a rating says in a headline: which products the marks tell apart from bare.
+
+use super::names;
+use crate::analysis::{RatingRow, RatingTable};
+use crate::study::{ProductId, Study, Treatment};
+
+/// Adjusted p values below this tell a product apart.
+const LEVEL: f64 = 0.05;
+
+/// Whether a row is told apart from bare.
+pub(super) fn told(row: &RatingRow) -> bool {
+    row.p_holm.is_some_and(|p| p < LEVEL)
+}
+
+/// The products that are told apart from bare, and how many were compared.
+pub(super) fn products_told(table: &RatingTable) -> (Vec<ProductId>, usize) {
+    let compared = table.rows.iter().filter(|row| row.p.is_some());
+    let product = |row: &RatingRow| match row.treatment {
+        Treatment::Product(id) => Some(id),
+        _ => None,
+    };
+    let all = compared.clone().filter_map(product).count();
+    (compared.filter(|row| told(row)).filter_map(product).collect(), all)
+}
+
+/// `2 of 3 products are told apart from bare at month 12 by cracks`, and the like.
+pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> String {
+    let at = names::round(study, table.round);
+    let (told, all) = products_told(table);
+    match (told.len(), all) {
+        (_, 0) => format!("{} at {at}: medians, without a comparison", names::capital(measure)),
+        (0, 1) => format!("The one product is not told apart from bare at {at} by {measure}"),
+        (0, _) => format!("No product is told apart from bare at {at} by {measure}"),
+        (n, all) => {
+            let are = if n == 1 { "is" } else { "are" };
+            format!(
+                "{} {are} told apart from bare at {at} by {measure}",
+                names::capital(&names::of_products(n, all))
+            )
+        }
+    }
+}
+
+/// What so few sections can show at all; `None` where some row could be told apart.
+pub(super) fn unable(table: &RatingTable) -> Option<String> {
+    let least = table.rows.iter().filter_map(|row| row.p).map(|p| p.least).reduce(f64::min)?;
+    (least >= LEVEL).then(|| {
+        format!(
+            "With so few sections the smallest p that marks could reach is {}: they cannot tell a product from bare here, \
+             however far apart.",
+            super::numbers::probability(least)
+        )
+    })
+}

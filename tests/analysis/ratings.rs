@@ -1,0 +1,121 @@
+//! Ratings as a whole: medians, ranks against bare, the adjustment after Holm, and two raters.
+
+use tapeline::analysis::{Analysis, Answer, Role, analyse};
+use tapeline::diag::has_errors;
+use tapeline::pipeline::{self, Day};
+
+const STUDY: &str = r#"study "Marks"
+    begins 2026-03-02
+    decide by streaks at month 1
+surface door
+    size 900 x 600 mm
+product bay
+product clove
+map sections 100 x 100 mm gap 20 mm from left 30 mm, top 30 mm
+    | bay   bare  bay   bare  clove clove |
+    | bare  bay   bare  bay   .     .     |
+measure streaks, a rating 0 to 5
+    lower is better
+    0 "none"
+    rated by 2 people, each alone
+rounds
+    baseline before apply streaks 2 times
+    month 1 streaks 2 times
+apply
+    on 2026-03-03
+readings "rows.csv"
+"#;
+
+const SECTIONS: [&str; 10] = ["A1", "A3", "B2", "B4", "A2", "A4", "B1", "B3", "A5", "A6"];
+
+/// Marks of K. D. and of M. B. at the second round, in the order of [`SECTIONS`]: bay, bare, clove.
+fn analysis(text: &str, marks: [(f64, f64); 10]) -> Analysis {
+    let mut csv = String::from("date,round,section,measure,value,by\n");
+    for (code, (one, other)) in SECTIONS.iter().zip(marks) {
+        for (by, now) in [("K. D.", one), ("M. B.", other)] {
+            csv += &format!(
+                "2026-03-02,baseline,{code},streaks,0,{by}\n2026-04-03,month 1,{code},streaks,{now},{by}\n"
+            );
+        }
+    }
+    let files = [("rows.csv".to_owned(), csv.into_bytes())];
+    let outcome = pipeline::check("marks.study", text, &files, Day::AsOf("2026-05-01".parse().unwrap()));
+    assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
+    analyse(&outcome.study, &outcome.readings, outcome.day.as_of())
+}
+
+const APART: [(f64, f64); 10] = [
+    (0.0, 0.0),
+    (0.0, 1.0),
+    (1.0, 1.0),
+    (0.0, 0.0),
+    (4.0, 4.0),
+    (5.0, 4.0),
+    (3.0, 3.0),
+    (4.0, 5.0),
+    (4.0, 4.0),
+    (3.0, 4.0),
+];
+
+#[test]
+fn four_against_four_that_lie_apart_are_told_and_two_against_four_cannot_be() {
+    let analysis = analysis(STUDY, APART);
+    assert_eq!(analysis.answer, Answer::Rated);
+    let table = analysis.measures[0].rating.as_ref().unwrap();
+    assert_eq!((table.role, table.sections, table.readings), (Role::Deciding, 10, 20));
+    let row = |at: usize| table.rows[at];
+    assert_eq!((row(0).median, row(0).lowest, row(0).highest, row(0).n), (0.25, 0.0, 1.0, 4));
+    // Of the 70 ways to deal eight marks into four and four, two lie as far apart as these.
+    let bay = row(0).p.unwrap();
+    assert!(bay.exact && (bay.p - 2.0 / 70.0).abs() < 1e-12 && (bay.least - 2.0 / 70.0).abs() < 1e-12);
+    // Holm doubles the smaller of two p values.
+    assert!((row(0).p_holm.unwrap() - 4.0 / 70.0).abs() < 1e-12);
+    assert!(row(1).p_holm.unwrap() > 0.1 && row(2).p.is_none());
+    let all = table.all.unwrap();
+    assert!(all.df == 2.0 && all.p.exact && all.p.p < 0.02, "{all:?}");
+}
+
+#[test]
+fn agreement_of_the_raters_is_counted_over_all_rounds() {
+    let analysis = analysis(STUDY, APART);
+    let [pair] = analysis.measures[0].rating.as_ref().unwrap().raters.as_slice() else { panic!() };
+    assert_eq!((pair.one.as_str(), pair.other.as_str(), pair.pairs), ("K. D.", "M. B.", 20));
+    // Ten marks agree at the baseline and six at month 1; four lie one step apart.
+    assert!((pair.same - 16.0 / 20.0).abs() < 1e-12);
+    // By chance, from the counts of each mark: 13, 1, 2, 3, 1 of 0, 1, 3, 4, 5 against 12, 2, 1, 4, 1.
+    let (one, other) = ([(0.0, 13.0), (1.0, 1.0), (3.0, 2.0), (4.0, 3.0), (5.0, 1.0)], counts(&APART));
+    let marks: f64 = one.iter().map(|mark| mark.1).sum();
+    assert_eq!(marks, 20.0, "the first rater gave 20 marks");
+    let chance: f64 =
+        one.iter().flat_map(|a| other.iter().map(move |b| f64::abs(a.0 - b.0) * a.1 * b.1)).sum::<f64>()
+            / 20.0;
+    assert!((pair.kappa.unwrap() - (1.0 - 4.0 / chance)).abs() < 1e-12, "{pair:?}");
+}
+
+/// How often the second rater gave each mark, ten zeros at the baseline among them.
+fn counts(marks: &[(f64, f64); 10]) -> Vec<(f64, f64)> {
+    let all = || marks.iter().map(|pair| pair.1).chain([0.0; 10]);
+    [0.0, 1.0, 2.0, 3.0, 4.0, 5.0]
+        .map(|mark| (mark, all().filter(|&one| one == mark).count() as f64))
+        .to_vec()
+}
+
+#[test]
+fn a_rating_that_does_not_decide_is_a_further_look() {
+    let text = STUDY
+        .replace("    decide by streaks at month 1\n", "")
+        .replace("measure streaks", "measure gloss in GU\n    higher is better\nmeasure streaks");
+    let text = text.replace("streaks 2 times", "gloss once, streaks 2 times");
+    let analysis = analysis(&text, APART);
+    let table = analysis.measures[1].rating.as_ref().unwrap();
+    assert_eq!(table.role, Role::FurtherLook);
+    assert_eq!(analysis.further_looks, 2);
+    assert!((table.rows[0].p_holm.unwrap() - 4.0 / 70.0).abs() < 1e-12);
+}
+
+#[test]
+fn equal_marks_have_medians_and_no_test() {
+    let analysis = analysis(STUDY, [(2.0, 2.0); 10]);
+    let table = analysis.measures[0].rating.as_ref().unwrap();
+    assert!(table.all.is_none() && table.rows.iter().all(|row| row.p.is_none() && row.median == 2.0));
+}

@@ -1,0 +1,94 @@
+//! Tests on ranks and the agreement of raters against published examples.
+
+use serde::Deserialize;
+use tapeline::stats::ranks::{chosen, kruskal_wallis, two_groups, weighted_kappa};
+
+use super::{near, read};
+
+#[derive(Deserialize)]
+struct Truth {
+    kruskal: Vec<Kruskal>,
+    pair: Vec<Pair>,
+    kappa: Vec<Kappa>,
+}
+
+#[derive(Deserialize)]
+struct Kruskal {
+    name: String,
+    relative: f64,
+    h: f64,
+    df: f64,
+    p: f64,
+    groups: Vec<Vec<f64>>,
+}
+
+#[derive(Deserialize)]
+struct Pair {
+    name: String,
+    relative: f64,
+    u: f64,
+    exact: Option<f64>,
+    normal: Option<f64>,
+    one: Vec<f64>,
+    other: Vec<f64>,
+}
+
+#[derive(Deserialize)]
+struct Kappa {
+    name: String,
+    relative: f64,
+    weighted: f64,
+    counts: Vec<Vec<u32>>,
+}
+
+fn truth() -> Truth {
+    read(include_str!("rank_tests.toml"))
+}
+
+#[test]
+fn several_groups_agree_with_the_published_statistics() {
+    assert_eq!(truth().kruskal.len(), 2);
+    for set in truth().kruskal {
+        let found = kruskal_wallis(&set.groups).unwrap();
+        near(&set.name, found.h, set.h, (set.relative, 0.0));
+        near(&set.name, found.df, set.df, (0.0, 0.0));
+        near(&set.name, found.p_normal, set.p, (set.relative, 0.0));
+        // Drawn exchanges are near the chi-square chance, which is itself near for ten a group: four standard errors
+        // of 20,000 draws and the error of the approximation.
+        near(&set.name, found.by_exchange.p, set.p, (0.0, 4.0 * (0.02_f64 * 0.98 / 20_000.0).sqrt() + 2e-3));
+    }
+}
+
+#[test]
+fn two_groups_agree_with_the_exact_and_the_normal_chance() {
+    for set in truth().pair {
+        let found = two_groups(&set.one, &set.other).unwrap();
+        near(&set.name, found.u, set.u, (0.0, 1e-9));
+        let printed = chosen(found.by_exchange, found.p_normal);
+        match (set.exact, set.normal) {
+            (Some(exact), None) => {
+                assert!(printed.exact);
+                near(&set.name, printed.p, exact, (set.relative, 0.0));
+            }
+            (None, Some(normal)) => {
+                assert!(!printed.exact);
+                near(&set.name, printed.p, normal, (set.relative, 0.0));
+            }
+            _ => panic!("{}: one p value is expected", set.name),
+        }
+    }
+}
+
+#[test]
+fn raters_agree_as_published() {
+    for set in truth().kappa {
+        let mut pairs = Vec::new();
+        for (row, counts) in set.counts.iter().enumerate() {
+            for (column, &count) in counts.iter().enumerate() {
+                pairs.extend((0..count).map(|_| (row as f64, column as f64)));
+            }
+        }
+        assert_eq!(pairs.len(), 91);
+        near(&set.name, weighted_kappa(&pairs).unwrap(), set.weighted, (set.relative, 0.0));
+    }
+}
