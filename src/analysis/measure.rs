@@ -11,11 +11,8 @@ use super::model::{
 };
 use super::{
     adjusted, against_control, chances, ends, exchange, lead, over_time, pairs, ratings, sections, spent,
+    spent_together,
 };
-<<<<<<< HEAD
-use super::{against_control, chances, lead, over_time, pairs, sections, spent, spent_together};
-=======
->>>>>>> time
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment};
 
@@ -37,12 +34,8 @@ pub(super) fn analyse(
     let rounds = (0..frame.rounds.len())
         .map(|place| round(context, frame, &series, question, place, solved))
         .collect();
-<<<<<<< HEAD
     let spent = spent::table(context, frame, &series);
-    MeasureAnalysis {
-=======
     let mut analysed = MeasureAnalysis {
->>>>>>> time
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
         groups: groups::series((context.study, frame.measure), &series, &frame.rounds),

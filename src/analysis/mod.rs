@@ -21,35 +21,23 @@ mod measure;
 mod model;
 mod over_time;
 mod pairs;
-<<<<<<< HEAD
 mod panel;
-=======
 mod ratings;
->>>>>>> time
 mod sections;
 mod spent;
 mod spent_together;
 mod word;
 
 pub use model::{
-<<<<<<< HEAD
-    Against, Analysis, Answer, Basis, Beside, CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable,
-    DecayOver, DrawnFrom, Drift, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
-    GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
-    MonthlyCost, NoCost, NoGaugeStudy, NoTable, NoTrend, OverTime, PairRow, PairTable, PanelAnalysis,
-    PanelMeasure, PanelTrend, People, ProductCost, Question, Removed, Restored, Role, RoundAnalysis,
-    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
-    SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend, Uncertain,
-    Uncertainty, Unsaid, Word,
-=======
-    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, CameBack,
-    ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver, DrawnFrom, End, ExchangeLine, GroupAt,
-    GroupOverTime, GroupSeries, GroupValue, Interval, Known, LeadRow, LeadTable, MeasureAnalysis, Missing,
-    Moment, MonthlyCost, NoCost, NoExchange, NoTable, NoTrend, NotAdjusted, OverTime, PairRow, PairTable,
-    ProductCost, Question, RatingRow, RatingTable, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
-    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
-    Spent, Standing, Strength, Trend, Uncertain, Uncertainty, Word,
->>>>>>> time
+    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside,
+    CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver, DrawnFrom, Drift, End,
+    ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half,
+    Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
+    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, PairRow, PairTable, PanelAnalysis,
+    PanelMeasure, PanelTrend, People, ProductCost, Question, RatingRow, RatingTable, Removed, Restored, Role,
+    RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers,
+    SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend,
+    Uncertain, Uncertainty, Unsaid, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;

@@ -5,11 +5,8 @@
 mod beside;
 mod outcome;
 mod over_time;
-<<<<<<< HEAD
 mod panel;
-=======
 mod rating;
->>>>>>> time
 mod section;
 mod table;
 
@@ -19,14 +16,11 @@ pub use outcome::{
     SectionCost, SectionSpent, Spent, Standing,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, SectionOverTime, Trend};
-<<<<<<< HEAD
 pub use panel::{
     Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
     Removed, Split, TileAt, Unsaid,
 };
-=======
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
->>>>>>> time
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
@@ -164,13 +158,10 @@ pub struct MeasureAnalysis {
     pub spent: Option<Vec<SectionSpent>>,
     /// How its levels ran from round to round, or why that is not said.
     pub over_time: Result<OverTime, NoTrend>,
-<<<<<<< HEAD
     /// When half of the sections of a treatment were spent, for treatments with six sections or more.
     pub spent_together: Vec<GroupSpent>,
-=======
     /// Medians and tests on ranks where the measure is a rating with a round after its reference.
     pub rating: Option<RatingTable>,
->>>>>>> time
     /// Spread of single readings within cells, pooled over all cells of the measure.
     pub within_cells: Option<Spread>,
 }
