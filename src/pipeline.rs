@@ -12,9 +12,8 @@ pub use crate::report::Assumed;
 use crate::report::{self, Input, Material};
 use crate::study::{self, RoundId, Study};
 use crate::syntax;
-use crate::text::{FileId, MARK, SourceFile, Sources};
+use crate::text::{self, FileId, SourceFile, Sources};
 use jiff::civil::Date;
-use sha2::{Digest, Sha256};
 
 /// A study file that was read; it names the readings files that it wants.
 #[derive(Debug)]
@@ -201,6 +200,15 @@ impl Edition<'_> {
         })
     }
 
+    /// Every output, with the inputs as they are and a description of them as an open data package. Names
+    /// of files may lead into a folder, with `/` between.
+    ///
+    /// # Errors
+    /// An input that does not lie in the folder of the study, with what to do; else as [`Edition::build`].
+    pub fn bundle(&self) -> Result<Vec<Artifact>, Fault> {
+        self.with_material(|material| outputs::bundle(material, self.outcome.day.as_of()))
+    }
+
     /// The empty sheets of rounds, two files for each: a table to fill in, and a page to write on.
     ///
     /// # Errors
@@ -235,19 +243,9 @@ impl Edition<'_> {
     }
 }
 
-/// An input with its SHA-256 (FIPS 180-4), over the bytes of the file: those of the text, and the mark before it.
+/// An input with the digest over all bytes of its file.
 fn input(file: &SourceFile) -> Input {
-    use std::fmt::Write;
-    let mut hash = Sha256::new();
-    if file.marked {
-        hash.update(MARK.to_string());
-    }
-    hash.update(&file.text);
-    let sha256 = hash.finalize().iter().fold(String::new(), |mut text, byte| {
-        let _ = write!(text, "{byte:02x}");
-        text
-    });
-    Input { name: file.base_name().to_owned(), sha256 }
+    Input { name: file.base_name().to_owned(), sha256: text::sha256(&file.bytes()) }
 }
 
 /// The text of a file for drawing findings; bytes that are no text show as a replacement character.

@@ -208,6 +208,51 @@ fn outputs_are_the_same_on_two_days_of_the_clock() {
 }
 
 #[test]
+fn a_bundle_is_described_and_builds_the_same_pages_again() {
+    let bench = Bench::new("bundle");
+    let file = bench.example("coach-door");
+    for day in [None, Some("2026-01-20")] {
+        let asked: Vec<&str> = day.iter().flat_map(|day| ["--as-of", day]).collect();
+        assert_eq!(bench.run(&[&["bundle", &file, "-o", "out"], asked.as_slice()].concat()).code, 0);
+        assert_eq!(
+            fs::read(bench.folder.join("out/study").join(&file)).unwrap(),
+            fs::read(bench.folder.join(&file)).unwrap()
+        );
+        let text = fs::read_to_string(bench.folder.join("out/datapackage.json")).unwrap();
+        let package: serde_json::Value = serde_json::from_str(&text).unwrap();
+        let resources = package["resources"].as_array().unwrap();
+        assert_eq!(resources.len(), 11);
+        for resource in resources {
+            let bytes = fs::read(bench.folder.join("out").join(resource["path"].as_str().unwrap())).unwrap();
+            assert_eq!(resource["bytes"], bytes.len());
+            assert_eq!(resource["hash"], format!("sha256:{}", tapeline::text::sha256(&[&bytes])));
+        }
+        // The command that the description gives, run where a stranger would run it.
+        let description = package["description"].as_str().unwrap();
+        let command = description.split_once("tapeline build ").unwrap().1;
+        let words: Vec<&str> = command.split(' ').map(|word| word.trim_matches('"')).collect();
+        assert_eq!(words.contains(&"--as-of"), day.is_some(), "{command}");
+        let stranger = Bench { folder: bench.folder.join("out") };
+        assert_eq!(stranger.run(&[&["build"], words.as_slice()].concat()).code, 0);
+        for (name, bytes) in bench.bytes("out/again") {
+            assert!(bytes == fs::read(bench.folder.join("out").join(&name)).unwrap(), "{name} differs");
+        }
+    }
+}
+
+#[test]
+fn a_bundle_never_leads_out_of_its_folder() {
+    let bench = Bench::new("bundle leads out");
+    let text = fs::read_to_string(bench.folder.join(bench.example("coach-door"))).unwrap();
+    fs::create_dir(bench.folder.join("deep")).unwrap();
+    bench.write("deep/my.study", text.replace("readings \"readings.csv\"", "readings \"../readings.csv\""));
+    let run = bench.run(&["bundle", "deep/my.study", "-o", "out"]);
+    assert_eq!(run.code, 2, "{run:?}");
+    assert!(run.err.contains("../readings.csv: a bundle holds the readings beside the study"), "{run:?}");
+    assert!(!bench.folder.join("out").exists());
+}
+
+#[test]
 fn what_is_overdue_today_is_told_and_stands_in_no_file() {
     let bench = Bench::new("overdue");
     let study = bench.example("foredeck");

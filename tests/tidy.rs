@@ -375,14 +375,17 @@ fn no_measure_of_the_catalog_needs_code() {
     }
     let known = [
         "src/checks/names/film_gauge_for_thin_coat.rs film",
+        "src/checks/prep/film.rs film",
         "src/study/resolve/panel.rs film",
         "src/syntax/blocks.rs film",
         "src/syntax/slips.rs film",
+        "src/checks/prep/film.rs moisture",
+        "src/syntax/blocks.rs moisture",
         "src/study/resolve/kinds.rs colour",
     ];
     assert_eq!(
         found, known,
-        "all but the first are words of the language: the film of a surface, a colour change"
+        "all but the checks are words of the language: film and moisture of a surface, a colour change"
     );
 }
 

@@ -21,6 +21,8 @@ mod nonlinear;
 mod pairs;
 #[path = "truth/panel.rs"]
 mod panel;
+#[path = "truth/ranks.rs"]
+mod ranks;
 #[path = "truth/single.rs"]
 mod single;
 #[path = "truth/times.rs"]

@@ -1,4 +1,4 @@
-//! Differences to bare, or to the benchmark, with simultaneous intervals after Dunnett.
+//! Differences to bare with simultaneous intervals after Dunnett.
 
 use super::groups::{self, Sample};
 use super::model::{Basis, ControlRow, ControlTable, GroupValue, Interval, NoTable, Strength};
@@ -22,22 +22,6 @@ pub(super) fn to_bare(
     let bare = groups::value(bare, basis.spread).ok_or(NoTable::BareNotRead)?;
     let others = samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
     table(&others.collect::<Vec<_>>(), bare, basis, measure, solved)
-}
-
-/// The table of one round against the benchmark. Only products stand in it.
-pub(super) fn to_benchmark(
-    samples: &[Sample],
-    benchmark: Treatment,
-    basis: &Basis,
-    measure: &Measure,
-    solved: &mut Solved,
-) -> Result<ControlTable, NoTable> {
-    let control = samples.iter().find(|sample| sample.treatment == benchmark);
-    let control = control.ok_or(NoTable::BenchmarkNotPlaced)?;
-    let control = groups::value(control, basis.spread).ok_or(NoTable::BenchmarkNotRead)?;
-    let product = |treatment| matches!(treatment, Treatment::Product(_));
-    let others = samples.iter().filter(|sample| product(sample.treatment) && sample.treatment != benchmark);
-    table(&others.collect::<Vec<_>>(), control, basis, measure, solved)
 }
 
 /// Every other sample is a row of the same family, so that the intervals hold together for all that the table shows:

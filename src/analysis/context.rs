@@ -40,6 +40,12 @@ impl<'a> Context<'a> {
         }
     }
 
+    /// The day on which a section was read, of its first part where the measure is made of parts; else the planned day.
+    pub(super) fn day(&self, measure: MeasureId, round: RoundId, section: SectionId) -> Option<Date> {
+        let read = self.cells_of(measure, round, section).into_iter().find_map(|cell| cell.dates);
+        read.map(|(first, _)| first).or(self.study.round(round).date())
+    }
+
     /// Whether a round has readings of a measure, of each part where it is made of parts.
     fn was_read(&self, measure: MeasureId, round: RoundId) -> bool {
         match &self.study.measure(measure).kind {

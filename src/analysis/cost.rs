@@ -2,10 +2,7 @@
 
 use super::model::{MeasureAnalysis, MonthlyCost, NoCost, ProductCost, SectionCost, SectionSpent, Spent};
 use crate::study::{Mix, Outline, Product, ProductId, SectionId, Study, Treatment};
-use crate::units::Dimension;
-
-/// The mean Gregorian month, 365.2425 / 12 days.
-const DAYS_IN_MONTH: f64 = 30.436_875;
+use crate::units::{DAYS_IN_MONTH, Dimension};
 
 /// One for each product of the study. `held` is the measure whose time to spent counts.
 pub(super) fn costs(study: &Study, held: Option<&MeasureAnalysis>) -> Vec<ProductCost> {
@@ -37,16 +34,15 @@ fn of_product(
 /// Money for all coats on a square metre; the amount on an area is that of one coat.
 fn per_m2(product: &Product) -> Result<f64, NoCost> {
     let price = product.price.ok_or(NoCost::NoPrice)?;
-    let uses = product.uses.ok_or(NoCost::NoAmount)?;
-    if product.mix.as_ref().is_some_and(|mix| mix.value != Mix::Neat) {
+    let uses = product.uses_in_all().ok_or(NoCost::NoAmount)?;
+    if product.each_coat().any(|coat| coat.mix.is_some_and(|mix| mix != Mix::Neat)) {
         return Err(NoCost::Mixed);
     }
     match (price.amount.unit.dimension, uses.unit.dimension) {
         (Dimension::Volume, Dimension::VolumePerArea) | (Dimension::Mass, Dimension::MassPerArea) => {}
         _ => return Err(NoCost::DifferentKinds),
     }
-    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
-    let cost = price.money.any().value / price.amount.base() * uses.base() * f64::from(coats);
+    let cost = price.money.any().value / price.amount.base() * uses.base();
     if cost.is_finite() { Ok(cost) } else { Err(NoCost::NoPrice) }
 }
 

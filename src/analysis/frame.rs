@@ -43,6 +43,15 @@ impl Frame {
         self
     }
 
+    /// Place of the first round on the coat: the fresh one, else the one after the baseline, else the first.
+    ///
+    /// A level before the coat says nothing about the coat.
+    pub(super) fn first_on_coat(&self, study: &Study) -> usize {
+        let place = |named| reference_round(study, named).and_then(|round| self.place(round));
+        let after_baseline = place(Reference::Baseline).map(|baseline| baseline + 1);
+        place(Reference::Fresh).or(after_baseline).unwrap_or(0)
+    }
+
     /// Place of a round.
     pub(super) fn place(&self, round: RoundId) -> Option<usize> {
         self.rounds.iter().position(|&(other, _)| other == round)

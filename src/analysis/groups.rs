@@ -71,6 +71,11 @@ pub(super) fn spread(samples: &[Sample]) -> Option<Spread> {
     anova::pooled_spread(&values)
 }
 
+/// Whether several sections of a treatment do not differ at all, against a level that they were made from.
+pub(super) fn is_without_scatter(sample: &Sample, level: f64) -> bool {
+    summary::sd(&sample.values).is_some_and(|sd| sd <= ROUNDING * level)
+}
+
 /// Mean of a sample with its 95 % t interval on the pooled spread; `None` where it is empty.
 ///
 /// A spread that is but the rounding of the arithmetic gives no interval.

@@ -5,10 +5,10 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick, Sample};
 use super::model::{
-    Basis, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question, Role,
-    RoundAnalysis, RoundState, SectionSeries, Strength,
+    Basis, ChanceTable, ControlTable, GroupValue, LeadTable, MeasureAnalysis, NoTable, PairTable, Question,
+    Role, RoundAnalysis, RoundState, SectionSeries, Strength,
 };
-use super::{against_control, lead, pairs, sections, spent, spent_together};
+use super::{against_control, chances, lead, over_time, pairs, sections, spent, spent_together};
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment};
 
@@ -34,6 +34,7 @@ pub(super) fn analyse(
         rounds,
         spent_together: spent.as_deref().map_or_else(Vec::new, spent_together::groups),
         spent,
+        over_time: over_time::over_time(context, frame, &series),
         within_cells: frame.within,
         sections: series,
     }
@@ -108,9 +109,16 @@ pub(super) fn tables(
 
 /// The spread that a round is judged by. The choice follows the design and what the study says of it, never the data.
 fn basis_of(context: &Context<'_>, samples: &[Sample], series: &[SectionSeries], place: usize) -> Basis {
-    let basis = basis(samples, level(series, place));
+    let level = level(series, place);
+    let basis = basis(samples, level);
     let own = context.study.spreads_differ && pairs::may_have_own_spreads(samples);
-    Basis { own_spreads: own && basis.strength == Strength::Full, ..basis }
+    match basis.strength {
+        Strength::Full if own && samples.iter().any(|sample| groups::is_without_scatter(sample, level)) => {
+            Basis { strength: Strength::NoScatter, ..basis }
+        }
+        Strength::Full => Basis { own_spreads: own, ..basis },
+        _ => basis,
+    }
 }
 
 /// The differences between products at the round at `place`.
@@ -129,23 +137,39 @@ pub(super) fn between(
     pairs::table(&samples, &basis, context.study.measure(frame.measure))
 }
 
+/// How often each product comes first at the round at `place`; `None` where nothing is said there on who may lead.
+pub(super) fn chances(
+    context: &Context<'_>,
+    frame: &Frame,
+    analysed: &MeasureAnalysis,
+    place: usize,
+) -> Option<Result<ChanceTable, Strength>> {
+    let lead = analysed.rounds.get(place)?.lead.as_ref().ok()?;
+    let treatments = groups::treatments(context.study, frame.measure);
+    let samples = groups::samples(&treatments, &analysed.sections, place, groups::change);
+    let measure = context.study.measure(frame.measure);
+    Some(chances::table(lead, &samples, (&analysed.sections, place), measure))
+}
+
 /// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.
+///
+/// Its rows are the pairs that the benchmark is one of, so that two products never have two words.
 pub(super) fn to_benchmark(
     context: &Context<'_>,
     frame: &Frame,
     series: &[SectionSeries],
     place: usize,
-    solved: &mut Solved,
 ) -> Option<Result<ControlTable, NoTable>> {
-    let benchmark = Treatment::Product(context.study.benchmark?);
+    let benchmark = context.study.benchmark?;
     let samples =
         groups::samples(&groups::treatments(context.study, frame.measure), series, place, groups::change);
     if let Some(none) = no_table(context, frame, place, &samples) {
         return Some(Err(none));
     }
     let measure = context.study.measure(frame.measure);
-    let basis = basis(&samples, level(series, place));
-    Some(against_control::to_benchmark(&samples, benchmark, &basis, measure, solved))
+    let basis = basis_of(context, &samples, series, place);
+    let pairs = pairs::table(&samples, &basis, measure);
+    Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
 }
 
 fn no_table(context: &Context<'_>, frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {

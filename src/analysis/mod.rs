@@ -6,6 +6,7 @@
 mod against_control;
 mod answer;
 mod basis;
+mod chances;
 mod context;
 mod cost;
 mod frame;
@@ -15,6 +16,7 @@ mod lead;
 mod level;
 mod measure;
 mod model;
+mod over_time;
 mod pairs;
 mod panel;
 mod sections;
@@ -23,14 +25,17 @@ mod spent_together;
 mod word;
 
 pub use model::{
-    Against, Analysis, Answer, Basis, Beside, CameBack, ControlRow, ControlTable, Drift, Fall, GaugeStudy,
-    GroupAt, GroupSeries, GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness,
-    MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoGaugeStudy, NoTable, PairRow, PairTable,
-    PanelAnalysis, PanelMeasure, People, ProductCost, Question, Removed, Restored, Role, RoundAnalysis,
-    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionSeries,
-    SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend, Uncertain, Uncertainty, Unsaid,
-    Word,
+    Against, Analysis, Answer, Basis, Beside, CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable,
+    DecayOver, DrawnFrom, Drift, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
+    GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
+    MonthlyCost, NoCost, NoGaugeStudy, NoTable, NoTrend, OverTime, PairRow, PairTable, PanelAnalysis,
+    PanelMeasure, PanelTrend, People, ProductCost, Question, Removed, Restored, Role, RoundAnalysis,
+    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend, Uncertain,
+    Uncertainty, Unsaid, Word,
 };
+
+pub use crate::stats::fit::decay::NoDecay;
 
 use crate::readings::{self, Readings};
 use crate::stats::solved::Solved;
@@ -55,11 +60,15 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let shown = shown(question, &measures);
     let mut to_benchmark = shown.and_then(|shown| {
         let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
-        measure::to_benchmark(&context, frame, series, shown.place, &mut solved)
+        measure::to_benchmark(&context, frame, series, shown.place)
     });
     let between = shown.map(|shown| {
         let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
         measure::between(&context, frame, series, shown.place)
+    });
+    let chances = shown.and_then(|shown| {
+        let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
+        measure::chances(&context, frame, measure, shown.place)
     });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(question, &measures);
@@ -70,6 +79,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         answer: answer::answer(&context, question, &measures, to_benchmark.as_ref()),
         to_benchmark,
         between,
+        chances,
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),

@@ -3,7 +3,7 @@
 use super::against_control::CONFIDENCE;
 use super::groups::{self, Sample};
 use super::model::{
-    Basis, ControlTable, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable, Strength,
+    Basis, ControlRow, ControlTable, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable, Strength,
 };
 use super::word::{side, word};
 use crate::stats::{GroupMean, Pair, games_howell, tukey};
@@ -72,6 +72,58 @@ fn row(
             (strength, _) => Err(strength),
         },
         side: side(difference, measure.direction),
+    }
+}
+
+/// The pairs of a round that the benchmark is one of, as a table against it.
+pub(super) fn to_benchmark(
+    samples: &[Sample],
+    benchmark: ProductId,
+    basis: &Basis,
+    pairs: Result<PairTable, NoTable>,
+) -> Result<ControlTable, NoTable> {
+    let control = samples.iter().find(|sample| sample.treatment == Treatment::Product(benchmark));
+    let control = control.ok_or(NoTable::BenchmarkNotPlaced)?;
+    let control = groups::value(control, basis.spread).ok_or(NoTable::BenchmarkNotRead)?;
+    let others = samples.iter().filter_map(|sample| match sample.treatment {
+        Treatment::Product(id) if id != benchmark => Some((id, sample)),
+        _ => None,
+    });
+    let others: Vec<(ProductId, &Sample)> = others.collect();
+    let pairs = pairs.map_err(|_| NoTable::NoProducts)?;
+    let pair = |id| {
+        let mut both = pairs.rows.iter().filter(|pair| [pair.one, pair.other].contains(&benchmark));
+        let pair = *both.find(|pair| [pair.one, pair.other].contains(&id))?;
+        Some(if pair.one == id { pair } else { pair.turned() })
+    };
+    let rows = others
+        .iter()
+        .filter_map(|&(id, sample)| Some(control_row(pair(id)?, groups::value(sample, basis.spread)?)));
+    Ok(ControlTable {
+        basis: basis.clone(),
+        critical: None,
+        control,
+        rows: rows.collect(),
+        absent: others
+            .iter()
+            .filter(|(_, sample)| sample.values.is_empty())
+            .map(|(_, sample)| sample.treatment)
+            .collect(),
+    })
+}
+
+fn control_row(pair: PairRow, value: GroupValue) -> ControlRow {
+    ControlRow {
+        treatment: Treatment::Product(pair.one),
+        n: value.n,
+        change: value.mean,
+        difference: pair.difference,
+        interval: pair.interval,
+        p: pair.p,
+        p_holm: None,
+        word: pair.word,
+        over_all: None,
+        side: pair.side,
     }
 }
 

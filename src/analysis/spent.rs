@@ -3,8 +3,8 @@
 use super::context::Context;
 use super::frame::{Frame, reference_round};
 use super::model::{CameBack, Known, Missing, Moment, SectionSeries, SectionSpent, Spent};
-use crate::study::{Done, DoneWhat, Limit, Reference, RoundId, SectionId, SpentRule, Study, Treatment};
-use jiff::civil::Date;
+use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
+use jiff::civil::{Date, DateTime};
 
 /// A mean that misses the limit by less than this share of it misses it by the rounding of the arithmetic.
 const ROUNDING: f64 = 1e-12;
@@ -54,9 +54,7 @@ fn limit(study: &Study, frame: &Frame, series: &SectionSeries, rule: SpentRule) 
     }
 }
 
-/// The section means from the fresh round on, else those after the baseline.
-///
-/// A level before the coat says nothing about the coat, so the baseline is never judged.
+/// The section means from the first round on the coat; the baseline is never judged.
 fn judge(
     context: &Context<'_>,
     frame: &Frame,
@@ -65,8 +63,7 @@ fn judge(
     limit: f64,
 ) -> Known<Vec<Judged>> {
     let place = |named| reference_round(context.study, named).and_then(|round| frame.place(round));
-    let after_baseline = place(Reference::Baseline).map(|baseline| baseline + 1);
-    let first = place(Reference::Fresh).or(after_baseline).unwrap_or(0);
+    let first = frame.first_on_coat(context.study);
     let reference = match rule.limit {
         Limit::Value(_) => frame.reference,
         Limit::PercentOf(_, named) => place(named),
@@ -131,9 +128,7 @@ fn moment(
     round: RoundId,
     coated: Option<Date>,
 ) -> Moment {
-    let read =
-        context.cell(frame.measure, round, section).and_then(|cell| cell.dates).map(|(first, _)| first);
-    let date = read.or(context.study.round(round).date());
+    let date = context.day(frame.measure, round, section);
     let days = date.zip(coated).map(|(date, coated)| days_between(coated, date));
     Moment { round, date, days }
 }
@@ -142,7 +137,7 @@ fn days_between(from: Date, to: Date) -> i64 {
     from.duration_until(to).as_hours() / 24
 }
 
-/// The day of the last coat on a section, as recorded, else the planned day of application.
+/// The day of the last coat on a section, as recorded, else the day that is planned for it.
 pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment) -> Option<Date> {
     let own = |done: &&Done| match (&done.what, treatment) {
         (DoneWhat::Coat(_, product), Treatment::Product(carried)) => {
@@ -151,7 +146,11 @@ pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment)
         _ => false,
     };
     let recorded = study.done.iter().filter(own).map(|done| done.date.value).max();
-    recorded.or_else(|| applied(study))
+    let planned = || match treatment {
+        Treatment::Product(carried) => study.last_coat(carried).map(DateTime::date),
+        _ => applied(study),
+    };
+    recorded.or_else(planned)
 }
 
 /// The planned day of application.

@@ -18,6 +18,9 @@ pub struct Caution {
     /// It arises with what belongs to one of these reactivity groups.
     #[serde(borrow)]
     pub groups: Vec<&'static str>,
+    /// It arises with what carries one of these hazard statements by its data sheet.
+    #[serde(borrow, default)]
+    pub hazards: Vec<&'static str>,
     /// It arises where one of these words stands in the text of a step or of its place.
     #[serde(borrow)]
     pub words: Vec<&'static str>,
@@ -36,6 +39,8 @@ pub struct Work<'a> {
     pub verb: &'a str,
     /// What it is done with.
     pub class: Option<&'a Class>,
+    /// Codes of the hazard statements of its data sheet.
+    pub hazards: &'a [String],
     /// Tool, prose and place.
     pub texts: &'a [&'a str],
     /// Height of the panel, mm.
@@ -48,6 +53,7 @@ impl Caution {
         let high = self.above_mm.zip(work.height_mm).is_some_and(|(above, height)| height > above);
         high || self.verbs.contains(&work.verb)
             || self.groups.iter().any(|group| work.class.is_some_and(|class| class.is_in(group)))
+            || self.hazards.iter().any(|code| work.hazards.iter().any(|own| own == code))
             || work.texts.iter().any(|text| self.speaks_of(text))
     }
 

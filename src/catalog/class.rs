@@ -154,14 +154,14 @@ pub struct Fire {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Handling {
-    /// Gloves.
-    pub gloves: &'static str,
-    /// Eye and face protection.
-    pub eyes: &'static str,
-    /// Breathing protection.
-    pub breathing: &'static str,
-    /// Ventilation.
-    pub ventilation: &'static str,
+    /// Gloves; absent where nothing special is usual.
+    pub gloves: Option<&'static str>,
+    /// Eye and face protection; absent as for gloves.
+    pub eyes: Option<&'static str>,
+    /// Breathing protection; absent where nothing beyond ventilation is usual.
+    pub breathing: Option<&'static str>,
+    /// Ventilation; absent where nothing special is usual.
+    pub ventilation: Option<&'static str>,
     /// First aid, the gist.
     pub first_aid: &'static str,
     /// Waste.
@@ -187,6 +187,10 @@ pub struct Work {
     pub dwell_min_s: Option<f64>,
     /// Usual longest dwell, seconds.
     pub dwell_max_s: Option<f64>,
+    /// A mix of it works no longer than this, seconds; absent where it keeps.
+    pub mix_keeps_s: Option<f64>,
+    /// The panel is cooler than this while it acts, degC; absent where that is no matter.
+    pub surface_max_deg_c: Option<f64>,
     /// It must be taken off wet.
     pub must_not_dry_on: bool,
     /// A rinse with water must follow.
@@ -203,6 +207,11 @@ impl Class {
     /// Whether the class belongs to a reactivity group.
     pub fn is_in(&self, group: &str) -> bool {
         self.nature.groups.contains(&group)
+    }
+
+    /// Whether it is put on to stay: a product, or what is used as one.
+    pub fn is_coat(&self) -> bool {
+        matches!(self.family, Family::Product | Family::Both)
     }
 
     /// Every name that a study may use for it, the spoken name first.

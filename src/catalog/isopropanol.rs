@@ -165,6 +165,13 @@ impl IsopropanolTable {
 }
 
 impl MassRule {
+    /// Percent by volume of a strength in percent by mass, the same rule turned round.
+    pub fn percent_by_volume(&self, percent_by_mass: f64) -> f64 {
+        let water = percent_by_mass * self.density_water_g_per_ml;
+        let alcohol = (100.0 - percent_by_mass) * self.density_isopropanol_g_per_ml;
+        100.0 * water / (water + alcohol)
+    }
+
     /// Percent by mass of a strength in percent by volume, without shrinkage on mixing.
     pub fn percent_by_mass(&self, percent_by_volume: f64) -> f64 {
         let alcohol = percent_by_volume * self.density_isopropanol_g_per_ml;

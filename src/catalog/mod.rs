@@ -8,6 +8,7 @@
 mod caution;
 mod class;
 mod exposure;
+mod ground;
 mod isopropanol;
 mod measure;
 mod name;
@@ -22,6 +23,7 @@ mod table;
 pub use caution::{Caution, Work as CautionWork};
 pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
 pub use exposure::Limit;
+pub use ground::{Cut, Ground};
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
@@ -38,6 +40,7 @@ pub use table::Fault;
 use caution::CautionFile;
 use class::ClassFile;
 use exposure::ExposureFile;
+use ground::GroundFile;
 use measure::MeasureFile;
 use name::is_called;
 use pair::PairFile;
@@ -59,7 +62,10 @@ static BUILT_IN: Catalog = Catalog {
         ),
     ),
     pairs: Table::new("pairs.toml", include_str!("data/pairs.toml")),
-    statements: Table::new("statements.toml", include_str!("data/statements.toml")),
+    statements: Table::new(
+        "statements*.toml",
+        concat!(include_str!("data/statements.toml"), "\n", include_str!("data/statements-more.toml")),
+    ),
     steps: Table::new("steps.toml", include_str!("data/steps.toml")),
     measures: Table::new("measures.toml", include_str!("data/measures.toml")),
     surfaces: Table::new("surfaces.toml", include_str!("data/surfaces.toml")),
@@ -67,6 +73,7 @@ static BUILT_IN: Catalog = Catalog {
     isopropanol: Table::new("isopropanol.toml", include_str!("data/isopropanol.toml")),
     exposure: Table::new("exposure.toml", include_str!("data/exposure.toml")),
     cautions: Table::new("cautions.toml", include_str!("data/cautions.toml")),
+    grounds: Table::new("grounds.toml", include_str!("data/grounds.toml")),
 };
 
 /// The built-in reference data.
@@ -82,6 +89,7 @@ pub struct Catalog {
     isopropanol: Table<IsopropanolTable>,
     exposure: Table<ExposureFile>,
     cautions: Table<CautionFile>,
+    grounds: Table<GroundFile>,
 }
 
 impl Catalog {
@@ -103,6 +111,7 @@ impl Catalog {
             self.isopropanol.fault(),
             self.exposure.fault(),
             self.cautions.fault(),
+            self.grounds.fault(),
         ]
         .into_iter()
         .flatten()
@@ -175,14 +184,16 @@ impl Catalog {
 
 /// Labels and papers.
 impl Catalog {
-    /// Every hazard statement that a class names.
+    /// Every hazard statement that a class names or a data sheet may.
     pub fn hazards(&self) -> &[Hazard] {
         self.statements.get().map_or(&[], |file| &file.hazards)
     }
 
-    /// The hazard statement of a code, `H225` or `EUH031`.
+    /// The hazard statement of a code, `H225` or `EUH031`. Letters that narrow a code down, as in `H360FD`, are
+    /// passed over where the code with them is not known.
     pub fn hazard(&self, code: &str) -> Option<&Hazard> {
-        self.hazards().iter().find(|hazard| hazard.code == code)
+        let find = |code: &str| self.hazards().iter().find(|hazard| hazard.code == code);
+        find(code).or_else(|| find(code.trim_end_matches(|c: char| c.is_ascii_alphabetic())))
     }
 
     /// Every precautionary statement that a class names.
@@ -274,6 +285,24 @@ impl Catalog {
     /// The measure of that name or alias.
     pub fn measure(&self, name: &str) -> Option<&Measure> {
         self.measures().iter().find(|measure| is_called(name, measure.id, &measure.aliases))
+    }
+
+    /// Every ground, in the order in which they are looked for.
+    pub fn grounds(&self) -> &[Ground] {
+        self.grounds.get().map_or(&[], |file| &file.grounds)
+    }
+
+    /// What the work touches of a free description such as `clearcoat on steel, white`.
+    pub fn ground(&self, description: &str) -> Option<&Ground> {
+        ground::touched(self.grounds(), description)
+    }
+
+    /// What one time of a step usually takes off a film; `None` where the step takes nothing that is known.
+    pub fn cut(&self, verb: &str, class: Option<&Class>, grit: Option<u32>) -> Option<&Cut> {
+        let cuts = self.grounds.get().map_or(&[][..], |file| &file.cuts);
+        let of_class = |cut: &&Cut| cut.class.is_some() && cut.class == class.map(|class| class.id);
+        let of_grit = |cut: &&Cut| cut.grit.zip(grit).is_some_and(|(from, grit)| grit >= from);
+        cuts.iter().filter(|cut| cut.verb == verb).find(|cut| of_class(cut) || of_grit(cut))
     }
 
     /// Every material.

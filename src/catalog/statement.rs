@@ -19,8 +19,8 @@ pub struct Hazard {
     pub signal: Signal,
     /// Hazard class and usual category in short, `Flam. Liq. 2`; empty for supplements, which have none.
     pub category: &'static str,
-    /// Codes of precautionary statements that the category may carry (UN GHS, Annex 3).
-    #[serde(borrow)]
+    /// Codes of precautionary statements that the category may carry (UN GHS, Annex 3); none where no class carries it.
+    #[serde(borrow, default)]
     pub precautions: Vec<&'static str>,
     /// Source of the wording.
     pub source: Source,

@@ -64,6 +64,16 @@ pub(super) enum Command {
         #[command(flatten)]
         to: OutArgs,
     },
+    /// Write everything with the study and its readings as they are, for publishing: an open data package
+    /// from which anybody makes the report again
+    Bundle {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        #[command(flatten)]
+        to: OutArgs,
+    },
     /// Tell what a finding means and how to mend it
     Explain {
         /// The code of a finding; without it, all codes are listed

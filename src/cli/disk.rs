@@ -46,13 +46,17 @@ pub(super) fn create(path: &Path, bytes: &[u8]) -> Result<()> {
     file.write_all(bytes).map_err(|error| trouble(path.display(), "written", &error))
 }
 
-/// Writes all files of a folder: each beside its place first, then every one is renamed.
+/// Writes all files of a folder: each beside its place first, then every one is renamed. A name may lead
+/// into a folder of that folder.
 pub(super) fn write_all(folder: &Path, files: &[(&str, &[u8])]) -> Result<()> {
     fs::create_dir_all(folder).map_err(|error| trouble(folder.display(), "made a folder", &error))?;
     let mut pending = Pending { files: Vec::new() };
     for (name, bytes) in files {
-        let beside = folder.join(format!(".{name}.new"));
         let target = folder.join(name);
+        let (into, base) = name.rsplit_once('/').unwrap_or(("", name));
+        let into = folder.join(into);
+        fs::create_dir_all(&into).map_err(|error| trouble(into.display(), "made a folder", &error))?;
+        let beside = into.join(format!(".{base}.new"));
         pending.files.push((beside.clone(), target));
         fs::write(&beside, bytes).map_err(|error| trouble(beside.display(), "written", &error))?;
     }

@@ -43,6 +43,7 @@ fn run(command: Command) -> Result<u8> {
         }
         Command::Report { study, show, to } => write(&study, &show, &to, Wanted::Report),
         Command::Build { study, show, to } => write(&study, &show, &to, Wanted::All),
+        Command::Bundle { study, show, to } => write(&study, &show, &to, Wanted::Bundle),
     }
 }
 
@@ -78,6 +79,7 @@ fn quoted(file: &Path) -> String {
 #[derive(Clone, Copy)]
 enum Wanted<'a> {
     All,
+    Bundle,
     Report,
     /// The papers for the panel, with the sheets of these rounds.
     Papers(&'a [String]),
@@ -96,6 +98,7 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     }
     let artifacts = match wanted {
         Wanted::All => edition.build(None)?,
+        Wanted::Bundle => edition.bundle()?,
         Wanted::Report => edition.build(Some(pipeline::REPORT))?,
         Wanted::Papers(sheets) => papers(&outcome, &edition, to, sheets)?,
     };

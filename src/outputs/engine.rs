@@ -2,6 +2,7 @@
 
 use super::fault::Fault;
 use crate::markup;
+use crate::text::source_hash;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Serde, Value};
 use minijinja::{AutoEscape, Environment, Error, Output, State, UndefinedBehavior};
@@ -72,6 +73,8 @@ pub(super) struct Frame<'a> {
     pub(super) foot: &'a str,
     /// Rules that only this page has.
     pub(super) style: &'a str,
+    /// What the page can do besides; it says all without it. Empty for none.
+    pub(super) script: &'a str,
 }
 
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
@@ -80,6 +83,9 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
     let view = minijinja::context! {
         title => frame.title,
         style => Value::from_safe_string(style),
+        script => Value::from_safe_string(frame.script.to_owned()),
+        // The policy of the page lets through this script and no other.
+        script_hash => Value::from_safe_string(source_hash(frame.script)),
         body => Value::from_safe_string(body),
     };
     render(FRAME, view)

@@ -15,5 +15,5 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
         others.map(|file| minijinja::context! { name => file.name, what => file.what }).collect();
     let body = render(BODY, minijinja::context! { view => value(&view), files })?;
     let foot = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
-    page(Frame { title: &view.title, foot: &foot, style: STYLE }, body)
+    page(Frame { title: &view.title, foot: &foot, style: STYLE, script: "" }, body)
 }

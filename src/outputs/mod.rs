@@ -1,5 +1,6 @@
 //! Outputs: one file each, one registry. A view goes in, the exact text of one artifact comes out.
 
+mod bundle;
 mod checklist_html;
 mod engine;
 mod fault;
@@ -16,6 +17,7 @@ mod safety_cards_html;
 mod sheet;
 mod signs;
 
+pub use bundle::bundle;
 pub use fault::Fault;
 pub use files::{FILES, File};
 pub use plan_txt::plan_text;

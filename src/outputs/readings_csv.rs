@@ -1,26 +1,12 @@
 //! `readings.csv`: every reading as it was placed, one a row.
 
 use super::fault::Fault;
-use crate::report::{Material, reading_rows};
-
-const HEAD: [&str; 11] = [
-    "date",
-    "round",
-    "section",
-    "treatment",
-    "measure",
-    "reading",
-    "value",
-    "unit",
-    "gauge",
-    "by",
-    "left out",
-];
+use crate::report::{COLUMNS, Material, reading_rows};
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let fault = |error: String| Fault(format!("readings.csv: {error}"));
     let mut writer = csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEAD).map_err(|error| fault(error.to_string()))?;
+    writer.write_record(COLUMNS.map(|column| column.name)).map_err(|error| fault(error.to_string()))?;
     for row in reading_rows(material) {
         let number = row.reading.to_string();
         let cells = [
@@ -44,7 +30,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
 
 // A spreadsheet runs a text that begins like a formula; an apostrophe keeps it a text (CWE-1236).
 // Negative numbers stay numbers.
-fn plain(cell: &str) -> String {
+pub(super) fn plain(cell: &str) -> String {
     let formula = cell.starts_with(['=', '+', '@', '\t', '\r'])
         || (cell.starts_with('-') && cell.parse::<f64>().is_err());
     if formula { format!("'{cell}") } else { cell.to_owned() }

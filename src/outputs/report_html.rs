@@ -5,16 +5,17 @@ use super::fault::Fault;
 use super::pictures::figure;
 use super::report_md::markdown;
 use crate::markup;
-use crate::report::{Material, ReportView, report};
+use crate::report::{Material, READINGS, ReportView, report};
 
 const STYLE: &str = include_str!("../../templates/report.css");
+const SCRIPT: &str = include_str!("../../templates/report.js");
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = report(material);
     let text = markdown(&view)?;
     let body = markup::html(&text, &mut |address| view.picture(address).map(figure));
     let foot = format!("{} · report {} · tapeline {}", view.title, view.as_of, view.version);
-    page(Frame { title: &view.title, foot: &foot, style: STYLE }, dressed(&body, &view))
+    page(Frame { title: &view.title, foot: &foot, style: STYLE, script: SCRIPT }, dressed(&body, &view))
 }
 
 // The Markdown is one column; the page sets its head and its answer apart. Both are found by what the
@@ -25,10 +26,37 @@ fn dressed(body: &str, view: &ReportView) -> String {
         body[answer + 1..].find("<blockquote>").into_iter().chain(body[answer + 1..].find("<h2")).min();
     let end = next.map_or(body.len(), |at| answer + 1 + at);
     let kind = markup::escape(&format!("Comparison report · tapeline {}", view.version));
+    let rest = with_readings(&body[end..], view);
     format!(
-        "<header class=\"masthead\">\n<p class=\"kind\">{kind}</p>\n{}</header>\n<section class=\"answer\">\n{}</section>\n{}",
+        "<header class=\"masthead\">\n<p class=\"kind\">{kind}</p>\n{}</header>\n<section class=\"answer\">\n{}</section>\n{}{rest}",
         &body[..answer],
         &body[answer..end],
-        &body[end..]
+        contents(&rest)
     )
+}
+
+// Every part that follows, so that whoever doubts a sentence of the answer is one step from its table.
+fn contents(rest: &str) -> String {
+    let entry = |head: &str| {
+        let (id, after) = head.split_once("\">")?;
+        let (words, _) = after.split_once("</h2>")?;
+        Some(format!("<li><a href=\"#{id}\">{words}</a></li>\n"))
+    };
+    let entries: String = rest.split("<h2 id=\"").skip(1).filter_map(entry).collect();
+    if entries.is_empty() {
+        entries
+    } else {
+        format!("<nav class=\"contents\" aria-label=\"Contents\">\n<ol>\n{entries}</ol>\n</nav>\n")
+    }
+}
+
+// The tables of readings stand side by side where there is room, so they are held together.
+fn with_readings(body: &str, view: &ReportView) -> String {
+    let first =
+        view.parts.iter().position(|part| part.heading == READINGS).and_then(|at| view.parts.get(at + 1));
+    let head = first.map(|part| format!(">{}</h3>", markup::escape(&part.heading)));
+    let start = head.and_then(|head| body.rfind(&head)).and_then(|at| body[..at].rfind("<h3"));
+    let Some(start) = start else { return body.to_owned() };
+    let end = body.rfind("<p>Made by tapeline").filter(|&end| end > start).unwrap_or(body.len());
+    format!("{}<div class=\"readings\">\n{}</div>\n{}", &body[..start], &body[start..end], &body[end..])
 }

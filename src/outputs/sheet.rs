@@ -29,7 +29,9 @@ fn table(view: &SheetView) -> Result<String, Fault> {
     let head: Vec<String> = head.map(str::to_owned).chain(numbers).collect();
     writer.write_record(&head).map_err(|error| fault(error.to_string()))?;
     for measure in &view.measures {
-        for section in &measure.sections {
+        // Each rater has lines of their own, told apart by who rated.
+        let lines = (0..measure.raters).flat_map(|_| &measure.sections);
+        for section in lines {
             let known = ["", "", &view.round, section, &measure.name, &measure.unit];
             let blank = std::iter::repeat_n("", head.len() - known.len());
             writer.write_record(known.into_iter().chain(blank)).map_err(|error| fault(error.to_string()))?;
@@ -44,5 +46,5 @@ fn paper(view: &SheetView) -> Result<String, Fault> {
     let foot =
         format!("{} · sheet of {} · {} · tapeline {}", view.study, view.round, view.as_of, view.version);
     let body = render(BODY, minijinja::context! { view => value(view) })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE }, body)
+    page(Frame { title: &title, foot: &foot, style: STYLE, script: "" }, body)
 }

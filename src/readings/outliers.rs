@@ -80,7 +80,7 @@ pub struct Mark {
 pub struct Outliers {
     /// In order of the cells.
     pub marks: Vec<Mark>,
-    /// How many cells were tested by Grubbs.
+    /// How many cells were tested by Grubbs; each of them has at most one mark, with its statistic.
     pub tested: usize,
     /// How many of the tested cells chance alone would mark.
     pub by_chance: f64,

@@ -75,9 +75,13 @@ impl<'a> Place<'a> {
     fn decided(self, analysis: &Analysis) -> String {
         let (measure, round) = (self.measure(), self.round());
         if self.question.declared {
-            return format!(
-                "The study names {measure} at {round} to decide; that comparison stands alone at 5 %."
-            );
+            let bases = analysis.deciding().map(|(_, round)| {
+                let bare = round.to_bare.as_ref().map(|table| table.basis.strength);
+                [bare, round.lead.as_ref().map(|table| table.basis.strength)]
+            });
+            let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
+            let alone = if judged { "; that comparison stands alone at 5 %" } else { "" };
+            return format!("The study names {measure} at {round} to decide{alone}.");
         }
         let looks = match analysis.further_looks {
             0 => String::new(),
@@ -390,12 +394,15 @@ fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     } else {
         list(&from, "and")
     };
+    let style = at.style();
     let mut text = format!(
-        "The unit is the section. Sections treated alike scatter by {} (one standard deviation, {} degrees of \
-         freedom, from {from}).",
-        at.style().value(spread.sd).text,
+        "The unit is the section. Sections treated alike scatter by {} (one standard deviation, {}, from {from}).",
+        super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
         super::numbers::degrees(spread.df)
     );
+    if basis.own_spreads {
+        text += " That is over all; since the study says that spreads differ, each treatment is judged by its own.";
+    }
     if basis.taken_from_uncoated {
         text += " No product has two sections, so coated sections are taken to scatter as these do, which cannot be \
                  checked here.";

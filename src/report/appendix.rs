@@ -5,8 +5,11 @@ use super::material::Material;
 use super::names;
 use super::numbers::{Figure, Style};
 use crate::diag::{Finding, Severity, count};
-use crate::readings::{Cell, Reading, Suspect, Value};
+use crate::readings::{Cell, Outliers, Reading, Suspect, Value};
 use crate::study::{MeasureId, RoundId};
+
+/// Heading of the part below which every reading stands.
+pub const READINGS: &str = "Every reading";
 
 /// A page with more rows than this is no reading matter; the file of readings holds them all.
 const MOST_ROWS: usize = 3000;
@@ -83,25 +86,18 @@ fn inputs(material: &Material<'_>) -> Part {
 
 fn readings(material: &Material<'_>) -> Vec<Part> {
     let all = material.readings.cells().len();
-    let mut part = Part::new("Every reading");
+    let mut part = Part::new(READINGS);
     if all == 0 {
         part.say("There are no readings yet.");
         return vec![part];
     }
     let mut text = vec![
-        "A line a section and round. A reading in brackets is left out; its mean is without it. Uncertainty is one \
-         standard uncertainty of the mean."
+        "A line a section and round. A reading in brackets is left out; its mean is without it. SD is the standard \
+         deviation of the readings, u one standard uncertainty of their mean."
             .to_owned(),
     ];
     let outliers = &material.analysis.outliers;
-    if outliers.tested > 0 {
-        text.push(format!(
-            "An asterisk marks what stands apart in its line: {} of {} tested; chance alone would mark about {}.",
-            outliers.marks.len(),
-            count(outliers.tested, "line"),
-            super::numbers::fixed(outliers.by_chance, 1)
-        ));
-    }
+    text.extend(marks(outliers));
     if all > MOST_ROWS {
         text.push(format!("The first {MOST_ROWS} of {all} lines are printed; readings.csv has all."));
     }
@@ -118,6 +114,31 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
     parts
 }
 
+// Lines of few readings are judged by the gauge's limit, which has no rate of marks by chance.
+fn marks(outliers: &Outliers) -> Option<String> {
+    let tested = outliers.marks.iter().filter(|mark| mark.grubbs.is_some()).count();
+    let others = outliers.marks.len() - tested;
+    if outliers.tested == 0 && others == 0 {
+        return None;
+    }
+    let mut words = vec!["An asterisk marks what stands apart in its line".to_owned()];
+    if outliers.tested > 0 {
+        words.push(format!(
+            "{tested} of {} tested, where chance alone would mark about {}",
+            count(outliers.tested, "line"),
+            super::numbers::fixed(outliers.by_chance, 1)
+        ));
+    }
+    if others > 0 {
+        words.push(format!(
+            "{} with too few readings for the test, by what the gauge can give",
+            count(others, "line")
+        ));
+    }
+    let (first, rest) = words.split_first()?;
+    Some(format!("{first}: {}.", rest.join("; ")))
+}
+
 fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left: &mut usize) -> Option<Part> {
     let study = material.study;
     let style = Style::of(study, study.measure(measure));
@@ -130,20 +151,34 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
     *left -= cells.len();
     let mut part =
         Part::below(format!("{} at {}", names::measure(study, measure), names::round(study, round)));
+    let mut days: Vec<_> = cells.iter().filter_map(|cell| cell.dates).map(|(first, _)| first).collect();
+    days.dedup();
+    // One day for all is said once; else each line has its own.
+    let own = days.len() > 1;
+    if let [day] = days.as_slice() {
+        part.say(format!("Read {day}."));
+    }
     let unit = format!("Readings, {}", style.unit);
-    let mut table = Table::new(&["Section", "Product", "Date", &unit, ">n", ">Mean", ">SD", ">Uncertainty"]);
+    let mut heads = vec!["Section", "Product", ">n", &unit, ">Mean", ">SD", ">u"];
+    if own {
+        heads.insert(3, "Date");
+    }
+    let mut table = Table::new(&heads);
     for cell in cells {
         let treatment = study.section(cell.section).treatment;
-        table.row(vec![
+        let mut row = vec![
             Figure::from(names::section(study, cell.section)),
             Figure::from(names::treatment(study, treatment)),
-            cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(first.to_string())),
-            Figure::from(values(material, cell)),
             Figure::from(cell.kept.n.to_string()),
+            Figure::from(values(material, cell)),
             cell.kept.mean.map_or_else(Figure::none, |mean| extra(mean, style)),
             cell.kept.sd.map_or_else(Figure::none, |sd| extra(sd, style)),
             uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
-        ]);
+        ];
+        if own {
+            row.insert(3, cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(first.to_string())));
+        }
+        table.row(row);
     }
     part.table(table);
     Some(part)

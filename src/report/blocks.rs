@@ -1,6 +1,6 @@
 //! What a part of the report is made of: paragraphs, lists, tables, quotes and pictures.
 
-use super::charts::{ChangeChart, IntervalChart, SpentChart};
+use super::charts::{ChangeChart, IntervalChart, PanelChart, SpentChart};
 use super::map::MapView;
 use super::numbers::Figure;
 use serde::Serialize;
@@ -143,4 +143,6 @@ pub enum Drawing {
     Intervals(IntervalChart),
     /// Time to spent.
     Spent(SpentChart),
+    /// The panel round by round.
+    Panel(Box<PanelChart>),
 }

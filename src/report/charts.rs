@@ -1,5 +1,6 @@
 //! Charts as views: what is drawn, in the units of the data, with every word that stands in the picture.
 
+use super::map::Shape;
 use serde::Serialize;
 
 /// How one product is marked, the same in every picture: 1 to 5, or 0 for the rest.
@@ -93,4 +94,41 @@ pub struct SpentRow {
     pub held: f64,
     /// Spent by this day; `None` where it still held.
     pub spent: Option<f64>,
+}
+
+/// The panel with the change of every section, once for each round.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PanelChart {
+    /// Outline of the panel.
+    pub panel: Option<Shape>,
+    /// Left, top, right and bottom of all that is drawn, mm.
+    pub bounds: (f64, f64, f64, f64),
+    /// Sections that have a shape.
+    pub places: Vec<PanelPlace>,
+    /// Rounds that were read, by date.
+    pub rounds: Vec<PanelRound>,
+    /// The largest change of all, without its sign; the scale ends there.
+    pub most: f64,
+    /// Upper ends of the four steps of the scale, as printed.
+    pub steps: [String; 4],
+    /// Unit of the changes.
+    pub unit: String,
+}
+
+/// A section of the panel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PanelPlace {
+    /// Its shape.
+    pub shape: Shape,
+    /// Its code.
+    pub code: String,
+}
+
+/// One round on the panel.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PanelRound {
+    /// Its name.
+    pub name: String,
+    /// In the order of [`PanelChart::places`]: the change and how it is printed.
+    pub values: Vec<Option<(f64, String)>>,
 }

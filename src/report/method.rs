@@ -6,7 +6,7 @@ use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
 use super::panel;
-use crate::analysis::Role;
+use crate::analysis::{DrawnFrom, Role};
 use crate::diag::{Finding, list};
 use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study};
 use crate::text::Located;
@@ -18,18 +18,20 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         [
             "The unit of every test is the section. Readings on a section are averaged first; they are no sections.",
             "Change: mean of a section at a round minus its own mean at the reference round.",
-            "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included. The same with the product to beat in the place of bare, where the study names one.",
-            "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete.",
-            "Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings.",
+            "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included.",
+            "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete. Where each group keeps its own spread, the set is instead of those that no other product is ahead of in the table of all pairs.",
+            "Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat, where the study names one, shows the pairs that it is one of. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings.",
             "Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled.",
             "The measure and round that the study names to decide stand alone at 5 %. All other p values are adjusted together (Holm 1979) and called further looks.",
             "Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike.",
+            "Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Mann (1945) and Kendall (1975) on the means of a treatment, by exact ranks where no two are equal, adjusted after Holm; rounds are taken to be independent. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn.",
             "Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976).",
             "Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading.",
         ]
         .map(str::to_owned)
         .to_vec();
     items.push(far_off(material));
+    items.extend(chances(material));
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(panel::method(material));
@@ -42,6 +44,31 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     }
     parts.retain(|part| !part.blocks.is_empty());
     parts
+}
+
+fn chances(material: &Material<'_>) -> Option<String> {
+    let table = material.analysis.chances.as_ref()?.as_ref().ok()?;
+    let from = match table.from {
+        DrawnFrom::Sections => {
+            "its sections are drawn with replacement, since every product has 6 or more (Efron 1979)"
+        }
+        DrawnFrom::SharedSpread => {
+            "the mean is drawn about itself with the pooled spread, which is drawn anew each time by its chi-square \
+             distribution; sections themselves are drawn only where every product has 6 or more"
+        }
+        DrawnFrom::OwnSpreads => {
+            "the mean is drawn about itself with the product's own spread, which is drawn anew each time by its \
+             chi-square distribution, since the study says that spreads differ"
+        }
+    };
+    Some(format!(
+        "Chance of leading: of {} draws, the share in which a product comes first, or among the first three. For every \
+         product {from}. Ties are shared. The generator is xoshiro256++ (Blackman and Vigna 2021) with the seed {}; the \
+         figures are within 1 in 100 of what more draws would give, and the order of rows does not matter. There is none \
+         where the spread has fewer than 3 degrees of freedom.",
+        numbers::grouped(table.draws.count),
+        table.draws.seed
+    ))
 }
 
 /// When a reading counts as far off.

@@ -14,6 +14,7 @@ mod material;
 mod method;
 mod names;
 mod numbers;
+mod package;
 mod panel;
 mod paper;
 mod plan;
@@ -24,14 +25,19 @@ mod table;
 mod told;
 
 pub use answer::{AnswerView, answer};
-pub use blocks::{Block, Column, Drawing, Part, Picture, Table};
-pub use charts::{ChangeChart, IntervalChart, IntervalRow, Mark, Series, SpentChart, SpentRow};
+pub use appendix::READINGS;
+pub use blocks::{Block, Drawing, Part, Picture, Table};
+pub use charts::{
+    ChangeChart, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound, Series, SpentChart,
+    SpentRow,
+};
 pub use checklist::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing, checklist};
 pub use due::rounds_asked;
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
 pub use material::{Input, Material};
 pub use numbers::{Figure, fixed as fixed_number};
+pub use package::{COLUMNS, Column, PackageView, Term, package};
 pub use paper::{ReportView, report};
 pub use plan::{Assumed, PlanView, plan};
 pub use safety::{Card, Carded, Coded, Entry, Meeting, SafetyView, Sourced, safety};

@@ -86,7 +86,10 @@ pub(super) fn strength(strength: Strength) -> &'static str {
     match strength {
         Strength::Full => "",
         Strength::FewDegrees => "fewer than 3 degrees of freedom: intervals, no words",
-        Strength::NoScatter => "sections treated alike do not differ at all, so that chance cannot be judged",
+        Strength::NoScatter => {
+            "sections treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
+         chance cannot be judged"
+        }
         Strength::SectionsOnly => "no two sections are treated alike: this compares sections, not products",
     }
 }

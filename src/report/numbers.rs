@@ -128,9 +128,27 @@ pub(super) fn probability(p: f64) -> String {
     if p < 0.001 { "below 0.001".to_owned() } else { fixed(p, 3) }
 }
 
+/// A chance between 0 and 1 as whole percent; never 0 % or 100 % for what is only rare or usual.
+pub(super) fn share(chance: f64) -> String {
+    match chance {
+        c if c > 0.0 && c <= 0.005 => "below 1 %".to_owned(),
+        c if (0.995..1.0).contains(&c) => "above 99 %".to_owned(),
+        c => format!("{} %", fixed(100.0 * c, 0)),
+    }
+}
+
+/// A count with a thin gap before its thousands: `20 000`.
+pub(super) fn grouped(n: u32) -> String {
+    if n < 10_000 { n.to_string() } else { format!("{} {:03}", n / 1000, n % 1000) }
+}
+
 /// Degrees of freedom: whole where they are whole.
 pub(super) fn degrees(df: f64) -> String {
-    if (df - df.round()).abs() < 1e-9 { fixed(df, 0) } else { fixed(df, 1) }
+    match df.round() {
+        whole if (df - whole).abs() > 1e-9 => format!("{} degrees of freedom", fixed(df, 1)),
+        one if (one - 1.0).abs() < 1e-9 => "1 degree of freedom".to_owned(),
+        whole => format!("{} degrees of freedom", fixed(whole, 0)),
+    }
 }
 
 /// Money: two decimals.
@@ -195,7 +213,7 @@ pub(super) fn days_between(from: i64, to: i64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{days_between, decimals_of, dose, fixed, probability, signed};
+    use super::{days_between, decimals_of, dose, fixed, grouped, probability, share, signed};
 
     #[test]
     fn a_stretch_of_time_has_one_unit_and_never_shrinks() {
@@ -212,6 +230,13 @@ mod tests {
         assert_eq!(signed(0.04, 1), "0.0");
         assert_eq!(signed(3.0, 1), "+3.0");
         assert_eq!(probability(0.000_2), "below 0.001");
+    }
+
+    #[test]
+    fn chances_are_whole_percent_and_never_pretend_certainty() {
+        let texts = ["0 %", "below 1 %", "1 %", "50 %", "99 %", "above 99 %", "100 %"];
+        assert_eq!([0.0, 0.005, 0.006, 0.5, 0.994, 0.995, 1.0].map(share), texts);
+        assert_eq!([999, 9_999, 20_000].map(grouped), ["999", "9999", "20 000"]);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::blocks::{Block, Drawing, Part, Picture};
 use super::comparison::{self, Ranking};
 use super::material::Material;
 use super::{appendix, limits, map, method, panel, record};
-use crate::study::Study;
+use crate::study::{Study, Treatment};
 use serde::Serialize;
 
 /// The report.
@@ -45,12 +45,15 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
     parts.extend(comparison::change(material, &ranking));
+    parts.extend(comparison::on_panel(material));
     parts.extend(comparison::to_bare(material, &ranking));
     parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::chances(material, &ranking));
     parts.extend(comparison::pairs(material, &ranking));
     parts.extend(comparison::to_benchmark(material, &ranking));
     parts.extend(comparison::further(material, &ranking));
     parts.extend(comparison::held(material, &ranking));
+    parts.extend(comparison::over_time(material, &ranking));
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));
     parts.extend(panel::parts(material));
@@ -58,6 +61,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.push(limits::limits(material));
     parts.extend(method::method(material));
     parts.extend(comparison::other_pairs(material, &ranking));
+    parts.extend(comparison::other_runs(material, &ranking));
     parts.extend(appendix::parts(material));
     ReportView {
         title: study.title.value.clone(),
@@ -84,9 +88,23 @@ fn map_part(material: &Material<'_>) -> Part {
     part.picture(Picture {
         address: "map.svg".to_owned(),
         title: format!("{}.", view.title),
-        note: "To scale. Hatched in grey: bare sections; dark hatch: avoided; lines: curved.".to_owned(),
+        note: map_note(material.study),
         drawing: Drawing::Map(view),
     });
+    let reasons = material.study.surface.avoid.iter().chain(&material.study.surface.curved);
+    let reasons = reasons.filter_map(|area| Some((area.name.value.as_str(), area.because.as_deref()?)));
+    part.list(reasons.map(|(name, why)| format!("Kept clear of {name}: {why}.")).collect());
     part.quote(&material.study.surface.prose);
     part
+}
+
+fn map_note(study: &Study) -> String {
+    let bare = study.sections_of(Treatment::Bare).next().is_some();
+    let kinds = [
+        (bare, "hatched in grey: bare sections"),
+        (!study.surface.avoid.is_empty(), "dark hatch: avoided"),
+        (!study.surface.curved.is_empty(), "lines: curved"),
+    ];
+    let kinds: Vec<&str> = kinds.into_iter().filter(|(there, _)| *there).map(|(_, words)| words).collect();
+    if kinds.is_empty() { "To scale.".to_owned() } else { format!("To scale; {}.", kinds.join("; ")) }
 }

@@ -73,6 +73,9 @@ fn figure(value: Option<f64>) -> Figure {
     value.map_or_else(Figure::none, |value| Figure { raw: Some(value), text: two_digits(value) })
 }
 
+/// Degrees of freedom below which the report judges nothing.
+const FOR_WORDS: usize = 3;
+
 /// Makes the view of a plan.
 pub fn plan(material: &Material<'_>, assumed: Assumed) -> PlanView {
     let parts = match basis(material, assumed) {
@@ -143,7 +146,16 @@ fn scatter(
     let measured = || {
         let (round, sd) = measured_change(study, analysis?)?;
         let scatter = Scatter::behind(sd, reading?, readings);
-        Some((scatter, format!("measured: the spread of changes at {round}, {}", spread(style, sd))))
+        let explained = scatter.of_change(readings);
+        let more = if explained > sd * 1.005 {
+            format!(
+                "; the readings by themselves explain {}, which is more, so that the larger is taken",
+                spread(style, explained)
+            )
+        } else {
+            String::new()
+        };
+        Some((scatter, format!("measured: the spread of changes at {round}, {}{more}", spread(style, sd))))
     };
     let least = || {
         let scatter = Scatter { sections: 0.0, reading: reading? };
@@ -172,7 +184,9 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     let name = &basis.measure.name.value;
     let spreads = room.smallest();
     let figure = basis.figure(room, basis.readings);
+    let few = room.df < FOR_WORDS;
     let mut part = Part::new(match figure {
+        Some(_) if few => "This plan has too few sections treated alike to judge anything".to_owned(),
         Some(figure) => format!(
             "This plan tells a product apart from bare from about {} {unit} of {name} on",
             two_digits(figure)
@@ -187,6 +201,12 @@ fn this_layout(basis: &Basis<'_>) -> Part {
         count(basis.readings as usize, "reading"),
         count(room.df, "degree"),
     ));
+    if few {
+        part.say(format!(
+            "Below {FOR_WORDS} degrees of freedom the report gives intervals and no words, so that this plan tells nothing \
+             apart, whatever the figures below say. More bare sections mend that first."
+        ));
+    }
     part.say(format!("The scatter is {}.", basis.from));
     part.say(
         "Every figure below is the smallest true difference that four of five such studies tell apart, by the tests \

@@ -5,16 +5,20 @@ use super::checklist::{facts, mix_text, section_list, title};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
+use super::safety::labels;
 use crate::analysis::{ControlRow, RoundState};
+use crate::catalog::Catalog;
 use crate::diag::{count, list};
 use crate::study::{
-    Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
+    Coat, Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment,
+    Upkeep,
 };
+use crate::text::FileId;
 
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
     let all = [
-        Some(preparation(study)),
+        Some(preparation(study, material.catalog)),
         Some(application(study)),
         Some(rounds(material)),
         Some(between(study)),
@@ -22,6 +26,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         incidents(study),
         excluded(material),
         waivers(material),
+        notes(material),
     ];
     all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
 }
@@ -39,7 +44,7 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     words.collect::<Vec<String>>().join("; ")
 }
 
-fn preparation(study: &Study) -> Part {
+fn preparation(study: &Study, catalog: &Catalog) -> Part {
     let mut part = Part::new("How the panel was prepared");
     if study.prep.is_empty() {
         part.say("The study states no preparation.");
@@ -66,6 +71,11 @@ fn preparation(study: &Study) -> Part {
     }
     part.table(table);
     part.list(further_records(study));
+    let labels = labels(catalog, study);
+    if !labels.is_empty() {
+        part.say("The label of each thing that is used; safety-cards.html has the card of each.");
+        part.list(labels);
+    }
     for step in &study.prep {
         part.quote(&step.prose);
     }
@@ -140,21 +150,36 @@ fn application(study: &Study) -> Part {
 }
 
 fn plan_words(product: &Product) -> String {
-    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
-    let mut words = vec![count(coats as usize, "coat")];
-    words.extend(
-        product
-            .coats
-            .as_ref()
-            .and_then(|coats| coats.after)
-            .map(|after| format!("the next after {}", numbers::amount(&after))),
-    );
-    words.extend(product.uses.map(|uses| uses.to_string()));
+    let mut words = vec![count(product.coats_number() as usize, "coat")];
+    if product.coats_differ() {
+        words.extend(product.each_coat().map(|coat| coat_words(&coat)));
+    } else {
+        let after = product.coats.as_ref().and_then(|coats| coats.after);
+        words.extend(after.map(|after| format!("the next after {}", numbers::amount(&after))));
+        words.extend(product.uses.map(|uses| uses.to_string()));
+    }
+    let between = product.coats.as_ref().and_then(|coats| coats.between.as_ref());
+    words.extend(between.map(|between| format!("between coats: {between}")));
     words.extend(product.flash.as_ref().map(|flash| format!("flash {}", numbers::amount(&flash.value))));
     words.extend(product.dry.as_ref().map(|dry| format!("dry {}", numbers::amount(&dry.value))));
     words.extend(product.cure.as_ref().map(|cure| format!("cure {}", numbers::amount(&cure.value))));
     words.extend(product.mix.as_ref().map(|mix| mix_text(&mix.value)));
     words.join("; ")
+}
+
+fn coat_words(coat: &Coat) -> String {
+    let words = [
+        coat.uses.map(|uses| uses.to_string()),
+        coat.mix.as_ref().map(mix_text),
+        coat.after.map(|after| format!("after {}", numbers::amount(&after))),
+        coat.off.map(|off| format!("wipe off after {}", numbers::amount(&off))),
+    ];
+    let words: Vec<String> = words.into_iter().flatten().collect();
+    format!(
+        "coat {}: {}",
+        coat.number,
+        if words.is_empty() { "no more is stated".to_owned() } else { words.join(", ") }
+    )
 }
 
 fn coats_done(study: &Study, id: ProductId) -> String {
@@ -322,7 +347,9 @@ fn incidents(study: &Study) -> Option<Part> {
     }
     let mut part = Part::new(format!("{} on the panel", names::capital(&count(n, "incident"))));
     let mut table = Table::new(&["Date", "Where", "What"]);
-    for entry in &study.log {
+    let mut entries: Vec<_> = study.log.iter().collect();
+    entries.sort_by_key(|entry| entry.date.value);
+    for entry in entries {
         let reach = match &entry.reach {
             Reach::All => "all sections".to_owned(),
             Reach::Sections(ids) => {
@@ -357,8 +384,14 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
         1 => "One reading was left out".to_owned(),
         n => format!("{n} readings were left out"),
     });
+    let after_end = after_end(material);
     if all.is_empty() {
-        part.say("Every reading that was taken counts.");
+        part.say(if after_end.is_empty() {
+            "Every reading that was taken counts."
+        } else {
+            "Every other reading that was taken counts."
+        });
+        part.list(after_end);
         return Some(part);
     }
     part.say(if all.len() == 1 {
@@ -381,6 +414,46 @@ fn excluded(material: &Material<'_>) -> Option<Part> {
     }
     part.table(table);
     put_back(material, &mut part);
+    part.list(after_end);
+    Some(part)
+}
+
+// A section that the log has ended may have been read after it; those readings are kept and not compared.
+fn after_end(material: &Material<'_>) -> Vec<String> {
+    let study = material.study;
+    let ended = study.places().filter_map(|(id, section)| Some((id, section, study.ended(id)?)));
+    let lines = ended.filter_map(|(id, section, end)| {
+        let cells = material.readings.cells().iter().filter(|cell| cell.section == id);
+        let later = cells.filter(|cell| cell.dates.is_some_and(|(first, _)| first >= end));
+        let n: usize = later.map(|cell| material.readings.of(cell).count()).sum();
+        (n > 0).then(|| {
+            format!(
+                "Not compared: {} on {}, which the log ended on {end}.",
+                count(n, "reading"),
+                section.code
+            )
+        })
+    });
+    lines.collect()
+}
+
+/// What the author wrote below the lines of the study, where no other part prints it.
+fn notes(material: &Material<'_>) -> Option<Part> {
+    let study = material.study;
+    let file = material.sources.get(FileId::STUDY)?;
+    if study.notes.is_empty() {
+        return None;
+    }
+    let mut part = Part::new("Notes in the study");
+    for note in &study.notes {
+        let words: Vec<&str> = file.slice(note.about).split_whitespace().collect();
+        part.say(format!(
+            "Below \u{201c}{}\u{201d}, line {}:",
+            words.join(" "),
+            file.line_column(note.about.start).0
+        ));
+        part.quote(&note.prose);
+    }
     Some(part)
 }
 
@@ -419,7 +492,11 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     let round = names::round(material.study, now_at.round);
     part.say(match table.rows.len() {
         0 => format!("The differences at {round} are the same with {them} put back."),
-        _ => format!("What {round} would show with {them} put back:"),
+        n if n == now.rows.len() => format!("What {round} would show with {them} put back:"),
+        n => format!(
+            "What {round} would show with {them} put back; the other {} of the table are the same:",
+            count(now.rows.len() - n, "row")
+        ),
     });
     part.table(table);
 }
@@ -441,7 +518,7 @@ fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
         Figure::from(names::section(study, out.section)),
         Figure::from(names::round(study, out.round)),
         out.reading.map_or_else(Figure::none, |n| Figure::from(n.to_string())),
-        out.value.map_or_else(Figure::none, |value| Figure {
+        left_out_value(material, out).map_or_else(Figure::none, |value| Figure {
             raw: Some(value),
             text: numbers::with_unit(&crate::units::decimal(value), style.unit),
         }),
@@ -449,6 +526,16 @@ fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
         mean(at.map(|at| &at.numbers)),
         mean(at.and_then(|at| at.with_left_out.as_ref())),
     ]
+}
+
+// A statement may name the number of the reading only; its value is that of the file.
+fn left_out_value(material: &Material<'_>, out: &LeaveOut) -> Option<f64> {
+    let from_file = || {
+        let cell = material.readings.cell(out.section, out.round, out.measure)?;
+        let mut readings = material.readings.of(cell).filter(|reading| reading.left_out.is_some());
+        readings.find(|reading| out.reading.is_none_or(|number| number == reading.number))?.value.number()
+    };
+    out.value.or_else(from_file)
 }
 
 // What a waiver silences is said as the check would have said it; a waiver that silences nothing is a finding.

@@ -5,7 +5,7 @@ use super::material::Material;
 use super::names;
 use super::record::facts_line;
 use crate::diag::list;
-use crate::study::{Anchor, Placing, Round, RoundId, SectionId, Study, Treatment};
+use crate::study::{Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Study, Treatment};
 use serde::Serialize;
 
 /// A sheet to fill in, on paper or in a table.
@@ -42,9 +42,15 @@ pub struct SheetMeasure {
     pub unit: String,
     /// Readings on each section.
     pub readings: u32,
-    /// The gauges that read it.
+    /// The gauges that read it; empty where it is rated by eye.
     pub gauges: String,
-    /// The sections, in the order of the map.
+    /// What a line of it is: `section`, or `specimen` for a set beside the panel.
+    pub place: &'static str,
+    /// The marks of a scale and their words, a line each.
+    pub scale: Vec<String>,
+    /// How many people fill in a sheet each; 1 where nothing else was said.
+    pub raters: u32,
+    /// The sections or specimens, in the order of the map.
     pub sections: Vec<String>,
 }
 
@@ -52,22 +58,10 @@ pub struct SheetMeasure {
 pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
     let study = material.study;
     let round = study.round(id);
-    let sections: Vec<SectionId> = sections(study, round).collect();
     let measures: Vec<SheetMeasure> = round
         .reads
         .iter()
-        .map(|plan| {
-            let measure = study.measure(plan.measure.value);
-            let gauges: Vec<&str> =
-                study.gauges_of(plan.measure.value).map(|gauge| gauge.name.value.as_str()).collect();
-            SheetMeasure {
-                name: measure.name.value.clone(),
-                unit: measure.unit.symbol.clone(),
-                readings: plan.times,
-                gauges: list(&gauges, "or"),
-                sections: sections.iter().map(|&section| names::section(study, section).to_owned()).collect(),
-            }
-        })
+        .map(|plan| sheet_measure(study, round, (plan.measure.value, plan.times)))
         .collect();
     SheetView {
         stem: stem(study, id),
@@ -83,14 +77,31 @@ pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
     }
 }
 
-/// Sections that the round can still read: what the log ended before it is left out.
-fn sections(study: &Study, round: &Round) -> impl Iterator<Item = SectionId> {
+fn sheet_measure(study: &Study, round: &Round, (id, readings): (MeasureId, u32)) -> SheetMeasure {
+    let measure = study.measure(id);
+    let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
+    let scale = if let MeasureKind::Rating(scale) = &measure.kind { Some(scale) } else { None };
+    let mark = |(mark, word): &(f64, String)| format!("{}: {word}", crate::units::decimal(*mark));
+    SheetMeasure {
+        name: measure.name.value.clone(),
+        unit: measure.unit.symbol.clone(),
+        readings,
+        gauges: list(&gauges, "or"),
+        place: if measure.home.is_some() { "specimen" } else { "section" },
+        scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
+        raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
+        sections: places(study, round, id).map(|place| names::section(study, place).to_owned()).collect(),
+    }
+}
+
+/// Where the round can still read a measure: what the log ended before it is left out.
+fn places(study: &Study, round: &Round, measure: MeasureId) -> impl Iterator<Item = SectionId> {
     let there = |id| match (study.ended(id), round.window) {
         (Some(end), Some(window)) => end > window.last,
         (Some(_), None) => false,
         (None, _) => true,
     };
-    let known = study.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Unknown);
+    let known = study.places_of(measure).filter(|(_, place)| place.treatment != Treatment::Unknown);
     known.map(|(id, _)| id).filter(move |&id| there(id))
 }
 

@@ -15,7 +15,7 @@ pub(super) enum Control {
 }
 
 impl Control {
-    /// `the bare sections`, `Fir Wax, the one to beat`.
+    /// `the bare sections`, `Sage Wax, the one to beat`.
     pub(super) fn full(self, study: &Study) -> String {
         match self {
             Self::Bare => "the bare sections".to_owned(),
@@ -23,7 +23,7 @@ impl Control {
         }
     }
 
-    /// `bare`, `Fir Wax`.
+    /// `bare`, `Sage Wax`.
     pub(super) fn short(self, study: &Study) -> String {
         match self {
             Self::Bare => "bare".to_owned(),

@@ -16,6 +16,7 @@ pub mod hsu;
 pub mod map;
 pub mod max_t;
 pub mod random;
+pub mod rank_chances;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;

@@ -1,25 +1,28 @@
 //! The study as it was meant: names bound, quantities typed, rounds dated. Nothing here is changed after it is made.
 
+mod coats;
 mod ids;
 mod panel;
 mod plan;
 mod resolve;
 mod things;
 
+pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
-    ReadingsFile, Round, Step, Upkeep, Verb, Waiver, Window,
+    ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Coats, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
-    Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, Supply,
+    Agreement, Certificate, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making,
+    Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule,
+    StatedLabel, Supply,
 };
 
 use crate::text::{Located, Span};
+use crate::units::{Quantity, Temperature};
 use jiff::civil::Date;
 
 /// A whole study. Lists stand in the order of the file; ids index into them.
@@ -38,6 +41,8 @@ pub struct Study {
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.
     pub prose: String,
+    /// Prose under any other statement, in the order of the file.
+    pub notes: Vec<Note>,
     /// The panel.
     pub surface: Surface,
     /// Gauges.
@@ -56,6 +61,10 @@ pub struct Study {
     pub prep: Vec<Step>,
     /// True where a line of `prep` could not be read, so that no missing step is reported.
     pub prep_broken: bool,
+    /// The panel stays cooler than this while it is prepared.
+    pub prep_surface_below: Option<Located<Quantity<Temperature>>>,
+    /// True where the study says that it is prepared in the shade.
+    pub prep_shade: bool,
     /// Place of the `prep` head.
     pub prep_span: Option<Span>,
     /// The drawn map, if there is one.
@@ -97,6 +106,15 @@ pub struct Study {
     pub waivers: Vec<Waiver>,
     /// What was taken by default, one sentence each; the report prints them.
     pub assumed: Vec<String>,
+}
+
+/// Prose that explains a statement.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Note {
+    /// The statement that it stands under.
+    pub about: Span,
+    /// Markdown.
+    pub prose: String,
 }
 
 impl Default for Located<String> {

@@ -28,6 +28,14 @@ pub enum Verb {
     Tape,
     /// Label the sections.
     Label,
+    /// Sand with an abrasive of a grit.
+    Sand,
+    /// Take dust off, dry.
+    Dust,
+    /// Brush, dry.
+    Brush,
+    /// Close what would draw or let through, as end grain.
+    Seal,
     /// Read a measure.
     Read,
     /// Wait.
@@ -36,7 +44,7 @@ pub enum Verb {
 
 impl Verb {
     /// Every verb, in the order of a usual day.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 16] = [
         Self::Wash,
         Self::Rinse,
         Self::Decontaminate,
@@ -47,6 +55,10 @@ impl Verb {
         Self::Wipe,
         Self::Tape,
         Self::Label,
+        Self::Sand,
+        Self::Dust,
+        Self::Brush,
+        Self::Seal,
         Self::Read,
         Self::Wait,
     ];
@@ -64,6 +76,10 @@ impl Verb {
             Self::Wipe => "wipe",
             Self::Tape => "tape",
             Self::Label => "label",
+            Self::Sand => "sand",
+            Self::Dust => "dust",
+            Self::Brush => "brush",
+            Self::Seal => "seal",
             Self::Read => "read",
             Self::Wait => "wait",
         }
@@ -92,6 +108,8 @@ pub struct Step {
     pub rinse: bool,
     /// Tool.
     pub tool: Option<String>,
+    /// `grit 120`: that of the abrasive.
+    pub grit: Option<Located<u32>>,
     /// How often, 1 unless said.
     pub times: u32,
     /// `fresh cloth`.
@@ -132,6 +150,8 @@ pub struct Apply {
     pub from: Option<ClockTime>,
     /// Its climate.
     pub climate: ApplyClimate,
+    /// When the tape of the sections comes off.
+    pub tape_off: Option<TapeOff>,
     /// By whom.
     pub by: Option<String>,
     /// Place of the head.
@@ -140,6 +160,17 @@ pub struct Apply {
     pub broken: bool,
     /// False where the study has no such block and its day is that on which the study begins.
     pub stated: bool,
+}
+
+/// When the tape of the sections comes off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TapeOff {
+    /// So long after the coat.
+    pub after: Range<Time>,
+    /// True for the first coat, false for the last one.
+    pub first_coat: bool,
+    /// Place of the statement.
+    pub span: Span,
 }
 
 /// What a round counts its time from.
@@ -313,6 +344,8 @@ pub struct Done {
     pub at: Option<Quantity<Temperature>>,
     /// Humidity.
     pub humidity: Option<Quantity<Humidity>>,
+    /// Temperature of the surface.
+    pub surface: Option<Quantity<Temperature>>,
     /// By whom.
     pub by: Option<String>,
     /// Remark.

@@ -1,6 +1,6 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
-use super::{MeasureId, RoundId, SpecimensId};
+use super::{Coats, MeasureId, RoundId, SpecimensId};
 use crate::catalog::Class;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
@@ -313,6 +313,17 @@ pub struct Sheet {
     pub dated: Option<Date>,
 }
 
+/// The label that the data sheet of a product states; both lists empty where it states that there is none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StatedLabel {
+    /// Codes of hazard statements in capitals, as `H225`.
+    pub hazards: Vec<String>,
+    /// Codes of precautionary statements in capitals, as `P305+P351+P338`; empty where none was given.
+    pub precautions: Vec<String>,
+    /// Place of the statement.
+    pub span: Span,
+}
+
 /// A batch and the day it was opened.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Opening {
@@ -335,8 +346,16 @@ pub struct Supply {
     pub dwell: Option<Located<Range<Time>>>,
     /// Strength as bought.
     pub strength: Option<AnyQuantity>,
+    /// How long a mix of it may be used once it is made; the pot life of a two-pack mix.
+    pub keeps: Option<Located<Quantity<Time>>>,
+    /// Price.
+    pub price: Option<Price>,
+    /// Amount on an area, of what is put on the surface.
+    pub uses: Option<AnyQuantity>,
     /// Data sheet.
     pub sheet: Option<Sheet>,
+    /// Hazards of the data sheet, in place of those of the class.
+    pub stated: Option<StatedLabel>,
     /// Batch.
     pub batch: Option<Opening>,
     /// True where the file says that it leaves oils.
@@ -374,17 +393,6 @@ pub enum Disclosure {
     PaidFor,
 }
 
-/// Coats of a product.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Coats {
-    /// How many.
-    pub number: u32,
-    /// The window for the next coat, counted from the one before.
-    pub after: Option<Range<Time>>,
-    /// Place of the statement.
-    pub span: Span,
-}
-
 /// A product under test.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Product {
@@ -412,8 +420,12 @@ pub struct Product {
     pub cure: Option<Located<Quantity<Time>>>,
     /// Mix.
     pub mix: Option<Located<Mix>>,
+    /// How long a mix of it may be used once it is made; the pot life of a two-pack mix.
+    pub keeps: Option<Located<Quantity<Time>>>,
     /// Data sheet.
     pub sheet: Option<Sheet>,
+    /// Hazards of the data sheet, in place of those of the class.
+    pub stated: Option<StatedLabel>,
     /// The user's own category; ranking stays inside one.
     pub category: Option<String>,
     /// First words of its lines whose values could not be taken; what they say is not known.

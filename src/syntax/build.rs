@@ -44,6 +44,15 @@ enum Open {
     Skipped,
 }
 
+/// Whether the lines of a block all say something of its head.
+fn is_one_thing(kind: BlockKind) -> bool {
+    use BlockKind::{Apply, Benchmark, Exposure, Gauge, Measure, Product, Specimens, Study, Supply, Surface};
+    matches!(
+        kind,
+        Study | Surface | Specimens | Gauge | Measure | Supply | Product | Benchmark | Apply | Exposure
+    )
+}
+
 struct Builder<'s> {
     lines: Vec<Line<'s>>,
     tree: Tree,
@@ -57,8 +66,15 @@ impl<'s> Builder<'s> {
     fn prose(&mut self, line: Line<'s>) {
         let words = line.text.trim_start_matches('>');
         let words = words.strip_prefix(' ').unwrap_or(words);
-        let last =
-            self.tree.blocks.last_mut().and_then(|block| block.children.last_mut().or(block.head.as_mut()));
+        // The lines of one thing are about that thing; steps, rounds and rows are things themselves.
+        let last = self.tree.blocks.last_mut().and_then(|block| {
+            let child = block.children.last_mut();
+            if is_one_thing(block.kind) {
+                block.head.as_mut().or(child)
+            } else {
+                child.or(block.head.as_mut())
+            }
+        });
         match (last, self.open) {
             (_, Open::Skipped) => {}
             (Some(statement), _) => {

@@ -113,6 +113,8 @@ impl<'b> Table<'b> {
             );
             return;
         }
+        // Words below the head or the headings belong to the first row, so that none are lost.
+        let mut words = self.block.prose().to_owned() + &headings.prose;
         for row in rows {
             if row.args.len() != columns.len() {
                 let message =
@@ -122,7 +124,11 @@ impl<'b> Table<'b> {
                         .help("write `-` in a place that stays empty"),
                 );
             }
-            blocks.push(self.product(row, &columns, findings));
+            let mut product = self.product(row, &columns, findings);
+            if let Some(head) = &mut product.head {
+                head.prose = std::mem::take(&mut words) + &row.prose;
+            }
+            blocks.push(product);
         }
     }
 

@@ -1,5 +1,9 @@
 //! Source text: files, byte spans, lines and columns, and values that remember where they were written.
 
+mod digest;
+
+pub use digest::{sha256, source_hash};
+
 use std::sync::OnceLock;
 
 /// A stretch of bytes in one file, `start` included and `end` excluded.
@@ -63,6 +67,9 @@ impl FileId {
 /// The byte order mark that some programs put before UTF-8 text.
 pub const MARK: char = '\u{feff}';
 
+/// The same in UTF-8.
+const MARK_BYTES: &[u8] = &[0xef, 0xbb, 0xbf];
+
 /// One input file, as the user named it.
 #[derive(Debug, Default)]
 pub struct SourceFile {
@@ -89,6 +96,11 @@ impl SourceFile {
     /// Its name without folders, which is what a page prints: where a study lies is nobody's business.
     pub fn base_name(&self) -> &str {
         self.name.rsplit(['/', '\\']).next().unwrap_or(&self.name)
+    }
+
+    /// The bytes of the file as it was read, in two parts: the byte order mark if it had one, and the text.
+    pub fn bytes(&self) -> [&[u8]; 2] {
+        [if self.marked { MARK_BYTES } else { &[] }, self.text.as_bytes()]
     }
 
     /// The text under a span; empty if the span lies outside.

@@ -7,6 +7,9 @@
 mod number;
 mod table;
 
+/// Days in the mean Gregorian month: 365.2425 / 12.
+pub const DAYS_IN_MONTH: f64 = 30.436_875;
+
 pub use number::{Number, NumberFault, decimal, read as read_number};
 
 use std::fmt;

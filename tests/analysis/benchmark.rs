@@ -43,7 +43,7 @@ fn one_other_product_is_held_against_it_by_students_t() {
     assert!(close(found.basis.spread.unwrap().sd, spread, 1e-12));
     assert_eq!((found.control.mean, found.control.n, found.rows.len()), (-8.5, 2, 1));
     let row = found.rows[0];
-    assert_eq!((row.treatment, row.difference, row.side), (found_fir(), 3.5, Side::Better));
+    assert_eq!((row.treatment, row.difference, row.side), (found_hop(), 3.5, Side::Better));
     // The 97.5 % point of t with 4 degrees of freedom is 2.776445; 3.5 / 1.6202 = 2.1602 has p = 0.09686 (scipy 1.17).
     let half = 2.776_445_105_197_793 * spread;
     let interval = row.interval.unwrap();
@@ -52,7 +52,7 @@ fn one_other_product_is_held_against_it_by_students_t() {
     assert_eq!((row.word, row.p_holm, row.over_all), (Ok(Word::NotSettled), None, None));
 }
 
-fn found_fir() -> Treatment {
+fn found_hop() -> Treatment {
     Treatment::Product(study().product_id("hop"))
 }
 
@@ -61,7 +61,7 @@ fn bare_and_carrier_do_not_stand_against_the_benchmark() {
     let mut bench = study();
     bench.study.sections[6].treatment = Treatment::CarrierOnly;
     let treatments: Vec<Treatment> = table(&bench).rows.iter().map(|row| row.treatment).collect();
-    assert_eq!(treatments, [found_fir()]);
+    assert_eq!(treatments, [found_hop()]);
 }
 
 #[test]
@@ -99,7 +99,7 @@ fn without_a_deciding_round_its_p_values_are_counted_with_all_looks() {
     let mut bench = study();
     assert_eq!(bench.analyse().further_looks, 0);
     bench.study.decide = None;
-    // Fir and fig against bare, and hop against fig.
+    // Hop and fig against bare, and hop against fig.
     let analysis = bench.analyse();
     assert_eq!(analysis.further_looks, 3);
     let row = analysis.to_benchmark.unwrap().unwrap().rows[0];

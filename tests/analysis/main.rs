@@ -10,11 +10,13 @@
 
 mod bench;
 mod benchmark;
+mod chances;
 mod degenerate;
 mod hand_worked;
 mod headline;
 mod kinds;
 mod outside;
+mod over_time;
 mod pairs;
 mod panel;
 mod properties;

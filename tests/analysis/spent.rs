@@ -120,6 +120,7 @@ fn days_count_from_the_last_coat_on_record() {
             used: None,
             at: None,
             humidity: None,
+            surface: None,
             by: None,
             because: None,
             span: Span::default(),
@@ -138,7 +139,8 @@ fn the_cost_of_a_month_held() {
     let money = quantity(30.0, "EUR").typed::<Money>().unwrap();
     product.price = Some(Price { money, amount: quantity(0.5, "l") });
     product.uses = Some(quantity(20.0, "ml per m2"));
-    product.coats = Some(Coats { number: 2, after: None, span: Span::default() });
+    product.coats =
+        Some(Coats { number: 2, after: None, own: Vec::new(), between: None, span: Span::default() });
     assert_eq!(bench.analyse().costs[0].sections, Err(NoCost::NoArea));
     let corner = Point { x: 10.0, y: 10.0 };
     bench.study.sections[0].outline = Some(Outline::Rectangle { at: corner, width: 250.0, height: 200.0 });
@@ -157,7 +159,7 @@ fn the_cost_of_a_month_held() {
 
 #[test]
 fn bare_sections_that_held_as_long_are_counted() {
-    let sections = [("A1", "fir"), ("A2", "fir"), ("B1", "bare"), ("B2", "bare")];
+    let sections = [("A1", "hop"), ("A2", "hop"), ("B1", "bare"), ("B2", "bare")];
     let mut bench = Bench::new(&sections, &ROUNDS[1..5]);
     bench.spent_below(Limit::Value(60.0));
     bench.study.measures[0].change_from = Reference::Fresh;

@@ -14,6 +14,10 @@ fn every_step_that_a_study_may_name_is_here() {
         "clay",
         "compound",
         "polish",
+        "sand",
+        "dust",
+        "brush",
+        "seal",
         "wipe",
         "tape",
         "label",
@@ -48,9 +52,13 @@ fn the_orders_can_all_be_kept_at_once() {
         "rinse",
         "decontaminate",
         "dry",
+        "brush",
         "clay",
         "compound",
         "polish",
+        "sand",
+        "dust",
+        "seal",
         "wipe",
         "tape",
         "label",
@@ -88,7 +96,7 @@ fn machine_work_names_eyes_and_dust() {
 
 /// The cautions of a piece of work, by id.
 fn cautions(verb: &str, with: Option<&str>, texts: &[&str], height_mm: Option<f64>) -> Vec<&'static str> {
-    let work = CautionWork { verb, class: with.map(class), texts, height_mm };
+    let work = CautionWork { verb, class: with.map(class), hazards: &[], texts, height_mm };
     catalog().cautions().iter().filter(|caution| caution.arises(&work)).map(|caution| caution.id).collect()
 }
 
@@ -123,4 +131,43 @@ fn cautions_name_known_verbs_and_groups() {
             assert!(c.classes().iter().any(|class| class.id == *id), "{id}");
         }
     }
+}
+
+#[test]
+fn what_the_work_touches_is_read_out_of_a_description() {
+    let id = |text: &str| catalog().ground(text).map(|ground| ground.id);
+    assert_eq!(id("clearcoat on steel, white"), Some("paint"));
+    assert_eq!(id("topcoat on aluminium, dark green"), Some("paint"));
+    assert_eq!(id("gelcoat on glass laminate, pale blue"), Some("gelcoat"));
+    assert_eq!(id("oiled oak"), Some("oiled wood"));
+    assert_eq!(id("oil on larch cladding"), Some("oiled wood"));
+    assert_eq!(id("oak boards, planed"), Some("wood"));
+    assert_eq!(id("painted brick"), Some("paint"));
+    assert_eq!(id("brick, lime mortar"), Some("masonry"));
+    assert_eq!(id("clear acrylic"), Some("plastic"));
+    assert_eq!(id("unknown stuff"), None);
+}
+
+#[test]
+fn grounds_need_known_steps_and_what_is_porous_has_its_drying_time() {
+    for ground in catalog().grounds() {
+        for step in &ground.needs {
+            assert!(catalog().steps().iter().any(|known| known.id == *step), "{}: {step}", ground.id);
+        }
+        assert_eq!(ground.porous, ground.wood || ground.masonry, "{}", ground.id);
+        assert_eq!(ground.porous, ground.wait_after_water_h.is_some(), "{}", ground.id);
+    }
+}
+
+#[test]
+fn a_finer_grit_and_a_polish_take_less_film() {
+    let c = catalog();
+    let most =
+        |verb: &str, with: Option<&str>, grit| c.cut(verb, with.map(class), grit).map(|cut| cut.most_um);
+    assert!(most("polish", Some("polish"), None) < most("compound", Some("compound"), None));
+    let sanded: Vec<f64> =
+        [3000, 2000, 1200, 400].map(|grit| most("sand", None, Some(grit)).unwrap_or(0.0)).to_vec();
+    assert!(sanded.is_sorted() && sanded[0] > 0.0, "{sanded:?}");
+    assert_eq!(most("wipe", Some("isopropanol"), None), None);
+    assert_eq!(most("sand", None, None), None, "without a grit nothing is known");
 }

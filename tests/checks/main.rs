@@ -10,6 +10,7 @@
 mod map;
 mod names;
 mod one_mistake;
+mod pairs;
 mod pages;
 mod prep;
 mod schedule;

@@ -23,12 +23,18 @@ const USUAL: &str =
 
 #[test]
 fn cure_counts_from_the_last_coat() {
-    // The second coat goes on two days later, so nine days after the first the film is two days short.
-    let piece = bay("    coats 2 after 2 to 3 days\n    cure 8 days\n");
+    // The second coat goes on two days later, on the fifth; a day that is fixed does not move with it.
+    let fixed =
+        rounds("    baseline after wipe\n    fresh on 2026-03-11 within 1 day\n    month 3 within 3 days\n");
+    let piece = fixed.clone() + &bay("    coats 2 after 2 to 3 days\n    cure 8 days\n");
     let finding = found(&piece, "round-before-cure");
     assert!(finding.message.contains("`bay` (8 days, until 2026-03-13)"), "{}", finding.message);
     assert_eq!(finding.about, ["fresh", "bay"]);
     assert!(finding.help[0].contains("2026-03-13"));
+    // The wait of a coat may stand in its own line, and a round after apply counts from the last coat.
+    let own = bay("    coat 1 20 ml per m2\n    coat 2 20 ml per m2, after 2 to 3 days\n    cure 7 days\n");
+    assert!(has(&(fixed + &own), "round-before-cure"));
+    assert!(!has(&own, "round-before-cure"));
     assert!(!has(&bay("    coats 2 after 1 to 3 h\n    cure 7 days\n"), "round-before-cure"));
 }
 
@@ -177,6 +183,9 @@ fn a_panel_is_put_out_when_its_last_coat_is_on() {
     assert!(!has(&bay("    coats 2 after 9 to 12 days\n"), "put-out-before-apply"));
     // Neither dry nor cure is told as well.
     let times = bay("    coats 2 after 10 to 12 days\n    dry 12 h\n    cure 7 days\n");
+    let fixed =
+        rounds("    baseline after wipe\n    fresh on 2026-03-11 within 1 day\n    month 3 within 3 days\n");
+    let times = fixed + "    before each round  wash with soap, rinse, dry, wait 2 h\n" + &times;
     assert!(!has(&times, "put-out-before-cure"));
     // What comes before the fresh round is wet as well; the day outdoors is not in it.
     let water = found(&times, "water-before-dry");
@@ -223,4 +232,25 @@ fn records_before_the_study_are_one_finding_with_all_their_places() {
         (2, 1)
     );
     assert!(!has("log 2026-03-02 C3 \"hail\"\n", "record-before-begins"));
+}
+
+/// Each coat has a window of its own, and the record is held against it.
+#[test]
+fn a_later_coat_is_held_against_its_own_window() {
+    let product = bay(
+        "    coats 3 after 1 to 3 h\n    coat 1 20 ml per m2\n    coat 3 10 ml per m2, after 24 to 48 h\n",
+    );
+    let done = |third: &str| {
+        format!(
+            "{product}done 2026-03-03 10:00  coat 1 of bay\ndone 2026-03-03 12:00  coat 2 of bay\n\
+             done {third}  coat 3 of bay\n"
+        )
+    };
+    let early = found(&done("2026-03-03 14:00"), "second-coat-outside-window").message;
+    assert!(
+        early.contains("coat 3 of `bay` went on too soon after coat 2, and its window is 24 to 48 h"),
+        "{early}"
+    );
+    assert!(has(&done("2026-03-05 12:30"), "second-coat-outside-window"));
+    assert!(!has(&done("2026-03-04 13:00"), "second-coat-outside-window"));
 }

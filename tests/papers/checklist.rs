@@ -241,3 +241,31 @@ fn a_step_says_what_spoils_it_and_when_cloth_and_pad_are_changed() {
     assert!(page.contains("what it leaves: a wipe must follow before the readings"));
     assert!(page.contains("clean the pad after each section"));
 }
+
+/// Coats that differ have a step each, in the order of their days, with their own amount and time to wipe off.
+#[test]
+fn coats_that_differ_are_steps_by_themselves() {
+    let coats = "    uses 40 ml per m2\n    coat 1  100 ml per m2, wipe off after 15 to 20 min\n    \
+                 coat 2  after 24 to 48 h\n    between rub with 180 grit\n    cure 1 day\n";
+    let text = study(MAP, "").replacen("    cure        1 day\n", coats, 1);
+    let page = checklist(&text);
+    let steps: Vec<&str> = page.split("<article").filter(|step| step.contains("Bay spray on")).collect();
+    assert_eq!(steps.len(), 2, "{page}");
+    let has = |step: &str, words: &[&str]| words.iter().all(|word| step.contains(word));
+    assert!(has(
+        steps[0],
+        &["Apply coat 1 of Bay spray", "100 ml per m2, a coat", "15 to 20 min, then take off"]
+    ));
+    assert!(has(steps[0], &["off at"]) && !steps[0].contains("180 grit"), "{}", steps[0]);
+    let second =
+        ["40 ml per m2, a coat", "rub with 180 grit", "24 to 48 h after coat 1, planned for 2025-06-04"];
+    assert!(has(steps[1], &second), "{}", steps[1]);
+    // The second coat of one product comes after the only coat of every other, on the next day.
+    assert!(page.find("Apply coat 2 of Bay").unwrap() > page.find("Rue spray on").unwrap());
+    assert!(page.contains("2025-06-04: coat 2 of Bay spray."), "{page}");
+    // Both coats on both sections: 140 ml on a square metre.
+    let report = output(&check("lid.study", &text, &[], Day::AsOf(super::DAY)), "report.html");
+    assert!(
+        report.contains("2 coats; coat 1: 100 ml per m2, wipe off after 15 to 20 min; coat 2: 40 ml per m2")
+    );
+}

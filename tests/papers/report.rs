@@ -111,10 +111,7 @@ fn people_and_sites_are_those_of_the_study() {
 fn every_mean_of_the_appendix_has_its_uncertainty() {
     // Three readings 0.1 apart scatter by 0.1, less than the gauge's 0.4 / 2.8; that over the root of 3 is 0.082.
     let report = usual();
-    assert!(
-        report.contains("| A1 | Bay spray | 2025-06-02 | 84.9 85.0 85.1 | 3 | 85.00 | 0.10 | 0.08 |"),
-        "{report}"
-    );
+    assert!(report.contains("| A1 | Bay spray | 3 | 84.9 85.0 85.1 | 85.00 | 0.10 | 0.08 |"), "{report}");
 }
 
 #[test]
@@ -178,9 +175,10 @@ fn the_product_to_beat_has_its_own_comparison() {
         "## One of the other 3 products is measurably ahead of Cumin spray, the one to beat, at month 6",
     );
     assert!(part.contains("to that of Cumin spray (2 sections), −7.0 GU, at month 6."), "{part}");
-    // s = 0.424 on 7 degrees of freedom, two sections each; 2.8 is Dunnett's value for three such groups: 1.2 GU.
+    // s = 0.393 on 7 degrees of freedom, two sections each. The 5 % point of the studentised range for four groups is
+    // 4.68 (Harter 1960), so that every pair has +-4.68 / 1.414 x 0.393 = 1.3 GU.
     assert!(
-        part.contains("| Bay spray | 2 | −2.0 | +5.0 | +3.8 to +6.2 | measurable | below 0.001 |"),
+        part.contains("| Bay spray | 2 | −2.0 | +5.0 | +3.7 to +6.3 | measurable | below 0.001 |"),
         "{part}"
     );
     assert!(!part.contains("| bare |") && !part.contains("| Cumin spray"), "{part}");
@@ -203,4 +201,126 @@ fn the_method_says_what_a_far_off_reading_is_and_what_a_planning_figure_means() 
         weak.contains("- The smallest difference that a plan tells apart (plan-too-weak) is for"),
         "{weak}"
     );
+}
+
+/// Whatever pair has a word in one table has the same in the other.
+#[test]
+fn the_product_to_beat_has_the_words_of_the_table_of_all_pairs() {
+    let text = study(MAP, "\nbenchmark cumin\n");
+    for (bay, thyme) in [(-6.2, -5.4), (-8.4, -7.6), (-7.0, -5.8)] {
+        let report = report(&text, &readings(&changes(bay, thyme, -7.0, -9.0, 0.3), 3));
+        let rows = |table: &str| -> Vec<(String, String)> {
+            let cells = |line: &str| line.split('|').map(|cell| cell.trim().to_owned()).collect::<Vec<_>>();
+            let lines =
+                table.lines().filter(|line| line.starts_with("| ") && line.contains("spray")).map(cells);
+            lines.map(|cells| (cells[1].replace(" (to beat)", ""), cells[cells.len() - 3].clone())).collect()
+        };
+        let start = report.find("## Method").unwrap();
+        let beat =
+            report[..start].split("\n## ").find(|part| part.contains("to that of Cumin spray")).unwrap();
+        let pairs = report[..start].split("\n## ").find(|part| part.contains("against every other")).unwrap();
+        assert_eq!(rows(beat).len(), 3, "{beat}");
+        for (product, word) in rows(beat) {
+            let of_pair = |line: &&str| line.contains(&product) && line.contains("Cumin spray");
+            let line = pairs.lines().find(of_pair).unwrap();
+            assert!(line.contains(&format!("| {word} |")), "{product} is {word} in one table: {line}");
+        }
+    }
+}
+
+#[test]
+fn words_under_any_line_of_the_study_are_printed() {
+    let mut text = study(MAP, "");
+    let lines = [
+        "    begins      2025-06-02",
+        "    size        900 x 700 mm",
+        "    cure        1 day",
+        "    | rue    bare   bay    bare   |",
+        "    dry",
+        "    month 6     within 1 week",
+        "readings \"readings.csv\"",
+    ];
+    for (at, line) in lines.iter().enumerate() {
+        text = text.replacen(line, &format!("{line}\n    > Hint number {at} of the author."), 1);
+    }
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    for at in 0..lines.len() {
+        let hint = format!("> Hint number {at} of the author.");
+        assert_eq!(report.matches(&hint).count(), 1, "{hint}\n{report}");
+    }
+    assert!(report.contains("Below \u{201c}month 6 within 1 week\u{201d}, line "), "{report}");
+}
+
+#[test]
+fn a_reading_that_is_left_out_by_its_number_shows_its_value() {
+    let text = study(MAP, "").replace(
+        "readings \"readings.csv\"",
+        "readings \"readings.csv\"\n    leave out gloss-60 of B2 at month 6, reading 2 because \"grit\"",
+    );
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    assert!(report.contains("| gloss-60 | B2 | month 6 | 2 | 72.7 GU | grit |"), "{report}");
+}
+
+#[test]
+fn a_section_that_was_read_after_its_end_is_not_compared_and_that_is_said() {
+    let text =
+        study(MAP, "\nlog 2025-11-01 A1 \"chipped\" ends the section\nlog 2025-07-01 B1 \"bird lime\"\n");
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    assert!(
+        report.contains("- Not compared: 3 readings on A1, which the log ended on 2025-11-01."),
+        "{report}"
+    );
+    assert!(!report.contains("Every reading that was taken counts."), "{report}");
+    let incidents = part(&report, "## 2 incidents on the panel");
+    assert!(incidents.find("2025-07-01") < incidents.find("2025-11-01"), "{incidents}");
+}
+
+/// Five treatments, each on four sections or more; the number of a section says how far it lies from its mean.
+fn with_own_spreads(apart: impl Fn(&str, usize) -> f64) -> String {
+    let map = "\nmap  sections 100 x 90 mm  gap 20 mm  from left 44 mm, top 44 mm\n    \
+               | bay   bare  thyme cumin rue   bay   bare  |\n    \
+               | bare  cumin rue   bay   thyme bare  thyme |\n    \
+               | rue   bay   bare  thyme cumin rue   cumin |\n";
+    let text = study(map, "").replace("    begins", "    spreads differ\n    begins");
+    let drawn = map.lines().filter(|line| line.contains('|'));
+    let drawn = drawn.zip(["A", "B", "C"]).flat_map(|(line, row)| {
+        line.split('|')
+            .nth(1)
+            .unwrap_or("")
+            .split_whitespace()
+            .zip(1..)
+            .map(move |(name, n)| (name, format!("{row}{n}")))
+    });
+    let mut seen = std::collections::BTreeMap::new();
+    let rows: Vec<(String, f64)> = drawn
+        .map(|(name, code)| {
+            let n = seen.entry(name).and_modify(|n| *n += 1).or_insert(0_usize);
+            let means = [("bay", -2.0), ("thyme", -5.0), ("cumin", -7.0), ("rue", -9.0), ("bare", -12.0)];
+            let mean = means.iter().find(|(known, _)| *known == name).unwrap().1;
+            (code, mean + apart(name, *n))
+        })
+        .collect();
+    let rows: Vec<(&str, f64)> = rows.iter().map(|(code, change)| (code.as_str(), *change)).collect();
+    report(&text, &readings(&rows, 3))
+}
+
+#[test]
+fn spreads_that_differ_are_named_wherever_they_are_used() {
+    let apart = |name: &str, n: usize| [-0.2, 0.1, 0.2, -0.1, 0.0][n] * if name == "rue" { 3.0 } else { 1.0 };
+    let report = with_own_spreads(apart);
+    assert!(report.contains("intervals (Games-Howell, each with its own spread). "), "{report}");
+    assert!(!report.contains("intervals (Dunnett)"), "{report}");
+    assert!(report.contains("each treatment is judged by its own."), "{report}");
+    assert!(report.contains("no other is ahead of it by an interval without zero"), "{report}");
+    assert!(report.contains("## Bay spray is the one product that may lead after month 6"), "{report}");
+}
+
+/// Four equal sections say nothing of chance, and the other products' scatter is not theirs.
+#[test]
+fn a_product_without_scatter_is_not_judged_by_a_spread_of_its_own() {
+    let apart = |name: &str, n: usize| if name == "bay" { 0.0 } else { [-0.2, 0.1, 0.2, -0.1, 0.0][n] };
+    let report = with_own_spreads(apart);
+    assert!(report.contains("## Chance cannot be judged in this study"), "{report}");
+    assert!(!report.contains("No word is given: ."), "{report}");
+    assert!(!report.contains("Games-Howell, each"), "{report}");
 }

@@ -231,3 +231,66 @@ fn what_must_never_meet_stands_above_the_cards() {
     assert!(card.contains("Do not start without calcium gluconate gel 2.5 % within reach."));
     assert!(card.contains("GHS06, Skull and crossbones") && card.contains("Danger"));
 }
+
+#[test]
+fn hazards_of_the_data_sheet_replace_those_of_the_class_on_card_step_and_report() {
+    let own = "supply soap, a neutral shampoo\n    sheet \"soap.pdf\" dated 2025-03-04\n    hazards H314, H302, H319, P280";
+    let text = study(MAP, "").replace("supply soap, a neutral shampoo", own);
+    let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+    let stated =
+        "Label as stated by the data sheet soap.pdf of 2025-03-04, in place of the usual one of its class.";
+    for page in ["safety-cards.html", "checklist.html", "report.html"] {
+        assert!(output(&outcome, page).contains(stated), "{page}");
+    }
+    let card = card_of(&output(&outcome, "safety-cards.html"), "soap").to_owned();
+    // H315 is usual for the class; H319 loses its sign to that of H314, and H302 keeps the same sign (CLP Article 26).
+    assert!(card.contains("<strong>H314</strong>") && !card.contains("<strong>H315</strong>"), "{card}");
+    assert!(
+        card.contains("GHS05")
+            && card.contains("GHS07")
+            && card.contains("<span class=\"signal\">Danger</span>")
+    );
+    assert!(card.contains("<strong>P280</strong>") && !card.contains("<strong>P264</strong>"));
+}
+
+#[test]
+fn a_sheet_that_states_no_hazard_is_no_promise() {
+    let own = "supply soap, a neutral shampoo\n    sheet \"soap.pdf\"\n    hazards none";
+    let page = page(&study(MAP, "").replace("supply soap, a neutral shampoo", own));
+    let card = card_of(&page, "soap");
+    assert!(card.contains("It states no hazard; the sheet governs."), "{card}");
+    assert!(!card.contains("<strong>H3") && card.contains("no signal word stated"));
+}
+
+#[test]
+fn a_thing_of_unknown_class_shows_the_label_of_its_sheet() {
+    let own = "supply soap, moon dust\n    sheet \"soap.pdf\"\n    hazards H225, EUH066";
+    let page = page(&study(MAP, "").replace("supply soap, a neutral shampoo", own));
+    let card = card_of(&page, "soap");
+    assert!(
+        card.contains("class not stated") && card.contains("Highly flammable liquid and vapour."),
+        "{card}"
+    );
+    assert!(card.contains("GHS02"));
+}
+
+/// A bare "none" on a card reads as a promise that nobody can give.
+#[test]
+fn no_card_says_that_nothing_is_needed() {
+    let (text, _) = of_every_class();
+    let page = page(&text);
+    for card in cards(&page) {
+        for bare in [
+            "Breathing:</strong> none",
+            "Gloves:</strong> none",
+            "Eyes:</strong> none",
+            "as liked",
+            "Not a hazardous",
+        ] {
+            assert!(!card.contains(bare), "{bare}: {card}");
+        }
+    }
+    assert!(page.contains(
+        "<strong>Breathing:</strong> nothing beyond ventilation is usual; the data sheet governs."
+    ));
+}

@@ -4,6 +4,7 @@
 
 mod outcome;
 mod panel;
+mod over_time;
 mod section;
 mod table;
 
@@ -11,16 +12,18 @@ pub use outcome::{
     Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
     SectionCost, SectionSpent, Spent, Standing,
 };
+pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, SectionOverTime, Trend};
 pub use panel::{
-    Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, People, Removed,
-    Split, TileAt, Trend, Unsaid,
+    Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
+    Removed, Split, TileAt, Unsaid,
 };
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
 pub use table::{
-    Basis, ControlRow, ControlTable, LeadRow, LeadTable, NoTable, PairRow, PairTable, Side, Strength, Word,
+    Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, LeadRow, LeadTable, NoTable, PairRow,
+    PairTable, Side, Strength, Word,
 };
 
 use crate::readings::Outliers;
@@ -46,6 +49,9 @@ pub struct Analysis {
     pub to_benchmark: Option<Result<ControlTable, NoTable>>,
     /// Differences between products, every pair, at the round that is shown in full.
     pub between: Option<Result<PairTable, NoTable>>,
+    /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of
+    /// who may lead, `Err` where the spread carries no such statement.
+    pub chances: Option<Result<ChanceTable, Strength>>,
     /// One for each product of the study, in its order.
     pub costs: Vec<ProductCost>,
     /// The measure whose time to spent the cost of a month rests on: that of the question, else the first with such a limit.
@@ -144,6 +150,8 @@ pub struct MeasureAnalysis {
     pub spent: Option<Vec<SectionSpent>>,
     /// When half of the sections of a treatment were spent, for treatments with six sections or more.
     pub spent_together: Vec<GroupSpent>,
+    /// How its levels ran from round to round, or why that is not said.
+    pub over_time: Result<OverTime, NoTrend>,
     /// Spread of single readings within cells, pooled over all cells of the measure.
     pub within_cells: Option<Spread>,
 }

@@ -35,7 +35,7 @@ pub struct PanelMeasure {
     /// The split of its scatter between sections and readings.
     pub split: Result<Split, Unsaid>,
     /// Its trend over the panel.
-    pub trend: Result<Trend, Unsaid>,
+    pub trend: Result<PanelTrend, Unsaid>,
     /// The seed of the orders by which the likeness of neighbours is judged.
     pub seed: u64,
     /// How alike neighbours are.
@@ -76,7 +76,7 @@ impl Split {
 
 /// A plane through the section means.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Trend {
+pub struct PanelTrend {
     /// Sections behind it.
     pub sections: usize,
     /// From the left edge of the panel to the right one.

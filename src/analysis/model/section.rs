@@ -182,3 +182,10 @@ pub struct Interval {
     /// Upper end.
     pub high: f64,
 }
+
+impl Interval {
+    /// Whether zero lies outside of it.
+    pub fn leaves_out_zero(self) -> bool {
+        self.low > 0.0 || self.high < 0.0
+    }
+}

@@ -2,6 +2,7 @@
 
 use super::section::{GroupValue, Interval};
 use crate::stats::Spread;
+use crate::stats::rank_chances::Draws;
 use crate::study::{ProductId, Treatment};
 
 /// Why there is no table at a round.
@@ -217,4 +218,41 @@ pub struct LeadRow {
     pub lead: f64,
     /// Constrained simultaneous 95 % interval of that lead.
     pub interval: Option<Interval>,
+}
+
+/// How often each product comes first when its mean is drawn anew.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChanceTable {
+    /// From what the means are drawn.
+    pub from: DrawnFrom,
+    /// Number of draws, and the seed.
+    pub draws: Draws,
+    /// One row for each row of the table of who may lead, in its order.
+    pub rows: Vec<ChanceRow>,
+}
+
+/// From what the means of products are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DrawnFrom {
+    /// The sections of each product, with replacement: every product has 6 or more.
+    Sections,
+    /// The spread that all sections treated alike share, with the uncertainty that its degrees of freedom leave.
+    SharedSpread,
+    /// The spread of each product by itself, where the study says that spreads differ.
+    OwnSpreads,
+}
+
+/// The chances of one product.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ChanceRow {
+    /// The product.
+    pub product: ProductId,
+    /// Sections behind it.
+    pub n: usize,
+    /// Readings on these sections at this round.
+    pub readings: u32,
+    /// Share of the draws in which it comes first, 0 to 1.
+    pub first: f64,
+    /// Share of the draws in which it is among the first three, 0 to 1.
+    pub among_three: f64,
 }

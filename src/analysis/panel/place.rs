@@ -1,7 +1,7 @@
 //! What lies where on the panel: a trend from edge to edge, likeness of neighbours, and each section beside its own.
 
 use super::super::groups;
-use super::super::model::{Beside, Fall, Interval, SectionSeries, Trend, Unsaid};
+use super::super::model::{Beside, Fall, Interval, PanelTrend, SectionSeries, Unsaid};
 use super::Start;
 use super::neighbours::Neighbours;
 use crate::stats::map::moran::{self, Likeness};
@@ -21,7 +21,7 @@ const SEED: u64 = 20_260_301;
 const EFFORT: usize = 5_000_000;
 
 /// The plane through the section means, from edge to edge.
-pub(super) fn trend(surface: &Surface, start: &[Start<'_>]) -> Result<Trend, Unsaid> {
+pub(super) fn trend(surface: &Surface, start: &[Start<'_>]) -> Result<PanelTrend, Unsaid> {
     let middles: Vec<(f64, f64)> = start.iter().filter_map(|one| Some(middle(one.outline?))).collect();
     if middles.len() < start.len() {
         return Err(Unsaid::NoPlaces);
@@ -39,7 +39,7 @@ pub(super) fn trend(surface: &Surface, start: &[Start<'_>]) -> Result<Trend, Uns
         let (rise, low, high) = plane.rise(slope, distance, 0.95).ok_or(Unsaid::OneLine)?;
         Ok(Fall { rise, interval: Interval { low, high } })
     };
-    Ok(Trend {
+    Ok(PanelTrend {
         sections: start.len(),
         across: fall(plane.along, right - left)?,
         down: fall(plane.across, bottom - top)?,

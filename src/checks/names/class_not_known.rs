@@ -1,6 +1,6 @@
 //! Kinds that the catalog does not know.
 
-use crate::checks::prep::fluoride_without_gel::is_gluconate_gel;
+use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, nearest};
 use crate::study::KindOf;
@@ -35,7 +35,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let supplies = context.study.supplies.iter().filter(|supply| !is_gluconate_gel(supply));
+    let supplies = context.study.supplies.iter().filter(|supply| !is_protection(supply));
     let supplies = supplies.map(|supply| (&supply.name, supply.kind.as_ref()));
     let products = context.study.products.iter().map(|product| (&product.name, product.kind.as_ref()));
     for (name, kind) in supplies.chain(products) {

@@ -1,10 +1,10 @@
 //! Supplies and products without a data sheet.
 
 use crate::catalog::{Class, SheetSeverity};
-use crate::checks::prep::fluoride_without_gel::is_gluconate_gel;
+use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::Sheet;
+use crate::study::{Sheet, StatedLabel};
 use crate::text::Located;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -30,27 +30,55 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let supplies = study.supplies.iter().filter(|supply| !supply.broken && !is_gluconate_gel(supply));
-    let supplies = supplies.map(|supply| (&supply.name, supply.kind.as_ref(), supply.sheet.as_ref()));
+    let supplies = study.supplies.iter().filter(|supply| !supply.broken && !is_protection(supply));
+    let supplies = supplies.map(|supply| Thing {
+        name: &supply.name,
+        class: supply.kind.as_ref().and_then(|kind| kind.class),
+        sheet: supply.sheet.as_ref(),
+        stated: supply.stated.as_ref(),
+    });
     let products = study.products.iter().filter(|product| !product.broken);
-    let products = products.map(|product| (&product.name, product.kind.as_ref(), product.sheet.as_ref()));
-    for (name, kind, sheet) in supplies.chain(products) {
-        findings.extend(finding(name, kind.and_then(|kind| kind.class), sheet));
+    let products = products.map(|product| Thing {
+        name: &product.name,
+        class: product.kind.as_ref().and_then(|kind| kind.class),
+        sheet: product.sheet.as_ref(),
+        stated: product.stated.as_ref(),
+    });
+    findings.extend(supplies.chain(products).filter_map(|thing| finding(&thing)));
+}
+
+struct Thing<'a> {
+    name: &'a Located<String>,
+    class: Option<&'a Class>,
+    sheet: Option<&'a Sheet>,
+    stated: Option<&'a StatedLabel>,
+}
+
+/// Statements of what burns or poisons; they make a missing sheet an error, whatever the class.
+const GRAVE: [&str; 8] = ["H300", "H301", "H310", "H311", "H314", "H318", "H330", "H331"];
+
+impl Thing<'_> {
+    /// Why a missing sheet is an error.
+    fn grave(&self) -> Option<String> {
+        let of_class = self.class.filter(|class| class.sheet_severity == SheetSeverity::Error);
+        let code = self.stated.and_then(|own| own.hazards.iter().find(|code| GRAVE.contains(&code.as_str())));
+        of_class.map(|class| class.name.to_owned()).or_else(|| Some(format!("what carries {}", code?)))
     }
 }
 
-fn finding(name: &Located<String>, class: Option<&Class>, sheet: Option<&Sheet>) -> Option<Finding> {
-    if sheet.is_some() || class.is_some_and(|class| class.id == "water") {
+fn finding(thing: &Thing<'_>) -> Option<Finding> {
+    if thing.sheet.is_some() || thing.class.is_some_and(|class| class.id == "water") {
         return None;
     }
-    let must = class.filter(|class| class.sheet_severity == SheetSeverity::Error);
+    let name = thing.name;
+    let must = thing.grave();
     let severity = if must.is_some() { Severity::Error } else { Severity::Advice };
     let finding =
         Finding::new(CHECK.page.code, severity, name.span, format!("`{}` names no data sheet", name.value))
             .help("write `sheet`, the name of the file and `dated` with its date under it")
             .about(&name.value);
     Some(match must {
-        Some(class) => finding.label(format!("{} can hurt; do not start without it", class.name)).binding(),
+        Some(what) => finding.label(format!("{what} can hurt; do not start without it")).binding(),
         None => finding,
     })
 }

@@ -1,6 +1,6 @@
 //! Chemicals that meet on the panel or on a tool with no full rinse between them.
 
-use super::steps::{class, sequences};
+use super::steps::{class, folded, sequences};
 use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
@@ -147,8 +147,6 @@ impl<'a> Met<'a> {
 
     /// A rinse of the panel does not rinse the tool.
     fn on_tools(&mut self, acts: &[Act<'a>]) {
-        // One pad is one pad, whatever the capitals and blanks in its name.
-        let folded = |tool: &str| tool.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
         let mut on_tool: BTreeMap<String, Vec<Act<'a>>> = BTreeMap::new();
         for &act in acts {
             let Some(tool) = act.tool else { continue };

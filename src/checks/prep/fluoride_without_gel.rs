@@ -57,8 +57,13 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         .extend(supplies.chain(products).filter(|&(_, kind)| fluoride(kind)).map(|(name, _)| finding(name)));
 }
 
+/// Whether a supply is there for whoever does the work, and touches no section.
+pub(in crate::checks) fn is_protection(supply: &Supply) -> bool {
+    is_gluconate_gel(supply) || super::isocyanate_without_air::is_air(supply)
+}
+
 /// Whether a supply is the first aid for fluoride on skin.
-pub(in crate::checks) fn is_gluconate_gel(supply: &Supply) -> bool {
+fn is_gluconate_gel(supply: &Supply) -> bool {
     let kind = supply.kind.as_ref().map_or("", |kind| kind.words.value.as_str());
     let words = format!("{} {kind}", supply.name.value).to_lowercase().replace(['-', '_'], " ");
     words.contains("calcium gluconate") && words.contains("gel")

@@ -1,5 +1,6 @@
 //! A verb that preparation lacks: one shape of finding for six checks.
 
+use super::steps::is_needed;
 use crate::checks::Context;
 use crate::diag::{Finding, Page};
 use crate::study::{Study, Verb};
@@ -13,7 +14,7 @@ pub(super) fn finding(
     help: &str,
 ) -> Option<Finding> {
     let study = context.study;
-    if study.prep_broken || study.prep.is_empty() || has(study, verb) {
+    if study.prep_broken || study.prep.is_empty() || has(study, verb) || !is_needed(context, verb) {
         return None;
     }
     let span = study.prep_span.or_else(|| study.prep.first().map(|step| step.span))?;

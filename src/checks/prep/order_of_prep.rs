@@ -55,7 +55,9 @@ fn manner(first: Verb, then: &str) -> Option<Manner> {
         (Verb::Wash | Verb::Decontaminate, Verb::Wipe) => Some(Manner::Last),
         (_, Verb::Wipe) => None,
         (Verb::Dry, _) => Some(Manner::Dry),
-        (_, Verb::Tape | Verb::Label) | (Verb::Clay | Verb::Compound, Verb::Polish) => Some(Manner::Last),
+        (_, Verb::Tape | Verb::Label)
+        | (Verb::Clay | Verb::Compound, Verb::Polish)
+        | (Verb::Sand, Verb::Dust | Verb::Seal) => Some(Manner::Last),
         _ => Some(Manner::Before),
     }
 }

@@ -66,7 +66,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         .push(earlier.iter().fold(finding, |finding, step| finding.related(step.span, "this one as well")));
 }
 
-fn leaves(context: &Context<'_>, step: &Step) -> bool {
+pub(super) fn leaves(context: &Context<'_>, step: &Step) -> bool {
     let by_itself = context.catalog.step(step.verb.word()).is_some_and(|kind| kind.leaves_residue);
     let by_supply = supply(context.study, step).is_some_and(|supply| {
         supply.leaves_oils || class(supply).is_some_and(|class| class.work.leaves_residue)

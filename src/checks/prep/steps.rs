@@ -1,8 +1,10 @@
 //! What several checks of preparation ask about steps: in which sequence they stand, with what, of which class.
 
-use crate::catalog::Class;
-use crate::study::{Step, Study, Supply, Upkeep};
-use crate::units::decimal;
+use crate::catalog::{Class, Ground};
+use crate::checks::Context;
+use crate::diag::{Finding, count};
+use crate::study::{Mix, Step, Study, Supply, Treatment, Upkeep, Verb};
+use crate::units::{AnyQuantity, Dimension, decimal};
 
 /// Steps that follow one another on the same day.
 pub(super) struct Sequence<'a> {
@@ -51,6 +53,98 @@ pub(super) fn dwell(from_s: f64, to_s: f64) -> String {
 /// The usual dwell of a class in seconds, if the catalog has both ends.
 pub(super) fn usual_dwell(class: &Class) -> Option<(f64, f64)> {
     class.work.dwell_min_s.zip(class.work.dwell_max_s)
+}
+
+/// What the work touches, where the material of the panel says.
+pub(super) fn ground<'a>(context: &Context<'a>) -> Option<&'a Ground> {
+    let material = context.study.surface.material.as_ref()?;
+    context.catalog.ground(&material.value)
+}
+
+/// What the work touches, if it draws water.
+pub(super) fn porous<'a>(context: &Context<'a>) -> Option<&'a Ground> {
+    ground(context).filter(|ground| ground.porous)
+}
+
+/// Steps of preparation, where all of its lines could be read.
+pub(super) fn prep<'a>(context: &Context<'a>) -> &'a [Step] {
+    if context.study.prep_broken { &[] } else { &context.study.prep }
+}
+
+/// Whether a step belongs to the usual preparation of the panel; it does where the material says nothing.
+pub(super) fn is_needed(context: &Context<'_>, verb: Verb) -> bool {
+    let general = matches!(verb, Verb::Tape | Verb::Label);
+    general || ground(context).is_none_or(|ground| ground.needs(verb.word()))
+}
+
+/// Whether a step leaves the surface wet with water.
+pub(super) fn wets(context: &Context<'_>, step: &Step) -> bool {
+    step.rinse || context.catalog.step(step.verb.word()).is_some_and(|known| known.wets)
+}
+
+/// Whether a step grinds with a machine, so that its motor may spark.
+pub(super) fn is_machine(step: &Step) -> bool {
+    const WORDS: [&str; 10] = [
+        "rotary", "orbit", "orbital", "throw", "machine", "polisher", "sander", "grinder", "drill", "planer",
+    ];
+    let tool = step.tool.as_deref().unwrap_or_default().to_lowercase();
+    is_abrasive(step) && tool.split(|c: char| !c.is_alphanumeric()).any(|word| WORDS.contains(&word))
+}
+
+/// Whether a step takes some of the surface away.
+pub(super) fn is_abrasive(step: &Step) -> bool {
+    matches!(step.verb, Verb::Compound | Verb::Polish | Verb::Sand)
+}
+
+/// Whether the vapour of a supply burns, by its class or by its data sheet.
+pub(super) fn is_flammable(supply: &Supply) -> bool {
+    let burns =
+        |code: &String| ["H220", "H221", "H222", "H223", "H224", "H225", "H226"].contains(&code.as_str());
+    let stated = supply.stated.as_ref().is_some_and(|label| label.hazards.iter().any(burns));
+    stated || class(supply).is_some_and(|class| class.is_in("flammable"))
+}
+
+/// One pad is one pad, whatever the capitals and blanks in its name.
+pub(super) fn folded(tool: &str) -> String {
+    tool.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// The strength of isopropanol that a step works with, percent by volume, where it can be told.
+pub(super) fn alcohol(context: &Context<'_>, step: &Step) -> Option<f64> {
+    let supply = supply(context.study, step)?;
+    // A mix that could not be taken is not that of the stock.
+    if class(supply)?.id != "isopropanol" || step.broken || supply.is_unread("mix") {
+        return None;
+    }
+    let by_volume = |any: AnyQuantity| match any.unit.dimension {
+        Dimension::PercentVolume => Some(any.value),
+        Dimension::PercentMass => Some(context.catalog.isopropanol()?.mass.percent_by_volume(any.value)),
+        _ => None,
+    };
+    let stock = supply.strength.and_then(by_volume);
+    match step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value) {
+        Some(Mix::Percent(any)) => by_volume(*any),
+        Some(Mix::Parts { of, to, .. }) => Some(stock? * of / (of + to)),
+        Some(Mix::Neat) | None => stock,
+    }
+}
+
+/// Seconds for which the surface is left to dry after a step, up to the first product.
+pub(super) fn drying_s(steps: &[Step]) -> f64 {
+    let waits = steps.iter().filter_map(|step| step.wait);
+    waits.map(crate::units::Quantity::seconds).sum()
+}
+
+/// Says of findings about preparation which sections they concern, where nothing else is said of them.
+pub(in crate::checks) fn name_sections(study: &Study, findings: &mut [Finding]) {
+    let prepared = study.sections.iter().filter(|section| section.treatment != Treatment::Untouched).count();
+    let about_prep = |finding: &&mut Finding| finding.about.iter().any(|name| name == "prep");
+    if prepared == 0 {
+        return;
+    }
+    for finding in findings.iter_mut().filter(about_prep).filter(|finding| finding.label.is_empty()) {
+        finding.label = format!("on all of {}", count(prepared, "prepared section"));
+    }
 }
 
 #[cfg(test)]

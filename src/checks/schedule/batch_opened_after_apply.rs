@@ -1,6 +1,5 @@
 //! A batch that was opened after the product went on.
 
-use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
 use crate::study::{Product, ProductId, Study};
@@ -44,7 +43,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 
 fn late<'s>(study: &Study, id: ProductId, product: &'s Product) -> Option<Late<'s>> {
     let opened = product.batch.as_ref().filter(|_| !product.broken)?.opened?;
-    let last = when::last_coat(study, id)?.date();
+    let last = study.last_coat(id)?.date();
     (opened > last).then_some(Late { product, opened, last })
 }
 

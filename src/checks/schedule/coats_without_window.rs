@@ -22,18 +22,18 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for product in context.study.products.iter().filter(|one| !one.broken && !one.is_unread("coats")) {
-        let Some(coats) = product.coats.as_ref().filter(|coats| coats.number > 1 && coats.after.is_none())
-        else {
-            continue;
+        let Some(coat) = product.each_coat().skip(1).find(|coat| coat.after.is_none()) else { continue };
+        let (name, number) = (&product.name.value, product.coats_number());
+        let (message, help) = if product.coats_differ() {
+            let message =
+                format!("nothing says how long coat {} of `{name}` waits for the one before", coat.number);
+            (message, format!("add the time from its sheet, as `coat {}  after 1 to 3 h`", coat.number))
+        } else {
+            let message =
+                format!("`{name}` gets {} without a time between them", count(number as usize, "coat"));
+            (message, format!("add the time from its sheet, as `coats {number}  after 1 to 3 h`"))
         };
-        let name = &product.name.value;
-        let coats_text = count(coats.number as usize, "coat");
-        let finding = Finding::advice(
-            CHECK.page.code,
-            coats.span,
-            format!("`{name}` gets {coats_text} without a time between them"),
-        );
-        let help = format!("add the time from its sheet, as `coats {}  after 1 to 3 h`", coats.number);
+        let finding = Finding::advice(CHECK.page.code, coat.span, message);
         findings.push(finding.help(help).about(name));
     }
 }

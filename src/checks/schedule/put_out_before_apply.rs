@@ -23,7 +23,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let put_out = study.exposure.as_ref().and_then(|exposure| exposure.put_out.as_ref());
-    let (Some(put_out), Some(first)) = (put_out, when::first_coat(study)) else { return };
+    let (Some(put_out), Some(first)) = (put_out, study.first_coat()) else { return };
     let message = if put_out.value < first.date() {
         format!("the panel is put out on {}, and the products go on on {}", put_out.value, first.date())
     } else {

@@ -30,8 +30,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
     let waits = when::unfinished(&when::cures(study), put_out.value);
     let Some(over) = waits.iter().map(|wait| wait.over.date()).max() else { return };
-    let message =
-        format!("the panel is put out on {}, before {} has cured", put_out.value, when::told(&waits));
+    let message = format!(
+        "the panel is put out on {}, before the film of {} has cured",
+        put_out.value,
+        when::told(&waits)
+    );
     let mut finding = Finding::warning(CHECK.page.code, put_out.span, message)
         .help(format!("put it out on {over} or later"))
         .about("exposure");

@@ -46,7 +46,7 @@ fn coat(done: &Done) -> Option<(u32, ProductId)> {
 
 fn outside(study: &Study, done: &Done, number: u32, id: ProductId) -> Option<Finding> {
     let product = study.product(id);
-    let after = product.coats.as_ref().filter(|_| !product.broken)?.after?;
+    let after = product.coat(number).after.filter(|_| !product.broken)?;
     let earlier = study.done.iter().find(|other| {
         other.section == done.section && coat(other) == number.checked_sub(1).map(|number| (number, id))
     })?;

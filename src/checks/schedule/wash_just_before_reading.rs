@@ -54,7 +54,7 @@ fn same_day(study: &Study, upkeep: &Upkeep) -> Option<Finding> {
     if !is_wet(step) || dries(step) {
         return None;
     }
-    let start = when::later(when::first_coat(study)?, from.unwrap_or(*every))?.date();
+    let start = when::later(study.first_coat()?, from.unwrap_or(*every))?.date();
     let round =
         study.rounds.iter().find(|round| round.date().is_some_and(|day| falls_on(start, *every, day)))?;
     let (name, verb) = (&round.name.value, step.verb.word());

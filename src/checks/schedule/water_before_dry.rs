@@ -77,7 +77,7 @@ fn put_out(study: &Study) -> Option<Water> {
 
 fn first_upkeep(study: &Study, upkeep: &Upkeep) -> Option<Water> {
     let Upkeep::Every { every, step, from, span } = upkeep else { return None };
-    let day = when::later(when::first_coat(study)?, from.unwrap_or(*every))?.date();
+    let day = when::later(study.first_coat()?, from.unwrap_or(*every))?.date();
     is_wet(step).then(|| Water {
         day,
         what: format!("upkeep begins with a {}", step.verb.word()),

@@ -1,60 +1,14 @@
 //! Dates that several checks need: when coats go on, when they are dry and cured, and on which side of them a round lies.
 
-use crate::study::{Anchor, DoneWhat, Gauge, Placing, Product, ProductId, Round, Study, Treatment};
+use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Treatment};
 use crate::units::{Quantity, Time};
-use jiff::SignedDuration;
-use jiff::civil::{Date, DateTime, Time as ClockTime};
+use jiff::civil::{Date, DateTime};
 
-/// A moment that lies `by` later; whole months and years go by the calendar, the rest by seconds.
-///
-/// `None` where the result leaves the calendar or `by` is not finite.
-pub(in crate::checks) fn later(from: DateTime, by: Quantity<Time>) -> Option<DateTime> {
-    let any = by.any();
-    let months = match any.unit.symbol {
-        "months" => Some(any.value),
-        "years" => Some(any.value * 12.0),
-        _ => None,
-    };
-    if let Some(months) = months.filter(|months| months.fract() == 0.0 && months.abs() < 12_000.0) {
-        #[expect(clippy::cast_possible_truncation, reason = "whole and below 12 000, as the filter says")]
-        let span = jiff::Span::new().try_months(months as i64).ok()?;
-        return from.checked_add(span).ok();
-    }
-    from.checked_add(SignedDuration::try_from_secs_f64(by.seconds()).ok()?).ok()
-}
-
-/// The day and hour of the first coat; midnight where the hour is not said, so that nothing is taken for later than it is.
-pub(in crate::checks) fn first_coat(study: &Study) -> Option<DateTime> {
-    let apply = study.apply.as_ref()?;
-    let on = apply.on.as_ref()?.value;
-    Some(on.to_datetime(apply.from.unwrap_or(ClockTime::midnight())))
-}
-
-/// The moment of a product's last coat, by the record as far as it goes; each coat that is not on record
-/// follows at the start of its window.
-pub(in crate::checks) fn last_coat(study: &Study, id: ProductId) -> Option<DateTime> {
-    let recorded = study.done.iter().filter_map(|done| match &done.what {
-        DoneWhat::Coat(number, product) if product.value == id => {
-            Some((*number, done.date.value.to_datetime(done.time.unwrap_or(ClockTime::midnight()))))
-        }
-        _ => None,
-    });
-    let (laid, mut at) = match recorded.max() {
-        Some(last) => last,
-        None => (1, first_coat(study)?),
-    };
-    let coats = study.product(id).coats.as_ref();
-    if let Some((coats, after)) = coats.and_then(|coats| Some((coats, coats.after?))) {
-        for _ in laid..coats.number.min(20) {
-            at = later(at, after.low)?;
-        }
-    }
-    Some(at)
-}
+pub(in crate::checks) use crate::study::later;
 
 /// The product on the map that is coated last, and when its last coat is on; `None` where no product is.
 pub(in crate::checks) fn coated(study: &Study) -> Option<(&Product, DateTime)> {
-    let last = |(id, product): (ProductId, &'_ Product)| Some((id, product.broken, last_coat(study, id)?));
+    let last = |(id, product): (ProductId, &'_ Product)| Some((id, product.broken, study.last_coat(id)?));
     let used = study.products_with_ids().filter(|&(id, _)| is_on_map(study, id));
     let sound = used.filter_map(last).filter(|&(_, broken, _)| !broken);
     // Of equal moments the first product in the file is named.
@@ -92,7 +46,7 @@ fn waits(study: &Study, time: impl Fn(&Product) -> Option<Quantity<Time>>) -> Ve
     let products = products.filter(|&(id, product)| !product.broken && is_on_map(study, id));
     let wait = |(id, product)| {
         let time = time(product)?;
-        Some(Wait { product, time, over: later(last_coat(study, id)?, time)? })
+        Some(Wait { product, time, over: later(study.last_coat(id)?, time)? })
     };
     products.filter_map(wait).collect()
 }
@@ -126,7 +80,7 @@ pub(in crate::checks) fn before_apply(study: &Study, round: &Round) -> Option<bo
             Some(false)
         }
         Placing::On | Placing::After(..) | Placing::Unplaced => {
-            Some(round.date()? < first_coat(study)?.date())
+            Some(round.date()? < study.first_coat()?.date())
         }
     }
 }

@@ -70,7 +70,7 @@ fn unplanned(study: &Study, done: &Done, verb: Verb) -> Option<Finding> {
 fn too_many(study: &Study, done: &Done) -> Vec<String> {
     let DoneWhat::Coat(number, product) = &done.what else { return Vec::new() };
     let product = study.product(product.value);
-    let planned = product.coats.as_ref().map_or(1, |coats| coats.number);
+    let planned = product.coats_number();
     if product.broken || product.is_unread("coats") || *number <= planned {
         return Vec::new();
     }

@@ -44,5 +44,5 @@ pub(super) fn strays(readings: &Readings, round: RoundId, odd: impl Fn(Date) -> 
 pub(super) fn first_coat_day(study: &Study) -> Option<Date> {
     let coats = study.done.iter().filter(|done| matches!(done.what, crate::study::DoneWhat::Coat(..)));
     let done = coats.map(|done| done.date.value).min();
-    done.or_else(|| Some(crate::checks::schedule::when::first_coat(study)?.date()))
+    done.or_else(|| Some(study.first_coat()?.date()))
 }

@@ -5,6 +5,7 @@ mod frame;
 mod hazard;
 mod intervals;
 mod map;
+mod panel;
 mod plot;
 mod spent;
 
@@ -36,6 +37,7 @@ pub(crate) fn figure(picture: &Picture) -> String {
             "picture-intervals",
             frame::inline(&picture.title, intervals::size(chart), |xml| intervals::draw(chart, xml)),
         ),
+        Drawing::Panel(chart) => ("picture-panel", panel::draw(chart, &picture.title)),
         Drawing::Spent(chart) => (
             "picture-spent",
             frame::inline(&picture.title, spent::size(chart), |xml| spent::draw(chart, id, xml)),

@@ -4,7 +4,7 @@ use super::super::numbers::dose;
 use super::super::safety::by_volume;
 use crate::catalog::{Catalog, Class};
 use crate::diag::count;
-use crate::study::{Mix, Outline, Product, ProductId, Study, Supply, Treatment};
+use crate::study::{Coat, Mix, Outline, Product, ProductId, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension, decimal};
 
 /// A mix in words.
@@ -55,8 +55,12 @@ pub(super) fn mixing(catalog: &Catalog, supply: &Supply, mix: &Mix) -> Option<St
 }
 
 /// How a product is mixed: for what its sections need, else for a batch as of a supply.
-pub(super) fn product_mixing(catalog: &Catalog, product: &Product, need: Option<&Need>) -> Option<String> {
-    let mix = &product.mix.as_ref()?.value;
+pub(super) fn product_mixing(
+    catalog: &Catalog,
+    product: &Product,
+    mix: &Mix,
+    need: Option<&Need>,
+) -> Option<String> {
     let class = product.kind.as_ref().and_then(|kind| kind.class);
     let stock = Stock { name: product.title(), class, strength: None };
     let share = match share(catalog, mix, stock)? {
@@ -151,30 +155,29 @@ fn small(amount: f64, by_mass: bool) -> &'static str {
 pub(super) struct Need {
     /// True for g, false for ml.
     by_mass: bool,
-    /// One coat on the smallest section.
+    /// The smallest coat on the smallest section.
     low: f64,
-    /// One coat on the largest section.
+    /// The largest coat on the largest section.
     high: f64,
     /// All coats on all sections.
     all: f64,
     sections: usize,
-    coats: u32,
+    coats: usize,
 }
 
-/// What a product needs; `None` where its use or the shape of a section is not stated.
-pub(super) fn need(study: &Study, id: ProductId, product: &Product) -> Option<Need> {
-    let uses = product.uses?;
+/// What some coats of a product need; `None` where the use of one or the shape of a section is not stated.
+pub(super) fn need(study: &Study, id: ProductId, coats: impl Iterator<Item = Coat>) -> Option<Need> {
     let areas: Option<Vec<f64>> = study
         .sections_of(Treatment::Product(id))
         .map(|(_, section)| section.outline.as_ref().map(Outline::area_m2))
         .collect();
-    let doses: Vec<f64> = areas?.into_iter().map(|area| area * uses.base()).collect();
-    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
-    let all = doses.iter().sum::<f64>() * f64::from(coats);
+    let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
+    let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
+    let doses: Vec<f64> = uses.iter().flat_map(|uses| areas.iter().map(|area| area * uses.base())).collect();
+    let all = doses.iter().sum::<f64>();
     let low = doses.iter().copied().reduce(f64::min)?;
     let high = doses.iter().copied().reduce(f64::max)?;
-    let by_mass = uses.unit.dimension == Dimension::MassPerArea;
-    all.is_finite().then_some(Need { by_mass, low, high, all, sections: doses.len(), coats })
+    all.is_finite().then_some(Need { by_mass, low, high, all, sections: areas.len(), coats: uses.len() })
 }
 
 impl Need {
@@ -191,7 +194,7 @@ impl Need {
 
     /// `1.5 ml: 2 sections, 2 coats` for everything.
     pub(super) fn in_all(&self) -> String {
-        let (sections, coats) = (count(self.sections, "section"), count(self.coats as usize, "coat"));
+        let (sections, coats) = (count(self.sections, "section"), count(self.coats, "coat"));
         format!("{}: {sections}, {coats}", dose(self.all, self.unit()))
     }
 }

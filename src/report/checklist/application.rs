@@ -1,4 +1,4 @@
-//! The application: the day, the climate, and a step for each product.
+//! The application: the day, the climate, and a step for each product, or for each coat where coats are unlike or days apart.
 
 use super::super::numbers;
 use super::super::safety::{self, Entry};
@@ -7,19 +7,52 @@ use super::climate;
 use super::steps::{heads, section_list, texts};
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
-use crate::diag::count;
-use crate::study::{Product, ProductId, Study, Treatment};
-use crate::units::Dimension;
+use crate::diag::{count, list};
+use crate::study::{Coat, Product, ProductId, Study, Treatment};
+use crate::units::{Dimension, Range, Time};
+use jiff::civil::{Date, DateTime};
+
+/// What one step puts on: a product with all its coats, or one coat of it.
+#[derive(Clone, Copy)]
+struct Work<'s> {
+    id: ProductId,
+    product: &'s Product,
+    /// The coat by its number, where it has a step of its own.
+    coat: Option<u32>,
+    /// When it goes on, by the record as far as it goes, then by the plan.
+    at: Option<DateTime>,
+}
 
 pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     let placed =
         study.products_with_ids().filter(|(id, _)| study.sections_of(Treatment::Product(*id)).count() > 0);
-    let steps: Vec<StepView> = placed
+    let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(study, id, product)).collect();
+    let apart = works.iter().any(|work| work.coat.is_some());
+    if apart {
+        // Stable, so that coats of one moment keep the order of the products.
+        works.sort_by_key(|work| work.at);
+    }
+    let steps: Vec<StepView> = works
+        .iter()
         .enumerate()
-        .map(|(at, (id, product))| apply_view(study, catalog, (id, product), at + 1))
+        .map(|(at, work)| StepView { number: at + 1, ..work.view(study, catalog) })
         .collect();
     let climate = (!steps.is_empty()).then(|| climate::view(study, catalog));
-    Group { title: "Application".into(), lines: day(study).into_iter().collect(), climate, steps }
+    let days = if apart { days(&works) } else { Vec::new() };
+    let lines = day(study).into_iter().chain(days).collect();
+    Group { title: "Application".into(), lines, climate, steps }
+}
+
+/// The steps of a product: one, or one for each coat where they are unlike or fall on several days.
+fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>> {
+    let at = |coat| study.coat_at(id, coat);
+    let on = |coat| at(coat).map(DateTime::date);
+    let number = product.coats_number();
+    if product.coats_differ() || on(1) != on(number) {
+        (1..=number).map(|coat| Work { id, product, coat: Some(coat), at: at(coat) }).collect()
+    } else {
+        vec![Work { id, product, coat: None, at: at(1) }]
+    }
 }
 
 fn day(study: &Study) -> Option<String> {
@@ -31,84 +64,148 @@ fn day(study: &Study) -> Option<String> {
     (!when.is_empty()).then(|| format!("{}.", when.join(" ").trim_end_matches('.')))
 }
 
-fn apply_view(study: &Study, catalog: &Catalog, product: (ProductId, &Product), number: usize) -> StepView {
-    let (id, product) = product;
-    let codes: Vec<&str> = study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
-    let coats = product.coats.as_ref().map_or(1, |coats| coats.number);
-    let coated =
-        |coat: u32, code: &str| if coats == 1 { code.to_owned() } else { format!("{code}, coat {coat}") };
-    // A page holds few boxes; where a product lies on many sections the list of codes stands for them.
-    let boxes = if codes.len() * coats as usize <= 12 {
-        (1..=coats).flat_map(|coat| codes.iter().map(move |code| coated(coat, code))).collect()
-    } else {
-        Vec::new()
-    };
-    let mut facts = product_facts(product, coats);
-    facts.extend(amount_facts(study, catalog, id, product));
-    facts.push(Entry::new("Climate", climate::in_short(study, catalog)));
-    StepView {
-        number,
-        title: format!("Apply {} on {}", product.title(), section_list(&codes)),
-        why: String::new(),
-        facts,
-        cautions: texts(&safety::of_application(catalog, study, product)),
-        prose: String::new(),
-        boxes,
-        blanks: written(study, product),
-        writing: coats.min(4) as usize,
-        card: Some(safety::of_product(catalog, product)),
+/// The run over days: what goes on on each of them.
+fn days(works: &[Work<'_>]) -> Vec<String> {
+    let mut days: Vec<(Date, Vec<String>)> = Vec::new();
+    for work in works {
+        let Some(date) = work.at.map(DateTime::date) else { continue };
+        let what = match work.coat {
+            Some(coat) => format!("coat {coat} of {}", work.product.title()),
+            None => work.product.title().to_owned(),
+        };
+        match days.last_mut().filter(|(day, _)| *day == date) {
+            Some((_, all)) => all.push(what),
+            None => days.push((date, vec![what])),
+        }
     }
+    days.into_iter().map(|(date, all)| format!("{date}: {}.", list(&all, "and"))).collect()
+}
+
+impl Work<'_> {
+    fn view(&self, study: &Study, catalog: &Catalog) -> StepView {
+        let product = self.product;
+        let sections = study.sections_of(Treatment::Product(self.id));
+        let codes: Vec<&str> = sections.map(|(_, section)| section.code.as_str()).collect();
+        let coats = self.coats();
+        let mut facts = self.facts();
+        facts.extend(self.amounts(study, catalog));
+        facts.push(Entry::new("Climate", climate::in_short(study, catalog)));
+        let what = match self.coat {
+            Some(coat) => format!("coat {coat} of {}", product.title()),
+            None => product.title().to_owned(),
+        };
+        let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
+        StepView {
+            number: 1,
+            title: format!("Apply {what} on {}", section_list(&codes)),
+            why: String::new(),
+            facts,
+            cautions: texts(&safety::of_application(catalog, study, product)),
+            prose: String::new(),
+            boxes: self.boxes(&codes),
+            blanks: written(study, &coats, wiped),
+            writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
+            card: Some(safety::of_product(catalog, product)),
+        }
+    }
+
+    fn coats(&self) -> Vec<Coat> {
+        match self.coat {
+            Some(coat) => vec![self.product.coat(coat)],
+            None => self.product.each_coat().collect(),
+        }
+    }
+
+    // A page holds few boxes; where a product lies on many sections the list of codes stands for them.
+    fn boxes(&self, codes: &[&str]) -> Vec<String> {
+        let coats = if self.coat.is_some() { 1 } else { self.product.coats_number() };
+        let coated = |coat: u32, code: &str| {
+            if coats == 1 { code.to_owned() } else { format!("{code}, coat {coat}") }
+        };
+        if codes.len() * coats as usize <= 12 {
+            (1..=coats).flat_map(|coat| codes.iter().map(move |code| coated(coat, code))).collect()
+        } else {
+            Vec::new()
+        }
+    }
+
+    fn facts(&self) -> Vec<Entry> {
+        let product = self.product;
+        let mut facts = Vec::new();
+        let mut add = |label: &str, text: Option<String>| {
+            facts.extend(text.map(|text| Entry::new(label, text)));
+        };
+        add("Kind", product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        let last = self.coat.is_none_or(|coat| coat == product.coats_number());
+        let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
+        let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));
+        if let Some(coat) = self.coat.map(|number| product.coat(number)) {
+            add("Coat", Some(format!("{} of {}", coat.number, product.coats_number())));
+            add("When", self.when(&coat));
+            add("Before it", between.filter(|_| coat.number > 1));
+            let label = if flash(&coat) { "Flash" } else { "Wipe off" };
+            add(label, coat.off.map(|off| off_words(label, &off)));
+        } else {
+            let after = product.coats.as_ref().and_then(|coats| coats.after);
+            let next = after
+                .map_or_else(String::new, |after| format!(", the next after {}", numbers::amount(&after)));
+            add("Coats", Some(format!("{}{next}", count(product.coats_number() as usize, "coat"))));
+            add("Between", between);
+            add("Flash", product.flash.as_ref().map(|flash| off_words("Flash", &flash.value)));
+        }
+        add("Dry", product.dry.as_ref().map(|dry| format!("no water for {}", numbers::amount(&dry.value))));
+        add("Cure", product.cure.as_ref().filter(|_| last).map(|cure| numbers::amount(&cure.value)));
+        facts
+    }
+
+    /// `24 to 48 h after coat 1; by the plan on 2026-03-17`.
+    fn when(&self, coat: &Coat) -> Option<String> {
+        let after =
+            coat.after.map(|after| format!("{} after coat {}", numbers::amount(&after), coat.number - 1));
+        let on = self.at.map(|at| format!("planned for {}", at.date()));
+        let words: Vec<String> = [after, on].into_iter().flatten().collect();
+        (!words.is_empty()).then(|| words.join(", "))
+    }
+
+    fn amounts(&self, study: &Study, catalog: &Catalog) -> Vec<Entry> {
+        let coats = self.coats();
+        let need = amounts::need(study, self.id, coats.iter().cloned());
+        let mut facts = Vec::new();
+        if let Some(mix) = coats.first().and_then(|coat| coat.mix.as_ref()) {
+            facts.push(Entry::new("Mix", mix_text(mix)));
+            let how = amounts::product_mixing(catalog, self.product, mix, need.as_ref());
+            facts.extend(how.map(|how| Entry::new("Measure", how)));
+        }
+        let uses = coats.first().and_then(|coat| coat.uses);
+        facts.extend(uses.map(|uses| Entry::new("Uses", format!("{uses}, a coat"))));
+        match need {
+            Some(need) => {
+                facts.push(Entry::new("Each", format!("{} for one coat on one section", need.each())));
+                facts.push(Entry::new("In all", need.in_all()));
+            }
+            None => facts.push(Entry::new(
+                "Each",
+                "not stated: as the label says, the same on each section; write down what was used",
+            )),
+        }
+        facts
+    }
+}
+
+fn off_words(label: &str, off: &Range<Time>) -> String {
+    let then =
+        if label == "Flash" { "then level or buff" } else { "then take off what stands on the surface" };
+    format!("{}, {then}", numbers::amount(off))
 }
 
 // What a `done` line of the study takes, in its order, and the surface.
-fn written(study: &Study, product: &Product) -> Vec<String> {
-    let unit =
-        product.uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
+fn written(study: &Study, coats: &[Coat], wiped: bool) -> Vec<String> {
+    let uses = coats.first().and_then(|coat| coat.uses);
+    let unit = uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
     let used = unit.map_or_else(|| "used".to_owned(), |unit| format!("used, {unit}"));
     let degrees = climate::degrees(study);
-    let mut blanks = heads(&["date", "time"]);
+    let mut blanks = if wiped { heads(&["date", "on at", "off at"]) } else { heads(&["date", "time"]) };
     blanks.extend([used, format!("air, {degrees}"), "humidity, %".into(), format!("surface, {degrees}")]);
     blanks.push("initials".into());
     blanks
-}
-
-fn product_facts(product: &Product, coats: u32) -> Vec<Entry> {
-    let mut facts = Vec::new();
-    let mut add = |label: &str, text: Option<String>| {
-        facts.extend(text.map(|text| Entry::new(label, text)));
-    };
-    add("Kind", product.kind.as_ref().map(|kind| kind.words.value.clone()));
-    let after = product.coats.as_ref().and_then(|coats| coats.after);
-    let next =
-        after.map_or_else(String::new, |after| format!(", the next after {}", numbers::amount(&after)));
-    add("Coats", Some(format!("{}{next}", count(coats as usize, "coat"))));
-    add(
-        "Flash",
-        product.flash.as_ref().map(|flash| format!("{}, then level or buff", numbers::amount(&flash.value))),
-    );
-    add("Dry", product.dry.as_ref().map(|dry| format!("no water for {}", numbers::amount(&dry.value))));
-    add("Cure", product.cure.as_ref().map(|cure| numbers::amount(&cure.value)));
-    facts
-}
-
-fn amount_facts(study: &Study, catalog: &Catalog, id: ProductId, product: &Product) -> Vec<Entry> {
-    let need = amounts::need(study, id, product);
-    let mut facts = Vec::new();
-    if let Some(mix) = &product.mix {
-        facts.push(Entry::new("Mix", mix_text(&mix.value)));
-        let how = amounts::product_mixing(catalog, product, need.as_ref());
-        facts.extend(how.map(|how| Entry::new("Measure", how)));
-    }
-    facts.extend(product.uses.map(|uses| Entry::new("Uses", format!("{uses}, a coat"))));
-    match need {
-        Some(need) => {
-            facts.push(Entry::new("Each", format!("{} for one coat on one section", need.each())));
-            facts.push(Entry::new("In all", need.in_all()));
-        }
-        None => facts.push(Entry::new(
-            "Each",
-            "not stated: as the label says, the same on each section; write down what was used",
-        )),
-    }
-    facts
 }

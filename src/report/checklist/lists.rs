@@ -6,7 +6,7 @@ use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
-use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Upkeep, Verb};
 use crate::units::AnyQuantity;
 
 pub(super) fn materials(study: &Study) -> Vec<Thing> {
@@ -22,7 +22,7 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
         name: product.title().to_owned(),
         kind: kind(product.kind.as_ref()),
         mix: product.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
-        needs: amounts::need(study, id, product).map_or_else(String::new, |need| need.in_all()),
+        needs: amounts::need(study, id, product.each_coat()).map_or_else(String::new, |need| need.in_all()),
         batch: batch(product.batch.as_ref()),
         sheet: sheet(product.sheet.as_ref()),
     });
@@ -44,13 +44,26 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
         }
     }
     for (id, product) in study.products_with_ids() {
-        let need = amounts::need(study, id, product);
-        let how = amounts::product_mixing(catalog, product, need.as_ref());
-        if let Some((mix, how)) = product.mix.as_ref().zip(how) {
-            rows.push((mixing(product.title(), &mix.value, None, how), vec!["apply"]));
+        for (mix, coats) in mixes_of(product) {
+            let need = amounts::need(study, id, coats.iter().map(|&coat| product.coat(coat)));
+            let Some(how) = amounts::product_mixing(catalog, product, &mix, need.as_ref()) else { continue };
+            rows.push((mixing(product.title(), &mix, None, how), vec!["apply"]));
         }
     }
     rows.into_iter().map(|(row, verbs)| Mixing { steps: verbs.join(", "), ..row }).collect()
+}
+
+/// The mixes of a product, with the coats that go on in each.
+fn mixes_of(product: &Product) -> Vec<(Mix, Vec<u32>)> {
+    let mut mixes: Vec<(Mix, Vec<u32>)> = Vec::new();
+    for coat in product.each_coat() {
+        let Some(mix) = coat.mix else { continue };
+        match mixes.iter_mut().find(|(known, _)| *known == mix) {
+            Some((_, coats)) => coats.push(coat.number),
+            None => mixes.push((mix, vec![coat.number])),
+        }
+    }
+    mixes
 }
 
 fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mixing {
@@ -149,8 +162,7 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
 fn asked(class: &Class) -> Vec<String> {
     let handling = &class.handling;
     let all = [("Gloves", handling.gloves), ("Eyes", handling.eyes), ("Breathing", handling.breathing)];
-    let asked = all.into_iter().filter(|(_, text)| !matches!(*text, "none" | "normal" | ""));
-    asked.map(|(label, text)| format!("{label}: {text}")).collect()
+    all.into_iter().filter_map(|(label, text)| Some(format!("{label}: {}", text?))).collect()
 }
 
 fn need<'a>(needs: &mut Vec<(String, Vec<&'a str>)>, text: String, name: &'a str) {

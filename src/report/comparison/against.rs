@@ -7,8 +7,10 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::told::{self, Control};
 use super::ranking::{Ranking, named};
-use crate::analysis::{ControlRow, ControlTable, MeasureAnalysis, Role, RoundAnalysis, Side, Strength, Word};
-use crate::diag::count;
+use crate::analysis::{
+    ControlRow, ControlTable, Interval, MeasureAnalysis, Role, RoundAnalysis, Side, Strength, Word,
+};
+use crate::diag::{count, list};
 use crate::study::{Direction, Study};
 
 /// What every block of a part is made from.
@@ -97,6 +99,21 @@ impl<'a> Comparison<'a> {
             drawing: Drawing::Intervals(self.chart(ranking, &rows)),
         });
         part.table(self.rows(&rows));
+        let both: Vec<String> = rows
+            .iter()
+            .filter(|row| {
+                row.counted() == Ok(Word::Alike) && row.interval.is_some_and(Interval::leaves_out_zero)
+            })
+            .map(|row| names::treatment(self.study(), row.treatment))
+            .collect();
+        if !both.is_empty() {
+            part.say(format!(
+                "{} {} alike by an interval that leaves out zero: the difference can be measured, and is within what does \
+                 not matter.",
+                list(&both, "and"),
+                if both.len() == 1 { "is" } else { "are" }
+            ));
+        }
         part
     }
 
@@ -177,19 +194,27 @@ impl<'a> Comparison<'a> {
         let n: usize = table.rows.iter().map(|row| row.n).sum();
         let day = names::round_day(self.study(), self.material.readings, self.round.round);
         let day = day.map_or_else(String::new, |day| format!(", read {day}"));
-        let spread = table.basis.spread.map_or_else(String::new, |spread| {
-            format!(", {} degrees of freedom", numbers::degrees(spread.df))
-        });
+        let spread = table
+            .basis
+            .spread
+            .map_or_else(String::new, |spread| format!(", {}", numbers::degrees(spread.df)));
+        // Where each treatment has its own spread, no number of degrees holds for the table.
+        let spread = if table.basis.own_spreads { String::new() } else { spread };
         let control = match self.control {
             Control::Bare => count(table.control.n, "bare section"),
             Control::Benchmark(_) => {
                 format!("{} of {}", table.control.n, self.control.short(self.study()))
             }
         };
+        let by = match (table.basis.own_spreads, self.control) {
+            (true, _) => "Games-Howell, each with its own spread",
+            (false, Control::Bare) => "Dunnett",
+            (false, Control::Benchmark(_)) => "Tukey-Kramer, over all pairs of products",
+        };
         let lines = if table.rows.iter().any(|row| row.interval.is_some()) {
-            "Points are means, lines simultaneous 95 % intervals (Dunnett)"
+            format!("Points are means, lines simultaneous 95 % intervals ({by})")
         } else {
-            "Points are means"
+            "Points are means".to_owned()
         };
         format!("{lines}. {} against {control}{spread}{day}.", count(n, "section"))
     }

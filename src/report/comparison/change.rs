@@ -84,7 +84,7 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     format!("{name} changed up to {round}: {} {}", parts.join(", "), style.unit)
 }
 
-/// `Fir Wax by −6.2`, `products by −9.0 to −2.0`; nothing where no product was read.
+/// `Sage Wax by −6.2`, `products by −9.0 to −2.0`; nothing where no product was read.
 fn moved(material: &Material<'_>, means: &[(Treatment, f64)], style: &Style<'_>) -> Option<String> {
     let low = means.iter().map(|mean| mean.1).reduce(f64::min)?;
     let high = means.iter().map(|mean| mean.1).reduce(f64::max)?;

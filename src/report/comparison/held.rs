@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::Ranking;
 use crate::analysis::{GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState};
-use crate::study::{Direction, Treatment};
+use crate::study::{Direction, Measure, MeasureKind, Treatment};
 
 /// Decimals of a share in percent.
 const DECIMALS: usize = 1;
@@ -21,13 +21,13 @@ pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Ve
 pub(in crate::report) fn shown<'a>(material: &Material<'a>) -> Vec<(&'a MeasureAnalysis, &'a RoundAnalysis)> {
     let compared = material.analysis.shown();
     let measures = material.analysis.measures.iter();
-    let higher = measures
-        .filter(|measure| material.study.measure(measure.measure).direction == Direction::Higher)
-        .filter_map(|measure| {
+    let higher = measures.filter(|measure| has_shares(material.study.measure(measure.measure))).filter_map(
+        |measure| {
             let compared = compared.filter(|(shown, _)| shown.measure == measure.measure);
             let round = compared.map(|(_, round)| round).or_else(|| last_read(measure))?;
             Some((measure, round))
-        });
+        },
+    );
     let has_share = |(measure, round): &(&MeasureAnalysis, &RoundAnalysis)| {
         let of = |group: &GroupSeries| share(group, round);
         measure
@@ -38,6 +38,11 @@ pub(in crate::report) fn shown<'a>(material: &Material<'a>) -> Vec<(&'a MeasureA
     let mut shown: Vec<_> = higher.filter(has_share).collect();
     shown.sort_by_key(|(measure, _)| compared.is_none_or(|(shown, _)| shown.measure != measure.measure));
     shown
+}
+
+// A mark has no share of another mark; what is made of other measures may stand at zero to begin with.
+fn has_shares(measure: &Measure) -> bool {
+    measure.direction == Direction::Higher && matches!(measure.kind, MeasureKind::Read)
 }
 
 fn last_read(measure: &MeasureAnalysis) -> Option<&RoundAnalysis> {
@@ -102,8 +107,8 @@ fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)]) -> St
     let spread = round.retention_spread.filter(|_| rows.iter().any(|(_, value)| value.interval.is_some()));
     match (spread, round.retention_spread) {
         (Some(spread), _) => format!(
-            "Each interval is a 95 % t interval for that row by itself, on the spread between sections treated alike: {} \
-             percentage points, {} degrees of freedom.",
+            "Each interval is a 95 % t interval for that row by itself, on the spread between all sections treated alike: \
+             {} percentage points, {}.",
             numbers::fixed(spread.sd, DECIMALS + 1),
             numbers::degrees(spread.df)
         ),

@@ -27,6 +27,11 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     };
     let mut part = Part::new(lead_heading(table, at));
     match &table.may_lead {
+        Ok(_) if table.basis.own_spreads => part.say(
+            "Lead of each product over the best mean among the others. The study says that spreads differ, and Hsu's \
+             intervals need one spread for all: here a product may lead where no other is ahead of it by an interval \
+             without zero in the table of all pairs (Games-Howell). \"Not ahead\" is then less well than at least one other.",
+        ),
         Ok(_) => part.say(
             "Lead of each product over the best mean among the others. A product may lead where the upper end of its \
              interval lies above zero (Hsu). \"Not ahead\" means: not ahead of the best of the others; that is less \

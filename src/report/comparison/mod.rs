@@ -1,21 +1,27 @@
 //! The comparison itself: change over time, differences to bare, who may lead, share held, time to spent, cost.
 
 mod against;
+mod chances;
 mod change;
 mod cost;
 mod further;
 mod held;
 mod lead;
+mod on_panel;
+mod over_time;
 mod pairs;
 mod ranking;
 mod spent;
 
 pub(super) use against::{to_bare, to_benchmark};
+pub(super) use chances::part as chances;
 pub(super) use change::parts as change;
 pub(super) use cost::part as cost;
 pub(super) use further::part as further;
 pub(super) use held::{parts as held, shown as shares_shown};
 pub(super) use lead::part as lead;
+pub(super) use on_panel::part as on_panel;
+pub(super) use over_time::{appendix as other_runs, part as over_time};
 pub(super) use pairs::{appendix as other_pairs, part as pairs};
 pub(super) use ranking::Ranking;
 pub(super) use spent::{parts as spent, rule_words};

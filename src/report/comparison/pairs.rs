@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
-use crate::analysis::{PairRow, PairTable, Word};
+use crate::analysis::{Interval, PairRow, PairTable, Word};
 use crate::diag::count;
 use crate::study::{Study, Treatment};
 
@@ -29,6 +29,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
     if rows.len() <= FEW {
         part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
+        part.list(alike_and_measurable(&rows));
     } else {
         part.say(if told.is_empty() {
             "No pair is told apart; they stand in the appendix.".to_owned()
@@ -54,14 +55,33 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
         return None;
     }
     let style = Style::of(study, study.measure(measure.measure));
-    let mut part = Part::new(format!("{} of products not told apart", count(rows.len(), "pair")));
+    let alike = rows.iter().filter(|row| row.word == Ok(Word::Alike)).count();
+    let mut part = Part::new(match (alike, rows.len() - alike) {
+        (0, open) => format!("{} of products not settled", count(open, "pair")),
+        (alike, 0) => format!("{} of products alike", count(alike, "pair")),
+        (alike, open) => format!("{} of products alike, {open} not settled", count(alike, "pair")),
+    });
     part.say(format!(
         "Change of {} up to {}, first product less second.",
         names::measure(study, measure.measure),
         names::round(study, round.round)
     ));
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
+    part.list(alike_and_measurable(&rows));
     Some(part)
+}
+
+// An interval within the alike limit may leave out zero, which is no contradiction and looks like one.
+fn alike_and_measurable(rows: &[PairRow]) -> Vec<String> {
+    let both =
+        |row: &&PairRow| row.word == Ok(Word::Alike) && row.interval.is_some_and(Interval::leaves_out_zero);
+    match rows.iter().filter(both).count() {
+        0 => Vec::new(),
+        n => vec![format!(
+            "{} alike by an interval that leaves out zero: the difference can be measured, and is within what does not matter.",
+            if n == 1 { "One pair is".to_owned() } else { format!("{n} pairs are") }
+        )],
+    }
 }
 
 fn is_told(row: &PairRow) -> bool {

@@ -8,7 +8,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::diag::count;
-use crate::study::{Limit, Measure, SpentRule};
+use crate::study::{Limit, Measure, RoundId, SpentRule};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let measures = material.analysis.measures.iter();
@@ -99,6 +99,12 @@ pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String
     }
 }
 
+fn on_day(material: &Material<'_>, round: RoundId) -> String {
+    let name = names::round(material.study, round);
+    let day = names::round_day(material.study, material.readings, round);
+    day.map_or_else(|| name.to_owned(), |day| format!("{name}, {day}"))
+}
+
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
     let limit = format!(">Limit, {}", style.unit);
     let mut table =
@@ -111,8 +117,8 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
         let back = row.came_back.map_or_else(String::new, |back| {
             format!(
                 "; fell at {} and came back at {}, counted from the last failure",
-                names::round(material.study, back.fell.round),
-                names::round(material.study, back.back.round)
+                on_day(material, back.fell.round),
+                on_day(material, back.back.round)
             )
         });
         table.row(vec![

@@ -5,13 +5,13 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::unsaid;
-use crate::analysis::{Fall, Likeness, PanelMeasure, Trend};
+use crate::analysis::{Fall, Likeness, PanelMeasure, PanelTrend};
 use crate::diag::count;
 
 pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let mut part = Part::below("What lay where before the products");
     let measures = &material.analysis.panel.measures;
-    let trends: Vec<(&PanelMeasure, Trend)> =
+    let trends: Vec<(&PanelMeasure, PanelTrend)> =
         measures.iter().filter_map(|measure| Some((measure, measure.trend.ok()?))).collect();
     let alike: Vec<(&PanelMeasure, Likeness)> =
         measures.iter().filter_map(|measure| Some((measure, measure.likeness.ok()?))).collect();
@@ -51,7 +51,7 @@ fn p_value(p: Option<f64>) -> Figure {
     p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) })
 }
 
-fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, Trend)]) -> Table {
+fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> Table {
     let study = material.study;
     let mut table = Table::new(&[
         "Measure",
@@ -79,7 +79,7 @@ fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, Trend)]) -> Ta
     table
 }
 
-fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &Trend) -> String {
+fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTrend) -> String {
     let study = material.study;
     let known = study.measure(measure.measure);
     let style = Style::of(study, known);

@@ -1,8 +1,8 @@
 //! The card of one thing: label, protection, what never to mix, limits in air, first aid, waste, with the sources.
 
 use super::entry::{Coded, Entry, Sourced};
-use crate::catalog::{Catalog, Class, Danger, Fire, Pair, Signal};
-use crate::study::Sheet;
+use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Pair, Signal};
+use crate::study::{Sheet, StatedLabel};
 use crate::units::decimal;
 use serde::Serialize;
 
@@ -23,6 +23,8 @@ pub struct Card {
     pub pictograms: Vec<Coded>,
     /// Hazard classes with their categories.
     pub categories: Vec<String>,
+    /// That the label is the one which the data sheet states; empty where it is the usual one of the class.
+    pub stated: String,
     /// What is said about its strength; empty where the label does not go by it.
     pub strength: Vec<String>,
     /// Hazard statements.
@@ -81,7 +83,7 @@ pub(super) struct Label<'a> {
     pub(super) precautions: &'a [&'static str],
 }
 
-/// The card of a thing whose class is not stated.
+/// The card of a thing whose class is not stated, with the label of its data sheet where the study gives that.
 pub(super) fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> Card {
     Card {
         title: name.to_owned(),
@@ -104,14 +106,12 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
         class: class.name.to_owned(),
         title: if name == class.name { name.to_owned() } else { format!("{name}: {}", class.name) },
         known: true,
-        protection: entries(&[
-            ("Gloves", handling.gloves),
-            ("Eyes", handling.eyes),
-            ("Breathing", handling.breathing),
-            ("Air", handling.ventilation),
-        ]),
+        protection: protection(catalog, handling),
         first_aid: stopped(handling.first_aid),
-        flash: class.fire.as_ref().map_or_else(|| "none in the usual case.".to_owned(), flash),
+        flash: class
+            .fire
+            .as_ref()
+            .map_or_else(|| "not usual for this class; the data sheet governs.".to_owned(), flash),
         limits: limits(catalog, class),
         never: meets(catalog, class, Danger::Forbid),
         spoils: meets(catalog, class, Danger::Spoil),
@@ -135,6 +135,75 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
     };
     put_label(catalog, &mut card, label);
     card
+}
+
+/// Puts the hazards that the data sheet states in place of those of the class.
+pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabel, sheet: Option<&Sheet>) {
+    let known: Vec<_> = stated.hazards.iter().filter_map(|code| catalog.hazard(code)).collect();
+    let signal = known.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None);
+    let mut pictograms: Vec<&str> = known.iter().filter_map(|hazard| hazard.pictogram).collect();
+    pictograms.sort_unstable();
+    pictograms.dedup();
+    signal.word().clone_into(&mut card.signal);
+    let name = |code: &str| catalog.pictogram(code).map_or("", |pictogram| pictogram.name);
+    card.pictograms = coded(&displaced(&stated.hazards, pictograms), name);
+    let text = |code: &String| catalog.hazard(code).map_or("", |hazard| hazard.text).to_owned();
+    let one = |code: &String| Coded { code: code.clone(), text: text(code) };
+    card.statements = stated.hazards.iter().map(one).collect();
+    let printed = |code: &String| match catalog.precaution(code) {
+        Some(precaution) => precaution.printed().to_owned(),
+        None => "as the data sheet words it.".to_owned(),
+    };
+    let one = |code: &String| Coded { code: code.clone(), text: printed(code) };
+    card.precautions = stated.precautions.iter().map(one).collect();
+    let categories = known.iter().map(|hazard| hazard.category).filter(|text| !text.is_empty());
+    card.categories = categories.map(str::to_owned).collect();
+    card.stated = stated_line(stated, sheet);
+    // What shifts the usual label of the class says nothing of this product.
+    card.note = String::new();
+}
+
+fn stated_line(stated: &StatedLabel, sheet: Option<&Sheet>) -> String {
+    let from = match sheet {
+        Some(Sheet { name, dated: Some(date) }) => format!("the data sheet {name} of {date}"),
+        Some(Sheet { name, dated: None }) => format!("the data sheet {name}"),
+        None => "the study, which names no data sheet".to_owned(),
+    };
+    let none = if stated.hazards.is_empty() { " It states no hazard; the sheet governs." } else { "" };
+    let more = if stated.precautions.is_empty() { " Precautions: as the sheet lists them." } else { "" };
+    format!("Label as stated by {from}, in place of the usual one of its class.{none}{more}")
+}
+
+// CLP Article 26: the skull displaces the exclamation mark of harm, the corrosion sign that of irritation, and the
+// health hazard of H334 that of skin allergy and irritation.
+fn displaced<'a>(hazards: &[String], mut pictograms: Vec<&'a str>) -> Vec<&'a str> {
+    let has = |code: &str| hazards.iter().any(|own| own == code);
+    let skull = pictograms.contains(&"GHS06");
+    let burns = pictograms.contains(&"GHS05") && (has("H314") || has("H318"));
+    let stands = |code: &str| match code {
+        "H302" | "H312" | "H332" => !skull,
+        "H315" | "H319" => !burns && !has("H334"),
+        "H317" => !has("H334"),
+        "H335" | "H336" | "H420" => true,
+        _ => false,
+    };
+    if !hazards.iter().any(|code| stands(code)) {
+        pictograms.retain(|code| *code != "GHS07");
+    }
+    pictograms
+}
+
+fn protection(catalog: &Catalog, handling: &Handling) -> Vec<Entry> {
+    let asked = [
+        ("Gloves", handling.gloves, "nothing-special"),
+        ("Eyes", handling.eyes, "nothing-special"),
+        ("Breathing", handling.breathing, "nothing-to-breathe"),
+        ("Air", handling.ventilation, "nothing-special"),
+    ];
+    let told = |(label, text, else_line): (&str, Option<&str>, &str)| {
+        Entry::new(label, text.map_or_else(|| stopped(&line(catalog, else_line)), stopped))
+    };
+    asked.into_iter().map(told).collect()
 }
 
 /// Writes a label onto a card.

@@ -10,6 +10,7 @@ mod strength;
 pub use card::{Card, Carded};
 pub use entry::{Coded, Entry, Sourced};
 pub use meetings::Meeting;
+pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
 pub(super) use cautions::{of_application, of_work};
@@ -17,7 +18,7 @@ pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
 use crate::catalog::{Catalog, Class, Need};
-use crate::study::{KindOf, Product, Step, Study};
+use crate::study::{KindOf, Product, Sheet, StatedLabel, Step, Study};
 
 /// The box of a step with a supply.
 pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
@@ -33,18 +34,30 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
         Some(class) => {
             let mut card = card::known(catalog, class, &supply.name.value, supply.sheet.as_ref());
             strength::by_strength(catalog, &mut card, class, supply, mix);
-            Some(card)
+            Some(stated(catalog, card, supply.stated.as_ref(), supply.sheet.as_ref()))
         }
-        None => Some(card::unknown(catalog, &supply.name.value, supply.sheet.as_ref())),
+        None => {
+            let card = card::unknown(catalog, &supply.name.value, supply.sheet.as_ref());
+            Some(stated(catalog, card, supply.stated.as_ref(), supply.sheet.as_ref()))
+        }
     }
+}
+
+/// A card with the label of the data sheet, where the study gives that.
+fn stated(catalog: &Catalog, mut card: Card, label: Option<&StatedLabel>, sheet: Option<&Sheet>) -> Card {
+    if let Some(label) = label {
+        card::put_stated(catalog, &mut card, label, sheet);
+    }
+    card
 }
 
 /// The box of an application.
 pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
-    match class_of(product.kind.as_ref()) {
+    let card = match class_of(product.kind.as_ref()) {
         Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
-    }
+    };
+    stated(catalog, card, product.stated.as_ref(), product.sheet.as_ref())
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

@@ -45,6 +45,28 @@ pub fn safety(material: &Material<'_>) -> SafetyView {
     }
 }
 
+/// A line for each chemical: its names, its label, and whether the data sheet or the class gives that.
+pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String> {
+    let told = |card: &Card| {
+        let names: Vec<&str> = card.things.iter().map(|thing| thing.name.as_str()).collect();
+        let codes: Vec<&str> = card.statements.iter().map(|statement| statement.code.as_str()).collect();
+        let label = [card.signal.clone(), codes.join(", ")];
+        let label: Vec<String> = label.into_iter().filter(|words| !words.is_empty()).collect();
+        let label = if label.is_empty() { "no statement".to_owned() } else { label.join("; ") };
+        let whence = match (card.stated.is_empty(), card.known) {
+            (false, _) => card.stated.clone(),
+            (true, true) if card.statements.is_empty() => {
+                let class = &card.class;
+                return format!("{}: no statement is usual for {class}. {}", list(&names, "and"), card.note);
+            }
+            (true, true) => format!("Usual for {}; the data sheet governs.", card.class),
+            (true, false) => return format!("{}: {}.", list(&names, "and"), card.unknown_line),
+        };
+        format!("{}: {label}. {whence}", list(&names, "and"))
+    };
+    cards(catalog, study).iter().map(told).collect()
+}
+
 /// A step and what it is called on paper.
 fn steps(study: &Study) -> Vec<(String, &Step)> {
     let prep = study.prep.iter().enumerate().map(|(at, step)| (format!("preparation {}", at + 1), step));
@@ -106,6 +128,7 @@ fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) 
         }
         None => card::unknown(catalog, &supply.name.value, sheet),
     };
+    let card = super::stated(catalog, card, supply.stated.as_ref(), sheet);
     Some(of(card, &supply.name.value, place_list(uses.iter().map(|(place, _)| place.as_str()))))
 }
 

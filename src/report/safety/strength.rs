@@ -46,12 +46,7 @@ fn strength(catalog: &Catalog, mix: Option<&Mix>, supply: &Supply) -> Option<f64
 pub(in crate::report) fn by_volume(catalog: &Catalog, any: AnyQuantity) -> Option<f64> {
     match any.unit.dimension {
         Dimension::PercentVolume => Some(any.value),
-        Dimension::PercentMass => {
-            let rule = &catalog.isopropanol()?.mass;
-            let water = any.value * rule.density_water_g_per_ml;
-            let alcohol = (100.0 - any.value) * rule.density_isopropanol_g_per_ml;
-            Some(100.0 * water / (water + alcohol))
-        }
+        Dimension::PercentMass => Some(catalog.isopropanol()?.mass.percent_by_volume(any.value)),
         _ => None,
     }
 }

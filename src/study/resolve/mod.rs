@@ -1,7 +1,10 @@
 //! From tree to study: names bound, units converted, rounds dated. What was broken stays marked, so that one mistake is one finding.
 
+mod climate;
+mod coats;
 mod dates;
 mod kinds;
+mod labels;
 mod pages;
 mod panel;
 mod plan;
@@ -16,7 +19,7 @@ mod tests;
 
 pub use pages::PAGES;
 
-use super::{MeasureId, MeasureUnit, ProductId, RoundId, SectionId, Study, SupplyId};
+use super::{MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study, SupplyId};
 use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, Severity, list, nearest};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
@@ -48,6 +51,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (
     resolver.plan();
     resolver.records();
     resolver.missing_blocks();
+    resolver.notes();
     (resolver.study, resolver.findings)
 }
 
@@ -176,6 +180,19 @@ impl<'t> Resolver<'t> {
                 _ => {}
             }
         }
+    }
+
+    /// Prose that no part of the study carries with it; what the user wrote is never lost.
+    fn notes(&mut self) {
+        let carried = [BlockKind::Study, BlockKind::Surface, BlockKind::Exposure];
+        for block in &self.tree.blocks {
+            let head = block.head.iter().filter(|_| !carried.contains(&block.kind));
+            let steps = block.kind == BlockKind::Prep && !is_of_specimens(block);
+            let lines = head.chain(block.children.iter().filter(|_| !steps));
+            let notes = lines.filter(|line| !line.prose.trim().is_empty());
+            self.study.notes.extend(notes.map(|line| Note { about: line.span, prose: line.prose.clone() }));
+        }
+        self.study.notes.sort_by_key(|note| note.about.start);
     }
 
     /// Parts without which there is nothing to compare. A part that was broken is not missing.

@@ -49,6 +49,57 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "coat-beyond-coats",
+        [
+            "A coat is described that the product does not get: its number is beyond that of `coats`.",
+            "A third coat that is handed down by `like` to a product of two coats is forgotten easily. Whoever lays \
+             the coats would find two plans.",
+            "Write the number of coats that is meant, or take the coat out: `coat 3 none`.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n    coat 3  40 ml per m2, after 24 to 48 h\n\
+             product fig\n    like    rue\n    coats   2\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n    coat 3  40 ml per m2, after 24 to 48 h\n\
+             product fig\n    like    rue\n    coats   2\n    coat 3  none\n",
+        ],
+    ),
+    page(
+        "coat-missing",
+        [
+            "Coats are described one by one, nothing says how many there are, and one of them is left out.",
+            NOT_UNDERSTOOD,
+            "Describe every coat, or write `coats 3`: what no coat says of itself is then what the product says of all.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 3  40 ml per m2, after 24 to 48 h\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  40 ml per m2, after 24 to 48 h\n",
+        ],
+    ),
+    page(
+        "coats-of-two-kinds",
+        [
+            "One coat of a product is measured by volume, another by mass.",
+            "They cannot be added up, so nobody can tell how much is to be bought and what it costs.",
+            "Write all coats in ml per m2, or all in g per m2.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 g per m2, after 24 to 48 h\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  65 ml per m2, after 24 to 48 h\n",
+        ],
+    ),
+    page(
+        "first-coat-waits",
+        [
+            "The first coat is to wait for a coat before it.",
+            NOT_UNDERSTOOD,
+            "The wait belongs to the coat that follows: `coat 2 after 24 to 48 h`.",
+        ],
+        [
+            "product rue, a drying oil\n    coat 1  90 ml per m2, after 24 to 48 h\n    coat 2  60 ml per m2\n",
+            "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n",
+        ],
+    ),
+    page(
         "language-not-known",
         [
             "The file asks for a version of the language that this program does not know.",
@@ -408,6 +459,42 @@ pub static PAGES: &[Page] = &[
         [
             "readings \"readings.csv\"\n    leave out gloss-20 of A1 at baseline, reading 4\n",
             "readings \"readings.csv\"\n",
+        ],
+    ),
+    page(
+        "hazard-not-known",
+        [
+            "A hazard statement of a label is not one of the regulation's.",
+            "A slip in a code can hide a grave hazard from whoever reads the card.",
+            "Copy the codes from section 2 of the data sheet.",
+        ],
+        [
+            "supply spirit, isopropanol\n    strength 99 % by volume\n    sheet \"spirit.pdf\"\n    hazards H255, H319\n",
+            "supply spirit, isopropanol\n    strength 99 % by volume\n    sheet \"spirit.pdf\"\n    hazards H225, H319\n",
+        ],
+    ),
+    page(
+        "surface-line-misplaced",
+        [
+            "The margin to the dew point stands under `prep`.",
+            "It is asked for where products go on; while the panel is prepared it is wet anyway.",
+            "Write `surface below 30 degC` under `prep`, and the margin under `apply`.",
+        ],
+        [
+            "prep\n    surface at least 3 degC above dew point\n    wash with soap, 1 part to 200 water, rinse\n",
+            "prep\n    surface below 30 degC\n    wash with soap, 1 part to 200 water, rinse\n",
+        ],
+    ),
+    page(
+        "tape-off-after-what",
+        [
+            "The tape comes off after something that is no coat.",
+            NOT_UNDERSTOOD,
+            "Write `tape off 1 h after last coat`, or `first coat`.",
+        ],
+        [
+            "apply\n    on 2026-03-03 from 09:00\n    tape off 1 h after wipe\n",
+            "apply\n    on 2026-03-03 from 09:00\n    tape off 1 h after last coat\n",
         ],
     ),
 ];

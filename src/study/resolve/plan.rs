@@ -1,16 +1,15 @@
 //! Preparation, application, rounds, upkeep, exposure and the question that decides.
 
-use super::values::{AIR, SURFACE};
 use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureKind, Placing, ReadPlan, Reference,
-    Round, Step, Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureId, MeasureKind, Placing, ReadPlan,
+    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
-use crate::units::{Angle, AnyQuantity, Humidity, Quantity, Range, TemperatureStep, Time, unit};
-use jiff::civil::Date;
+use crate::units::{Angle, AnyQuantity, Quantity, Time, unit};
+use jiff::civil::{Date, DateTime};
 
 impl Resolver<'_> {
     pub(super) fn plan(&mut self) {
@@ -29,7 +28,7 @@ impl Resolver<'_> {
         let Some(block) = self.blocks(BlockKind::Prep).find(|block| !is_of_specimens(block)) else { return };
         self.study.prep_broken = block.broken;
         self.study.prep_span = Some(block.span);
-        let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+        let steps: Vec<Step> = block.children.iter().filter_map(|line| self.prep_line(line)).collect();
         self.study.prep = steps;
     }
 
@@ -39,7 +38,7 @@ impl Resolver<'_> {
             else {
                 continue;
             };
-            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.step(line)).collect();
+            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.prep_line(line)).collect();
             let set = &mut self.study.specimens[id.index()];
             set.broken |= block.broken;
             set.prep.extend(steps);
@@ -60,6 +59,7 @@ impl Resolver<'_> {
                 }
                 "air" => self.air(line, &mut apply.climate),
                 "surface" => self.surface_climate(line, &mut apply.climate),
+                "tape" => apply.tape_off = self.tape_off(line),
                 "by" => apply.by = line.text().map(|by| by.value.to_owned()),
                 _ => {}
             }
@@ -89,50 +89,35 @@ impl Resolver<'_> {
         self.study.apply = Some(apply);
     }
 
-    /// A change that counts from `fresh` by habit counts from `baseline` where the study has no fresh round.
+    /// A change that counts from `fresh` by habit counts from `baseline` where no fresh round reads its measure.
     fn references(&mut self) {
-        if self.study.rounds_broken
-            || self.study.round_named("fresh").is_some()
-            || self.study.round_named("baseline").is_none()
-        {
-            return;
-        }
+        let baseline = self.study.round_named("baseline");
+        let Some(baseline) = baseline.filter(|_| !self.study.rounds_broken) else { return };
+        let fresh = self.study.round_named("fresh");
         let said: Vec<String> = self
             .blocks(BlockKind::Measure)
             .filter(|block| block.children.iter().any(|line| line.verb == "change"))
             .filter_map(|block| block.head.as_ref()?.name().map(|name| name.value.to_lowercase()))
             .collect();
         for at in 0..self.study.measures.len() {
-            let measure = &mut self.study.measures[at];
+            let (id, measure) = (MeasureId::new(at), &self.study.measures[at]);
             let name = measure.name.value.clone();
-            if measure.change_from == Reference::Fresh && !said.contains(&name.to_lowercase()) {
-                measure.change_from = Reference::Baseline;
-                self.assume(format!(
-                    "{name}: change counts from baseline, since the study has no fresh round."
-                ));
+            if measure.change_from != Reference::Fresh || said.contains(&name.to_lowercase()) {
+                continue;
             }
-        }
-    }
-
-    fn air(&mut self, line: &Statement, climate: &mut ApplyClimate) {
-        for quantity in line.quantities() {
-            let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
-            if written.starts_with('%') {
-                climate.humidity = self.range::<Humidity>(quantity);
-            } else {
-                climate.air = self.range(quantity).and_then(|range| self.in_sense(quantity.span, range, AIR));
-            }
-        }
-    }
-
-    fn surface_climate(&mut self, line: &Statement, climate: &mut ApplyClimate) {
-        let Some(quantity) = line.quantities().into_iter().next() else { return };
-        if line.has("dew") {
-            climate.above_dew_point = self.one::<TemperatureStep>(quantity);
-        } else {
-            let below = self.one(quantity).map(|one| Range { low: one, high: one });
-            let below = below.and_then(|below| self.in_sense(quantity.span, below, SURFACE));
-            climate.surface_below = below.map(|below| below.high);
+            let reads = |round| self.study.planned_readings(round, id) > 0;
+            let why = match fresh {
+                Some(fresh) if reads(fresh) || !reads(baseline) => {
+                    if self.catalog.measure(&name).is_none() && reads(fresh) {
+                        self.assume(format!("{name}: change counts from fresh."));
+                    }
+                    continue;
+                }
+                Some(_) => "the fresh round does not read it",
+                None => "the study has no fresh round",
+            };
+            self.study.measures[at].change_from = Reference::Baseline;
+            self.assume(format!("{name}: change counts from baseline, since {why}."));
         }
     }
 
@@ -194,10 +179,14 @@ impl Resolver<'_> {
         self.study.exposure = Some(exposure);
     }
 
-    /// The day that `after apply` counts from: that of the last coat on record, else the planned day.
+    /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
-        let coats = self.study.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..)));
-        coats.map(|done| done.date.value).max().or_else(|| self.apply_day())
+        let study = &self.study;
+        let used = study
+            .products_with_ids()
+            .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+        let last = used.filter_map(|(id, _)| study.last_coat(id)).max();
+        last.map(DateTime::date).or_else(|| self.apply_day())
     }
 
     /// True where the day of apply is in the file and could not be taken.
@@ -496,7 +485,7 @@ impl Resolver<'_> {
 
 fn empty_apply(span: Span) -> Apply {
     let climate = ApplyClimate::default();
-    Apply { on: None, from: None, climate, by: None, span, broken: false, stated: true }
+    Apply { on: None, from: None, climate, tape_off: None, by: None, span, broken: false, stated: true }
 }
 
 /// `month 6` means six months; names of one's own mean nothing by themselves.

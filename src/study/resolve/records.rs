@@ -127,9 +127,12 @@ impl Resolver<'_> {
                 at = one.and_then(|one| self.in_sense(quantity.span, one, AIR)).map(|one| one.low);
             }
         }
+        let skin = line.clause("skin").and_then(|skin| skin.quantities().into_iter().next());
+        let surface = skin.and_then(|skin| self.surface_temperature(skin));
         let words = |name: &str| line.clause(name).and_then(Args::text).map(|text| text.value.to_owned());
         let (by, because) = (words("by"), words("because"));
-        Some(Done { date: date?, time, what, section, used, at, humidity, by, because, span: line.span })
+        let (date, span) = (date?, line.span);
+        Some(Done { date, time, what, section, used, at, humidity, surface, by, because, span })
     }
 
     fn log_entry(&mut self, line: &Statement) -> Option<LogEntry> {

@@ -64,6 +64,12 @@ impl Resolver<'_> {
             }
             "rinse" => step.rinse = true,
             "tool" => step.tool = clause.text().map(|tool| tool.value.to_owned()),
+            "grit" => {
+                let number = clause.number();
+                let grit =
+                    number.and_then(|number| self.whole(number, 1).map(|n| Located::new(n, number.span)));
+                step.grit = grit;
+            }
             "wait" => step.wait = quantity.and_then(|quantity| self.one::<Time>(quantity)),
             "cloth" => step.fresh_cloth = true,
             "places" => step.places = clause.number().and_then(|number| self.whole(number, 1)),
@@ -122,6 +128,7 @@ fn empty_step(verb: Verb, span: Span) -> Step {
         dwell: None,
         rinse: verb == Verb::Rinse,
         tool: None,
+        grit: None,
         times: 1,
         fresh_cloth: false,
         wait: None,

@@ -4,8 +4,8 @@ use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Agreement, Certificate, Coats, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure,
-    MeasureId, MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Agreement, Certificate, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure, MeasureId,
+    MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
@@ -94,7 +94,7 @@ impl<'t> Resolver<'t> {
             alike: limit(known.and_then(|known| known.alike)),
             seen: limit(known.and_then(|known| known.seen)),
             spent: None,
-            change_from: known.map_or(Reference::Baseline, |known| known.reference),
+            change_from: known.map_or(Reference::Fresh, |known| known.reference),
             possible: known.map(|known| (known.possible_min, known.possible_max)),
             kind: MeasureKind::Read,
             home: None,
@@ -246,7 +246,11 @@ impl<'t> Resolver<'t> {
                 supply.strength =
                     line.quantities().first().and_then(|&quantity| self.any_of(quantity, &percent));
             }
+            "keeps" | "pot" => supply.keeps = self.life(line),
+            "bought" => supply.price = self.price(line),
+            "uses" => supply.uses = self.use_of(line),
             "sheet" => supply.sheet = self.sheet(line),
+            "hazards" => supply.stated = self.label(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
             _ => {}
@@ -317,6 +321,7 @@ impl<'t> Resolver<'t> {
                 product.unread.push(line.verb.clone());
             }
         }
+        self.coats_of(block, &mut product);
         if product.disclosure.is_none() && bought {
             product.disclosure = Some(Disclosure::Bought);
         }
@@ -351,18 +356,16 @@ impl<'t> Resolver<'t> {
             "given" => product.disclosure = Some(Disclosure::Given),
             "paid" => product.disclosure = Some(Disclosure::PaidFor),
             "batch" => product.batch = self.opening(line),
-            "uses" => {
-                let kinds = [Dimension::VolumePerArea, Dimension::MassPerArea];
-                product.uses = quantity.and_then(|quantity| self.any_of(quantity, &kinds));
-            }
-            "coats" => product.coats = self.coats(line, product.coats.as_ref()),
+            "uses" => product.uses = self.use_of(line),
             "flash" => product.flash = self.range_of::<Time>(line),
             "dry" | "cure" => {
                 let value = quantity.and_then(|q| self.one::<Time>(q).map(|time| Located::new(time, q.span)));
                 if line.verb == "dry" { product.dry = value } else { product.cure = value }
             }
             "mix" => product.mix = self.mix(&line.args),
+            "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
+            "hazards" => product.stated = self.label(line),
             "category" => product.category = line.text().map(|text| text.value.to_owned()),
             _ => {}
         }
@@ -373,16 +376,6 @@ impl<'t> Resolver<'t> {
         let amount = line.clause("amount")?.quantities().into_iter().next()?;
         let amount = self.any_of(amount, &[Dimension::Volume, Dimension::Mass])?;
         Some(Price { money, amount })
-    }
-
-    fn coats(&mut self, line: &Statement, inherited: Option<&Coats>) -> Option<Coats> {
-        let number = self.whole(line.number()?, 1)?;
-        let written = line.clause("next").and_then(|clause| clause.quantities().into_iter().next());
-        let after = match written {
-            Some(quantity) => self.range::<Time>(quantity),
-            None => inherited.and_then(|coats| coats.after),
-        };
-        Some(Coats { number, after, span: line.span })
     }
 
     fn gauge(&mut self, block: &Block, name: Located<String>) -> Gauge {
@@ -478,6 +471,10 @@ fn empty_supply(name: Located<String>) -> Supply {
         strength: None,
         sheet: None,
         batch: None,
+        keeps: None,
+        price: None,
+        uses: None,
+        stated: None,
         leaves_oils: false,
         unread: Vec::new(),
         broken: false,
@@ -498,7 +495,9 @@ fn empty_product(name: Located<String>) -> Product {
         dry: None,
         cure: None,
         mix: None,
+        keeps: None,
         sheet: None,
+        stated: None,
         category: None,
         unread: Vec::new(),
         broken: false,

@@ -1,0 +1,67 @@
+//! Chance of leading: how often each product comes first when its mean is drawn anew from what the study knows of it.
+
+use super::groups::{self, Sample};
+use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, SectionSeries, Strength};
+use crate::stats::hsu::Better;
+use crate::stats::rank_chances::{Draws, RankChance, from_own_spreads, from_shared_spread, resampled};
+use crate::stats::{GroupMean, Spread, anova, summary};
+use crate::study::{Direction, Measure, Treatment};
+
+/// Sections of every product from which on they are drawn anew; fewer give few and coarse means.
+const FOR_RESAMPLING: usize = 6;
+
+const DRAWS: Draws = Draws { count: 20_000, seed: 20 };
+
+/// The chances at the round of a table of who may lead, from its samples of changes.
+///
+/// # Errors
+/// The reason where the spread carries no such statement.
+pub(super) fn table(
+    lead: &LeadTable,
+    samples: &[Sample],
+    (series, place): (&[SectionSeries], usize),
+    measure: &Measure,
+) -> Result<ChanceTable, Strength> {
+    let basis = &lead.basis;
+    if basis.strength != Strength::Full {
+        return Err(basis.strength);
+    }
+    let better = if measure.direction == Direction::Lower { Better::Lower } else { Better::Higher };
+    let products: Vec<&Sample> = lead
+        .rows
+        .iter()
+        .filter_map(|row| samples.iter().find(|sample| sample.treatment == Treatment::Product(row.product)))
+        .collect();
+    let (from, chances) = drawn(&products, basis, better).ok_or(Strength::NoScatter)?;
+    let readings = |product| {
+        let own = series.iter().filter(|section| section.treatment == Treatment::Product(product));
+        let counted = own.map(|section| &section.at[place]).filter(|at| groups::change(at).is_ok());
+        counted.map(|at| at.n).sum()
+    };
+    let rows = lead.rows.iter().zip(chances).map(|(row, chance)| ChanceRow {
+        product: row.product,
+        n: row.n,
+        readings: readings(row.product),
+        first: chance.first,
+        among_three: chance.among_three,
+    });
+    Ok(ChanceTable { from, draws: DRAWS, rows: rows.collect() })
+}
+
+/// The choice follows the numbers of sections and what the study says of its spreads, never the data.
+fn drawn(products: &[&Sample], basis: &Basis, better: Better) -> Option<(DrawnFrom, Vec<RankChance>)> {
+    let values: Vec<&[f64]> = products.iter().map(|sample| sample.values.as_slice()).collect();
+    if values.iter().all(|values| values.len() >= FOR_RESAMPLING) {
+        return Some((DrawnFrom::Sections, resampled(&values, better, DRAWS)?));
+    }
+    let means: Option<Vec<GroupMean>> = values
+        .iter()
+        .map(|values| Some(GroupMean { mean: summary::mean(values)?, n: values.len() }))
+        .collect();
+    let means = means?;
+    if basis.own_spreads {
+        let own: Option<Vec<Spread>> = values.iter().map(|values| anova::pooled_spread(&[values])).collect();
+        return Some((DrawnFrom::OwnSpreads, from_own_spreads(&means, &own?, better, DRAWS)?));
+    }
+    Some((DrawnFrom::SharedSpread, from_shared_spread(&means, basis.spread?, better, DRAWS)?))
+}

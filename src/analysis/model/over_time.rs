@@ -1,0 +1,107 @@
+//! One measure over the rounds: rates, levels held, trends, and a floor where the readings carry one.
+
+use super::section::{GroupValue, Interval};
+use crate::stats::Spread;
+use crate::stats::fit::decay::NoDecay;
+use crate::study::{RoundId, SectionId, Treatment};
+
+/// How the levels of a measure ran from its first round on the coat to its last one read. Times are in months of
+/// 365.2425 / 12 days.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OverTime {
+    /// The rounds that were read, by date.
+    pub rounds: Vec<RoundId>,
+    /// Those of them that every section with the last one has.
+    pub common: Vec<RoundId>,
+    /// Every section in map order.
+    pub sections: Vec<SectionOverTime>,
+    /// Spread of the rates between sections with the same treatment, in the measure's unit a month.
+    pub rate_spread: Option<Spread>,
+    /// The same for the mean levels held, in the measure's unit.
+    pub held_spread: Option<Spread>,
+    /// One for each treatment that has sections, in the order of the groups.
+    pub groups: Vec<GroupOverTime>,
+    /// Slopes of single sections agree with their robust partners where this is small: the largest distance between the
+    /// two, in the measure's unit a month. `None` where no section has a rate.
+    pub farthest_apart: Option<f64>,
+}
+
+/// Why nothing is said about a measure over time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoTrend {
+    /// Fewer than 3 rounds were read on the coat.
+    FewRounds,
+    /// A round has no day, so that no time can be counted.
+    Undated,
+    /// The measure is a rating, whose marks have an order and no equal steps.
+    Rating,
+    /// The measure is read only as a part of another one.
+    Part,
+}
+
+/// One section over time; no number where the section lacks the last round, since a shorter time is another question.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SectionOverTime {
+    /// The section.
+    pub section: SectionId,
+    /// What it carries.
+    pub treatment: Treatment,
+    /// Rounds on the coat at which it has a level.
+    pub rounds: usize,
+    /// Readings behind these levels.
+    pub readings: u32,
+    /// Least-squares slope of its levels, in the measure's unit a month; needs 3 rounds.
+    pub rate: Option<f64>,
+    /// Median of all slopes between two rounds (Theil and Sen).
+    pub robust: Option<f64>,
+    /// Area under its levels over the common rounds divided by their time: the mean level held.
+    pub held: Option<f64>,
+}
+
+/// One treatment over time, its sections being the unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GroupOverTime {
+    /// The treatment.
+    pub treatment: Treatment,
+    /// Readings behind its numbers, over all rounds and sections that have one.
+    pub readings: u32,
+    /// Mean of the rates of its sections, in the measure's unit a month.
+    pub rate: Option<GroupValue>,
+    /// Mean of their robust rates.
+    pub robust: Option<GroupValue>,
+    /// Mean of their levels held.
+    pub held: Option<GroupValue>,
+    /// Sections that lack the last round.
+    pub lacking: Vec<SectionId>,
+    /// Rise or fall of its mean over the common rounds; `None` where no order of these rounds could show one.
+    pub trend: Option<Trend>,
+    /// An exponential run to a floor through its means at the common rounds. Unsettled too where half of the way need
+    /// not have been gone by the last round, by the interval of the rate.
+    pub decay: Result<DecayOver, NoDecay>,
+}
+
+/// The test of a rise or fall after Mann and Kendall.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Trend {
+    /// Kendall's tau-b, -1 to 1.
+    pub tau: f64,
+    /// Two-sided p value: exact where no two means are equal, else normal with correction for continuity.
+    pub p: f64,
+    /// Whether it is exact.
+    pub exact: bool,
+    /// The p value adjusted after Holm for all treatments of the measure.
+    pub p_holm: f64,
+}
+
+/// What an exponential run to a floor says.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DecayOver {
+    /// Months in which half of the distance to the floor is lost.
+    pub half_life: f64,
+    /// Its 95 % interval, from that of the rate.
+    pub half_life_interval: Interval,
+    /// The level that is neared, in the measure's unit. It lies beyond the last round.
+    pub floor: f64,
+    /// Its 95 % interval.
+    pub floor_interval: Interval,
+}

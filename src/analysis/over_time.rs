@@ -1,0 +1,207 @@
+//! A measure over time: every section is reduced to a rate and a level held, and treatments to the means of these.
+
+use super::context::Context;
+use super::frame::Frame;
+use super::groups::{self, Sample};
+use super::model::{
+    DecayOver, GroupOverTime, Interval, NoTrend, OverTime, RoundState, SectionOverTime, SectionSeries, Trend,
+};
+use crate::stats::fit::decay::{NoDecay, to_floor};
+use crate::stats::trend::{area, line, mann_kendall, theil_sen};
+use crate::stats::{distributions, holm, summary};
+use crate::study::{MeasureKind, RoundId, SectionId, Treatment};
+use crate::units::DAYS_IN_MONTH;
+
+/// Fewer rounds make a difference and no run over time.
+const FEWEST_ROUNDS: usize = 3;
+
+const CONFIDENCE: f64 = 0.95;
+
+/// Levels of one section on its coat, in order of time.
+struct Run {
+    section: SectionId,
+    treatment: Treatment,
+    /// Place of the round among those read, time in months, level.
+    points: Vec<(usize, f64, f64)>,
+    readings: u32,
+    whole: bool,
+}
+
+/// The measure from its first round on the coat to the last one read.
+///
+/// Levels count and not changes: all changes of a section share the error of its one reference.
+///
+/// # Errors
+/// Why nothing is said.
+pub(super) fn over_time(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+) -> Result<OverTime, NoTrend> {
+    match context.study.measure(frame.measure).kind {
+        MeasureKind::Part(_) => return Err(NoTrend::Part),
+        MeasureKind::Rating(_) => return Err(NoTrend::Rating),
+        MeasureKind::Read | MeasureKind::Made(_) => {}
+    }
+    let first = frame.first_on_coat(context.study);
+    let places: Vec<usize> =
+        (first..frame.rounds.len()).filter(|&at| frame.rounds[at].1 == RoundState::Read).collect();
+    if places.len() < FEWEST_ROUNDS {
+        return Err(NoTrend::FewRounds);
+    }
+    let runs: Option<Vec<Run>> = series.iter().map(|section| run(context, frame, section, &places)).collect();
+    let runs = runs.ok_or(NoTrend::Undated)?;
+    let common: Vec<usize> = (0..places.len())
+        .filter(|&at| runs.iter().filter(|run| run.whole).all(|run| run.at(at).is_some()))
+        .collect();
+    let sections: Vec<SectionOverTime> = runs.iter().map(|run| run.reduced(&common)).collect();
+    let treatments = groups::treatments(context.study, frame.measure);
+    let named = |at: &usize| frame.rounds[places[*at]].0;
+    let rounds: Vec<RoundId> = (0..places.len()).map(|at| named(&at)).collect();
+    let (groups, rate_spread, held_spread) = of_treatments(&treatments, &sections, &runs, &common);
+    Ok(OverTime {
+        rounds,
+        common: common.iter().map(named).collect(),
+        farthest_apart: farthest_apart(&sections),
+        sections,
+        rate_spread,
+        held_spread,
+        groups,
+    })
+}
+
+fn farthest_apart(sections: &[SectionOverTime]) -> Option<f64> {
+    sections.iter().filter_map(|one| Some((one.rate? - one.robust?).abs())).reduce(f64::max)
+}
+
+/// `None` where a level has no day.
+fn run(context: &Context<'_>, frame: &Frame, series: &SectionSeries, places: &[usize]) -> Option<Run> {
+    let mut run = Run {
+        section: series.section,
+        treatment: series.treatment,
+        points: Vec::new(),
+        readings: 0,
+        whole: false,
+    };
+    for (at, &place) in places.iter().enumerate() {
+        let section = &series.at[place];
+        let Ok(level) = section.numbers.level else { continue };
+        let day = context.day(frame.measure, section.round, series.section)?;
+        let days = day.since(jiff::civil::Date::default()).ok()?.get_days();
+        run.points.push((at, f64::from(days) / DAYS_IN_MONTH, level.mean));
+        run.readings += section.n;
+        run.whole = at + 1 == places.len();
+    }
+    Some(run)
+}
+
+impl Run {
+    fn at(&self, place: usize) -> Option<(f64, f64)> {
+        let found = self.points.iter().find(|(at, ..)| *at == place)?;
+        Some((found.1, found.2))
+    }
+
+    fn common(&self, common: &[usize]) -> (Vec<f64>, Vec<f64>) {
+        common.iter().filter_map(|&at| self.at(at)).unzip()
+    }
+
+    fn reduced(&self, common: &[usize]) -> SectionOverTime {
+        let (times, levels): (Vec<f64>, Vec<f64>) =
+            self.points.iter().map(|&(_, time, level)| (time, level)).unzip();
+        let long = self.whole && times.len() >= FEWEST_ROUNDS;
+        let (shared, held) = self.common(common);
+        SectionOverTime {
+            section: self.section,
+            treatment: self.treatment,
+            rounds: times.len(),
+            readings: self.readings,
+            rate: long.then(|| line::fit(&times, &levels)).flatten().map(|line| line.slope),
+            robust: long
+                .then(|| theil_sen::slope(&times, &levels, CONFIDENCE))
+                .flatten()
+                .map(|found| found.slope),
+            held: self.whole.then(|| area::trapezoid(&shared, &held)).flatten().map(|area| area.mean_level()),
+        }
+    }
+}
+
+type Reduced = (Vec<GroupOverTime>, Option<crate::stats::Spread>, Option<crate::stats::Spread>);
+
+fn of_treatments(
+    treatments: &[Treatment],
+    sections: &[SectionOverTime],
+    runs: &[Run],
+    common: &[usize],
+) -> Reduced {
+    let samples = |pick: fn(&SectionOverTime) -> Option<f64>| -> Vec<Sample> {
+        let of = |treatment| sections.iter().filter(move |one| one.treatment == treatment);
+        let sample = |&treatment| Sample { treatment, values: of(treatment).filter_map(pick).collect() };
+        treatments.iter().map(sample).collect()
+    };
+    let (rates, robust, held) = (samples(|one| one.rate), samples(|one| one.robust), samples(|one| one.held));
+    let spreads = [&rates, &robust, &held].map(|samples| groups::spread(samples));
+    let mut groups: Vec<GroupOverTime> = treatments
+        .iter()
+        .enumerate()
+        .map(|(at, &treatment)| {
+            let own = || runs.iter().filter(|run| run.treatment == treatment);
+            let (times, means) = mean_run(&own().filter(|run| run.whole).collect::<Vec<_>>(), common);
+            GroupOverTime {
+                treatment,
+                readings: own().filter(|run| run.whole).map(|run| run.readings).sum(),
+                rate: groups::value(&rates[at], spreads[0]),
+                robust: groups::value(&robust[at], spreads[1]),
+                held: groups::value(&held[at], spreads[2]),
+                lacking: own().filter(|run| !run.whole).map(|run| run.section).collect(),
+                trend: trend(&times, &means),
+                decay: decay(&times, &means),
+            }
+        })
+        .collect();
+    adjust(&mut groups);
+    (groups, spreads[0], spreads[2])
+}
+
+/// Mean time and mean level of whole runs at the common rounds.
+fn mean_run(runs: &[&Run], common: &[usize]) -> (Vec<f64>, Vec<f64>) {
+    let at = |&place: &usize| {
+        let (times, levels): (Vec<f64>, Vec<f64>) = runs.iter().filter_map(|run| run.at(place)).unzip();
+        Some((summary::mean(&times)?, summary::mean(&levels)?))
+    };
+    common.iter().filter_map(at).unzip()
+}
+
+fn trend(times: &[f64], means: &[f64]) -> Option<Trend> {
+    let found = mann_kendall::test(times, means)?;
+    let p = found.p_exact.unwrap_or(found.p_normal);
+    Some(Trend { tau: found.tau, p, exact: found.p_exact.is_some(), p_holm: p })
+}
+
+/// Holm (1979), Scandinavian Journal of Statistics 6, 65-70, over the treatments of the measure.
+fn adjust(groups: &mut [GroupOverTime]) {
+    let found: Vec<f64> = groups.iter().filter_map(|group| group.trend).map(|trend| trend.p).collect();
+    let adjusted = holm::adjusted(&found).unwrap_or_default();
+    let trends = groups.iter_mut().filter_map(|group| group.trend.as_mut());
+    trends.zip(adjusted).for_each(|(trend, p)| trend.p_holm = p);
+}
+
+fn decay(times: &[f64], means: &[f64]) -> Result<DecayOver, NoDecay> {
+    let start = times.first().copied().unwrap_or(0.0);
+    let since: Vec<f64> = times.iter().map(|time| time - start).collect();
+    let found = to_floor(&since, means, CONFIDENCE)?;
+    let t =
+        distributions::t_quantile(f64::midpoint(1.0, CONFIDENCE), found.df()).ok_or(NoDecay::NoScatter)?;
+    let [floor, _, rate] = found.parameters();
+    let half_life = |rate: f64| std::f64::consts::LN_2 / rate;
+    let (slow, fast) = (rate.value - t * rate.error, rate.value + t * rate.error);
+    // Where less than half of the way was read, the floor is a guess however well the curve fits.
+    if half_life(slow) > since.last().copied().unwrap_or(0.0) {
+        return Err(NoDecay::Unsettled);
+    }
+    Ok(DecayOver {
+        half_life: half_life(rate.value),
+        half_life_interval: Interval { low: half_life(fast), high: half_life(slow) },
+        floor: floor.value,
+        floor_interval: Interval { low: floor.value - t * floor.error, high: floor.value + t * floor.error },
+    })
+}

@@ -1,0 +1,82 @@
+//! What the work touches: the coat of a panel or its bare material, what it needs, and what a cut takes off it.
+
+use serde::Deserialize;
+
+use super::name::same_name;
+use super::source::Source;
+
+/// A coat or a bare material.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Ground {
+    /// Its name in print.
+    pub id: &'static str,
+    /// Words for it in the description of a surface.
+    #[serde(borrow)]
+    pub words: Vec<&'static str>,
+    /// Ids of the steps that it needs besides tape and labels.
+    #[serde(borrow)]
+    pub needs: Vec<&'static str>,
+    /// It draws water and what is put on it.
+    pub porous: bool,
+    /// It is wood.
+    pub wood: bool,
+    /// It is stone, brick or the like.
+    pub masonry: bool,
+    /// The strongest alcohol that it bears, percent by volume; absent where that is no matter.
+    pub alcohol_max_percent: Option<f64>,
+    /// Hours from the last water to a product; absent where wiping dry is enough.
+    pub wait_after_water_h: Option<f64>,
+    /// Film that trade practice takes off at most, um; absent where there is no such habit.
+    pub take_max_um: Option<f64>,
+    /// Source of these facts.
+    pub source: Source,
+}
+
+impl Ground {
+    /// Whether a step belongs to its usual preparation.
+    pub fn needs(&self, step: &str) -> bool {
+        self.needs.contains(&step)
+    }
+}
+
+/// What one time of a step usually takes off.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Cut {
+    /// Id of the step.
+    pub verb: &'static str,
+    /// Id of the class that it is done with.
+    pub class: Option<&'static str>,
+    /// From this grit on.
+    pub grit: Option<u32>,
+    /// Usually at least, um.
+    pub least_um: f64,
+    /// Usually at most, um.
+    pub most_um: f64,
+    /// Source of both.
+    pub source: Source,
+}
+
+/// The file of grounds and cuts.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+pub(super) struct GroundFile {
+    #[serde(rename = "ground")]
+    pub(super) grounds: Vec<Ground>,
+    #[serde(rename = "cut")]
+    pub(super) cuts: Vec<Cut>,
+}
+
+/// What is touched of a free description such as `clearcoat on steel, white`: what stands before the last `on`.
+pub(super) fn touched<'a>(grounds: &'a [Ground], text: &str) -> Option<&'a Ground> {
+    let words: Vec<&str> =
+        text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let on = words.iter().rposition(|word| same_name(word, "on")).unwrap_or(words.len());
+    let outer = &words[..on];
+    let pairs: Vec<String> = outer.windows(2).map(|pair| pair.join(" ")).collect();
+    let is_said = |known: &&'static str| {
+        pairs.iter().any(|pair| same_name(pair, known)) || outer.iter().any(|word| same_name(word, known))
+    };
+    grounds.iter().find(|ground| ground.words.iter().any(is_said))
+}

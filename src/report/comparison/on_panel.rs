@@ -1,0 +1,96 @@
+//! How much each section changed at each round, on the panel: what products did, and what the place did.
+
+use super::super::blocks::{Drawing, Part, Picture};
+use super::super::charts::{PanelChart, PanelPlace, PanelRound};
+use super::super::map::{Shape, map};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::Style;
+use crate::analysis::{MeasureAnalysis, Role, RoundState};
+use crate::diag::count;
+
+/// The picture of the measure that is shown in full, where its sections lie on a drawn panel.
+pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
+    let study = material.study;
+    let (measure, _) = material.analysis.shown()?;
+    if study.measure(measure.measure).home.is_some() {
+        return None;
+    }
+    let chart = chart(material, measure)?;
+    let name = names::measure(study, measure.measure);
+    let from = names::round(study, measure.reference?);
+    let mut part = Part::new("Where on the panel it changed");
+    part.say(format!(
+        "The change of {name} from {from} on every section, round by round. A stripe or a corner that changes more \
+         than its neighbours, whatever lies on it, speaks of the place and not of the products."
+    ));
+    let last = chart.rounds.last().map_or("", |round| round.name.as_str());
+    part.picture(Picture {
+        address: "report.html#picture-panel".to_owned(),
+        title: title(&chart, name, last),
+        note: format!(
+            "Darker: changed more, on one scale for all rounds; crossed out: no value. {}, {}.",
+            count(chart.places.len(), "section"),
+            count(chart.rounds.len(), "round")
+        ),
+        drawing: Drawing::Panel(Box::new(chart)),
+    });
+    Some(part)
+}
+
+// The finding stands in the title, for those who do not see the picture.
+fn title(chart: &PanelChart, name: &str, last: &str) -> String {
+    let at = |found: Option<(usize, f64)>| {
+        found
+            .and_then(|(place, _)| chart.places.get(place))
+            .map_or_else(String::new, |place| place.code.clone())
+    };
+    let values = || {
+        let last = chart.rounds.last().into_iter().flat_map(|round| round.values.iter().enumerate());
+        last.filter_map(|(place, value)| value.as_ref().map(|(raw, _)| (place, raw.abs())))
+    };
+    let (most, least) =
+        (at(values().max_by(|a, b| a.1.total_cmp(&b.1))), at(values().min_by(|a, b| a.1.total_cmp(&b.1))));
+    format!("Change of {name} on the panel: at {last} most on {most}, least on {least}")
+}
+
+fn chart(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<PanelChart> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(measure.measure));
+    let view = map(material);
+    let drawn = measure.sections.iter().filter_map(|series| {
+        let section = study.section(series.section);
+        Some((series, Shape::from(section.outline.as_ref()?), section.code.clone()))
+    });
+    let drawn: Vec<_> = drawn.collect();
+    let rounds: Vec<PanelRound> = measure
+        .rounds
+        .iter()
+        .enumerate()
+        .filter(|(_, round)| round.role != Role::UpToReference && round.state == RoundState::Read)
+        .map(|(place, round)| PanelRound {
+            name: names::round(study, round.round).to_owned(),
+            values: drawn
+                .iter()
+                .map(|(series, ..)| {
+                    let change = series.at.get(place)?.numbers.change.ok()?.value;
+                    Some((change, style.signed(change)))
+                })
+                .collect(),
+        })
+        .collect();
+    let changes = rounds.iter().flat_map(|round| round.values.iter().flatten()).map(|(raw, _)| raw.abs());
+    let most = changes.fold(0.0, f64::max);
+    if rounds.is_empty() || drawn.is_empty() || most <= 0.0 {
+        return None;
+    }
+    Some(PanelChart {
+        panel: view.panel,
+        bounds: view.bounds,
+        places: drawn.into_iter().map(|(_, shape, code)| PanelPlace { shape, code }).collect(),
+        steps: [0.25, 0.5, 0.75, 1.0].map(|share| style.bare(share * most)),
+        most,
+        unit: style.unit.to_owned(),
+        rounds,
+    })
+}

@@ -1,0 +1,323 @@
+//! Over time: how fast each product lost, the level that it held, and whether there is a trend.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::ranking::Ranking;
+use crate::analysis::{
+    GroupOverTime, GroupValue, Interval, MeasureAnalysis, NoDecay, NoTrend, OverTime, SectionOverTime, Trend,
+};
+use crate::diag::{count, list};
+use crate::study::{MeasureId, Study, Treatment};
+
+/// Adjusted p values below this are said as a trend.
+const LEVEL: f64 = 0.05;
+
+/// The measure whose comparison is shown.
+pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let question = material.analysis.question?.measure;
+    let measure = material.analysis.measure(question)?;
+    match &measure.over_time {
+        Ok(over) => Some(OverTimeOf::new(material, ranking, measure, over).part(2)),
+        Err(why) => {
+            let why = no_trend(*why)?;
+            let mut part =
+                Part::new(format!("Nothing is said about {} over time", name(material.study, question)));
+            part.say(why);
+            Some(part)
+        }
+    }
+}
+
+/// The other measures, for the appendix.
+pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
+    let question = material.analysis.question.map(|question| question.measure);
+    let others = material.analysis.measures.iter().filter(|measure| Some(measure.measure) != question);
+    let told = others.filter_map(|measure| Some((measure, measure.over_time.as_ref().ok()?)));
+    told.map(|(measure, over)| OverTimeOf::new(material, ranking, measure, over).part(3)).collect()
+}
+
+fn name(study: &Study, measure: MeasureId) -> &str {
+    names::measure(study, measure)
+}
+
+/// Before there are rounds enough, silence says more than a part without a number.
+fn no_trend(why: NoTrend) -> Option<String> {
+    match why {
+        NoTrend::FewRounds | NoTrend::Part => None,
+        NoTrend::Undated => Some("A round has no day, so that no time can be counted.".to_owned()),
+        NoTrend::Rating => Some(
+            "The marks of a rating have an order and no equal steps, so that they have no rate and no area."
+                .to_owned(),
+        ),
+    }
+}
+
+struct OverTimeOf<'a> {
+    study: &'a Study,
+    measure: MeasureId,
+    over: &'a OverTime,
+    groups: Vec<&'a GroupOverTime>,
+    style: Style<'a>,
+}
+
+impl<'a> OverTimeOf<'a> {
+    fn new(
+        material: &'a Material<'a>,
+        ranking: &Ranking,
+        measure: &'a MeasureAnalysis,
+        over: &'a OverTime,
+    ) -> Self {
+        let study = material.study;
+        let mut groups: Vec<&GroupOverTime> = over.groups.iter().collect();
+        groups.sort_by_key(|group| ranking.place(group.treatment));
+        let style = Style::of(study, study.measure(measure.measure));
+        Self { study, measure: measure.measure, over, groups, style }
+    }
+
+    /// Rates are smaller than levels, and carry one decimal more.
+    fn rate(&self, value: f64) -> String {
+        numbers::signed(value, self.style.decimals + 1)
+    }
+
+    fn level(&self, value: f64) -> String {
+        self.style.bare(value)
+    }
+
+    fn part(&self, level: u8) -> Part {
+        let mut part = Part { level, ..Part::new(self.heading()) };
+        let rounds: Vec<&str> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
+        part.say(format!(
+            "Rate: the slope of the least-squares line through the levels of one section at {}, in {} a month, averaged \
+             over the sections of a product. {} Beside it the median of all slopes between two rounds (Theil and Sen), \
+             which one odd round does not move.{}",
+            list(&rounds, "and"),
+            self.style.unit,
+            self.interval_words(),
+            self.apart()
+        ));
+        part.table(self.rates());
+        let (held, shown) = (self.held_words(), self.held());
+        part.say(held);
+        part.table(shown);
+        part.say(self.trend_words());
+        self.decays(&mut part);
+        part.list(self.lacking());
+        part
+    }
+
+    fn heading(&self) -> String {
+        let rates = |product: bool| -> Vec<f64> {
+            let own = self
+                .groups
+                .iter()
+                .filter(|group| matches!(group.treatment, Treatment::Product(_)) == product);
+            let own = own.filter(|group| product || group.treatment == Treatment::Bare);
+            own.filter_map(|group| group.rate).map(|rate| rate.mean).collect()
+        };
+        let name = names::capital(name(self.study, self.measure));
+        let span = |values: &[f64]| {
+            let low = self.rate(values.iter().copied().reduce(f64::min)?);
+            let high = self.rate(values.iter().copied().reduce(f64::max)?);
+            Some(if low == high { low } else { format!("{low} to {high}") })
+        };
+        let products = span(&rates(true)).map(|span| format!("products by {span}"));
+        let bare = span(&rates(false)).map(|span| format!("bare sections by {span}"));
+        let both: Vec<String> = products.into_iter().chain(bare).collect();
+        if both.is_empty() {
+            return format!("{name} over time");
+        }
+        format!("{name} over time: {} {} a month", both.join(", "), self.style.unit)
+    }
+
+    fn interval_words(&self) -> String {
+        match self.over.rate_spread {
+            Some(spread)
+                if self.groups.iter().any(|group| group.rate.is_some_and(|r| r.interval.is_some())) =>
+            {
+                format!(
+                    "Each interval is a 95 % t interval for that row by itself, on the spread of the rates between \
+                     sections treated alike: {} {} a month, {} degrees of freedom.",
+                    numbers::fixed(spread.sd, self.style.decimals + 2),
+                    self.style.unit,
+                    numbers::degrees(spread.df)
+                )
+            }
+            Some(_) => "There is no interval, since sections treated alike do not differ at all.".to_owned(),
+            None => "There is no interval, since no two sections are treated alike.".to_owned(),
+        }
+    }
+
+    fn apart(&self) -> String {
+        self.over.farthest_apart.map_or_else(String::new, |apart| {
+            format!(
+                " On no section do the two differ by more than {} a month.",
+                numbers::with_unit(&numbers::fixed(apart, self.style.decimals + 1), self.style.unit)
+            )
+        })
+    }
+
+    fn rates(&self) -> Table {
+        let unit = self.style.unit;
+        let mut table = Table::new(&[
+            "Product",
+            ">Sections",
+            ">Readings",
+            &format!(">Rate, {unit} a month"),
+            ">95 % interval",
+            &format!(">Theil-Sen, {unit} a month"),
+        ]);
+        for group in self.groups.iter().filter(|group| group.rate.is_some()) {
+            let mean = |value: Option<GroupValue>| {
+                value.map_or_else(Figure::none, |value| Figure {
+                    raw: Some(value.mean),
+                    text: self.rate(value.mean),
+                })
+            };
+            table.row(vec![
+                self.named(group),
+                Figure::from(group.rate.map_or(0, |rate| rate.n).to_string()),
+                Figure::from(group.readings.to_string()),
+                mean(group.rate),
+                interval(group.rate, |value| self.rate(value)),
+                mean(group.robust),
+            ]);
+        }
+        table
+    }
+
+    fn named(&self, group: &GroupOverTime) -> Figure {
+        Figure::from(names::treatment(self.study, group.treatment))
+    }
+
+    fn held_words(&self) -> String {
+        let rounds: Vec<&str> = self.over.common.iter().map(|&id| names::round(self.study, id)).collect();
+        let over = if self.over.common.len() == self.over.rounds.len() {
+            "the same rounds".to_owned()
+        } else {
+            format!("the rounds that all these sections have ({})", list(&rounds, "and"))
+        };
+        format!(
+            "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; where a product began is in it. \
+             Trend: whether the mean of a product rises or falls more often than chance would let it (Mann and Kendall), \
+             p adjusted after Holm for all rows."
+        )
+    }
+
+    fn held(&self) -> Table {
+        let mut table = Table::new(&[
+            "Product",
+            ">Sections",
+            &format!(">Level held, {}", self.style.unit),
+            ">95 % interval",
+            "Trend",
+            ">p (Holm)",
+        ]);
+        for group in self.groups.iter().filter(|group| group.held.is_some()) {
+            table.row(vec![
+                self.named(group),
+                Figure::from(group.held.map_or(0, |held| held.n).to_string()),
+                group.held.map_or_else(Figure::none, |held| self.style.cell(held.mean)),
+                interval(group.held, |value| self.level(value)),
+                group.trend.map_or_else(Figure::none, |trend| Figure::from(direction(trend))),
+                group.trend.map_or_else(Figure::none, |trend| Figure {
+                    raw: Some(trend.p_holm),
+                    text: numbers::probability(trend.p_holm),
+                }),
+            ]);
+        }
+        table
+    }
+
+    /// What a test of so few rounds can say at all.
+    fn trend_words(&self) -> String {
+        let rounds = self.over.common.len();
+        let orders: f64 = (1..=rounds).map(|n| n as f64).product();
+        let rows = self.groups.iter().filter(|group| group.trend.is_some()).count();
+        let least = (2.0 / orders * rows as f64).min(1.0);
+        let unable = if least > LEVEL { " So few rounds cannot show a trend, however steady." } else { "" };
+        format!(
+            "With {} the smallest p that a steady rise or fall could reach here is {}.{unable} A trend is no difference \
+             between products, and none of these numbers reaches beyond the last round.",
+            count(rounds, "common round"),
+            numbers::probability(least)
+        )
+    }
+
+    fn decays(&self, part: &mut Part) {
+        let found = || self.groups.iter().filter_map(|group| Some((group, group.decay.ok()?)));
+        if found().next().is_none() {
+            if !self.groups.iter().all(|group| group.decay == Err(NoDecay::TooFew)) {
+                part.say("A run that levels off at a floor is not carried by the readings of any product or of bare.");
+            }
+            return;
+        }
+        part.say(
+            "These means level off: an exponential run to a floor fits them, its rate is told apart from a straight \
+             line, and half of the way was surely gone within the rounds. The floor lies beyond the last round and is an extrapolation; nothing was read there.",
+        );
+        let mut table = Table::new(&[
+            "Product",
+            ">Half of the way after, months",
+            ">95 % interval",
+            &format!(">Floor, {} (extrapolated)", self.style.unit),
+            ">95 % interval",
+        ]);
+        let span = |interval: Interval, text: &dyn Fn(f64) -> String| {
+            Figure::from(format!("{} to {}", text(interval.low), text(interval.high)))
+        };
+        for (group, decay) in found() {
+            let months = |value: f64| numbers::fixed(value, 1);
+            table.row(vec![
+                self.named(group),
+                Figure { raw: Some(decay.half_life), text: months(decay.half_life) },
+                span(decay.half_life_interval, &months),
+                self.style.cell(decay.floor),
+                span(decay.floor_interval, &|value| self.level(value)),
+            ]);
+        }
+        part.table(table);
+    }
+
+    fn lacking(&self) -> Vec<String> {
+        let last = self.over.rounds.last().map_or("", |&id| names::round(self.study, id));
+        let lacking: Vec<&str> = self
+            .groups
+            .iter()
+            .flat_map(|group| &group.lacking)
+            .map(|&section| names::section(self.study, section))
+            .collect();
+        let few = |one: &&SectionOverTime| one.rate.is_none() && one.held.is_some();
+        let short: Vec<&str> = self
+            .over
+            .sections
+            .iter()
+            .filter(few)
+            .map(|one| names::section(self.study, one.section))
+            .collect();
+        let lacking = (!lacking.is_empty()).then(|| {
+            format!(
+                "Not among them, since a shorter time is another question: {} ({last} lacking).",
+                list(&lacking, "and")
+            )
+        });
+        let short = (!short.is_empty()).then(|| {
+            format!("Without a rate, since fewer than 3 rounds were read: {}.", list(&short, "and"))
+        });
+        lacking.into_iter().chain(short).collect()
+    }
+}
+
+fn interval(value: Option<GroupValue>, text: impl Fn(f64) -> String) -> Figure {
+    let interval = value.and_then(|value| value.interval);
+    interval.map_or_else(Figure::none, |i| Figure::from(format!("{} to {}", text(i.low), text(i.high))))
+}
+
+fn direction(trend: Trend) -> &'static str {
+    match trend {
+        Trend { p_holm, .. } if p_holm >= LEVEL => "not told",
+        Trend { tau, .. } if tau > 0.0 => "rises",
+        Trend { .. } => "falls",
+    }
+}

@@ -1,0 +1,87 @@
+//! Air, surface, shade and tape: what is asked for while the panel is prepared and while products go on.
+
+use super::Resolver;
+use super::values::{AIR, SURFACE};
+use crate::diag::Finding;
+use crate::study::{ApplyClimate, Step, TapeOff};
+use crate::syntax::{Args, Quantity as Written, Statement};
+use crate::text::Located;
+use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep, Time};
+
+impl Resolver<'_> {
+    /// A line of `prep`: a step, or what holds for all of them.
+    pub(super) fn prep_line(&mut self, line: &Statement) -> Option<Step> {
+        match line.verb.as_str() {
+            "shade" => self.study.prep_shade = true,
+            "surface" => self.prep_surface(line),
+            _ => return self.step(line),
+        }
+        None
+    }
+
+    pub(super) fn air(&mut self, line: &Statement, climate: &mut ApplyClimate) {
+        for quantity in line.quantities() {
+            let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
+            if written.starts_with('%') {
+                climate.humidity = self.range::<Humidity>(quantity);
+            } else {
+                climate.air = self.range(quantity).and_then(|range| self.in_sense(quantity.span, range, AIR));
+            }
+        }
+    }
+
+    pub(super) fn surface_climate(&mut self, line: &Statement, climate: &mut ApplyClimate) {
+        let Some(quantity) = line.quantities().into_iter().next() else { return };
+        if line.has("dew") {
+            climate.above_dew_point = self.one::<TemperatureStep>(quantity);
+        } else {
+            climate.surface_below = self.surface_temperature(quantity);
+        }
+    }
+
+    /// A temperature that a panel can have.
+    pub(super) fn surface_temperature(
+        &mut self,
+        quantity: Located<&Written>,
+    ) -> Option<Quantity<Temperature>> {
+        let below = self.one(quantity).map(|one| Range { low: one, high: one });
+        below.and_then(|below| self.in_sense(quantity.span, below, SURFACE)).map(|below| below.high)
+    }
+
+    // The dew point is asked for where products go on; while it is prepared a panel is wet anyway.
+    fn prep_surface(&mut self, line: &Statement) {
+        let Some(quantity) = line.quantities().into_iter().next() else { return };
+        if line.has("dew") {
+            self.findings.push(
+                Finding::error(
+                    "surface-line-misplaced",
+                    line.span,
+                    "the dew point is asked for under `apply`",
+                )
+                .help("write `surface below 30 degC` here, and the margin to the dew point under `apply`"),
+            );
+            return;
+        }
+        let below = self.surface_temperature(quantity);
+        self.study.prep_surface_below = below.map(|below| Located::new(below, quantity.span));
+    }
+
+    pub(super) fn tape_off(&mut self, line: &Statement) -> Option<TapeOff> {
+        let after = self.range::<Time>(line.quantities().into_iter().next()?)?;
+        let anchor = line.text()?;
+        let words: Vec<String> = anchor.value.split_whitespace().map(str::to_lowercase).collect();
+        let words = words.join(" ");
+        if !matches!(words.as_str(), "last coat" | "first coat" | "apply") {
+            self.findings.push(
+                Finding::error(
+                    "tape-off-after-what",
+                    anchor.span,
+                    "the tape comes off some time after a coat",
+                )
+                .help("write `tape off 1 h after last coat`"),
+            );
+            return None;
+        }
+        Some(TapeOff { after, first_coat: words == "first coat", span: line.span })
+    }
+}

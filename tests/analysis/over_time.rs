@@ -1,0 +1,141 @@
+//! Rates, levels held, trends and floors of small studies, worked by hand, and where there is none.
+
+use crate::bench::Bench;
+use crate::close;
+use tapeline::analysis::{GroupOverTime, NoDecay, NoTrend, OverTime};
+use tapeline::units::DAYS_IN_MONTH;
+
+/// Days 0, 100, 200, 400 and 1000 after the first round on the coat.
+const ROUNDS: [(&str, &str); 6] = [
+    ("baseline", "2024-01-01"),
+    ("fresh", "2024-01-10"),
+    ("second", "2024-04-19"),
+    ("third", "2024-07-28"),
+    ("fourth", "2025-02-13"),
+    ("fifth", "2026-10-06"),
+];
+const DAYS: [f64; 5] = [0.0, 100.0, 200.0, 400.0, 1000.0];
+const SECTIONS: [(&str, &str); 4] = [("A1", "hop"), ("A2", "hop"), ("B1", "bare"), ("B2", "bare")];
+
+/// Levels by section and round on the coat.
+fn study(levels: [[f64; 5]; 4]) -> Bench {
+    let mut bench = Bench::new(&SECTIONS, &ROUNDS);
+    // Far off any line, so that a baseline that counted would be seen.
+    bench.means("baseline", &[20.0, 30.0, 25.0, 10.0]);
+    for (at, (round, _)) in ROUNDS.into_iter().skip(1).enumerate() {
+        bench.means(round, &levels.map(|section| section[at]));
+    }
+    bench
+}
+
+fn line(start: f64, slope_a_day: f64) -> [f64; 5] {
+    DAYS.map(|day| start + slope_a_day * day)
+}
+
+fn over(bench: &Bench) -> OverTime {
+    bench.gloss().over_time.unwrap()
+}
+
+fn group(over: &OverTime, at: usize) -> &GroupOverTime {
+    &over.groups[at]
+}
+
+#[test]
+fn straight_lines_have_their_slope_their_middle_and_a_trend() {
+    let over = over(&study([line(90.0, -0.010), line(88.0, -0.014), line(85.0, -0.030), line(86.0, -0.032)]));
+    assert_eq!((over.rounds.len(), over.common.len()), (5, 5));
+    let (hop, bare) = (group(&over, 0), group(&over, 1));
+    let rate = hop.rate.unwrap();
+    assert!(close(rate.mean, -0.012 * DAYS_IN_MONTH, 1e-9) && rate.n == 2);
+    assert!(close(hop.robust.unwrap().mean, rate.mean, 1e-9));
+    assert!(over.farthest_apart.unwrap() < 1e-9);
+    // The middle of a line lies half way through its time.
+    assert!(close(hop.held.unwrap().mean, 89.0 - 0.012 * 500.0, 1e-9));
+    assert_eq!(hop.readings, 20);
+    // Rates of -0.010 and -0.014, -0.030 and -0.032 a day: squares of 8e-6 and 2e-6 on one degree of freedom each.
+    let sd = 5e-6_f64.sqrt() * DAYS_IN_MONTH;
+    assert!(close(over.rate_spread.unwrap().sd, sd, 1e-9) && over.rate_spread.unwrap().df == 2.0);
+    // t at 97.5 % on two degrees of freedom is 4.30265.
+    assert!(close(rate.interval.unwrap().high - rate.mean, 4.302_652_730 * sd / 2.0_f64.sqrt(), 1e-8));
+    // One order of 120 falls all the way; two-sided, and twice that over two treatments.
+    for trend in [hop.trend.unwrap(), bare.trend.unwrap()] {
+        assert!(close(trend.p, 2.0 / 120.0, 1e-12) && close(trend.p_holm, 4.0 / 120.0, 1e-12));
+        assert!(trend.exact && close(trend.tau, -1.0, 1e-12));
+    }
+    assert!(hop.decay.is_err() && hop.lacking.is_empty());
+}
+
+#[test]
+fn a_section_without_the_last_round_has_no_number_and_takes_none_from_others() {
+    let mut bench = study([line(90.0, -0.010), line(88.0, -0.014), line(85.0, -0.030), line(86.0, -0.032)]);
+    bench.rows.retain(|row| !row.contains("fifth,A2,") && !row.contains("third,B1,"));
+    let over = over(&bench);
+    let hop = group(&over, 0);
+    assert_eq!(hop.lacking, [bench.section_id("A2")]);
+    assert!(close(hop.rate.unwrap().mean, -0.010 * DAYS_IN_MONTH, 1e-9) && hop.rate.unwrap().n == 1);
+    assert_eq!((over.sections[1].rate, over.sections[1].held), (None, None));
+    // The third round is not common, since B1 lacks it; A2 lacks the last and does not count.
+    let third = bench.round_id("third");
+    assert!(!over.common.contains(&third) && over.common.len() == 4);
+    assert!(close(over.sections[2].rate.unwrap(), -0.030 * DAYS_IN_MONTH, 1e-9));
+}
+
+#[test]
+fn a_fall_to_a_floor_is_found_where_it_bends_and_not_where_it_does_not() {
+    let bent = |floor: f64, noise: [f64; 5]| {
+        let value = |(day, noise): (f64, f64)| floor + 30.0 * (-day / 250.0).exp() + noise;
+        let mut values = [0.0; 5];
+        DAYS.into_iter().zip(noise).enumerate().for_each(|(at, one)| values[at] = value(one));
+        values
+    };
+    let (up, down) = ([0.1, -0.1, 0.05, -0.05, 0.0], [0.05, -0.02, -0.1, 0.04, 0.02]);
+    let over = over(&study([bent(50.0, up), bent(51.0, down), line(85.0, -0.03), line(86.0, -0.03)]));
+    let decay = group(&over, 0).decay.unwrap();
+    // Half of the way takes 250 ln 2 days.
+    let half_life = 250.0 * std::f64::consts::LN_2 / DAYS_IN_MONTH;
+    assert!((decay.half_life / half_life - 1.0).abs() < 0.05, "{decay:?}");
+    assert!(decay.half_life_interval.low < half_life && half_life < decay.half_life_interval.high);
+    assert!(decay.floor_interval.low < 50.5 && 50.5 < decay.floor_interval.high, "{decay:?}");
+    assert!(matches!(
+        group(&over, 1).decay,
+        Err(NoDecay::Straight | NoDecay::NoScatter | NoDecay::Unsettled)
+    ));
+}
+
+#[test]
+fn order_of_rows_changes_no_bit_and_a_shift_moves_levels_only() {
+    let levels = [
+        [90.0, 88.0, 87.5, 85.0, 70.0],
+        [91.0, 88.8, 88.1, 84.0, 71.5],
+        line(85.0, -0.03),
+        line(86.0, -0.032),
+    ];
+    let mut bench = study(levels);
+    let before = over(&bench);
+    bench.rows.reverse();
+    assert_eq!(over(&bench), before);
+    let shifted = over(&study(levels.map(|section| section.map(|level| level + 40.0))));
+    for (one, other) in before.groups.iter().zip(&shifted.groups) {
+        assert!(close(one.rate.unwrap().mean, other.rate.unwrap().mean, 1e-9));
+        assert!(close(one.held.unwrap().mean + 40.0, other.held.unwrap().mean, 1e-9));
+        assert_eq!(one.trend, other.trend);
+    }
+}
+
+#[test]
+fn equal_levels_have_a_rate_of_zero_and_no_trend() {
+    let over = over(&study([[80.0; 5]; 4]));
+    let hop = group(&over, 0);
+    assert_eq!((hop.rate.unwrap().mean, hop.rate.unwrap().interval, hop.trend), (0.0, None, None));
+    assert_eq!(hop.decay, Err(NoDecay::NoScatter));
+}
+
+#[test]
+fn two_rounds_and_rounds_without_days_say_why_not() {
+    let bench = Bench::new(&SECTIONS, &ROUNDS);
+    assert_eq!(bench.gloss().over_time, Err(NoTrend::FewRounds));
+    let mut two = Bench::new(&SECTIONS, &ROUNDS);
+    two.means("fresh", &[90.0, 91.0, 85.0, 84.0]);
+    two.means("fifth", &[80.0, 81.0, 65.0, 64.0]);
+    assert_eq!(two.gloss().over_time, Err(NoTrend::FewRounds));
+}
