@@ -139,6 +139,7 @@ fn read_step() -> Step {
         with: None,
         measure: Some(at(MeasureId::new(0))),
         mix: None,
+        grit: None,
         dwell: None,
         rinse: false,
         tool: None,

@@ -12,6 +12,7 @@ fn reads(measure: usize) -> Step {
         with: None,
         measure: Some(study::at(MeasureId::new(measure))),
         mix: None,
+        grit: None,
         dwell: None,
         rinse: false,
         tool: None,
