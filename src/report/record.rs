@@ -112,13 +112,17 @@ fn done_words(study: &Study, done: &Done) -> String {
     words.extend(done.at.map(|at| format!("at {at}")));
     words.extend(done.humidity.map(|humidity| humidity.to_string()));
     words.extend(done.surface.map(|surface| format!("surface {surface}")));
-    words.extend(
-        done.above_dew_point_deg_c()
-            .map(|above| format!("{} degC above the dew point", numbers::fixed(above, 1))),
-    );
+    words.extend(done.above_dew_point_deg_c().map(|above| above_dew_point(done, above)));
     words.extend(done.by.as_ref().map(|by| format!("by {by}")));
     words.extend(done.because.as_ref().map(|because| format!("({because})")));
     words.join(", ")
+}
+
+// A difference in the degrees that the record is written in: 1 degC of difference is 1.8 degF.
+fn above_dew_point(done: &Done, deg_c: f64) -> String {
+    let fahrenheit = done.surface.is_some_and(|surface| surface.any().unit.symbol == "degF");
+    let (above, unit) = if fahrenheit { (deg_c * 1.8, "degF") } else { (deg_c, "degC") };
+    format!("{} {unit} above the dew point", numbers::fixed(above, 1))
 }
 
 fn application(study: &Study) -> Part {

@@ -369,3 +369,14 @@ fn a_product_without_scatter_is_not_judged_by_a_spread_of_its_own() {
     assert!(!report.contains("No word is given: ."), "{report}");
     assert!(!report.contains("Games-Howell, each"), "{report}");
 }
+
+/// 68 degF and 50 % have their dew point at 48.7 degF (9.3 degC, Magnus formula): a surface of 66 degF lies 17.3 degF above it.
+#[test]
+fn the_margin_to_the_dew_point_is_told_in_the_degrees_of_the_record() {
+    let text = format!(
+        "{}\ndone 2025-06-03 09:10 coat 1 of bay at 68 degF, 50 % humidity surface 66 degF\n",
+        study(MAP, "")
+    );
+    let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    assert!(report.contains("surface 66 degF, 17.3 degF above the dew point"), "{report}");
+}
