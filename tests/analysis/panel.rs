@@ -143,7 +143,6 @@ fn read_step() -> Step {
         dwell: None,
         rinse: false,
         tool: None,
-        grit: None,
         times: 1,
         fresh_cloth: false,
         wait: None,
