@@ -1,7 +1,7 @@
 //! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
 
 use super::blocks::{Part, Table};
-use super::checklist::{facts, mix_text, section_list, title};
+use super::checklist::{facts, mix_text, section_list, stop_words, title};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
@@ -14,12 +14,15 @@ use crate::study::{
     Upkeep,
 };
 use crate::text::FileId;
+use std::collections::BTreeSet;
 
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
     let all = [
+        cut_from(study),
         Some(preparation(study, material.catalog)),
         Some(application(study)),
+        cycles(study),
         Some(rounds(material)),
         Some(between(study)),
         Some(products(study)),
@@ -42,6 +45,34 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
         label => format!("{} {}", label.to_lowercase(), fact.text),
     });
     words.collect::<Vec<String>>().join("; ")
+}
+
+/// What was cut from what: specimens of one piece are alike before anything is put on them.
+fn cut_from(study: &Study) -> Option<Part> {
+    let group = study.groups.first()?;
+    let mut part = Part::new(format!("What was cut from which {}", group.name.value));
+    for group in &study.groups {
+        let name = &group.name.value;
+        let mut table = Table::new(&[&names::capital(name), "Specimens", "What they carry"]);
+        for (piece, sections) in group.pieces() {
+            let codes: Vec<&str> = sections.iter().map(|id| study.section(*id).code.as_str()).collect();
+            let carried: BTreeSet<&str> =
+                sections.iter().map(|id| study.treatment_name(study.section(*id).treatment)).collect();
+            let carried: Vec<&str> = carried.into_iter().collect();
+            table.row(vec![
+                Figure::from(piece),
+                Figure::from(section_list(&codes)),
+                Figure::from(list(&carried, "and")),
+            ]);
+        }
+        part.table(table);
+        part.say(format!(
+            "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
+             one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
+             its mean."
+        ));
+    }
+    Some(part)
 }
 
 fn preparation(study: &Study, catalog: &Catalog) -> Part {
@@ -193,6 +224,38 @@ fn coats_done(study: &Study, id: ProductId) -> String {
     if coats.is_empty() { "no record".to_owned() } else { coats.join("; ") }
 }
 
+/// What is done in each cycle, and to which patches.
+fn cycles(study: &Study) -> Option<Part> {
+    let cycle = study.cycle.as_ref()?;
+    let mut part = Part::new(format!("What a cycle is: up to {} of them", cycle.most));
+    let mut table = Table::new(&[">", "Step", "As planned"]);
+    for (at, step) in cycle.steps.iter().enumerate() {
+        table.row(vec![
+            Figure::from((at + 1).to_string()),
+            Figure::from(title(study, step)),
+            Figure::from(facts_line(study, step)),
+        ]);
+    }
+    part.table(table);
+    if let Some(patches) = &study.patches {
+        let (width, height) = patches.size;
+        let mut drawn = Table::new(&["Patch", "Marker and cleaner"]);
+        for (code, word) in &patches.drawn {
+            drawn.row(vec![Figure::from(code.as_str()), Figure::from(word.as_str())]);
+        }
+        part.say(format!("Each specimen has these patches, {width} x {height}:"));
+        part.table(drawn);
+        part.list(patches.never.clone());
+    }
+    if let Some(stop) = stop_words(study, cycle) {
+        part.say(format!(
+            "{stop} The mean of a later cycle is then over the patches that were still in the test, and looks better \
+             than all of them would."
+        ));
+    }
+    Some(part)
+}
+
 fn rounds(material: &Material<'_>) -> Part {
     let study = material.study;
     let states: Vec<Option<RoundState>> =
@@ -247,14 +310,16 @@ fn read_words(material: &Material<'_>, id: RoundId, state: Option<RoundState>) -
 
 fn between(study: &Study) -> Part {
     let mut part = Part::new("What happened to the panel between rounds");
-    if let Some(exposure) = &study.exposure {
+    for exposure in &study.exposures {
         let mut words =
             vec![if exposure.site.is_empty() { "outdoors".to_owned() } else { exposure.site.clone() }];
         words.extend(exposure.faces.as_ref().map(|faces| format!("faces {faces}")));
         words.extend(exposure.tilt_deg.map(|tilt| format!("tilt {} deg", crate::units::decimal(tilt))));
         words.extend(exposure.put_out.as_ref().map(|day| format!("put out {}", day.value)));
         words.extend(exposure.brought_in.as_ref().map(|day| format!("brought in {}", day.value)));
-        part.say(format!("Exposure: {}.", words.join(", ")));
+        let site =
+            exposure.of.map_or_else(String::new, |site| format!(" at {}", study.sites[site.index()].value));
+        part.say(format!("Exposure{site}: {}.", words.join(", ")));
         part.quote(&exposure.prose);
     }
     let step = |step: &Step| {

@@ -8,7 +8,7 @@ mod steps;
 mod view;
 
 pub(super) use amounts::mix_text;
-pub(super) use steps::{facts, section_list, title};
+pub(super) use steps::{facts, section_list, stop_words, title};
 pub use view::{ChecklistView, ClimateView, Coldest, Group, Mixing, StepView, Thing};
 
 use super::material::Material;
@@ -40,6 +40,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         steps::preparation(study, catalog),
         steps::baseline(study),
         application::application(study, catalog),
+        steps::cycle(study, catalog),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
     ];

@@ -3,10 +3,13 @@
 mod climate;
 mod coats;
 mod dates;
+mod exposure;
 mod kinds;
 mod labels;
+mod map;
 mod pages;
 mod panel;
+mod patches;
 mod plan;
 mod records;
 mod specimens;
@@ -48,6 +51,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (
     resolver.things();
     resolver.panel();
     resolver.loose();
+    resolver.patches();
     resolver.plan();
     resolver.records();
     resolver.missing_blocks();
@@ -128,11 +132,11 @@ impl<'t> Resolver<'t> {
             (BlockKind::Study, "study"),
             (BlockKind::Surface, "surface"),
             (BlockKind::Prep, "prep"),
-            (BlockKind::Map, "map"),
+            (BlockKind::Patches, "patches"),
+            (BlockKind::Cycle, "cycle"),
             (BlockKind::Apply, "apply"),
             (BlockKind::Rounds, "rounds"),
             (BlockKind::Benchmark, "benchmark"),
-            (BlockKind::Exposure, "exposure"),
         ];
         for (kind, word) in once {
             // The preparation of specimens is a block of its own, and says of which.
@@ -297,10 +301,17 @@ impl<'t> Resolver<'t> {
         let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
             // Codes of sections are so short that each is near to many others.
-            self.tell(
-                Finding::error("undefined-name", name.span, format!("no section is called `{}`", name.value))
-                    .help("rows are lettered from A at the top, and sections counted from the left: `B3`"),
-            );
+            let help = match self.study.sites.first().filter(|_| self.study.grids.len() > 1) {
+                Some(site) => format!(
+                    "of several sites the name of a section begins with its own, as `{} B3`",
+                    site.value
+                ),
+                None => {
+                    "rows are lettered from A at the top, and sections counted from the left: `B3`".to_owned()
+                }
+            };
+            let message = format!("no section is called `{}`", name.value);
+            self.tell(Finding::error("undefined-name", name.span, message).help(help));
         }
         found.map(SectionId::new)
     }

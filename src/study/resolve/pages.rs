@@ -100,6 +100,114 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "each-without-rack",
+        [
+            "The surface is many specimens, as `each` says, and the map divides one panel into sections.",
+            "It would not be known whether a section is a specimen or a part of one.",
+            "Draw the specimens on a rack, `map rack 4 rows of 7`, or give the surface a `size`.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\n",
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\n",
+        ],
+    ),
+    page(
+        "group-unlike-map",
+        [
+            "The drawing of what was cut from what has other rows or places than the map, or names a piece where the map has no section.",
+            "Place by place it says which specimen came from which piece; one place too few moves all that follow.",
+            "Draw it over the map, with as many rows and places, and `.` where the map has `.`.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\ngroup plank\n    | p1  p2  p3 |\n",
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\ngroup plank\n    | p1  p2  p3  p1 |\n",
+        ],
+    ),
+    page(
+        "rack-unlike-drawing",
+        [
+            "A rack is said to have some rows and places, and others are drawn.",
+            "A row that was forgotten, or a place too many, is found in this way before the specimens are hung.",
+            "Draw every place, `.` where it is empty, or correct the numbers.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\nmap rack 2 rows of 4\n    | bay  clove  cumin  bare |\n",
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\n",
+        ],
+    ),
+    page(
+        "site-not-said",
+        [
+            "The study has several sites, and a line does not say of which it speaks.",
+            TWO_WAYS,
+            "Write the name of the site, as its map gives it.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\nmap coast rack 1 row of 4\n    | bay  clove  cumin  bare |\nmap inland rack 1 row of 4\n    | bare  cumin  bay  clove |\nexposure \"Pier\"\n",
+            "surface boards\n    each 300 x 90 mm\nmap coast rack 1 row of 4\n    | bay  clove  cumin  bare |\nmap inland rack 1 row of 4\n    | bare  cumin  bay  clove |\nexposure coast \"Pier\"\n",
+        ],
+    ),
+    page(
+        "cycle-without-patches",
+        [
+            "A cycle marks and cleans patches, and no patch has a marker and a cleaner.",
+            "There would be nothing to mark and nothing to read.",
+            "Draw the patches, as `patches in each panel ...` with rows such as `| spray+gel  pen+gel |`.",
+        ],
+        [
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\ncycle, up to 5 times\n    mark   with its marker\n    clean  with its cleaner, rinse\n    read   ghost\n",
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\ncycle, up to 5 times\n    mark   with its marker\n    clean  with its cleaner, rinse\n    read   ghost\n",
+        ],
+    ),
+    page(
+        "not-a-marker",
+        [
+            "What stands before the `+` of a patch is no marker.",
+            "A patch is named by what soils it, then by what cleans it; the other way round both would be done in the wrong order.",
+            "Write the marker first, as `spray+gel`, and define it: `marker spray`.",
+        ],
+        [
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | gel+spray  spare |\ncycle, up to 5 times\n    mark   with its marker\n    clean  with its cleaner, rinse\n    read   ghost\n",
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\ncycle, up to 5 times\n    mark   with its marker\n    clean  with its cleaner, rinse\n    read   ghost\n",
+        ],
+    ),
+    page(
+        "patch-not-said",
+        [
+            "A measure is read on patches of several kinds, and a line does not say on which of them it decides.",
+            "There is no one mean over patches that were marked and cleaned differently.",
+            "Name the patch: `decide by ghost on spray+gel at cycle 5`.",
+        ],
+        [
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\ncycle, up to 5 times\n    mark   with its marker\n    clean  with its cleaner, rinse\n    read   ghost\nstudy \"Three sealers\"\n    begins 2026-03-02\n    decide by ghost at cycle 5\n",
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\ncycle, up to 5 times\n    mark   with its marker\n    clean  with its cleaner, rinse\n    read   ghost\nstudy \"Three sealers\"\n    begins 2026-03-02\n    decide by ghost on spray+gel at cycle 5\n",
+        ],
+    ),
+    page(
+        "patches-off-the-specimen",
+        [
+            "The drawn patches reach past the edge of a specimen.",
+            "They cannot be laid out as drawn.",
+            "Make patches or gap smaller, or begin nearer to the corner.",
+        ],
+        [
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 420 mm, top 20 mm\n    | spray+gel  spare |\n",
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\n",
+        ],
+    ),
+    page(
+        "patches-without-specimens",
+        [
+            "Patches are drawn in each specimen, and the surface is one panel.",
+            "It is not known what a patch lies in.",
+            "Write `each` under `surface` and draw a rack.",
+        ],
+        [
+            "marker spray\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\n",
+            "surface panels\n    each 500 x 300 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\nmarker spray \"Red spray\"\n    leave 24 h\nsupply gel, a solvent wipe\n    sheet \"gel.pdf\"\nmeasure ghost, a rating 0 to 4\n    lower is better\npatches in each panel  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm\n    | spray+gel  spare |\n",
+        ],
+    ),
+    page(
         "language-not-known",
         [
             "The file asks for a version of the language that this program does not know.",
