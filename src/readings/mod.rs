@@ -35,7 +35,7 @@ pub use pages::PAGES;
 
 use crate::catalog::Catalog;
 use crate::diag::Finding;
-use crate::study::Study;
+use crate::study::{ReadingsFile, Study};
 use crate::text::FileId;
 use build::{Builder, Own};
 use jiff::civil::Date;
@@ -111,7 +111,7 @@ fn file(
     let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
         return absent;
     };
-    let mut lists = lists(study);
+    let mut lists = lists(study, declared);
     let mut reader = Reader::new((study, text), &columns, &mut lists, (builder, later), at);
     reader.read(header.separator, header.row.end);
     let state = FileState { file: Some(input.file), ..reader.state };
@@ -128,7 +128,7 @@ fn empty(file: FileId) -> Finding {
 }
 
 /// The names that rows may use; a measure of the trade also goes by its other names.
-fn lists(study: &Study) -> Lists {
+fn lists(study: &Study, file: &ReadingsFile) -> Lists {
     let mut measures = Names::new(study.measures.iter().map(|measure| measure.name.value.as_str()));
     for (id, measure) in study.measures.iter().enumerate() {
         if let Some(known) = Catalog::built_in().measure(&measure.name.value) {
@@ -145,6 +145,11 @@ fn lists(study: &Study) -> Lists {
     }
     let own = Own::of(study);
     let mut sections = Names::new(study.places().map(|(_, section)| section.code.as_str()));
+    // A file of one site need not repeat it in every row.
+    let here = study.places().filter(|(_, section)| file.site.is_some() && section.site == file.site);
+    for (id, section) in here {
+        sections.also(section.code.split(' ').next_back().unwrap_or(&section.code), id.index());
+    }
     sections.also("tile", own.tile());
     sections.also("panel", own.panel());
     let mut rounds = Names::new(study.rounds.iter().map(|round| round.name.value.as_str()));

@@ -10,7 +10,7 @@ use super::number::{self, Entry};
 use super::recent::Recent;
 use super::split::{Field, Row, Splitter};
 use super::unit::{self, Turn};
-use crate::study::{MeasureId, MeasureKind, RoundId, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
 use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;
@@ -258,6 +258,14 @@ impl<'a, 'b> Reader<'a, 'b> {
         let measure = match self.columns.measure {
             None => Some(0),
             column => self.named(fields, column, Named::Measure),
+        };
+        // On a patch a measure is that of its marker and cleaner.
+        let measure = match (measure, section) {
+            (Some(measure), Some(section)) if (section as usize) < Own::of(self.study).sections => {
+                let (measure, section) = (MeasureId::new(measure as usize), SectionId::new(section as usize));
+                u32::try_from(self.study.measure_at(measure, section).index()).ok()
+            }
+            _ => measure,
         };
         let turn = measure.and_then(|measure| self.turn(fields, measure));
         let date = self.date(fields);

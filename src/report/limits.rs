@@ -14,7 +14,8 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     let mut part = Part::new("What this comparison cannot say");
     let mut items = vec![
         format!(
-            "It is one panel{}. {} Another paint, climate, upkeep or hand may order the products otherwise.",
+            "It is {}{}. {} Another paint, climate, upkeep or hand may order the products otherwise.",
+            if study.is_on_racks() { "one set of specimens" } else { "one panel" },
             site(study),
             hands(material)
         ),
@@ -22,6 +23,13 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
          one is worse; only \"alike\" says that a difference is small."
             .to_owned(),
     ];
+    if study.grids.len() > 1 {
+        items.push(
+            "The sites are compared together: what one does otherwise than the other is in the scatter, so that \
+             differences between products are rather understated."
+                .to_owned(),
+        );
+    }
     items.extend(sections_line(study));
     items.extend(basis_lines(material));
     items.extend(at_ends(material));
@@ -122,10 +130,13 @@ fn missed_line(material: &Material<'_>) -> Option<String> {
 
 /// ` at one site, the yard`, or nothing where the study does not expose the panel.
 fn site(study: &Study) -> String {
-    study.exposure.as_ref().map_or_else(String::new, |exposure| match exposure.site.as_str() {
-        "" => " at one site".to_owned(),
-        site => format!(" at one site, {site}"),
-    })
+    let sites: Vec<&str> = study.exposures.iter().map(|exposure| exposure.site.as_str()).collect();
+    match sites.as_slice() {
+        [] => String::new(),
+        [""] => " at one site".to_owned(),
+        [site] => format!(" at one site, {site}"),
+        several => format!(" at {} sites, {}", several.len(), list(several, "and")),
+    }
 }
 
 // Who put the products on and who read, as the records and the rows name them.

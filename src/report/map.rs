@@ -3,7 +3,7 @@
 use super::material::Material;
 use super::numbers;
 use crate::diag::{count, list};
-use crate::study::{Area, Outline, Section, Study, Treatment};
+use crate::study::{Area, Exposure, Grid, Outline, Section, Study, Treatment};
 use serde::Serialize;
 
 /// A shape in mm.
@@ -98,6 +98,10 @@ pub struct MapView {
     pub panel: Option<Shape>,
     /// Left, top, right and bottom of all that is drawn, mm.
     pub bounds: (f64, f64, f64, f64),
+    /// True where specimens stand on racks: the drawing shows their order, and its distances mean nothing.
+    pub rack: bool,
+    /// Names of the racks, each with its top left corner, mm.
+    pub racks: Vec<(String, (f64, f64))>,
     /// Avoided and curved areas.
     pub areas: Vec<AreaView>,
     /// Sections that have a shape.
@@ -115,7 +119,29 @@ pub fn map(material: &Material<'_>) -> MapView {
         study.sections.iter().filter_map(|section| drawn(study, section)).collect();
     let areas = surface.avoid.iter().map(|area| area_view(area, false));
     let areas: Vec<AreaView> = areas.chain(surface.curved.iter().map(|area| area_view(area, true))).collect();
-    MapView { title: title(study), bounds: bounds(study), notes: notes(study), panel, areas, sections }
+    let (rack, racks) = (study.is_on_racks(), racks(study));
+    MapView {
+        title: title(study),
+        bounds: bounds(study),
+        notes: notes(study),
+        rack,
+        racks,
+        panel,
+        areas,
+        sections,
+    }
+}
+
+/// The racks of several sites, by their names.
+fn racks(study: &Study) -> Vec<(String, (f64, f64))> {
+    let named =
+        study.grids.iter().filter_map(|grid| Some((grid, &study.sites.get(grid.site?.index())?.value)));
+    let corner = |grid: &Grid| {
+        let own = study.sections.iter().filter(|section| section.site == grid.site);
+        let corners = own.filter_map(|section| section.outline.as_ref()).map(|outline| outline.bounds());
+        corners.map(|(left, top, ..)| (left, top)).reduce(|a, b| (a.0.min(b.0), a.1.min(b.1)))
+    };
+    named.filter_map(|(grid, name)| Some((name.clone(), corner(grid)?))).collect()
 }
 
 fn area_view(area: &Area, curved: bool) -> AreaView {
@@ -135,7 +161,7 @@ fn drawn(study: &Study, section: &Section) -> Option<SectionView> {
         Treatment::CarrierOnly | Treatment::Untouched | Treatment::Unknown => Kind::Other,
     };
     Some(SectionView {
-        code: section.code.clone(),
+        code: section.code.split(' ').next_back().unwrap_or(&section.code).to_owned(),
         label: material_name(study, section.treatment),
         kind,
         outline: Shape::from(section.outline.as_ref()?),
@@ -154,6 +180,19 @@ pub(super) fn material_name(study: &Study, treatment: Treatment) -> String {
 
 fn title(study: &Study) -> String {
     let surface = &study.surface;
+    if let Some((width, height)) = surface.each.filter(|_| study.is_on_racks()) {
+        let bare = study.sections_of(Treatment::Bare).count();
+        let sites = match study.grids.len() {
+            0 | 1 => String::new(),
+            several => format!(" at {several} sites"),
+        };
+        let name = if surface.name.value.is_empty() { "specimens" } else { &surface.name.value };
+        let width = crate::units::decimal(width.any().value);
+        return format!(
+            "{} {name}{sites}, {width} x {height} each; {bare} of them bare",
+            study.sections.len()
+        );
+    }
     let panel = if surface.name.value.is_empty() { "the panel" } else { &surface.name.value };
     let size = match (surface.width, surface.height) {
         (Some(width), Some(height)) if width.any().unit == height.any().unit => {
@@ -184,7 +223,7 @@ fn notes(study: &Study) -> Vec<String> {
     let mut notes = Vec::new();
     let undrawn: Vec<&str> =
         study.sections.iter().filter(|s| s.outline.is_none()).map(|s| s.code.as_str()).collect();
-    if study.surface.outline.is_none() {
+    if study.surface.outline.is_none() && !study.is_on_racks() {
         notes.push("The study does not state the size of the panel.".to_owned());
     }
     if !undrawn.is_empty() {
@@ -194,7 +233,17 @@ fn notes(study: &Study) -> Vec<String> {
         let names = if more.is_empty() { list(&shown, "and") } else { shown.join(", ") };
         notes.push(format!("Not drawn, since their place is not stated: {names}{more}."));
     }
-    if let Some(grid) = &study.grid {
+    if let Some(grid) = study.grid().filter(|grid| grid.rack) {
+        notes.push(format!(
+            "Section C3 is row C, third place: a specimen of {} x {}.",
+            crate::units::decimal(grid.width.any().value),
+            grid.height
+        ));
+        notes.push("The drawing shows the order on the rack; distances are not to scale.".to_owned());
+        notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
+        return notes;
+    }
+    if let Some(grid) = study.grid() {
         let gap = grid.gap.map_or_else(String::new, |gap| format!(", {gap} apart"));
         notes.push(format!(
             "Section C3 is row C, third place. Drawn sections are {} x {}{gap}.",
@@ -204,19 +253,23 @@ fn notes(study: &Study) -> Vec<String> {
     }
     let origin = study.surface.origin.as_deref().unwrap_or("top left corner");
     notes.push(format!("Positions are in mm from the datum: {origin}."));
-    notes.extend(facing(study));
+    notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
     notes
 }
 
-fn facing(study: &Study) -> Option<String> {
-    let exposure = study.exposure.as_ref()?;
+fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
     let faces = exposure.faces.as_ref().map(|faces| format!("faces {faces}"));
     let tilt = exposure.tilt_deg.map(|tilt| format!("lies {} deg from level", crate::units::decimal(tilt)));
     // Water stands on a level panel.
     let runs = exposure.tilt_deg.is_some_and(|tilt| tilt >= 5.0);
     let runs = if runs { "; water runs off over the lower edge" } else { "" };
     let words: Vec<String> = faces.into_iter().chain(tilt).collect();
-    (!words.is_empty()).then(|| format!("Outdoors the panel {}{runs}.", words.join(", ")))
+    let what = match exposure.of.and_then(|site| study.sites.get(site.index())) {
+        Some(site) => format!("At {} the rack", site.value),
+        None if study.is_on_racks() => "Outdoors the rack".to_owned(),
+        None => "Outdoors the panel".to_owned(),
+    };
+    (!words.is_empty()).then(|| format!("{what} {}{runs}.", words.join(", ")))
 }
 
 /// A length for the scale bar or a step for the ruler: 1, 2 or 5 times a power of ten, mm, and its text.

@@ -8,6 +8,7 @@ mod checklist;
 mod comparison;
 mod due;
 mod index;
+mod left_out;
 mod limits;
 mod map;
 mod material;

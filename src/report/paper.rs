@@ -109,5 +109,6 @@ fn map_note(study: &Study) -> String {
         (!study.surface.curved.is_empty(), "lines: curved"),
     ];
     let kinds: Vec<&str> = kinds.into_iter().filter(|(there, _)| *there).map(|(_, words)| words).collect();
-    if kinds.is_empty() { "To scale.".to_owned() } else { format!("To scale; {}.", kinds.join("; ")) }
+    let scale = if study.is_on_racks() { "The order on the rack, not to scale" } else { "To scale" };
+    if kinds.is_empty() { format!("{scale}.") } else { format!("{scale}; {}.", kinds.join("; ")) }
 }

@@ -1,30 +1,33 @@
 //! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
 
 use super::blocks::{Part, Table};
-use super::checklist::{facts, mix_text, section_list, title};
+use super::checklist::{facts, mix_text, section_list, stop_words, title};
+use super::left_out;
 use super::material::Material;
 use super::names;
-use super::numbers::{self, Figure, Style};
+use super::numbers::{self, Figure};
 use super::safety::labels;
-use crate::analysis::{ControlRow, RoundState};
+use crate::analysis::RoundState;
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
 use crate::study::{
-    Coat, Disclosure, Done, DoneWhat, LeaveOut, Product, ProductId, Reach, RoundId, Step, Study, Treatment,
-    Upkeep,
+    Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
 };
 use crate::text::FileId;
+use std::collections::BTreeSet;
 
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
     let all = [
+        cut_from(study),
         Some(preparation(study, material.catalog)),
         Some(application(study)),
+        cycles(study),
         Some(rounds(material)),
         Some(between(study)),
         Some(products(study)),
         incidents(study),
-        excluded(material),
+        left_out::excluded(material),
         waivers(material),
         notes(material),
     ];
@@ -42,6 +45,34 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
         label => format!("{} {}", label.to_lowercase(), fact.text),
     });
     words.collect::<Vec<String>>().join("; ")
+}
+
+/// What was cut from what: specimens of one piece are alike before anything is put on them.
+fn cut_from(study: &Study) -> Option<Part> {
+    let group = study.groups.first()?;
+    let mut part = Part::new(format!("What was cut from which {}", group.name.value));
+    for group in &study.groups {
+        let name = &group.name.value;
+        let mut table = Table::new(&[&names::capital(name), "Specimens", "What they carry"]);
+        for (piece, sections) in group.pieces() {
+            let codes: Vec<&str> = sections.iter().map(|id| study.section(*id).code.as_str()).collect();
+            let carried: BTreeSet<&str> =
+                sections.iter().map(|id| study.treatment_name(study.section(*id).treatment)).collect();
+            let carried: Vec<&str> = carried.into_iter().collect();
+            table.row(vec![
+                Figure::from(piece),
+                Figure::from(section_list(&codes)),
+                Figure::from(list(&carried, "and")),
+            ]);
+        }
+        part.table(table);
+        part.say(format!(
+            "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
+             one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
+             its mean."
+        ));
+    }
+    Some(part)
 }
 
 fn preparation(study: &Study, catalog: &Catalog) -> Part {
@@ -202,6 +233,38 @@ fn coats_done(study: &Study, id: ProductId) -> String {
     if coats.is_empty() { "no record".to_owned() } else { coats.join("; ") }
 }
 
+/// What is done in each cycle, and to which patches.
+fn cycles(study: &Study) -> Option<Part> {
+    let cycle = study.cycle.as_ref()?;
+    let mut part = Part::new(format!("What a cycle is: up to {} of them", cycle.most));
+    let mut table = Table::new(&[">", "Step", "As planned"]);
+    for (at, step) in cycle.steps.iter().enumerate() {
+        table.row(vec![
+            Figure::from((at + 1).to_string()),
+            Figure::from(title(study, step)),
+            Figure::from(facts_line(study, step)),
+        ]);
+    }
+    part.table(table);
+    if let Some(patches) = &study.patches {
+        let (width, height) = patches.size;
+        let mut drawn = Table::new(&["Patch", "Marker and cleaner"]);
+        for (code, word) in &patches.drawn {
+            drawn.row(vec![Figure::from(code.as_str()), Figure::from(word.as_str())]);
+        }
+        part.say(format!("Each specimen has these patches, {width} x {height}:"));
+        part.table(drawn);
+        part.list(patches.never.clone());
+    }
+    if let Some(stop) = stop_words(study, cycle) {
+        part.say(format!(
+            "{stop} The mean of a later cycle is then over the patches that were still in the test, and looks better \
+             than all of them would."
+        ));
+    }
+    Some(part)
+}
+
 fn rounds(material: &Material<'_>) -> Part {
     let study = material.study;
     let states: Vec<Option<RoundState>> =
@@ -256,14 +319,16 @@ fn read_words(material: &Material<'_>, id: RoundId, state: Option<RoundState>) -
 
 fn between(study: &Study) -> Part {
     let mut part = Part::new("What happened to the panel between rounds");
-    if let Some(exposure) = &study.exposure {
+    for exposure in &study.exposures {
         let mut words =
             vec![if exposure.site.is_empty() { "outdoors".to_owned() } else { exposure.site.clone() }];
         words.extend(exposure.faces.as_ref().map(|faces| format!("faces {faces}")));
         words.extend(exposure.tilt_deg.map(|tilt| format!("tilt {} deg", crate::units::decimal(tilt))));
         words.extend(exposure.put_out.as_ref().map(|day| format!("put out {}", day.value)));
         words.extend(exposure.brought_in.as_ref().map(|day| format!("brought in {}", day.value)));
-        part.say(format!("Exposure: {}.", words.join(", ")));
+        let site =
+            exposure.of.map_or_else(String::new, |site| format!(" at {}", study.sites[site.index()].value));
+        part.say(format!("Exposure{site}: {}.", words.join(", ")));
         part.quote(&exposure.prose);
     }
     let step = |step: &Step| {
@@ -377,75 +442,6 @@ fn incidents(study: &Study) -> Option<Part> {
     Some(part)
 }
 
-// Before the first reading there is nothing to leave out.
-fn excluded(material: &Material<'_>) -> Option<Part> {
-    let study = material.study;
-    let files = study.readings.iter().enumerate();
-    let all =
-        files.flat_map(|(at, file)| file.leave_out.iter().enumerate().map(move |(n, out)| (at, n, out)));
-    let found = all.filter(|&(file, statement, _)| material.readings.leaves_out(file, statement));
-    let all: Vec<&LeaveOut> = found.map(|(_, _, out)| out).collect();
-    if all.is_empty() && material.readings.is_empty() {
-        return None;
-    }
-    let mut part = Part::new(match all.len() {
-        0 => "No reading was left out".to_owned(),
-        1 => "One reading was left out".to_owned(),
-        n => format!("{n} readings were left out"),
-    });
-    let after_end = after_end(material);
-    if all.is_empty() {
-        part.say(if after_end.is_empty() {
-            "Every reading that was taken counts."
-        } else {
-            "Every other reading that was taken counts."
-        });
-        part.list(after_end);
-        return Some(part);
-    }
-    part.say(if all.len() == 1 {
-        "With its reason, and the mean of its section without and with it."
-    } else {
-        "Each with its reason, and the mean of its section without and with it."
-    });
-    let mut table = Table::new(&[
-        "Measure",
-        "Section",
-        "Round",
-        ">Reading",
-        ">Value",
-        "Why",
-        ">Mean without",
-        ">Mean with",
-    ]);
-    for out in all {
-        table.row(excluded_row(material, out));
-    }
-    part.table(table);
-    put_back(material, &mut part);
-    part.list(after_end);
-    Some(part)
-}
-
-// A section that the log has ended may have been read after it; those readings are kept and not compared.
-fn after_end(material: &Material<'_>) -> Vec<String> {
-    let study = material.study;
-    let ended = study.places().filter_map(|(id, section)| Some((id, section, study.ended(id)?)));
-    let lines = ended.filter_map(|(id, section, end)| {
-        let cells = material.readings.cells().iter().filter(|cell| cell.section == id);
-        let later = cells.filter(|cell| cell.dates.is_some_and(|(first, _)| first >= end));
-        let n: usize = later.map(|cell| material.readings.of(cell).count()).sum();
-        (n > 0).then(|| {
-            format!(
-                "Not compared: {} on {}, which the log ended on {end}.",
-                count(n, "reading"),
-                section.code
-            )
-        })
-    });
-    lines.collect()
-}
-
 /// What the author wrote below the lines of the study, where no other part prints it.
 fn notes(material: &Material<'_>) -> Option<Part> {
     let study = material.study;
@@ -464,87 +460,6 @@ fn notes(material: &Material<'_>) -> Option<Part> {
         part.quote(&note.prose);
     }
     Some(part)
-}
-
-// Differences of the headline that the readings left out would move; the others stay as they are.
-fn put_back(material: &Material<'_>, part: &mut Part) {
-    let now = material
-        .analysis
-        .deciding()
-        .and_then(|(measure, round)| Some((measure, round, round.to_bare.as_ref().ok()?)));
-    let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
-    let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
-    let style = Style::of(material.study, material.study.measure(measure.measure));
-    let shown = |row: &ControlRow| {
-        let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
-        let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
-        format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
-    };
-    let them = if material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1) {
-        "it"
-    } else {
-        "them"
-    };
-    let mut table = Table::new(&[
-        "Product".to_owned(),
-        "Difference to bare without".to_owned(),
-        format!("Difference to bare with {them} put back"),
-    ]);
-    for row in &now.rows {
-        let Some(other) = then.rows.iter().find(|other| other.treatment == row.treatment) else { continue };
-        let (one, two) = (shown(row), shown(other));
-        if one != two {
-            let name = names::treatment(material.study, row.treatment);
-            table.row(vec![Figure::from(name), Figure::from(one), Figure::from(two)]);
-        }
-    }
-    let round = names::round(material.study, now_at.round);
-    part.say(match table.rows.len() {
-        0 => format!("The differences at {round} are the same with {them} put back."),
-        n if n == now.rows.len() => format!("What {round} would show with {them} put back:"),
-        n => format!(
-            "What {round} would show with {them} put back; the other {} of the table are the same:",
-            count(now.rows.len() - n, "row")
-        ),
-    });
-    part.table(table);
-}
-
-fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
-    let study = material.study;
-    let style = Style::of(study, study.measure(out.measure));
-    let at = material.analysis.measure(out.measure).and_then(|measure| {
-        let series = measure.sections.iter().find(|series| series.section == out.section)?;
-        series.at.iter().find(|at| at.round == out.round)
-    });
-    let mean = |numbers: Option<&crate::analysis::SectionNumbers>| {
-        numbers
-            .and_then(|numbers| numbers.level.ok())
-            .map_or_else(Figure::none, |level| style.value(level.mean))
-    };
-    vec![
-        Figure::from(names::measure(study, out.measure)),
-        Figure::from(names::section(study, out.section)),
-        Figure::from(names::round(study, out.round)),
-        out.reading.map_or_else(Figure::none, |n| Figure::from(n.to_string())),
-        left_out_value(material, out).map_or_else(Figure::none, |value| Figure {
-            raw: Some(value),
-            text: numbers::with_unit(&crate::units::decimal(value), style.unit),
-        }),
-        Figure::from(out.because.as_str()),
-        mean(at.map(|at| &at.numbers)),
-        mean(at.and_then(|at| at.with_left_out.as_ref())),
-    ]
-}
-
-// A statement may name the number of the reading only; its value is that of the file.
-fn left_out_value(material: &Material<'_>, out: &LeaveOut) -> Option<f64> {
-    let from_file = || {
-        let cell = material.readings.cell(out.section, out.round, out.measure)?;
-        let mut readings = material.readings.of(cell).filter(|reading| reading.left_out.is_some());
-        readings.find(|reading| out.reading.is_none_or(|number| number == reading.number))?.value.number()
-    };
-    out.value.or_else(from_file)
 }
 
 // What a waiver silences is said as the check would have said it; a waiver that silences nothing is a finding.

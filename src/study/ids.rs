@@ -33,6 +33,8 @@ ids! {
     SectionId;
     /// A set of specimens beside the panel.
     SpecimensId;
+    /// A site, by its map.
+    SiteId;
     /// A supply.
     SupplyId;
 }

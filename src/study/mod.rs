@@ -3,22 +3,24 @@
 mod coats;
 mod ids;
 mod panel;
+mod patches;
 mod plan;
 mod resolve;
 mod things;
 
 pub use coats::{Coat, Coats, later};
-pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
-pub use panel::{Area, Grid, Outline, Point, Section, Specimens, Surface, Treatment};
+pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
+pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
+pub use patches::{Cycle, Patches, Stop, Treated};
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
     ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
-    Agreement, Certificate, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made, Making,
-    Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet, SpentRule,
-    StatedLabel, Supply,
+    Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
+    Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
+    SpentRule, StatedLabel, Supply,
 };
 
 use crate::text::{Located, Span};
@@ -69,8 +71,12 @@ pub struct Study {
     pub prep_span: Option<Span>,
     /// Steps that a round counts from and `prep` does not have; a finding says so.
     pub prep_lacks: Vec<Verb>,
-    /// The drawn map, if there is one.
-    pub grid: Option<Grid>,
+    /// Names of the sites, as their maps give them; a map of one site may have none.
+    pub sites: Vec<Located<String>>,
+    /// The drawn maps: none, one, or one for each site.
+    pub grids: Vec<Grid>,
+    /// What was cut from what.
+    pub groups: Vec<Grouping>,
     /// True where a line of `map` could not be read.
     pub map_broken: bool,
     /// Sections of the panel in order of the map: row by row, then the named ones.
@@ -79,6 +85,10 @@ pub struct Study {
     pub specimens: Vec<Specimens>,
     /// Every specimen, set by set. Its id counts on from the last section of the panel.
     pub loose: Vec<Section>,
+    /// Patches in each specimen.
+    pub patches: Option<Patches>,
+    /// What is done to them again and again.
+    pub cycle: Option<Cycle>,
     /// The day of application.
     pub apply: Option<Apply>,
     /// Rounds in order of the file.
@@ -91,8 +101,8 @@ pub struct Study {
     pub before_each_round: Vec<Step>,
     /// Upkeep between rounds.
     pub upkeep: Vec<Upkeep>,
-    /// Where the panel stands.
-    pub exposure: Option<Exposure>,
+    /// Where specimens stand: at most one for each site.
+    pub exposures: Vec<Exposure>,
     /// Files of readings.
     pub readings: Vec<ReadingsFile>,
     /// How many `readings` blocks the file has, those whose head could not be read among them.
@@ -248,8 +258,23 @@ impl Study {
     /// Whether a section is the last of a row that has more places than the others: one of them is one too
     /// many, so that nothing is asked of it.
     pub fn is_one_too_many(&self, section: &Section) -> bool {
-        let drawn = self.grid.as_ref().zip(section.column);
-        drawn.is_some_and(|(grid, column)| column >= grid.usual_places())
+        let grid = self.grids.iter().find(|grid| grid.site == section.site);
+        grid.zip(section.column).is_some_and(|(grid, column)| column >= grid.usual_places())
+    }
+
+    /// The first drawn map.
+    pub fn grid(&self) -> Option<&Grid> {
+        self.grids.first()
+    }
+
+    /// Whether every section is a specimen by itself.
+    pub fn is_on_racks(&self) -> bool {
+        self.grids.iter().any(|grid| grid.rack)
+    }
+
+    /// The days on which specimens are put out, in order of the file.
+    pub fn puts_out(&self) -> impl Iterator<Item = &Located<Date>> {
+        self.exposures.iter().filter_map(|exposure| exposure.put_out.as_ref())
     }
 
     /// The last readings round by date, if rounds are dated.

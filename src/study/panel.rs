@@ -1,6 +1,6 @@
 //! The panel: its outline, the areas to avoid, and the sections on it. All positions are in mm from the top left corner.
 
-use super::{ProductId, SpecimensId, Step};
+use super::{ProductId, SectionId, SiteId, SpecimensId, Step, Study, Treated};
 use crate::text::{Located, Span};
 use crate::units::{Length, Quantity, Range};
 
@@ -100,6 +100,8 @@ pub struct Surface {
     pub width: Option<Quantity<Length>>,
     /// Height as written.
     pub height: Option<Quantity<Length>>,
+    /// Width and height of each of many specimens, where the study has those in place of one panel.
+    pub each: Option<(Quantity<Length>, Quantity<Length>)>,
     /// Where the datum is, in the user's words.
     pub origin: Option<String>,
     /// Thickness of the film at the start.
@@ -129,6 +131,10 @@ pub struct Specimens {
     pub spare: Option<u32>,
     /// Their preparation, in order.
     pub prep: Vec<Step>,
+    /// True where they are patches of the specimens on the map, and not loose.
+    pub patch: bool,
+    /// What treats each of them in a cycle.
+    pub treated: Option<Treated>,
     /// True where a line could not be read.
     pub broken: bool,
 }
@@ -157,7 +163,9 @@ pub struct Section {
     pub treatment: Treatment,
     /// The set of specimens that it belongs to; `None` for a section of the panel.
     pub specimen: Option<SpecimensId>,
-    /// Row on the drawn map from 0, if it stands there.
+    /// Where it stands, if the study has several sites.
+    pub site: Option<SiteId>,
+    /// Row of the drawing from 0, if it stands there. The maps of several sites are one drawing, one below the other.
     pub row: Option<usize>,
     /// Place in the row from 0.
     pub column: Option<usize>,
@@ -176,6 +184,12 @@ pub struct Grid {
     pub height: Quantity<Length>,
     /// Gap between sections; `None` where it was not said.
     pub gap: Option<Quantity<Length>>,
+    /// True where each section is a specimen by itself, on a rack; their distances are not measured.
+    pub rack: bool,
+    /// The site, if the study has several.
+    pub site: Option<SiteId>,
+    /// The first of its rows in the whole drawing.
+    pub first_row: usize,
     /// Number of places in each drawn row.
     pub places: Vec<usize>,
     /// Place of the map's head.
@@ -193,5 +207,38 @@ impl Grid {
     pub fn has_long_row(&self) -> bool {
         let usual = self.usual_places();
         self.places.iter().any(|&places| places > usual)
+    }
+}
+
+/// Specimens by the piece that they were cut from, as boards by their plank.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Grouping {
+    /// What a piece is called: `plank`.
+    pub name: Located<String>,
+    /// Each specimen and its piece, in order of the drawings.
+    pub members: Vec<(SectionId, Located<String>)>,
+    /// True where a line of it could not be taken.
+    pub broken: bool,
+}
+
+impl Grouping {
+    /// The pieces in the order in which they are drawn, each with its specimens. Capitals make no difference.
+    pub fn pieces(&self) -> Vec<(&str, Vec<SectionId>)> {
+        let mut pieces: Vec<(&str, Vec<SectionId>)> = Vec::new();
+        for (section, piece) in &self.members {
+            match pieces.iter_mut().find(|(known, _)| known.eq_ignore_ascii_case(&piece.value)) {
+                Some((_, sections)) => sections.push(*section),
+                None => pieces.push((&piece.value, vec![*section])),
+            }
+        }
+        pieces
+    }
+
+    /// The piece that a section of the map was cut from.
+    pub fn of<'s>(&'s self, study: &Study, section: &Section) -> Option<&'s str> {
+        let cut = |(_, sections): &(&str, Vec<SectionId>)| {
+            sections.iter().any(|id| study.section(*id).span == section.span)
+        };
+        self.pieces().into_iter().find(cut).map(|(piece, _)| piece)
     }
 }

@@ -1,6 +1,6 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
-use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SpecimensId, SupplyId};
+use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 use crate::catalog::dew_point;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
@@ -41,11 +41,15 @@ pub enum Verb {
     Read,
     /// Wait.
     Wait,
+    /// Soil with a marker, on purpose.
+    Mark,
+    /// Take a mark off.
+    Clean,
 }
 
 impl Verb {
     /// Every verb, in the order of a usual day.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 18] = [
         Self::Wash,
         Self::Rinse,
         Self::Decontaminate,
@@ -62,6 +66,8 @@ impl Verb {
         Self::Seal,
         Self::Read,
         Self::Wait,
+        Self::Mark,
+        Self::Clean,
     ];
 
     /// The word in a study and in the catalog of steps.
@@ -83,6 +89,8 @@ impl Verb {
             Self::Seal => "seal",
             Self::Read => "read",
             Self::Wait => "wait",
+            Self::Mark => "mark",
+            Self::Clean => "clean",
         }
     }
 
@@ -198,6 +206,8 @@ pub enum Placing {
     After(AnyQuantity, Anchor),
     /// Directly after or before an anchor.
     At(Anchor),
+    /// In a cycle, by its number from 1: it has no day of its own.
+    Cycle(u32),
     /// It could not be placed; a finding says so, or its base is not yet known.
     Unplaced,
 }
@@ -267,7 +277,9 @@ pub enum Upkeep {
 /// Where the panel stands.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Exposure {
-    /// The site.
+    /// The site that it is of, where the study has several.
+    pub of: Option<SiteId>,
+    /// The site for print.
     pub site: String,
     /// Compass direction, in the user's word.
     pub faces: Option<String>,
@@ -311,6 +323,8 @@ pub struct ReadingsFile {
     pub name: Located<String>,
     /// The specimens that the file belongs to; `None` for the panel or for both.
     pub home: Option<SpecimensId>,
+    /// The site that its sections stand at, so that they need not be named with it.
+    pub site: Option<SiteId>,
     /// Columns that the file calls otherwise: its heading, then the word that the tool knows.
     pub columns: Vec<(Located<String>, String)>,
     /// Readings left out.

@@ -116,8 +116,19 @@ pub struct Gauge {
     pub certificates: Vec<Certificate>,
     /// The reason why there is no certificate, where the study says so.
     pub never_certified: Option<String>,
+    /// What a reading costs its place.
+    pub cost: Option<Cost>,
     /// True where a line of it could not be read.
     pub broken: bool,
+}
+
+/// What a reading does to its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cost {
+    /// Nothing can be read there again.
+    Destroys,
+    /// The spot is marked, so that the next reading is taken so far away.
+    Marks(Quantity<Length>),
 }
 
 impl Gauge {
@@ -253,6 +264,8 @@ pub struct Measure {
     pub kind: MeasureKind,
     /// The specimens that it is read on; `None` for the panel.
     pub home: Option<SpecimensId>,
+    /// The measure as the study names it, where this is that measure on some patches only.
+    pub of: Option<MeasureId>,
     /// Its unit.
     pub unit: MeasureUnit,
     /// Which way is good.
@@ -362,6 +375,14 @@ pub struct Supply {
     pub batch: Option<Opening>,
     /// True where the file says that it leaves oils.
     pub leaves_oils: bool,
+    /// True for a marker, which soils on purpose.
+    pub marks: bool,
+    /// The name for print.
+    pub label: Option<String>,
+    /// How a marker is laid on, in the user's words.
+    pub amount: Option<String>,
+    /// How long a marker is left on.
+    pub leave: Option<Range<Time>>,
     /// First words of its lines whose values could not be taken; what they say is not known.
     pub unread: Vec<String>,
     /// True where a line of it could not be read.
@@ -369,6 +390,11 @@ pub struct Supply {
 }
 
 impl Supply {
+    /// The name for print.
+    pub fn title(&self) -> &str {
+        self.label.as_deref().unwrap_or(&self.name.value)
+    }
+
     /// Whether the file has a line of this first word whose value could not be taken.
     pub fn is_unread(&self, word: &str) -> bool {
         self.unread.iter().any(|unread| unread == word)

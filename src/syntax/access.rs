@@ -32,14 +32,17 @@ pub trait Args {
         pick(self.args(), |value| if let Value::Quantity(quantity) = value { Some(quantity) } else { None })
     }
 
+    /// The bare numbers, in order.
+    fn numbers(&self) -> Vec<Located<&str>> {
+        pick(
+            self.args(),
+            |value| if let Value::Number(number) = value { Some(number.as_str()) } else { None },
+        )
+    }
+
     /// The first bare number.
     fn number(&self) -> Option<Located<&str>> {
-        let numbers =
-            pick(
-                self.args(),
-                |value| if let Value::Number(number) = value { Some(number.as_str()) } else { None },
-            );
-        numbers.into_iter().next()
+        self.numbers().into_iter().next()
     }
 
     /// The first date.

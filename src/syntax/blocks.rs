@@ -44,6 +44,19 @@ pub(super) const STEPS: &[(&str, Rule)] = &[
     ("shade", Rule::s_bare),
 ];
 
+/// First words of the lines of `cycle`.
+const CYCLE: &[(&str, Rule)] = &[
+    ("mark", Rule::s_marking),
+    ("clean", Rule::s_cleaning),
+    ("wash", Rule::s_step),
+    ("rinse", Rule::s_step),
+    ("dry", Rule::s_step),
+    ("wipe", Rule::s_step),
+    ("wait", Rule::s_step),
+    ("read", Rule::s_cycle_read),
+    ("stop", Rule::s_stop),
+];
+
 const fn alone(word: &'static str, kind: BlockKind, head: Rule) -> BlockRule {
     BlockRule { word, kind, head, children: &[], otherwise: None, planned: &[] }
 }
@@ -74,6 +87,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("material", Rule::s_free),
             ("size", Rule::s_size),
             ("corners", Rule::s_corners),
+            ("each", Rule::s_each),
             ("origin", Rule::s_free),
             ("film", Rule::s_qty),
             ("leave", Rule::s_leave),
@@ -81,7 +95,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("curved", Rule::s_area),
         ],
         otherwise: None,
-        planned: &["bends", "moisture", "each", "number"],
+        planned: &["bends", "moisture", "number"],
     },
     BlockRule {
         word: "specimens",
@@ -109,9 +123,11 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("spread", Rule::s_qty),
             ("tile", Rule::s_qty),
             ("certified", Rule::s_certified),
+            ("destroys", Rule::s_destroys),
+            ("marks", Rule::s_spots),
         ],
         otherwise: None,
-        planned: &["destroys", "marks", "light", "lamp", "drop"],
+        planned: &["light", "lamp", "drop"],
     },
     BlockRule {
         word: "measure",
@@ -155,6 +171,19 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         ],
         otherwise: None,
         planned: &["contains"],
+    },
+    BlockRule {
+        word: "marker",
+        kind: BlockKind::Marker,
+        head: Rule::s_supply,
+        children: &[
+            ("leave", Rule::s_qty),
+            ("amount", Rule::s_free),
+            ("sheet", Rule::s_sheet),
+            ("batch", Rule::s_batch),
+        ],
+        otherwise: None,
+        planned: &[],
     },
     BlockRule {
         word: "product",
@@ -208,6 +237,30 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         children: &[("|", Rule::s_row), ("section", Rule::s_section)],
         otherwise: None,
         planned: &["placed", "blocks"],
+    },
+    BlockRule {
+        word: "group",
+        kind: BlockKind::Group,
+        head: Rule::s_group,
+        children: &[("|", Rule::s_row)],
+        otherwise: None,
+        planned: &[],
+    },
+    BlockRule {
+        word: "patches",
+        kind: BlockKind::Patches,
+        head: Rule::s_patches,
+        children: &[("|", Rule::s_patch_row), ("never", Rule::s_never)],
+        otherwise: None,
+        planned: &["shuffle"],
+    },
+    BlockRule {
+        word: "cycle",
+        kind: BlockKind::Cycle,
+        head: Rule::s_cycle,
+        children: CYCLE,
+        otherwise: None,
+        planned: &["after"],
     },
     BlockRule {
         word: "apply",
@@ -266,22 +319,8 @@ pub(super) static BLOCKS: &[BlockRule] = &[
 ];
 
 /// Heads that later versions will know.
-pub(super) static PLANNED: &[&str] = &[
-    "rack",
-    "group",
-    "patches",
-    "cycle",
-    "blocks",
-    "marker",
-    "markers",
-    "treat",
-    "never",
-    "compare",
-    "records",
-    "weather",
-    "codes",
-    "operators",
-];
+pub(super) static PLANNED: &[&str] =
+    &["blocks", "treat", "compare", "records", "weather", "codes", "operators"];
 
 /// Words of other trades and older sheets, and what is written here instead.
 pub(super) static SYNONYMS: &[(&str, &str)] = &[
@@ -306,6 +345,9 @@ pub(super) static SYNONYMS: &[(&str, &str)] = &[
     ("temperature", "air"),
     ("panel", "surface"),
     ("layout", "map"),
+    ("rack", "map"),
+    ("markers", "marker"),
+    ("cycles", "cycle"),
     ("sections", "map"),
     ("dimensions", "size"),
     ("price", "bought"),
@@ -338,7 +380,14 @@ impl BlockRule {
 
 /// The only block that knows a word, if there is just one.
 pub(super) fn sole_owner(word: &str) -> Option<&'static BlockRule> {
-    let mut owners = BLOCKS.iter().filter(|block| word != "|" && block.child(word).is_some());
+    let mut owners = BLOCKS
+        .iter()
+        .filter(|block| word != "|" && block.child(word).is_some() && !is_step_again(block, word));
     let owner = owners.next()?;
     owners.next().is_none().then_some(owner)
+}
+
+/// A cycle repeats steps that are at home in preparation.
+fn is_step_again(block: &BlockRule, word: &str) -> bool {
+    block.kind == BlockKind::Cycle && STEPS.iter().any(|(step, _)| *step == word)
 }

@@ -85,8 +85,8 @@ pub static PAGES: &[Page] = &[
         "The study uses a construct that is planned and not yet built.",
         "It is refused rather than half understood.",
         "Put `#` before the lines until a later version knows them.",
-        "rack 4 rows of 7\n",
-        "# rack 4 rows of 7\n",
+        "treat each patch\n",
+        "# treat each patch\n",
     ),
     page(
         "table-empty",

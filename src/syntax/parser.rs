@@ -146,6 +146,7 @@ impl Reader {
             Rule::v_free | Rule::v_paper | Rule::v_symbol | Rule::v_kind | Rule::v_code | Rule::v_anchor => {
                 Value::Free(text.trim_end().to_owned())
             }
+            Rule::v_section => Value::Name(place_name(text)),
             Rule::v_round | Rule::v_place => Value::Name(one_blank(text)),
             Rule::v_number => Value::Number(text.to_owned()),
             Rule::v_date => Value::Date(text.to_owned()),
@@ -245,10 +246,15 @@ fn unquoted(text: &str) -> String {
 pub(super) fn one_blank(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     match words.as_slice() {
-        [unit, number] => {
+        [unit, number] if number.starts_with(|c: char| c.is_ascii_digit()) => {
             let figures = number.trim_start_matches('0');
             format!("{} {}", unit.to_lowercase(), if figures.is_empty() { "0" } else { figures })
         }
         _ => words.join(" "),
     }
+}
+
+/// `coast  A3/b2` is `coast A3 / b2`.
+fn place_name(text: &str) -> String {
+    text.replace('/', " / ").split_whitespace().collect::<Vec<_>>().join(" ")
 }

@@ -44,6 +44,7 @@ impl Bench {
         bench.study.readings = vec![ReadingsFile {
             name: at("rows.csv".into()),
             home: None,
+            site: None,
             columns: Vec::new(),
             leave_out: Vec::new(),
             broken: false,
@@ -66,6 +67,7 @@ impl Bench {
         self.study.sections.push(Section {
             code: code.into(),
             specimen: None,
+            site: None,
             treatment,
             row: None,
             column: None,
@@ -88,6 +90,7 @@ impl Bench {
         self.study.measures.push(Measure {
             kind: MeasureKind::Read,
             home: None,
+            of: None,
             name: at(name.into()),
             unit: MeasureUnit { symbol: "GU".into(), known: unit("GU") },
             direction: Direction::Higher,

@@ -103,6 +103,7 @@ fn the_gauge_is_a_floor_of_the_scatter_and_is_never_added() {
         tile: None,
         certificates: Vec::new(),
         never_certified: None,
+        cost: None,
         broken: false,
     });
     let found = [of(&bench, "A1"), of(&bench, "A2"), of(&bench, "B1")];

@@ -129,6 +129,7 @@ fn gauge() -> Gauge {
         tile: Some(gu(90.0)),
         certificates: Vec::new(),
         never_certified: None,
+        cost: None,
         broken: false,
     }
 }

@@ -40,7 +40,13 @@ pub(crate) fn examples() -> &'static [Example] {
     static BUILT: OnceLock<Vec<Example>> = OnceLock::new();
     BUILT.get_or_init(|| {
         let day = date(2026, 11, 24);
-        vec![build("coach-door", day), build("foredeck", day), build("beginner", date(2027, 5, 1))]
+        vec![
+            build("coach-door", day),
+            build("foredeck", day),
+            build("bench-slats", day),
+            build("marked-cladding", day),
+            build("beginner", date(2027, 5, 1)),
+        ]
     })
 }
 

@@ -23,6 +23,8 @@ fn every_step_that_a_study_may_name_is_here() {
         "label",
         "read",
         "wait",
+        "mark",
+        "clean",
         "apply",
     ] {
         assert_eq!(catalog().step(verb).expect("a step").id, verb);

@@ -380,3 +380,54 @@ fn alcohol_is_told_in_millilitres_and_in_grams() {
     assert!(page.contains("354 ml (about 278 g) of spirit"), "{page}");
     assert!(page.contains("<td>7 days</td>"));
 }
+
+/// A piece of a study in place of the panel of these tests: cassettes on a rack, three kinds of patch, cycles.
+const CYCLES: &str = r#"
+marker spray "Red spray"
+    leave 24 h
+supply gel, a solvent wipe
+    dwell 5 to 10 min
+measure shade, a rating 0 to 4
+    lower is better
+patches in each cassette  size 90 x 90 mm  gap 20 mm  from left 30 mm, top 30 mm
+    | spray+gel  spare |
+    never gel on rue because "its sheet forbids it"
+cycle, up to 3 times
+    mark   each patch with its marker
+    clean  each patch with its cleaner, rinse
+    read   shade
+    stop   a patch when shade is 4 or worse
+"#;
+
+#[test]
+fn a_cycle_says_what_is_done_to_which_patch_and_when_it_ends() {
+    let rack = "map rack 2 rows of 4\n    | bay bare thyme cumin |\n    | rue bare bay bare |\n";
+    let text = study(rack, CYCLES).replace("size        900 x 700 mm", "each 500 x 300 mm");
+    let page = checklist(&text);
+    let at = page.find("<h2>Each cycle</h2>").unwrap_or_else(|| panic!("{page}"));
+    let cycle = &page[at..];
+    for words in [
+        "Up to 3 cycles; each is a round of readings.",
+        "A patch is stopped when its shade is 4 or worse: it is marked and read no more.",
+        "gel is never used on Rue spray: its sheet forbids it.",
+        "Mark with spray",
+        "24 h",
+        "Clean with gel",
+        "5 to 10 min",
+        "a1 of each specimen",
+        "cycle 3",
+    ] {
+        assert!(cycle.contains(words), "no {words} in\n{cycle}");
+    }
+    let study = check("lid.study", &text, &[], Day::AsOf(super::DAY)).study;
+    // Eight cassettes have the patch, but not the one of rue, on which the cleaner is never used.
+    let of = |set: &str| {
+        study
+            .loose
+            .iter()
+            .filter(|patch| study.specimens[patch.specimen.unwrap().index()].name.value == set)
+            .count()
+    };
+    assert_eq!((of("spray+gel"), of("spare")), (7, 8));
+    assert_eq!(study.rounds.iter().filter(|round| round.name.value.starts_with("cycle ")).count(), 3);
+}

@@ -18,6 +18,7 @@ pub(crate) fn measure(name: &str, symbol: &str, possible: (f64, f64)) -> Measure
     Measure {
         kind: MeasureKind::Read,
         home: None,
+        of: None,
         name: at(name.into()),
         unit: MeasureUnit { symbol: symbol.into(), known: unit(symbol) },
         direction: Direction::Higher,
@@ -37,6 +38,7 @@ pub(crate) fn section(code: &str, treatment: Treatment) -> Section {
         code: code.into(),
         treatment,
         specimen: None,
+        site: None,
         row: None,
         column: None,
         outline: None,
@@ -69,6 +71,7 @@ pub(crate) fn gauge(name: &str, measure: usize, limit: f64, symbol: &str) -> Gau
         tile: None,
         certificates: Vec::new(),
         never_certified: None,
+        cost: None,
         broken: false,
     }
 }
@@ -78,6 +81,7 @@ pub(crate) fn file(name: &str) -> ReadingsFile {
     ReadingsFile {
         name: at(name.into()),
         home: None,
+        site: None,
         columns: Vec::new(),
         leave_out: Vec::new(),
         broken: false,

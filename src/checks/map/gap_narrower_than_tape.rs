@@ -40,8 +40,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn between_drawn(study: &Study, (width, span): (f64, Span)) -> Option<Finding> {
-    let grid =
-        study.grid.as_ref().filter(|grid| !study.map_broken && grid.places.iter().sum::<usize>() > 1)?;
+    let grid = study
+        .grid()
+        .filter(|grid| !study.map_broken && !grid.rack && grid.places.iter().sum::<usize>() > 1)?;
     let gap = grid.gap.map_or(0.0, Quantity::mm);
     if gap >= width - SLACK_MM {
         return None;

@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if !understood(study) || study.sections_of(Treatment::Bare).next().is_some() {
         return;
     }
-    let grid = study.grid.as_ref().map(|grid| grid.span);
+    let grid = study.grid().map(|grid| grid.span);
     let span = grid.or(study.sections.first().map(|section| section.span)).unwrap_or_default();
     findings.push(
         Finding::warning(CHECK.page.code, span, "no section of the map stays bare")

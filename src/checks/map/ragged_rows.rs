@@ -29,14 +29,19 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let Some(grid) = study.grid.as_ref().filter(|_| !study.map_broken) else { return };
-    let usual = grid.usual_places();
-    let ragged = grid.places.iter().enumerate().filter(|&(_, &places)| places != usual);
-    findings.extend(ragged.map(|(row, &places)| finding(study, grid, (row, places), usual)));
+    for grid in study.grids.iter().filter(|_| !study.map_broken) {
+        let usual = grid.usual_places();
+        let ragged = grid.places.iter().enumerate().filter(|&(_, &places)| places != usual);
+        findings.extend(ragged.map(|(row, &places)| finding(study, grid, (row, places), usual)));
+    }
 }
 
 fn finding(study: &Study, grid: &Grid, (row, places): (usize, usize), usual: usize) -> Finding {
-    let in_row = study.sections.iter().filter(|section| section.row == Some(row)).map(|section| section.span);
+    let in_row = study
+        .sections
+        .iter()
+        .filter(|section| section.row == Some(grid.first_row + row))
+        .map(|section| section.span);
     let span = in_row.reduce(Span::to).unwrap_or(grid.span);
     let message = format!("row {} has {}, the others have {usual}", row + 1, count(places, "place"));
     let help = if places < usual {

@@ -11,7 +11,7 @@ const SPELLED_OUT: usize = 6;
 
 /// Whether every section and what it carries was understood, so that nothing is missed by a slip elsewhere.
 pub(super) fn understood(study: &Study) -> bool {
-    let one_too_many = study.grid.as_ref().is_some_and(Grid::has_long_row);
+    let one_too_many = study.grids.iter().any(Grid::has_long_row);
     !study.map_broken
         && !one_too_many
         && !study.sections.is_empty()

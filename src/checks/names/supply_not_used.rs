@@ -63,7 +63,7 @@ fn steps(study: &Study) -> Vec<&Step> {
         Upkeep::Every { step, .. } => Some(&**step),
         Upkeep::None(_) => None,
     });
-    study.prep.iter().chain(&study.before_each_round).chain(upkeep).collect()
+    study.prep.iter().chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep).collect()
 }
 
 /// Names of the liquids that mixes are made with.

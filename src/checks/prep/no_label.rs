@@ -37,6 +37,11 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let help = "write `label` after the tape";
+    let racks = context.study.is_on_racks();
+    let help = if racks {
+        "write `label`, and say where: on the back, stamped"
+    } else {
+        "write `label` after the tape"
+    };
     findings.extend(missing::finding(context, &CHECK.page, Verb::Label, "preparation has no `label`", help));
 }

@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use crate::study::Exposure;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -19,7 +20,12 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let Some(exposure) = context.study.exposure.as_ref() else { return };
+    for exposure in &context.study.exposures {
+        early(exposure, findings);
+    }
+}
+
+fn early(exposure: &Exposure, findings: &mut Vec<Finding>) {
     let (Some(put_out), Some(brought_in)) = (&exposure.put_out, &exposure.brought_in) else { return };
     if brought_in.value >= put_out.value {
         return;

@@ -45,6 +45,6 @@ fn waits_for_apply(round: &Round) -> bool {
     let coats = |anchor| matches!(anchor, Anchor::FirstCoat | Anchor::LastCoat | Anchor::BeforeApply);
     match round.placing {
         Placing::After(_, anchor) | Placing::At(anchor) => round.window.is_none() && coats(anchor),
-        Placing::On | Placing::Unplaced => false,
+        Placing::On | Placing::Cycle(_) | Placing::Unplaced => false,
     }
 }

@@ -24,8 +24,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let exposure = study.exposure.as_ref();
-    if exposure.is_some_and(|exposure| exposure.broken || exposure.put_out.is_some()) {
+    if study.exposures.iter().any(|exposure| exposure.broken || exposure.put_out.is_some()) {
         return;
     }
     let waiting: Vec<&Round> = study.rounds.iter().filter(|round| waits_for_it(round)).collect();

@@ -3,6 +3,9 @@
 use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use crate::study::Study;
+use crate::text::Located;
+use jiff::civil::Date;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -22,8 +25,13 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let put_out = study.exposure.as_ref().and_then(|exposure| exposure.put_out.as_ref());
-    let (Some(put_out), Some(first)) = (put_out, study.first_coat()) else { return };
+    for put_out in study.puts_out() {
+        early(study, put_out, findings);
+    }
+}
+
+fn early(study: &Study, put_out: &Located<Date>, findings: &mut Vec<Finding>) {
+    let Some(first) = study.first_coat() else { return };
     let message = if put_out.value < first.date() {
         format!("the panel is put out on {}, and the products go on on {}", put_out.value, first.date())
     } else {

@@ -108,7 +108,7 @@ fn alone(finding: Finding, waits: &[Wait<'_>]) -> Finding {
 }
 
 fn put_out(study: &Study) -> Option<Water> {
-    let day = study.exposure.as_ref()?.put_out.as_ref()?;
+    let day = study.puts_out().min_by_key(|day| day.value)?;
     // A panel that stands outdoors before it is coated is another finding.
     (day.value >= when::coated(study)?.1.date()).then(|| Water {
         day: day.value,

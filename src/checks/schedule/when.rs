@@ -97,9 +97,9 @@ pub(in crate::checks) fn before_apply(study: &Study, round: &Round) -> Option<bo
     match round.placing {
         _ if round.name.value == "baseline" => Some(true),
         Placing::At(Anchor::Step(_) | Anchor::BeforeApply) => Some(true),
-        Placing::At(_) | Placing::After(_, Anchor::FirstCoat | Anchor::LastCoat | Anchor::PutOut) => {
-            Some(false)
-        }
+        Placing::At(_)
+        | Placing::After(_, Anchor::FirstCoat | Anchor::LastCoat | Anchor::PutOut)
+        | Placing::Cycle(_) => Some(false),
         Placing::On | Placing::After(..) | Placing::Unplaced => {
             Some(round.date()? < study.first_coat()?.date())
         }

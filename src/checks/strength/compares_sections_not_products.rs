@@ -28,7 +28,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if room.compared.len() + room.bare < 2 {
         return;
     }
-    let place = study.grid.as_ref().map(|grid| grid.span).unwrap_or_default();
+    let place = study.grid().map(|grid| grid.span).unwrap_or_default();
     let finding = Finding::warning(
         CHECK.page.code,
         place,

@@ -5,6 +5,7 @@ pub(super) mod alike_not_below_seen;
 pub(super) mod compares_sections_not_products;
 pub(super) mod no_gauge_spread;
 pub(super) mod no_limits;
+pub(super) mod no_room_for_readings;
 pub(super) mod plan_too_weak;
 pub(super) mod product_on_one_section;
 pub(super) mod spent_against_direction;

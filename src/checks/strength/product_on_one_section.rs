@@ -35,7 +35,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let Some(&(_, place)) = single.first() else { return };
     let names: Vec<&str> = single.iter().map(|&(name, _)| name).collect();
     let all = names.len() == study.products.len();
-    let (who, place) = match (all, &study.grid) {
+    let (who, place) = match (all, study.grid()) {
         (true, Some(grid)) if names.len() > 1 => (String::from("every product"), grid.span),
         _ => (told(&names), place),
     };

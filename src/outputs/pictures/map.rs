@@ -45,10 +45,16 @@ pub(crate) fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
     for area in &map.areas {
         name_area(xml, area, map);
     }
-    ruler(map, xml);
-    datum(map, xml);
-    up(map, xml);
-    scale(map, xml);
+    for (name, (x, y)) in &map.racks {
+        words(xml, "code", (*x, y - 1.2 * unit(map)), 2.2 * unit(map), name);
+    }
+    // A rack is an order of places; nothing is measured on it.
+    if !map.rack {
+        ruler(map, xml);
+        datum(map, xml);
+        up(map, xml);
+        scale(map, xml);
+    }
     // On a page the notes are text below the picture, in the size of the page.
     if look.titled {
         draw_notes(map, xml);

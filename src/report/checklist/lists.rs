@@ -148,7 +148,7 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
         Upkeep::Every { step, .. } => Some(step.as_ref()),
         Upkeep::None(_) => None,
     });
-    study.prep.iter().chain(&study.before_each_round).chain(upkeep)
+    study.prep.iter().chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
 }
 
 /// Each kind of protection once, with the things that ask for it.

@@ -10,7 +10,7 @@ mod steps;
 mod view;
 
 pub(super) use amounts::mix_text;
-pub(super) use steps::{facts, section_list, title};
+pub(super) use steps::{facts, section_list, stop_words, title};
 pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
 
 use super::material::Material;
@@ -43,6 +43,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         steps::preparation(study, catalog),
         steps::baseline(study, catalog),
         application::application(study, catalog),
+        steps::cycle(study, catalog),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
     ];

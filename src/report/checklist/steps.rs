@@ -7,7 +7,7 @@ use super::film;
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Caution};
 use crate::diag::list;
-use crate::study::{Anchor, Mix, Placing, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{Anchor, Cycle, Limit, Mix, Placing, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = study
@@ -222,7 +222,8 @@ pub(in crate::report) fn section_list(codes: &[&str]) -> String {
 
 pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
     // A round directly after a step of preparation is read on a surface that was just prepared.
-    let washed = study.rounds.iter().filter(|round| !matches!(round.placing, Placing::At(Anchor::Step(_))));
+    let own = |placing| matches!(placing, Placing::At(Anchor::Step(_)) | Placing::Cycle(_));
+    let washed = study.rounds.iter().filter(|round| !own(round.placing));
     let rounds: Vec<String> = washed
         .map(|round| match round.date() {
             Some(date) => format!("{}, {date}", round.name.value),
@@ -259,4 +260,53 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
         }
     }
     group
+}
+
+/// The steps of one cycle, and the patches that each of them is for.
+pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
+    let Some(cycle) = &study.cycle else { return Group::default() };
+    let place = safety::place(study);
+    let patches = |step: &Step| {
+        let with = step.with.as_ref()?.value;
+        let own = study.specimens.iter().filter(|set| {
+            set.treated.is_some_and(|treated| treated.marker == with || treated.cleaner == with)
+        });
+        let drawn = study.patches.as_ref().map_or(&[][..], |patches| patches.drawn.as_slice());
+        let own = own.flat_map(|set| drawn.iter().filter(|(_, word)| *word == set.name.value));
+        let codes: Vec<&str> = own.map(|(code, _)| code.as_str()).collect();
+        (!codes.is_empty()).then(|| format!("{} of each specimen", list(&codes, "and")))
+    };
+    let boxes: Vec<String> = (1..=cycle.most.min(12)).map(|number| format!("cycle {number}")).collect();
+    let steps = cycle.steps.iter().enumerate().map(|(at, step)| {
+        let mut view = step_view(study, catalog, (at + 1, step), &place);
+        if let (Some(place), Some(fact)) =
+            (patches(step), view.facts.iter_mut().find(|fact| fact.label == "Where"))
+        {
+            fact.text = place;
+        }
+        let amount = step.with.as_ref().and_then(|with| study.supply(with.value).amount.as_ref());
+        view.facts.extend(amount.map(|amount| Entry::new("Amount", amount)));
+        StepView { boxes: boxes.clone(), writing: 4, ..view }
+    });
+    let mut lines = vec![format!("Up to {} cycles; each is a round of readings.", cycle.most)];
+    lines.extend(stop_words(study, cycle));
+    lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
+    Group { title: "Each cycle".into(), lines, steps: steps.collect(), ..Group::default() }
+}
+
+/// When a patch is marked and read no more.
+pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<String> {
+    let stop = cycle.stop?;
+    let name = &study.measure(stop.measure).name.value;
+    let Limit::Value(limit) = stop.rule.limit else { return None };
+    let side = match (stop.rule.at_limit, stop.rule.below) {
+        (true, _) => String::new(),
+        (false, true) => "below ".to_owned(),
+        (false, false) => "above ".to_owned(),
+    };
+    let worse = if stop.rule.at_limit { " or worse" } else { "" };
+    let limit = crate::units::decimal(limit);
+    Some(format!(
+        "A patch is stopped when its {name} is {side}{limit}{worse}: it is marked and read no more."
+    ))
 }

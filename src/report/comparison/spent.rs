@@ -8,7 +8,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::diag::count;
-use crate::study::{Limit, Measure, RoundId, SpentRule};
+use crate::study::{Limit, Measure, RoundId, SpentRule, Study};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let measures = material.analysis.measures.iter();
@@ -111,7 +111,7 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
         Table::new(&["Product", "Section", &limit, "Spent after the last coat", "Between the rounds"]);
     for row in rows {
         let (time, rounds) = match row.when {
-            Ok(when) => (time(when), between(material, when)),
+            Ok(when) => (cycles(material.study, when).unwrap_or_else(|| time(when)), between(material, when)),
             Err(why) => (format!("{} ({})", numbers::DASH, names::missing(why)), String::new()),
         };
         let back = row.came_back.map_or_else(String::new, |back| {
@@ -130,6 +130,24 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
         ]);
     }
     table
+}
+
+/// `after 6 to 7 cycles`, where time is counted in cycles.
+fn cycles(study: &Study, when: Spent) -> Option<String> {
+    let number = |moment: Moment| study.cycle_of(moment.round);
+    Some(match when {
+        Spent::Between(from, to) => {
+            let to = number(to)?;
+            match number(from) {
+                Some(from) => format!("after {from} to {to} cycles"),
+                None if to == 1 => "in the first cycle".to_owned(),
+                None => format!("after at most {to} cycles"),
+            }
+        }
+        Spent::Before(first) if number(first)? == 1 => "in the first cycle".to_owned(),
+        Spent::Before(first) => format!("after at most {} cycles", number(first)?),
+        Spent::AtLeast(last) => format!("at least {}", count(number(last)?, "cycle")),
+    })
 }
 
 fn time(when: Spent) -> String {

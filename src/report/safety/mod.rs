@@ -66,5 +66,7 @@ fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {
 
 /// What the study says of the place where the panel stands.
 pub(super) fn place(study: &Study) -> String {
-    study.exposure.as_ref().map_or_else(String::new, |place| format!("{} {}", place.site, place.prose))
+    let places: Vec<String> =
+        study.exposures.iter().map(|place| format!("{} {}", place.site, place.prose)).collect();
+    places.join(" ")
 }

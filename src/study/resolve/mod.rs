@@ -3,10 +3,15 @@
 mod climate;
 mod coats;
 mod dates;
+mod exposure;
 mod kinds;
 mod labels;
+mod map;
+mod page;
 mod pages;
 mod panel;
+mod patch_pages;
+mod patches;
 mod plan;
 mod records;
 mod specimens;
@@ -50,6 +55,7 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (
     resolver.things();
     resolver.panel();
     resolver.loose();
+    resolver.patches();
     resolver.plan();
     resolver.records();
     resolver.missing_blocks();
@@ -90,6 +96,12 @@ impl<'t> Resolver<'t> {
     /// The block of a kind that stands once: the first whose head says so, else the first that was guessed.
     fn block(&self, kind: BlockKind) -> Option<&'t Block> {
         self.blocks(kind).find(|block| !block.guessed).or_else(|| self.blocks(kind).next())
+    }
+
+    /// The blocks of a kind that may stand once for each site: those whose head says so, else the first that was guessed.
+    fn told_apart(&self, kind: BlockKind) -> Vec<&'t Block> {
+        let said: Vec<&Block> = self.blocks(kind).filter(|block| !block.guessed).collect();
+        if said.is_empty() { self.blocks(kind).take(1).collect() } else { said }
     }
 
     /// True for a record of a day that lies after the one as of which the study is looked at.
@@ -133,11 +145,11 @@ impl<'t> Resolver<'t> {
             (BlockKind::Study, "study"),
             (BlockKind::Surface, "surface"),
             (BlockKind::Prep, "prep"),
-            (BlockKind::Map, "map"),
+            (BlockKind::Patches, "patches"),
+            (BlockKind::Cycle, "cycle"),
             (BlockKind::Apply, "apply"),
             (BlockKind::Rounds, "rounds"),
             (BlockKind::Benchmark, "benchmark"),
-            (BlockKind::Exposure, "exposure"),
         ];
         for (kind, word) in once {
             // The preparation of specimens is a block of its own, and says of which. A head that is misspelt is told
@@ -293,10 +305,17 @@ impl<'t> Resolver<'t> {
         let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
             // Codes of sections are so short that each is near to many others.
-            self.tell(
-                Finding::error("undefined-name", name.span, format!("no section is called `{}`", name.value))
-                    .help("rows are lettered from A at the top, and sections counted from the left: `B3`"),
-            );
+            let help = match self.study.sites.first().filter(|_| self.study.grids.len() > 1) {
+                Some(site) => format!(
+                    "of several sites the name of a section begins with its own, as `{} B3`",
+                    site.value
+                ),
+                None => {
+                    "rows are lettered from A at the top, and sections counted from the left: `B3`".to_owned()
+                }
+            };
+            let message = format!("no section is called `{}`", name.value);
+            self.tell(Finding::error("undefined-name", name.span, message).help(help));
         }
         found.map(SectionId::new)
     }

@@ -1,22 +1,8 @@
 //! Pages of the findings that binding a study can give.
 
+use super::page::page;
+use super::patch_pages;
 use crate::diag::{Page, Severity};
-
-type Words = [&'static str; 3];
-type Examples = [&'static str; 2];
-
-const fn page(code: &'static str, [what, why, mend]: Words, [bad, good]: Examples) -> Page {
-    Page {
-        code,
-        severity: Severity::Error,
-        what,
-        why,
-        mend,
-        bad,
-        good,
-        source: "a rule of the study language",
-    }
-}
 
 const TWO_WAYS: &str =
     "Guessing would put a wrong figure into the study without a word; so it is asked about.";
@@ -99,6 +85,59 @@ pub static PAGES: &[Page] = &[
             "product rue, a drying oil\n    coat 1  90 ml per m2\n    coat 2  60 ml per m2, after 24 to 48 h\n",
         ],
     ),
+    page(
+        "each-without-rack",
+        [
+            "The surface is many specimens, as `each` says, and the map divides one panel into sections.",
+            "It would not be known whether a section is a specimen or a part of one.",
+            "Draw the specimens on a rack, `map rack 4 rows of 7`, or give the surface a `size`.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\n",
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\n",
+        ],
+    ),
+    page(
+        "group-unlike-map",
+        [
+            "The drawing of what was cut from what has other rows or places than the map, or names a piece where the map has no section.",
+            "Place by place it says which specimen came from which piece; one place too few moves all that follow.",
+            "Draw it over the map, with as many rows and places, and `.` where the map has `.`.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\ngroup plank\n    | p1  p2  p3 |\n",
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\ngroup plank\n    | p1  p2  p3  p1 |\n",
+        ],
+    ),
+    page(
+        "rack-unlike-drawing",
+        [
+            "A rack is said to have some rows and places, and others are drawn.",
+            "A row that was forgotten, or a place too many, is found in this way before the specimens are hung.",
+            "Draw every place, `.` where it is empty, or correct the numbers.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\nmap rack 2 rows of 4\n    | bay  clove  cumin  bare |\n",
+            "surface boards\n    each 300 x 90 mm\nmap rack 1 row of 4\n    | bay  clove  cumin  bare |\n",
+        ],
+    ),
+    page(
+        "site-not-said",
+        [
+            "The study has several sites, and a line does not say of which it speaks.",
+            TWO_WAYS,
+            "Write the name of the site, as its map gives it.",
+        ],
+        [
+            "surface boards\n    each 300 x 90 mm\nmap coast rack 1 row of 4\n    | bay  clove  cumin  bare |\nmap inland rack 1 row of 4\n    | bare  cumin  bay  clove |\nexposure \"Pier\"\n",
+            "surface boards\n    each 300 x 90 mm\nmap coast rack 1 row of 4\n    | bay  clove  cumin  bare |\nmap inland rack 1 row of 4\n    | bare  cumin  bay  clove |\nexposure coast \"Pier\"\n",
+        ],
+    ),
+    patch_pages::CYCLE_WITHOUT_PATCHES,
+    patch_pages::NOT_A_MARKER,
+    patch_pages::PATCH_NOT_SAID,
+    patch_pages::PATCHES_OFF_THE_SPECIMEN,
+    patch_pages::PATCHES_WITHOUT_SPECIMENS,
     page(
         "language-not-known",
         [

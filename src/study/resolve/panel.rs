@@ -1,10 +1,10 @@
-//! The panel and its sections: places from any edge become mm from the top left, the drawing becomes sections.
+//! The panel: places from any edge become mm from the top left.
 
-use super::{Resolver, TREATMENTS, same_name};
-use crate::diag::{Finding, nearest};
-use crate::study::{Area, Grid, Outline, Point, Section, Treatment};
+use super::Resolver;
+use crate::diag::Finding;
+use crate::study::{Area, Outline, Point};
 use crate::syntax::{Arg, Args, BlockKind, Clause, Clauses, Statement, Value};
-use crate::text::{Located, Span};
+use crate::text::Located;
 use crate::units::{AnyQuantity, Length, Quantity, Range};
 
 /// The thickest film that is taken for one, mm; a slip from um to mm is larger. Common practice, no source.
@@ -14,7 +14,8 @@ impl Resolver<'_> {
     pub(super) fn panel(&mut self) {
         self.surface();
         self.benchmark();
-        self.map();
+        self.maps();
+        self.groups();
     }
 
     fn surface(&mut self) {
@@ -30,11 +31,13 @@ impl Resolver<'_> {
         for line in block.children.iter().filter(|line| line.verb == "size" || line.verb == "corners") {
             self.surface_outline(line);
         }
-        let sized = block.children.iter().any(|line| line.verb == "size" || line.verb == "corners");
+        let sizes = ["size", "corners", "each"];
+        let sized = block.children.iter().any(|line| sizes.contains(&line.verb.as_str()));
         if !sized && !block.broken {
             self.findings.push(
-                Finding::error("surface-without-size", block.span, "the surface has no size")
-                    .help("write `size 880 x 580 mm` under it"),
+                Finding::error("surface-without-size", block.span, "the surface has no size").help(
+                    "write `size 880 x 580 mm` under it, or `each 300 x 90 mm` where it is many specimens",
+                ),
             );
         }
         for line in &block.children {
@@ -66,6 +69,7 @@ impl Resolver<'_> {
         let text = line.text().map(|text| text.map(str::to_owned));
         match line.verb.as_str() {
             "material" => self.study.surface.material = text,
+            "each" => self.study.surface.each = self.size(&line.args),
             "origin" => self.study.surface.origin = text.map(|text| text.value),
             "film" => {
                 let film = self.range_of::<Length>(line);
@@ -111,7 +115,7 @@ impl Resolver<'_> {
     }
 
     /// The shape in the clauses of a line: a rectangle, a circle or corners.
-    fn outline(&mut self, line: &Statement, name: &str) -> Option<Outline> {
+    pub(super) fn outline(&mut self, line: &Statement, name: &str) -> Option<Outline> {
         if let Some(corners) = line.clause("corners") {
             return self.points(&corners.args).map(Outline::Polygon);
         }
@@ -189,7 +193,7 @@ impl Resolver<'_> {
     }
 
     /// `left 44 mm, top 44 mm`: the top left corner of a shape of this size, whichever edges were named.
-    fn edges(&mut self, clause: &Clause, width: f64, height: f64) -> Option<Point> {
+    pub(super) fn edges(&mut self, clause: &Clause, width: f64, height: f64) -> Option<Point> {
         let edges: Vec<String> = clause.words().iter().map(|&word| word.to_owned()).collect();
         let edges: Vec<&str> = edges.iter().map(String::as_str).filter(|word| EDGES.contains(word)).collect();
         let lengths = clause.quantities();
@@ -228,179 +232,6 @@ impl Resolver<'_> {
         };
         self.study.benchmark = self.bound_product(name);
     }
-
-    fn map(&mut self) {
-        let Some(block) = self.block(BlockKind::Map) else { return };
-        self.study.map_broken = block.broken || self.twice.contains(&BlockKind::Map);
-        let rows: Vec<&Statement> = block.children.iter().filter(|line| line.verb == "|").collect();
-        let places: Vec<Vec<Located<&str>>> = rows.iter().map(|row| row.names()).collect();
-        let counts: Vec<usize> = places.iter().map(Vec::len).collect();
-        let grid = block.head.as_ref().and_then(|head| self.grid(head, &counts));
-        let at = grid.as_ref().and_then(|grid| self.corner(block.head.as_ref(), grid));
-        for (row, places) in places.iter().enumerate() {
-            for (column, &word) in places.iter().enumerate() {
-                self.place(word, (row, column), grid.as_ref().zip(at));
-            }
-        }
-        self.study.grid = grid;
-        for line in block.children.iter().filter(|line| line.verb == "section") {
-            self.named_section(line);
-        }
-        if self.study.sections.is_empty() && !self.study.map_broken {
-            self.findings.push(
-                Finding::error("map-empty", block.span, "the map has no sections")
-                    .help("draw rows such as `| thyme  bare  clove |` under it"),
-            );
-        }
-    }
-
-    fn grid(&mut self, head: &Statement, counts: &[usize]) -> Option<Grid> {
-        if counts.is_empty() {
-            return None;
-        }
-        let Some(sections) = head.clause("sections") else {
-            self.findings.push(
-                Finding::error("map-without-size", head.span, "the map does not say how large a section is")
-                    .help("write `map sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm`"),
-            );
-            return None;
-        };
-        let (width, height) = self.size(&sections.args)?;
-        let written = head.clause("gap").and_then(|clause| clause.quantities().into_iter().next());
-        let gap = written.and_then(|gap| self.one::<Length>(gap));
-        // A gap that could not be taken is not a gap of nothing.
-        if written.is_some() && gap.is_none() {
-            return None;
-        }
-        if gap.is_none() {
-            self.assume("The sections of the map touch each other: no gap was given.".to_owned());
-        }
-        Some(Grid { width, height, gap, places: counts.to_vec(), span: head.span })
-    }
-
-    /// The top left corner of the drawing on the panel.
-    fn corner(&mut self, head: Option<&Statement>, grid: &Grid) -> Option<Point> {
-        let gap = grid.gap.map_or(0.0, Quantity::mm);
-        let across = |count: usize, own: f64| count as f64 * own + count.saturating_sub(1) as f64 * gap;
-        let width = across(grid.usual_places(), grid.width.mm());
-        let height = across(grid.places.len(), grid.height.mm());
-        if let Some(place) = head.and_then(|head| head.clause("place")) {
-            return self.edges(place, width, height);
-        }
-        self.assume("The map lies in the middle of the surface: no place was given.".to_owned());
-        let (panel_width, panel_height) = (self.study.surface.width?, self.study.surface.height?);
-        Some(Point { x: (panel_width.mm() - width) / 2.0, y: (panel_height.mm() - height) / 2.0 })
-    }
-
-    fn place(&mut self, word: Located<&str>, (row, column): (usize, usize), grid: Option<(&Grid, Point)>) {
-        if word.value == "." {
-            return;
-        }
-        if word.value == "?" {
-            self.findings.push(
-                Finding::error(
-                    "not-yet",
-                    word.span,
-                    "a section without a product is planned and not yet built",
-                )
-                .help("write the product of every section, or `.` where there is none"),
-            );
-        }
-        let outline = grid.map(|(grid, at)| {
-            let (width, height) = (grid.width.mm(), grid.height.mm());
-            let gap = grid.gap.map_or(0.0, Quantity::mm);
-            let x = at.x + column as f64 * (width + gap);
-            let y = at.y + row as f64 * (height + gap);
-            Outline::Rectangle { at: Point { x, y }, width, height }
-        });
-        let code = format!("{}{}", row_letters(row), column + 1);
-        let treatment = self.treatment(word);
-        self.study.sections.push(Section {
-            code,
-            treatment,
-            specimen: None,
-            row: Some(row),
-            column: Some(column),
-            outline,
-            span: word.span,
-        });
-    }
-
-    fn treatment(&mut self, word: Located<&str>) -> Treatment {
-        match word.value.to_lowercase().as_str() {
-            "bare" => return Treatment::Bare,
-            "carrier-only" | "carrier" => return Treatment::CarrierOnly,
-            "untouched" => return Treatment::Untouched,
-            "?" => return Treatment::Unknown,
-            _ => {}
-        }
-        if let Some(id) = self.product_id(word.value) {
-            return Treatment::Product(id);
-        }
-        let control = ["control", "untreated", "blank"].contains(&word.value.to_lowercase().as_str());
-        let known: Vec<&str> =
-            self.study.products.iter().map(|product| product.name.value.as_str()).collect();
-        let near =
-            nearest(word.value, known.into_iter().chain(TREATMENTS.iter().copied())).map(str::to_owned);
-        let help = match near {
-            _ if control => "a section that is prepared and left is called `bare`".to_owned(),
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("define it: `product {}`", word.value),
-        };
-        self.tell(
-            Finding::error("undefined-name", word.span, format!("no product is called `{}`", word.value))
-                .help(help),
-        );
-        Treatment::Unknown
-    }
-
-    fn named_section(&mut self, line: &Statement) {
-        let names = line.names();
-        let &[name, of] = names.as_slice() else { return };
-        if let Some(first) = self.study.sections.iter().find(|section| same_name(&section.code, name.value)) {
-            let first: Span = first.span;
-            self.findings.push(
-                Finding::error("duplicate-name", name.span, format!("section `{}` stands twice", name.value))
-                    .related(first, "first here")
-                    .help("give one of them another name"),
-            );
-            return;
-        }
-        let outline = self.outline(line, name.value);
-        let treatment = self.treatment(of);
-        let code = name.value.to_owned();
-        self.study.sections.push(Section {
-            code,
-            treatment,
-            specimen: None,
-            row: None,
-            column: None,
-            outline,
-            span: line.span,
-        });
-    }
 }
 
 const EDGES: &[&str] = &["left", "right", "top", "bottom"];
-
-/// `A` to `Z`, then `AA` and so on.
-fn row_letters(row: usize) -> String {
-    let letter = |n: usize| char::from(b'A' + u8::try_from(n % 26).unwrap_or(0));
-    match row / 26 {
-        0 => letter(row).to_string(),
-        above => format!("{}{}", row_letters(above - 1), letter(row)),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::row_letters;
-
-    #[test]
-    fn rows_past_the_alphabet_take_two_letters() {
-        assert_eq!(row_letters(0), "A");
-        assert_eq!(row_letters(25), "Z");
-        assert_eq!(row_letters(26), "AA");
-        assert_eq!(row_letters(27 * 26), "AAA");
-    }
-}

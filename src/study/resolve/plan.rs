@@ -1,23 +1,25 @@
-//! Preparation, application, rounds, upkeep, exposure and the question that decides.
+//! Preparation, application, rounds, upkeep and the question that decides.
 
 use super::{Resolver, dates, is_of_specimens, same_name};
-use crate::diag::{Finding, nearest};
+use crate::diag::Finding;
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, Exposure, MeasureId, MeasureKind, Placing, ReadPlan,
-    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Placing, ReadPlan, Reference,
+    Round, Step, Treatment, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
-use crate::units::{Angle, AnyQuantity, Quantity, Time, unit};
+use crate::units::{AnyQuantity, Quantity, Time, unit};
 use jiff::civil::{Date, DateTime};
 
 impl Resolver<'_> {
     pub(super) fn plan(&mut self) {
         self.prep();
         self.apply();
-        self.exposure();
+        self.exposures();
         self.done();
         self.rounds();
+        self.cycle();
+        self.spread_over_patches();
         self.references();
         self.upkeep();
         self.decide();
@@ -121,65 +123,6 @@ impl Resolver<'_> {
         }
     }
 
-    fn faces(&mut self, line: &Statement, exposure: &mut Exposure) {
-        let Some(name) = line.name() else { return };
-        exposure.faces = Some(name.value.to_owned());
-        if !is_compass(name.value) {
-            let message = format!("`{}` is no direction of the compass", name.value);
-            let finding = Finding::warning("facing-not-known", name.span, message).about("exposure");
-            let level = ["up", "sky", "upward", "upwards", "down", "flat", "level"];
-            let near = nearest(name.value, COMPASS.iter().copied());
-            self.findings.push(match near {
-                _ if level.iter().any(|word| word.eq_ignore_ascii_case(name.value)) => {
-                    finding.help("write `flat` in place of `faces` for a panel that lies level")
-                }
-                Some(near) => finding.help(format!("did you mean `{near}`?")),
-                None => finding
-                    .help("write `south`, `north-east` and so on, and how steep it stands as `tilt 45 deg`"),
-            });
-        }
-        let tilt = line.clause("tilt").and_then(|tilt| tilt.quantities().into_iter().next());
-        let Some(tilt) = tilt.and_then(|tilt| Some(Located::new(self.one::<Angle>(tilt)?, tilt.span))) else {
-            return;
-        };
-        let deg = tilt.value.any().base();
-        if deg > 180.0 {
-            self.findings.push(
-                Finding::error(
-                    "value-out-of-range",
-                    tilt.span,
-                    format!("no panel is tilted by {}", tilt.value),
-                )
-                .help(
-                    "write the angle from level: 0 deg lies flat, 90 deg stands upright, 180 deg faces down",
-                ),
-            );
-        } else {
-            exposure.tilt_deg = Some(deg);
-        }
-    }
-
-    fn exposure(&mut self) {
-        let Some(block) = self.block(BlockKind::Exposure) else { return };
-        let before = self.mark();
-        let broken = block.broken || self.twice.contains(&BlockKind::Exposure);
-        let mut exposure = Exposure { span: block.span, broken, ..Exposure::default() };
-        exposure.site =
-            block.head.as_ref().and_then(Args::text).map(|site| site.value.to_owned()).unwrap_or_default();
-        block.prose().clone_into(&mut exposure.prose);
-        for line in &block.children {
-            match line.verb.as_str() {
-                "faces" => self.faces(line, &mut exposure),
-                "flat" => exposure.tilt_deg = Some(0.0),
-                "put" => exposure.put_out = self.date(line),
-                "brought" => exposure.brought_in = self.date(line),
-                _ => {}
-            }
-        }
-        exposure.broken |= self.failed_since(before);
-        self.study.exposure = Some(exposure);
-    }
-
     /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
         let study = &self.study;
@@ -206,12 +149,7 @@ impl Resolver<'_> {
         match anchor {
             Anchor::LastCoat => self.last_coat(),
             Anchor::FirstCoat => self.apply_day(),
-            Anchor::PutOut => self
-                .study
-                .exposure
-                .as_ref()
-                .and_then(|exposure| exposure.put_out.as_ref())
-                .map(|out| out.value),
+            Anchor::PutOut => self.study.puts_out().map(|out| out.value).min(),
             Anchor::Step(at) => {
                 let verb = self.study.prep.get(at).map(|step| step.verb);
                 let done = self
@@ -400,7 +338,29 @@ impl Resolver<'_> {
     ) -> (Placing, Option<Window>) {
         let within = within.map(Quantity::any).or_else(|| self.usual_within(time, name));
         let date = self.anchor_day(anchor).and_then(|day| dates::later(day, time));
-        (Placing::After(time, anchor), date.map(|date| dates::window(date, within)))
+        let window = date.map(|date| dates::window(date, within));
+        (
+            Placing::After(time, anchor),
+            window.map(|window| self.of_all_sites(window, (time, anchor), within, name)),
+        )
+    }
+
+    /// Where sites are put out on different days, a round that counts from there is read at each in its turn.
+    fn of_all_sites(
+        &mut self,
+        window: Window,
+        (time, anchor): (AnyQuantity, Anchor),
+        within: Option<AnyQuantity>,
+        name: &Located<String>,
+    ) -> Window {
+        let last = self.study.puts_out().map(|out| out.value).max();
+        let date = last.filter(|_| anchor == Anchor::PutOut).and_then(|day| dates::later(day, time));
+        let Some(date) = date.filter(|date| *date != window.date) else { return window };
+        self.assume(format!(
+            "Round {} is read on {} at the site that was put out first, and on {date} at the last.",
+            name.value, window.date
+        ));
+        Window { last: dates::window(date, within).last, ..window }
     }
 
     /// Rounds without `within` may be read a little early or late: a tenth of their time, a day to a week.
@@ -512,6 +472,8 @@ impl Resolver<'_> {
         let names = line.names();
         let &[measure, round] = names.as_slice() else { return };
         let (measure, round) = (self.measure_id(measure), self.round_id(round));
+        let on = line.clause("patch").and_then(Args::name);
+        let measure = measure.and_then(|measure| self.decided_on(measure, on, line.span));
         self.study.decide = Some(Decision { measure, round, span: line.span });
     }
 }
@@ -533,31 +495,4 @@ fn parted_time(name: &str) -> Option<String> {
     let parted = format!("{} {}", name[..figures].to_lowercase(), &name[figures..]);
     let word = ["day", "week", "month", "year"].contains(&parted.split(' ').next()?);
     (word && named_time(&parted).is_some()).then_some(parted)
-}
-
-/// The directions that a panel may face; hyphens and capitals do not count.
-const COMPASS: &[&str] = &[
-    "north",
-    "north-north-east",
-    "north-east",
-    "east-north-east",
-    "east",
-    "east-south-east",
-    "south-east",
-    "south-south-east",
-    "south",
-    "south-south-west",
-    "south-west",
-    "west-south-west",
-    "west",
-    "west-north-west",
-    "north-west",
-    "north-north-west",
-];
-
-fn is_compass(word: &str) -> bool {
-    let written = word.to_lowercase().replace(['-', '_'], "");
-    let letters =
-        |known: &str| -> String { known.split('-').filter_map(|part| part.chars().next()).collect() };
-    COMPASS.iter().any(|known| known.replace('-', "") == written || letters(known) == written)
 }

@@ -36,9 +36,16 @@ impl Resolver<'_> {
         let name = block.head.as_ref()?.text()?.map(str::to_owned);
         let before = self.mark();
         let home = block.head.as_ref().and_then(|head| head.clause("home")).and_then(Args::name);
-        let home = home.and_then(|name| self.specimens_id(name));
-        let mut file =
-            ReadingsFile { name, home, columns: Vec::new(), leave_out: Vec::new(), broken: block.broken };
+        let site = home.and_then(|name| self.site_id(name.value)).filter(|_| self.study.grids.len() > 1);
+        let home = home.filter(|_| site.is_none()).and_then(|name| self.specimens_id(name));
+        let mut file = ReadingsFile {
+            name,
+            home,
+            site,
+            columns: Vec::new(),
+            leave_out: Vec::new(),
+            broken: block.broken,
+        };
         for line in &block.children {
             match line.verb.as_str() {
                 "column" => {
@@ -65,6 +72,7 @@ impl Resolver<'_> {
             None => None,
         };
         let measure = measure?;
+        let measure = section.map_or(measure, |section| self.study.measure_at(measure, section));
         let unit = self.study.measure(measure).unit.clone();
         let value = match line.clause("value").and_then(|value| value.quantities().into_iter().next()) {
             Some(quantity) => Some(self.in_measure(quantity, &unit)?),
@@ -156,6 +164,15 @@ impl Resolver<'_> {
         if clause.has("row") {
             return self.row(*names.first()?);
         }
+        // A whole site, where the word is no section.
+        if let [name] = names.as_slice()
+            && let Some(site) = self.site_id(name.value)
+        {
+            let single = self.study.grids.len() < 2;
+            let at_site =
+                self.study.sections_with_ids().filter(|(_, section)| single || section.site == Some(site));
+            return Some(Reach::Sections(at_site.map(|(section, _)| section).collect()));
+        }
         let mut sections = Vec::new();
         for name in names {
             sections.push(self.section_id(name)?);
@@ -165,6 +182,13 @@ impl Resolver<'_> {
 
     fn row(&mut self, letter: Located<&str>) -> Option<Reach> {
         let wanted = letter.value.to_uppercase();
+        if self.study.grids.len() > 1 {
+            self.findings.push(
+                Finding::error("site-not-said", letter.span, "each site has rows of its own")
+                    .help("name the sections, as `coast B1 and coast B2`"),
+            );
+            return None;
+        }
         let in_row = |code: &str| code.trim_end_matches(|c: char| c.is_ascii_digit()) == wanted;
         let drawn = self
             .study

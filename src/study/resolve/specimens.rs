@@ -16,6 +16,8 @@ impl<'t> Resolver<'t> {
                 size: None,
                 spare: None,
                 prep: Vec::new(),
+                patch: false,
+                treated: None,
                 broken: block.broken,
             };
             for line in &block.children {
@@ -28,6 +30,7 @@ impl<'t> Resolver<'t> {
             }
             self.study.specimens.push(set);
         }
+        self.patch_sets();
     }
 
     /// The set of a name.
@@ -93,6 +96,7 @@ impl<'t> Resolver<'t> {
                 code,
                 treatment,
                 specimen: Some(set),
+                site: None,
                 row: None,
                 column: None,
                 outline: None,

@@ -28,7 +28,7 @@ impl Resolver<'_> {
         self.measure_id(name).map(|id| Located::new(id, name.span))
     }
 
-    fn step_of(&mut self, verb: Verb, of: &impl Clauses, span: Span) -> Step {
+    pub(super) fn step_of(&mut self, verb: Verb, of: &impl Clauses, span: Span) -> Step {
         let before = self.mark();
         // A time alone is no second mix; it is asked about.
         let is_time_alone = |span: Span| {
@@ -126,7 +126,7 @@ fn is_time(arg: &Arg) -> bool {
     unit.is_some_and(|unit| unit.dimension == Dimension::Time)
 }
 
-fn empty_step(verb: Verb, span: Span) -> Step {
+pub(super) fn empty_step(verb: Verb, span: Span) -> Step {
     Step {
         verb,
         with: None,

@@ -4,7 +4,7 @@ use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Agreement, Certificate, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure, MeasureId,
+    Agreement, Certificate, Cost, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure, MeasureId,
     MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
@@ -30,6 +30,10 @@ impl<'t> Resolver<'t> {
         for (block, name) in self.named(BlockKind::Supply, "supply") {
             let supply = self.supply(block, name);
             self.study.supplies.push(supply);
+        }
+        for (block, name) in self.named(BlockKind::Marker, "marker") {
+            let marker = self.supply(block, name);
+            self.study.supplies.push(Supply { marks: true, ..marker });
         }
         self.products();
         for (block, name) in measures {
@@ -99,6 +103,7 @@ impl<'t> Resolver<'t> {
             possible: known.map(|known| (known.possible_min, known.possible_max)),
             kind: MeasureKind::Read,
             home: None,
+            of: None,
             broken: false,
             name,
             unit,
@@ -255,7 +260,8 @@ impl<'t> Resolver<'t> {
 
     fn supply(&mut self, block: &Block, name: Located<String>) -> Supply {
         let kind = self.kind(block.head.as_ref());
-        let mut supply = Supply { broken: block.broken, kind, ..empty_supply(name) };
+        let label = label(block);
+        let mut supply = Supply { broken: block.broken, kind, label, ..empty_supply(name) };
         for line in &block.children {
             let before = self.mark();
             self.supply_line(line, &mut supply);
@@ -282,6 +288,8 @@ impl<'t> Resolver<'t> {
             "hazards" => supply.stated = self.label(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
+            "leave" => supply.leave = self.range_of::<Time>(line).map(|leave| leave.value),
+            "amount" => supply.amount = line.text().map(|amount| amount.value.to_owned()),
             _ => {}
         }
     }
@@ -333,10 +341,7 @@ impl<'t> Resolver<'t> {
     }
 
     fn product(&mut self, block: &Block, name: Located<String>, bought: bool) -> Product {
-        let label = block.head.as_ref().and_then(|head| {
-            let text = head.args.iter().find(|arg| matches!(arg.value, crate::syntax::Value::Text(_)))?;
-            if let crate::syntax::Value::Text(text) = &text.value { Some(text.clone()) } else { None }
-        });
+        let label = label(block);
         let kind = self.kind(block.head.as_ref());
         let mut product = self.like(block, &name).unwrap_or_else(|| empty_product(name.clone()));
         product.name = name;
@@ -427,6 +432,7 @@ impl<'t> Resolver<'t> {
             tile: None,
             certificates: Vec::new(),
             never_certified: None,
+            cost: None,
             broken: block.broken,
         };
         let before = self.mark();
@@ -461,6 +467,8 @@ impl<'t> Resolver<'t> {
             "spread" => gauge.agreement = any(self).map(|sd| Located::new(Agreement::Spread(sd), line.span)),
             "tile" => gauge.tile = any(self),
             "certified" => self.certified(line, gauge),
+            "destroys" => gauge.cost = Some(Cost::Destroys),
+            "marks" => gauge.cost = quantity.and_then(|move_by| self.one::<Length>(move_by)).map(Cost::Marks),
             _ => {}
         }
     }
@@ -501,6 +509,14 @@ fn duplicate(word: &str, first: Span, again: &[Located<String>]) -> Option<Findi
     Some(more.iter().fold(finding, |finding, name| finding.related(name.span, "here as well")))
 }
 
+/// The name for print in the head of a block.
+fn label(block: &Block) -> Option<String> {
+    block.head.as_ref()?.args.iter().find_map(|arg| match &arg.value {
+        crate::syntax::Value::Text(text) => Some(text.clone()),
+        _ => None,
+    })
+}
+
 fn empty_supply(name: Located<String>) -> Supply {
     Supply {
         name,
@@ -515,6 +531,10 @@ fn empty_supply(name: Located<String>) -> Supply {
         uses: None,
         stated: None,
         leaves_oils: false,
+        marks: false,
+        label: None,
+        amount: None,
+        leave: None,
         unread: Vec::new(),
         broken: false,
     }

@@ -1,0 +1,159 @@
+//! What was left out of the numbers, by whom and why, and what putting it back would change.
+
+use super::blocks::{Part, Table};
+use super::material::Material;
+use super::names;
+use super::numbers::{self, Figure, Style};
+use crate::analysis::ControlRow;
+use crate::diag::count;
+use crate::study::LeaveOut;
+
+// Before the first reading there is nothing to leave out.
+pub(super) fn excluded(material: &Material<'_>) -> Option<Part> {
+    let study = material.study;
+    let files = study.readings.iter().enumerate();
+    let all =
+        files.flat_map(|(at, file)| file.leave_out.iter().enumerate().map(move |(n, out)| (at, n, out)));
+    let found = all.filter(|&(file, statement, _)| material.readings.leaves_out(file, statement));
+    let all: Vec<&LeaveOut> = found.map(|(_, _, out)| out).collect();
+    if all.is_empty() && material.readings.is_empty() {
+        return None;
+    }
+    let mut part = Part::new(match all.len() {
+        0 => "No reading was left out".to_owned(),
+        1 => "One reading was left out".to_owned(),
+        n => format!("{n} readings were left out"),
+    });
+    let after_end = after_end(material);
+    if all.is_empty() {
+        part.say(if after_end.is_empty() {
+            "Every reading that was taken counts."
+        } else {
+            "Every other reading that was taken counts."
+        });
+        part.list(after_end);
+        return Some(part);
+    }
+    part.say(if all.len() == 1 {
+        "With its reason, and the mean of its section without and with it."
+    } else {
+        "Each with its reason, and the mean of its section without and with it."
+    });
+    let mut table = Table::new(&[
+        "Measure",
+        "Section",
+        "Round",
+        ">Reading",
+        ">Value",
+        "Why",
+        ">Mean without",
+        ">Mean with",
+    ]);
+    for out in all {
+        table.row(excluded_row(material, out));
+    }
+    part.table(table);
+    put_back(material, &mut part);
+    part.list(after_end);
+    Some(part)
+}
+
+// A section that the log has ended may have been read after it; those readings are kept and not compared.
+fn after_end(material: &Material<'_>) -> Vec<String> {
+    let study = material.study;
+    let ended = study.places().filter_map(|(id, section)| Some((id, section, study.ended(id)?)));
+    let lines = ended.filter_map(|(id, section, end)| {
+        let cells = material.readings.cells().iter().filter(|cell| cell.section == id);
+        let later = cells.filter(|cell| cell.dates.is_some_and(|(first, _)| first >= end));
+        let n: usize = later.map(|cell| material.readings.of(cell).count()).sum();
+        (n > 0).then(|| {
+            format!(
+                "Not compared: {} on {}, which the log ended on {end}.",
+                count(n, "reading"),
+                section.code
+            )
+        })
+    });
+    lines.collect()
+}
+
+// Differences of the headline that the readings left out would move; the others stay as they are.
+fn put_back(material: &Material<'_>, part: &mut Part) {
+    let now = material
+        .analysis
+        .deciding()
+        .and_then(|(measure, round)| Some((measure, round, round.to_bare.as_ref().ok()?)));
+    let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
+    let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
+    let style = Style::of(material.study, material.study.measure(measure.measure));
+    let shown = |row: &ControlRow| {
+        let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
+        let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
+        format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
+    };
+    let them = if material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1) {
+        "it"
+    } else {
+        "them"
+    };
+    let mut table = Table::new(&[
+        "Product".to_owned(),
+        "Difference to bare without".to_owned(),
+        format!("Difference to bare with {them} put back"),
+    ]);
+    for row in &now.rows {
+        let Some(other) = then.rows.iter().find(|other| other.treatment == row.treatment) else { continue };
+        let (one, two) = (shown(row), shown(other));
+        if one != two {
+            let name = names::treatment(material.study, row.treatment);
+            table.row(vec![Figure::from(name), Figure::from(one), Figure::from(two)]);
+        }
+    }
+    let round = names::round(material.study, now_at.round);
+    part.say(match table.rows.len() {
+        0 => format!("The differences at {round} are the same with {them} put back."),
+        n if n == now.rows.len() => format!("What {round} would show with {them} put back:"),
+        n => format!(
+            "What {round} would show with {them} put back; the other {} of the table are the same:",
+            count(now.rows.len() - n, "row")
+        ),
+    });
+    part.table(table);
+}
+
+fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(out.measure));
+    let at = material.analysis.measure(out.measure).and_then(|measure| {
+        let series = measure.sections.iter().find(|series| series.section == out.section)?;
+        series.at.iter().find(|at| at.round == out.round)
+    });
+    let mean = |numbers: Option<&crate::analysis::SectionNumbers>| {
+        numbers
+            .and_then(|numbers| numbers.level.ok())
+            .map_or_else(Figure::none, |level| style.value(level.mean))
+    };
+    vec![
+        Figure::from(names::measure(study, out.measure)),
+        Figure::from(names::section(study, out.section)),
+        Figure::from(names::round(study, out.round)),
+        out.reading.map_or_else(Figure::none, |n| Figure::from(n.to_string())),
+        left_out_value(material, out).map_or_else(Figure::none, |value| Figure {
+            raw: Some(value),
+            text: numbers::with_unit(&crate::units::decimal(value), style.unit),
+        }),
+        Figure::from(out.because.as_str()),
+        mean(at.map(|at| &at.numbers)),
+        mean(at.and_then(|at| at.with_left_out.as_ref())),
+    ]
+}
+
+// A statement may name the number of the reading only; its value is that of the file.
+fn left_out_value(material: &Material<'_>, out: &LeaveOut) -> Option<f64> {
+    let from_file = || {
+        let cell = material.readings.cell(out.section, out.round, out.measure)?;
+        let mut readings = material.readings.of(cell).filter(|reading| reading.left_out.is_some());
+        readings.find(|reading| out.reading.is_none_or(|number| number == reading.number))?.value.number()
+    };
+    out.value.or_else(from_file)
+}

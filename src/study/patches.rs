@@ -1,0 +1,75 @@
+//! Patches in each specimen, and the cycle of marking and cleaning that they go through.
+
+use super::{MeasureId, RoundId, SectionId, SpentRule, Step, Study, SupplyId};
+use crate::text::Span;
+use crate::units::{Length, Quantity};
+
+/// Patches drawn in each specimen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Patches {
+    /// Width and height of a patch.
+    pub size: (Quantity<Length>, Quantity<Length>),
+    /// Names of the drawn patches, `a1` and so on, each with the words that stand there.
+    pub drawn: Vec<(String, String)>,
+    /// Reasons why something is never used on a product, as sentences.
+    pub never: Vec<String>,
+    /// Place of the head.
+    pub span: Span,
+}
+
+/// What treats a patch in each cycle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Treated {
+    /// The marker.
+    pub marker: SupplyId,
+    /// What it is cleaned with.
+    pub cleaner: SupplyId,
+}
+
+/// The cycle: steps that are done again and again, each time with a round of readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cycle {
+    /// How often at most.
+    pub most: u32,
+    /// Its steps in order; marking and cleaning once for each marker and cleaner.
+    pub steps: Vec<Step>,
+    /// When a patch is marked and read no more.
+    pub stop: Option<Stop>,
+    /// Its rounds, `cycle 1` and so on.
+    pub rounds: Vec<RoundId>,
+    /// Place of the head.
+    pub span: Span,
+    /// True where a line of it could not be taken.
+    pub broken: bool,
+}
+
+/// When a patch is stopped.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stop {
+    /// The measure as the study names it, before it is told apart by patches.
+    pub measure: MeasureId,
+    /// From which value on; a limit of a section's own reference is no rule for a patch.
+    pub rule: SpentRule,
+}
+
+impl Study {
+    /// The measure that a row or a line means on a section: on a patch, that of its marker and cleaner.
+    pub fn measure_at(&self, measure: MeasureId, section: SectionId) -> MeasureId {
+        let home = self.section(section).specimen;
+        if home.is_none() || self.measure(measure).home == home {
+            return measure;
+        }
+        let mut own = self.measures_with_ids().filter(|(_, one)| one.of == Some(measure) && one.home == home);
+        own.next().map_or(measure, |(id, _)| id)
+    }
+
+    /// The steps of the cycle, if there is one.
+    pub fn cycle_steps(&self) -> impl Iterator<Item = &Step> {
+        self.cycle.iter().flat_map(|cycle| &cycle.steps)
+    }
+
+    /// Which cycle a round is, from 1.
+    pub fn cycle_of(&self, round: RoundId) -> Option<usize> {
+        self.cycle.as_ref()?.rounds.iter().position(|known| *known == round).map(|at| at + 1)
+    }
+}
