@@ -16,7 +16,6 @@ fn reads(measure: usize) -> Step {
         dwell: None,
         rinse: false,
         tool: None,
-        grit: None,
         times: 1,
         fresh_cloth: false,
         wait: None,
