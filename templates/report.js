@@ -15,8 +15,7 @@ for (const turn of document.querySelectorAll(".turn")) {
   };
   range.addEventListener("input", show);
   turn.prepend(label);
-  turn.hidden = false;
-  turn.previousElementSibling.classList.add("turned");
+  document.querySelector(".turn-many").classList.add("turned");
   show();
 }
 const number = (text) => {

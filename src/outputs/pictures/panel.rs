@@ -47,7 +47,8 @@ fn size(chart: &PanelChart) -> (f64, f64, f64, f64) {
     (0.0, 0.0, WIDTH, rows * (HEAD + small(chart).1 + GAP) + FOOT)
 }
 
-/// Both drawings; which one shows is a matter of the page's script and of paper.
+/// Both drawings. The large one shows the last round; where scripts run, a slider turns it through all of
+/// them, and the small ones are not needed. Paper has the small ones.
 pub(crate) fn draw(chart: &PanelChart, title: &str) -> String {
     let many = frame::inline(title, size(chart), |xml| draw_small(chart, xml));
     if chart.rounds.len() < 2 {
@@ -58,8 +59,8 @@ pub(crate) fn draw(chart: &PanelChart, title: &str) -> String {
         xml.markup(&many);
     });
     let last = chart.rounds.len() - 1;
-    let hidden: Attributes<'_> = &[("class", &"turn"), ("hidden", &"hidden"), ("data-turn", &last)];
-    xml.element("div", hidden, |xml| {
+    let turned: Attributes<'_> = &[("class", &"turn"), ("data-turn", &last)];
+    xml.element("div", turned, |xml| {
         xml.markup(&frame::inline(title, large_size(chart), |xml| draw_large(chart, xml)));
     });
     xml.finish()

@@ -261,7 +261,7 @@ impl<'a> OverTimeOf<'a> {
             "Product",
             ">Half of the way after, months",
             ">95 % interval",
-            &format!(">Floor, {} (extrapolated)", self.style.unit),
+            &format!(">Floor, {}", self.style.unit),
             ">95 % interval",
         ]);
         let span = |interval: Interval, text: &dyn Fn(f64) -> String| {
