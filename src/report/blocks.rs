@@ -136,7 +136,7 @@ pub struct Picture {
 #[serde(tag = "drawing", rename_all = "lowercase")]
 pub enum Drawing {
     /// The map.
-    Map(MapView),
+    Map(Box<MapView>),
     /// Change over time.
     Change(ChangeChart),
     /// Points and intervals.

@@ -138,7 +138,7 @@ fn racks(study: &Study) -> Vec<(String, (f64, f64))> {
         study.grids.iter().filter_map(|grid| Some((grid, &study.sites.get(grid.site?.index())?.value)));
     let corner = |grid: &Grid| {
         let own = study.sections.iter().filter(|section| section.site == grid.site);
-        let corners = own.filter_map(|section| section.outline.as_ref()).map(|outline| outline.bounds());
+        let corners = own.filter_map(|section| section.outline.as_ref()).map(Outline::bounds);
         corners.map(|(left, top, ..)| (left, top)).reduce(|a, b| (a.0.min(b.0), a.1.min(b.1)))
     };
     named.filter_map(|(grid, name)| Some((name.clone(), corner(grid)?))).collect()

@@ -92,7 +92,7 @@ fn map_part(material: &Material<'_>) -> Part {
         address: "map.svg".to_owned(),
         title: format!("{}.", view.title),
         note: map_note(material.study),
-        drawing: Drawing::Map(view),
+        drawing: Drawing::Map(Box::new(view)),
     });
     let reasons = material.study.surface.avoid.iter().chain(&material.study.surface.curved);
     let reasons = reasons.filter_map(|area| Some((area.name.value.as_str(), area.because.as_deref()?)));

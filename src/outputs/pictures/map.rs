@@ -8,6 +8,8 @@ use crate::report::{AreaView, Kind, MapView, SectionView, Shape, round_length};
 const SMALL: f64 = 2.0;
 /// From one line of notes to the next, in units.
 const LEADING: f64 = 2.8;
+/// A section that is so many times as wide as it is high has its writing on one line.
+const FLAT: f64 = 2.6;
 
 /// Left, top, width and height of the whole drawing in mm.
 pub(crate) fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
@@ -126,6 +128,9 @@ fn draw_section(xml: &mut Xml, section: &SectionView, look: Look<'_>, u: f64) {
 // The code takes a third of the height, the product a fifth, less where the section is narrow.
 fn label_section(xml: &mut Xml, section: &SectionView) {
     let (x, y, width, height) = room(&section.outline);
+    if width > FLAT * height {
+        return label_flat(xml, section, (x, y), (width, height));
+    }
     let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
     let one = 0.88 * width / text_width(&section.label).max(0.5);
     let lines = if one < 0.2 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
@@ -137,6 +142,22 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
     for (at, line) in lines.iter().enumerate() {
         let below = first + 1.25 * small * (at as f64 + 1.0) + 0.1 * code;
         centred(xml, "name halo", (x, below), small, &cut(line, 0.96 * width / small));
+    }
+}
+
+// On a board the name stands beside the code, since both below each other would be too small to read.
+fn label_flat(xml: &mut Xml, section: &SectionView, (x, y): (f64, f64), (width, height): (f64, f64)) {
+    let (beside, rest) = (0.2 * width, 0.74 * width);
+    let code = (0.5 * height).min(0.9 * beside / text_width(&section.code).max(0.5));
+    let one = rest / text_width(&section.label).max(0.5);
+    let lines = if one < 0.36 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
+    let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
+    let small = (rest / longest).min(0.36 * height);
+    centred(xml, "code halo", (x - width / 2.0 + 0.13 * width, y + 0.35 * code), code, &section.code);
+    let first = y - 0.55 * small * (lines.len() as f64 - 1.0) + 0.35 * small;
+    for (at, line) in lines.iter().enumerate() {
+        let below = first + 1.1 * small * at as f64;
+        centred(xml, "name halo", (x + 0.11 * width, below), small, &cut(line, 0.76 * width / small));
     }
 }
 

@@ -336,14 +336,14 @@ impl<'t> Resolver<'t> {
 
     fn group_members(&mut self, block: &Block, head: &Statement) -> Vec<(SectionId, Located<String>)> {
         let site = match head.clause("home").and_then(Args::name) {
-            Some(name) => match self.site_id(name.value) {
-                Some(site) => Some(site),
-                None => {
+            Some(name) => {
+                let Some(site) = self.site_id(name.value) else {
                     let known: Vec<String> = self.study.sites.iter().map(|site| site.value.clone()).collect();
                     self.undefined("map", name, &known);
                     return Vec::new();
-                }
-            },
+                };
+                Some(site)
+            }
             None if self.study.grids.len() > 1 => {
                 let sites: Vec<String> =
                     self.study.sites.iter().map(|site| format!("`{}`", site.value)).collect();

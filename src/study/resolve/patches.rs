@@ -13,7 +13,7 @@ use crate::units::{Length, Quantity, Range, Time};
 /// How many cycles there can be; a larger number is a slip. A bound of this program, no rule of the trade.
 const MOST_CYCLES: u32 = 200;
 
-impl<'t> Resolver<'t> {
+impl Resolver<'_> {
     /// A set for each word that is drawn, so that measures can be read on it.
     pub(super) fn patch_sets(&mut self) {
         let Some(block) = self.block(BlockKind::Patches) else { return };
@@ -55,9 +55,9 @@ impl<'t> Resolver<'t> {
             resolver.one::<Length>(written)
         };
         let gap = length(self, "gap").map_or(0.0, Quantity::mm);
-        let corner = head.clause("place").map(|place| place.quantities()).unwrap_or_default();
+        let corner = head.clause("place").map(Args::quantities).unwrap_or_default();
         let corner: Vec<f64> =
-            corner.into_iter().filter_map(|edge| self.one::<Length>(edge)).map(Quantity::mm).collect();
+            corner.into_iter().filter_map(|edge| self.one(edge)).map(Quantity::mm).collect();
         let corner =
             Point { x: corner.first().copied().unwrap_or(0.0), y: corner.get(1).copied().unwrap_or(0.0) };
         let drawn = drawn(block);
