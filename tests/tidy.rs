@@ -290,6 +290,21 @@ fn no_page_asks_for_another_file() {
     none(&wrong);
 }
 
+/// A sentence that is put together from parts says nothing twice in a row: a part may bring words that another has.
+#[test]
+fn no_report_says_the_same_words_twice_in_a_row() {
+    let mut wrong = Vec::new();
+    for (path, text) in files("tests/golden", &["report.md"]) {
+        for line in text.lines().filter(|line| !line.starts_with('|')) {
+            let words: Vec<&str> =
+                line.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+            let twice = words.windows(6).find(|six| six[..3] == six[3..]);
+            wrong.extend(twice.map(|six| format!("{path}: {}", six.join(" "))));
+        }
+    }
+    none(&wrong);
+}
+
 /// A table that is searched and never walked through has no order that could reach a page.
 #[test]
 fn tables_without_an_order_are_only_searched() {

@@ -27,7 +27,7 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
     part.say(format!(
         "Adjusted for the baseline, as the study asks: within treatments, a section that began 1 {unit} higher changed by \
          {slope} {unit} more{interval}, over {sections}. All means are taken to a baseline of {base}, the mean of these \
-         sections; the {bare} began at {bare_base}. Intervals hold together at 95 %, on {df} degrees of freedom. The \
+         sections; the {bare} began at {bare_base}. Intervals hold together at 95 %, on {df}. The \
          answer of this report stays with the differences without it; where the two disagree, the start matters.",
         unit = style.unit,
         slope = numbers::signed(table.slope, 2),
@@ -78,7 +78,7 @@ fn not_adjusted(why: NotAdjusted) -> String {
         NotAdjusted::NoBaseline => "no round named baseline, before this one, reads the measure".to_owned(),
         NotAdjusted::NoTable => "there are no bare sections, or nothing besides them, to compare".to_owned(),
         NotAdjusted::FewDegrees(left) => {
-            format!("the adjustment would leave {} degrees of freedom, and needs 3", numbers::degrees(left))
+            format!("the adjustment would leave {}, and needs 3", numbers::degrees(left))
         }
         NotAdjusted::TooFarApart => {
             "treatments began so much farther apart than sections treated alike that the adjustment would be an \

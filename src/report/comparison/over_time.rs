@@ -138,7 +138,7 @@ impl<'a> OverTimeOf<'a> {
             {
                 format!(
                     "Each interval is a 95 % t interval for that row by itself, on the spread of the rates between \
-                     sections treated alike: {} {} a month, {} degrees of freedom.",
+                     sections treated alike: {} {} a month, {}.",
                     numbers::fixed(spread.sd, self.style.decimals + 2),
                     self.style.unit,
                     numbers::degrees(spread.df)

@@ -49,7 +49,7 @@ fn tests(table: &RatingTable, looks: usize) -> String {
             "by the chi-square distribution".to_owned()
         };
         sentences.push(format!(
-            "All treatments together: H = {} on {} degrees of freedom, p {} (Kruskal and Wallis, {how}).",
+            "All treatments together: H = {} on {}, p {} (Kruskal and Wallis, {how}).",
             numbers::fixed(all.h, 2),
             numbers::degrees(all.df),
             numbers::probability(all.p.p)
