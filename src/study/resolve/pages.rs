@@ -525,6 +525,18 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "hours-of-what",
+        [
+            "Hours above a temperature are asked for, and nothing says of what.",
+            "A panel in the sun is far warmer than the air; which of the two is counted must be said.",
+            "Write `hours air above 30 degC` or `hours surface above 40 degC`.",
+        ],
+        [
+            "climate \"climate.csv\"\n    hours panel above 30 degC\n",
+            "climate \"climate.csv\"\n    hours surface above 30 degC\n",
+        ],
+    ),
+    page(
         "tape-off-after-what",
         [
             "The tape comes off after something that is no coat.",
