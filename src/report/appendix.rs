@@ -79,7 +79,7 @@ fn inputs(material: &Material<'_>) -> Part {
     let later = material.readings.later();
     let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));
     if later + material.study.passed_over > 0 {
-        part.say(format!("Passed over, since they are of later days: {rows} of the files, {records} of what was done or happened."));
+        part.say(format!("Passed over, since they are of later days: {rows} of its files, {records} of what was done or happened."));
     }
     part
 }

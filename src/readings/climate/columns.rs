@@ -165,20 +165,15 @@ fn rename(declared: &ClimateFile, headings: &mut [Heading], findings: &mut Vec<F
             continue;
         };
         let called = told.heading.value.trim().to_lowercase();
-        match headings.iter_mut().find(|one| one.text.to_lowercase() == called) {
-            Some(heading) => {
-                heading.column = Some(column);
-                heading.unit = told.unit.clone().or(heading.unit.take());
-            }
-            None => {
-                let message =
-                    format!("`{}` has no column `{}`", declared.name.value, shown(&told.heading.value));
-                let have: Vec<String> =
-                    headings.iter().map(|one| format!("`{}`", shown(&one.text))).collect();
-                let finding = Finding::error("column-missing", told.heading.span, message);
-                findings.push(finding.help(format!("its columns are {}", list(&have, "and"))).binding());
-            }
+        if let Some(heading) = headings.iter_mut().find(|one| one.text.to_lowercase() == called) {
+            heading.column = Some(column);
+            heading.unit = told.unit.clone().or(heading.unit.take());
+            continue;
         }
+        let message = format!("`{}` has no column `{}`", declared.name.value, shown(&told.heading.value));
+        let have: Vec<String> = headings.iter().map(|one| format!("`{}`", shown(&one.text))).collect();
+        let finding = Finding::error("column-missing", told.heading.span, message);
+        findings.push(finding.help(format!("its columns are {}", list(&have, "and"))).binding());
     }
 }
 
@@ -223,8 +218,7 @@ fn scale(part: ClimatePart, heading: &Heading) -> Result<(ClimatePart, Scale), B
     let found = written.and_then(unit);
     let percent = |unit: UnitRef| matches!(unit.dimension, Dimension::Humidity | Dimension::PercentOfWhat);
     match (part, written, found) {
-        (ClimatePart::Humidity, None, _) => return Ok((part, Scale::Percent)),
-        (ClimatePart::Humidity, Some("%RH" | "%rh"), _) => return Ok((part, Scale::Percent)),
+        (ClimatePart::Humidity, None | Some("%RH" | "%rh"), _) => return Ok((part, Scale::Percent)),
         (ClimatePart::Humidity, _, Some(unit)) if percent(unit) => return Ok((part, Scale::Percent)),
         (ClimatePart::Wet, None | Some("0/1"), _) => return Ok((part, Scale::YesNo)),
         _ => {}

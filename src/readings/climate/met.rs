@@ -4,6 +4,7 @@ use super::conditions::Conditions;
 use super::model::Climate;
 use crate::study::{Done, DoneWhat, ProductId, SectionId, Study};
 use crate::text::Span;
+use crate::units::{Quantity, Temperature};
 use jiff::civil::DateTime;
 
 /// The hour of one coat, or of the start of the application where no coat has a record.
@@ -53,9 +54,9 @@ fn recorded(study: &Study, climates: &[Climate], done: &Done) -> Option<CoatHour
         section: done.section,
         at,
         recorded: Conditions {
-            air_deg_c: done.at.map(|air| air.deg_c()),
+            air_deg_c: done.at.map(Quantity::<Temperature>::deg_c),
             humidity_percent: done.humidity.map(|humidity| humidity.any().base()),
-            surface_deg_c: done.surface.map(|surface| surface.deg_c()),
+            surface_deg_c: done.surface.map(Quantity::<Temperature>::deg_c),
         },
         in_file: at.and_then(|at| conditions(study, climates, at, done.section)),
         span: done.span,

@@ -93,7 +93,7 @@ impl<'a> Reader<'a, '_> {
         let step_s = declared_s.or_else(|| usual_step(&single)).unwrap_or(0.0);
         let starts: Vec<DateTime> = single.iter().map(|raw| raw.row.at).collect();
         let next = |at: usize| starts.get(at + 1).map(|&next| seconds_between(starts[at], next));
-        let rows = single.into_iter().enumerate().map(|(at, raw)| self.spanned(raw, span(next(at), step_s)));
+        let rows = single.into_iter().enumerate().map(|(at, raw)| self.spanned(&raw, span(next(at), step_s)));
         (rows.collect(), step_s)
     }
 
@@ -215,7 +215,7 @@ impl<'a> Reader<'a, '_> {
     }
 
     /// The row with the time that it stands for, and what follows from that.
-    fn spanned(&mut self, raw: Raw, span_s: f64) -> ClimateRow {
+    fn spanned(&mut self, raw: &Raw, span_s: f64) -> ClimateRow {
         let mut row = ClimateRow { span_s, ..raw.row };
         row.wet_s = raw.wet_all.map_or(row.wet_s, |all| Some(if all { span_s } else { 0.0 }));
         row.sun_j_per_m2 = raw.irradiance.map_or(row.sun_j_per_m2, |watts| Some(watts * span_s));
