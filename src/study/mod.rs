@@ -22,7 +22,7 @@ pub use resolve::{PAGES, resolve};
 pub use things::{
     Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
     Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, StatedLabel, Supply,
+    SpentRule, StatedLabel, Supply, Tile,
 };
 
 use crate::text::{Located, Span};

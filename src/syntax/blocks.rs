@@ -121,7 +121,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("foot", Rule::s_spot),
             ("two", Rule::s_two),
             ("spread", Rule::s_qty),
-            ("tile", Rule::s_qty),
+            ("tile", Rule::s_tile),
             ("certified", Rule::s_certified),
             ("destroys", Rule::s_destroys),
             ("marks", Rule::s_spots),

@@ -537,6 +537,18 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "tile-of-no-gloss",
+        [
+            "A tile is declared by its index of refraction, and its gauge reads no gloss at 20, 60 or 85 deg.",
+            "The gloss of smooth glass follows from its index at the angle of the gauge; of another measure it says nothing.",
+            "Write what a true gauge reads on the tile, as `tile 94.6 GU`.",
+        ],
+        [
+            "gauge film-pen\n    reads film\n    spot  12 mm across\n    tile  n 1.567\n",
+            "gauge glossy\n    reads gloss-20\n    spot  10 x 10 mm\n    tile  n 1.567\n",
+        ],
+    ),
+    page(
         "tape-off-after-what",
         [
             "The tape comes off after something that is no coat.",
