@@ -45,7 +45,7 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
         "Supply" | "Mix" | "Tool" | "Time" => fact.text,
         "Times" => format!("{} times", fact.text),
-        "Places" => format!("at {} places", fact.text),
+        "Places" => format!("at {}", fact.text),
         "Cloth" => "a fresh cloth each time".to_owned(),
         "Rinse" => "rinse".to_owned(),
         label => format!("{} {}", label.to_lowercase(), fact.text),
@@ -260,8 +260,8 @@ fn cycles(study: &Study) -> Option<Part> {
     }
     if let Some(stop) = stop_words(study, cycle) {
         part.say(format!(
-            "{stop} The mean of a later cycle is then over the patches that were still in the test, and looks better \
-             than all of them would."
+            "{stop} At a later cycle it counts with the value at which it was stopped; going on would have left it as \
+             bad or worse."
         ));
     }
     Some(part)

@@ -238,6 +238,7 @@ fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_
 fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
     let study = material.study;
     let mut items = Vec::new();
+    let mut any_stopped = false;
     for (place, round) in read_rounds(measure) {
         let at = measure.groups.iter().filter_map(|group| group.at.get(place));
         let lacking = at
@@ -245,6 +246,25 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
             .filter(|(_, why)| !matches!(why, crate::analysis::Missing::NotPlanned));
         // Each reason once, in the order in which it is first met.
         let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
+        let (stopped, lacking): (Vec<_>, Vec<_>) =
+            lacking.partition(|(_, why)| matches!(why, crate::analysis::Missing::Stopped));
+        if !stopped.is_empty() {
+            let names: Vec<&str> =
+                stopped.iter().map(|&&(section, _)| names::section(study, section)).collect();
+            if !any_stopped {
+                items.push(
+                    "A patch that was stopped counts on with the value at which it was stopped; going on would have left it \
+                     as bad or worse."
+                        .to_owned(),
+                );
+                any_stopped = true;
+            }
+            items.push(format!(
+                "At {} counted as when they were stopped: {}.",
+                names::round(study, round.round),
+                crate::diag::list(&names, "and")
+            ));
+        }
         for &(section, why) in lacking {
             let (name, why) = (names::section(study, section), names::missing(why));
             match reasons.iter_mut().find(|(known, _)| *known == why) {
