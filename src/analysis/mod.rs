@@ -34,10 +34,10 @@ pub use model::{
     ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half,
     Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
     NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, PairRow, PairTable, PanelAnalysis,
-    PanelMeasure, PanelTrend, People, ProductCost, Question, RatingRow, RatingTable, Removed, Restored, Role,
-    RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers,
-    SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength, TileAt, Trend,
-    Uncertain, Uncertainty, Unsaid, Word,
+    PanelMeasure, PanelTrend, People, PlaceLevel, ProductCost, Question, RatingRow, RatingTable, Removed,
+    Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean,
+    SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength,
+    TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;

@@ -23,6 +23,7 @@ mod rated;
 mod record;
 mod safety;
 mod sheet;
+mod spread;
 mod table;
 mod told;
 
@@ -30,8 +31,8 @@ pub use answer::{AnswerView, answer};
 pub use appendix::READINGS;
 pub use blocks::{Block, Drawing, Part, Picture, Table};
 pub use charts::{
-    ChangeChart, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound, Series, SpentChart,
-    SpentRow,
+    ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
+    RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
 };
 pub use checklist::{
     Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,

@@ -81,6 +81,8 @@ fn char_width(c: char) -> f64 {
         'i' | 'j' | 'l' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' => 0.28,
         'f' | 't' | 'r' | ' ' | '-' | '(' | ')' | '/' => 0.36,
         'm' | 'w' | 'M' | 'W' | '%' | '@' => 0.88,
+        '−' | '–' | '+' => 0.84,
+        '·' => 0.3,
         c if c.is_uppercase() => 0.68,
         c if c.is_ascii() => 0.56,
         'À'..='ɏ' => 0.58,
@@ -88,6 +90,9 @@ fn char_width(c: char) -> f64 {
         _ => 1.0,
     }
 }
+
+/// How much wider the letters of names are than usual ones.
+pub(crate) const BOLD: f64 = 1.15;
 
 /// A text cut to a width in em, with an ellipsis where it was cut.
 pub(crate) fn cut(text: &str, width: f64) -> String {

@@ -8,6 +8,9 @@ mod map;
 mod panel;
 mod plot;
 mod spent;
+mod removed;
+mod spread;
+mod trend;
 
 pub(crate) use frame::{Look, stand_alone};
 pub(crate) use hazard::{refer as hazard_reference, symbols as hazard_symbols};
@@ -29,15 +32,15 @@ pub(crate) fn figure(picture: &Picture) -> String {
                 frame::inline(&picture.title, map_size(view, look), |xml| draw_map(view, look, xml)),
             )
         }
-        Drawing::Change(chart) => (
-            "picture-change",
-            frame::inline(&picture.title, change::size(chart), |xml| change::draw(chart, xml)),
-        ),
+        Drawing::Change(chart) => ("picture-change", change::draw(chart)),
         Drawing::Intervals(chart) => (
             "picture-intervals",
             frame::inline(&picture.title, intervals::size(chart), |xml| intervals::draw(chart, xml)),
         ),
         Drawing::Panel(chart) => ("picture-panel", panel::draw(chart, &picture.title)),
+        Drawing::Spread(chart) => ("picture-spread", spread::draw(chart)),
+        Drawing::Removed(chart) => ("picture-removed", removed::draw(chart, &picture.title)),
+        Drawing::Trend(chart) => ("picture-trend", trend::draw(chart)),
         Drawing::Spent(chart) => (
             "picture-spent",
             frame::inline(&picture.title, spent::size(chart), |xml| spent::draw(chart, id, xml)),
@@ -46,10 +49,15 @@ pub(crate) fn figure(picture: &Picture) -> String {
     let mut xml = Xml::new();
     xml.element("figure", &[("id", &id), ("class", &class)], |xml| {
         xml.leaf("p", &[("class", &"title")], &picture.title);
-        // On a phone the picture scrolls in its box, which the keyboard must reach too.
+        // On a phone the picture scrolls in its box, which the keyboard must reach too; small ones stand in a column.
         let scrolls: Attributes<'_> =
             &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &"Picture")];
-        xml.element("div", scrolls, |xml| xml.markup(&drawing));
+        let attributes: Attributes<'_> = match picture.drawing {
+            Drawing::Change(_) => &[("class", &"cells")],
+            Drawing::Spread(_) | Drawing::Removed(_) | Drawing::Trend(_) => &[("class", &"cells halves")],
+            _ => scrolls,
+        };
+        xml.element("div", attributes, |xml| xml.markup(&drawing));
         if !notes.is_empty() {
             xml.leaf("figcaption", &[], &notes);
         }
