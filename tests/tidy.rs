@@ -38,7 +38,8 @@ fn files(folder: &str, ends: &[&str]) -> Vec<(String, String)> {
 
 /// The pages and settings that stand in no folder.
 fn at_the_root() -> impl Iterator<Item = (String, String)> {
-    let names = ["README.md", "DEVELOPERS.md", "Cargo.toml", "clippy.toml", "rustfmt.toml", "LICENSE"];
+    let names =
+        ["README.md", "DEVELOPERS.md", "Cargo.toml", "build.rs", "clippy.toml", "rustfmt.toml", "LICENSE"];
     names.into_iter().map(|name| (name.to_owned(), fs::read_to_string(root().join(name)).unwrap()))
 }
 

@@ -1,8 +1,8 @@
 //! Built-in reference data with a source on every entry: classes, pairs, statements, steps,
 //! measures, surfaces, safety lines, exposure limits, cautions of the work.
 //!
-//! Each table is a TOML file that is read when it is first asked for, so that a command pays only
-//! for what it uses. A broken table is empty instead of a panic, and [`Catalog::faults`] names it;
+//! Each table is a TOML file, which the build script turns into JSON. It is read when it is first asked
+//! for, so that a command pays only for what it uses. A broken table is empty instead of a panic, and [`Catalog::faults`] names it;
 //! a test proves that there are none.
 
 mod caution;
@@ -50,30 +50,25 @@ use step::StepFile;
 use surface::SurfaceFile;
 use table::Table;
 
+/// A table as the build script left it.
+macro_rules! table {
+    ($name:literal) => {
+        Table::new(concat!($name, ".toml"), include_str!(concat!(env!("OUT_DIR"), "/", $name, ".json")))
+    };
+}
+
 static BUILT_IN: Catalog = Catalog {
-    classes: Table::new(
-        "chemicals-*.toml",
-        concat!(
-            include_str!("data/chemicals-cleaners.toml"),
-            "\n",
-            include_str!("data/chemicals-abrasives-wipes.toml"),
-            "\n",
-            include_str!("data/chemicals-coatings.toml"),
-        ),
-    ),
-    pairs: Table::new("pairs.toml", include_str!("data/pairs.toml")),
-    statements: Table::new(
-        "statements*.toml",
-        concat!(include_str!("data/statements.toml"), "\n", include_str!("data/statements-more.toml")),
-    ),
-    steps: Table::new("steps.toml", include_str!("data/steps.toml")),
-    measures: Table::new("measures.toml", include_str!("data/measures.toml")),
-    surfaces: Table::new("surfaces.toml", include_str!("data/surfaces.toml")),
-    safety: Table::new("safety.toml", include_str!("data/safety.toml")),
-    isopropanol: Table::new("isopropanol.toml", include_str!("data/isopropanol.toml")),
-    exposure: Table::new("exposure.toml", include_str!("data/exposure.toml")),
-    cautions: Table::new("cautions.toml", include_str!("data/cautions.toml")),
-    grounds: Table::new("grounds.toml", include_str!("data/grounds.toml")),
+    classes: table!("chemicals"),
+    pairs: table!("pairs"),
+    statements: table!("statements"),
+    steps: table!("steps"),
+    measures: table!("measures"),
+    surfaces: table!("surfaces"),
+    safety: table!("safety"),
+    isopropanol: table!("isopropanol"),
+    exposure: table!("exposure"),
+    cautions: table!("cautions"),
+    grounds: table!("grounds"),
 };
 
 /// The built-in reference data.

@@ -31,6 +31,7 @@ pub(super) struct Table<T> {
 }
 
 impl<T: Deserialize<'static>> Table<T> {
+    /// `text` is JSON whose strings hold no escapes, so that they are borrowed and never copied.
     pub(super) const fn new(file: &'static str, text: &'static str) -> Self {
         Self { file, text, value: OnceLock::new() }
     }
@@ -47,7 +48,8 @@ impl<T: Deserialize<'static>> Table<T> {
 
     fn load(&self) -> &Result<T, Fault> {
         self.value.get_or_init(|| {
-            toml::from_str(self.text).map_err(|error| Fault { file: self.file, message: error.to_string() })
+            serde_json::from_str(self.text)
+                .map_err(|error| Fault { file: self.file, message: error.to_string() })
         })
     }
 }
@@ -59,14 +61,14 @@ mod tests {
 
     #[test]
     fn a_broken_table_is_a_fault_and_no_panic() {
-        let table: Table<SurfaceFile> = Table::new("broken.toml", "[[surface]]\nid = 3\n");
+        let table: Table<SurfaceFile> = Table::new("broken.toml", r#"{"surface": [{"id": 3}]}"#);
         assert!(table.get().is_none());
         assert_eq!(table.fault().expect("a fault").file, "broken.toml");
     }
 
     #[test]
     fn a_source_of_another_form_is_a_fault() {
-        let text = "[[surface]]\nid = 'x'\naliases = []\nfilm_gauge = 'none'\nstandard = ''\nsource = 'somebody said so'\nharmed_by = []\n";
+        let text = r#"{"surface": [{"id": "x", "aliases": [], "film_gauge": "none", "standard": "", "source": "somebody said so", "harmed_by": []}]}"#;
         let table: Table<SurfaceFile> = Table::new("x.toml", text);
         assert!(table.fault().expect("a fault").message.contains("not a source"));
     }

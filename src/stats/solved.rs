@@ -30,6 +30,15 @@ pub struct Solved {
 }
 
 impl Solved {
+    /// Takes over what another has met; what both have met is the same in either.
+    pub fn add(&mut self, other: Self) {
+        for family in other.known {
+            if self.known.iter().all(|known| known.key != family.key) {
+                self.known.push(family);
+            }
+        }
+    }
+
     /// The family of groups of `ns` values against `control` values, with the critical value that is
     /// exceeded with probability `alpha` on `df` degrees of freedom.
     ///

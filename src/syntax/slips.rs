@@ -46,6 +46,7 @@ impl<'a> Slip<'a> {
     pub(super) fn told(&self) -> Told {
         self.round()
             .or_else(|| self.log())
+            .or_else(|| self.corner())
             .or_else(|| self.price())
             .or_else(|| self.currency_first())
             .or_else(|| self.range())
@@ -91,6 +92,30 @@ impl<'a> Slip<'a> {
                 "end it with the amount that was bought, as `20.00 EUR for 500 ml`".into(),
             )
         })
+    }
+
+    /// Two numbers in place of two distances, as in `from x 185 y 125` or `from 185, 125`.
+    fn corner(&self) -> Told {
+        if !self.expects("v_edge") {
+            return None;
+        }
+        let from = self.before.rfind("from")? + "from".len();
+        let written = self.line.get(from..)?.split("size").next()?;
+        let mut words = written.split([' ', '\t', ',', ';', '=', ':']).filter(|word| !word.is_empty());
+        let numbers: Vec<&str> = words
+            .clone()
+            .map(|word| word.trim_end_matches(|c: char| c.is_ascii_alphabetic()))
+            .filter(|word| word.parse::<f64>().is_ok())
+            .collect();
+        let &[across, down] = numbers.as_slice() else { return None };
+        let side = if words.any(|word| word == "right") { "right" } else { "left" };
+        let top = if written.contains("bottom") { "bottom" } else { "top" };
+        let unit = ["cm", "in"].into_iter().find(|unit| written.contains(&format!("{across} {unit}")));
+        let unit = unit.unwrap_or("mm");
+        Some((
+            format!("`{}` does not fit here", self.found),
+            format!("say from which edges, as `from {side} {across} {unit}, {top} {down} {unit}`"),
+        ))
     }
 
     /// `EUR 20 for 500 ml`: an amount stands before its currency.

@@ -81,9 +81,9 @@ fn every_entry_has_a_source_that_can_be_cited() {
 #[test]
 fn every_data_file_says_what_it_is_for() {
     for text in [
-        include_str!("../../src/catalog/data/chemicals-cleaners.toml"),
-        include_str!("../../src/catalog/data/chemicals-abrasives-wipes.toml"),
-        include_str!("../../src/catalog/data/chemicals-coatings.toml"),
+        include_str!("../../src/catalog/data/chemicals-1-cleaners.toml"),
+        include_str!("../../src/catalog/data/chemicals-2-abrasives-wipes.toml"),
+        include_str!("../../src/catalog/data/chemicals-3-coatings.toml"),
         include_str!("../../src/catalog/data/pairs.toml"),
         include_str!("../../src/catalog/data/statements.toml"),
         include_str!("../../src/catalog/data/steps.toml"),

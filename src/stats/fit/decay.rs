@@ -76,7 +76,11 @@ pub fn to_floor(times: &[f64], values: &[f64], confidence: f64) -> Result<Decay,
         return Err(NoDecay::NoScatter);
     }
     let span = different[different.len() - 1] - different[0];
-    let start = start(times, values, span).ok_or(NoDecay::Straight)?;
+    let (step, start) = start(times, values, span).ok_or(NoDecay::Straight)?;
+    // Where the slowest fall that is tried serves best, a slower one serves better still: a straight line.
+    if step == *RATES.start() {
+        return Err(NoDecay::Straight);
+    }
     // A search that runs away does so from the end of the tried rates at which it began.
     let gap = different[1] - different[0];
     let runaway = if start[2] * gap > 3.0 { NoDecay::AtOnce } else { NoDecay::Straight };
@@ -84,17 +88,17 @@ pub fn to_floor(times: &[f64], values: &[f64], confidence: f64) -> Result<Decay,
     judged(fit, gap, confidence)
 }
 
-/// Floor, drop and rate of the best of the rates tried.
-fn start(times: &[f64], values: &[f64], span: f64) -> Option<[f64; 3]> {
+/// The best of the rates tried, by its place in [`RATES`], with floor, drop and rate.
+fn start(times: &[f64], values: &[f64], span: f64) -> Option<(i32, [f64; 3])> {
     let tried = RATES.filter_map(|step| {
         let rate = (f64::from(step) / 2.0).exp2() / span;
         let fading = times.iter().map(|time| (-rate * (time - times[0])).exp()).collect();
         let found = regress(&[vec![1.0; times.len()], fading], values)?;
         let shift = (rate * times[0]).exp();
         let squares: f64 = found.residuals.iter().map(|rest| rest * rest).sum();
-        Some((squares, [found.coefficients[0], found.coefficients[1] * shift, rate]))
+        Some((squares, step, [found.coefficients[0], found.coefficients[1] * shift, rate]))
     });
-    tried.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, start)| start)
+    tried.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, step, start)| (step, start))
 }
 
 fn judged(fit: Fit, gap: f64, confidence: f64) -> Result<Decay, NoDecay> {

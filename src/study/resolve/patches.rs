@@ -192,6 +192,8 @@ impl Resolver<'_> {
             }
             Some(most)
         });
+        // Nobody knows then which cycles there are, and a round that names one is no second mistake.
+        self.round_names_lost |= most.is_none();
         let mut cycle = Cycle {
             most: most.unwrap_or(0),
             steps: Vec::new(),

@@ -1,0 +1,50 @@
+//! Turns the tables of the catalog from TOML, which people edit, into JSON, which a command reads several times faster.
+//!
+//! What follows a hyphen in a file's name only tells the parts of one table apart, and their order: `statements.toml` and
+//! `statements-more.toml` are one. A file that is not TOML stops the build with its name and line. What the values mean
+//! is not known here.
+
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::path::{Path, PathBuf};
+use std::{env, fs};
+
+use toml::{Table, Value};
+
+const DATA: &str = "src/catalog/data";
+
+fn main() -> Result<(), Box<dyn Error>> {
+    println!("cargo::rerun-if-changed={DATA}");
+    let mut paths =
+        fs::read_dir(DATA)?.map(|entry| Ok(entry?.path())).collect::<Result<Vec<_>, Box<dyn Error>>>()?;
+    paths.sort();
+    let mut tables: BTreeMap<String, Table> = BTreeMap::new();
+    for path in paths.iter().filter(|path| path.extension().is_some_and(|end| end == "toml")) {
+        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+        let name = stem.split('-').next().unwrap_or_default();
+        add(tables.entry(name.to_owned()).or_default(), read(path)?, path)?;
+    }
+    let out = PathBuf::from(env::var("OUT_DIR")?);
+    for (name, table) in &tables {
+        fs::write(out.join(name).with_extension("json"), serde_json::to_string(table)?)?;
+    }
+    Ok(())
+}
+
+fn read(path: &Path) -> Result<Table, Box<dyn Error>> {
+    toml::from_str(&fs::read_to_string(path)?).map_err(|fault| format!("{}: {fault}", path.display()).into())
+}
+
+/// Entries of a further file come after those that are there; nothing that is there is replaced.
+fn add(table: &mut Table, more: Table, path: &Path) -> Result<(), Box<dyn Error>> {
+    for (key, value) in more {
+        match (table.get_mut(&key), value) {
+            (None, value) => drop(table.insert(key, value)),
+            (Some(Value::Array(entries)), Value::Array(more)) => entries.extend(more),
+            (Some(_), _) => {
+                return Err(format!("{}: `{key}` stands in another file too", path.display()).into());
+            }
+        }
+    }
+    Ok(())
+}
