@@ -17,5 +17,5 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let steps = view.groups.iter().flat_map(|group| &group.steps);
     let (symbols, signs) = signs(steps.filter_map(|step| step.card.as_ref()));
     let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "" }, body)
+    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

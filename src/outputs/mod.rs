@@ -8,6 +8,7 @@ mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
+mod photos_html;
 mod pictures;
 mod plan_txt;
 mod readings_csv;
@@ -55,12 +56,15 @@ pub static OUTPUTS: &[Output] = &[
     Output { file: files::FINDINGS, make: findings_json::make },
 ];
 
-/// Makes every output, or none.
+/// Makes every output, or none; the contact sheet with its photos where the study has any.
 ///
 /// # Errors
 /// A template that does not fit its view, which is a fault of the tool.
 pub fn build(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
-    OUTPUTS.iter().map(|output| make(output, material)).collect()
+    let mut made: Vec<Artifact> =
+        OUTPUTS.iter().map(|output| make(output, material)).collect::<Result<_, _>>()?;
+    made.extend(photos_html::make(material)?);
+    Ok(made)
 }
 
 /// Makes one output by its name; `None` where there is no output of that name.

@@ -313,6 +313,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         otherwise: None,
         planned: &[],
     },
+    alone("photos", BlockKind::Photos, Rule::s_titled),
     alone("done", BlockKind::Done, Rule::s_done),
     alone("log", BlockKind::Log, Rule::s_log),
     alone("allow", BlockKind::Allow, Rule::s_allow),

@@ -24,7 +24,7 @@ use tapeline::pipeline::{self, Day};
 
 /// Completes a piece of a study with the frame and checks it; the study text and its findings.
 fn findings(piece: &str) -> (String, Vec<Finding>) {
-    let Example { study, readings, date } = example(piece);
+    let Example { study, readings, date, .. } = example(piece);
     let readings: Vec<(String, Vec<u8>)> =
         readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
     let Ok(today) = date.parse() else { panic!("no day: {date}") };

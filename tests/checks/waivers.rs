@@ -12,7 +12,7 @@ use tapeline::text::FileId;
 
 /// Every finding of a piece, with its waivers applied once, however the pipeline wires them.
 fn waiving(piece: &str) -> Waiving {
-    let Example { study, readings, date } = example(piece);
+    let Example { study, readings, date, .. } = example(piece);
     let today: Date = date.parse().unwrap();
     let (tree, mut findings) = parse(&study);
     let (study, more) = resolve(&tree, Catalog::built_in(), None);
