@@ -33,11 +33,11 @@ pub use model::{
     CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver, DrawnFrom, Drift, End,
     ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half,
     Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
-    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, PairRow, PairTable, PanelAnalysis,
-    PanelMeasure, PanelTrend, People, PlaceLevel, ProductCost, Question, RatingRow, RatingTable, Removed,
-    Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean,
-    SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength,
-    TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, Word,
+    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable,
+    PanelAnalysis, PanelMeasure, PanelTrend, People, PlaceLevel, ProductCost, Question, RatingRow,
+    RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
+    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Split, Standing,
+    Strength, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;
@@ -80,7 +80,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         measure::beside(&context, frame, measure, shown.place)
     });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
-    let months_by = months_by(question, &measures);
+    let months_by = months_by(study, question, &measures);
     Analysis {
         as_of,
         applied: spent::applied(study),
@@ -160,9 +160,11 @@ fn adjust(
     looks
 }
 
-fn months_by(question: Option<Question>, measures: &[MeasureAnalysis]) -> Option<MeasureId> {
+/// The measure whose time to spent counts as months held: one that is read where the products of the price lie.
+fn months_by(study: &Study, question: Option<Question>, measures: &[MeasureAnalysis]) -> Option<MeasureId> {
     let asked = question.and_then(|question| measures.get(question.measure.index()));
-    let limited = |measure: &&MeasureAnalysis| measure.spent.is_some();
+    let on_panel = |id: MeasureId| study.measure(id).home.is_none();
+    let limited = |measure: &&MeasureAnalysis| measure.spent.is_some() && on_panel(measure.measure);
     asked.filter(limited).or(measures.iter().find(limited)).map(|measure| measure.measure)
 }
 
