@@ -6,7 +6,7 @@ use crate::checks;
 use crate::checks::waivers::{self, Waiving};
 use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs;
-pub use crate::outputs::{Artifact, Fault};
+pub use crate::outputs::{Artifact, Fault, is_photo};
 pub use crate::photos::PhotoFile;
 use crate::photos::{self, Photos};
 use crate::readings::{self, Readings};

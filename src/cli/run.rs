@@ -123,7 +123,7 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
 
 /// Names for the terminal: photos are counted.
 fn shown(names: &[&str]) -> Vec<String> {
-    let is_photo = |name: &str| name.ends_with(".jpg") || name.ends_with(".png");
+    let is_photo = |name: &str| name.contains('/') && pipeline::is_photo(name);
     let photos = names.iter().filter(|name| is_photo(name)).count();
     let others = names.iter().filter(|name| !is_photo(name)).map(|&name| name.to_owned());
     others.chain((photos > 0).then(|| count(photos, "photo"))).collect()

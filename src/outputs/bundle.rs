@@ -137,8 +137,7 @@ fn descriptor(material: &Material<'_>, view: &PackageView, files: &[Artifact]) -
 fn resource<'a>(at: usize, file: &'a Artifact, view: &'a PackageView) -> Resource<'a> {
     let table = file.name == super::files::READINGS.name;
     let page = |name: &str| name == super::files::INDEX.name;
-    let photo = media_type(&file.name.to_lowercase())
-        .is_some_and(|kind| kind.starts_with("image/") && !kind.contains("svg"));
+    let photo = is_photo(&file.name);
     let known = super::FILES.iter().chain([&super::files::PHOTOS]).find(|known| known.name == file.name);
     let description = match (known, file.name.as_str()) {
         (Some(_), name) if page(name) => "The answer, and what was built.",
@@ -168,6 +167,11 @@ fn plain_name(path: &str) -> String {
         _ => '-',
     };
     path.chars().map(plain).collect()
+}
+
+/// Whether a file is a photo, by the ending of its name.
+pub fn is_photo(path: &str) -> bool {
+    matches!(media_type(&path.to_lowercase()), Some("image/jpeg" | "image/png"))
 }
 
 fn media_type(path: &str) -> Option<&'static str> {

@@ -18,7 +18,7 @@ mod safety_cards_html;
 mod sheet;
 mod signs;
 
-pub use bundle::bundle;
+pub use bundle::{bundle, is_photo};
 pub use fault::Fault;
 pub use files::{FILES, File};
 pub use plan_txt::plan_text;

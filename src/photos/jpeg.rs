@@ -159,7 +159,7 @@ mod tests {
         let profile = segment(0xe2, b"ICC_PROFILE\0\x01\x01colours");
         let added = [
             segment(0xe0, b"JFIF\0\x01\x01\0\0\x01\0\x01\x01\x01abc"),
-            segment(0xe1, b"http://ns.adobe.com/xap/1.0/\0place"),
+            segment(0xe1, b"XMP packet with a place"),
             segment(0xed, b"Photoshop\0name"),
             segment(0xfe, b"serial number"),
             profile.clone(),

@@ -93,7 +93,7 @@ pub fn read(study: &Study, files: Option<&[PhotoFile]>, as_of: Option<Date>) -> 
             Ok(photo) => all.push(photo),
             Err(finding) => {
                 aside.push(file.name.clone());
-                findings.push(finding);
+                findings.push(*finding);
             }
         }
     }
@@ -106,24 +106,25 @@ pub fn read(study: &Study, files: Option<&[PhotoFile]>, as_of: Option<Date>) -> 
     (Photos { all, aside }, findings)
 }
 
-fn place(study: &Study, names: &Names, file: &PhotoFile, at: Span) -> Result<Photo, Finding> {
+fn place(study: &Study, names: &Names, file: &PhotoFile, at: Span) -> Result<Photo, Box<Finding>> {
+    let warn = |code: &'static str, message: String, help: String| {
+        Box::new(Finding::warning(code, at, message).help(help).about("photos"))
+    };
     let places = names.places(&file.name);
     let [(section, round)] = places.as_slice() else {
         let example = study.sections.first().zip(study.rounds.last());
         let example = example.map_or_else(String::new, |(section, round)| {
             format!("; name it by section and round, as `{} {}.jpg`", section.code, round.name.value)
         });
-        let what =
-            if places.is_empty() { "fits no section and round" } else { "fits several sections or rounds" };
-        return Err(Finding::warning("photo-not-placed", at, format!("`{}` {what}", file.name))
-            .help(format!("it is not shown{example}"))
-            .about("photos"));
+        let what = if places.is_empty() { "no section and round" } else { "several sections or rounds" };
+        let message = format!("`{}` fits {what}", file.name);
+        return Err(warn("photo-not-placed", message, format!("it is not shown{example}")));
     };
     let (kind, clean) = clean(&file.bytes);
     let clean = clean.ok_or_else(|| {
-        Finding::warning("photo-broken", at, format!("`{}` is no whole JPEG or PNG", file.name))
-            .help("copy it from the camera again, or save it as JPEG; it is not shown")
-            .about("photos")
+        let message = format!("`{}` is no whole JPEG or PNG", file.name);
+        let help = "copy it from the camera again, or save it as JPEG; it is not shown";
+        warn("photo-broken", message, help.to_owned())
     })?;
     Ok(Photo {
         name: file.name.clone(),

@@ -10,7 +10,7 @@ use tapeline::checks::example;
 use tapeline::pipeline::{self, Day};
 
 /// A grey picture of 4 x 3 pixels.
-const GREY: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\0\x04\0\0\0\x03\x08\0\0\0\0\x91\x9f\xf1\x1a\0\0\0\x10IDATx\x9cc\xac```b\x80\x11\0\x06\xcc\0~\xbdu2\xe2\0\0\0\0IEND\xaeB`\x82";
+const GREY: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\0\x04\0\0\0\x03\x08\0\0\0\0\x91\x9f\xf1\x1a\0\0\0\x10IDATx\x9cc\xac````b\x80\x11\0\x06\xcc\0~\xbdu2\xe2\0\0\0\0IEND\xaeB`\x82";
 
 fn page() -> Page {
     let study = example("photos \"photos\"\n").study;
