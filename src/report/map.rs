@@ -269,8 +269,9 @@ fn example(study: &Study) -> String {
             section.code.split(' ').next_back()?.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned();
         Some((section.code.split(' ').next_back()?.to_owned(), row, *place))
     };
-    let third = study.sections.iter().filter(|section| section.column == Some(2)).filter_map(named).last();
-    match third.or_else(|| study.sections.iter().filter_map(named).last()) {
+    let third =
+        study.sections.iter().filter(|section| section.column == Some(2)).filter_map(named).next_back();
+    match third.or_else(|| study.sections.iter().filter_map(named).next_back()) {
         Some((code, row, place)) => format!("Section {code} is row {row}, {place} place"),
         None => "Rows are lettered from the top, and places counted from the left".to_owned(),
     }

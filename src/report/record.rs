@@ -248,7 +248,9 @@ fn cycles(study: &Study) -> Option<Part> {
     }
     part.table(table);
     if let Some(patches) = &study.patches {
-        super::patches::picture(study).into_iter().for_each(|picture| part.picture(picture));
+        if let Some(picture) = super::patches::picture(study) {
+            part.picture(picture);
+        }
         part.list(patches.never.clone());
     }
     if let Some(stop) = stop_words(study, cycle) {

@@ -116,10 +116,12 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
-    let place = match study.is_on_racks() {
-        true => Entry::new("Where", "every specimen alike, the whole of it"),
-        false => Entry::new("Where", "the whole panel, every section alike"),
+    let place = if study.is_on_racks() {
+        "every specimen alike, the whole of it"
+    } else {
+        "the whole panel, every section alike"
     };
+    let place = Entry::new("Where", place);
     spoils.into_iter().chain((step.verb != Verb::Read).then_some(place)).collect()
 }
 
