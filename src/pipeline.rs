@@ -223,6 +223,11 @@ impl Edition<'_> {
         self.with_material(|material| outputs::bundle(material, self.outcome.day.as_of()))
     }
 
+    /// Every picture of the report as files to pass on, in three formats.
+    pub fn share(&self) -> Vec<Artifact> {
+        self.with_material(outputs::share)
+    }
+
     /// The empty sheets of rounds, two files for each: a table to fill in, and a page to write on.
     ///
     /// # Errors

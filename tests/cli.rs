@@ -8,6 +8,8 @@
 
 #[path = "cli/photos.rs"]
 mod photos;
+#[path = "cli/share.rs"]
+mod share;
 #[path = "cli/starter.rs"]
 mod starter_dates;
 

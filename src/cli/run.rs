@@ -45,6 +45,7 @@ fn run(command: Command) -> Result<u8> {
         }
         Command::Report { study, show, to } => write(&study, &show, &to, Wanted::Report),
         Command::Build { study, show, to } => write(&study, &show, &to, Wanted::All),
+        Command::Share { study, show, to } => write(&study, &show, &to, Wanted::Share),
         Command::Bundle { study, show, to } => write(&study, &show, &to, Wanted::Bundle),
     }
 }
@@ -85,6 +86,7 @@ fn quoted(file: &Path) -> String {
 enum Wanted<'a> {
     All,
     Bundle,
+    Share,
     Report,
     /// The papers for the panel, with the sheets of these rounds.
     Papers(&'a [String]),
@@ -104,6 +106,7 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     let artifacts = match wanted {
         Wanted::All => edition.build(None)?,
         Wanted::Bundle => edition.bundle()?,
+        Wanted::Share => edition.share(),
         Wanted::Report => edition.build(Some(pipeline::REPORT))?,
         Wanted::Papers(sheets) => papers(&outcome, &edition, to, sheets)?,
     };

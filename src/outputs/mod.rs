@@ -15,6 +15,7 @@ mod readings_csv;
 mod report_html;
 mod report_md;
 mod safety_cards_html;
+mod share;
 mod sheet;
 mod signs;
 
@@ -22,6 +23,7 @@ pub use bundle::{bundle, is_photo};
 pub use fault::Fault;
 pub use files::{FILES, File};
 pub use plan_txt::plan_text;
+pub use share::share;
 pub use sheet::sheet;
 
 use crate::report::Material;

@@ -438,3 +438,48 @@ fn every_panel_has_the_same_scale_and_says_what_it_shows() {
         page.contains("at month 6: products from −9.0 (Rue spray) to −2.0 (Bay spray), bare sections −12.0")
     );
 }
+
+/// Question, finding, sections, date and source stand in every file, in its size; colours are literal.
+#[test]
+fn pictures_to_pass_on_say_all_that_they_need() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let text = study(MAP, "")
+        .replace("    decide by", "    question    \"Which spray keeps its gloss?\"\n    decide by");
+    let outcome = sound(&text, &csv);
+    let files = outcome.edition().share();
+    assert!(files.len() > 12 && files.len() % 3 == 0, "{} files", files.len());
+    assert_eq!(files, outcome.edition().share());
+    for file in &files {
+        let svg = String::from_utf8(file.bytes.clone()).unwrap();
+        let name = &file.name;
+        let size = match name.trim_end_matches(".svg").rsplit_once('-').unwrap().1 {
+            "square" => r#"width="1080" height="1080""#,
+            "wide" => r#"width="1200" height="630""#,
+            "tall" => r#"width="1080" height="1350""#,
+            other => panic!("{other}"),
+        };
+        assert!(svg.contains(size), "{name}");
+        assert!(!svg.contains("var(") && !svg.contains("NaN"), "{name}");
+        // A line of text may break anywhere, so that words are asked for.
+        for words in ["Which spray", "as of 2026-01-10", "Four sprays on a locker lid", "section"] {
+            assert!(svg.contains(words), "{name} lacks {words}");
+        }
+    }
+    let names: Vec<&str> =
+        files.iter().map(|file| file.name.as_str()).filter(|name| name.ends_with("-wide.svg")).collect();
+    assert_eq!(
+        names,
+        [
+            "map-wide.svg",
+            "change-1-wide.svg",
+            "panel-wide.svg",
+            "against-bare-wide.svg",
+            "spent-1-wide.svg",
+            "trend-wide.svg",
+            "spread-wide.svg"
+        ]
+    );
+    let bare = files.iter().find(|file| file.name == "against-bare-square.svg").unwrap();
+    let bare = String::from_utf8_lossy(&bare.bytes);
+    assert!(bare.contains("<title>All 4 products differ from bare at month 6</title>"), "{bare}");
+}

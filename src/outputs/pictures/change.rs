@@ -1,9 +1,10 @@
 //! Change over time: a small panel for each treatment on one scale, its sections as thin lines, bare sections as a band.
 
-use super::frame::{BOLD, cut, inline, lines, text_width};
+use super::frame::{BOLD, Piece, cut, lines, text_width};
 use super::plot::{self, Axis, line, mark, mark_classes, text};
 use crate::markup::{Attributes, Xml};
 use crate::report::{ChangeChart, ChangePanel, Mark};
+use std::rc::Rc;
 
 const WIDTH: f64 = 136.0;
 const SIZE: f64 = 13.0;
@@ -143,12 +144,15 @@ impl<'a> Panels<'a> {
 }
 
 /// Every panel as a picture of its own, so that a narrow page has fewer beside each other.
-pub(super) fn draw(chart: &ChangeChart) -> String {
-    let panels = Panels::new(chart);
+pub(super) fn pieces(chart: &ChangeChart) -> Vec<Piece<'_>> {
+    let panels = Rc::new(Panels::new(chart));
     let (width, height) = panels.size();
-    let each = chart.panels.iter();
-    each.map(|panel| inline(&panel.alternative, (0.0, 0.0, width, height), |xml| panels.draw(panel, xml)))
-        .collect()
+    let piece = |panel| {
+        let panels = Rc::clone(&panels);
+        let draw = Box::new(move |xml: &mut Xml| panels.draw(panel, xml));
+        Piece { words: panel.alternative.clone(), size: (0.0, 0.0, width, height), draw }
+    };
+    chart.panels.iter().map(piece).collect()
 }
 
 fn classes(mark: Option<Mark>) -> (String, String) {

@@ -1,6 +1,5 @@
 //! Places before and after preparation: open before, full after, and what must be left.
 
-use super::frame::inline;
 use super::plot::{self, Axis, line, line_of, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{RemovedChart, RemovedRow};
@@ -11,12 +10,16 @@ const ROW: f64 = 16.0;
 const NAMES: f64 = 76.0;
 const TOP: f64 = 24.0;
 
-pub(super) fn draw(chart: &RemovedChart, title: &str) -> String {
-    let bottom = TOP + chart.rows.len() as f64 * ROW;
-    inline(title, (0.0, 0.0, WIDTH, bottom + 42.0), |xml| draw_rows(chart, bottom, xml))
+pub(super) fn size(chart: &RemovedChart) -> (f64, f64, f64, f64) {
+    (0.0, 0.0, WIDTH, bottom(chart) + 42.0)
 }
 
-fn draw_rows(chart: &RemovedChart, bottom: f64, xml: &mut Xml) {
+fn bottom(chart: &RemovedChart) -> f64 {
+    TOP + chart.rows.len() as f64 * ROW
+}
+
+pub(super) fn draw(chart: &RemovedChart, xml: &mut Xml) {
+    let bottom = bottom(chart);
     let of = |row: &RemovedRow| {
         let (low, high) = row.interval.unwrap_or((row.after, row.after));
         [row.before, row.after, low, high]

@@ -1,6 +1,6 @@
 //! Spread of readings: a row a section, a point a reading, around the mean of the section.
 
-use super::frame::{BOLD, cut, inline, text_width};
+use super::frame::{BOLD, Piece, cut, text_width};
 use super::plot::{self, Axis, line, mark, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{SpreadChart, SpreadRow};
@@ -16,24 +16,24 @@ const BEYOND: f64 = 44.0;
 const APART: f64 = 3.0;
 
 /// Rows in two columns, each a picture of its own, so that a narrow page has one below the other.
-pub(super) fn draw(chart: &SpreadChart) -> String {
+pub(super) fn pieces(chart: &SpreadChart) -> Vec<Piece<'_>> {
     let axis = axis(chart);
-    let parts = halves(&chart.rows);
-    let alternative = |rows: &[SpreadRow]| {
-        let codes: Vec<&str> = rows.iter().map(|row| row.code.as_str()).collect();
-        let readings: usize = rows.iter().map(|row| row.readings.len()).sum();
-        format!("{readings} readings on {}, each against the mean of its section", codes.join(", "))
+    let piece = |rows| {
+        let bottom = TOP + rows_high(rows);
+        let draw = Box::new(move |xml: &mut Xml| columns(chart, rows, axis, xml));
+        Piece { words: words(rows), size: (0.0, 0.0, WIDTH, bottom + 24.0), draw }
     };
-    parts
-        .into_iter()
-        .filter(|rows| !rows.is_empty())
-        .map(|rows| {
-            let bottom = TOP + rows.len() as f64 * ROW;
-            inline(&alternative(rows), (0.0, 0.0, WIDTH, bottom + 24.0), |xml| {
-                columns(chart, rows, axis, xml);
-            })
-        })
-        .collect()
+    halves(&chart.rows).into_iter().filter(|rows| !rows.is_empty()).map(piece).collect()
+}
+
+fn words(rows: &[SpreadRow]) -> String {
+    let codes: Vec<&str> = rows.iter().map(|row| row.code.as_str()).collect();
+    let readings: usize = rows.iter().map(|row| row.readings.len()).sum();
+    format!("{readings} readings on {}, each against the mean of its section", codes.join(", "))
+}
+
+fn rows_high(rows: &[SpreadRow]) -> f64 {
+    rows.len() as f64 * ROW
 }
 
 /// All sections of a treatment stay together.
@@ -66,7 +66,7 @@ fn holds(axis: Axis, value: f64) -> bool {
 }
 
 fn columns(chart: &SpreadChart, rows: &[SpreadRow], axis: Axis, xml: &mut Xml) {
-    let bottom = TOP + rows.len() as f64 * ROW;
+    let bottom = TOP + rows_high(rows);
     let ticks = axis.ticks();
     let wide = |tick: &f64| text_width(&plot::signed(*tick)) * SIZE + 6.0;
     let widest = ticks.iter().map(wide).fold(0.0, f64::max);

@@ -1,6 +1,6 @@
 //! Levels along the panel: a point a section, and the slope of the plane through all of them.
 
-use super::frame::{inline, text_width};
+use super::frame::{Piece, text_width};
 use super::plot::{self, Axis, line, line_of, text};
 use crate::markup::Xml;
 use crate::report::{TrendChart, TrendWay};
@@ -11,7 +11,7 @@ const TOP: f64 = 8.0;
 const BOTTOM: f64 = 74.0;
 
 /// Both directions on one scale of levels, each a picture of its own.
-pub(super) fn draw(chart: &TrendChart) -> String {
+pub(super) fn pieces<'a>(chart: &'a TrendChart) -> Vec<Piece<'a>> {
     let levels = chart
         .ways
         .iter()
@@ -19,10 +19,11 @@ pub(super) fn draw(chart: &TrendChart) -> String {
     let (low, high) =
         levels.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
     let y = Axis::coarse((low, high), (BOTTOM, TOP));
-    let one = |way: &TrendWay| {
-        inline(&way.words, (0.0, 0.0, WIDTH, BOTTOM + 24.0), |xml| draw_way(chart, way, y, xml))
+    let piece = |way: &'a TrendWay| {
+        let draw = Box::new(move |xml: &mut Xml| draw_way(chart, way, y, xml));
+        Piece { words: way.words.clone(), size: (0.0, 0.0, WIDTH, BOTTOM + 24.0), draw }
     };
-    chart.ways.iter().map(one).collect()
+    chart.ways.iter().map(piece).collect()
 }
 
 fn draw_way(chart: &TrendChart, way: &TrendWay, y: Axis, xml: &mut Xml) {
