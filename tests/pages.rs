@@ -6,10 +6,9 @@ use tapeline::diag::Finding;
 use tapeline::pipeline::{self, Day};
 
 fn findings(piece: &str) -> Vec<Finding> {
-    let example = example(piece);
-    let Example { study, date, .. } = &example;
+    let Example { study, files, date } = example(piece);
     let Ok(today) = date.parse() else { panic!("no day: {date}") };
-    pipeline::check("example.study", study, &example.files(), Day::Today(today)).findings
+    pipeline::check("example.study", &study, &files, Day::Today(today)).findings
 }
 
 fn told(findings: &[Finding]) -> String {

@@ -569,7 +569,7 @@ fn every_page_has_something_that_raises_it() {
     let codes = |piece: &str| -> BTreeSet<&'static str> {
         let example = example(piece);
         let day = example.date.parse().unwrap();
-        let outcome = pipeline::check("example.study", &example.study, &example.files(), Day::Today(day));
+        let outcome = pipeline::check("example.study", &example.study, &example.files, Day::Today(day));
         outcome.findings.into_iter().map(|finding| finding.code).collect()
     };
     let mut wrong = Vec::new();

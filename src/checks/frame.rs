@@ -5,10 +5,8 @@
 pub struct Example {
     /// The study text.
     pub study: String,
-    /// The readings file `readings.csv`, if the example has one.
-    pub readings: Option<String>,
-    /// Files of the folder `photos`, by their names, if the example has any.
-    pub photos: Vec<(String, String)>,
+    /// The files that the example has, as `readings.csv`, with their bytes.
+    pub files: Vec<(String, Vec<u8>)>,
     /// The day on which the example is looked at, as `2026-05-01`.
     pub date: String,
 }
@@ -23,24 +21,20 @@ const FRAME: &str = include_str!("frame.study");
 /// begins with `study` and has a `map` and `rounds` of its own is taken as it is.
 pub fn example(piece: &str) -> Example {
     let mut study = String::new();
-    let mut readings = None;
-    let mut photos: Vec<(String, String)> = Vec::new();
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut date = String::from("2026-03-01");
     for line in piece.lines() {
         if let Some(name) = line.strip_prefix("--- ") {
-            if let Some(day) = name.trim().strip_prefix("date ") {
-                day.trim().clone_into(&mut date);
-            } else if let Some(photo) = name.trim().strip_prefix("photos/") {
-                photos.push((photo.to_owned(), String::new()));
-            } else {
-                readings = Some(String::new());
+            match name.trim().strip_prefix("date ") {
+                Some(day) => day.trim().clone_into(&mut date),
+                None => files.push((name.trim().to_owned(), Vec::new())),
             }
             continue;
         }
-        let photo = photos.last_mut().map(|(_, text)| text);
-        let target = photo.or(readings.as_mut()).unwrap_or(&mut study);
-        target.push_str(line);
-        target.push('\n');
+        match files.last_mut() {
+            Some((_, bytes)) => bytes.extend_from_slice(format!("{line}\n").as_bytes()),
+            None => study.extend([line, "\n"]),
+        }
     }
     let own: Vec<&str> = study.lines().filter_map(head).collect();
     let mut whole = String::new();
@@ -52,18 +46,7 @@ pub fn example(piece: &str) -> Example {
         }
     }
     whole.push_str(study.strip_prefix("whole\n").unwrap_or(&study));
-    Example { study: whole, readings, photos, date }
-}
-
-impl Example {
-    /// Readings and photos under the names that the study gives them.
-    pub fn files(&self) -> Vec<(String, Vec<u8>)> {
-        let readings =
-            self.readings.iter().map(|text| ("readings.csv".to_owned(), text.clone().into_bytes()));
-        let photos =
-            self.photos.iter().map(|(name, text)| (format!("photos/{name}"), text.clone().into_bytes()));
-        readings.chain(photos).collect()
-    }
+    Example { study: whole, files, date }
 }
 
 /// What tells blocks apart: the first word, and the name where several blocks of a kind may stand.

@@ -144,7 +144,9 @@ fn resource<'a>(at: usize, file: &'a Artifact, view: &'a PackageView) -> Resourc
         (Some(known), _) => known.what,
         (None, _) if photo => "A photo without metadata of the camera.",
         (None, "dictionary.csv") => "What each column and each name in readings.csv means.",
-        (None, name) if media_type(name) == Some("text/csv") => "Readings as they were typed in, untouched.",
+        (None, name) if media_type(name) == Some("text/csv") => {
+            "Readings, or climate, as they were recorded, untouched."
+        }
         (None, _) => "The study, or an input of it, untouched.",
     };
     Resource {

@@ -28,6 +28,7 @@ mod sheet;
 mod spread;
 mod table;
 mod told;
+mod weather;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::READINGS;

@@ -447,7 +447,7 @@ fn pictures_to_pass_on_say_all_that_they_need() {
         .replace("    decide by", "    question    \"Which spray keeps its gloss?\"\n    decide by");
     let outcome = sound(&text, &csv);
     let files = outcome.edition().share();
-    assert!(files.len() > 12 && files.len() % 3 == 0, "{} files", files.len());
+    assert!(files.len() > 12 && files.len().is_multiple_of(3), "{} files", files.len());
     assert_eq!(files, outcome.edition().share());
     for file in &files {
         let svg = String::from_utf8(file.bytes.clone()).unwrap();

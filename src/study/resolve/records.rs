@@ -20,6 +20,11 @@ impl Resolver<'_> {
         }
         let photos = self.block(BlockKind::Photos).and_then(|block| block.head.as_ref());
         self.study.photos = photos.and_then(Args::text).map(|folder| folder.map(str::to_owned));
+        for block in self.blocks(BlockKind::Climate) {
+            if let Some(file) = self.climate_file(block) {
+                self.study.climate.push(file);
+            }
+        }
         for block in self.blocks(BlockKind::Log) {
             if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head))
                 && !self.is_later(entry.date.value)
