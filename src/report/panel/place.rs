@@ -111,7 +111,7 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     let day = names::round_day(study, material.readings, baseline);
     Some(Picture {
         address: "report.html#picture-trend".to_owned(),
-        title: trend_words(material, measure, trend),
+        title: names::capital(&trend_words(material, measure, trend)),
         note: format!(
             "Points: sections at {}; line: the plane. {}{}.",
             names::round(study, baseline),
