@@ -2,6 +2,7 @@
 
 use super::blocks::{Part, Table};
 use super::checklist::{facts, mix_text, section_list, stop_words, title};
+use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
 use super::names;
@@ -17,7 +18,7 @@ use crate::study::{
 use crate::text::FileId;
 use std::collections::BTreeSet;
 
-pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
+pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let study = material.study;
     let until_now = [
         cut_from(study),
@@ -31,7 +32,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let further = [
         Some(products(study)),
         incidents(study),
-        left_out::excluded(material),
+        left_out::excluded(material, ranking),
         waivers(material),
         notes(material),
     ];
