@@ -23,7 +23,9 @@ mod model;
 mod over_time;
 mod pairs;
 mod panel;
+mod pieces;
 mod ratings;
+mod sample;
 mod sections;
 mod spent;
 mod spent_together;
@@ -35,7 +37,7 @@ pub use model::{
     DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
     GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
     MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, PairRow,
-    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, ProductCost, Question, RatingRow,
+    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, ProductCost, Question, RatingRow,
     RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
     SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
     Split, Standing, Strength, StretchEnd, TileAt, Trend, Uncertain, Uncertainty, Unsaid, WetBy, Word,

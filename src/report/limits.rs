@@ -72,7 +72,7 @@ fn sections_line(study: &Study) -> Option<String> {
 }
 
 fn basis_lines(material: &Material<'_>) -> Vec<String> {
-    let Some((_, round)) = material.analysis.shown() else { return Vec::new() };
+    let Some((measure, round)) = material.analysis.shown() else { return Vec::new() };
     let basis: Option<&Basis> =
         round.to_bare.as_ref().ok().map(|t| &t.basis).or(round.lead.as_ref().ok().map(|t| &t.basis));
     let Some(basis) = basis else { return Vec::new() };
@@ -85,7 +85,10 @@ fn basis_lines(material: &Material<'_>) -> Vec<String> {
         );
     }
     if basis.strength != Strength::Full {
-        lines.push(format!("{}.", names::capital(names::strength(basis.strength))));
+        lines.push(format!(
+            "{}.",
+            names::capital(&names::strength(basis.strength, names::unit(material.study, measure.measure)))
+        ));
     }
     lines
 }

@@ -12,7 +12,8 @@ use crate::analysis::RoundState;
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
 use crate::study::{
-    Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
+    Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Unit,
+    Upkeep,
 };
 use crate::text::FileId;
 use std::collections::BTreeSet;
@@ -72,11 +73,21 @@ fn cut_from(study: &Study) -> Option<Part> {
             ]);
         }
         part.table(table);
-        part.say(format!(
-            "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
-             one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
-             its mean."
-        ));
+        part.say(match study.unit_on_panel() {
+            Unit::Piece(_) => format!(
+                "Specimens of one {name} are more alike than others, and every {name} carries one product only. The \
+                 comparisons take the {name} as their unit, by the mean of its specimens."
+            ),
+            Unit::Within(_) => format!(
+                "Specimens of one {name} are more alike than others, and every {name} carries every product equally often. \
+                 The comparisons are made within each {name}."
+            ),
+            Unit::Section => format!(
+                "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
+                 one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
+                 its mean."
+            ),
+        });
     }
     Some(part)
 }

@@ -5,6 +5,7 @@ mod coats;
 mod ids;
 mod panel;
 mod patches;
+mod pieces;
 mod plan;
 mod resolve;
 mod things;
@@ -14,6 +15,7 @@ pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use patches::{Cycle, Patches, Stop, Treated};
+pub use pieces::Unit;
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
     ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,

@@ -24,7 +24,7 @@ pub use panel::{
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
 pub use section::{
-    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
+    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, Piece, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
 pub use table::{

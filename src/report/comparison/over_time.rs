@@ -162,7 +162,7 @@ impl<'a> OverTimeOf<'a> {
         let unit = self.style.unit;
         let mut table = Table::new(&[
             "Product",
-            ">Sections",
+            &names::units_head(self.study, self.measure),
             ">Readings",
             &format!(">Rate, {unit} a month"),
             ">95 % interval",
@@ -208,7 +208,7 @@ impl<'a> OverTimeOf<'a> {
     fn held(&self) -> Table {
         let mut table = Table::new(&[
             "Product",
-            ">Sections",
+            &names::units_head(self.study, self.measure),
             &format!(">Level held, {}", self.style.unit),
             ">95 % interval",
             "Trend",
