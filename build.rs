@@ -4,7 +4,10 @@
 //! `statements-more.toml` are one. A file that is not TOML stops the build with its name and line. What the values mean
 //! is not known here.
 
-#![allow(clippy::disallowed_methods, reason = "a build script reads tables and writes what it makes of them")]
+#![allow(
+    clippy::disallowed_methods,
+    reason = "a build script reads tables and writes what the build includes"
+)]
 
 use std::collections::BTreeMap;
 use std::error::Error;

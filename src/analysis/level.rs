@@ -81,6 +81,7 @@ fn absence(
         _ if cell.is_some_and(|cell| cell.below_gauge > 0) => Missing::BelowGauge,
         _ if cell.is_some_and(|cell| cell.left_out > 0) => Missing::AllLeftOut,
         _ if ended => Missing::Ended,
+        _ if context.readings.stopped(context.study, section, round) => Missing::Stopped,
         RoundState::ToCome => Missing::ToCome,
         RoundState::Missed => Missing::RoundMissed,
         RoundState::Read => Missing::NotRead,

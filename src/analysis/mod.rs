@@ -36,7 +36,7 @@ pub use model::{
     CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable, DecayOver,
     DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
     GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
-    MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, PairRow,
+    MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow,
     PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, ProductCost, Question, RatingRow,
     RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
     SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
@@ -83,7 +83,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         measure::beside(&context, frame, measure, shown.place)
     });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
-    let months_by = months_by(question, &measures);
+    let months_by = months_by(study, question, &measures);
     Analysis {
         as_of,
         applied: spent::applied(study),
@@ -164,9 +164,11 @@ fn adjust(
     looks
 }
 
-fn months_by(question: Option<Question>, measures: &[MeasureAnalysis]) -> Option<MeasureId> {
+/// The measure whose time to spent counts as months held: one that is read where the products of the price lie.
+fn months_by(study: &Study, question: Option<Question>, measures: &[MeasureAnalysis]) -> Option<MeasureId> {
     let asked = question.and_then(|question| measures.get(question.measure.index()));
-    let limited = |measure: &&MeasureAnalysis| measure.spent.is_some();
+    let on_panel = |id: MeasureId| study.measure(id).home.is_none();
+    let limited = |measure: &&MeasureAnalysis| measure.spent.is_some() && on_panel(measure.measure);
     asked.filter(limited).or(measures.iter().find(limited)).map(|measure| measure.measure)
 }
 

@@ -4,8 +4,8 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups;
 use super::model::{
-    DecayOver, GroupOverTime, Interval, NoTrend, OverTime, Piece, RoundState, SectionOverTime, SectionSeries,
-    Trend,
+    DecayOver, GroupOverTime, Interval, NoTrend, OverTime, Pace, Piece, RoundState, SectionOverTime,
+    SectionSeries, Trend,
 };
 use super::pieces;
 use super::sample::Sample;
@@ -25,7 +25,7 @@ struct Run {
     section: SectionId,
     treatment: Treatment,
     piece: Option<Piece>,
-    /// Place of the round among those read, time in months, level.
+    /// Place of the round among those read, time in months or cycles, level.
     points: Vec<(usize, f64, f64)>,
     readings: u32,
     whole: bool,
@@ -53,7 +53,9 @@ pub(super) fn over_time(
     if places.len() < FEWEST_ROUNDS {
         return Err(NoTrend::FewRounds);
     }
-    let runs: Option<Vec<Run>> = series.iter().map(|section| run(context, frame, section, &places)).collect();
+    let pace = pace(context, frame, &places);
+    let runs: Option<Vec<Run>> =
+        series.iter().map(|section| run(context, frame, section, (&places, pace))).collect();
     let runs = runs.ok_or(NoTrend::Undated)?;
     let common: Vec<usize> = (0..places.len())
         .filter(|&at| runs.iter().filter(|run| run.whole).all(|run| run.at(at).is_some()))
@@ -64,6 +66,7 @@ pub(super) fn over_time(
     let rounds: Vec<RoundId> = (0..places.len()).map(|at| named(&at)).collect();
     let (groups, rate_spread, held_spread) = of_treatments(&treatments, &sections, &runs, &common);
     Ok(OverTime {
+        pace,
         rounds,
         common: common.iter().map(named).collect(),
         farthest_apart: farthest_apart(&sections),
@@ -74,12 +77,23 @@ pub(super) fn over_time(
     })
 }
 
+/// Cycles wear a patch, and days do not: where all but the first of the rounds are cycles, they are what is counted.
+fn pace(context: &Context<'_>, frame: &Frame, places: &[usize]) -> Pace {
+    let cycle = |&at: &usize| context.study.cycle_of(frame.rounds[at].0).is_some();
+    if places.iter().skip(1).all(cycle) { Pace::Cycle } else { Pace::Month }
+}
+
 fn farthest_apart(sections: &[SectionOverTime]) -> Option<f64> {
     sections.iter().filter_map(|one| Some((one.rate? - one.robust?).abs())).reduce(f64::max)
 }
 
-/// `None` where a level has no day.
-fn run(context: &Context<'_>, frame: &Frame, series: &SectionSeries, places: &[usize]) -> Option<Run> {
+/// `None` where a level has no day and days are counted.
+fn run(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &SectionSeries,
+    (places, pace): (&[usize], Pace),
+) -> Option<Run> {
     let mut run = Run {
         section: series.section,
         treatment: series.treatment,
@@ -91,9 +105,14 @@ fn run(context: &Context<'_>, frame: &Frame, series: &SectionSeries, places: &[u
     for (at, &place) in places.iter().enumerate() {
         let section = &series.at[place];
         let Ok(level) = section.numbers.level else { continue };
-        let day = context.day(frame.measure, section.round, series.section)?;
-        let days = day.since(jiff::civil::Date::default()).ok()?.get_days();
-        run.points.push((at, f64::from(days) / DAYS_IN_MONTH, level.mean));
+        let time = match pace {
+            Pace::Cycle => context.study.cycle_of(section.round).unwrap_or(0) as f64,
+            Pace::Month => {
+                let day = context.day(frame.measure, section.round, series.section)?;
+                f64::from(day.since(jiff::civil::Date::default()).ok()?.get_days()) / DAYS_IN_MONTH
+            }
+        };
+        run.points.push((at, time, level.mean));
         run.readings += section.n;
         run.whole = at + 1 == places.len();
     }

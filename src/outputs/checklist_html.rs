@@ -2,8 +2,10 @@
 
 use super::engine::{Frame, Template, page, render, value};
 use super::fault::Fault;
+use super::pictures::figure;
 use super::signs::signs;
 use crate::report::{Material, checklist};
+use minijinja::Value;
 
 const BODY: Template =
     Template { name: "checklist.html", source: include_str!("../../templates/checklist.html") };
@@ -16,6 +18,11 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let foot = format!("{} · checklist {} · tapeline {}", view.study, view.as_of, view.version);
     let steps = view.groups.iter().flat_map(|group| &group.steps);
     let (symbols, signs) = signs(steps.filter_map(|step| step.card.as_ref()));
-    let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;
+    let pictures: Vec<Option<Value>> = view
+        .groups
+        .iter()
+        .map(|group| group.picture.as_ref().map(|one| Value::from_safe_string(figure(one))))
+        .collect();
+    let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs, pictures })?;
     page(Frame { title: &title, foot: &foot, style: STYLE, script: "" }, body)
 }

@@ -40,7 +40,10 @@ fn contents(rest: &str) -> String {
     let entry = |head: &str| {
         let (id, after) = head.split_once("\">")?;
         let (words, _) = after.split_once("</h2>")?;
-        Some(format!("<li><a href=\"#{id}\">{words}</a></li>\n"))
+        // On paper a heading is found by what it is about; what was found stands at its place.
+        let (topic, found) = words.split_once(": ").unwrap_or((words, ""));
+        let colon = if found.is_empty() { "" } else { ": " };
+        Some(format!("<li><a href=\"#{id}\">{topic}<span class=\"found\">{colon}{found}</span></a></li>\n"))
     };
     let entries: String = rest.split("<h2 id=\"").skip(1).filter_map(entry).collect();
     if entries.is_empty() {

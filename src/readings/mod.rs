@@ -27,6 +27,7 @@ mod pages;
 mod recent;
 mod rows;
 mod split;
+mod stopped;
 mod unit;
 mod wording;
 

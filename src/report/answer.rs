@@ -146,6 +146,26 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     }
 }
 
+/// Products that the measure is not read on at all, since no patch or loose specimen of theirs is among its places.
+fn elsewhere(at: Place<'_>) -> Option<String> {
+    let (study, measure) = (at.study, at.question.measure);
+    let read = |product: ProductId| {
+        study.places_of(measure).any(|(_, place)| place.treatment == Treatment::Product(product))
+    };
+    let on_panel = |product: ProductId| study.sections_of(Treatment::Product(product)).next().is_some();
+    let ids: Vec<ProductId> = study.products_with_ids().map(|(id, _)| id).collect();
+    let none: Vec<ProductId> = ids.into_iter().filter(|&id| on_panel(id) && !read(id)).collect();
+    if none.is_empty() {
+        return None;
+    }
+    let (names, are) =
+        (list(&names::products(study, &none), "and"), if none.len() == 1 { "is" } else { "are" });
+    Some(format!(
+        "By plan {} is not read on {names}, which {are} in no comparison of it.",
+        names::measure(study, measure)
+    ))
+}
+
 /// Products that the round did not read stand in no comparison, and the reader is told so at once.
 fn absent(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     let absent = &round.lead.as_ref().ok()?.absent;
@@ -194,7 +214,7 @@ fn read(
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
     let absent = deciding.and_then(|round| absent(at, round));
     let mut paragraphs = vec![lead.join(" ")];
-    paragraphs.extend([bare, to_beat, absent].into_iter().flatten());
+    paragraphs.extend([bare, to_beat, absent, elsewhere(at)].into_iter().flatten());
     paragraphs.retain(|paragraph| !paragraph.is_empty());
     let mut footing = vec![at.decided(material.analysis)];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));

@@ -235,7 +235,8 @@ fn notes(study: &Study) -> Vec<String> {
     }
     if let Some(grid) = study.grid().filter(|grid| grid.rack) {
         notes.push(format!(
-            "Section C3 is row C, third place: a specimen of {} x {}.",
+            "{}: a specimen of {} x {}.",
+            example(study),
             crate::units::decimal(grid.width.any().value),
             grid.height
         ));
@@ -246,7 +247,8 @@ fn notes(study: &Study) -> Vec<String> {
     if let Some(grid) = study.grid() {
         let gap = grid.gap.map_or_else(String::new, |gap| format!(", {gap} apart"));
         notes.push(format!(
-            "Section C3 is row C, third place. Drawn sections are {} x {}{gap}.",
+            "{}. Drawn sections are {} x {}{gap}.",
+            example(study),
             crate::units::decimal(grid.width.any().value),
             grid.height
         ));
@@ -255,6 +257,24 @@ fn notes(study: &Study) -> Vec<String> {
     notes.push(format!("Positions are in mm from the datum: {origin}."));
     notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
     notes
+}
+
+/// How a code is read, by the last section of a row that there is.
+fn example(study: &Study) -> String {
+    const PLACES: [&str; 9] =
+        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth"];
+    let named = |section: &Section| {
+        let place = PLACES.get(section.column?)?;
+        let row =
+            section.code.split(' ').next_back()?.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned();
+        Some((section.code.split(' ').next_back()?.to_owned(), row, *place))
+    };
+    let third =
+        study.sections.iter().filter(|section| section.column == Some(2)).filter_map(named).next_back();
+    match third.or_else(|| study.sections.iter().filter_map(named).next_back()) {
+        Some((code, row, place)) => format!("Section {code} is row {row}, {place} place"),
+        None => "Rows are lettered from the top, and places counted from the left".to_owned(),
+    }
 }
 
 fn facing(study: &Study, exposure: &Exposure) -> Option<String> {

@@ -18,6 +18,7 @@ mod numbers;
 mod package;
 mod panel;
 mod paper;
+mod patches;
 mod plan;
 mod rated;
 mod record;

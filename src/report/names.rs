@@ -127,6 +127,7 @@ pub(super) fn missing(missing: Missing) -> &'static str {
         Missing::ToCome => "to come",
         Missing::RoundMissed => "round missed",
         Missing::NotRead => "not read",
+        Missing::Stopped => "stopped by the rule of the cycle",
         Missing::BelowGauge => "below what the gauge can tell",
         Missing::BeforeReference => "before the reference",
         Missing::TooLarge => "too large a number",

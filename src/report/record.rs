@@ -264,13 +264,9 @@ fn cycles(study: &Study) -> Option<Part> {
     }
     part.table(table);
     if let Some(patches) = &study.patches {
-        let (width, height) = patches.size;
-        let mut drawn = Table::new(&["Patch", "Marker and cleaner"]);
-        for (code, word) in &patches.drawn {
-            drawn.row(vec![Figure::from(code.as_str()), Figure::from(word.as_str())]);
+        if let Some(picture) = super::patches::picture(study) {
+            part.picture(picture);
         }
-        part.say(format!("Each specimen has these patches, {width} x {height}:"));
-        part.table(drawn);
         part.list(patches.never.clone());
     }
     if let Some(stop) = stop_words(study, cycle) {

@@ -14,7 +14,7 @@ pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
-pub use patches::{Cycle, Patches, Stop, Treated};
+pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,

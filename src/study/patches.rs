@@ -1,6 +1,6 @@
 //! Patches in each specimen, and the cycle of marking and cleaning that they go through.
 
-use super::{MeasureId, RoundId, SectionId, SpentRule, Step, Study, SupplyId};
+use super::{MeasureId, Outline, RoundId, SectionId, SpentRule, Step, Study, SupplyId};
 use crate::text::Span;
 use crate::units::{Length, Quantity};
 
@@ -9,12 +9,23 @@ use crate::units::{Length, Quantity};
 pub struct Patches {
     /// Width and height of a patch.
     pub size: (Quantity<Length>, Quantity<Length>),
-    /// Names of the drawn patches, `a1` and so on, each with the words that stand there.
-    pub drawn: Vec<(String, String)>,
+    /// The drawn patches, row by row.
+    pub drawn: Vec<Patch>,
     /// Reasons why something is never used on a product, as sentences.
     pub never: Vec<String>,
     /// Place of the head.
     pub span: Span,
+}
+
+/// A drawn patch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Patch {
+    /// Its name, `a1` and so on.
+    pub code: String,
+    /// The words that stand there.
+    pub word: String,
+    /// Its shape, mm from the top left corner of the specimen.
+    pub outline: Outline,
 }
 
 /// What treats a patch in each cycle.

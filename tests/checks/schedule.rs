@@ -79,7 +79,7 @@ fn water_on_the_day_of_the_coat_is_judged_by_the_hour() {
     assert!(!has(&upkeep("12 h"), "water-before-dry"));
     assert!(!has(&upkeep("1 day"), "water-before-dry"));
     // Without the hour of the coat only the day counts.
-    let unsaid = "apply\n    on 2026-03-03\n    air 18 to 22 degC, 40 to 60 % humidity\n    surface at least 3 degC above dew point\n";
+    let unsaid = "apply\n    on 2026-03-03\n    air 15 to 25 degC, 35 to 70 % humidity\n    surface at least 3 degC above dew point\n";
     assert!(!has(&format!("{unsaid}{}", upkeep("2 h")), "water-before-dry"));
     let out = "exposure \"Yard\"\n    put out 2026-03-03\n";
     let same_day = found(out, "water-before-dry");

@@ -151,12 +151,12 @@ fn sections_of_unlike_size_are_given_from_the_smallest_to_the_largest() {
 
 #[test]
 fn the_climate_stands_at_the_application_with_lines_to_write_on() {
-    let asked = "    on          2025-06-03\n    air 18 to 22 degC, 40 to 60 % humidity\n    surface at least 4 degC above dew point\n    surface below 30 degC\n";
+    let asked = "    on          2025-06-03\n    air 16 to 24 degC, 40 to 60 % humidity\n    surface at least 4 degC above dew point\n    surface below 30 degC\n";
     let page = checklist(&study(MAP, "").replace("    on          2025-06-03\n", asked));
     let (at, end) = (page.find("Application").unwrap(), page.find("Before each round").unwrap());
     let part = &page[at..end];
     for text in [
-        "18 to 22 degC",
+        "16 to 24 degC",
         "40 to 60 % humidity",
         "at least 4 degC above the dew point, below 30 degC",
         "Air humidity not above 85 % unless the data sheet says otherwise.",
@@ -415,10 +415,13 @@ fn a_cycle_says_what_is_done_to_which_patch_and_when_it_ends() {
         "Clean with gel",
         "5 to 10 min",
         "a1 of each specimen",
-        "cycle 3",
+        "2 patches in each specimen of 500 x 300 mm.",
     ] {
         assert!(cycle.contains(words), "no {words} in\n{cycle}");
     }
+    // Every cycle has a line of its own to write on, at each of its four steps.
+    let lines = cycle.split("<article").nth(1).map(|step| step.matches(">cycle</span>").count());
+    assert_eq!(lines, Some(3), "{cycle}");
     let study = check("lid.study", &text, &[], Day::AsOf(super::DAY)).study;
     // Eight cassettes have the patch, but not the one of rue, on which the cleaner is never used.
     let of = |set: &str| {

@@ -17,7 +17,7 @@ pub use outcome::{
     Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
     SectionCost, SectionSpent, Spent, Standing,
 };
-pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, SectionOverTime, Trend};
+pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
     Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
     Removed, Split, TileAt, Unsaid,

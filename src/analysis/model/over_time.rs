@@ -5,24 +5,34 @@ use crate::stats::Spread;
 use crate::stats::fit::decay::NoDecay;
 use crate::study::{RoundId, SectionId, Treatment};
 
-/// How the levels of a measure ran from its first round on the coat to its last one read. Times are in months of
-/// 365.2425 / 12 days.
+/// What a run over time is counted in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pace {
+    /// Months of 365.2425 / 12 days.
+    Month,
+    /// Cycles of marking and cleaning; what was read before the first of them stands at 0.
+    Cycle,
+}
+
+/// How the levels of a measure ran from its first round on the coat to its last one read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OverTime {
+    /// What its times are counted in.
+    pub pace: Pace,
     /// The rounds that were read, by date.
     pub rounds: Vec<RoundId>,
     /// Those of them that every section with the last one has.
     pub common: Vec<RoundId>,
     /// Every section in map order.
     pub sections: Vec<SectionOverTime>,
-    /// Spread of the rates between sections with the same treatment, in the measure's unit a month.
+    /// Spread of the rates between sections with the same treatment, in the measure's unit for each step of its pace.
     pub rate_spread: Option<Spread>,
     /// The same for the mean levels held, in the measure's unit.
     pub held_spread: Option<Spread>,
     /// One for each treatment that has sections, in the order of the groups.
     pub groups: Vec<GroupOverTime>,
     /// Slopes of single sections agree with their robust partners where this is small: the largest distance between the
-    /// two, in the measure's unit a month. `None` where no section has a rate.
+    /// two, in the unit of the rates. `None` where no section has a rate.
     pub farthest_apart: Option<f64>,
 }
 

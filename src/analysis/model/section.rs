@@ -20,6 +20,8 @@ pub enum Missing {
     AllLeftOut,
     /// The section ended before this round.
     Ended,
+    /// The patch met the rule of the cycle at an earlier one.
+    Stopped,
     /// The round lies before the reference.
     BeforeReference,
     /// The section has no mean at the reference round.

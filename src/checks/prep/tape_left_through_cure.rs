@@ -14,14 +14,14 @@ pub(in crate::checks) const CHECK: Check = Check {
         mend: "Pull the tape while the last coat is still soft, as the data sheet says: `tape off 1 h after last coat`.",
         bad: "apply
     on          2026-03-03 from 09:00
-    air         18 to 22 degC,  40 to 60 % humidity
+    air         15 to 25 degC,  35 to 70 % humidity
     surface     at least 3 degC above dew point
     tape off    24 h after last coat
     by          \"K. M.\"
 ",
         good: "apply
     on          2026-03-03 from 09:00
-    air         18 to 22 degC,  40 to 60 % humidity
+    air         15 to 25 degC,  35 to 70 % humidity
     surface     at least 3 degC above dew point
     tape off    1 h after last coat
     by          \"K. M.\"

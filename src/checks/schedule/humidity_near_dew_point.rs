@@ -15,9 +15,9 @@ pub(in crate::checks) const CHECK: Check = Check {
         why: "The two limits contradict each other: whoever keeps to the humidity may still coat a damp panel.",
         mend: "Lower the limit of humidity; at 20 degC, 82 % still leaves 3 degC. Or let the panel be warmer \
                than the air, and say so in a waiver.",
-        bad: "apply\n    on          2026-03-03 from 09:00\n    air         18 to 22 degC,  40 to 85 % humidity\n    \
+        bad: "apply\n    on          2026-03-03 from 09:00\n    air         15 to 25 degC,  35 to 85 % humidity\n    \
               surface     at least 3 degC above dew point\n",
-        good: "apply\n    on          2026-03-03 from 09:00\n    air         18 to 22 degC,  40 to 60 % humidity\n    \
+        good: "apply\n    on          2026-03-03 from 09:00\n    air         15 to 25 degC,  35 to 70 % humidity\n    \
                surface     at least 3 degC above dew point\n",
         source: "ISO 8502-4, dew point by the Magnus formula with the constants of Sonntag (1990)",
     },

@@ -12,8 +12,8 @@ pub(in crate::checks) const CHECK: Check = Check {
               bond. It strikes some sections and not others.",
         mend: "Write `surface at least 3 degC above dew point` under `apply`. Where a product's sheet asks for \
                another distance, follow the sheet.",
-        bad: "apply\n    on          2026-03-03 from 09:00\n    air         18 to 22 degC,  40 to 60 % humidity\n",
-        good: "apply\n    on          2026-03-03 from 09:00\n    air         18 to 22 degC,  40 to 60 % humidity\n    \
+        bad: "apply\n    on          2026-03-03 from 09:00\n    air         15 to 25 degC,  35 to 70 % humidity\n",
+        good: "apply\n    on          2026-03-03 from 09:00\n    air         15 to 25 degC,  35 to 70 % humidity\n    \
                surface     at least 3 degC above dew point\n",
         source: "ISO 8502-4 and ISO 12944-7, with which this margin is commonly used",
     },

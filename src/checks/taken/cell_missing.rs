@@ -4,7 +4,7 @@ use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
 use crate::readings::{Cell, Readings};
-use crate::study::{Limit, MeasureId, RoundId, Section, SectionId, Stop, Study, Treatment};
+use crate::study::{MeasureId, RoundId, Section, SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -66,8 +66,7 @@ fn missing(
                 && !readings.may_be_refused(section, round, measure)
         };
         let measures: Vec<MeasureId> = planned.iter().copied().filter(lacks).collect();
-        if !measures.is_empty() && !ended(study, section, round) && !stopped(study, readings, section, round)
-        {
+        if !measures.is_empty() && !ended(study, section, round) && !readings.stopped(study, section, round) {
             missing.entry(measures).or_default().insert(section);
         }
     }
@@ -78,20 +77,6 @@ fn missing(
 fn ended(study: &Study, section: SectionId, round: RoundId) -> bool {
     let last = study.round(round).window.map(|window| window.last);
     study.ended(section).zip(last).is_some_and(|(ended, last)| ended <= last)
-}
-
-/// Whether a patch met the rule of the cycle at an earlier round, so that it is read no more.
-fn stopped(study: &Study, readings: &Readings, section: SectionId, round: RoundId) -> bool {
-    let Some((cycle, number)) = study.cycle.as_ref().zip(study.cycle_of(round)) else { return false };
-    let Some(Stop { measure, rule }) = cycle.stop else { return false };
-    let measure = study.measure_at(measure, section);
-    let Limit::Value(limit) = rule.limit else { return false };
-    cycle.rounds.iter().take(number - 1).any(|&earlier| {
-        let Some(cell) = readings.cell(section, earlier, measure) else { return false };
-        let Some(mean) = cell.kept.mean else { return false };
-        let beyond = if rule.below { mean < limit } else { mean > limit };
-        beyond || (rule.at_limit && (mean - limit).abs() < 1e-9)
-    })
 }
 
 fn told(study: &Study, round: RoundId, measures: &[MeasureId], sections: &BTreeSet<SectionId>) -> Finding {

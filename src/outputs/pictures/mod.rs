@@ -23,7 +23,8 @@ pub(crate) fn figure(picture: &Picture) -> String {
     let (class, drawing) = match &picture.drawing {
         Drawing::Map(view) => {
             notes = view.notes.join(" ");
-            let look = Look { prefix: "map-", titled: false };
+            let prefix = format!("{id}-");
+            let look = Look { prefix: &prefix, titled: false };
             (
                 "picture-map",
                 frame::inline(&picture.title, map_size(view, look), |xml| draw_map(view, look, xml)),

@@ -40,7 +40,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     let climate = (!steps.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
     let lines = day(study).into_iter().chain(days).chain(tape_off(study)).collect();
-    Group { title: "Application".into(), lines, climate, steps }
+    Group { title: "Application".into(), lines, climate, picture: None, steps }
 }
 
 /// The steps of a product: one, or one for each coat where they are unlike or fall on several days.

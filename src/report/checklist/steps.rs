@@ -1,6 +1,7 @@
 //! Steps of preparation, of the baseline round, before each round and of upkeep.
 
 use super::super::numbers;
+use super::super::patches;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::film;
@@ -115,7 +116,12 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
-    let place = Entry::new("Where", "the whole panel, every section alike");
+    let place = if study.is_on_racks() {
+        "every specimen alike, the whole of it"
+    } else {
+        "the whole panel, every section alike"
+    };
+    let place = Entry::new("Where", place);
     spoils.into_iter().chain((step.verb != Verb::Read).then_some(place)).collect()
 }
 
@@ -262,6 +268,9 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
     group
 }
 
+/// Lines to write on for a step of the cycle; where there are more cycles, the sheets of the rounds have room.
+const MOST_LINES: u32 = 12;
+
 /// The steps of one cycle, and the patches that each of them is for.
 pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let Some(cycle) = &study.cycle else { return Group::default() };
@@ -272,11 +281,10 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
             set.treated.is_some_and(|treated| treated.marker == with || treated.cleaner == with)
         });
         let drawn = study.patches.as_ref().map_or(&[][..], |patches| patches.drawn.as_slice());
-        let own = own.flat_map(|set| drawn.iter().filter(|(_, word)| *word == set.name.value));
-        let codes: Vec<&str> = own.map(|(code, _)| code.as_str()).collect();
+        let own = own.flat_map(|set| drawn.iter().filter(|patch| patch.word == set.name.value));
+        let codes: Vec<&str> = own.map(|patch| patch.code.as_str()).collect();
         (!codes.is_empty()).then(|| format!("{} of each specimen", list(&codes, "and")))
     };
-    let boxes: Vec<String> = (1..=cycle.most.min(12)).map(|number| format!("cycle {number}")).collect();
     let steps = cycle.steps.iter().enumerate().map(|(at, step)| {
         let mut view = step_view(study, catalog, (at + 1, step), &place);
         if let (Some(place), Some(fact)) =
@@ -285,13 +293,19 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
             fact.text = place;
         }
         let amount = step.with.as_ref().and_then(|with| study.supply(with.value).amount.as_ref());
-        view.facts.extend(amount.map(|amount| Entry::new("Amount", amount)));
-        StepView { boxes: boxes.clone(), writing: 4, ..view }
+        if let Some(amount) = amount {
+            view.facts.retain(|fact| fact.label != "Amount");
+            view.facts.push(Entry::new("Amount", amount));
+        }
+        let mut blanks = vec!["cycle".to_owned()];
+        blanks.append(&mut view.blanks);
+        StepView { writing: cycle.most.min(MOST_LINES) as usize, blanks, ..view }
     });
     let mut lines = vec![format!("Up to {} cycles; each is a round of readings.", cycle.most)];
     lines.extend(stop_words(study, cycle));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
-    Group { title: "Each cycle".into(), lines, steps: steps.collect(), ..Group::default() }
+    let picture = patches::picture(study);
+    Group { title: "Each cycle".into(), lines, picture, steps: steps.collect(), ..Group::default() }
 }
 
 /// When a patch is marked and read no more.

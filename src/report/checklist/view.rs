@@ -1,5 +1,6 @@
 //! What the checklist shows.
 
+use super::super::blocks::Picture;
 use super::super::safety::{Card, Entry, Meeting};
 use serde::Serialize;
 
@@ -127,6 +128,8 @@ pub struct Group {
     pub lines: Vec<String>,
     /// The climate, for the application.
     pub climate: Option<ClimateView>,
+    /// Where on a specimen the work is done.
+    pub picture: Option<Picture>,
     /// Its steps.
     pub steps: Vec<StepView>,
 }

@@ -240,13 +240,23 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
     let mut items = Vec::new();
     for (place, round) in read_rounds(measure) {
         let at = measure.groups.iter().filter_map(|group| group.at.get(place));
-        let lacking: Vec<String> = at
+        let lacking = at
             .flat_map(|at| at.lacking.iter().chain(&at.lacking_change))
-            .filter(|(_, why)| !matches!(why, crate::analysis::Missing::NotPlanned))
-            .map(|&(section, why)| format!("{} ({})", names::section(study, section), names::missing(why)))
-            .collect();
-        if !lacking.is_empty() {
-            let list = crate::diag::list(&lacking, "and");
+            .filter(|(_, why)| !matches!(why, crate::analysis::Missing::NotPlanned));
+        // Each reason once, in the order in which it is first met.
+        let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
+        for &(section, why) in lacking {
+            let (name, why) = (names::section(study, section), names::missing(why));
+            match reasons.iter_mut().find(|(known, _)| *known == why) {
+                Some((_, sections)) => sections.push(name),
+                None => reasons.push((why, vec![name])),
+            }
+        }
+        if !reasons.is_empty() {
+            let one = |(why, sections): &(&str, Vec<&str>)| {
+                format!("{} ({why})", crate::diag::list(sections, "and"))
+            };
+            let list = reasons.iter().map(one).collect::<Vec<_>>().join("; ");
             items.push(format!("At {} without a value: {list}.", names::round(study, round.round)));
         }
     }

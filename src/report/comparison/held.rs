@@ -92,15 +92,15 @@ fn heading(
     let means = || products.iter().map(|(_, value)| value.mean);
     let low = percent(means().fold(f64::INFINITY, f64::min));
     let high = percent(means().fold(f64::NEG_INFINITY, f64::max));
-    let (who, their) = match products.as_slice() {
-        [(treatment, _)] => (names::treatment(material.study, *treatment), "its"),
-        _ => ("products".to_owned(), "their"),
+    let who = match products.as_slice() {
+        [(treatment, _)] => names::treatment(material.study, *treatment),
+        _ => "products".to_owned(),
     };
     let held = if low == high { high } else { format!("{low} to {high}") };
     let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare);
     let bare =
         bare.map_or_else(String::new, |(_, value)| format!(", bare sections {} %", percent(value.mean)));
-    format!("At {at} {who} held {held} % of {their} {name} at {from}{bare}")
+    format!("{} held at {at}: {who} {held} % of {from}{bare}", names::capital(name))
 }
 
 fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)], unit: &str) -> String {

@@ -6,7 +6,8 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{
-    GroupOverTime, GroupValue, Interval, MeasureAnalysis, NoDecay, NoTrend, OverTime, SectionOverTime, Trend,
+    GroupOverTime, GroupValue, Interval, MeasureAnalysis, NoDecay, NoTrend, OverTime, Pace, SectionOverTime,
+    Trend,
 };
 use crate::diag::{count, list};
 use crate::study::{MeasureId, Study, Treatment};
@@ -77,6 +78,18 @@ impl<'a> OverTimeOf<'a> {
     }
 
     /// Rates are smaller than levels, and carry one decimal more.
+    /// `GU a month`, `GU a cycle`.
+    fn pace(&self) -> String {
+        format!("{} {}", self.style.unit, self.step())
+    }
+
+    fn step(&self) -> &'static str {
+        match self.over.pace {
+            Pace::Month => "a month",
+            Pace::Cycle => "a cycle",
+        }
+    }
+
     fn rate(&self, value: f64) -> String {
         numbers::signed(value, self.style.decimals + 1)
     }
@@ -89,11 +102,11 @@ impl<'a> OverTimeOf<'a> {
         let mut part = Part { level, ..Part::new(self.heading()) };
         let rounds: Vec<&str> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
         part.say(format!(
-            "Rate: the slope of the least-squares line through the levels of one section at {}, in {} a month, averaged \
-             over the sections of a product. {} Beside it the median of all slopes between two rounds (Theil and Sen), \
+            "Rate: the slope of the least-squares line through the levels of one section at {}, in {}, averaged over \
+             the sections of a product. {} Beside it the median of all slopes between two rounds (Theil and Sen), \
              which one odd round does not move.{}",
             list(&rounds, "and"),
-            self.style.unit,
+            self.pace(),
             self.interval_words(),
             self.apart()
         ));
@@ -128,7 +141,7 @@ impl<'a> OverTimeOf<'a> {
         if both.is_empty() {
             return format!("{name} over time");
         }
-        format!("{name} over time: {} {} a month", both.join(", "), self.style.unit)
+        format!("{name} over time: {} {}", both.join(", "), self.pace())
     }
 
     fn interval_words(&self) -> String {
@@ -138,9 +151,9 @@ impl<'a> OverTimeOf<'a> {
             {
                 format!(
                     "Each interval is a 95 % t interval for that row by itself, on the spread of the rates between \
-                     sections treated alike: {} {} a month, {}.",
+                     sections treated alike: {} {}, {}.",
                     numbers::fixed(spread.sd, self.style.decimals + 2),
-                    self.style.unit,
+                    self.pace(),
                     numbers::degrees(spread.df)
                 )
             }
@@ -152,21 +165,21 @@ impl<'a> OverTimeOf<'a> {
     fn apart(&self) -> String {
         self.over.farthest_apart.map_or_else(String::new, |apart| {
             format!(
-                " On no section do the two differ by more than {} a month.",
-                numbers::with_unit(&numbers::fixed(apart, self.style.decimals + 1), self.style.unit)
+                " On no section do the two differ by more than {} {}.",
+                numbers::with_unit(&numbers::fixed(apart, self.style.decimals + 1), self.style.unit),
+                self.step()
             )
         })
     }
 
     fn rates(&self) -> Table {
-        let unit = self.style.unit;
         let mut table = Table::new(&[
             "Product",
             &names::units_head(self.study, self.measure),
             ">Readings",
-            &format!(">Rate, {unit} a month"),
+            &format!(">Rate, {}", self.pace()),
             ">95 % interval",
-            &format!(">Theil-Sen, {unit} a month"),
+            &format!(">Theil-Sen, {}", self.pace()),
         ]);
         for group in self.groups.iter().filter(|group| group.rate.is_some()) {
             let mean = |value: Option<GroupValue>| {
@@ -259,7 +272,10 @@ impl<'a> OverTimeOf<'a> {
         );
         let mut table = Table::new(&[
             "Product",
-            ">Half of the way after, months",
+            match self.over.pace {
+                Pace::Month => ">Half of the way after, months",
+                Pace::Cycle => ">Half of the way after, cycles",
+            },
             ">95 % interval",
             &format!(">Floor, {}", self.style.unit),
             ">95 % interval",
@@ -268,11 +284,11 @@ impl<'a> OverTimeOf<'a> {
             Figure::from(format!("{} to {}", text(interval.low), text(interval.high)))
         };
         for (group, decay) in found() {
-            let months = |value: f64| numbers::fixed(value, 1);
+            let half = |value: f64| numbers::fixed(value, 1);
             table.row(vec![
                 self.named(group),
-                Figure { raw: Some(decay.half_life), text: months(decay.half_life) },
-                span(decay.half_life_interval, &months),
+                Figure { raw: Some(decay.half_life), text: half(decay.half_life) },
+                span(decay.half_life_interval, &half),
                 self.style.cell(decay.floor),
                 span(decay.floor_interval, &|value| self.level(value)),
             ]);

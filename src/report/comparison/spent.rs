@@ -74,13 +74,13 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
         format!("Time to spent by {}: not known yet", measure.name.value)
     } else {
         let who = match (held, known) {
-            (1, 1) => "The one section was".to_owned(),
-            (0, known) => format!("None of {} was", count(known, "section")),
-            (held, known) if held == known => format!("All {} were", count(known, "section")),
-            (1, known) => format!("One of {} was", count(known, "section")),
-            (held, known) => format!("{held} of {} were", count(known, "section")),
+            (1, 1) => "the one section".to_owned(),
+            (0, known) => format!("none of {}", count(known, "section")),
+            (held, known) if held == known => format!("all {}", count(known, "section")),
+            (1, known) => format!("one of {}", count(known, "section")),
+            (held, known) => format!("{held} of {}", count(known, "section")),
         };
-        format!("{who} still within the limit of {} when last read", measure.name.value)
+        format!("{} within its limit when last read: {who}", names::capital(&measure.name.value))
     }
 }
 

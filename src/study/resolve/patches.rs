@@ -3,7 +3,7 @@
 use super::{Resolver, same_name};
 use crate::diag::Finding;
 use crate::study::{
-    Cycle, Limit, MeasureId, MeasureKind, Outline, Patches, Placing, Point, ReadPlan, Round, RoundId,
+    Cycle, Limit, MeasureId, MeasureKind, Outline, Patch, Patches, Placing, Point, ReadPlan, Round, RoundId,
     Section, Specimens, SpecimensId, SpentRule, Step, Stop, SupplyId, Treated, Treatment, Verb,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, Statement};
@@ -61,6 +61,14 @@ impl Resolver<'_> {
         let corner =
             Point { x: corner.first().copied().unwrap_or(0.0), y: corner.get(1).copied().unwrap_or(0.0) };
         let drawn = drawn(block);
+        // Where a patch lies when its specimen has that top left corner.
+        let place = |row: usize, column: usize, (left, top): (f64, f64)| {
+            let step = |n: usize, own: f64| n as f64 * (own + gap);
+            let x = left + corner.x + step(column, width.mm());
+            let y = top + corner.y + step(row, height.mm());
+            let at = Point { x, y };
+            Outline::Rectangle { at, width: width.mm(), height: height.mm() }
+        };
         for set in 0..self.study.specimens.len() {
             self.treated(SpecimensId::new(set));
         }
@@ -76,10 +84,7 @@ impl Resolver<'_> {
                 }
                 let at = section.outline.as_ref().map(|outline| {
                     let (left, top, ..) = outline.bounds();
-                    let step = |n: usize, own: f64| n as f64 * (own + gap);
-                    let x = left + corner.x + step(column, width.mm());
-                    let y = top + corner.y + step(row, height.mm());
-                    Outline::Rectangle { at: Point { x, y }, width: width.mm(), height: height.mm() }
+                    place(row, column, (left, top))
                 });
                 self.study.loose.push(Section {
                     code: format!("{} / {}", section.code, patch_code(row, column)),
@@ -94,8 +99,12 @@ impl Resolver<'_> {
             }
         }
         let places = drawn.iter().filter(|(.., word)| word.value != ".");
-        let drawn =
-            places.map(|(row, column, word)| (patch_code(*row, *column), word.value.to_owned())).collect();
+        let drawn = places.map(|&(row, column, word)| Patch {
+            code: patch_code(row, column),
+            word: word.value.to_owned(),
+            outline: place(row, column, (0.0, 0.0)),
+        });
+        let drawn = drawn.collect();
         let never = never.into_iter().map(|never| never.sentence).collect();
         self.study.patches = Some(Patches { size: (width, height), drawn, never, span: head.span });
     }

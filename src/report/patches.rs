@@ -1,0 +1,39 @@
+//! Where the patches of a specimen lie, drawn like a panel of its own.
+
+use super::blocks::{Drawing, Picture};
+use super::map::{Kind, MapView, SectionView, Shape};
+use crate::diag::count;
+use crate::study::Study;
+
+/// The picture; `None` where specimens have no patches.
+pub(super) fn picture(study: &Study) -> Option<Picture> {
+    let patches = study.patches.as_ref()?;
+    let (width, height) = study.surface.each?;
+    let (right, bottom) = (width.mm(), height.mm());
+    let number = crate::units::decimal;
+    let specimen = format!("{} x {height}", number(width.any().value));
+    let sections = patches.drawn.iter().map(|patch| SectionView {
+        code: patch.code.clone(),
+        label: patch.word.clone(),
+        kind: Kind::Product,
+        outline: Shape::from(&patch.outline),
+    });
+    let title = format!("{} in each specimen of {specimen}", count(patches.drawn.len(), "patch"));
+    let (wide, high) = patches.size;
+    let size = format!(
+        "A patch is {} x {high}; positions are in mm from the top left corner.",
+        number(wide.any().value)
+    );
+    let view = MapView {
+        title: title.clone(),
+        panel: Some(Shape::Rectangle { x: 0.0, y: 0.0, width: right, height: bottom }),
+        bounds: (0.0, 0.0, right, bottom),
+        rack: false,
+        racks: Vec::new(),
+        areas: Vec::new(),
+        sections: sections.collect(),
+        notes: vec![size.clone()],
+    };
+    let address = "report.html#patches".to_owned();
+    Some(Picture { address, title: format!("{title}."), note: size, drawing: Drawing::Map(Box::new(view)) })
+}
