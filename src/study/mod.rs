@@ -147,6 +147,12 @@ impl Study {
         &self.products[id.index()]
     }
 
+    /// The climate that is asked for while a product goes on: its own, and where it is silent that of `apply`.
+    pub fn climate_for(&self, product: ProductId) -> ApplyClimate {
+        let of_all = self.apply.as_ref().map(|apply| apply.climate.clone()).unwrap_or_default();
+        self.product(product).climate.or(&of_all)
+    }
+
     /// The measure of an id.
     pub fn measure(&self, id: MeasureId) -> &Measure {
         &self.measures[id.index()]
