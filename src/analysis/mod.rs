@@ -32,15 +32,16 @@ mod spent_together;
 mod word;
 
 pub use model::{
-    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside,
-    CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable, DecayOver,
-    DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
-    GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
-    MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow,
-    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, ProductCost, Question, RatingRow,
-    RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
-    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
-    Split, Standing, Strength, StretchEnd, TileAt, Trend, Uncertain, Uncertainty, Unsaid, WetBy, Word,
+    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
+    Biases, CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable,
+    DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries,
+    GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing,
+    Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace,
+    PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, ProductCost, Question,
+    RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt,
+    SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
+    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Uncertain, Uncertainty, Unsaid,
+    WetBy, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;

@@ -1,7 +1,7 @@
 //! Limits: what this comparison cannot say, from what was declared, read and left undone.
 
 use super::blocks::Part;
-use super::comparison::shares_shown;
+use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
 use super::names;
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
@@ -196,10 +196,14 @@ fn absolute(material: &Material<'_>) -> (Vec<MeasureId>, Vec<MeasureId>) {
     (shares, timed.map(|measure| measure.measure).collect())
 }
 
-// A study can state neither the error of a certificate nor readings of a tile, so the size of either is not known.
+// Where a certificate states its uncertainty, or a tile was read, the size stands beside what it concerns.
 fn gauge_error(material: &Material<'_>) -> Option<String> {
     let study = material.study;
+    let silent = |all: Vec<MeasureId>| -> Vec<MeasureId> {
+        all.into_iter().filter(|&measure| bias_known(material, measure).is_none()).collect()
+    };
     let (shares, timed) = absolute(material);
+    let (shares, timed) = (silent(shares), silent(timed));
     let what = match (shares.is_empty(), timed.is_empty()) {
         (true, true) => return None,
         (false, true) => "the shares held",
@@ -222,11 +226,11 @@ fn gauge_words(study: &Study, gauge: &Gauge) -> String {
     let certificate = if gauge.certificates.is_empty() {
         "no certificate"
     } else {
-        "a certificate, whose error the study does not state"
+        "a certificate, whose uncertainty the study does not state"
     };
     let tile = match gauge.tile {
         Some(tile) => {
-            format!("a tile of {}, whose readings the study does not hold", names::tile(study, gauge, tile))
+            format!("a tile of {}, not read both at the reference and later", names::tile(study, gauge, tile))
         }
         None => "no tile".to_owned(),
     };

@@ -35,6 +35,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(beside(material));
     items.extend(looks(material));
     items.extend(planning(material));
+    items.extend(bias(material));
     items.extend(panel::method(material));
     part.list(items);
     let mut parts = vec![part, measures(study), gauges(study)];
@@ -122,6 +123,16 @@ fn beside(material: &Material<'_>) -> Vec<String> {
             .to_owned()
     });
     adjusted.into_iter().chain(exchange).collect()
+}
+
+// Only a report that knows something of it explains it.
+fn bias(material: &Material<'_>) -> Option<String> {
+    (!material.analysis.panel.biases.is_empty()).then(|| {
+        "What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
+         of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
+         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2)."
+            .to_owned()
+    })
 }
 
 /// When a reading counts as far off.
@@ -236,8 +247,10 @@ fn certificates(gauge: &Gauge) -> String {
     if let Some(why) = &gauge.never_certified {
         return format!("none: {why}");
     }
-    let all =
-        gauge.certificates.iter().map(|certificate| format!("{} to {}", certificate.from, certificate.until));
+    let all = gauge.certificates.iter().map(|one| match one.within {
+        Some(within) => format!("{} to {}, within {within}", one.from, one.until),
+        None => format!("{} to {}", one.from, one.until),
+    });
     let all: Vec<String> = all.collect();
     if all.is_empty() { numbers::DASH.to_owned() } else { all.join("; ") }
 }

@@ -93,6 +93,8 @@ pub struct Certificate {
     pub from: Date,
     /// First day on which it is no longer valid.
     pub until: Date,
+    /// The uncertainty that it states, at about 95 %: two standard uncertainties.
+    pub within: Option<AnyQuantity>,
     /// Place of the statement.
     pub span: Span,
 }

@@ -19,8 +19,8 @@ pub use outcome::{
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
-    Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
-    Removed, Split, TileAt, Unsaid,
+    Beside, BiasAt, Biases, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure,
+    PanelTrend, People, Removed, Split, TileAt, Unsaid,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
 pub use section::{

@@ -4,6 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
+use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::study::{Direction, Measure, MeasureId, MeasureKind, Treatment};
@@ -76,6 +77,9 @@ fn part(
         interval_words(round, &rows, names::unit(study, measure.measure))
     ));
     part.table(table(material, measure.measure, &rows));
+    if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
+        part.say(bias);
+    }
     part
 }
 
