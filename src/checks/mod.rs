@@ -67,6 +67,7 @@ pub static CHECKS: &[&Check] = &[
     &map::bare_sections_bunched::CHECK,
     &map::unequal_sections::CHECK,
     &map::product_in_one_piece::CHECK,
+    &map::piece_counted_twice::CHECK,
     &map::unlike_at_sites::CHECK,
     &prep::no_prep::CHECK,
     &prep::no_wash::CHECK,
