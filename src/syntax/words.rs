@@ -87,6 +87,7 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_cloth", "`fresh cloth`"),
     ("c_places", "`at 9 places`"),
     ("c_lines", "`lines 6 mm wide`"),
+    ("c_only", "`only on` and its sections"),
     ("c_times", "`twice` or `5 times`"),
     ("c_mix", "a mix, as `neat` or `1 part to 200 water`"),
     ("c_step", "a step, as `wash`"),
