@@ -116,6 +116,8 @@ pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
 fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     let class = supply(study, step).and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
+    // What seals an edge is there to stay.
+    let class = class.filter(|_| step.verb != Verb::Seal);
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| "drying on"),
         class
@@ -125,10 +127,11 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
     let everywhere = || {
-        let alike = if study.is_on_racks() {
-            "every specimen alike, the whole of it"
-        } else {
-            "the whole panel, every section alike"
+        let alike = match (step.verb, study.is_on_racks()) {
+            (Verb::Seal, true) => "the end grain and cut edges of every specimen alike, not its face",
+            (Verb::Seal, false) => "the end grain and cut edges all round, not the face",
+            (_, true) => "every specimen alike, the whole of it",
+            (_, false) => "the whole panel, every section alike",
         };
         alike.to_owned()
     };
