@@ -15,7 +15,7 @@ use crate::syntax;
 use crate::text::{self, FileId, SourceFile, Sources};
 use jiff::civil::Date;
 
-/// A study file that was read; it names the readings files that it wants.
+/// A study file that was read; it names the files that it wants.
 #[derive(Debug)]
 pub struct Opened {
     /// The study as it was understood.
@@ -100,8 +100,8 @@ pub fn open(name: &str, text: &str, day: Day) -> Opened {
 }
 
 impl Opened {
-    /// Checks the study with its readings files, in the order in which the study names them; a file
-    /// that is not there is `None`.
+    /// Checks the study with the files that it reads, in the order of [`Study::files`]; a file that is not there is
+    /// `None`.
     pub fn check(self, files: Vec<Option<Vec<u8>>>) -> Outcome {
         let Self { study, mut sources, mut findings, day } = self;
         let mut next = 0;
@@ -119,9 +119,9 @@ impl Opened {
             .collect();
         let (readings, more) = readings::read_as_of(&study, &rows, day.as_of());
         findings.extend(more);
-        for (file, bytes) in study.readings.iter().zip(files) {
+        for (name, bytes) in study.files().zip(files) {
             if let Some(bytes) = bytes {
-                sources.add(SourceFile::new(file.name.value.clone(), text_of(bytes)));
+                sources.add(SourceFile::new(name.value.clone(), text_of(bytes)));
             }
         }
         let mut outcome = Outcome { study, sources, readings, findings: Vec::new(), day, found: findings };
@@ -157,10 +157,10 @@ impl Outcome {
         Edition { outcome: self, date, findings, waived }
     }
 
-    /// How many rows of readings, and how many records and incidents, are of later days than the one
+    /// How many rows of its files, and how many records and incidents, are of later days than the one
     /// that was asked for.
     pub fn passed_over(&self) -> (usize, usize) {
-        (self.readings.files.iter().map(|file| file.later).sum(), self.study.passed_over)
+        (self.readings.later(), self.study.passed_over)
     }
 
     /// Makes outputs of the edition: those named, or all of them.
@@ -253,11 +253,11 @@ fn text_of(bytes: Vec<u8>) -> String {
     String::from_utf8(bytes).unwrap_or_else(|error| String::from_utf8_lossy(error.as_bytes()).into_owned())
 }
 
-/// Checks a study whose readings files are at hand under the names that the study gives them.
+/// Checks a study whose files are at hand under the names that the study gives them.
 pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], day: Day) -> Outcome {
     let opened = open(name, text, day);
     let find = |wanted: &str| files.iter().find(|(name, _)| name == wanted).map(|(_, bytes)| bytes.clone());
-    let files = opened.study.readings.iter().map(|file| find(&file.name.value)).collect();
+    let files = opened.study.files().map(|name| find(&name.value)).collect();
     opened.check(files)
 }
 

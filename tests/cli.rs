@@ -357,7 +357,7 @@ fn rows_that_are_passed_over_are_counted() {
     let run = bench.run(&["check", &study, "--as-of", "2025-10-01"]);
     assert!(
         run.out.ends_with(
-            "Passed over, since they are of days after 2025-10-01: 112 rows of readings and 0 records.\n"
+            "Passed over, since they are of days after 2025-10-01: 112 rows of its files and 0 records.\n"
         ),
         "{run:?}"
     );

@@ -139,7 +139,7 @@ fn every_example_has_no_error_whatever_the_day() {
         let plan = pipeline::open("example.study", &text, Day::Today(Date::MAX)).study;
         let folder = path.parent().unwrap();
         let files: Vec<Option<Vec<u8>>> =
-            plan.readings.iter().map(|file| fs::read(folder.join(&file.name.value)).ok()).collect();
+            plan.files().map(|name| fs::read(folder.join(&name.value)).ok()).collect();
         let last = plan.last_round().and_then(|round| plan.round(round).date());
         let begins = plan.begins.as_ref().map(|begins| begins.value);
         // Where the readings are not there yet, the day lies before the first round.

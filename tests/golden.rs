@@ -24,7 +24,7 @@ fn looked_at(folder: &str, day: Day) -> Outcome {
     let name = format!("{folder}.study");
     let text = fs::read_to_string(root.join(&name)).unwrap();
     let opened = pipeline::open(&name, &text, day);
-    let files = opened.study.readings.iter().map(|file| fs::read(root.join(&file.name.value)).ok()).collect();
+    let files = opened.study.files().map(|name| fs::read(root.join(&name.value)).ok()).collect();
     opened.check(files)
 }
 

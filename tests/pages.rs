@@ -6,11 +6,9 @@ use tapeline::diag::Finding;
 use tapeline::pipeline::{self, Day};
 
 fn findings(piece: &str) -> Vec<Finding> {
-    let Example { study, readings, date } = example(piece);
-    let readings: Vec<(String, Vec<u8>)> =
-        readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
+    let Example { study, files, date } = example(piece);
     let Ok(today) = date.parse() else { panic!("no day: {date}") };
-    pipeline::check("example.study", &study, &readings, Day::Today(today)).findings
+    pipeline::check("example.study", &study, &files, Day::Today(today)).findings
 }
 
 fn told(findings: &[Finding]) -> String {

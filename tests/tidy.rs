@@ -568,10 +568,8 @@ fn every_code_that_is_raised_has_a_page() {
 fn every_page_has_something_that_raises_it() {
     let codes = |piece: &str| -> BTreeSet<&'static str> {
         let example = example(piece);
-        let files: Vec<(String, Vec<u8>)> =
-            example.readings.into_iter().map(|text| ("readings.csv".to_owned(), text.into_bytes())).collect();
         let day = example.date.parse().unwrap();
-        let outcome = pipeline::check("example.study", &example.study, &files, Day::Today(day));
+        let outcome = pipeline::check("example.study", &example.study, &example.files, Day::Today(day));
         outcome.findings.into_iter().map(|finding| finding.code).collect()
     };
     let mut wrong = Vec::new();

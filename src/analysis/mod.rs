@@ -8,6 +8,7 @@ mod against_control;
 mod answer;
 mod basis;
 mod chances;
+mod climate;
 mod context;
 mod cost;
 mod ends;
@@ -30,14 +31,14 @@ mod word;
 
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside,
-    CameBack, ChanceRow, ChanceTable, ControlRow, ControlTable, DecayOver, DrawnFrom, Drift, End,
-    ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half,
-    Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
-    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable,
-    PanelAnalysis, PanelMeasure, PanelTrend, People, ProductCost, Question, RatingRow, RatingTable, Removed,
-    Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean,
-    SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, Spent, Split, Standing, Strength,
-    TileAt, Trend, Uncertain, Uncertainty, Unsaid, Word,
+    CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable, DecayOver,
+    DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
+    GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
+    MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow,
+    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, ProductCost, Question, RatingRow,
+    RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
+    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
+    Split, Standing, Strength, StretchEnd, TileAt, Trend, Uncertain, Uncertainty, Unsaid, WetBy, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;
@@ -96,6 +97,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),
         outliers: readings::outliers(study, readings),
         further_looks,
+        climate: climate::climates(study, readings),
         panel: panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place))),
         measures,
     }

@@ -64,6 +64,8 @@ pub struct Measure {
     pub label: &'static str,
     /// Unit of every value: `GU`, `um`, `deg`, `%`, `dE00`.
     pub unit: &'static str,
+    /// Angle from the normal at which gloss is read, degrees; `None` for other measures. ISO 2813.
+    pub angle_deg: Option<f64>,
     /// Which way is good.
     pub direction: Direction,
     /// Differences up to this count as alike, in the unit of the measure.

@@ -8,6 +8,7 @@
 mod caution;
 mod class;
 mod exposure;
+mod gloss;
 mod ground;
 mod isopropanol;
 mod measure;
@@ -23,6 +24,7 @@ mod table;
 pub use caution::{Caution, Work as CautionWork};
 pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
 pub use exposure::Limit;
+pub use gloss::gloss_of_index;
 pub use ground::{Cut, Ground};
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,

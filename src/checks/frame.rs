@@ -5,8 +5,8 @@
 pub struct Example {
     /// The study text.
     pub study: String,
-    /// The readings file `readings.csv`, if the example has one.
-    pub readings: Option<String>,
+    /// The files that the example has, as `readings.csv`, with their bytes.
+    pub files: Vec<(String, Vec<u8>)>,
     /// The day on which the example is looked at, as `2026-05-01`.
     pub date: String,
 }
@@ -21,19 +21,20 @@ const FRAME: &str = include_str!("frame.study");
 /// begins with `study` and has a `map` and `rounds` of its own is taken as it is.
 pub fn example(piece: &str) -> Example {
     let mut study = String::new();
-    let mut readings = None;
+    let mut files: Vec<(String, Vec<u8>)> = Vec::new();
     let mut date = String::from("2026-03-01");
     for line in piece.lines() {
         if let Some(name) = line.strip_prefix("--- ") {
             match name.trim().strip_prefix("date ") {
                 Some(day) => day.trim().clone_into(&mut date),
-                None => readings = Some(String::new()),
+                None => files.push((name.trim().to_owned(), Vec::new())),
             }
             continue;
         }
-        let target = readings.as_mut().unwrap_or(&mut study);
-        target.push_str(line);
-        target.push('\n');
+        match files.last_mut() {
+            Some((_, bytes)) => bytes.extend_from_slice(format!("{line}\n").as_bytes()),
+            None => study.extend([line, "\n"]),
+        }
     }
     let own: Vec<&str> = study.lines().filter_map(head).collect();
     let mut whole = String::new();
@@ -45,7 +46,7 @@ pub fn example(piece: &str) -> Example {
         }
     }
     whole.push_str(study.strip_prefix("whole\n").unwrap_or(&study));
-    Example { study: whole, readings, date }
+    Example { study: whole, files, date }
 }
 
 /// What tells blocks apart: the first word, and the name where several blocks of a kind may stand.

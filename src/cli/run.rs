@@ -179,7 +179,7 @@ fn spare_inputs(
     files: &[(&str, &[u8])],
 ) -> Result<()> {
     let folder = arguments.file.parent().unwrap_or(Path::new(""));
-    let inputs = outcome.study.readings.iter().map(|file| folder.join(file.name.value.replace('\\', "/")));
+    let inputs = outcome.study.files().map(|name| folder.join(name.value.replace('\\', "/")));
     for input in inputs.chain([arguments.file.clone()]) {
         for (name, _) in files {
             if disk::is_same(&input, &to.out.join(name)) {
@@ -193,7 +193,7 @@ fn spare_inputs(
     Ok(())
 }
 
-/// Reads the study and the readings files that it names, beside it, and checks them.
+/// Reads the study and the files that it names, beside it, and checks them.
 fn check(arguments: &StudyArgs) -> Result<Outcome> {
     let bytes = disk::read(&arguments.file)?;
     let name = arguments.file.display().to_string();
@@ -208,9 +208,9 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
     let opened = pipeline::open(&name, &text, day(arguments));
     let folder = arguments.file.parent().unwrap_or(Path::new(""));
     let mut files = Vec::new();
-    for file in &opened.study.readings {
+    for name in opened.study.files() {
         // A path that was written on another system is taken with either kind of slash.
-        let path = folder.join(file.name.value.replace('\\', "/"));
+        let path = folder.join(name.value.replace('\\', "/"));
         files.push(disk::read_if_there(&path)?);
     }
     Ok(opened.check(files))
@@ -250,7 +250,7 @@ fn passed_over(outcome: &Outcome) -> String {
     }
     let (rows, records) = (count(rows, "row"), count(records, "record"));
     let day = outcome.day.date();
-    format!("Passed over, since they are of days after {day}: {rows} of readings and {records}.\n")
+    format!("Passed over, since they are of days after {day}: {rows} of its files and {records}.\n")
 }
 
 #[allow(clippy::disallowed_methods, reason = "NO_COLOR and COLUMNS are asked for at the command line only")]

@@ -123,7 +123,9 @@ fn resource<'a>(at: usize, file: &'a Artifact, view: &'a PackageView) -> Resourc
         (Some(_), name) if page(name) => "The answer, and what was built.",
         (Some(known), _) => known.what,
         (None, "dictionary.csv") => "What each column and each name in readings.csv means.",
-        (None, name) if media_type(name) == Some("text/csv") => "Readings as they were typed in, untouched.",
+        (None, name) if media_type(name) == Some("text/csv") => {
+            "Readings, or climate, as they were recorded, untouched."
+        }
         (None, _) => "The study, or an input of it, untouched.",
     };
     Resource {

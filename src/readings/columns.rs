@@ -58,7 +58,10 @@ pub(super) fn columns(
         findings.push(finding.help("keep one reading a line, or one section a line").binding());
     }
     if missing.is_empty() && sound {
-        findings.extend(extra(&headings));
+        let unknown = headings.iter().filter(|one| one.column.is_none() && !one.text.is_empty());
+        let unknown: Vec<Unknown<'_>> =
+            unknown.map(|one| Unknown { text: &one.text, place: one.place }).collect();
+        findings.extend(extra(&unknown, "study", &words().collect::<Vec<_>>()));
     }
     (missing.is_empty() && sound).then_some(columns)
 }
@@ -143,23 +146,27 @@ fn missing_column(line: Place, word: &'static str, headings: &[Heading]) -> Find
     finding.binding()
 }
 
-/// One finding for all headings that the tool does not know.
-fn extra(headings: &[Heading]) -> Option<Finding> {
-    let unknown: Vec<&Heading> =
-        headings.iter().filter(|one| one.column.is_none() && !one.text.is_empty()).collect();
+/// A heading that the tool does not know.
+pub(super) struct Unknown<'a> {
+    pub(super) text: &'a str,
+    pub(super) place: Place,
+}
+
+/// One finding for all headings that the tool does not know, of those that it knows; a waiver names what it is `about`.
+pub(super) fn extra(unknown: &[Unknown<'_>], about: &str, words: &[&'static str]) -> Option<Finding> {
     let first = unknown.first()?;
-    let names: Vec<String> = unknown.iter().take(6).map(|one| format!("`{}`", shown(&one.text))).collect();
+    let names: Vec<String> = unknown.iter().take(6).map(|one| format!("`{}`", shown(one.text))).collect();
     let more = unknown.len().saturating_sub(names.len());
     let names = if more == 0 { list(&names, "and") } else { format!("{} and {more} more", names.join(", ")) };
     let are = if unknown.len() == 1 { "the column {} is" } else { "the columns {} are" };
     let finding =
         Finding::advice("extra-columns", first.place, format!("{} not used", are.replace("{}", &names)));
-    let meant = unknown.iter().find_map(|one| Some((one, nearest(&one.text, words())?)));
+    let meant = unknown.iter().find_map(|one| Some((one, nearest(one.text, words.iter().copied())?)));
     let finding = match meant {
         Some((one, word)) => {
-            finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(&one.text)))
+            finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(one.text)))
         }
         None => finding.help("nothing is wrong; call the column `note` where it is one"),
     };
-    Some(finding.about("study"))
+    Some(finding.about(about))
 }

@@ -1,6 +1,6 @@
 //! Reads the date of a row; a date that can be read in two ways is asked about, never guessed.
 
-use jiff::civil::Date;
+use jiff::civil::{Date, Time};
 
 /// Why a date was not taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,20 +48,31 @@ pub(super) fn day(text: &str) -> Result<Date, DayFault> {
     }
 }
 
-/// True for a time of day: `9:30`, `09:30`, `09:30:15`, `9.30`, with `am` or `pm` behind it or without.
-pub(super) fn is_clock(text: &str) -> bool {
+/// A time of day: `9:30`, `09:30`, `09:30:15`, `9.30`, with `am` or `pm` behind it or without.
+pub(super) fn clock(text: &str) -> Option<Time> {
     let lower = text.to_ascii_lowercase();
     let half = lower.strip_suffix("am").or_else(|| lower.strip_suffix("pm"));
     let parts: Vec<&str> = half.unwrap_or(&lower).trim_end().split([':', '.']).collect();
-    let below = |text: &str, limit: i16| text.len() <= 2 && digits(text).is_some_and(|number| number < limit);
-    let hour =
-        |text: &str| below(text, 24) && (half.is_none() || digits(text).is_some_and(|hour| hour <= 12));
-    let minute = |text: &&str| text.len() == 2 && below(text, 60);
-    match parts.as_slice() {
-        [own] => half.is_some() && hour(own),
-        [own, rest @ ..] => rest.len() <= 2 && hour(own) && rest.iter().all(minute),
-        [] => false,
+    let (own, rest) = parts.split_first()?;
+    if rest.len() > 2 || (rest.is_empty() && half.is_none()) {
+        return None;
     }
+    let below = |text: &str, limit: i16| {
+        let number = if text.len() <= 2 { digits(text) } else { None };
+        number.filter(|&number| number < limit)
+    };
+    let hour = match (below(own, 24)?, half) {
+        (hour, None) => hour,
+        (13.., Some(_)) => return None,
+        (hour, Some(_)) => hour % 12 + if lower.ends_with("pm") { 12 } else { 0 },
+    };
+    let minute = |at: usize| match rest.get(at) {
+        None => Some(0),
+        Some(text) if text.len() == 2 => below(text, 60),
+        Some(_) => None,
+    };
+    let part = |number: i16| i8::try_from(number).ok();
+    Time::new(part(hour)?, part(minute(0)?)?, part(minute(1)?)?, 0).ok()
 }
 
 fn digits(text: &str) -> Option<i16> {
@@ -102,12 +113,21 @@ mod tests {
     #[test]
     fn times_of_day_have_24_hours_of_60_minutes() {
         for text in ["9:30", "09:30", "23:59", "00:00", "09:30:15", "9.30", "9:30 pm", "12 am", "9:30PM"] {
-            assert!(is_clock(text), "{text}");
+            assert!(clock(text).is_some(), "{text}");
         }
         for text in
             ["25:00", "24:00", "9:60", "9:5", "noon", "13:00 pm", "930", "9", "", ":", "9:30:15:00", "-1:00"]
         {
-            assert!(!is_clock(text), "{text}");
+            assert!(clock(text).is_none(), "{text}");
+        }
+    }
+
+    #[test]
+    fn noon_and_midnight_of_a_clock_of_twelve_hours_are_told_apart() {
+        for (text, hour) in
+            [("12:05 am", 0), ("12:05 pm", 12), ("1:05 pm", 13), ("11:05 am", 11), ("0:05", 0)]
+        {
+            assert_eq!(clock(text).map(|time| (time.hour(), time.minute())), Some((hour, 5)), "{text}");
         }
     }
 

@@ -1,5 +1,6 @@
 //! Gathers the faults of one file: the same fault with the same text is one fault with a count.
 
+use super::climate::ClimateWrong;
 use crate::study::MeasureId;
 use crate::text::Span;
 use jiff::civil::Date;
@@ -54,6 +55,8 @@ pub(super) enum Wrong {
     PrepOffPanel,
     /// Readings of another measure than the step of the preparation reads.
     PrepOther(MeasureId),
+    /// In a file of climate.
+    Climate(ClimateWrong),
 }
 
 /// One fault.

@@ -11,6 +11,7 @@
 //! ```
 
 mod build;
+mod climate;
 mod columns;
 mod day;
 mod doubled;
@@ -30,6 +31,7 @@ mod stopped;
 mod unit;
 mod wording;
 
+pub use climate::{Climate, ClimatePart, ClimateRow, CoatHour, Conditions, seconds_between};
 pub use model::{Apart, ApartCell, Cell, FileState, Reading, Readings, Summary, Value};
 pub use outliers::{Evidence, LimitFrom, Mark, Outliers, Suspect, outliers};
 pub use pages::PAGES;
@@ -55,7 +57,7 @@ pub struct Input<'a> {
     pub bytes: &'a [u8],
 }
 
-/// Reads the files of a study. `inputs` stand in the order of `study.readings`; `None` is an absent file.
+/// Reads the files of a study. `inputs` stand in the order of [`Study::files`]; `None` is an absent file.
 ///
 /// An absent file is no finding here: whether it should be there depends on the day.
 pub fn read(study: &Study, inputs: &[Option<Input<'_>>]) -> (Readings, Vec<Finding>) {
@@ -80,7 +82,11 @@ pub fn read_as_of(
             later.extend(of_file.rows.into_iter().map(|keys| (at, keys)));
         }
     }
-    let mut readings = Readings { files, ..builder.finish() };
+    let of_climate = inputs.get(study.readings.len()..).unwrap_or(&[]);
+    let one = |at| of_climate.get(at).copied().flatten();
+    let climate =
+        (0..study.climate.len()).map(|at| climate::read(study, at, one(at), as_of, &mut findings)).collect();
+    let mut readings = Readings { files, climate, ..builder.finish() };
     build::number(&mut readings);
     findings.extend(doubled::findings(study, &mut readings));
     leave_out::apply(study, &mut readings, &later, &mut findings);
@@ -106,7 +112,7 @@ fn file(
         }
     };
     let (Some(header), Some(declared)) = (header::header(text), study.readings.get(at)) else {
-        findings.push(empty(input.file));
+        findings.push(empty(input.file, "study", "date,round,section,measure,value,unit,gauge,by"));
         return FileState { unread: false, ..absent };
     };
     let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
@@ -121,11 +127,11 @@ fn file(
     state
 }
 
-fn empty(file: FileId) -> Finding {
+fn empty(file: FileId, about: &str, header: &str) -> Finding {
     let place = crate::diag::Place { file, span: crate::text::Span::default() };
-    Finding::advice("readings-empty", place, "the file of readings is empty")
-        .help("begin it with a header, as `date,round,section,measure,value,unit,gauge,by`")
-        .about("study")
+    Finding::advice("readings-empty", place, "this file is empty")
+        .help(format!("begin it with a header, as `{header}`"))
+        .about(about)
 }
 
 /// The names that rows may use; a measure of the trade also goes by its other names.

@@ -1,7 +1,8 @@
 //! The noun of this phase: every reading with its cell, and every cell with its numbers.
 
+use super::climate::{Climate, CoatHour, coat_hours};
 use crate::diag::Place;
-use crate::study::{MeasureId, RoundId, SectionId};
+use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::text::{FileId, Span};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -220,6 +221,8 @@ pub(super) struct Context {
 pub struct Readings {
     /// One for each file of the study, in its order.
     pub files: Vec<FileState>,
+    /// One for each climate file of the study, in its order.
+    pub climate: Vec<Climate>,
     pub(super) cells: Vec<Cell>,
     pub(super) apart: Vec<ApartCell>,
     pub(super) packed: Vec<Packed>,
@@ -249,6 +252,17 @@ impl Readings {
             context.is_some_and(|context| context.file as usize == file)
         };
         self.left_out.iter().any(|&(at, known)| known as usize == statement && is_of_file(at))
+    }
+
+    /// The hour of every coat that has a record, in their order; without any record that of the planned start.
+    pub fn coat_hours(&self, study: &Study) -> Vec<CoatHour> {
+        coat_hours(study, &self.climate)
+    }
+
+    /// How many rows, of readings and of climate, are of later days than the one as of which the files are read.
+    pub fn later(&self) -> usize {
+        let all = self.files.iter().chain(self.climate.iter().map(|climate| &climate.state));
+        all.map(|file| file.later).sum()
     }
 
     /// True if nothing was read yet.

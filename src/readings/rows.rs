@@ -1,7 +1,7 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
 use super::build::{Builder, Own};
-use super::day::{DayFault, day, is_clock};
+use super::day::{DayFault, clock, day};
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
 use super::model::{Context, FileState, Kind, Packed};
@@ -387,7 +387,7 @@ impl<'a, 'b> Reader<'a, 'b> {
     /// Looks at the time of day, which places no reading and is read by people only.
     fn time(&mut self, fields: &[Field]) {
         let text = self.field(fields, self.columns.time);
-        if !text.is_empty() && !is_clock(&text) {
+        if !text.is_empty() && clock(&text).is_none() {
             self.fault(Wrong::Time, &text, fields, self.columns.time);
         }
     }

@@ -1,5 +1,6 @@
 //! Turns the faults of a file into findings.
 
+use super::climate;
 use super::faults::{Fault, Named, Wrong};
 use crate::diag::{Finding, Place, count, list, nearest};
 use crate::study::{Measure, MeasureId, Study, Treatment};
@@ -81,6 +82,7 @@ fn told(study: &Study, file: FileId, fault: &Fault, search: bool) -> Finding {
             .help("name the section that was read; `tile` is the reference tile of the gauge"),
         Wrong::PrepOffPanel => error("not-on-a-section", format!("the preparation is read on the whole panel, not on `{text}`"))
             .help("write `panel` as the section, and number the places as readings, the same at every step"),
+        Wrong::Climate(wrong) => climate::told(wrong, place, text),
         Wrong::PrepOther(measure) => other_step(study, measure, place, text),
         Wrong::Time => Finding::warning("bad-time", place, format!("`{text}` is no time of day"))
             .help("write hours and minutes, as `09:30`")

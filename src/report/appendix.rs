@@ -76,10 +76,10 @@ fn inputs(material: &Material<'_>) -> Part {
         table.row(vec![Figure::from(input.name.as_str()), Figure::from(input.sha256.as_str())]);
     }
     part.table(table);
-    let later = material.readings.files.iter().map(|file| file.later).sum::<usize>();
+    let later = material.readings.later();
     let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));
     if later + material.study.passed_over > 0 {
-        part.say(format!("Passed over, since they are of later days: {rows} of readings, {records} of what was done or happened."));
+        part.say(format!("Passed over, since they are of later days: {rows} of its files, {records} of what was done or happened."));
     }
     part
 }

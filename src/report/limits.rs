@@ -227,7 +227,8 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
     let concerned = |gauge: &&Gauge| {
         gauge.reads.iter().any(|read| shares.contains(&read.value) || timed.contains(&read.value))
     };
-    let known: Vec<String> = study.gauges.iter().filter(concerned).map(gauge_words).collect();
+    let known: Vec<String> =
+        study.gauges.iter().filter(concerned).map(|gauge| gauge_words(study, gauge)).collect();
     let known = if known.is_empty() { "the study declares no gauge".to_owned() } else { known.join("; ") };
     Some(format!(
         "What the gauge itself is off by, and how far it drifted since the reference round, is not in {what}: {known}. \
@@ -235,14 +236,16 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
     ))
 }
 
-fn gauge_words(gauge: &Gauge) -> String {
+fn gauge_words(study: &Study, gauge: &Gauge) -> String {
     let certificate = if gauge.certificates.is_empty() {
         "no certificate"
     } else {
         "a certificate, whose error the study does not state"
     };
     let tile = match gauge.tile {
-        Some(tile) => format!("a tile of {tile}, whose readings the study does not hold"),
+        Some(tile) => {
+            format!("a tile of {}, whose readings the study does not hold", names::tile(study, gauge, tile))
+        }
         None => "no tile".to_owned(),
     };
     format!("{} has {certificate}, and {tile}", gauge.name.value)

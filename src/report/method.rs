@@ -190,7 +190,7 @@ fn gauges(study: &Study) -> Part {
             size(&gauge.spot),
             size(&gauge.foot),
             gauge.agreement.as_ref().map_or_else(Figure::none, |known| Figure::from(agreement(known.value))),
-            gauge.tile.map_or_else(Figure::none, |tile| Figure::from(tile.to_string())),
+            gauge.tile.map_or_else(Figure::none, |tile| Figure::from(names::tile(study, gauge, tile))),
             Figure::from(certificates(gauge)),
         ]);
     }

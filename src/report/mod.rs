@@ -26,6 +26,7 @@ mod safety;
 mod sheet;
 mod table;
 mod told;
+mod weather;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::READINGS;

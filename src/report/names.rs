@@ -2,11 +2,13 @@
 
 use super::numbers;
 use crate::analysis::{Analysis, Missing, NoTable, Strength, Word};
-use crate::diag::count;
+use crate::diag::{count, list};
 use crate::readings::Readings;
 use crate::study::{
-    Direction, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Treatment,
+    Direction, Gauge, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Tile,
+    Treatment,
 };
+use crate::text::Located;
 
 pub(super) use super::map::material_name as treatment;
 
@@ -167,4 +169,19 @@ pub(super) fn capital(text: &str) -> String {
 /// Weeks rounded up, for the end by which something was spent.
 pub(super) fn until(days: i64) -> String {
     if days >= 56 { numbers::days(days + 6) } else { numbers::days(days) }
+}
+
+/// What a tile is declared to be; of one that is known by its index, with what follows for each measure of the gauge.
+pub(super) fn tile(study: &Study, gauge: &Gauge, tile: Tile) -> String {
+    let n = match tile {
+        Tile::Reads(value) => return value.to_string(),
+        Tile::Index(n) => n,
+    };
+    let of = |read: &Located<MeasureId>| {
+        let own = study.measure(read.value);
+        let value = numbers::fixed(tile.value_for(own)?, 1);
+        Some(format!("{value} {} for {}", own.unit.symbol, measure(study, read.value)))
+    };
+    let follows: Vec<String> = gauge.reads.iter().filter_map(of).collect();
+    format!("n {}, which gives {}", crate::units::decimal(n), list(&follows, "and"))
 }

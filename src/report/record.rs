@@ -7,6 +7,7 @@ use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure};
 use super::safety::labels;
+use super::weather;
 use crate::analysis::RoundState;
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
@@ -18,20 +19,25 @@ use std::collections::BTreeSet;
 
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
-    let all = [
+    let until_now = [
         cut_from(study),
         Some(preparation(study, material.catalog)),
         Some(application(study)),
+        weather::coats(material),
         cycles(study),
         Some(rounds(material)),
         Some(between(study)),
+    ];
+    let further = [
         Some(products(study)),
         incidents(study),
         left_out::excluded(material),
         waivers(material),
         notes(material),
     ];
-    all.into_iter().flatten().filter(|part| !part.blocks.is_empty()).collect()
+    let weather = weather::between(material).into_iter().map(Some);
+    let all = until_now.into_iter().chain(weather).chain(further);
+    all.flatten().filter(|part| !part.blocks.is_empty()).collect()
 }
 
 /// The facts of a step in one line.

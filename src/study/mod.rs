@@ -1,5 +1,6 @@
 //! The study as it was meant: names bound, quantities typed, rounds dated. Nothing here is changed after it is made.
 
+mod climate;
 mod coats;
 mod ids;
 mod panel;
@@ -8,6 +9,7 @@ mod plan;
 mod resolve;
 mod things;
 
+pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
@@ -20,7 +22,7 @@ pub use resolve::{PAGES, resolve};
 pub use things::{
     Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
     Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, StatedLabel, Supply,
+    SpentRule, StatedLabel, Supply, Tile,
 };
 
 use crate::text::{Located, Span};
@@ -107,6 +109,8 @@ pub struct Study {
     pub readings: Vec<ReadingsFile>,
     /// How many `readings` blocks the file has, those whose head could not be read among them.
     pub readings_blocks: usize,
+    /// Files of climate.
+    pub climate: Vec<ClimateFile>,
     /// What was done, as recorded.
     pub done: Vec<Done>,
     /// Incidents.
@@ -271,6 +275,11 @@ impl Study {
     pub fn is_one_too_many(&self, section: &Section) -> bool {
         let grid = self.grids.iter().find(|grid| grid.site == section.site);
         grid.zip(section.column).is_some_and(|(grid, column)| column >= grid.usual_places())
+    }
+
+    /// The names of all files that the study reads, relative to it: readings, then climate.
+    pub fn files(&self) -> impl Iterator<Item = &Located<String>> {
+        self.readings.iter().map(|file| &file.name).chain(self.climate.iter().map(|file| &file.name))
     }
 
     /// The first drawn map.

@@ -1,7 +1,7 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
 use super::{Coats, MeasureId, RoundId, SpecimensId};
-use crate::catalog::Class;
+use crate::catalog::{Catalog, Class, gloss_of_index};
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
 use jiff::civil::Date;
@@ -110,8 +110,8 @@ pub struct Gauge {
     pub foot: Option<Located<Footprint>>,
     /// How well it repeats.
     pub agreement: Option<Located<Agreement>>,
-    /// Declared value of its tile.
-    pub tile: Option<AnyQuantity>,
+    /// What its tile is declared to be.
+    pub tile: Option<Tile>,
     /// Certificates in order of the file.
     pub certificates: Vec<Certificate>,
     /// The reason why there is no certificate, where the study says so.
@@ -120,6 +120,29 @@ pub struct Gauge {
     pub cost: Option<Cost>,
     /// True where a line of it could not be read.
     pub broken: bool,
+}
+
+/// What a reference tile is declared to be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Tile {
+    /// What a true gauge reads on it.
+    Reads(AnyQuantity),
+    /// The index of refraction of a gloss tile, from which its gloss follows at each angle.
+    Index(f64),
+}
+
+impl Tile {
+    /// What a true gauge reads on it, in the unit of a measure; `None` where that is not known for the measure.
+    pub fn value_for(self, measure: &Measure) -> Option<f64> {
+        match self {
+            Self::Reads(value) => measure.unit.value_of(value),
+            Self::Index(n) => {
+                let known = Catalog::built_in().measure(&measure.name.value)?;
+                let angle = known.angle_deg.filter(|_| measure.unit.symbol == known.unit)?;
+                Some(gloss_of_index(n, angle))
+            }
+        }
+    }
 }
 
 /// What a reading does to its place.

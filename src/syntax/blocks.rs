@@ -121,7 +121,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("foot", Rule::s_spot),
             ("two", Rule::s_two),
             ("spread", Rule::s_qty),
-            ("tile", Rule::s_qty),
+            ("tile", Rule::s_tile),
             ("certified", Rule::s_certified),
             ("destroys", Rule::s_destroys),
             ("marks", Rule::s_spots),
@@ -303,7 +303,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("brought", Rule::s_put),
         ],
         otherwise: None,
-        planned: &["weather"],
+        planned: &[],
     },
     BlockRule {
         word: "readings",
@@ -313,14 +313,21 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         otherwise: None,
         planned: &[],
     },
+    BlockRule {
+        word: "climate",
+        kind: BlockKind::Climate,
+        head: Rule::s_readings,
+        children: &[("column", Rule::s_climate_column), ("each", Rule::s_each_row), ("hours", Rule::s_hours)],
+        otherwise: None,
+        planned: &[],
+    },
     alone("done", BlockKind::Done, Rule::s_done),
     alone("log", BlockKind::Log, Rule::s_log),
     alone("allow", BlockKind::Allow, Rule::s_allow),
 ];
 
 /// Heads that later versions will know.
-pub(super) static PLANNED: &[&str] =
-    &["blocks", "treat", "compare", "records", "weather", "codes", "operators"];
+pub(super) static PLANNED: &[&str] = &["blocks", "treat", "compare", "records", "codes", "operators"];
 
 /// Words of other trades and older sheets, and what is written here instead.
 pub(super) static SYNONYMS: &[(&str, &str)] = &[
@@ -348,6 +355,7 @@ pub(super) static SYNONYMS: &[(&str, &str)] = &[
     ("rack", "map"),
     ("markers", "marker"),
     ("cycles", "cycle"),
+    ("weather", "climate"),
     ("sections", "map"),
     ("dimensions", "size"),
     ("price", "bought"),

@@ -34,6 +34,7 @@ pub enum BlockKind {
     Upkeep,
     Exposure,
     Readings,
+    Climate,
     Done,
     Log,
     Allow,

@@ -60,6 +60,8 @@ pub enum Dimension {
     Pressure,
     /// Irradiance; base W per m2.
     Irradiance,
+    /// What falls on an area in a time; base J per m2.
+    RadiantExposure,
 }
 
 impl Dimension {

@@ -77,6 +77,11 @@ pub(super) static UNITS: &[&Unit] = &[
     &unit("W/m2", Dimension::Irradiance, 1.0, &["W/m²"]),
     &unit("mW/cm2", Dimension::Irradiance, 10.0, &["mW/cm²"]),
     &unit("uW/cm2", Dimension::Irradiance, 0.01, &["uW/cm²", "µW/cm2", "µW/cm²"]),
+    &unit("J/m2", Dimension::RadiantExposure, 1.0, &["J/m²"]),
+    &unit("kJ/m2", Dimension::RadiantExposure, 1e3, &["kJ/m²"]),
+    &unit("MJ/m2", Dimension::RadiantExposure, 1e6, &["MJ/m²"]),
+    &unit("Wh/m2", Dimension::RadiantExposure, 3.6e3, &["Wh/m²"]),
+    &unit("kWh/m2", Dimension::RadiantExposure, 3.6e6, &["kWh/m²"]),
     &unit("MPa", Dimension::Pressure, 1.0, &[]),
 ];
 
@@ -108,5 +113,6 @@ pub(super) fn dimension_words(dimension: Dimension) -> (&'static str, &'static s
         Dimension::PercentOfWhat => ("a percentage", "35 % by volume"),
         Dimension::Pressure => ("a pressure", "2 MPa"),
         Dimension::Irradiance => ("an irradiance", "1.8 mW/cm2"),
+        Dimension::RadiantExposure => ("a dose of light", "18 MJ/m2"),
     }
 }

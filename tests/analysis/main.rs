@@ -12,6 +12,7 @@ mod bench;
 mod benchmark;
 mod beside;
 mod chances;
+mod climate;
 mod degenerate;
 mod ends;
 mod hand_worked;

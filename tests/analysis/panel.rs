@@ -3,7 +3,7 @@
 use crate::bench::Bench;
 use crate::bench::at;
 use tapeline::analysis::{Analysis, NoGaugeStudy, PanelMeasure, Unsaid};
-use tapeline::study::{Agreement, Gauge, MeasureId, Outline, Point, Step, Verb};
+use tapeline::study::{Agreement, Gauge, MeasureId, Outline, Point, Step, Tile, Verb};
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, unit};
 
@@ -126,7 +126,7 @@ fn gauge() -> Gauge {
         spot: None,
         foot: None,
         agreement: Some(at(Agreement::Spread(gu(0.2)))),
-        tile: Some(gu(90.0)),
+        tile: Some(Tile::Reads(gu(90.0))),
         certificates: Vec::new(),
         never_certified: None,
         cost: None,
@@ -170,6 +170,23 @@ fn a_gauge_drifts_against_its_first_tile_readings() {
     // The readings scatter less than the gauge states, so that its 0.2 GU counts.
     assert!((since.value - 0.9).abs() < 1e-9);
     assert!((since.standard.unwrap() - 0.2 * (0.5 + 1.0 / 3.0_f64).sqrt()).abs() < 1e-9);
+}
+
+/// Glass of index 1.54 has 92.667 GU at 20 degrees: its share of 0.045479 over that of black glass, 0.049078 (ISO 2813:2014).
+#[test]
+fn a_tile_known_by_its_index_is_held_against_its_gloss_at_the_angle_of_the_measure() {
+    let mut bench = laid_out(&[("baseline", "2024-01-01")]);
+    bench.study.gauges.push(Gauge { tile: Some(Tile::Index(1.54)), ..gauge() });
+    bench.study.measures[0].name = at("gloss-20".into());
+    bench.read_as("gloss-20", "baseline", "tile", &[93.0, 93.2]);
+    let drift = &bench.analyse().panel.drifts[0];
+    assert!((drift.declared.unwrap() - 92.667).abs() < 0.001, "{:?}", drift.declared);
+    assert!((drift.at[0].off.unwrap() - (93.1 - 92.667)).abs() < 0.001);
+    // Of a measure without an angle nothing follows, though its unit is the same.
+    let mut bench = laid_out(&[("baseline", "2024-01-01")]);
+    bench.study.gauges.push(Gauge { tile: Some(Tile::Index(1.54)), ..gauge() });
+    bench.read("baseline", "tile", &[93.0, 93.2]);
+    assert_eq!(bench.analyse().panel.drifts[0].declared, None);
 }
 
 #[test]

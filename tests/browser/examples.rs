@@ -60,8 +60,7 @@ fn build(name: &'static str, today: Date) -> Example {
     let file = format!("{name}.study");
     let text = fs::read_to_string(source.join(&file)).unwrap();
     let opened = pipeline::open(&file, &text, Day::Today(today));
-    let files =
-        opened.study.readings.iter().map(|file| fs::read(source.join(&file.name.value)).ok()).collect();
+    let files = opened.study.files().map(|name| fs::read(source.join(&name.value)).ok()).collect();
     let outcome = opened.check(files);
     let folder = folder(name);
     for artifact in outcome.build(None).unwrap() {

@@ -25,11 +25,9 @@ use tapeline::pipeline::{self, Day};
 
 /// Completes a piece of a study with the frame and checks it; the study text and its findings.
 fn findings(piece: &str) -> (String, Vec<Finding>) {
-    let Example { study, readings, date } = example(piece);
-    let readings: Vec<(String, Vec<u8>)> =
-        readings.into_iter().map(|text| (String::from("readings.csv"), text.into_bytes())).collect();
+    let Example { study, files, date } = example(piece);
     let Ok(today) = date.parse() else { panic!("no day: {date}") };
-    let outcome = pipeline::check("example.study", &study, &readings, Day::Today(today));
+    let outcome = pipeline::check("example.study", &study, &files, Day::Today(today));
     (study, outcome.findings)
 }
 

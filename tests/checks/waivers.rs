@@ -12,12 +12,12 @@ use tapeline::text::FileId;
 
 /// Every finding of a piece, with its waivers applied once, however the pipeline wires them.
 fn waiving(piece: &str) -> Waiving {
-    let Example { study, readings, date } = example(piece);
+    let Example { study, files, date } = example(piece);
     let today: Date = date.parse().unwrap();
     let (tree, mut findings) = parse(&study);
     let (study, more) = resolve(&tree, Catalog::built_in(), None);
     findings.extend(more);
-    let input = readings.as_ref().map(|text| Input { file: FileId(1), bytes: text.as_bytes() });
+    let input = files.first().map(|(_, bytes)| Input { file: FileId(1), bytes });
     let (readings, more) = read(&study, &[input]);
     findings.extend(more);
     findings.extend(run(&Context {

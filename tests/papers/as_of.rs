@@ -42,7 +42,7 @@ fn an_earlier_day_gives_what_the_files_of_that_day_gave() {
     }
     let report = output(&now, "report.md");
     assert!(report.contains("One reading was left out") && !report.contains("lifted"), "{report}");
-    assert!(report.contains("12 rows of readings, 2 records"), "{report}");
+    assert!(report.contains("12 rows of its files, 2 records"), "{report}");
     // On a later day all of it is there, so that the comparison above could have failed.
     let report = output(&looked_at(&whole, &all, Day::AsOf(date(2026, 1, 10))), "report.md");
     assert!(

@@ -10,6 +10,7 @@
 mod apart;
 mod bad_input;
 mod cells;
+mod climate;
 mod faults;
 mod forms;
 mod left_out;

@@ -8,10 +8,9 @@ use tapeline::readings::PAGES;
 /// The findings of an example in the frame, on the example's day.
 fn findings(piece: &str) -> Vec<Finding> {
     let example = example(piece);
-    let readings = example.readings.expect("every example of this phase has readings");
-    let files = [("readings.csv".to_owned(), readings.into_bytes())];
-    pipeline::check("example.study", &example.study, &files, Day::Today(example.date.parse().unwrap()))
-        .findings
+    assert!(!example.files.is_empty(), "every example of this phase has a file");
+    let day = Day::Today(example.date.parse().unwrap());
+    pipeline::check("example.study", &example.study, &example.files, day).findings
 }
 
 #[test]

@@ -3,6 +3,7 @@
 //! Numbers are in the unit of their measure unless said otherwise, neither rounded nor formatted, and always finite.
 
 mod beside;
+mod climate;
 mod outcome;
 mod over_time;
 mod panel;
@@ -11,6 +12,7 @@ mod section;
 mod table;
 
 pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
+pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
     SectionCost, SectionSpent, Spent, Standing,
@@ -70,6 +72,8 @@ pub struct Analysis {
     pub outliers: Outliers,
     /// How many p values the adjustment after Holm covered.
     pub further_looks: usize,
+    /// What the climate files tell of the time between rounds.
+    pub climate: Vec<SiteClimate>,
     /// The panel itself.
     pub panel: PanelAnalysis,
 }

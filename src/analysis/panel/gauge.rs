@@ -27,7 +27,7 @@ pub(super) fn drift(context: &Context<'_>, frame: &Frame) -> Option<Drift> {
     let all: Vec<Vec<f64>> = tiles.iter().map(|(_, apart)| values(apart)).collect();
     let scatter = anova::pooled_spread(&all).map(|spread| spread.sd).into_iter().chain(frame.gauge);
     let scatter = scatter.reduce(f64::max);
-    let mut declared = study.gauges_of(frame.measure).filter_map(|gauge| measure.unit.value_of(gauge.tile?));
+    let mut declared = study.gauges_of(frame.measure).filter_map(|gauge| gauge.tile?.value_for(measure));
     // Which of several gauges read its tile is not known.
     let declared = declared.next().filter(|_| declared.next().is_none());
     let first = tiles.first()?.1.numbers();

@@ -3,6 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::readings::Apart;
+use crate::study::Gauge;
 use std::collections::BTreeSet;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -28,7 +29,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut told = BTreeSet::new();
     for apart in readings.apart().iter().filter(|apart| matches!(apart.at, Apart::Tile(_))) {
         let id = apart.measure();
-        let declared = study.gauges_of(id).any(|gauge| gauge.tile.is_some() || gauge.broken);
+        let value = |gauge: &Gauge| gauge.tile.and_then(|tile| tile.value_for(study.measure(id)));
+        let declared = study.gauges_of(id).any(|gauge| value(gauge).is_some() || gauge.broken);
         let Some(first) = readings.of_apart(apart).next() else { continue };
         if declared || !told.insert(id) {
             continue;

@@ -35,7 +35,7 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
 }
 
 /// The degrees of the study: those of its air, else degC.
-pub(super) fn degrees(study: &Study) -> &'static str {
+pub(in super::super) fn degrees(study: &Study) -> &'static str {
     if in_fahrenheit(&asked(study)) { "degF" } else { "degC" }
 }
 

@@ -10,6 +10,7 @@ mod steps;
 mod view;
 
 pub(super) use amounts::mix_text;
+pub(super) use climate::degrees;
 pub(super) use steps::{facts, only_on, section_list, stop_words, title};
 pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
 

@@ -1,10 +1,10 @@
-//! Air, surface, shade and tape: what is asked for while the panel is prepared and while products go on.
+//! Air, surface, shade and tape: what is asked for while the panel is prepared and while products go on; files of climate.
 
 use super::Resolver;
 use super::values::{AIR, SURFACE};
 use crate::diag::Finding;
-use crate::study::{ApplyClimate, Step, TapeOff};
-use crate::syntax::{Args, Quantity as Written, Statement};
+use crate::study::{ApplyClimate, ClimateColumn, ClimateFile, HoursAbove, SiteId, Step, TapeOff};
+use crate::syntax::{Args, Block, Clauses, Quantity as Written, Statement};
 use crate::text::Located;
 use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep, Time};
 
@@ -84,4 +84,81 @@ impl Resolver<'_> {
         }
         Some(TapeOff { after, first_coat: words == "first coat", span: line.span })
     }
+
+    pub(super) fn climate_file(&mut self, block: &Block) -> Option<ClimateFile> {
+        let name = block.head.as_ref()?.text()?.map(str::to_owned);
+        let before = self.mark();
+        let mut file = ClimateFile {
+            name,
+            site: self.site_of_climate(block),
+            columns: Vec::new(),
+            each_row: None,
+            hours: Vec::new(),
+            broken: block.broken,
+        };
+        for line in &block.children {
+            match line.verb.as_str() {
+                "column" => file.columns.extend(climate_column(line)),
+                "each" => file.each_row = self.each_row(line),
+                "hours" => file.hours.extend(self.hours_above(line)),
+                _ => {}
+            }
+        }
+        file.broken |= self.failed_since(before);
+        Some(file)
+    }
+
+    fn site_of_climate(&mut self, block: &Block) -> Option<SiteId> {
+        let name = block.head.as_ref()?.clause("home").and_then(Args::name)?;
+        let site = self.site_id(name.value);
+        if site.is_none() {
+            let known: Vec<String> = self.study.sites.iter().map(|site| site.value.clone()).collect();
+            self.undefined("map", name, &known);
+        }
+        site.filter(|_| self.study.grids.len() > 1)
+    }
+
+    fn each_row(&mut self, line: &Statement) -> Option<Quantity<Time>> {
+        let quantity = line.quantities().into_iter().next()?;
+        let time = self.one::<Time>(quantity)?;
+        let sensible = (1.0..=86_400.0).contains(&time.seconds());
+        if !sensible {
+            self.findings.push(
+                Finding::error("value-out-of-range", quantity.span, format!("no row stands for {time}"))
+                    .help("write the time between two rows of the file, as `each row 10 min`; a day at most"),
+            );
+        }
+        sensible.then_some(time)
+    }
+
+    fn hours_above(&mut self, line: &Statement) -> Option<HoursAbove> {
+        let what = line.name()?;
+        let quantity = line.quantities().into_iter().next()?;
+        let surface = match what.value.to_lowercase().as_str() {
+            "air" => false,
+            "surface" => true,
+            _ => {
+                self.findings.push(
+                    Finding::error(
+                        "hours-of-what",
+                        what.span,
+                        format!("`{}` has no temperature", what.value),
+                    )
+                    .help("write `hours air above 30 degC` or `hours surface above 40 degC`"),
+                );
+                return None;
+            }
+        };
+        let one = self.one(quantity).map(|one| Range { low: one, high: one })?;
+        let above = self.in_sense(quantity.span, one, if surface { SURFACE } else { AIR })?.low;
+        Some(HoursAbove { surface, above })
+    }
+}
+
+fn climate_column(line: &Statement) -> Option<ClimateColumn> {
+    Some(ClimateColumn {
+        heading: line.text()?.map(str::to_owned),
+        word: line.name()?.map(str::to_lowercase),
+        unit: line.clause("in").and_then(Args::text).map(|unit| unit.value.to_owned()),
+    })
 }

@@ -4,6 +4,7 @@ mod climate;
 mod coats;
 mod dates;
 mod exposure;
+mod gauges;
 mod kinds;
 mod labels;
 mod map;

@@ -537,6 +537,30 @@ pub static PAGES: &[Page] = &[
         ],
     ),
     page(
+        "hours-of-what",
+        [
+            "Hours above a temperature are asked for, and nothing says of what.",
+            "A panel in the sun is far warmer than the air; which of the two is counted must be said.",
+            "Write `hours air above 30 degC` or `hours surface above 40 degC`.",
+        ],
+        [
+            "climate \"climate.csv\"\n    hours panel above 30 degC\n",
+            "climate \"climate.csv\"\n    hours surface above 30 degC\n",
+        ],
+    ),
+    page(
+        "tile-of-no-gloss",
+        [
+            "A tile is declared by its index of refraction, and its gauge reads no gloss at 20, 60 or 85 deg.",
+            "The gloss of smooth glass follows from its index at the angle of the gauge; of another measure it says nothing.",
+            "Write what a true gauge reads on the tile, as `tile 94.6 GU`.",
+        ],
+        [
+            "gauge film-pen\n    reads film\n    spot  12 mm across\n    tile  n 1.567\n",
+            "gauge glossy\n    reads gloss-20\n    spot  10 x 10 mm\n    tile  n 1.567\n",
+        ],
+    ),
+    page(
         "tape-off-after-what",
         [
             "The tape comes off after something that is no coat.",

@@ -18,6 +18,11 @@ impl Resolver<'_> {
                 self.study.readings.push(file);
             }
         }
+        for block in self.blocks(BlockKind::Climate) {
+            if let Some(file) = self.climate_file(block) {
+                self.study.climate.push(file);
+            }
+        }
         for block in self.blocks(BlockKind::Log) {
             if let Some(entry) = block.head.as_ref().and_then(|head| self.log_entry(head))
                 && !self.is_later(entry.date.value)

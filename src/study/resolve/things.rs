@@ -4,12 +4,12 @@ use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Agreement, Certificate, Cost, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Measure, MeasureId,
-    MeasureKind, MeasureUnit, Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit, Opening, Price,
+    Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
-use crate::units::{self, Dimension, Length, Money, Time};
+use crate::units::{self, Dimension, Money, Time};
 use std::collections::BTreeMap;
 
 /// The unit of ratings.
@@ -420,81 +420,6 @@ impl<'t> Resolver<'t> {
         let message = "nothing is bought for nothing";
         self.findings.push(Finding::error("value-out-of-range", span, message).help(help));
         None
-    }
-
-    fn gauge(&mut self, block: &Block, name: Located<String>) -> Gauge {
-        let mut gauge = Gauge {
-            name,
-            reads: Vec::new(),
-            spot: None,
-            foot: None,
-            agreement: None,
-            tile: None,
-            certificates: Vec::new(),
-            never_certified: None,
-            cost: None,
-            broken: block.broken,
-        };
-        let before = self.mark();
-        for line in &block.children {
-            self.gauge_line(line, &mut gauge);
-        }
-        gauge.broken |= self.failed_since(before);
-        gauge
-    }
-
-    fn gauge_line(&mut self, line: &Statement, gauge: &mut Gauge) {
-        let quantity = line.quantities().into_iter().next();
-        let any = |resolver: &mut Self| {
-            quantity.and_then(|quantity| resolver.ends(quantity.value, None)).map(|(low, _)| low)
-        };
-        match line.verb.as_str() {
-            "reads" => {
-                for name in line.names() {
-                    let Some(id) = self.measure_id(name) else { continue };
-                    gauge.reads.push(Located::new(id, name.span));
-                    if let MeasureKind::Made(made) = &self.study.measure(id).kind {
-                        gauge.reads.extend(made.parts.iter().map(|&part| Located::new(part, name.span)));
-                    }
-                }
-            }
-            "spot" => gauge.spot = self.footprint(line),
-            "foot" => gauge.foot = self.footprint(line),
-            "two" => {
-                gauge.agreement =
-                    any(self).map(|limit| Located::new(Agreement::TwoReadings(limit), line.span));
-            }
-            "spread" => gauge.agreement = any(self).map(|sd| Located::new(Agreement::Spread(sd), line.span)),
-            "tile" => gauge.tile = any(self),
-            "certified" => self.certified(line, gauge),
-            "destroys" => gauge.cost = Some(Cost::Destroys),
-            "marks" => gauge.cost = quantity.and_then(|move_by| self.one::<Length>(move_by)).map(Cost::Marks),
-            _ => {}
-        }
-    }
-
-    fn certified(&mut self, line: &Statement, gauge: &mut Gauge) {
-        if let Some(because) = line.clause("because").and_then(Args::text) {
-            gauge.never_certified = Some(because.value.to_owned());
-            return;
-        }
-        let (Some(from), Some(quantity)) = (self.date(line), line.quantities().into_iter().next()) else {
-            return;
-        };
-        let Some(time) = self.one::<Time>(quantity) else { return };
-        if let Some(until) = super::dates::later(from.value, time.any()) {
-            gauge.certificates.push(Certificate { from: from.value, until, span: line.span });
-        }
-    }
-
-    fn footprint(&mut self, line: &Statement) -> Option<Located<Footprint>> {
-        let footprint = if let Some(across) = line.quantities().into_iter().next() {
-            Footprint::Across(self.one::<Length>(across)?)
-        } else {
-            let (width, height) = self.size(&line.args)?;
-            Footprint::Size(width, height)
-        };
-        Some(Located::new(footprint, line.span))
     }
 }
 
