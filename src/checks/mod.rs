@@ -69,6 +69,7 @@ pub static CHECKS: &[&Check] = &[
     &map::unequal_sections::CHECK,
     &map::product_in_one_piece::CHECK,
     &map::unlike_at_sites::CHECK,
+    &map::section_named_as_reading::CHECK,
     &prep::step_on_some_sections::CHECK,
     &prep::no_prep::CHECK,
     &prep::no_wash::CHECK,
