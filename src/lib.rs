@@ -22,6 +22,7 @@ pub mod syntax;
 pub mod study;
 
 pub mod layout;
+pub mod photos;
 pub mod planning;
 pub mod readings;
 

@@ -6,7 +6,9 @@ use crate::checks;
 use crate::checks::waivers::{self, Waiving};
 use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs;
-pub use crate::outputs::{Artifact, Fault};
+pub use crate::outputs::{Artifact, Fault, is_photo};
+pub use crate::photos::PhotoFile;
+use crate::photos::{self, Photos};
 use crate::readings::{self, Readings};
 pub use crate::report::Assumed;
 use crate::report::{self, Input, Material};
@@ -23,6 +25,7 @@ pub struct Opened {
     sources: Sources,
     findings: Vec<Finding>,
     day: Day,
+    photos: Option<Vec<PhotoFile>>,
 }
 
 /// What a check of a study gives.
@@ -34,6 +37,8 @@ pub struct Outcome {
     pub sources: Sources,
     /// The readings as they were placed.
     pub readings: Readings,
+    /// The photos as they were placed.
+    pub photos: Photos,
     /// Every finding on the day on which the study is looked at, in file order.
     pub findings: Vec<Finding>,
     /// The day on which the study is looked at.
@@ -96,14 +101,20 @@ pub fn open(name: &str, text: &str, day: Day) -> Opened {
     let (tree, mut findings) = syntax::parse(text);
     let (study, more) = study::resolve(&tree, Catalog::built_in(), day.as_of());
     findings.extend(more);
-    Opened { study, sources, findings, day }
+    Opened { study, sources, findings, day, photos: None }
 }
 
 impl Opened {
+    /// The same with the files of the folder of photos that the study names; without them the folder is not there.
+    #[must_use]
+    pub fn with_photos(self, files: Vec<PhotoFile>) -> Self {
+        Self { photos: Some(files), ..self }
+    }
+
     /// Checks the study with the files that it reads, in the order of [`Study::files`]; a file that is not there is
     /// `None`.
     pub fn check(self, files: Vec<Option<Vec<u8>>>) -> Outcome {
-        let Self { study, mut sources, mut findings, day } = self;
+        let Self { study, mut sources, mut findings, day, photos } = self;
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -124,7 +135,10 @@ impl Opened {
                 sources.add(SourceFile::new(name.value.clone(), text_of(bytes)));
             }
         }
-        let mut outcome = Outcome { study, sources, readings, findings: Vec::new(), day, found: findings };
+        let (photos, more) = photos::read(&study, photos.as_deref(), day.as_of());
+        findings.extend(more);
+        let mut outcome =
+            Outcome { study, sources, readings, photos, findings: Vec::new(), day, found: findings };
         outcome.findings = outcome.findings_on(Some(day.date())).findings;
         outcome
     }
@@ -209,6 +223,11 @@ impl Edition<'_> {
         self.with_material(|material| outputs::bundle(material, self.outcome.day.as_of()))
     }
 
+    /// Every picture of the report as files to pass on, in three formats.
+    pub fn share(&self) -> Vec<Artifact> {
+        self.with_material(outputs::share)
+    }
+
     /// The empty sheets of rounds, two files for each: a table to fill in, and a page to write on.
     ///
     /// # Errors
@@ -225,13 +244,14 @@ impl Edition<'_> {
     }
 
     fn with_material<T>(&self, make: impl FnOnce(&Material<'_>) -> T) -> T {
-        let Outcome { study, sources, readings, .. } = self.outcome;
+        let Outcome { study, sources, readings, photos, .. } = self.outcome;
         let analysis = analyse(study, readings, self.date);
         let inputs: Vec<Input> = sources.iter().map(input).collect();
         make(&Material {
             study,
             catalog: Catalog::built_in(),
             readings,
+            photos,
             analysis: &analysis,
             findings: &self.findings,
             waived: &self.waived,
@@ -253,16 +273,29 @@ fn text_of(bytes: Vec<u8>) -> String {
     String::from_utf8(bytes).unwrap_or_else(|error| String::from_utf8_lossy(error.as_bytes()).into_owned())
 }
 
-/// Checks a study whose files are at hand under the names that the study gives them.
+/// Checks a study whose files and photos are at hand under the names that the study gives them.
 pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], day: Day) -> Outcome {
     let opened = open(name, text, day);
     let find = |wanted: &str| files.iter().find(|(name, _)| name == wanted).map(|(_, bytes)| bytes.clone());
-    let files = opened.study.files().map(|name| find(&name.value)).collect();
-    opened.check(files)
+    let read = opened.study.files().map(|name| find(&name.value)).collect();
+    let folder = opened.study.photos.as_ref().map(|folder| format!("{}/", folder.value));
+    let photos = files.iter().filter_map(|(name, bytes)| {
+        let name = name.strip_prefix(folder.as_ref()?.as_str())?.to_owned();
+        Some(PhotoFile { name, bytes: bytes.clone() })
+    });
+    let photos: Vec<PhotoFile> = photos.collect();
+    let opened = if photos.is_empty() { opened } else { opened.with_photos(photos) };
+    opened.check(read)
 }
 
 /// The page of every code, in the order of the phases.
 pub fn pages() -> impl Iterator<Item = &'static Page> {
     let checks = checks::CHECKS.iter().map(|check| &check.page);
-    syntax::PAGES.iter().chain(study::PAGES).chain(readings::PAGES).chain(waivers::PAGES).chain(checks)
+    syntax::PAGES
+        .iter()
+        .chain(study::PAGES)
+        .chain(readings::PAGES)
+        .chain(photos::PAGES)
+        .chain(waivers::PAGES)
+        .chain(checks)
 }

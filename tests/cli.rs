@@ -6,6 +6,10 @@
     reason = "a test runs the program and looks at its files"
 )]
 
+#[path = "cli/photos.rs"]
+mod photos;
+#[path = "cli/share.rs"]
+mod share;
 #[path = "cli/starter.rs"]
 mod starter_dates;
 

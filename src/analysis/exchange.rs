@@ -26,7 +26,7 @@ pub(super) fn line(
     let read: Vec<(&SectionSeries, f64)> = series
         .iter()
         .filter(|section| section.treatment != Treatment::Unknown)
-        .filter_map(|section| Some((section, groups::change(&section.at[place]).ok()?)))
+        .filter_map(|section| Some((section, groups::counted(section, place, groups::change)?)))
         .collect();
     let values: Vec<f64> = read.iter().map(|(_, change)| *change).collect();
     let mut treatments: Vec<Treatment> = read.iter().map(|(section, _)| section.treatment).collect();
@@ -36,10 +36,7 @@ pub(super) fn line(
     let labels: Vec<usize> =
         carried.iter().filter_map(|one| treatments.iter().position(|known| known == one)).collect();
     let pairs = side_by_side(study, &read.iter().map(|(section, _)| section.section).collect::<Vec<_>>());
-    let like = |labels: &[usize]| {
-        let product = |label: usize| matches!(treatments[label], Treatment::Product(_));
-        pairs.iter().filter(|&&(one, other)| labels[one] == labels[other] && product(labels[one])).count()
-    };
+    let like = |labels: &[usize]| pairs.iter().filter(|&&(one, other)| labels[one] == labels[other]).count();
     let real = like(&labels);
     let found =
         exchange(&values, &labels, |labels| like(labels) <= real, TRIES).ok_or(NoExchange::TooTight)?;
@@ -50,7 +47,7 @@ pub(super) fn line(
         found,
         sections: read.len(),
         readings: read.iter().map(|(section, _)| section.at[place].n).sum(),
-        side_by_side: real,
+        side_by_side: (!pairs.is_empty()).then_some(real),
         seed: TRIES.seed,
     })
 }

@@ -58,9 +58,21 @@ pub(super) fn samples(
         .iter()
         .map(|&treatment| Sample {
             treatment,
-            values: of(treatment).filter_map(|section| pick(&section.at[place]).ok()).collect(),
+            values: of(treatment).filter_map(|section| counted(section, place, pick)).collect(),
         })
         .collect()
+}
+
+/// The number of a section at a round; that of a patch that was stopped is the one at which it was stopped.
+///
+/// Going on would have made it as bad or worse. Left out, the patches that last would stand for those that did not.
+pub(super) fn counted(section: &SectionSeries, place: usize, pick: Pick) -> Option<f64> {
+    let at = section.at.get(place)?;
+    match (pick(at), at.numbers.level) {
+        (Ok(value), _) => Some(value),
+        (Err(_), Err(Missing::Stopped)) => section.at[..place].iter().rev().find_map(|at| pick(at).ok()),
+        (Err(_), _) => None,
+    }
 }
 
 /// The spread of a number between sections with the same treatment, pooled over all treatments.

@@ -35,10 +35,10 @@ pub use model::{
     DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
     GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
     MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow,
-    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, ProductCost, Question, RatingRow,
+    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, PlaceLevel, ProductCost, Question, RatingRow,
     RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
     SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
-    Split, Standing, Strength, StretchEnd, TileAt, Trend, Uncertain, Uncertainty, Unsaid, WetBy, Word,
+    Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;

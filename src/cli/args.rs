@@ -77,6 +77,15 @@ pub(super) enum Command {
         #[command(flatten)]
         to: OutArgs,
     },
+    /// Write each picture of the report as a file to pass on, square, wide and tall
+    Share {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        #[command(flatten)]
+        to: OutArgs,
+    },
     /// Tell what a finding means and how to mend it
     Explain {
         /// The code of a finding; without it, all codes are listed

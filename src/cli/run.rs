@@ -45,6 +45,7 @@ fn run(command: Command) -> Result<u8> {
         }
         Command::Report { study, show, to } => write(&study, &show, &to, Wanted::Report),
         Command::Build { study, show, to } => write(&study, &show, &to, Wanted::All),
+        Command::Share { study, show, to } => write(&study, &show, &to, Wanted::Share),
         Command::Bundle { study, show, to } => write(&study, &show, &to, Wanted::Bundle),
     }
 }
@@ -85,6 +86,7 @@ fn quoted(file: &Path) -> String {
 enum Wanted<'a> {
     All,
     Bundle,
+    Share,
     Report,
     /// The papers for the panel, with the sheets of these rounds.
     Papers(&'a [String]),
@@ -104,6 +106,7 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     let artifacts = match wanted {
         Wanted::All => edition.build(None)?,
         Wanted::Bundle => edition.bundle()?,
+        Wanted::Share => edition.share(),
         Wanted::Report => edition.build(Some(pipeline::REPORT))?,
         Wanted::Papers(sheets) => papers(&outcome, &edition, to, sheets)?,
     };
@@ -113,12 +116,20 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     disk::write_all(&to.out, &files)?;
     if show.findings == Form::Text {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
-        print(&format!("Written to {}: {}.\n", to.out.display(), list(&names, "and")))?;
+        print(&format!("Written to {}: {}.\n", to.out.display(), list(&shown(&names), "and")))?;
         if let Wanted::Papers(sheets) = wanted {
             print(&about_sheets(&outcome, sheets, &names))?;
         }
     }
     Ok(code)
+}
+
+/// Names for the terminal: photos are counted.
+fn shown(names: &[&str]) -> Vec<String> {
+    let is_photo = |name: &str| name.contains('/') && pipeline::is_photo(name);
+    let photos = names.iter().filter(|name| is_photo(name)).count();
+    let others = names.iter().filter(|name| !is_photo(name)).map(|&name| name.to_owned());
+    others.chain((photos > 0).then(|| count(photos, "photo"))).collect()
 }
 
 /// Map, checklist and sheets. A table in which somebody has written is never written over.
@@ -180,6 +191,16 @@ fn spare_inputs(
 ) -> Result<()> {
     let folder = arguments.file.parent().unwrap_or(Path::new(""));
     let inputs = outcome.study.files().map(|name| folder.join(name.value.replace('\\', "/")));
+    if let Some(photos) = &outcome.study.photos {
+        let input = folder.join(photos.value.replace('\\', "/"));
+        let into = |(name, _): &(&str, &[u8])| to.out.join(name).parent().map(Path::to_path_buf);
+        if files.iter().filter_map(into).any(|output| disk::is_same(&input, &output)) {
+            bail!(
+                "{} has the photos of the study, and others would be written beside them; choose another folder with `-o`",
+                input.display()
+            );
+        }
+    }
     for input in inputs.chain([arguments.file.clone()]) {
         for (name, _) in files {
             if disk::is_same(&input, &to.out.join(name)) {
@@ -213,6 +234,14 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
         let path = folder.join(name.value.replace('\\', "/"));
         files.push(disk::read_if_there(&path)?);
     }
+    let photos = match &opened.study.photos {
+        Some(photos) => disk::folder(&folder.join(photos.value.replace('\\', "/")))?,
+        None => None,
+    };
+    let opened = match photos {
+        Some(photos) => opened.with_photos(photos),
+        None => opened,
+    };
     Ok(opened.check(files))
 }
 

@@ -31,7 +31,8 @@ struct Resource<'a> {
     description: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     mediatype: Option<&'static str>,
-    encoding: &'static str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    encoding: Option<&'static str>,
     bytes: usize,
     hash: String,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -62,6 +63,7 @@ pub fn bundle(material: &Material<'_>, as_of: Option<Date>) -> Result<Vec<Artifa
         }
         files.push(Artifact { name: format!("{FOLDER}/{name}"), bytes: file.bytes().concat() });
     }
+    files.extend(photos(material)?);
     let descriptor = descriptor(material, &view, &files)?;
     files.push(Artifact { name: "datapackage.json".to_owned(), bytes: descriptor });
     Ok(files)
@@ -79,6 +81,23 @@ fn inputs<'a>(
         let mut files = material.sources.iter().skip(usize::from(at > 0));
         files.find(|file| named(at, file, name)).map(|file| (file, name.as_str()))
     })
+}
+
+// Without metadata, as the page shows them; what is not shown stands as an empty file, so that the same findings come
+// of it. Photos that are made anew from these are the same.
+fn photos(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
+    let Some(folder) = &material.study.photos else { return Ok(Vec::new()) };
+    let folder = folder.value.replace('\\', "/");
+    if leads_out(&folder) {
+        return Err(Fault(format!(
+            "{folder}: a bundle holds the photos beside the study; put this folder into the study's folder, and name it there"
+        )));
+    }
+    let shown = material.photos.all.iter().map(|photo| (&photo.name, photo.bytes.clone()));
+    let aside = material.photos.aside.iter().map(|name| (name, Vec::new()));
+    let artifact =
+        |(name, bytes): (&String, Vec<u8>)| Artifact { name: format!("{FOLDER}/{folder}/{name}"), bytes };
+    Ok(shown.chain(aside).map(artifact).collect())
 }
 
 fn leads_out(name: &str) -> bool {
@@ -118,10 +137,12 @@ fn descriptor(material: &Material<'_>, view: &PackageView, files: &[Artifact]) -
 fn resource<'a>(at: usize, file: &'a Artifact, view: &'a PackageView) -> Resource<'a> {
     let table = file.name == super::files::READINGS.name;
     let page = |name: &str| name == super::files::INDEX.name;
-    let known = super::FILES.iter().find(|known| known.name == file.name);
+    let photo = is_photo(&file.name);
+    let known = super::FILES.iter().chain([&super::files::PHOTOS]).find(|known| known.name == file.name);
     let description = match (known, file.name.as_str()) {
         (Some(_), name) if page(name) => "The answer, and what was built.",
         (Some(known), _) => known.what,
+        (None, _) if photo => "A photo without metadata of the camera.",
         (None, "dictionary.csv") => "What each column and each name in readings.csv means.",
         (None, name) if media_type(name) == Some("text/csv") => {
             "Readings, or climate, as they were recorded, untouched."
@@ -133,8 +154,8 @@ fn resource<'a>(at: usize, file: &'a Artifact, view: &'a PackageView) -> Resourc
         path: &file.name,
         profile: if table { "tabular-data-resource" } else { "data-resource" },
         description: description.to_owned(),
-        mediatype: media_type(&file.name),
-        encoding: "utf-8",
+        mediatype: media_type(&file.name.to_lowercase()),
+        encoding: (!photo).then_some("utf-8"),
         bytes: file.bytes.len(),
         hash: format!("sha256:{}", sha256(&[&file.bytes])),
         schema: table.then(|| Schema { fields: &view.columns, missing_values: [""] }),
@@ -150,6 +171,11 @@ fn plain_name(path: &str) -> String {
     path.chars().map(plain).collect()
 }
 
+/// Whether a file is a photo, by the ending of its name.
+pub fn is_photo(path: &str) -> bool {
+    matches!(media_type(&path.to_lowercase()), Some("image/jpeg" | "image/png"))
+}
+
 fn media_type(path: &str) -> Option<&'static str> {
     match path.rsplit('.').next()? {
         "html" => Some("text/html"),
@@ -158,6 +184,8 @@ fn media_type(path: &str) -> Option<&'static str> {
         "svg" => Some("image/svg+xml"),
         "md" => Some("text/markdown"),
         "study" => Some("text/plain"),
+        "jpg" | "jpeg" => Some("image/jpeg"),
+        "png" => Some("image/png"),
         _ => None,
     }
 }

@@ -24,5 +24,5 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
         .map(|group| group.picture.as_ref().map(|one| Value::from_safe_string(figure(one))))
         .collect();
     let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs, pictures })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "" }, body)
+    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

@@ -75,6 +75,8 @@ pub(super) struct Frame<'a> {
     pub(super) style: &'a str,
     /// What the page can do besides; it says all without it. Empty for none.
     pub(super) script: &'a str,
+    /// Whether the page shows photos that lie beside it.
+    pub(super) photos: bool,
 }
 
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
@@ -85,6 +87,7 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
         style => Value::from_safe_string(style),
         script => Value::from_safe_string(frame.script.to_owned()),
         // The policy of the page lets through this script and no other.
+        photos => frame.photos,
         script_hash => Value::from_safe_string(source_hash(frame.script)),
         body => Value::from_safe_string(body),
     };

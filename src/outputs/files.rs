@@ -30,6 +30,12 @@ pub(super) const READINGS: File =
 pub(super) const FINDINGS: File =
     File { name: "findings.json", what: "What the checks have left to say, for machines." };
 
+/// The contact sheet, which only a study with photos has.
+pub(super) const PHOTOS: File = File {
+    name: "photos.html",
+    what: "Every section at every round, photo beside photo, and what is missing.",
+};
+
 /// Every file, in the order of the index.
 pub static FILES: &[File] =
     &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, SAFETY_CARDS, READINGS, FINDINGS];

@@ -8,19 +8,22 @@ mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
+mod photos_html;
 mod pictures;
 mod plan_txt;
 mod readings_csv;
 mod report_html;
 mod report_md;
 mod safety_cards_html;
+mod share;
 mod sheet;
 mod signs;
 
-pub use bundle::bundle;
+pub use bundle::{bundle, is_photo};
 pub use fault::Fault;
 pub use files::{FILES, File};
 pub use plan_txt::plan_text;
+pub use share::share;
 pub use sheet::sheet;
 
 use crate::report::Material;
@@ -55,12 +58,15 @@ pub static OUTPUTS: &[Output] = &[
     Output { file: files::FINDINGS, make: findings_json::make },
 ];
 
-/// Makes every output, or none.
+/// Makes every output, or none; the contact sheet with its photos where the study has any.
 ///
 /// # Errors
 /// A template that does not fit its view, which is a fault of the tool.
 pub fn build(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
-    OUTPUTS.iter().map(|output| make(output, material)).collect()
+    let mut made: Vec<Artifact> =
+        OUTPUTS.iter().map(|output| make(output, material)).collect::<Result<_, _>>()?;
+    made.extend(photos_html::make(material)?);
+    Ok(made)
 }
 
 /// Makes one output by its name; `None` where there is no output of that name.

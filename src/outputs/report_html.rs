@@ -15,7 +15,10 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let text = markdown(&view)?;
     let body = markup::html(&text, &mut |address| view.picture(address).map(figure));
     let foot = format!("{} · report {} · tapeline {}", view.title, view.as_of, view.version);
-    page(Frame { title: &view.title, foot: &foot, style: STYLE, script: SCRIPT }, dressed(&body, &view))
+    page(
+        Frame { title: &view.title, foot: &foot, style: STYLE, script: SCRIPT, photos: false },
+        dressed(&body, &view),
+    )
 }
 
 // The Markdown is one column; the page sets its head and its answer apart. Both are found by what the

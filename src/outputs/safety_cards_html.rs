@@ -16,5 +16,5 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let foot = format!("{} · safety cards {} · tapeline {}", view.study, view.as_of, view.version);
     let (symbols, signs) = signs(view.cards.iter());
     let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "" }, body)
+    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

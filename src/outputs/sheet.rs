@@ -46,5 +46,5 @@ fn paper(view: &SheetView) -> Result<String, Fault> {
     let foot =
         format!("{} · sheet of {} · {} · tapeline {}", view.study, view.round, view.as_of, view.version);
     let body = render(BODY, minijinja::context! { view => value(view) })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "" }, body)
+    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

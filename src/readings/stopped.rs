@@ -1,7 +1,8 @@
 //! Patches that met the rule of the cycle and are read no more.
 
-use super::Readings;
-use crate::study::{Limit, RoundId, SectionId, Stop, Study};
+use super::{Cell, Readings};
+use crate::stats::summary;
+use crate::study::{Limit, MeasureKind, RoundId, SectionId, Stop, Study};
 
 impl Readings {
     /// Whether a patch met the rule of the cycle at an earlier round, so that it is not read at this one.
@@ -12,9 +13,18 @@ impl Readings {
         let Limit::Value(limit) = rule.limit else { return false };
         cycle.rounds.iter().take(number - 1).any(|&earlier| {
             let Some(cell) = self.cell(section, earlier, measure) else { return false };
-            let Some(mean) = cell.kept.mean else { return false };
-            let beyond = if rule.below { mean < limit } else { mean > limit };
-            beyond || (rule.at_limit && (mean - limit).abs() < 1e-9)
+            let Some(value) = self.middle(study, cell) else { return false };
+            let beyond = if rule.below { value < limit } else { value > limit };
+            beyond || (rule.at_limit && (value - limit).abs() < 1e-9)
         })
+    }
+
+    /// The median of marks, since a rating has no mean; the mean of anything else.
+    fn middle(&self, study: &Study, cell: &Cell) -> Option<f64> {
+        if !matches!(study.measure(cell.measure).kind, MeasureKind::Rating(_)) {
+            return cell.kept.mean;
+        }
+        let counts = self.of(cell).filter(|reading| reading.left_out.is_none());
+        summary::median(&counts.filter_map(|reading| reading.value.number()).collect::<Vec<f64>>())
     }
 }

@@ -5,7 +5,8 @@ use super::numbers::{Style, day};
 use super::told::{self, Control};
 use super::{names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, LeadTable, Question, Restored, RoundAnalysis, Standing, Strength,
+    Against, Analysis, Answer, GroupSeries, LeadTable, Missing, Question, Restored, RoundAnalysis, Standing,
+    Strength,
 };
 use crate::diag::{count, list};
 use crate::study::{ProductId, RoundId, Study, Treatment};
@@ -69,6 +70,11 @@ impl<'a> Place<'a> {
         names::round(self.study, self.question.round).to_owned()
     }
 
+    /// What the round is, as far as the study says so.
+    fn which(self) -> &'static str {
+        if self.question.declared { "The round that decides" } else { "The round that this answer takes" }
+    }
+
     fn style(self) -> Style<'a> {
         Style::of(self.study, self.study.measure(self.question.measure))
     }
@@ -124,7 +130,7 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
 fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
     let planned = at.study.round(at.question.round).date();
     let when = planned.map_or_else(String::new, |date| format!(", planned for {}", day(date)));
-    let mut sentences = vec![format!("The round that decides, {}{when}, is still to come.", at.round())];
+    let mut sentences = vec![format!("{}, {}{when}, is still to come.", at.which(), at.round())];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("Not finished: {} is still to come", at.round()),
@@ -134,10 +140,8 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
 }
 
 fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
-    let mut sentences = vec![format!(
-        "The round that decides, {}, was not read, so that the question stays open.",
-        at.round()
-    )];
+    let mut sentences =
+        vec![format!("{}, {}, was not read, so that the question stays open.", at.which(), at.round())];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("No answer: {}, the deciding round, was missed", at.round()),
@@ -219,6 +223,7 @@ fn read(
     paragraphs.retain(|paragraph| !paragraph.is_empty());
     let mut footing = vec![at.decided(material.analysis)];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));
+    footing.extend(deciding.and_then(|round| stopped(at, material.analysis, round)));
     footing
         .extend(deciding.map(|round| lacking(at, material.analysis, round)).filter(|text| !text.is_empty()));
     footing.extend(
@@ -466,6 +471,7 @@ fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String 
     let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
     let lacking: Vec<String> = groups
         .flat_map(|group| group.lacking.iter().chain(&group.lacking_change))
+        .filter(|(_, why)| !matches!(why, Missing::Stopped))
         .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
         .collect();
     if lacking.is_empty() {
@@ -473,6 +479,26 @@ fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String 
     } else {
         format!("Not in this comparison: {}.", list(&lacking, "and"))
     }
+}
+
+/// Patches that the rule of the cycle had stopped before the round, and how they count.
+fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> Option<String> {
+    let measure = analysis.measure(at.question.measure)?;
+    let of = |group: &GroupSeries| {
+        let here = group.at.iter().find(|g| g.round == round.round)?;
+        let n = here.lacking.iter().filter(|(_, why)| matches!(why, Missing::Stopped)).count();
+        let name = names::treatment(at.study, group.treatment);
+        (n > 0).then(|| format!("{n} of {} of {name}", count(group.sections.len(), "patch")))
+    };
+    let stopped: Vec<String> = measure.groups.iter().filter_map(of).collect();
+    (!stopped.is_empty()).then(|| {
+        format!(
+            "Stopped by the rule of the cycle before {}: {}. They count with the value at which they were stopped; going \
+             on would have left them as bad or worse.",
+            at.round(),
+            list(&stopped, "and")
+        )
+    })
 }
 
 fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) -> String {

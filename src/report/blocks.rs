@@ -1,6 +1,8 @@
 //! What a part of the report is made of: paragraphs, lists, tables, quotes and pictures.
 
-use super::charts::{ChangeChart, IntervalChart, PanelChart, SpentChart};
+use super::charts::{
+    ChangeChart, IntervalChart, PanelChart, RemovedChart, SpentChart, SpreadChart, TrendChart,
+};
 use super::map::MapView;
 use super::numbers::Figure;
 use serde::Serialize;
@@ -49,6 +51,11 @@ impl Part {
     /// Adds a picture.
     pub fn picture(&mut self, picture: Picture) {
         self.blocks.push(Block::Picture(picture));
+    }
+
+    /// Adds pictures, or a picture if there is one.
+    pub fn pictures(&mut self, pictures: impl IntoIterator<Item = Picture>) {
+        self.blocks.extend(pictures.into_iter().map(Block::Picture));
     }
 
     /// Adds prose of the study, if there is any.
@@ -143,6 +150,12 @@ pub enum Drawing {
     Intervals(IntervalChart),
     /// Time to spent.
     Spent(SpentChart),
+    /// Single readings around the mean of their section.
+    Spread(SpreadChart),
+    /// Places before and after preparation.
+    Removed(RemovedChart),
+    /// Levels along the panel.
+    Trend(Box<TrendChart>),
     /// The panel round by round.
     Panel(Box<PanelChart>),
 }

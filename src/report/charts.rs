@@ -6,33 +6,44 @@ use serde::Serialize;
 /// How one product is marked, the same in every picture: 1 to 5, or 0 for the rest.
 pub type Mark = u8;
 
-/// Change over time.
+/// Change over time, one small panel for each treatment, all on one scale.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ChangeChart {
-    /// Words on the vertical axis.
-    pub axis: String,
-    /// Decimals of its numbers.
-    pub decimals: usize,
     /// Changes up to this on both sides of zero are always in view, so that noise is not magnified.
     pub least: f64,
     /// Rounds that were read: days since the products went on, and the name.
     pub rounds: Vec<(f64, String)>,
     /// Bare sections: day, lowest, highest and mean section.
     pub band: Vec<(f64, f64, f64, f64)>,
-    /// Words on the band.
-    pub band_word: String,
-    /// Products.
-    pub series: Vec<Series>,
+    /// One for each treatment, in the order of the page.
+    pub panels: Vec<ChangePanel>,
+}
+
+/// One treatment.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ChangePanel {
+    /// Its name, which stands above.
+    pub name: String,
+    /// Its mark; `None` for bare sections.
+    pub mark: Option<Mark>,
+    /// What stands below the name: the mean that is told, and over how many sections.
+    pub told: String,
+    /// What it shows in words, for those who do not see it.
+    pub alternative: String,
+    /// Day and mean of its sections; a round that was not read has no point, and no line leads over it.
+    pub mean: Vec<Option<(f64, f64)>>,
+    /// The point that is told, among those of [`Self::mean`].
+    pub at: usize,
+    /// Its sections, each by itself.
+    pub sections: Vec<Series>,
 }
 
 /// One line.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Series {
-    /// Name at its end.
-    pub name: String,
-    /// Its mark.
-    pub mark: Mark,
-    /// Day and value; a round that was not read has no point, and no line leads over it.
+    /// Code of the section.
+    pub code: String,
+    /// Day and value, as in [`ChangePanel::mean`].
     pub points: Vec<Option<(f64, f64)>>,
 }
 
@@ -66,6 +77,80 @@ pub struct IntervalRow {
     pub interval: Option<(f64, f64)>,
     /// The word, or nothing.
     pub word: String,
+}
+
+/// Single readings around the mean of their section.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SpreadChart {
+    /// Unit of the readings.
+    pub unit: String,
+    /// One row each, those of one treatment together.
+    pub rows: Vec<SpreadRow>,
+}
+
+/// A row: one section.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SpreadRow {
+    /// What it carries.
+    pub name: String,
+    /// True for the first row of its treatment, which alone prints the name.
+    pub first: bool,
+    /// Its mark; `None` for bare sections.
+    pub mark: Option<Mark>,
+    /// Code of the section.
+    pub code: String,
+    /// Mean of the readings that count.
+    pub mean: f64,
+    /// The readings that count.
+    pub readings: Vec<f64>,
+    /// The readings that are left out, and how they are printed.
+    pub left_out: Vec<(f64, String)>,
+}
+
+/// The level of sections along one direction of the panel, with the slope of the plane through all of them.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TrendChart {
+    /// Unit of the levels.
+    pub unit: String,
+    /// Left to right, and top to bottom.
+    pub ways: [TrendWay; 2],
+}
+
+/// One direction.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TrendWay {
+    /// Words at its start and its end.
+    pub ends: (String, String),
+    /// What it shows in words.
+    pub words: String,
+    /// Code, place in mm and level of each section.
+    pub points: Vec<(String, f64, f64)>,
+    /// Place and level at both ends of the line.
+    pub line: [(f64, f64); 2],
+}
+
+/// Places of the panel before and after preparation.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RemovedChart {
+    /// Words on the axis.
+    pub axis: String,
+    /// What must be left, and the words for it.
+    pub leave: Option<(f64, String)>,
+    /// One row each; the last is the mean.
+    pub rows: Vec<RemovedRow>,
+}
+
+/// A row: one place.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RemovedRow {
+    /// Its name.
+    pub name: String,
+    /// Before.
+    pub before: f64,
+    /// After.
+    pub after: f64,
+    /// Ends of the interval of what is left, where there is one.
+    pub interval: Option<(f64, f64)>,
 }
 
 /// Time to spent, one line a section.

@@ -1,15 +1,17 @@
 //! What was left out of the numbers, by whom and why, and what putting it back would change.
 
 use super::blocks::{Part, Table};
+use super::comparison::Ranking;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
+use super::spread;
 use crate::analysis::ControlRow;
 use crate::diag::count;
 use crate::study::LeaveOut;
 
 // Before the first reading there is nothing to leave out.
-pub(super) fn excluded(material: &Material<'_>) -> Option<Part> {
+pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     let files = study.readings.iter().enumerate();
     let all =
@@ -32,6 +34,7 @@ pub(super) fn excluded(material: &Material<'_>) -> Option<Part> {
             "Every other reading that was taken counts."
         });
         part.list(after_end);
+        part.pictures(spread::picture(material, ranking));
         return Some(part);
     }
     part.say(if all.len() == 1 {
@@ -53,6 +56,7 @@ pub(super) fn excluded(material: &Material<'_>) -> Option<Part> {
         table.row(excluded_row(material, out));
     }
     part.table(table);
+    part.pictures(spread::picture(material, ranking));
     put_back(material, &mut part);
     part.list(after_end);
     Some(part)

@@ -7,6 +7,7 @@ use super::material::Material;
 use super::names;
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::diag::{count, list};
+use crate::readings::{Apart, ApartCell};
 use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Upkeep, Verb};
 use std::collections::BTreeSet;
 
@@ -228,7 +229,7 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
         gauge.reads.iter().any(|read| shares.contains(&read.value) || timed.contains(&read.value))
     };
     let known: Vec<String> =
-        study.gauges.iter().filter(concerned).map(|gauge| gauge_words(study, gauge)).collect();
+        study.gauges.iter().filter(concerned).map(|gauge| gauge_words(material, gauge)).collect();
     let known = if known.is_empty() { "the study declares no gauge".to_owned() } else { known.join("; ") };
     Some(format!(
         "What the gauge itself is off by, and how far it drifted since the reference round, is not in {what}: {known}. \
@@ -236,7 +237,8 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
     ))
 }
 
-fn gauge_words(study: &Study, gauge: &Gauge) -> String {
+fn gauge_words(material: &Material<'_>, gauge: &Gauge) -> String {
+    let study = material.study;
     let certificate = if gauge.certificates.is_empty() {
         "no certificate"
     } else {
@@ -244,7 +246,16 @@ fn gauge_words(study: &Study, gauge: &Gauge) -> String {
     };
     let tile = match gauge.tile {
         Some(tile) => {
-            format!("a tile of {}, whose readings the study does not hold", names::tile(study, gauge, tile))
+            let of_tile = |apart: &ApartCell| {
+                matches!(apart.at, Apart::Tile(_))
+                    && gauge.reads.iter().any(|read| read.value == apart.measure())
+            };
+            let held = if material.readings.apart().iter().any(of_tile) {
+                "whose readings stand under the panel itself"
+            } else {
+                "whose readings the study does not hold"
+            };
+            format!("a tile of {}, {held}", names::tile(study, gauge, tile))
         }
         None => "no tile".to_owned(),
     };

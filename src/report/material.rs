@@ -3,6 +3,7 @@
 use crate::analysis::Analysis;
 use crate::catalog::Catalog;
 use crate::diag::{Finding, Waived};
+use crate::photos::Photos;
 use crate::readings::{Reading, Readings, Value};
 use crate::study::Study;
 use crate::text::Sources;
@@ -27,6 +28,8 @@ pub struct Material<'a> {
     pub catalog: &'a Catalog,
     /// Readings.
     pub readings: &'a Readings,
+    /// Photos.
+    pub photos: &'a Photos,
     /// The numbers.
     pub analysis: &'a Analysis,
     /// Findings in file order.

@@ -19,11 +19,13 @@ mod package;
 mod panel;
 mod paper;
 mod patches;
+mod photos;
 mod plan;
 mod rated;
 mod record;
 mod safety;
 mod sheet;
+mod spread;
 mod table;
 mod told;
 mod weather;
@@ -32,8 +34,8 @@ pub use answer::{AnswerView, answer};
 pub use appendix::READINGS;
 pub use blocks::{Block, Drawing, Part, Picture, Table};
 pub use charts::{
-    ChangeChart, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound, Series, SpentChart,
-    SpentRow,
+    ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
+    RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
 };
 pub use checklist::{
     Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,
@@ -45,6 +47,7 @@ pub use material::{Input, Material};
 pub use numbers::{Figure, fixed as fixed_number};
 pub use package::{COLUMNS, Column, PackageView, Term, package};
 pub use paper::{ReportView, report};
+pub use photos::{PhotoCell, PhotoRow, PhotosView, Shot, photos};
 pub use plan::{Assumed, PlanView, plan};
 pub use safety::{Card, Carded, Coded, Entry, Meeting, SafetyView, Sourced, safety};
 pub use sheet::{SheetMeasure, SheetView, sheet};

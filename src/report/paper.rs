@@ -60,7 +60,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::spent(material, &ranking));
     parts.extend(comparison::cost(material, &ranking));
     parts.extend(panel::parts(material));
-    parts.extend(record::parts(material));
+    parts.extend(record::parts(material, &ranking));
     parts.push(limits::limits(material));
     parts.extend(method::method(material));
     parts.extend(comparison::other_pairs(material, &ranking));

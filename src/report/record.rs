@@ -2,6 +2,7 @@
 
 use super::blocks::{Part, Table};
 use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title};
+use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
 use super::names;
@@ -17,7 +18,7 @@ use crate::study::{
 use crate::text::FileId;
 use std::collections::BTreeSet;
 
-pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
+pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let study = material.study;
     let until_now = [
         cut_from(study),
@@ -31,7 +32,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let further = [
         Some(products(study)),
         incidents(study),
-        left_out::excluded(material),
+        left_out::excluded(material, ranking),
         waivers(material),
         notes(material),
     ];
@@ -45,7 +46,7 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
         "Supply" | "Mix" | "Tool" | "Time" => fact.text,
         "Times" => format!("{} times", fact.text),
-        "Places" => format!("at {} places", fact.text),
+        "Places" => format!("at {}", fact.text),
         "Cloth" => "a fresh cloth each time".to_owned(),
         "Rinse" => "rinse".to_owned(),
         label => format!("{} {}", label.to_lowercase(), fact.text),
@@ -260,8 +261,8 @@ fn cycles(study: &Study) -> Option<Part> {
     }
     if let Some(stop) = stop_words(study, cycle) {
         part.say(format!(
-            "{stop} The mean of a later cycle is then over the patches that were still in the test, and looks better \
-             than all of them would."
+            "{stop} At a later cycle it counts with the value at which it was stopped; going on would have left it as \
+             bad or worse."
         ));
     }
     Some(part)

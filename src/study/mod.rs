@@ -49,6 +49,8 @@ pub struct Study {
     pub notes: Vec<Note>,
     /// The panel.
     pub surface: Surface,
+    /// The folder of photos, beside the study.
+    pub photos: Option<Located<String>>,
     /// Gauges.
     pub gauges: Vec<Gauge>,
     /// Measures.

@@ -313,6 +313,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         otherwise: None,
         planned: &[],
     },
+    alone("photos", BlockKind::Photos, Rule::s_titled),
     BlockRule {
         word: "climate",
         kind: BlockKind::Climate,

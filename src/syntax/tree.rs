@@ -34,6 +34,7 @@ pub enum BlockKind {
     Upkeep,
     Exposure,
     Readings,
+    Photos,
     Climate,
     Done,
     Log,

@@ -76,16 +76,16 @@ fn exchange_counts_every_way_to_deal_out_the_treatments() {
 }
 
 #[test]
-fn exchange_keeps_like_products_apart_where_the_map_does() {
+fn exchange_keeps_like_sections_apart_where_the_map_does() {
     let changes = [-1.0, -8.0, -2.0, -9.0, -1.5, -8.5];
     let mut bench = study(&["hop", "bare", "hop", "bare", "hop", "bare"], &[80.0; 6], &changes);
     let free = bench.analyse().exchange.unwrap();
     for (at, section) in bench.study.sections.iter_mut().enumerate() {
         (section.row, section.column) = (Some(0), Some(at));
     }
-    // Of 20 ways two lie farthest apart. In a row of six 4 ways keep three like ones apart, and two of them do.
+    // Of 20 ways two lie farthest apart. In a row of six these two alone keep like sections apart, bare ones included.
     assert_eq!(free, Err(NoExchange::TooCoarse(0.1)));
-    assert_eq!(bench.analyse().exchange, Some(Err(NoExchange::TooCoarse(0.5))));
+    assert_eq!(bench.analyse().exchange, Some(Err(NoExchange::TooCoarse(1.0))));
 }
 
 #[test]

@@ -13,6 +13,7 @@ mod benchmark;
 mod beside;
 mod chances;
 mod climate;
+mod cycles;
 mod degenerate;
 mod ends;
 mod hand_worked;

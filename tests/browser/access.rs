@@ -7,7 +7,7 @@ use serde_json::json;
 use std::fs;
 
 /// The checker itself. `.ci/run` fetches the version that it pins.
-fn axe() -> String {
+pub(crate) fn axe() -> String {
     let path = std::env::var("AXE_CORE").expect("AXE_CORE names the file axe.min.js; .ci/run sets it");
     fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{path}: {fault}"))
 }

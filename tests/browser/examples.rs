@@ -29,6 +29,15 @@ impl Example {
     }
 }
 
+/// Every picture of an example that is made to be passed on, by the names of its files.
+pub(crate) fn shared(example: &Example) -> Vec<Page> {
+    let entries = fs::read_dir(example.folder.join("share")).unwrap();
+    let mut names: Vec<String> =
+        entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names.iter().map(|name| example.page(&format!("share/{name}"))).collect()
+}
+
 /// Pages that people read in a browser.
 pub(crate) const PAGES: [&str; 4] = ["index.html", "report.html", "checklist.html", "safety-cards.html"];
 
@@ -65,6 +74,10 @@ fn build(name: &'static str, today: Date) -> Example {
     let folder = folder(name);
     for artifact in outcome.build(None).unwrap() {
         fs::write(folder.join(artifact.name), &artifact.bytes).unwrap();
+    }
+    fs::create_dir_all(folder.join("share")).unwrap();
+    for artifact in outcome.edition().share() {
+        fs::write(folder.join("share").join(artifact.name), &artifact.bytes).unwrap();
     }
     Example { name, question: outcome.study.question.clone(), folder }
 }

@@ -19,6 +19,7 @@ mod examples;
 mod layout;
 mod paper;
 mod pdf;
+mod photos;
 mod pictures;
 
 /// Fails with everything that is wrong, not with the first.

@@ -320,7 +320,7 @@ fn a_reading_over_the_panel_has_a_line_for_each_place_and_a_step_its_amount() {
     let page = checklist(&text);
     let step = page.split("<article").find(|step| step.contains("Read film")).unwrap();
     assert_eq!(step.matches(">3, um<").count(), 5, "{step}");
-    assert!(step.contains("5, spread evenly and marked on the map; the same ones every time"));
+    assert!(step.contains("5 places, spread evenly and marked on the map; the same ones every time"));
     // 0.63 m2 x 500 ml.
     assert!(page.contains("about 315 ml for the panel (500 ml per m2)"), "{page}");
 }
@@ -408,7 +408,7 @@ fn a_cycle_says_what_is_done_to_which_patch_and_when_it_ends() {
     let cycle = &page[at..];
     for words in [
         "Up to 3 cycles; each is a round of readings.",
-        "A patch is stopped when its shade is 4 or worse: it is marked and read no more.",
+        "A patch is stopped when its shade is 4 or worse: it is neither marked nor read again.",
         "gel is never used on Rue spray: its sheet forbids it.",
         "Mark with spray",
         "24 h",

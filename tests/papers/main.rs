@@ -9,6 +9,7 @@ mod colours;
 mod files;
 mod map;
 mod panel;
+mod pictures;
 mod report;
 mod safety;
 mod sheets;

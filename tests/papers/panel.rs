@@ -1,9 +1,15 @@
 //! What the report says of the panel itself and of the gauge.
 
 use super::{HEAD, MAP, TAIL, changes, output, readings, sound};
+use tapeline::pipeline::Outcome;
 
 /// The usual study with a tile, a film gauge and a preparation that reads film, and further rows of readings.
 fn report(rows: &str) -> String {
+    output(&made(rows), "report.md")
+}
+
+/// The same before anything is printed.
+pub(super) fn made(rows: &str) -> Outcome {
     let head = HEAD.replace("    certified   2025-05-01", "    tile        92 GU\n    certified   2025-05-01").replace(
         "gauge pen",
         "gauge film-pen\n    reads film\n    two readings agree within 2.8 um\n    certified 2025-05-01 for 12 months\ngauge pen",
@@ -16,7 +22,7 @@ fn report(rows: &str) -> String {
     );
     let usual = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
     let csv = usual.replace(",unit,", ",unit,by,").replace(",GU,", ",GU,Ada,");
-    output(&sound(&format!("{head}{MAP}{tail}"), &format!("{csv}{rows}")), "report.md")
+    sound(&format!("{head}{MAP}{tail}"), &format!("{csv}{rows}"))
 }
 
 /// The part of a report from a heading to the next one.

@@ -72,8 +72,9 @@ pub struct ExchangeLine {
     pub sections: usize,
     /// Readings on them at this round.
     pub readings: u32,
-    /// Pairs of sections side by side that carry one product on the real map; no counted arrangement has more.
-    pub side_by_side: usize,
+    /// Pairs of sections side by side that carry the same on the real map; no counted arrangement has more. `None`
+    /// where nothing lies side by side, as on a rack.
+    pub side_by_side: Option<usize>,
     /// The seed, where arrangements were drawn.
     pub seed: u64,
 }

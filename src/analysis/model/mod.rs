@@ -20,7 +20,7 @@ pub use outcome::{
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
     Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
-    Removed, Split, TileAt, Unsaid,
+    PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
 pub use section::{

@@ -40,6 +40,19 @@ pub struct PanelMeasure {
     pub seed: u64,
     /// How alike neighbours are.
     pub likeness: Result<Likeness, Unsaid>,
+    /// The sections behind the trend, in map order; empty where there is none.
+    pub places: Vec<PlaceLevel>,
+}
+
+/// A section with the place of its middle and its level.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlaceLevel {
+    /// The section.
+    pub section: SectionId,
+    /// Its middle from left and from top, mm.
+    pub middle: (f64, f64),
+    /// Its level.
+    pub level: f64,
 }
 
 /// Scatter of single readings, split between sections and readings.
@@ -96,6 +109,9 @@ pub struct Fall {
     pub rise: f64,
     /// Its 95 % interval.
     pub interval: Interval,
+    /// The edges from which and to which it rises, mm, each with the level of the plane there, half way along the
+    /// other direction's sections.
+    pub ends: [(f64, f64); 2],
 }
 
 /// A section against those around it: where it stands, and no correction.
@@ -200,16 +216,18 @@ pub struct GaugeStudy {
 }
 
 /// What preparation took off, by places of the panel that were read before and after.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Removed {
     /// The measure.
     pub measure: MeasureId,
     /// The steps, as `prep 1`, counted from 0.
     pub steps: (usize, usize),
-    /// Places that were read at both.
-    pub places: usize,
+    /// Places that were read at both, by their numbers.
+    pub places: Vec<Twice>,
     /// Places that were read at one of them only.
     pub unpaired: usize,
+    /// Mean of those places before and after.
+    pub means: (f64, f64),
     /// Mean of what was taken off.
     pub mean: f64,
     /// Its 95 % interval; `None` from one place or without any scatter.
@@ -220,4 +238,15 @@ pub struct Removed {
     pub lowest: f64,
     /// What the study says must be left.
     pub leave: Option<f64>,
+}
+
+/// A place that was read before and after.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Twice {
+    /// Its number.
+    pub place: u32,
+    /// Mean of its readings before.
+    pub before: f64,
+    /// Mean of its readings after.
+    pub after: f64,
 }

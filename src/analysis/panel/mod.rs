@@ -66,11 +66,13 @@ fn of_measure(
 ) -> PanelMeasure {
     let start = start(context, frame, series, baseline);
     let start = start.as_deref().map_err(|why| *why);
+    let trend = start.and_then(|start| place::trend(&context.study.surface, start));
     PanelMeasure {
         measure: frame.measure,
         seed: place::seed(frame.measure),
         split: start.and_then(|start| split::split(context.readings, start)),
-        trend: start.and_then(|start| place::trend(&context.study.surface, start)),
+        trend,
+        places: start.ok().filter(|_| trend.is_ok()).map_or_else(Vec::new, place::levels),
         likeness: start.and_then(|start| place::likeness(frame.measure, start, neighbours)),
     }
 }

@@ -1,7 +1,7 @@
 //! What lies where on the panel: a trend from edge to edge, likeness of neighbours, and each section beside its own.
 
 use super::super::groups;
-use super::super::model::{Beside, Fall, Interval, PanelTrend, SectionSeries, Unsaid};
+use super::super::model::{Beside, Fall, Interval, PanelTrend, PlaceLevel, SectionSeries, Unsaid};
 use super::Start;
 use super::neighbours::Neighbours;
 use crate::stats::map::moran::{self, Likeness};
@@ -35,17 +35,30 @@ pub(super) fn trend(surface: &Surface, start: &[Start<'_>]) -> Result<PanelTrend
     let sections = start.iter().filter_map(|one| Some(one.outline?.bounds()));
     let around = sections.reduce(|a, b| (a.0.min(b.0), a.1.min(b.1), a.2.max(b.2), a.3.max(b.3)));
     let (left, top, right, bottom) = panel.or(around).ok_or(Unsaid::NoPlaces)?;
-    let fall = |slope: plane::Slope, distance: f64| {
-        let (rise, low, high) = plane.rise(slope, distance, 0.95).ok_or(Unsaid::OneLine)?;
-        Ok(Fall { rise, interval: Interval { low, high } })
+    let (along, across): (Vec<f64>, Vec<f64>) = middles.iter().copied().unzip();
+    let level = summary::mean(&levels).ok_or(Unsaid::NotRead)?;
+    let fall = |slope: plane::Slope, (from, to): (f64, f64), places: &[f64]| {
+        let (rise, low, high) = plane.rise(slope, to - from, 0.95).ok_or(Unsaid::OneLine)?;
+        // The plane goes through the mean level at the mean place.
+        let middle = summary::mean(places).ok_or(Unsaid::NoPlaces)?;
+        let ends = [from, to].map(|edge| (edge, level + slope.value * (edge - middle)));
+        Ok(Fall { rise, interval: Interval { low, high }, ends })
     };
     Ok(PanelTrend {
         sections: start.len(),
-        across: fall(plane.along, right - left)?,
-        down: fall(plane.across, bottom - top)?,
+        across: fall(plane.along, (left, right), &along)?,
+        down: fall(plane.across, (top, bottom), &across)?,
         p: plane.p,
         to_edges: panel.is_some(),
     })
+}
+
+/// The sections that have a place, with their levels.
+pub(super) fn levels(start: &[Start<'_>]) -> Vec<PlaceLevel> {
+    let of = |one: &Start<'_>| {
+        Some(PlaceLevel { section: one.section, middle: middle(one.outline?), level: one.mean })
+    };
+    start.iter().filter_map(of).collect()
 }
 
 fn middle(outline: &Outline) -> (f64, f64) {

@@ -1,7 +1,7 @@
 //! What preparation took off: places of the panel read before and after, pair by pair.
 
 use super::super::context::Context;
-use super::super::model::{Interval, Removed};
+use super::super::model::{Interval, Removed, Twice};
 use crate::readings::{Apart, ApartCell};
 use crate::stats::{distributions, summary};
 use crate::study::MeasureId;
@@ -21,18 +21,23 @@ pub(super) fn removed(context: &Context<'_>, measure: MeasureId) -> Option<Remov
     if from == to {
         return None;
     }
-    let pairs: Vec<f64> =
-        before.iter().filter_map(|(place, value)| Some(value - after.get(place)?)).collect();
-    let mean = summary::mean(&pairs)?;
-    let n = pairs.len();
-    let half = summary::standard_error(&pairs)
+    let twice = before
+        .iter()
+        .filter_map(|(&place, &before)| Some(Twice { place, before, after: *after.get(&place)? }));
+    let places: Vec<Twice> = twice.collect();
+    let of = |pick: fn(&Twice) -> f64| places.iter().map(pick).collect::<Vec<f64>>();
+    let losses = of(|twice| twice.before - twice.after);
+    let mean = summary::mean(&losses)?;
+    let n = places.len();
+    let half = summary::standard_error(&losses)
         .filter(|error| *error > 0.0)
         .and_then(|error| Some(distributions::t_quantile(0.975, (n - 1) as f64)? * error));
     let unit = &context.study.measure(measure).unit;
     Some(Removed {
         measure,
         steps: (from, to),
-        places: n,
+        means: (summary::mean(&of(|twice| twice.before))?, summary::mean(&of(|twice| twice.after))?),
+        places,
         unpaired: before.len() + after.len() - 2 * n,
         mean,
         interval: half.map(|half| Interval { low: mean - half, high: mean + half }),

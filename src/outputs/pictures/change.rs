@@ -1,85 +1,96 @@
-//! Change over time: one chart, at most five products marked, the rest grey and named, bare sections as a band.
+//! Change over time: a small panel for each treatment on one scale, its sections as thin lines, bare sections as a band.
 
-use super::frame::{cut, text_width};
+use super::frame::{BOLD, Piece, cut, lines, text_width};
 use super::plot::{self, Axis, line, mark, mark_classes, text};
-use crate::markup::Xml;
-use crate::report::{ChangeChart, Series};
+use crate::markup::{Attributes, Xml};
+use crate::report::{ChangeChart, ChangePanel, Mark};
+use std::rc::Rc;
 
-const WIDTH: f64 = 720.0;
-const LEFT: f64 = 56.0;
-const TOP: f64 = 28.0;
-const NAMES: f64 = 190.0;
-const STEP: f64 = 16.0;
+const WIDTH: f64 = 136.0;
+const SIZE: f64 = 13.0;
+const LINE: f64 = 16.0;
+/// Height of the plot; a single step after the start needs less.
+const PLOT: f64 = 84.0;
+const STEP: f64 = 44.0;
+const RIGHT: f64 = 5.0;
+/// Room for the mark in front of the name.
+const MARK: f64 = 14.0;
 
-struct Plot<'a> {
+/// What all panels have in common.
+pub(super) struct Panels<'a> {
     chart: &'a ChangeChart,
     x: Axis,
     y: Axis,
-    height: f64,
+    /// Lines that the longest name takes.
+    names: usize,
 }
 
-pub(crate) fn size(chart: &ChangeChart) -> (f64, f64, f64, f64) {
-    (0.0, 0.0, WIDTH, TOP + height(chart) + 44.0)
-}
-
-// The names at the right need a line each, so many products make a higher chart.
-fn height(chart: &ChangeChart) -> f64 {
-    ((chart.series.len() + 1) as f64 * STEP).max(300.0)
-}
-
-pub(crate) fn draw(chart: &ChangeChart, xml: &mut Xml) {
-    let height = height(chart);
-    let days = chart.rounds.iter().map(|(x, _)| *x);
-    let first = days.clone().fold(f64::INFINITY, f64::min);
-    let last = days.fold(f64::NEG_INFINITY, f64::max);
-    let values = chart.series.iter().flat_map(|series| series.points.iter().flatten().map(|p| p.1));
-    let band = chart.band.iter().flat_map(|b| [b.1, b.2]);
-    let (low, high) = plot::bounds(values.chain(band).chain([-chart.least, chart.least]));
-    let plot = Plot {
-        chart,
-        x: Axis::new((first, last), (LEFT, WIDTH - NAMES - 12.0)),
-        y: Axis::nice((low, high), (TOP + height, TOP)),
-        height,
-    };
-    plot.grid(xml);
-    plot.band(xml);
-    for series in chart.series.iter().filter(|series| series.mark == 0) {
-        plot.series(series, xml);
+impl<'a> Panels<'a> {
+    pub(super) fn new(chart: &'a ChangeChart) -> Self {
+        let days = chart.rounds.iter().map(|(x, _)| *x);
+        let first = days.clone().fold(f64::INFINITY, f64::min);
+        let last = days.fold(f64::NEG_INFINITY, f64::max);
+        let lines_of = |panel: &'a ChangePanel| panel.sections.iter().map(|series| &series.points);
+        let points = chart.panels.iter().flat_map(|panel| lines_of(panel).chain([&panel.mean]));
+        let values = points.flat_map(|points| points.iter().flatten().map(|point| point.1));
+        let band = chart.band.iter().flat_map(|b| [b.1, b.2]);
+        let data = plot::bounds(values.chain(band).chain([-chart.least, chart.least]));
+        let names = chart.panels.iter().map(|panel| name_lines(panel).len()).max().unwrap_or(1);
+        let top = names as f64 * LINE + LINE + 8.0;
+        let high = if chart.rounds.len() > 2 { PLOT } else { STEP };
+        let y = Axis::coarse(data, (top + high, top));
+        let widest = y.ticks().into_iter().map(|tick| text_width(&plot::signed(tick))).fold(0.0, f64::max);
+        let x = Axis::new((first, last), (widest * SIZE + 8.0, WIDTH - RIGHT));
+        Self { chart, x, y, names }
     }
-    for series in chart.series.iter().filter(|series| series.mark != 0) {
-        plot.series(series, xml);
-    }
-    plot.names(xml);
-}
 
-impl Plot<'_> {
+    pub(super) fn size(&self) -> (f64, f64) {
+        (WIDTH, self.y.at(self.y.from) + 22.0)
+    }
+
+    pub(super) fn draw(&self, panel: &ChangePanel, xml: &mut Xml) {
+        self.grid(xml);
+        self.band(xml);
+        let (stroke, _) = classes(panel.mark);
+        if panel.sections.len() > 1 {
+            for series in &panel.sections {
+                self.line((&series.code, &series.points), (&stroke, 0.8), xml);
+            }
+            let points = panel.sections.iter().flat_map(|series| series.points.iter().flatten());
+            self.dots(points, &stroke, xml);
+        }
+        self.line(("mean", &panel.mean), (&stroke, 2.2), xml);
+        if let Some(Some((x, y))) = panel.mean.get(panel.at) {
+            let at = (self.x.at(*x), self.y.at(*y));
+            match panel.mark {
+                Some(number) => mark(xml, number, at, 4.0),
+                None => self.dots(std::iter::once(&(*x, *y)), "dot-large band-edge", xml),
+            }
+        }
+        self.head(panel, xml);
+    }
+
     fn grid(&self, xml: &mut Xml) {
-        text(xml, "soft", (0.0, 14.0), 13.0, "start", &self.chart.axis);
-        let (left, right) = (LEFT, self.x.at(self.x.to));
+        let (left, right) = (self.x.at(self.x.from), self.x.at(self.x.to));
         for tick in self.y.ticks() {
             let y = self.y.at(tick);
             let zero = tick.abs() < 1e-9 * (self.y.to - self.y.from).abs();
-            line(
-                xml,
-                if zero { "zero" } else { "hair" },
-                if zero { 1.5 } else { 1.0 },
-                &[(left, y), (right, y)],
-            );
-            text(xml, "soft", (left - 8.0, y + 4.5), 13.0, "end", &plot::signed(tick));
+            let (class, width) = if zero { ("zero", 1.5) } else { ("hair", 1.0) };
+            line(xml, class, width, &[(left, y), (right, y)]);
+            text(xml, "soft tick", (left - 6.0, y + 4.5), SIZE, "end", &plot::signed(tick));
         }
-        let bottom = TOP + self.height;
-        let mut free = f64::NEG_INFINITY;
-        for (day, name) in &self.chart.rounds {
-            let x = self.x.at(*day);
-            line(xml, "ink-line", 1.0, &[(x, bottom), (x, bottom + 5.0)]);
-            let half = text_width(name) * 13.0 / 2.0;
-            // Rounds that lie close together keep their tick; the name of the later one is left out.
-            if x - half > free {
-                text(xml, "soft", (x, bottom + 20.0), 13.0, "middle", name);
-                free = x + half + 6.0;
-            }
+        let bottom = self.y.at(self.y.from);
+        let ticks = self.chart.rounds.iter().map(|(day, _)| self.x.at(*day));
+        let d: String = ticks.map(|x| plot::path_of([(x, bottom), (x, bottom + 4.0)].into_iter())).collect();
+        xml.empty("path", &[("d", &d), ("class", &"ink-line"), ("stroke-width", &1)]);
+        let (first, last) = (self.chart.rounds.first(), self.chart.rounds.last());
+        let (Some((_, first)), Some((_, last))) = (first, last) else { return };
+        let both = (text_width(first) + text_width(last)) * SIZE < right - left;
+        let last = cut(last, if both { 99.0 } else { WIDTH / SIZE });
+        text(xml, "soft", (right, bottom + 18.0), SIZE, "end", &last);
+        if both {
+            text(xml, "soft", (left - 8.0, bottom + 18.0), SIZE, "start", first);
         }
-        xml.line();
     }
 
     fn band(&self, xml: &mut Xml) {
@@ -91,61 +102,70 @@ impl Plot<'_> {
         let lower = band.iter().rev().map(|&(x, low, ..)| (self.x.at(x), self.y.at(low)));
         let d = plot::path_of(upper.chain(lower)) + "z";
         xml.empty("path", &[("d", &d), ("class", &"band")]);
-        let mean: Vec<(f64, f64)> =
-            band.iter().map(|&(x, _, _, mean)| (self.x.at(x), self.y.at(mean))).collect();
-        let d = plot::path_of(mean.into_iter());
-        xml.empty(
-            "path",
-            &[("d", &d), ("class", &"band-edge"), ("stroke-width", &2), ("stroke-dasharray", &"2 3")],
-        );
-        xml.line();
+        let mean = band.iter().map(|&(x, _, _, mean)| (self.x.at(x), self.y.at(mean)));
+        let d = plot::path_of(mean);
+        let attributes: Attributes<'_> =
+            &[("d", &d), ("class", &"band-edge"), ("stroke-width", &1.5), ("stroke-dasharray", &"2 3")];
+        xml.empty("path", attributes);
     }
 
-    fn series(&self, series: &Series, xml: &mut Xml) {
-        let (stroke, _) = mark_classes(series.mark);
-        let class = format!("line {stroke}");
-        let width = if series.mark == 0 { 1.2 } else { 2.2 };
-        for run in series.points.split(Option::is_none).filter(|run| run.len() > 1) {
-            let points: Vec<(f64, f64)> =
-                run.iter().flatten().map(|&(x, y)| (self.x.at(x), self.y.at(y))).collect();
-            line(xml, &class, width, &points);
+    // No line leads over a round that was not read.
+    fn line(&self, (of, points): (&str, &[Option<(f64, f64)>]), (stroke, width): (&str, f64), xml: &mut Xml) {
+        let place = |&(x, y): &(f64, f64)| (self.x.at(x), self.y.at(y));
+        for run in points.split(Option::is_none).filter(|run| !run.is_empty()) {
+            let class = format!("line {stroke}");
+            plot::line_of(xml, (of, &class), width, run.iter().flatten().map(place));
         }
-        for (x, y) in series.points.iter().flatten() {
-            if series.mark != 0 {
-                mark(xml, series.mark, (self.x.at(*x), self.y.at(*y)), 4.5);
-            }
-        }
-        xml.line();
     }
 
-    // Each name stands at the height of its last point, moved as little as keeps names apart.
-    fn names(&self, xml: &mut Xml) {
-        let mut ends: Vec<(f64, (f64, f64), &str, u8)> = Vec::new();
-        for series in &self.chart.series {
-            if let Some(&(x, y)) = series.points.iter().flatten().last() {
-                ends.push((self.y.at(y), (self.x.at(x), self.y.at(y)), &series.name, series.mark));
-            }
-        }
-        if let Some(&(x, _, _, mean)) = self.chart.band.last() {
-            ends.push((self.y.at(mean), (self.x.at(x), self.y.at(mean)), &self.chart.band_word, 255));
-        }
-        ends.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let heights: Vec<f64> = ends.iter().map(|end| end.0).collect();
-        let places = plot::apart(&heights, STEP, (TOP, TOP + self.height));
-        let at = WIDTH - NAMES;
-        for ((_, end, name, number), y) in ends.into_iter().zip(places) {
-            let class = if number == 255 { "band-edge" } else { "hair" };
-            line(xml, class, 1.0, &[(end.0 + 6.0, end.1), (at - 4.0, y), (at + 2.0, y)]);
-            let shown = cut(name, (NAMES - 26.0) / 13.0);
-            if (1..=5).contains(&number) {
-                mark(xml, number, (at + 9.0, y), 4.5);
-            }
-            let class = match number {
-                255 => "band-word code".to_owned(),
-                0 => "label-rest".to_owned(),
-                n => format!("f{n}"),
-            };
-            text(xml, &class, (at + 20.0, y + 4.5), 13.0, "start", &shown);
-        }
+    // A line of no length has round ends and no middle, so it is a dot.
+    fn dots<'p>(&self, points: impl Iterator<Item = &'p (f64, f64)>, class: &str, xml: &mut Xml) {
+        let dot = |&(x, y): &(f64, f64)| plot::path_of(std::iter::once((self.x.at(x), self.y.at(y)))) + "h0";
+        let d: String = points.map(dot).collect();
+        let class = format!("dot {class}");
+        xml.empty("path", &[("d", &d), ("class", &class)]);
     }
+
+    fn head(&self, panel: &ChangePanel, xml: &mut Xml) {
+        let marked = panel.mark.filter(|mark| *mark != 0);
+        let mut left = 0.0;
+        if let Some(number) = marked {
+            mark(xml, number, (5.0, 9.0), 4.5);
+            left = MARK;
+        }
+        let class = marked.map_or_else(|| "code".to_owned(), |number| format!("f{number}"));
+        for (at, words) in name_lines(panel).iter().enumerate() {
+            text(xml, &class, (left, 13.0 + at as f64 * LINE), SIZE, "start", words);
+        }
+        let y = 13.0 + self.names as f64 * LINE;
+        text(xml, "soft", (0.0, y), SIZE, "start", &cut(&panel.told, WIDTH / SIZE / 1.06));
+        xml.line();
+    }
+}
+
+/// Every panel as a picture of its own, so that a narrow page has fewer beside each other.
+pub(super) fn pieces(chart: &ChangeChart) -> Vec<Piece<'_>> {
+    let panels = Rc::new(Panels::new(chart));
+    let (width, height) = panels.size();
+    let piece = |panel| {
+        let panels = Rc::clone(&panels);
+        let draw = Box::new(move |xml: &mut Xml| panels.draw(panel, xml));
+        Piece { words: panel.alternative.clone(), size: (0.0, 0.0, width, height), draw }
+    };
+    chart.panels.iter().map(piece).collect()
+}
+
+fn classes(mark: Option<Mark>) -> (String, String) {
+    mark.map_or_else(|| ("band-edge".to_owned(), "band-word".to_owned()), mark_classes)
+}
+
+/// The name in two lines at most.
+fn name_lines(panel: &ChangePanel) -> Vec<String> {
+    let room = if panel.mark.is_some_and(|mark| mark != 0) { WIDTH - MARK } else { WIDTH } / SIZE / BOLD;
+    let mut all = lines(&panel.name, room);
+    if all.len() > 2 {
+        let rest = all.split_off(1).join(" ");
+        all.push(rest);
+    }
+    all.iter().map(|line| cut(line, room)).collect()
 }

@@ -14,6 +14,56 @@ pub(crate) struct Look<'a> {
     pub(crate) titled: bool,
 }
 
+/// A drawing that may stand beside others of its picture.
+pub(crate) struct Piece<'a> {
+    /// What it shows in words.
+    pub(crate) words: String,
+    /// Left, top, width and height of what it draws on.
+    pub(crate) size: (f64, f64, f64, f64),
+    /// Draws it.
+    pub(crate) draw: Draw<'a>,
+}
+
+/// How something is drawn.
+pub(crate) type Draw<'a> = Box<dyn Fn(&mut Xml) + 'a>;
+
+impl Piece<'_> {
+    /// On a page.
+    pub(crate) fn inline(&self) -> String {
+        inline(&self.words, self.size, |xml| (self.draw)(xml))
+    }
+}
+
+/// A whole SVG file of a fixed size, with a title and a description.
+pub(crate) fn card(
+    title: &str,
+    words: &str,
+    (width, height): (f64, f64),
+    inside: impl FnOnce(&mut Xml),
+) -> String {
+    let view_box = format!("0 0 {} {}", coordinate(width), coordinate(height));
+    let mut xml = Xml::new();
+    let attributes: crate::markup::Attributes<'_> = &[
+        ("xmlns", &"http://www.w3.org/2000/svg"),
+        ("viewBox", &view_box),
+        ("width", &width),
+        ("height", &height),
+        ("class", &"picture"),
+        ("role", &"img"),
+    ];
+    xml.element("svg", attributes, |xml| {
+        xml.line();
+        xml.leaf("title", &[], &title);
+        xml.leaf("desc", &[], &words);
+        xml.leaf("style", &[], &literal_style());
+        xml.empty("rect", &[("width", &width), ("height", &height), ("class", &"paper")]);
+        xml.line();
+        inside(xml);
+    });
+    xml.line();
+    xml.finish()
+}
+
 /// A whole SVG file: literal light colours on its own paper, since viewers outside of a browser know
 /// no custom properties.
 pub(crate) fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
@@ -81,6 +131,8 @@ fn char_width(c: char) -> f64 {
         'i' | 'j' | 'l' | '.' | ',' | ':' | ';' | '\'' | '|' | '!' => 0.28,
         'f' | 't' | 'r' | ' ' | '-' | '(' | ')' | '/' => 0.36,
         'm' | 'w' | 'M' | 'W' | '%' | '@' => 0.88,
+        '−' | '–' | '+' => 0.84,
+        '·' => 0.3,
         c if c.is_uppercase() => 0.68,
         c if c.is_ascii() => 0.56,
         'À'..='ɏ' => 0.58,
@@ -88,6 +140,9 @@ fn char_width(c: char) -> f64 {
         _ => 1.0,
     }
 }
+
+/// How much wider the letters of names are than usual ones.
+pub(crate) const BOLD: f64 = 1.15;
 
 /// A text cut to a width in em, with an ellipsis where it was cut.
 pub(crate) fn cut(text: &str, width: f64) -> String {

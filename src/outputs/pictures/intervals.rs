@@ -27,7 +27,7 @@ pub(crate) fn draw(chart: &IntervalChart, xml: &mut Xml) {
     for tick in axis.ticks() {
         let x = axis.at(tick);
         line(xml, "ink-line", 1.0, &[(x, bottom), (x, bottom + 5.0)]);
-        text(xml, "soft", (x, bottom + 20.0), 13.0, "middle", &plot::signed(tick));
+        text(xml, "soft tick", (x, bottom + 20.0), 13.0, "middle", &plot::signed(tick));
     }
     line(xml, "zero", 1.5, &[(axis.at(0.0), TOP - 4.0), (axis.at(0.0), bottom)]);
     text(xml, "soft", (NAMES, bottom + 42.0), 13.0, "start", &format!("← {}", chart.sides.0));
@@ -74,7 +74,7 @@ fn draw_row(row: &IntervalRow, axis: Axis, y: f64, xml: &mut Xml) {
     if let Some((low, high)) = row.interval {
         let class = format!("line {stroke}");
         let (low, high) = (axis.at(low), axis.at(high));
-        line(xml, &class, 2.0, &[(low, y), (high, y)]);
+        plot::line_of(xml, (&row.name, &class), 2.0, [(low, y), (high, y)].into_iter());
         for x in [low, high] {
             line(xml, &class, 2.0, &[(x, y - 4.0), (x, y + 4.0)]);
         }

@@ -1,5 +1,6 @@
 //! Pictures as SVG text, each drawn from its view.
 
+mod card;
 mod change;
 mod frame;
 mod hazard;
@@ -8,53 +9,86 @@ mod map;
 mod panel;
 mod plot;
 mod spent;
+mod removed;
+mod spread;
+mod trend;
 
+pub(crate) use card::Around;
 pub(crate) use frame::{Look, stand_alone};
 pub(crate) use hazard::{refer as hazard_reference, symbols as hazard_symbols};
 pub(crate) use map::{draw as draw_map, size as map_size};
 
 use crate::markup::{Attributes, Xml};
 use crate::report::{Drawing, Picture};
+use frame::{Draw, Piece};
 
 /// A picture on a page: its sentence above, the drawing, and how to read it below.
 pub(crate) fn figure(picture: &Picture) -> String {
-    let id = picture.address.split_once('#').map_or("map", |(_, place)| place);
-    let mut notes = String::new();
-    let (class, drawing) = match &picture.drawing {
-        Drawing::Map(view) => {
-            notes = view.notes.join(" ");
-            let prefix = format!("{id}-");
-            let look = Look { prefix: &prefix, titled: false };
-            (
-                "picture-map",
-                frame::inline(&picture.title, map_size(view, look), |xml| draw_map(view, look, xml)),
-            )
-        }
-        Drawing::Change(chart) => (
-            "picture-change",
-            frame::inline(&picture.title, change::size(chart), |xml| change::draw(chart, xml)),
-        ),
-        Drawing::Intervals(chart) => (
-            "picture-intervals",
-            frame::inline(&picture.title, intervals::size(chart), |xml| intervals::draw(chart, xml)),
-        ),
-        Drawing::Panel(chart) => ("picture-panel", panel::draw(chart, &picture.title)),
-        Drawing::Spent(chart) => (
-            "picture-spent",
-            frame::inline(&picture.title, spent::size(chart), |xml| spent::draw(chart, id, xml)),
-        ),
+    let id = place(picture);
+    let (class, notes) = match &picture.drawing {
+        Drawing::Map(view) => ("picture-map", view.notes.join(" ")),
+        Drawing::Change(_) => ("picture-change", String::new()),
+        Drawing::Intervals(_) => ("picture-intervals", String::new()),
+        Drawing::Panel(_) => ("picture-panel", String::new()),
+        Drawing::Spread(_) => ("picture-spread", String::new()),
+        Drawing::Removed(_) => ("picture-removed", String::new()),
+        Drawing::Trend(_) => ("picture-trend", String::new()),
+        Drawing::Spent(_) => ("picture-spent", String::new()),
+    };
+    let drawing = match &picture.drawing {
+        // On a page it turns.
+        Drawing::Panel(chart) => panel::draw(chart, &picture.title),
+        _ => pieces(picture).iter().map(Piece::inline).collect(),
     };
     let mut xml = Xml::new();
     xml.element("figure", &[("id", &id), ("class", &class)], |xml| {
         xml.leaf("p", &[("class", &"title")], &picture.title);
-        // On a phone the picture scrolls in its box, which the keyboard must reach too.
+        // On a phone the picture scrolls in its box, which the keyboard must reach too; small ones stand in a column.
         let scrolls: Attributes<'_> =
             &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &"Picture")];
-        xml.element("div", scrolls, |xml| xml.markup(&drawing));
+        let attributes: Attributes<'_> = match picture.drawing {
+            Drawing::Change(_) => &[("class", &"cells")],
+            Drawing::Spread(_) | Drawing::Removed(_) | Drawing::Trend(_) => &[("class", &"cells halves")],
+            _ => scrolls,
+        };
+        xml.element("div", attributes, |xml| xml.markup(&drawing));
         if !notes.is_empty() {
             xml.leaf("figcaption", &[], &notes);
         }
     });
     xml.line();
     xml.finish()
+}
+
+/// A picture as a file to pass on, so many pixels wide and high.
+pub(crate) fn card(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> String {
+    card::card(around, &pieces(picture), size)
+}
+
+/// The name of its place on a page.
+fn place(picture: &Picture) -> &str {
+    picture.address.split_once('#').map_or("map", |(_, place)| place)
+}
+
+/// What a picture is drawn of; several pieces stand beside each other as room allows.
+fn pieces(picture: &Picture) -> Vec<Piece<'_>> {
+    let (size, draw): (_, Draw<'_>) = match &picture.drawing {
+        Drawing::Change(chart) => return change::pieces(chart),
+        Drawing::Spread(chart) => return spread::pieces(chart),
+        Drawing::Trend(chart) => return trend::pieces(chart),
+        Drawing::Map(view) => {
+            let prefix = format!("{}-", place(picture));
+            let size = map_size(view, Look { prefix: &prefix, titled: false });
+            (size, Box::new(move |xml| draw_map(view, Look { prefix: &prefix, titled: false }, xml)))
+        }
+        Drawing::Intervals(chart) => {
+            (intervals::size(chart), Box::new(move |xml| intervals::draw(chart, xml)))
+        }
+        Drawing::Panel(chart) => (panel::size(chart), Box::new(move |xml| panel::draw_small(chart, xml))),
+        Drawing::Removed(chart) => (removed::size(chart), Box::new(move |xml| removed::draw(chart, xml))),
+        Drawing::Spent(chart) => {
+            (spent::size(chart), Box::new(move |xml| spent::draw(chart, place(picture), xml)))
+        }
+    };
+    vec![Piece { words: picture.title.clone(), size, draw }]
 }

@@ -42,7 +42,7 @@ fn small(chart: &PanelChart) -> (f64, f64) {
     (width, width * (bottom - top) / (right - left))
 }
 
-fn size(chart: &PanelChart) -> (f64, f64, f64, f64) {
+pub(super) fn size(chart: &PanelChart) -> (f64, f64, f64, f64) {
     let rows = chart.rounds.len().div_ceil(columns(chart)) as f64;
     (0.0, 0.0, WIDTH, rows * (HEAD + small(chart).1 + GAP) + FOOT)
 }
@@ -66,7 +66,7 @@ pub(crate) fn draw(chart: &PanelChart, title: &str) -> String {
     xml.finish()
 }
 
-fn draw_small(chart: &PanelChart, xml: &mut Xml) {
+pub(super) fn draw_small(chart: &PanelChart, xml: &mut Xml) {
     let (width, height) = small(chart);
     let (left, top, right, _) = chart.bounds;
     for (n, round) in chart.rounds.iter().enumerate() {

@@ -1,4 +1,4 @@
-//! What charts share: axes with round ticks, marks by shape and colour, and names kept apart.
+//! What charts share: axes with round ticks, marks by shape and colour, lines and texts.
 
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::fixed_number;
@@ -19,7 +19,7 @@ impl Axis {
     /// From data to picture, without rounding.
     pub(crate) fn new(data: (f64, f64), picture: (f64, f64)) -> Self {
         let (from, to) = if data.1 - data.0 > 0.0 { data } else { (data.0 - 1.0, data.0 + 1.0) };
-        Self { from, to, start: picture.0, end: picture.1, step: step(to - from) }
+        Self { from, to, start: picture.0, end: picture.1, step: step((to - from) / 6.0) }
     }
 
     /// The same, widened to whole steps.
@@ -28,6 +28,17 @@ impl Axis {
         let from = (raw.from / raw.step - 1e-9).floor() * raw.step;
         let to = (raw.to / raw.step + 1e-9).ceil() * raw.step;
         Self { from, to, ..raw }
+    }
+
+    /// With two ticks to six and a little room beyond the data, for small pictures.
+    pub(crate) fn coarse(data: (f64, f64), picture: (f64, f64)) -> Self {
+        let room = 0.04 * (data.1 - data.0);
+        let raw = Self::new((data.0 - room, data.1 + room), picture);
+        // A step of half the range at most has two ticks, wherever the range begins.
+        let half = (raw.to - raw.from) / 2.0;
+        let power = 10f64.powf(half.log10().floor());
+        let step = [5.0, 2.0, 1.0].into_iter().map(|n| n * power).find(|&step| step <= half);
+        Self { step: step.unwrap_or(power), ..raw }
     }
 
     /// Where a value lies in the picture.
@@ -43,9 +54,8 @@ impl Axis {
     }
 }
 
-// About six steps, each 1, 2 or 5 times a power of ten.
-fn step(range: f64) -> f64 {
-    let about = range / 6.0;
+// A step of 1, 2 or 5 times a power of ten.
+fn step(about: f64) -> f64 {
     let power = 10f64.powf(about.log10().floor());
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|n| n * power).find(|&n| n >= about).unwrap_or(10.0 * power)
 }
@@ -55,11 +65,16 @@ pub(crate) fn bounds(values: impl Iterator<Item = f64>) -> (f64, f64) {
     values.fold((0.0, 0.0), |(low, high), value| (f64::min(low, value), f64::max(high, value)))
 }
 
-/// A tick with its sign and as many decimals as it needs.
-pub(crate) fn signed(tick: f64) -> String {
+/// A tick with as many decimals as it needs.
+pub(crate) fn plain(tick: f64) -> String {
     let decimals =
         (0..4).find(|&n| (tick * 10f64.powi(n) - (tick * 10f64.powi(n)).round()).abs() < 1e-6).unwrap_or(4);
-    let text = fixed_number(tick, usize::try_from(decimals).unwrap_or(0));
+    fixed_number(tick, usize::try_from(decimals).unwrap_or(0))
+}
+
+/// The same with its sign.
+pub(crate) fn signed(tick: f64) -> String {
+    let text = plain(tick);
     if tick > 1e-9 { format!("+{text}") } else { text }
 }
 
@@ -123,6 +138,17 @@ pub(crate) fn line(xml: &mut Xml, class: &str, width: f64, points: &[(f64, f64)]
     xml.empty("path", &[("d", &d), ("class", &class), ("stroke-width", &width), ("fill", &"none")]);
 }
 
+/// A line of data, which says what it is of, so that the data can be read back from the picture.
+pub(crate) fn line_of(
+    xml: &mut Xml,
+    (of, class): (&str, &str),
+    width: f64,
+    points: impl Iterator<Item = (f64, f64)>,
+) {
+    let d = path_of(points);
+    xml.empty("path", &[("d", &d), ("class", &class), ("stroke-width", &width), ("data-of", &of)]);
+}
+
 /// `M` and `L` through points.
 pub(crate) fn path_of(points: impl Iterator<Item = (f64, f64)>) -> String {
     let letters = std::iter::once('M').chain(std::iter::repeat('L'));
@@ -139,38 +165,9 @@ pub(crate) fn text(xml: &mut Xml, class: &str, at: (f64, f64), size: f64, anchor
     xml.leaf("text", attributes, &words);
 }
 
-/// Places for labels, in rising order, at least `gap` apart, inside of limits, and as near as that
-/// allows to where they belong. Labels that would meet form a block around the mean of their places.
-pub(crate) fn apart(wanted: &[f64], gap: f64, limits: (f64, f64)) -> Vec<f64> {
-    // A block: sum of the places that its first label would like, number of labels.
-    let mut blocks: Vec<(f64, usize)> = Vec::new();
-    for &place in wanted {
-        let mut block = (place, 1);
-        while let Some(&(sum, n)) = blocks.last() {
-            let top = first(sum, n, gap, limits);
-            if top + gap * n as f64 <= first(block.0, block.1, gap, limits) {
-                break;
-            }
-            blocks.pop();
-            block = (sum + block.0 - gap * (n * block.1) as f64, n + block.1);
-        }
-        blocks.push(block);
-    }
-    let spread = blocks.into_iter().flat_map(|(sum, n)| {
-        let top = first(sum, n, gap, limits);
-        (0..n).map(move |at| top + gap * at as f64)
-    });
-    spread.collect()
-}
-
-fn first(sum: f64, n: usize, gap: f64, limits: (f64, f64)) -> f64 {
-    let last = (limits.1 - gap * (n as f64 - 1.0)).max(limits.0);
-    (sum / n as f64).clamp(limits.0, last)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{Axis, apart, signed};
+    use super::{Axis, signed};
 
     #[test]
     fn ticks_are_round_and_hold_the_data() {
@@ -181,10 +178,12 @@ mod tests {
     }
 
     #[test]
-    fn labels_keep_their_distance_and_stay_inside() {
-        let places = apart(&[10.0, 11.0, 12.0, 90.0, 99.0], 10.0, (0.0, 100.0));
-        assert!(places.windows(2).all(|pair| pair[1] - pair[0] >= 10.0 - 1e-9), "{places:?}");
-        assert!(places.iter().all(|p| (0.0..=100.0).contains(p)), "{places:?}");
-        assert_eq!(apart(&[10.0, 50.0], 10.0, (0.0, 100.0)), [10.0, 50.0]);
+    fn a_small_picture_has_two_ticks_at_least() {
+        for range in [0.013, 0.9, 1.0, 3.6, 19.9, 20.0, 26.7, 99.0] {
+            for start in [0.0, -0.37, -13.3] {
+                let ticks = Axis::coarse((start, start + range), (0.0, 100.0)).ticks();
+                assert!((2..=6).contains(&ticks.len()), "{start}, {range}: {ticks:?}");
+            }
+        }
     }
 }

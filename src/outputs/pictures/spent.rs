@@ -1,7 +1,7 @@
 //! Time to spent: a line a section, full while it held, a hatched box where it failed, an arrow where it still held.
 
 use super::frame::cut;
-use super::plot::{Axis, line, mark, mark_classes, text};
+use super::plot::{Axis, line, line_of, mark, mark_classes, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{SpentChart, SpentRow};
 
@@ -32,7 +32,7 @@ pub(crate) fn draw(chart: &SpentChart, place: &str, xml: &mut Xml) {
         line(xml, "hair", 1.0, &[(x, TOP - 4.0), (x, bottom)]);
         let half = super::frame::text_width(name) * 13.0 / 2.0;
         if x - half > free {
-            text(xml, "soft", (x, TOP - 12.0), 13.0, "middle", name);
+            text(xml, "soft tick", (x, TOP - 12.0), 13.0, "middle", name);
             free = x + half + 6.0;
         }
     }
@@ -72,7 +72,7 @@ fn draw_row(row: &SpentRow, axis: Axis, (y, hatched): (f64, &str), xml: &mut Xml
     text(xml, "soft", (NAMES, y + 4.5), 13.0, "start", &row.code);
     let class = format!("line {stroke}");
     let (start, held) = (axis.at(0.0), axis.at(row.held));
-    line(xml, &class, 3.0, &[(start, y), (held, y)]);
+    line_of(xml, (&row.code, &class), 3.0, [(start, y), (held, y)].into_iter());
     if let Some(spent) = row.spent {
         let (x, top, w) =
             (coordinate(held), coordinate(y - 5.0), coordinate((axis.at(spent) - held).max(1.0)));

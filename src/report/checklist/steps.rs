@@ -8,7 +8,9 @@ use super::film;
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Caution};
 use crate::diag::list;
-use crate::study::{Anchor, Cycle, Limit, Mix, Placing, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{
+    Anchor, Cycle, Limit, MeasureId, MeasureKind, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb,
+};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = study
@@ -26,8 +28,10 @@ const BOXED: usize = 60;
 // The one round that can never be read afterwards; the later ones have sheets of their own.
 pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
     let round = study.round_named("baseline").map(|id| study.round(id));
-    let codes = || study.sections.iter().map(|section| section.code.clone());
-    let boxes: Vec<String> = if study.sections.len() > BOXED { Vec::new() } else { codes().collect() };
+    let boxes = |measure: MeasureId| -> Vec<String> {
+        let codes: Vec<String> = study.places_of(measure).map(|(_, place)| place.code.clone()).collect();
+        if codes.len() > BOXED { Vec::new() } else { codes }
+    };
     let plans = round.iter().flat_map(|round| &round.reads).enumerate();
     let steps: Vec<StepView> = plans
         .map(|(at, plan)| StepView {
@@ -37,7 +41,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             facts: vec![Entry::new("Readings", format!("{} on each section", plan.times))],
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
             prose: String::new(),
-            boxes: boxes.clone(),
+            boxes: boxes(plan.measure.value),
             blanks: heads(&["date", "time", "initials"]),
             writing: 1,
             card: None,
@@ -205,7 +209,10 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
         add("Tool", tool.clone());
     }
     if let Some(places) = step.places {
-        add("Places", format!("{places}, spread evenly and marked on the map; the same ones every time"));
+        add(
+            "Places",
+            format!("{places} places, spread evenly and marked on the map; the same ones every time"),
+        );
     }
     if let Some(width) = &step.line_width {
         add("Lines", format!("{} wide", width.value));
@@ -297,7 +304,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         let drawn = study.patches.as_ref().map_or(&[][..], |patches| patches.drawn.as_slice());
         let own = own.flat_map(|set| drawn.iter().filter(|patch| patch.word == set.name.value));
         let codes: Vec<&str> = own.map(|patch| patch.code.as_str()).collect();
-        (!codes.is_empty()).then(|| format!("{} of each specimen", list(&codes, "and")))
+        (!codes.is_empty()).then(|| where_patches(study, &codes))
     };
     let steps = cycle.steps.iter().enumerate().map(|(at, step)| {
         let mut view = step_view(study, catalog, (at + 1, step), &place);
@@ -315,11 +322,71 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         blanks.append(&mut view.blanks);
         StepView { writing: cycle.most.min(MOST_LINES) as usize, blanks, ..view }
     });
+    let mut steps: Vec<StepView> = steps.collect();
+    steps.extend(cycle_reading(study, cycle, steps.len() + 1));
     let mut lines = vec![format!("Up to {} cycles; each is a round of readings.", cycle.most)];
     lines.extend(stop_words(study, cycle));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
     let picture = patches::picture(study);
-    Group { title: "Each cycle".into(), lines, picture, steps: steps.collect(), ..Group::default() }
+    Group { title: "Each cycle".into(), lines, picture, steps, ..Group::default() }
+}
+
+/// The patches by code, and the specimens on which one of them is not used.
+fn where_patches(study: &Study, codes: &[&str]) -> String {
+    let without = |code: &str| -> Vec<&str> {
+        let drawn = |section: &Section| {
+            let name = format!("{} / {code}", section.code);
+            study.loose.iter().any(|place| place.code == name)
+        };
+        study.sections.iter().filter(|section| !drawn(section)).map(|section| section.code.as_str()).collect()
+    };
+    let of: Vec<Vec<&str>> = codes.iter().map(|code| without(code)).collect();
+    if of.iter().all(|one| *one == of[0]) {
+        let but =
+            if of[0].is_empty() { String::new() } else { format!(", but never of {}", section_list(&of[0])) };
+        return format!("{} of each specimen{but}", list(codes, "and"));
+    }
+    let one = |(code, without): (&&str, &Vec<&str>)| match without.as_slice() {
+        [] => (*code).to_owned(),
+        without => format!("{code} (never of {})", section_list(without)),
+    };
+    format!("{} of each specimen", list(&codes.iter().zip(&of).map(one).collect::<Vec<_>>(), "and"))
+}
+
+/// The readings that end a cycle: each measure once, on every patch that was not stopped.
+fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Option<StepView> {
+    let mut plans: Vec<(&str, u32)> = Vec::new();
+    for plan in &study.round(*cycle.rounds.first()?).reads {
+        let measure = study.measure(plan.measure.value);
+        let name = study.measure(measure.of.unwrap_or(plan.measure.value)).name.value.as_str();
+        if !plans.contains(&(name, plan.times)) {
+            plans.push((name, plan.times));
+        }
+    }
+    let names: Vec<&str> = plans.iter().map(|(name, _)| *name).collect();
+    let times: Vec<String> = plans
+        .iter()
+        .map(|(name, times)| {
+            format!("{name} {}", if *times == 1 { "once".into() } else { format!("{times} times") })
+        })
+        .collect();
+    let facts = vec![
+        Entry::new("Readings", format!("{} on each patch", list(&times, "and"))),
+        Entry::new("Where", "every patch that was not stopped in an earlier cycle"),
+        Entry::new("Sheet", "the sheet of the cycle, printed by `tapeline print`"),
+    ];
+    (!names.is_empty()).then(|| StepView {
+        number,
+        title: format!("Read {}", list(&names, "and")),
+        why: "Ends the cycle; then it is decided which patches are stopped.".into(),
+        facts,
+        cautions: Vec::new(),
+        prose: String::new(),
+        boxes: Vec::new(),
+        blanks: heads(&["cycle", "date", "initials", "stopped"]),
+        writing: cycle.most.min(MOST_LINES) as usize,
+        card: None,
+    })
 }
 
 /// When a patch is marked and read no more.
@@ -334,7 +401,14 @@ pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<Stri
     };
     let worse = if stop.rule.at_limit { " or worse" } else { "" };
     let limit = crate::units::decimal(limit);
+    // Where several people mark a patch, the middle of their marks decides.
+    let middle = match &study.measure(stop.measure).kind {
+        MeasureKind::Rating(scale) if scale.raters.is_some_and(|raters| raters > 1) => {
+            " by the middle of its marks"
+        }
+        _ => "",
+    };
     Some(format!(
-        "A patch is stopped when its {name} is {side}{limit}{worse}: it is marked and read no more."
+        "A patch is stopped when its {name} is {side}{limit}{worse}{middle}: it is neither marked nor read again."
     ))
 }

@@ -117,7 +117,7 @@ pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
         Err(NoExchange::TooTight) => {
             let mut part = Part::below("No test by exchange of treatments");
             part.say(
-                "Too few other ways to deal the treatments out keep like products apart as the map does.",
+                "Too few other ways to deal the treatments out keep like sections apart as the map does.",
             );
             Some(part)
         }
@@ -142,19 +142,24 @@ fn words(line: &ExchangeLine, name: &str, at: &str) -> String {
         )
     };
     let near = match line.side_by_side {
-        0 => "with no product beside itself, as on the map".to_owned(),
-        1 => "with one pair of like sections side by side at most, as on the map".to_owned(),
-        n => format!("with {n} pairs of like sections side by side at most, as on the map"),
+        None => String::new(),
+        Some(0) => " with no like sections side by side, as on the map,".to_owned(),
+        Some(1) => " with one pair of like sections side by side at most, as on the map,".to_owned(),
+        Some(n) => format!(" with {n} pairs of like sections side by side at most, as on the map,"),
+    };
+    let least = if found.all {
+        format!("The smallest p that this design could show is {}.", numbers::probability(found.least))
+    } else {
+        format!("So many draws can show no p below {}.", crate::units::decimal(found.least))
     };
     format!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
-         among these {}, {near}, a share of {} puts them as far apart as they are in the change of {name} up to {at} ({}). \
-         The smallest p that this design could show is {}. It asks whether anything differs at all, bare included, and not \
+         among these {},{near} a share of {} puts them as far apart as they are in the change of {name} up to {at} ({}). \
+         {least} It asks whether anything differs at all, bare included, and not \
          what; it decides nothing here.",
         count(line.sections, "section"),
         numbers::probability(found.p),
         count(line.readings as usize, "reading"),
-        numbers::probability(found.least)
     )
 }
 

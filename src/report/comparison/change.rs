@@ -1,12 +1,14 @@
 //! Change over time: one part a measure, with a picture against the band of bare sections and a table.
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
-use super::super::charts::{ChangeChart, Series};
+use super::super::charts::{ChangeChart, ChangePanel, Series};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
 use super::ranking::Ranking;
-use crate::analysis::{GroupAt, GroupSeries, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::analysis::{
+    GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState, SectionSeries,
+};
 use crate::diag::count;
 use crate::study::{MeasureKind, Treatment};
 
@@ -46,9 +48,7 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
             _ => "",
         }
     ));
-    if let Some(picture) = picture(material, ranking, measure) {
-        part.picture(picture);
-    }
+    part.pictures(picture(material, ranking, measure));
     part.table(table(material, ranking, measure, style));
     part.list(lacking(material, measure));
     part
@@ -97,58 +97,158 @@ fn moved(material: &Material<'_>, means: &[(Treatment, f64)], style: &Style<'_>)
     Some(format!("{who} by {by}"))
 }
 
+/// The rounds of a picture: place in the series, day, and the round.
+type Dated<'a> = Vec<(usize, f64, &'a RoundAnalysis)>;
+
+fn dated<'a>(material: &Material<'_>, measure: &'a MeasureAnalysis) -> Dated<'a> {
+    let shown =
+        |round: &RoundAnalysis| round.role != Role::UpToReference || Some(round.round) == measure.reference;
+    let day = |round: &RoundAnalysis| {
+        names::round_days(material.study, material.readings, material.analysis, round.round)
+    };
+    let rounds = read_rounds(measure).into_iter().filter(|(_, round)| shown(round));
+    rounds.filter_map(|(place, round)| Some((place, day(round)? as f64, round))).collect()
+}
+
 fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Option<Picture> {
     let study = material.study;
-    let style = Style::of(study, study.measure(measure.measure));
-    let rounds: Vec<(usize, &RoundAnalysis)> = read_rounds(measure)
-        .into_iter()
-        .filter(|(_, round)| round.role != Role::UpToReference || Some(round.round) == measure.reference)
-        .collect();
-    let day =
-        |round: &RoundAnalysis| names::round_days(study, material.readings, material.analysis, round.round);
-    let dated: Vec<(usize, f64, &RoundAnalysis)> =
-        rounds.iter().filter_map(|&(place, round)| Some((place, day(round)? as f64, round))).collect();
+    let dated = dated(material, measure);
     if dated.len() < 2 {
         return None;
     }
-    let groups = ranking.groups(measure);
-    let products = groups.iter().filter(|group| group.treatment != Treatment::Bare);
-    let series: Vec<Series> = products.map(|group| line(material, ranking, group, &dated)).collect();
-    let name = &study.measure(measure.measure).name.value;
-    let from = measure.reference.map_or("", |id| names::round(study, id));
+    // What is told below a name is the round that decides, where this is the measure that does.
+    let shown = material.analysis.shown().filter(|(shown, _)| shown.measure == measure.measure);
+    let told = shown.and_then(|(_, shown)| dated.iter().position(|(.., one)| one.round == shown.round));
+    let panels = Panels { material, ranking, measure, told: told.unwrap_or(dated.len() - 1), dated };
     Some(Picture {
         address: format!("report.html#picture-change-{}", measure.measure.index() + 1),
-        title: format!("Change of {name} from {from}, by product"),
-        note: note(material, ranking, measure, &dated),
+        title: panels.title(),
+        note: note(material, ranking, measure, &panels),
         drawing: Drawing::Change(ChangeChart {
-            axis: format!("change from {from}, {}", style.unit),
-            decimals: style.decimals,
             least: study.measure(measure.measure).alike.as_ref().map_or(0.0, |alike| alike.value),
-            rounds: dated
+            rounds: panels
+                .dated
                 .iter()
                 .map(|&(_, x, round)| (x, names::round(study, round.round).to_owned()))
                 .collect(),
-            band: dated
+            band: panels
+                .dated
                 .iter()
                 .filter_map(|&(_, x, round)| round.bare_change.map(|bare| (x, bare.min, bare.max, bare.mean)))
                 .collect(),
-            band_word: "bare".to_owned(),
-            series,
+            panels: ranking.groups(measure).into_iter().map(|group| panels.of(group)).collect(),
         }),
     })
 }
 
-fn line(
-    material: &Material<'_>,
-    ranking: &Ranking,
-    group: &GroupSeries,
-    dated: &[(usize, f64, &RoundAnalysis)],
-) -> Series {
-    let point = |&(place, x, _): &(usize, f64, &RoundAnalysis)| Some((x, group.at.get(place)?.change?.mean));
-    Series {
-        name: names::treatment(material.study, group.treatment),
-        mark: ranking.mark(group.treatment),
-        points: dated.iter().map(point).collect(),
+struct Panels<'a> {
+    material: &'a Material<'a>,
+    ranking: &'a Ranking,
+    measure: &'a MeasureAnalysis,
+    dated: Dated<'a>,
+    told: usize,
+}
+
+impl Panels<'_> {
+    fn style(&self) -> Style<'_> {
+        let study = self.material.study;
+        Style::of(study, study.measure(self.measure.measure))
+    }
+
+    /// Name of the round that is told.
+    fn round(&self) -> &str {
+        names::round(self.material.study, self.dated[self.told].2.round)
+    }
+
+    fn change(&self, group: &GroupSeries, at: usize) -> Option<GroupValue> {
+        group.at.get(self.dated[at].0)?.change
+    }
+
+    /// The finding: which product changed least upwards, which most.
+    fn title(&self) -> String {
+        let (study, style) = (self.material.study, self.style());
+        let name = names::measure(study, self.measure.measure);
+        let from = self.measure.reference.map_or("", |id| names::round(study, id));
+        let products =
+            self.measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
+        let means: Vec<(f64, Treatment)> = products
+            .filter_map(|group| Some((self.change(group, self.told)?.mean, group.treatment)))
+            .collect();
+        let low = means.iter().copied().min_by(|a, b| a.0.total_cmp(&b.0));
+        let high = means.iter().copied().max_by(|a, b| a.0.total_cmp(&b.0));
+        let words = |(mean, treatment): (f64, Treatment)| {
+            format!("{} ({})", style.signed(mean), names::treatment(study, treatment))
+        };
+        let products = match (low, high) {
+            (Some(low), Some(high)) if low.1 != high.1 => {
+                Some(format!("products from {} to {}", words(low), words(high)))
+            }
+            (Some(one), _) => Some(format!("{} {}", names::treatment(study, one.1), style.signed(one.0))),
+            _ => None,
+        };
+        let bare = self.dated[self.told].2.bare_change;
+        let bare = bare.map(|bare| format!("bare sections {}", style.signed(bare.mean)));
+        let found: Vec<String> = products.into_iter().chain(bare).collect();
+        let unit = if style.unit.is_empty() { String::new() } else { format!(" in {}", style.unit) };
+        format!("Change of {name} from {from}{unit}; at {}: {}", self.round(), found.join(", "))
+    }
+
+    fn of(&self, group: &GroupSeries) -> ChangePanel {
+        let bare = group.treatment == Treatment::Bare;
+        let change = self.change(group, self.told);
+        let point = |at: usize| Some((self.dated[at].1, self.change(group, at)?.mean));
+        ChangePanel {
+            name: names::treatment(self.material.study, group.treatment),
+            mark: (!bare).then(|| self.ranking.mark(group.treatment)),
+            told: self.told(group, change),
+            alternative: self.alternative(group, change),
+            mean: (0..self.dated.len()).map(point).collect(),
+            at: self.told,
+            sections: self.sections(group),
+        }
+    }
+
+    fn sections(&self, group: &GroupSeries) -> Vec<Series> {
+        let own = self.measure.sections.iter().filter(|series| series.treatment == group.treatment);
+        let line = |series: &SectionSeries| Series {
+            code: names::section(self.material.study, series.section).to_owned(),
+            points: self
+                .dated
+                .iter()
+                .map(|&(place, x, _)| Some((x, series.at[place].numbers.change.ok()?.value)))
+                .collect(),
+        };
+        own.map(line).collect()
+    }
+
+    fn told(&self, group: &GroupSeries, change: Option<GroupValue>) -> String {
+        let all = group.sections.len();
+        match change {
+            Some(change) if change.n < all => {
+                format!("{} · on {} of {all}", self.style().signed(change.mean), change.n)
+            }
+            Some(change) => format!("{} · {}", self.style().signed(change.mean), count(all, "section")),
+            None => format!("no value · {}", count(all, "section")),
+        }
+    }
+
+    fn alternative(&self, group: &GroupSeries, change: Option<GroupValue>) -> String {
+        let (study, style) = (self.material.study, self.style());
+        let (name, round) = (names::treatment(study, group.treatment), self.round());
+        let Some(change) = change else { return format!("{name}: no change at {round}") };
+        let bare = self.dated[self.told].2.bare_change.filter(|_| group.treatment != Treatment::Bare);
+        let lies = match bare {
+            Some(bare) if change.mean > bare.max => ", above all bare sections",
+            Some(bare) if change.mean < bare.min => ", below all bare sections",
+            Some(_) => ", within the bare sections",
+            None => "",
+        };
+        let mean = super::super::numbers::with_unit(&style.signed(change.mean), style.unit);
+        let sections = count(change.n, "section");
+        if change.n < 2 {
+            return format!("{name}: {mean} at {round} on {sections}{lies}");
+        }
+        format!("{name}: {mean} at {round}, {sections} from {}{lies}", style.span(change.min, change.max))
     }
 }
 
@@ -156,15 +256,20 @@ fn note(
     material: &Material<'_>,
     ranking: &Ranking,
     measure: &MeasureAnalysis,
-    dated: &[(usize, f64, &RoundAnalysis)],
+    panels: &Panels<'_>,
 ) -> String {
     let study = material.study;
-    let sections = count(study.sections.len(), "section");
+    let sections = count(measure.sections.len(), "section");
     let marked = marked(material, ranking, measure);
-    let last = dated.last().map(|(_, _, round)| *round);
+    let last = panels.dated.last().map(|(_, _, round)| *round);
     let day = last.and_then(|round| names::round_day(study, material.readings, round.round));
     let day = day.map_or_else(String::new, |day| format!(", last read {day}"));
-    format!("{}{marked}{sections}{day}.", band(dated))
+    let lines = if measure.groups.iter().any(|group| group.sections.len() > 1) {
+        "Thin: single sections; thick: their mean"
+    } else {
+        "A line is one section"
+    };
+    format!("{lines}, told at {}. {}{marked}{sections}{day}.", panels.round(), band(&panels.dated))
 }
 
 // A round may lack some of the bare sections, so their number may change along the band.
@@ -238,6 +343,7 @@ fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_
 fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
     let study = material.study;
     let mut items = Vec::new();
+    let mut any_stopped = false;
     for (place, round) in read_rounds(measure) {
         let at = measure.groups.iter().filter_map(|group| group.at.get(place));
         let lacking = at
@@ -245,6 +351,25 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
             .filter(|(_, why)| !matches!(why, crate::analysis::Missing::NotPlanned));
         // Each reason once, in the order in which it is first met.
         let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
+        let (stopped, lacking): (Vec<_>, Vec<_>) =
+            lacking.partition(|(_, why)| matches!(why, crate::analysis::Missing::Stopped));
+        if !stopped.is_empty() {
+            let names: Vec<&str> =
+                stopped.iter().map(|&&(section, _)| names::section(study, section)).collect();
+            if !any_stopped {
+                items.push(
+                    "A patch that was stopped counts on with the value at which it was stopped; going on would have left it \
+                     as bad or worse."
+                        .to_owned(),
+                );
+                any_stopped = true;
+            }
+            items.push(format!(
+                "At {} counted as when they were stopped: {}.",
+                names::round(study, round.round),
+                crate::diag::list(&names, "and")
+            ));
+        }
         for &(section, why) in lacking {
             let (name, why) = (names::section(study, section), names::missing(why));
             match reasons.iter_mut().find(|(known, _)| *known == why) {

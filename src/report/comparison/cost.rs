@@ -29,12 +29,12 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let as_long = |section: &SectionCost| section.bare_as_long.is_some_and(|(n, of)| n == of);
     if costs.iter().any(|cost| sections(cost).iter().any(as_long)) {
         part.say(
-            "The last column counts the bare sections that held as long as the product did. Where all of them did, the \
+            "The last column counts the bare sections that passed the same rounds as the product did, or more. Where all of them did, the \
              product is not shown to add any time, and a month of it is no price of protection.",
         );
     }
     let mut heads = vec!["Product", "Section", ">A square metre", ">A square metre and month"];
-    heads.extend(bare.then_some(">Bare that held as long"));
+    heads.extend(bare.then_some(">Bare that passed as much"));
     let mut table = Table::new(&heads);
     for cost in costs {
         let name = names::product(study, cost.product);
@@ -65,6 +65,16 @@ fn sections(cost: &ProductCost) -> &[SectionCost] {
     cost.sections.as_deref().unwrap_or(&[])
 }
 
+/// A bound stays one when it is rounded: to the cent above.
+fn up(value: f64) -> f64 {
+    (value * 100.0 - 1e-9).ceil() / 100.0
+}
+
+/// To the cent below.
+fn down(value: f64) -> f64 {
+    (value * 100.0 + 1e-9).floor() / 100.0
+}
+
 fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
     let unit = cost.unit.symbol;
     let month = match cost.per_m2_month {
@@ -73,10 +83,10 @@ fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
             Figure::from(format!("{} to {}", numbers::fixed(low, 2), numbers::money(high, unit)))
         }
         Some(MonthlyCost::AtMost(most)) => {
-            Figure { raw: Some(most), text: format!("at most {}", numbers::money(most, unit)) }
+            Figure { raw: Some(most), text: format!("at most {}", numbers::money(up(most), unit)) }
         }
         Some(MonthlyCost::AtLeast(least)) => {
-            Figure { raw: Some(least), text: format!("at least {}", numbers::money(least, unit)) }
+            Figure { raw: Some(least), text: format!("at least {}", numbers::money(down(least), unit)) }
         }
     };
     let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };

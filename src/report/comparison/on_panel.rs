@@ -22,7 +22,7 @@ pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
     let mut part = Part::new("Where on the panel it changed");
     part.say(format!(
         "The change of {name} from {from} on every section, round by round. A stripe or a corner that changes more \
-         than its neighbours, whatever lies on it, speaks of the place and not of the products."
+         than its neighbours, whatever lies on it, may speak of the place and not of the products."
     ));
     let last = chart.rounds.last().map_or("", |round| round.name.as_str());
     part.picture(Picture {

@@ -268,7 +268,7 @@ impl<'a> OverTimeOf<'a> {
         }
         part.say(
             "These means level off: an exponential run to a floor fits them, its rate is told apart from a straight \
-             line, and half of the way was surely gone within the rounds. The floor lies beyond the last round and is an extrapolation; nothing was read there.",
+             line, and half of the way was gone within the rounds over that whole interval. The floor lies beyond the last round and is an extrapolation; nothing was read there.",
         );
         let mut table = Table::new(&[
             "Product",

@@ -1,6 +1,7 @@
 //! Trend over the panel, and how alike neighbours were before anything went on.
 
-use super::super::blocks::{Part, Table};
+use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::charts::{TrendChart, TrendWay};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
@@ -26,7 +27,13 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
              hold for both directions together at 95 %."
         ));
         part.table(trend_table(material, &trends));
-        part.list(trends.iter().map(|(measure, trend)| trend_words(material, measure, trend)).collect());
+        let drawn = picture(material, &trends);
+        let question = material.analysis.question.map(|question| question.measure);
+        let shown = drawn.is_some();
+        part.pictures(drawn);
+        // The picture has its words as its title.
+        let others = trends.iter().filter(|(measure, _)| !shown || Some(measure.measure) != question);
+        part.list(others.map(|(measure, trend)| trend_words(material, measure, trend)).collect());
     }
     if !alike.is_empty() {
         part.say(
@@ -77,6 +84,48 @@ fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) 
         table.row(row);
     }
     table
+}
+
+/// Of the measure that decides.
+fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> Option<Picture> {
+    let study = material.study;
+    let question = material.analysis.question?.measure;
+    let (measure, trend) = trends.iter().find(|(measure, _)| measure.measure == question)?;
+    let style = Style::of(study, study.measure(question));
+    let way = |fall: Fall, (from, to): (&str, &str), place: fn((f64, f64)) -> f64| TrendWay {
+        ends: (from.to_owned(), to.to_owned()),
+        words: format!(
+            "{} from {from} to {to}: {} {}",
+            names::capital(names::measure(study, question)),
+            style.signed(fall.rise),
+            style.unit
+        ),
+        points: measure
+            .places
+            .iter()
+            .map(|one| (names::section(study, one.section).to_owned(), place(one.middle), one.level))
+            .collect(),
+        line: fall.ends,
+    };
+    let baseline = material.analysis.panel.baseline?;
+    let day = names::round_day(study, material.readings, baseline);
+    Some(Picture {
+        address: "report.html#picture-trend".to_owned(),
+        title: names::capital(&trend_words(material, measure, trend)),
+        note: format!(
+            "Points: sections at {}; line: the plane. {}{}.",
+            names::round(study, baseline),
+            count(measure.places.len(), "section"),
+            day.map_or_else(String::new, |day| format!(", read {day}"))
+        ),
+        drawing: Drawing::Trend(Box::new(TrendChart {
+            unit: style.unit.to_owned(),
+            ways: [
+                way(trend.across, ("left", "right"), |middle| middle.0),
+                way(trend.down, ("top", "bottom"), |middle| middle.1),
+            ],
+        })),
+    })
 }
 
 fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTrend) -> String {

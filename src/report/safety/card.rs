@@ -1,7 +1,7 @@
 //! The card of one thing: label, protection, what never to mix, limits in air, first aid, waste, with the sources.
 
 use super::entry::{Coded, Entry, Sourced};
-use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Pair, Signal};
+use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Hazard, Pair, Precaution, Signal};
 use crate::study::{Sheet, StatedLabel};
 use crate::units::decimal;
 use serde::Serialize;
@@ -159,9 +159,45 @@ pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabe
     let categories = known.iter().map(|hazard| hazard.category).filter(|text| !text.is_empty());
     card.categories = categories.map(str::to_owned).collect();
     card.stated = stated_line(stated, sheet);
+    card.first_aid = first_aid(catalog, &known, &card.first_aid);
+    // The usual flash point of the class is that of another liquid than the one with this label.
+    "as the data sheet says.".clone_into(&mut card.flash);
     // What shifts the usual label of the class says nothing of this product.
     card.note = String::new();
 }
+
+/// What helps first against the stated hazards, as the UN GHS (Annex 3) words it, before what is usual for the class.
+fn first_aid(catalog: &Catalog, stated: &[&Hazard], usual: &str) -> String {
+    let mut told: Vec<&str> = Vec::new();
+    let answers =
+        stated.iter().flat_map(|hazard| &hazard.precautions).filter(|code| FIRST_AID.contains(code));
+    for text in answers.filter_map(|code| catalog.precaution(code)).map(Precaution::printed) {
+        if !told.contains(&text) {
+            told.push(text);
+        }
+    }
+    if !usual.is_empty() {
+        told.push(usual);
+    }
+    told.join(" ")
+}
+
+/// Statements that say what to do when somebody is hurt.
+const FIRST_AID: &[&str] = &[
+    "P301+P316",
+    "P301+P317",
+    "P301+P330+P331",
+    "P302+P352",
+    "P302+P361+P354",
+    "P304+P340",
+    "P305+P351+P338",
+    "P305+P354+P338",
+    "P316",
+    "P331",
+    "P333+P317",
+    "P337+P317",
+    "P342+P316",
+];
 
 fn stated_line(stated: &StatedLabel, sheet: Option<&Sheet>) -> String {
     let from = match sheet {

@@ -151,6 +151,7 @@ impl<'t> Resolver<'t> {
             (BlockKind::Apply, "apply"),
             (BlockKind::Rounds, "rounds"),
             (BlockKind::Benchmark, "benchmark"),
+            (BlockKind::Photos, "photos"),
         ];
         for (kind, word) in once {
             // The preparation of specimens is a block of its own, and says of which. A head that is misspelt is told

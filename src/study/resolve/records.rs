@@ -18,6 +18,8 @@ impl Resolver<'_> {
                 self.study.readings.push(file);
             }
         }
+        let photos = self.block(BlockKind::Photos).and_then(|block| block.head.as_ref());
+        self.study.photos = photos.and_then(Args::text).map(|folder| folder.map(str::to_owned));
         for block in self.blocks(BlockKind::Climate) {
             if let Some(file) = self.climate_file(block) {
                 self.study.climate.push(file);

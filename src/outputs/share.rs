@@ -1,0 +1,36 @@
+//! Pictures to pass on: every picture of the report as a file by itself, in three formats, with what it needs to be understood.
+
+use super::Artifact;
+use super::pictures::{Around, card};
+use crate::report::{Block, Drawing, Material, report};
+
+/// Ending of the name, width and height in pixels.
+const FORMATS: [(&str, (f64, f64)); 3] =
+    [("square", (1080.0, 1080.0)), ("wide", (1200.0, 630.0)), ("tall", (1080.0, 1350.0))];
+
+/// Every picture of the report, three files each.
+pub fn share(material: &Material<'_>) -> Vec<Artifact> {
+    let view = report(material);
+    let source = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
+    let question = if view.question.is_empty() { &view.title } else { &view.question };
+    let pictures = view.parts.iter().flat_map(|part| {
+        part.blocks.iter().filter_map(move |block| match block {
+            Block::Picture(picture) => Some((part, picture)),
+            _ => None,
+        })
+    });
+    let files = pictures.flat_map(|(part, picture)| {
+        // These have their finding in the heading above them.
+        let title = match picture.drawing {
+            Drawing::Spent(_) | Drawing::Intervals(_) => &part.heading,
+            _ => &picture.title,
+        };
+        let around = Around { question, title, note: &picture.note, source: &source };
+        let place = picture.address.split_once("#picture-").map_or("map", |(_, name)| name);
+        FORMATS.map(|(format, size)| Artifact {
+            name: format!("{place}-{format}.svg"),
+            bytes: card(picture, around, size).into_bytes(),
+        })
+    });
+    files.collect()
+}

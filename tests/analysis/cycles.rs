@@ -1,0 +1,104 @@
+//! Patches that the rule of the cycle stops: those that last do not stand for those that did not.
+
+use tapeline::analysis::{Analysis, Missing, analyse};
+use tapeline::diag::has_errors;
+use tapeline::pipeline::{self, Day};
+use tapeline::study::Treatment;
+
+const STUDY: &str = r#"study "Plates"
+    begins 2026-03-02
+    decide by haze on spray+gel at cycle 3
+surface plates
+    each 300 x 200 mm
+product bay
+product clove
+map rack 2 rows of 4
+    | bay   clove bare bay  |
+    | clove bare  bay  clove |
+marker spray "Red spray", an acetone
+    leave 24 h
+supply gel, a solvent wipe
+    dwell 5 min
+measure haze in dE00
+    lower is better
+    change from fresh
+patches in each plate  size 90 x 90 mm  gap 20 mm  from left 20 mm, top 20 mm
+    | spray+gel |
+cycle, up to 3 times
+    mark each patch with its marker
+    clean each patch with its cleaner, rinse
+    read haze once
+    stop a patch when haze is above 5 dE00
+rounds
+    baseline before apply  haze once
+    fresh 8 days after apply  haze once
+apply
+    on 2026-03-03
+readings "rows.csv"
+"#;
+
+/// Readings of each plate at fresh and after each cycle; a patch that was stopped has no more.
+const READ: [(&str, &[f64]); 8] = [
+    ("A1", &[0.0, 0.5, 1.0, 1.5]),
+    ("A4", &[0.0, 0.6, 1.1, 1.7]),
+    ("B3", &[0.0, 0.4, 1.2, 1.6]),
+    ("A2", &[0.0, 2.0, 6.0]),
+    ("B1", &[0.0, 2.2, 7.0]),
+    ("B4", &[0.0, 0.2, 0.3, 0.4]),
+    ("A3", &[0.0, 6.0]),
+    ("B2", &[0.0, 8.0]),
+];
+
+fn analysis() -> Analysis {
+    let mut csv = String::from("date,round,section,measure,value\n");
+    let rounds = [
+        ("2026-03-11", "fresh"),
+        ("2026-03-13", "cycle 1"),
+        ("2026-03-15", "cycle 2"),
+        ("2026-03-17", "cycle 3"),
+    ];
+    for (code, values) in READ {
+        csv += &format!("2026-03-02,baseline,{code} / a1,haze,0\n");
+        for ((date, round), value) in rounds.iter().zip(values) {
+            csv += &format!("{date},{round},{code} / a1,haze,{value}\n");
+        }
+    }
+    let files = [("rows.csv".to_owned(), csv.into_bytes())];
+    let outcome = pipeline::check("plates.study", STUDY, &files, Day::AsOf("2026-04-01".parse().unwrap()));
+    assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
+    assert!(outcome.findings.iter().all(|one| one.code != "cell-missing"), "{:#?}", outcome.findings);
+    analyse(&outcome.study, &outcome.readings, outcome.day.as_of())
+}
+
+#[test]
+fn a_stopped_patch_counts_with_the_value_at_which_it_was_stopped() {
+    let analysis = analysis();
+    let (measure, round) = analysis.deciding().unwrap();
+    let at = |treatment: Treatment| {
+        let group = measure.groups.iter().find(|group| group.treatment == treatment).unwrap();
+        group.at.iter().find(|at| at.round == round.round).unwrap()
+    };
+    let treatments: Vec<Treatment> = measure.groups.iter().map(|group| group.treatment).collect();
+    let means: Vec<f64> = treatments.iter().map(|&one| at(one).change.unwrap().mean).collect();
+    // Bay (1.5 + 1.7 + 1.6) / 3; clove (6 + 7 + 0.4) / 3, two of them stopped after cycle 2; bare (6 + 8) / 2.
+    let wanted = [1.6, 13.4 / 3.0, 7.0];
+    assert!(means.iter().zip(wanted).all(|(mean, wanted)| (mean - wanted).abs() < 1e-12), "{means:?}");
+    let lacking: Vec<usize> = treatments.iter().map(|&one| at(one).lacking.len()).collect();
+    assert_eq!(lacking, [0, 2, 2]);
+    assert!(treatments.iter().flat_map(|&one| &at(one).lacking).all(|(_, why)| *why == Missing::Stopped));
+    // The one patch of clove that lasted is the lowest of all, and does not make it the leader.
+    let lead = round.lead.as_ref().unwrap();
+    let leads: Vec<bool> = lead.rows.iter().map(|row| row.lead > 0.0).collect();
+    assert_eq!(leads, [true, false]);
+}
+
+#[test]
+fn a_run_is_counted_by_cycles_and_leaves_out_what_was_stopped() {
+    let analysis = analysis();
+    let (measure, _) = analysis.deciding().unwrap();
+    let over = measure.over_time.as_ref().unwrap();
+    let bay = over.groups.first().unwrap();
+    // Levels 0, 0.5, 1.0, 1.5 over cycles 0 to 3 rise by 0.5 a cycle; 0, 0.6, 1.1, 1.7 by 0.56; 0, 0.4, 1.2, 1.6 by 0.56.
+    assert!((bay.rate.unwrap().mean - (0.5 + 0.56 + 0.56) / 3.0).abs() < 1e-12, "{bay:?}");
+    assert_eq!(over.groups.iter().map(|group| group.lacking.len()).collect::<Vec<_>>(), [0, 2, 2]);
+}
