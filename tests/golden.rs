@@ -130,6 +130,11 @@ fn the_foredeck() {
 }
 
 #[test]
+fn the_bench_slats() {
+    compare("bench-slats", date(2026, 11, 24));
+}
+
+#[test]
 fn the_marked_cladding() {
     compare("marked-cladding", date(2026, 11, 24));
 }
@@ -145,7 +150,7 @@ fn every_golden_folder_is_compared_and_a_stale_file_is_found() {
     let mut folders: Vec<_> =
         fs::read_dir(&golden).unwrap().map(|entry| entry.unwrap().file_name()).collect();
     folders.sort();
-    assert_eq!(folders, ["beginner", "coach-door", "foredeck", "marked-cladding"]);
+    assert_eq!(folders, ["beginner", "bench-slats", "coach-door", "foredeck", "marked-cladding"]);
     let made = outputs("beginner", date(2027, 5, 1));
     let folder = golden.join("beginner");
     let is_stale = |made: &[(String, Vec<u8>)]| strangers(&folder, made).contains(&folder.join("index.html"));

@@ -3,6 +3,7 @@
 mod frame;
 mod map;
 mod names;
+mod paths;
 mod prep;
 mod schedule;
 mod strength;
@@ -69,6 +70,8 @@ pub static CHECKS: &[&Check] = &[
     &map::product_in_one_piece::CHECK,
     &map::piece_counted_twice::CHECK,
     &map::unlike_at_sites::CHECK,
+    &map::section_named_as_reading::CHECK,
+    &prep::step_on_some_sections::CHECK,
     &prep::no_prep::CHECK,
     &prep::no_wash::CHECK,
     &prep::no_decontamination::CHECK,
@@ -217,10 +220,5 @@ pub static CHECKS: &[&Check] = &[
 
 /// Runs every check.
 pub fn run(context: &Context<'_>) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for check in CHECKS {
-        (check.run)(context, &mut findings);
-    }
-    prep::name_sections(context.study, &mut findings);
-    findings
+    paths::run(context)
 }

@@ -1,12 +1,13 @@
 //! Limits: what this comparison cannot say, from what was declared, read and left undone.
 
 use super::blocks::Part;
+use super::checklist::{only_on, title};
 use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
 use super::names;
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::diag::{count, list};
-use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment};
+use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Upkeep, Verb};
 use std::collections::BTreeSet;
 
 pub(super) fn limits(material: &Material<'_>) -> Part {
@@ -31,6 +32,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
         );
     }
     items.extend(sections_line(study));
+    items.extend(partial_steps(study));
     items.extend(basis_lines(material));
     items.extend(at_ends(material));
     items.extend(missed_line(material));
@@ -54,6 +56,25 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     );
     part.list(items);
     part
+}
+
+/// Steps that some sections got and others did not.
+fn partial_steps(study: &Study) -> Vec<String> {
+    let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
+        Upkeep::Every { step, .. } => Some(&**step),
+        Upkeep::None(_) => None,
+    });
+    let steps = study.prep.iter().chain(&study.before_each_round).chain(upkeep);
+    let partial = steps.filter(|step| step.verb != Verb::Read);
+    let told = partial.filter_map(|step| {
+        Some(format!(
+            "\"{}\" was done {}: what these sections show is of what they carry and of that step together, and the two \
+             cannot be told apart.",
+            title(study, step),
+            only_on(study, step)?
+        ))
+    });
+    told.collect()
 }
 
 fn sections_line(study: &Study) -> Option<String> {

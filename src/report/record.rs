@@ -1,7 +1,7 @@
 //! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
 
 use super::blocks::{Part, Table};
-use super::checklist::{facts, mix_text, section_list, stop_words, title};
+use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title};
 use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
@@ -52,7 +52,7 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
         "Rinse" => "rinse".to_owned(),
         label => format!("{} {}", label.to_lowercase(), fact.text),
     });
-    words.collect::<Vec<String>>().join("; ")
+    words.chain(only_on(study, step)).collect::<Vec<String>>().join("; ")
 }
 
 /// What was cut from what: specimens of one piece are alike before anything is put on them.

@@ -17,8 +17,8 @@ pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surfac
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
 pub use plan::{
-    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Placing, Reach, ReadPlan,
-    ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
+    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Only, Placing, Reach,
+    ReadPlan, ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, resolve};
 pub use things::{
@@ -236,6 +236,17 @@ impl Study {
     /// The first round with this role or name, as `baseline` or `fresh`.
     pub fn round_named(&self, name: &str) -> Option<RoundId> {
         self.rounds.iter().position(|round| round.name.value == name).map(RoundId::new)
+    }
+
+    /// The sections of the panel that are prepared at all: every one but those that are `untouched`.
+    pub fn prepared(&self) -> impl Iterator<Item = (SectionId, &Section)> {
+        self.sections_with_ids().filter(|(_, section)| section.treatment != Treatment::Untouched)
+    }
+
+    /// Where a step is done, if it leaves out a section that is prepared.
+    pub fn done_on<'s>(&self, step: &'s Step) -> Option<&'s Only> {
+        let only = step.only.as_ref()?;
+        self.prepared().any(|(id, _)| !only.sections.contains(&id)).then_some(only)
     }
 
     /// What the `read` steps of the preparation read, in their order; a file of readings calls them `prep 1`, `prep 2`

@@ -129,12 +129,25 @@ pub struct Step {
     pub places: Option<u32>,
     /// `lines 6 mm wide`.
     pub line_width: Option<Located<Quantity<Length>>>,
+    /// `only on A1 and A2`: the sections that it is done on, where it says so.
+    pub only: Option<Only>,
     /// Place of the step.
     pub span: Span,
     /// Markdown prose below the step.
     pub prose: String,
     /// True where a value of it could not be taken or a name not be bound; a finding says so.
     pub broken: bool,
+}
+
+/// The sections that a step is done on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Only {
+    /// Each once, in the order of the map.
+    pub sections: Vec<SectionId>,
+    /// Why, in the user's words.
+    pub because: Option<String>,
+    /// Place of the clause.
+    pub span: Span,
 }
 
 /// The climate demanded on the day of application.

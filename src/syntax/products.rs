@@ -23,6 +23,7 @@ const COLUMNS: &[(&str, Rule)] = &[
     ("cure", Rule::t_qty),
     ("like", Rule::t_name),
     ("sheet", Rule::t_sheet),
+    ("hazards", Rule::t_hazards),
 ];
 
 /// A row as a statement of plain places; what they mean is known once the headings are.

@@ -149,6 +149,7 @@ fn read_step() -> Step {
         wait: None,
         places: Some(4),
         line_width: None,
+        only: None,
         span: Span::default(),
         prose: String::new(),
         broken: false,

@@ -52,6 +52,7 @@ pub(crate) fn examples() -> &'static [Example] {
         vec![
             build("coach-door", day),
             build("foredeck", day),
+            build("bench-slats", day),
             build("marked-cladding", day),
             build("beginner", date(2027, 5, 1)),
         ]

@@ -14,6 +14,7 @@ mod pairs;
 mod pages;
 mod prep;
 mod schedule;
+mod some_sections;
 mod strength;
 mod taken;
 mod waivers;

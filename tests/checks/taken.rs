@@ -258,3 +258,24 @@ fn a_product_may_ask_for_a_climate_of_its_own() {
         assert!(message.contains(part), "{message}");
     }
 }
+
+#[test]
+fn each_of_two_people_has_the_planned_number_and_no_more() {
+    let head = "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,by,1,2,3,4,5,6\n";
+    let rows = |one: &str, other: &str| {
+        format!(
+            "{head}2026-03-03,baseline,A1,gloss-20,GU,{one}\n2026-03-03,baseline,A1,gloss-20,GU,{other}\n"
+        )
+    };
+    let (five, six) = ("90.1,90.2,90.0,90.3,90.2,", "90.1,90.2,90.0,90.3,90.2,90.1");
+    let more = |one: &str, other: &str| has(&rows(one, other), "more-readings-than-planned");
+    assert!(!more(&format!("K. M.,{five}"), &format!("L. F.,{five}")), "five of each are five");
+    assert!(more(&format!("K. M.,{five}"), &format!("L. F.,{six}")), "six of one are one too many");
+    assert!(more(&format!("K. M.,{five}"), ",90.1,,,,,"), "whose the sixth is nobody knows");
+    let told = found(&rows(&format!("K. M.,{five}"), &format!("L. F.,{six}")), "more-readings-than-planned");
+    assert!(
+        told.message.starts_with("`baseline` plans 5 readings of `gloss-20`, and up to 11"),
+        "{}",
+        told.message
+    );
+}

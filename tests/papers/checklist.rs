@@ -434,3 +434,26 @@ fn a_cycle_says_what_is_done_to_which_patch_and_when_it_ends() {
     assert_eq!((of("spray+gel"), of("spare")), (7, 8));
     assert_eq!(study.rounds.iter().filter(|round| round.name.value.starts_with("cycle ")).count(), 3);
 }
+
+#[test]
+fn a_step_on_some_sections_names_them_on_every_paper() {
+    let steps = "    wash  with soap, rinse\n    wash  with soap, only on A1 and C4 because \"bird droppings\", rinse\n";
+    let text = replaced(steps).replace("1 part to 200 water", "neat\n    uses 100 ml per m2");
+    let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+    let page = output(&outcome, "checklist.html");
+    assert_eq!(page.matches("only on A1 and C4, not on the others (bird droppings)").count(), 1);
+    // 100 ml on 0.63 m2 of panel, and on two sections of 0.018 m2.
+    assert!(
+        page.contains("about 63 ml for the panel") && page.contains("about 3.6 ml for these sections"),
+        "{page}"
+    );
+    let report = output(&outcome, "report.md");
+    assert!(report.contains("only on A1 and C4, not on the others (bird droppings) |"), "the record says it");
+    assert!(
+        report.contains(
+            "\"Wash with soap\" was done only on A1 and C4, not on the others (bird droppings): what these"
+        ),
+        "the limits say it: {report}"
+    );
+    assert!(!checklist(&study(MAP, "")).contains("only on A"));
+}

@@ -21,6 +21,7 @@ fn reads(measure: usize) -> Step {
         wait: None,
         places: Some(3),
         line_width: None,
+        only: None,
         span: Span::default(),
         prose: String::new(),
         broken: false,

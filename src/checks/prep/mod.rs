@@ -64,6 +64,7 @@ pub(super) mod salts_not_brushed;
 pub(super) mod same_pad_for_two;
 pub(super) mod sand_without_grit;
 pub(super) mod steel_on_porous;
+pub(super) mod step_on_some_sections;
 pub(super) mod step_without_supply;
 pub(super) mod stronger_than_supply;
 pub(super) mod surface_too_warm;

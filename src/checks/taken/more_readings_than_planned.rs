@@ -4,6 +4,7 @@ use super::telling;
 use crate::checks::names::measure_not_read::is_read;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Place, Severity, count};
+use crate::readings::Reading;
 use crate::study::{MeasureId, RoundId, SectionId};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -12,7 +13,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         code: "more-readings-than-planned",
         severity: Severity::Warning,
         what: "Sections have more readings of a measure in a round than the round plans; readings that the study \
-               leaves out do not count.",
+               leaves out do not count. Of several people who read the same sections each has the planned number.",
         why: "Readings that were repeated until they pleased bias a mean, and a row that was typed twice gives it \
               a weight that it does not have.",
         mend: "Remove rows that were typed twice. If more were taken on purpose, change the plan, or leave the \
@@ -37,6 +38,15 @@ struct Surplus {
     place: Place,
 }
 
+/// The most readings that one person took of a cell; `None` where a reading does not say whose it is.
+fn most_of_a_hand<'r>(readings: impl Iterator<Item = Reading<'r>>) -> Option<u32> {
+    let mut hands: BTreeMap<&str, u32> = BTreeMap::new();
+    for reading in readings {
+        *hands.entry(reading.by?).or_default() += 1;
+    }
+    hands.into_values().max()
+}
+
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
     let mut surplus: BTreeMap<(RoundId, MeasureId), Surplus> = BTreeMap::new();
@@ -50,6 +60,12 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         }
         // Rows that give a number twice are told as that.
         if cell.count() - cell.doubled.min(cell.count()) <= study.planned_readings(cell.round, cell.measure) {
+            continue;
+        }
+        // Each of several people is held to the plan alone.
+        if most_of_a_hand(readings.of(cell))
+            .is_some_and(|most| most <= study.planned_readings(cell.round, cell.measure))
+        {
             continue;
         }
         let Some(place) = readings.of(cell).map(|reading| reading.place).min() else { continue };

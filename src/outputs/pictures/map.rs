@@ -147,7 +147,7 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
 
 // On a board the name stands beside the code, since both below each other would be too small to read.
 fn label_flat(xml: &mut Xml, section: &SectionView, (x, y): (f64, f64), (width, height): (f64, f64)) {
-    let (beside, rest) = (0.2 * width, 0.74 * width);
+    let (beside, rest) = (0.2 * width, 0.66 * width);
     let code = (0.5 * height).min(0.9 * beside / text_width(&section.code).max(0.5));
     let one = rest / text_width(&section.label).max(0.5);
     let lines = if one < 0.36 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
@@ -157,7 +157,7 @@ fn label_flat(xml: &mut Xml, section: &SectionView, (x, y): (f64, f64), (width, 
     let first = y - 0.55 * small * (lines.len() as f64 - 1.0) + 0.35 * small;
     for (at, line) in lines.iter().enumerate() {
         let below = first + 1.1 * small * at as f64;
-        centred(xml, "name halo", (x + 0.11 * width, below), small, &cut(line, 0.76 * width / small));
+        centred(xml, "name halo", (x + 0.14 * width, below), small, &cut(line, 0.68 * width / small));
     }
 }
 

@@ -59,7 +59,7 @@ pub(super) fn mixing(
         Ok(share) => share,
         Err(why) => return Some(why),
     };
-    let area_m2 = study.surface.outline.as_ref().map(|outline| outline.value.area_m2());
+    let area_m2 = area_m2(study, step);
     let same = |uses: &AnyQuantity| (uses.unit.dimension == Dimension::MassPerArea) == share.by_mass;
     let need = supply.uses.filter(same).zip(area_m2);
     let need = need.map(|(uses, area_m2)| uses.base() * area_m2 * f64::from(step.times));
@@ -67,13 +67,26 @@ pub(super) fn mixing(
     Some(for_batch(stock.name, &share, batch, density(catalog, stock)))
 }
 
+/// The area that a step is done on: the sections that it names, else the whole panel.
+pub(super) fn area_m2(study: &Study, step: &Step) -> Option<f64> {
+    match study.done_on(step) {
+        None => study.surface.outline.as_ref().map(|outline| outline.value.area_m2()),
+        Some(only) => {
+            let areas =
+                only.sections.iter().map(|&id| study.section(id).outline.as_ref().map(Outline::area_m2));
+            areas.sum()
+        }
+    }
+}
+
 /// What the panel takes of a supply in a step, mix and all; `None` where the study does not say what an area takes.
 pub(super) fn on_panel(study: &Study, step: &Step, supply: &Supply) -> Option<String> {
     let uses = supply.uses?;
-    let area_m2 = study.surface.outline.as_ref()?.value.area_m2();
+    let area_m2 = area_m2(study, step)?;
+    let on = if study.done_on(step).is_some() { "these sections" } else { "the panel" };
     let unit = if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" };
     let each = if step.times > 1 { " each time" } else { "" };
-    Some(format!("about {} for the panel{each} ({uses})", dose(uses.base() * area_m2, unit)))
+    Some(format!("about {} for {on}{each} ({uses})", dose(uses.base() * area_m2, unit)))
 }
 
 // Of the stocks only alcohol has a density that the catalog knows, g/ml.

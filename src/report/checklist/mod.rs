@@ -11,7 +11,7 @@ mod view;
 
 pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
-pub(super) use steps::{facts, section_list, stop_words, title};
+pub(super) use steps::{facts, only_on, section_list, stop_words, title};
 pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
 
 use super::material::Material;

@@ -76,11 +76,10 @@ impl List {
         let supply = study.supply(id);
         let used: Vec<&Work<'_>> =
             work.iter().filter(|work| work.step.with.as_ref().is_some_and(|with| with.value == id)).collect();
-        let area_m2 = study.surface.outline.as_ref().map(|outline| outline.value.area_m2());
-        let need = supply.uses.zip(area_m2).and_then(|(uses, area_m2)| {
+        let need = supply.uses.and_then(|uses| {
             let one = |work: &&Work<'_>| {
                 let share = stock_share(catalog, supply, mix(study, work.step))?;
-                Some(area_m2 * uses.base() * share * f64::from(work.times))
+                Some(amounts::area_m2(study, work.step)? * uses.base() * share * f64::from(work.times))
             };
             let all: Option<Vec<f64>> = used.iter().map(one).collect();
             all.map(|all| (all.iter().sum::<f64>(), uses))

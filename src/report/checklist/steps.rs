@@ -109,9 +109,19 @@ pub(super) fn heads(words: &[&str]) -> Vec<String> {
     words.iter().map(|&word| word.to_owned()).collect()
 }
 
+/// `only on A1 and C4, not on the others (scratches)`; `None` for a step that every prepared section gets.
+pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
+    let only = study.done_on(step)?;
+    let codes: Vec<&str> = only.sections.iter().map(|&id| study.section(id).code.as_str()).collect();
+    let because = only.because.as_ref().map_or_else(String::new, |because| format!(" ({because})"));
+    Some(format!("only on {}, not on the others{because}", list(&codes, "and")))
+}
+
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
 fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     let class = supply(study, step).and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
+    // What seals an edge is there to stay.
+    let class = class.filter(|_| step.verb != Verb::Seal);
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| "drying on"),
         class
@@ -120,13 +130,17 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
-    let place = if study.is_on_racks() {
-        "every specimen alike, the whole of it"
-    } else {
-        "the whole panel, every section alike"
+    let everywhere = || {
+        let alike = match (step.verb, study.is_on_racks()) {
+            (Verb::Seal, true) => "the end grain and cut edges of every specimen alike, not its face",
+            (Verb::Seal, false) => "the end grain and cut edges all round, not the face",
+            (_, true) => "every specimen alike, the whole of it",
+            (_, false) => "the whole panel, every section alike",
+        };
+        alike.to_owned()
     };
-    let place = Entry::new("Where", place);
-    spoils.into_iter().chain((step.verb != Verb::Read).then_some(place)).collect()
+    let place = Entry::new("Where", only_on(study, step).unwrap_or_else(everywhere));
+    spoils.into_iter().chain((step.verb != Verb::Read || step.only.is_some()).then_some(place)).collect()
 }
 
 fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {

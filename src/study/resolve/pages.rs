@@ -393,6 +393,18 @@ pub static PAGES: &[Page] = &[
         )
     },
     page(
+        "step-names-sections",
+        [
+            "A step of loose specimens, or of a cycle, says that it is done on some only.",
+            "Such a step is done on each of them alike, and the program would not know which of them had it.",
+            "Remove `only on`. Steps of `prep`, of `before each round` and of `upkeep` may name sections of the map.",
+        ],
+        [
+            "specimens slips\n    material clear acrylic\n    each 50 x 50 mm\n    one for each product and 2 for bare\nprep slips\n    wipe with spirit 35 % by volume  only on bay\n",
+            "specimens slips\n    material clear acrylic\n    each 50 x 50 mm\n    one for each product and 2 for bare\nprep slips\n    wipe with spirit 35 % by volume\n",
+        ],
+    ),
+    page(
         "surface-without-size",
         [
             "The surface has no size.",

@@ -221,6 +221,7 @@ impl Resolver<'_> {
                 _ => cycle.steps.extend(self.step(line)),
             }
         }
+        self.on_each_alike(&mut cycle.steps);
         if self.study.specimens.iter().all(|set| set.treated.is_none()) && !self.failed_since(before) {
             self.findings.push(
                 Finding::error(

@@ -40,7 +40,9 @@ impl Resolver<'_> {
             else {
                 continue;
             };
-            let steps: Vec<Step> = block.children.iter().filter_map(|line| self.prep_line(line)).collect();
+            let mut steps: Vec<Step> =
+                block.children.iter().filter_map(|line| self.prep_line(line)).collect();
+            self.on_each_alike(&mut steps);
             let set = &mut self.study.specimens[id.index()];
             set.broken |= block.broken;
             set.prep.extend(steps);

@@ -157,7 +157,7 @@ impl Resolver<'_> {
         Some(LogEntry { date: date?, reach, text, ends: line.clause("ends").is_some(), span: line.span })
     }
 
-    fn reach(&mut self, clause: &Clause) -> Option<Reach> {
+    pub(super) fn reach(&mut self, clause: &Clause) -> Option<Reach> {
         let names = clause.names();
         if clause.has("all") || names.first().is_some_and(|name| name.value.eq_ignore_ascii_case("all")) {
             return Some(Reach::All);

@@ -1,8 +1,8 @@
 //! Steps of preparation, of upkeep and before a round.
 
-use super::Resolver;
+use super::{Resolver, same_name};
 use crate::diag::Finding;
-use crate::study::{Mix, Step, Verb};
+use crate::study::{Mix, Only, Reach, Step, Treatment, Verb};
 use crate::syntax::{Arg, Args, Clause, Clauses, Statement, Value};
 use crate::text::{Located, Span};
 use crate::units::{Dimension, Length, Time};
@@ -85,6 +85,7 @@ impl Resolver<'_> {
                 step.line_width = width.map(|width| Located::new(width, clause.span));
             }
             "times" => step.times = self.times(clause).unwrap_or(1),
+            "only" => step.only = self.only(clause),
             "mix" => self.step_mix(clause, step),
             _ => {}
         }
@@ -107,6 +108,61 @@ impl Resolver<'_> {
                 ));
             }
             None => step.mix = self.mix(&clause.args),
+        }
+    }
+
+    /// The sections that a step names: as an incident does, or by the one word for what they carry.
+    fn only(&mut self, clause: &Clause) -> Option<Only> {
+        let names = clause.names();
+        let first = names.first()?;
+        let carried = self.carried(first.value).filter(|_| names.len() == 1);
+        let mut sections = match carried {
+            Some(treatment) => self.study.sections_of(treatment).map(|(section, _)| section).collect(),
+            None => match self.reach(clause)? {
+                Reach::All => return None,
+                Reach::Sections(sections) => sections,
+            },
+        };
+        sections.sort_unstable();
+        sections.dedup();
+        if sections.is_empty() {
+            if !self.study.map_broken {
+                let message = format!("no section of the map carries `{}`", first.value);
+                self.tell(
+                    Finding::error("undefined-name", first.span, message)
+                        .help("name sections, as `only on A1 and A2`, or what some of them carry"),
+                );
+            }
+            return None;
+        }
+        let because = clause.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
+        Some(Only { sections, because, span: clause.span })
+    }
+
+    // A section or a site of the same name stands first.
+    fn carried(&self, word: &str) -> Option<Treatment> {
+        let taken = self.study.sections.iter().any(|section| same_name(&section.code, word))
+            || self.study.sites.iter().any(|site| same_name(&site.value, word));
+        let known = [Treatment::Bare, Treatment::CarrierOnly, Treatment::Untouched];
+        let products = self.study.products_with_ids().map(|(id, _)| Treatment::Product(id));
+        let mut all = known.into_iter().chain(products).filter(|_| !taken);
+        all.find(|&treatment| same_name(self.study.treatment_name(treatment), word))
+    }
+
+    /// Tells of a step that names sections where it is done on every specimen.
+    pub(super) fn on_each_alike(&mut self, steps: &mut [Step]) {
+        let mut told = Vec::new();
+        for step in steps {
+            let Some(only) = step.only.take() else { continue };
+            step.broken = true;
+            // One line of a cycle cleans once with each cleaner.
+            if !told.contains(&only.span) {
+                told.push(only.span);
+                let message = "this step is done on every specimen";
+                self.findings.push(Finding::error("step-names-sections", only.span, message).help(
+                    "remove `only on`; steps of `prep`, `before each round` and `upkeep` name sections of the map",
+                ));
+            }
         }
     }
 
@@ -141,6 +197,7 @@ pub(super) fn empty_step(verb: Verb, span: Span) -> Step {
         wait: None,
         places: None,
         line_width: None,
+        only: None,
         span,
         prose: String::new(),
         broken: false,
