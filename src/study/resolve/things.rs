@@ -284,6 +284,7 @@ impl<'t> Resolver<'t> {
             "keeps" | "pot" => supply.keeps = self.life(line),
             "bought" => supply.price = self.price(line),
             "uses" => supply.uses = self.use_of(line),
+            "density" => supply.density = self.density(line),
             "sheet" => supply.sheet = self.sheet(line),
             "hazards" => supply.stated = self.label(line),
             "batch" => supply.batch = self.opening(line),
@@ -400,6 +401,7 @@ impl<'t> Resolver<'t> {
             "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
+            "density" => product.density = self.density(line),
             "category" => product.category = line.text().map(|text| text.value.to_owned()),
             _ => {}
         }
@@ -454,6 +456,7 @@ fn empty_supply(name: Located<String>) -> Supply {
         keeps: None,
         price: None,
         uses: None,
+        density: None,
         stated: None,
         leaves_oils: false,
         marks: false,
@@ -474,6 +477,7 @@ fn empty_product(name: Located<String>) -> Product {
         disclosure: None,
         batch: None,
         uses: None,
+        density: None,
         coats: None,
         flash: None,
         dry: None,
