@@ -26,6 +26,9 @@ pub(super) fn table(
     place: usize,
 ) -> Result<AdjustedTable, NotAdjusted> {
     let measure = study.measure(frame.measure);
+    if series.iter().any(|section| section.piece.is_some()) {
+        return Err(NotAdjusted::Pieces);
+    }
     let baseline = reference_round(study, Reference::Baseline).and_then(|round| frame.place(round));
     let baseline = baseline.filter(|&baseline| baseline < place).ok_or(NotAdjusted::NoBaseline)?;
     let point = |section: &SectionSeries| -> Option<Point> {

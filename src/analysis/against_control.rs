@@ -1,7 +1,8 @@
 //! Differences to bare with simultaneous intervals after Dunnett.
 
-use super::groups::{self, Sample};
+use super::groups;
 use super::model::{Basis, ControlRow, ControlTable, GroupValue, Interval, NoTable, Strength};
+use super::sample::Sample;
 use super::word::{side, word};
 use crate::stats::GroupMean;
 use crate::stats::dunnett::{Comparison, against_control};

@@ -1,7 +1,9 @@
 //! What intervals rest on: the spread between sections treated alike, and what may be said with it.
 
-use super::groups::{self, Sample};
+use super::groups;
 use super::model::{Basis, Strength};
+use super::pieces::spread_within;
+use super::sample::Sample;
 use crate::study::Treatment;
 
 /// Below this many degrees of freedom there are intervals and no words.
@@ -14,7 +16,8 @@ const DEGREES_FOR_WORDS: f64 = 3.0;
 pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
     let from: Vec<Treatment> =
         samples.iter().filter(|sample| sample.values.len() > 1).map(|sample| sample.treatment).collect();
-    let spread = groups::spread(samples);
+    let within = spread_within(samples);
+    let spread = within.or_else(|| groups::spread(samples));
     let strength = match spread {
         None => Strength::SectionsOnly,
         Some(spread) if spread.sd <= groups::ROUNDING * level => Strength::NoScatter,
@@ -22,5 +25,12 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
         Some(_) => Strength::Full,
     };
     let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
-    Basis { spread, taken_from_uncoated: !from.iter().any(product), from, strength, own_spreads: false }
+    Basis {
+        spread,
+        taken_from_uncoated: !from.iter().any(product),
+        from,
+        strength,
+        own_spreads: false,
+        within_pieces: within.is_some(),
+    }
 }

@@ -1,8 +1,9 @@
 //! Chance of leading: how often each product comes first when its mean is drawn anew from what the study knows of it.
 
 use super::against_control::CONFIDENCE;
-use super::groups::{self, Sample};
+use super::groups;
 use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, SectionSeries, Strength};
+use super::sample::Sample;
 use crate::stats::hsu::{Better, left_out_though_alike};
 use crate::stats::random::Draws;
 use crate::stats::rank_chances::{RankChance, from_own_spreads, from_shared_spread, resampled};
@@ -58,7 +59,7 @@ pub(super) fn table(
 /// The choice follows the numbers of sections and what the study says of its spreads, never the data.
 fn drawn(products: &[&Sample], basis: &Basis, better: Better) -> Option<(DrawnFrom, Vec<RankChance>)> {
     let values: Vec<&[f64]> = products.iter().map(|sample| sample.values.as_slice()).collect();
-    if values.iter().all(|values| values.len() >= FOR_RESAMPLING) {
+    if !basis.within_pieces && values.iter().all(|values| values.len() >= FOR_RESAMPLING) {
         return Some((DrawnFrom::Sections, resampled(&values, better, DRAWS)?));
     }
     let means: Option<Vec<GroupMean>> = values
@@ -70,5 +71,6 @@ fn drawn(products: &[&Sample], basis: &Basis, better: Better) -> Option<(DrawnFr
         let own: Option<Vec<Spread>> = values.iter().map(|values| anova::pooled_spread(&[values])).collect();
         return Some((DrawnFrom::OwnSpreads, from_own_spreads(&means, &own?, better, DRAWS)?));
     }
-    Some((DrawnFrom::SharedSpread, from_shared_spread(&means, basis.spread?, better, DRAWS)?))
+    let from = if basis.within_pieces { DrawnFrom::WithinPieces } else { DrawnFrom::SharedSpread };
+    Some((from, from_shared_spread(&means, basis.spread?, better, DRAWS)?))
 }

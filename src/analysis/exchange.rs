@@ -23,6 +23,9 @@ pub(super) fn line(
     if matches!(basis.strength, Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd) {
         return Err(NoExchange::Strength(basis.strength));
     }
+    if series.iter().any(|section| section.piece.is_some()) {
+        return Err(NoExchange::Pieces);
+    }
     let read: Vec<(&SectionSeries, f64)> = series
         .iter()
         .filter(|section| section.treatment != Treatment::Unknown)

@@ -3,17 +3,13 @@
 use super::model::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt, SectionSeries,
 };
+use super::pieces;
+use super::sample::Sample;
 use crate::stats::{Spread, anova, distributions, summary};
 use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
 
 /// A spread below this share of the level is the rounding of the arithmetic, not a scatter.
 pub(super) const ROUNDING: f64 = 1e-12;
-
-/// One number of every section with the same treatment, at one round.
-pub(super) struct Sample {
-    pub(super) treatment: Treatment,
-    pub(super) values: Vec<f64>,
-}
 
 /// The number that is gathered.
 pub(super) type Pick = fn(&SectionAt) -> Known<f64>;
@@ -46,21 +42,27 @@ pub(super) fn treatments(study: &Study, measure: MeasureId) -> Vec<Treatment> {
     products.chain(others).filter(|&treatment| carried(treatment)).collect()
 }
 
-/// The samples of a number at one round, one for each treatment, empty where no section has it.
+/// The samples of a number at one round, one for each treatment, empty where no unit has it.
 pub(super) fn samples(
     treatments: &[Treatment],
     series: &[SectionSeries],
     place: usize,
     pick: Pick,
 ) -> Vec<Sample> {
+    samples_by(treatments, series, (place, pick), summary::mean)
+}
+
+/// The same with another middle than the mean for pieces that are units.
+pub(super) fn samples_by(
+    treatments: &[Treatment],
+    series: &[SectionSeries],
+    (place, pick): (usize, Pick),
+    middle: fn(&[f64]) -> Option<f64>,
+) -> Vec<Sample> {
     let of = |treatment| series.iter().filter(move |section| section.treatment == treatment);
-    treatments
-        .iter()
-        .map(|&treatment| Sample {
-            treatment,
-            values: of(treatment).filter_map(|section| counted(section, place, pick)).collect(),
-        })
-        .collect()
+    let own = |section: &SectionSeries| Some((section.piece, counted(section, place, pick)?));
+    let sample = |&treatment| pieces::sample(treatment, of(treatment).filter_map(own), middle);
+    treatments.iter().map(sample).collect()
 }
 
 /// The number of a section at a round; that of a patch that was stopped is the one at which it was stopped.

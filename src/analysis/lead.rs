@@ -1,7 +1,7 @@
 //! Which products may lead: every product against the best of the others, after Hsu.
 
-use super::groups::Sample;
 use super::model::{Basis, Interval, LeadRow, LeadTable, NoTable, Strength};
+use super::sample::Sample;
 use crate::stats::hsu::{BestComparison, Better, leads, with_best};
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, summary};

@@ -3,18 +3,19 @@
 use super::basis::basis;
 use super::context::Context;
 use super::frame::Frame;
-use super::groups::{self, Pick, Sample};
+use super::groups::{self, Pick};
 use super::model::{
     AdjustedTable, Basis, ChanceTable, ControlTable, ExchangeLine, GroupValue, LeadTable, MeasureAnalysis,
     NoExchange, NoTable, NotAdjusted, PairTable, Question, Role, RoundAnalysis, RoundState, SectionSeries,
     Strength,
 };
+use super::sample::Sample;
 use super::{
     adjusted, against_control, chances, ends, exchange, lead, over_time, pairs, ratings, sections, spent,
     spent_together,
 };
 use crate::stats::solved::Solved;
-use crate::study::{MeasureKind, Treatment};
+use crate::study::{MeasureKind, Treatment, Unit};
 
 /// The two tables of a round.
 pub(super) type Tables = (Result<ControlTable, NoTable>, Result<LeadTable, NoTable>);
@@ -41,7 +42,11 @@ pub(super) fn analyse(
         groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
         rounds,
         over_time: over_time::over_time(context, frame, &series),
-        spent_together: spent.as_deref().map_or_else(Vec::new, spent_together::groups),
+        // A piece has no time of its own, and its sections are not independent of each other.
+        spent_together: match context.study.unit(frame.measure) {
+            Unit::Piece(_) => Vec::new(),
+            _ => spent.as_deref().map_or_else(Vec::new, spent_together::groups),
+        },
         spent,
         within_cells: frame.within,
         rating: None,
@@ -131,7 +136,7 @@ fn is_product(treatment: Treatment) -> bool {
 fn basis_of(context: &Context<'_>, samples: &[Sample], series: &[SectionSeries], place: usize) -> Basis {
     let level = level(series, place);
     let basis = basis(samples, level);
-    let own = context.study.spreads_differ && pairs::may_have_own_spreads(samples);
+    let own = context.study.spreads_differ && !basis.within_pieces && pairs::may_have_own_spreads(samples);
     match basis.strength {
         Strength::Full if own && samples.iter().any(|sample| groups::is_without_scatter(sample, level)) => {
             Basis { strength: Strength::NoScatter, ..basis }

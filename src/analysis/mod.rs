@@ -23,22 +23,25 @@ mod model;
 mod over_time;
 mod pairs;
 mod panel;
+mod pieces;
 mod ratings;
+mod sample;
 mod sections;
 mod spent;
 mod spent_together;
 mod word;
 
 pub use model::{
-    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside,
-    CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable, DecayOver,
-    DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
-    GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment,
-    MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow,
-    PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, PlaceLevel, ProductCost, Question, RatingRow,
-    RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost,
-    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
-    Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, Word,
+    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
+    Biases, CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable,
+    DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries,
+    GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing,
+    Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace,
+    PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PlaceLevel, ProductCost,
+    Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
+    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
+    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty,
+    Unsaid, WetBy, Word,
 };
 
 pub use crate::stats::fit::decay::NoDecay;

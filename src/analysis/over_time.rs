@@ -2,11 +2,13 @@
 
 use super::context::Context;
 use super::frame::Frame;
-use super::groups::{self, Sample};
+use super::groups;
 use super::model::{
-    DecayOver, GroupOverTime, Interval, NoTrend, OverTime, Pace, RoundState, SectionOverTime, SectionSeries,
-    Trend,
+    DecayOver, GroupOverTime, Interval, NoTrend, OverTime, Pace, Piece, RoundState, SectionOverTime,
+    SectionSeries, Trend,
 };
+use super::pieces;
+use super::sample::Sample;
 use crate::stats::fit::decay::{NoDecay, to_floor};
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
 use crate::stats::{distributions, holm, summary};
@@ -22,6 +24,7 @@ const CONFIDENCE: f64 = 0.95;
 struct Run {
     section: SectionId,
     treatment: Treatment,
+    piece: Option<Piece>,
     /// Place of the round among those read, time in months or cycles, level.
     points: Vec<(usize, f64, f64)>,
     readings: u32,
@@ -94,6 +97,7 @@ fn run(
     let mut run = Run {
         section: series.section,
         treatment: series.treatment,
+        piece: series.piece,
         points: Vec::new(),
         readings: 0,
         whole: false,
@@ -133,6 +137,7 @@ impl Run {
         SectionOverTime {
             section: self.section,
             treatment: self.treatment,
+            piece: self.piece,
             rounds: times.len(),
             readings: self.readings,
             rate: long.then(|| line::fit(&times, &levels)).flatten().map(|line| line.slope),
@@ -155,8 +160,11 @@ fn of_treatments(
 ) -> Reduced {
     let samples = |pick: fn(&SectionOverTime) -> Option<f64>| -> Vec<Sample> {
         let of = |treatment| sections.iter().filter(move |one| one.treatment == treatment);
-        let sample = |&treatment| Sample { treatment, values: of(treatment).filter_map(pick).collect() };
-        treatments.iter().map(sample).collect()
+        let own = |one: &SectionOverTime| Some((one.piece, pick(one)?));
+        treatments
+            .iter()
+            .map(|&treatment| pieces::sample(treatment, of(treatment).filter_map(own), summary::mean))
+            .collect()
     };
     let (rates, robust, held) = (samples(|one| one.rate), samples(|one| one.robust), samples(|one| one.held));
     let spreads = [&rates, &robust, &held].map(|samples| groups::spread(samples));

@@ -1,10 +1,11 @@
 //! Differences between products, every pair, with simultaneous intervals: Tukey-Kramer on the pooled spread, or Games-Howell.
 
 use super::against_control::CONFIDENCE;
-use super::groups::{self, Sample};
+use super::groups;
 use super::model::{
     Basis, ControlRow, ControlTable, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable, Strength,
 };
+use super::sample::Sample;
 use super::word::{side, word};
 use crate::stats::{GroupMean, Pair, games_howell, tukey};
 use crate::study::{Direction, Measure, ProductId, Treatment};

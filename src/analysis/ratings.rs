@@ -33,7 +33,7 @@ fn table(
     let round = &analysed.rounds[place];
     let series = &analysed.sections;
     let treatments = groups::treatments(context.study, frame.measure);
-    let mut samples = groups::samples(&treatments, series, place, groups::level);
+    let mut samples = groups::samples_by(&treatments, series, (place, groups::level), summary::median);
     samples.retain(|sample| !sample.values.is_empty());
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
     let rows = samples.iter().filter_map(|sample| {

@@ -6,16 +6,19 @@ use super::level::{Taken, level};
 use super::model::{
     Known, Missing, RoundState, SectionAt, SectionMean, SectionNumbers, SectionSeries, Uncertain,
 };
+use super::pieces::pieces;
 use crate::study::SectionId;
 use crate::units::Dimension;
 
 /// Every section over the rounds of a measure, in map order.
 pub(super) fn series(context: &Context<'_>, frame: &Frame) -> Vec<SectionSeries> {
     let places = context.study.places_of(frame.measure);
+    let pieces = pieces(context.study, frame.measure);
     places
         .map(|(section, about)| SectionSeries {
             section,
             treatment: about.treatment,
+            piece: pieces.get(&section).copied(),
             at: (0..frame.rounds.len()).map(|place| at(context, frame, section, place)).collect(),
         })
         .collect()

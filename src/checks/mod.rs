@@ -68,6 +68,7 @@ pub static CHECKS: &[&Check] = &[
     &map::bare_sections_bunched::CHECK,
     &map::unequal_sections::CHECK,
     &map::product_in_one_piece::CHECK,
+    &map::piece_counted_twice::CHECK,
     &map::unlike_at_sites::CHECK,
     &map::section_named_as_reading::CHECK,
     &prep::step_on_some_sections::CHECK,

@@ -4,7 +4,7 @@ use super::power::{power, shift};
 use crate::stats::distributions::t_quantile;
 use crate::stats::max_t::{MaxT, Sides};
 use crate::stats::studentized_range::StudentizedRange;
-use crate::study::{Study, Treatment};
+use crate::study::{Study, Treatment, Unit};
 
 /// Numbers of sections of the layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,13 +24,18 @@ impl Room {
         if study.map_broken || unknown || study.sections.is_empty() {
             return None;
         }
-        let number = |treatment| study.sections_of(treatment).count();
+        let number = |treatment| study.units_of(treatment);
         let products = study.products_with_ids().map(|(id, _)| number(Treatment::Product(id)));
         let compared = products.chain([number(Treatment::CarrierOnly)]).filter(|&n| n > 0);
         let compared: Vec<usize> = compared.collect();
         let bare = number(Treatment::Bare);
         let groups = compared.iter().copied().chain([bare, number(Treatment::Untouched)]);
-        let df = groups.map(|n| n.saturating_sub(1)).sum();
+        let df: usize = groups.map(|n| n.saturating_sub(1)).sum();
+        // Within pieces one degree goes to each piece but the first.
+        let df = match study.unit_on_panel() {
+            Unit::Within(grouping) => (df + 1).saturating_sub(grouping.pieces().len()),
+            Unit::Section | Unit::Piece(_) => df,
+        };
         (!compared.is_empty()).then_some(Self { compared, bare, df })
     }
 

@@ -5,11 +5,11 @@ use super::numbers::{Style, day};
 use super::told::{self, Control};
 use super::{names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, GroupSeries, LeadTable, Missing, Question, Restored, RoundAnalysis, Standing,
-    Strength,
+    Against, Analysis, Answer, Basis, GroupSeries, LeadTable, Missing, Question, Restored, RoundAnalysis,
+    Standing, Strength,
 };
 use crate::diag::{count, list};
-use crate::study::{ProductId, RoundId, Study, Treatment};
+use crate::study::{ProductId, RoundId, Study, Treatment, Unit};
 use serde::Serialize;
 
 /// The answer.
@@ -210,11 +210,10 @@ fn read(
         (Standing::OneProduct, Against::NotJudged(_)) => names::sole_product(material.study).is_some(),
         _ => false,
     };
-    let direction = at.study.measure(at.question.measure).direction;
     let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
     let bare = Some(bare)
         .filter(|bare| !unjudged(bare))
-        .map(|bare| told::sentence(at.study, direction, Control::Bare, to_bare, bare));
+        .map(|bare| told::sentence(at.study, at.question.measure, Control::Bare, to_bare, bare));
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
     let absent = deciding.and_then(|round| absent(at, round));
@@ -235,9 +234,8 @@ fn read(
 /// How the others stand against the product to beat, and where it stands itself.
 fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
     let Some(id) = at.study.benchmark else { return String::new() };
-    let direction = at.study.measure(at.question.measure).direction;
     let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let others = told::sentence(at.study, direction, Control::Benchmark(id), table, against);
+    let others = told::sentence(at.study, at.question.measure, Control::Benchmark(id), table, against);
     match benchmark_leads(at, standing).filter(|_| table.is_some()) {
         Some(itself) => format!("{others} {itself}"),
         None => others,
@@ -290,7 +288,8 @@ fn stands(
                 format!("This study does not tell its {} apart", count(n, "product")),
                 vec![format!(
                     "By {measure} at {round}, every product may lead: the differences among them are no larger than \
-                     sections treated alike can show. That is not the same as alike."
+                     {}s treated alike can show. That is not the same as alike.",
+                    names::unit(at.study, at.question.measure)
                 )],
             )
         }
@@ -344,7 +343,7 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
             at.measure(),
             at.style().signed(change.mean),
             at.style().unit,
-            count(change.n, "section")
+            names::units(at.study, at.question.measure, change.n)
         )
     });
     (headline, change.into_iter().collect())
@@ -385,7 +384,12 @@ fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
 fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String {
     let row = table.and_then(|table| table.rows.iter().find(|row| row.product == id));
     row.map_or_else(String::new, |row| {
-        format!(" ({} {}, {})", at.style().signed(row.change), at.style().unit, count(row.n, "section"))
+        format!(
+            " ({} {}, {})",
+            at.style().signed(row.change),
+            at.style().unit,
+            names::units(at.study, at.question.measure, row.n)
+        )
     })
 }
 
@@ -452,7 +456,8 @@ fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     };
     let style = at.style();
     let mut text = format!(
-        "The unit is the section. Sections treated alike scatter by {} (one standard deviation, {}, from {from}).",
+        "{} by {} (one standard deviation, {}, from {from}).",
+        unit_words(at, basis),
         super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
         super::numbers::degrees(spread.df)
     );
@@ -464,6 +469,31 @@ fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
                  checked here.";
     }
     Some(text)
+}
+
+/// What is compared, and what scatters.
+fn unit_words(at: Place<'_>, basis: &Basis) -> String {
+    match at.study.unit(at.question.measure) {
+        Unit::Section => "The unit is the section. Sections treated alike scatter".to_owned(),
+        Unit::Piece(grouping) => {
+            let name = &grouping.name.value;
+            format!(
+                "The unit is the {name}: each {name} carries one product only, and its sections are averaged. {}s treated \
+                 alike scatter",
+                names::capital(name)
+            )
+        }
+        Unit::Within(grouping) if basis.within_pieces => format!(
+            "Each {0} carries every product equally often, so that products are compared within each {0}. Beside what \
+             the {0} adds, sections scatter",
+            grouping.name.value
+        ),
+        Unit::Within(grouping) => format!(
+            "The unit is the section. Each {0} was to carry every product equally often; a section is missing here, so \
+             that what one {0} adds is in the scatter. Sections treated alike scatter",
+            grouping.name.value
+        ),
+    }
 }
 
 fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {

@@ -2,12 +2,11 @@
 
 use super::blocks::Part;
 use super::checklist::{only_on, title};
-use super::comparison::shares_shown;
+use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
 use super::names;
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::diag::{count, list};
-use crate::readings::{Apart, ApartCell};
 use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Upkeep, Verb};
 use std::collections::BTreeSet;
 
@@ -94,7 +93,7 @@ fn sections_line(study: &Study) -> Option<String> {
 }
 
 fn basis_lines(material: &Material<'_>) -> Vec<String> {
-    let Some((_, round)) = material.analysis.shown() else { return Vec::new() };
+    let Some((measure, round)) = material.analysis.shown() else { return Vec::new() };
     let basis: Option<&Basis> =
         round.to_bare.as_ref().ok().map(|t| &t.basis).or(round.lead.as_ref().ok().map(|t| &t.basis));
     let Some(basis) = basis else { return Vec::new() };
@@ -107,7 +106,10 @@ fn basis_lines(material: &Material<'_>) -> Vec<String> {
         );
     }
     if basis.strength != Strength::Full {
-        lines.push(format!("{}.", names::capital(names::strength(basis.strength))));
+        lines.push(format!(
+            "{}.",
+            names::capital(&names::strength(basis.strength, names::unit(material.study, measure.measure)))
+        ));
     }
     lines
 }
@@ -215,10 +217,14 @@ fn absolute(material: &Material<'_>) -> (Vec<MeasureId>, Vec<MeasureId>) {
     (shares, timed.map(|measure| measure.measure).collect())
 }
 
-// A study can state neither the error of a certificate nor readings of a tile, so the size of either is not known.
+// Where a certificate states its uncertainty, or a tile was read, the size stands beside what it concerns.
 fn gauge_error(material: &Material<'_>) -> Option<String> {
     let study = material.study;
+    let silent = |all: Vec<MeasureId>| -> Vec<MeasureId> {
+        all.into_iter().filter(|&measure| bias_known(material, measure).is_none()).collect()
+    };
     let (shares, timed) = absolute(material);
+    let (shares, timed) = (silent(shares), silent(timed));
     let what = match (shares.is_empty(), timed.is_empty()) {
         (true, true) => return None,
         (false, true) => "the shares held",
@@ -242,20 +248,11 @@ fn gauge_words(material: &Material<'_>, gauge: &Gauge) -> String {
     let certificate = if gauge.certificates.is_empty() {
         "no certificate"
     } else {
-        "a certificate, whose error the study does not state"
+        "a certificate, whose uncertainty the study does not state"
     };
     let tile = match gauge.tile {
         Some(tile) => {
-            let of_tile = |apart: &ApartCell| {
-                matches!(apart.at, Apart::Tile(_))
-                    && gauge.reads.iter().any(|read| read.value == apart.measure())
-            };
-            let held = if material.readings.apart().iter().any(of_tile) {
-                "whose readings stand under the panel itself"
-            } else {
-                "whose readings the study does not hold"
-            };
-            format!("a tile of {}, {held}", names::tile(study, gauge, tile))
+            format!("a tile of {}, not read both at the reference and later", names::tile(study, gauge, tile))
         }
         None => "no tile".to_owned(),
     };

@@ -8,7 +8,7 @@ use super::numbers::{self, Figure, Style};
 use super::panel;
 use crate::analysis::{DrawnFrom, Role};
 use crate::diag::{Finding, list};
-use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study};
+use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study, Unit};
 use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
@@ -16,7 +16,6 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let mut part = Part::new("Method");
     let mut items: Vec<String> =
         [
-            "The unit of every test is the section. Readings on a section are averaged first; they are no sections.",
             "Change: mean of a section at a round minus its own mean at the reference round.",
             "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included.",
             "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete. Where each group keeps its own spread, the set is instead of those that no other product is ahead of in the table of all pairs.",
@@ -30,11 +29,13 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         ]
         .map(str::to_owned)
         .to_vec();
+    items.insert(0, unit(study));
     items.push(far_off(material));
     items.extend(chances(material));
     items.extend(beside(material));
     items.extend(looks(material));
     items.extend(planning(material));
+    items.extend(bias(material));
     items.extend(panel::method(material));
     part.list(items);
     let mut parts = vec![part, measures(study), gauges(study)];
@@ -47,6 +48,29 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     parts
 }
 
+/// What is counted in every test.
+fn unit(study: &Study) -> String {
+    let readings = "Readings on a section are averaged first; they are no sections.";
+    match study.unit_on_panel() {
+        Unit::Section => format!("The unit of every test is the section. {readings}"),
+        Unit::Piece(grouping) => format!(
+            "The unit of every test is the {0}, since sections of one {0} are more alike than others and every {0} carries \
+             one product only. {readings} Sections of a {0} are averaged next (of marks the median); they are no {0}s. A \
+             {0} that lacks a section is averaged over the others. Time to spent is told section by section, without a \
+             figure for a product.",
+            grouping.name.value
+        ),
+        Unit::Within(grouping) => format!(
+            "Every {0} carries every product equally often, so that products are compared within each {0}: the spread is \
+             that of the sections about the means of their product and of their {0}, on as many degrees of freedom as are \
+             left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, means would hold \
+             more of one {0} than of another: there the spread between sections treated alike counts, with what the {0} \
+             adds in it. Intervals of one product by itself, and tests on ranks, leave the {0} in the scatter. {readings}",
+            grouping.name.value
+        ),
+    }
+}
+
 fn chances(material: &Material<'_>) -> Option<String> {
     let table = material.analysis.chances.as_ref()?.as_ref().ok()?;
     let from = match table.from {
@@ -56,6 +80,10 @@ fn chances(material: &Material<'_>) -> Option<String> {
         DrawnFrom::SharedSpread => {
             "the mean is drawn about itself with the pooled spread, which is drawn anew each time by its chi-square \
              distribution; sections themselves are drawn only where every product has 6 or more"
+        }
+        DrawnFrom::WithinPieces => {
+            "the mean is drawn about itself with the spread within pieces, which is drawn anew each time by its \
+             chi-square distribution"
         }
         DrawnFrom::OwnSpreads => {
             "the mean is drawn about itself with the product's own spread, which is drawn anew each time by its \
@@ -95,6 +123,16 @@ fn beside(material: &Material<'_>) -> Vec<String> {
             .to_owned()
     });
     adjusted.into_iter().chain(exchange).collect()
+}
+
+// Only a report that knows something of it explains it.
+fn bias(material: &Material<'_>) -> Option<String> {
+    (!material.analysis.panel.biases.is_empty()).then(|| {
+        "What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
+         of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
+         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2)."
+            .to_owned()
+    })
 }
 
 /// When a reading counts as far off.
@@ -209,8 +247,10 @@ fn certificates(gauge: &Gauge) -> String {
     if let Some(why) = &gauge.never_certified {
         return format!("none: {why}");
     }
-    let all =
-        gauge.certificates.iter().map(|certificate| format!("{} to {}", certificate.from, certificate.until));
+    let all = gauge.certificates.iter().map(|one| match one.within {
+        Some(within) => format!("{} to {}, within {within}", one.from, one.until),
+        None => format!("{} to {}", one.from, one.until),
+    });
     let all: Vec<String> = all.collect();
     if all.is_empty() { numbers::DASH.to_owned() } else { all.join("; ") }
 }

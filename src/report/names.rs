@@ -6,7 +6,7 @@ use crate::diag::{count, list};
 use crate::readings::Readings;
 use crate::study::{
     Direction, Gauge, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Tile,
-    Treatment,
+    Treatment, Unit,
 };
 use crate::text::Located;
 
@@ -83,19 +83,40 @@ pub(super) fn word(word: Word) -> &'static str {
     }
 }
 
-/// Why a spread carries no word.
-pub(super) fn strength(strength: Strength) -> &'static str {
+/// What the comparisons of a measure count, as `section` or `plank`.
+pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
+    match study.unit(measure) {
+        Unit::Piece(grouping) => &grouping.name.value,
+        Unit::Section | Unit::Within(_) => "section",
+    }
+}
+
+/// So many of them, as `2 planks`.
+pub(super) fn units(study: &Study, measure: MeasureId, n: usize) -> String {
+    count(n, unit(study, measure))
+}
+
+/// The head of a column that counts them.
+pub(super) fn units_head(study: &Study, measure: MeasureId) -> String {
+    format!(">{}", capital(&crate::diag::plural(2, unit(study, measure))))
+}
+
+/// Why a spread of units carries no word.
+pub(super) fn strength(strength: Strength, unit: &str) -> String {
     match strength {
-        Strength::Full => "",
-        Strength::FewDegrees => "fewer than 3 degrees of freedom: intervals, no words",
-        Strength::NoScatter => {
-            "sections treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
-         chance cannot be judged"
-        }
+        Strength::Full => String::new(),
+        Strength::FewDegrees => "fewer than 3 degrees of freedom: intervals, no words".to_owned(),
+        Strength::NoScatter => format!(
+            "{unit}s treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
+             chance cannot be judged"
+        ),
         Strength::AtEnd => {
             "every compared section sits at the same end of the scale, where the measure cannot discriminate"
+                .to_owned()
         }
-        Strength::SectionsOnly => "no two sections are treated alike: this compares sections, not products",
+        Strength::SectionsOnly => {
+            format!("no two {unit}s are treated alike: this compares {unit}s, not products")
+        }
     }
 }
 

@@ -13,7 +13,8 @@ use crate::analysis::RoundState;
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
 use crate::study::{
-    Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study, Treatment, Upkeep,
+    ApplyClimate, Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study,
+    Treatment, Unit, Upkeep,
 };
 use crate::text::FileId;
 use std::collections::BTreeSet;
@@ -73,11 +74,21 @@ fn cut_from(study: &Study) -> Option<Part> {
             ]);
         }
         part.table(table);
-        part.say(format!(
-            "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
-             one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
-             its mean."
-        ));
+        part.say(match study.unit_on_panel() {
+            Unit::Piece(_) => format!(
+                "Specimens of one {name} are more alike than others, and every {name} carries one product only. The \
+                 comparisons take the {name} as their unit, by the mean of its specimens."
+            ),
+            Unit::Within(_) => format!(
+                "Specimens of one {name} are more alike than others, and every {name} carries every product equally often. \
+                 The comparisons are made within each {name}."
+            ),
+            Unit::Section => format!(
+                "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
+                 one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
+                 its mean."
+            ),
+        });
     }
     Some(part)
 }
@@ -169,11 +180,8 @@ fn application(study: &Study) -> Part {
         let on = apply.on.as_ref().map(|on| format!("on {}", on.value));
         let from = apply.from.map(|from| format!("from {:02}:{:02}", from.hour(), from.minute()));
         let by = apply.by.as_ref().map(|by| format!("by {by}"));
-        let air = apply.climate.air.map(|air| format!("air {air}"));
-        let humidity = apply.climate.humidity.map(|humidity| humidity.to_string());
-        let dew =
-            apply.climate.above_dew_point.map(|step| format!("surface at least {step} above the dew point"));
-        let words: Vec<String> = [on, from, by, air, humidity, dew].into_iter().flatten().collect();
+        let words: Vec<String> =
+            [on, from, by].into_iter().flatten().chain(climate_words(&apply.climate)).collect();
         if !words.is_empty() {
             part.say(format!("Planned {}.", words.join(", ")));
         }
@@ -211,7 +219,16 @@ fn plan_words(product: &Product) -> String {
     words.extend(product.dry.as_ref().map(|dry| format!("dry {}", numbers::amount(&dry.value))));
     words.extend(product.cure.as_ref().map(|cure| format!("cure {}", numbers::amount(&cure.value))));
     words.extend(product.mix.as_ref().map(|mix| mix_text(&mix.value)));
+    words.extend(climate_words(&product.climate));
     words.join("; ")
+}
+
+/// What is asked of air and surface, as far as it is.
+fn climate_words(climate: &ApplyClimate) -> Vec<String> {
+    let air = climate.air.map(|air| format!("air {air}"));
+    let humidity = climate.humidity.map(|humidity| humidity.to_string());
+    let dew = climate.above_dew_point.map(|step| format!("surface at least {step} above the dew point"));
+    [air, humidity, dew].into_iter().flatten().collect()
 }
 
 fn coat_words(coat: &Coat) -> String {

@@ -3,7 +3,7 @@
 use super::names;
 use crate::analysis::{Against, ControlRow, ControlTable, Word};
 use crate::diag::{count, list};
-use crate::study::{Direction, ProductId, Study, Treatment};
+use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
 
 /// What products are held against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -61,7 +61,7 @@ pub(super) fn products(table: &ControlTable) -> impl Iterator<Item = &ControlRow
 /// The sentence, empty where there is nothing to say.
 pub(super) fn sentence(
     study: &Study,
-    direction: Direction,
+    measure: MeasureId,
     control: Control,
     table: Option<&ControlTable>,
     against: &Against,
@@ -81,7 +81,11 @@ pub(super) fn sentence(
         (Against::ControlNotRead, _) => format!("{full}, has no number at this round."),
         (Against::NoProductRead, _) => String::new(),
         (Against::NotJudged(reason), _) => {
-            format!("Against {} no word is given: {}.", control.short(study), names::strength(*reason))
+            format!(
+                "Against {} no word is given: {}.",
+                control.short(study),
+                names::strength(*reason, names::unit(study, measure))
+            )
         }
         (Against::AllAlike, _) => match sole {
             Some(name) => format!("{name} is alike to {full}."),
@@ -93,7 +97,11 @@ pub(super) fn sentence(
         },
         (Against::Told { better, worse, different }, _) => table.map_or_else(String::new, |table| {
             let told = Told { study, control, table, all };
-            let plain = if direction == Direction::Neither { "differ from" } else { "did better than" };
+            let plain = if study.measure(measure).direction == Direction::Neither {
+                "differ from"
+            } else {
+                "did better than"
+            };
             told.sentence(&[(better, plain), (worse, "did worse than"), (different, "differ from")])
         }),
     }

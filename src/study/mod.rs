@@ -5,6 +5,7 @@ mod coats;
 mod ids;
 mod panel;
 mod patches;
+mod pieces;
 mod plan;
 mod resolve;
 mod things;
@@ -14,6 +15,7 @@ pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
+pub use pieces::Unit;
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Only, Placing, Reach,
     ReadPlan, ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
@@ -145,6 +147,12 @@ impl Study {
     /// The product of an id. Ids are made by this study only, so the index is always inside.
     pub fn product(&self, id: ProductId) -> &Product {
         &self.products[id.index()]
+    }
+
+    /// The climate that is asked for while a product goes on: its own, and where it is silent that of `apply`.
+    pub fn climate_for(&self, product: ProductId) -> ApplyClimate {
+        let of_all = self.apply.as_ref().map(|apply| apply.climate.clone()).unwrap_or_default();
+        self.product(product).climate.or(&of_all)
     }
 
     /// The measure of an id.

@@ -163,6 +163,19 @@ pub struct ApplyClimate {
     pub surface_below: Option<Quantity<Temperature>>,
 }
 
+impl ApplyClimate {
+    /// These demands, and where there is none that of others.
+    #[must_use]
+    pub fn or(&self, others: &Self) -> Self {
+        Self {
+            air: self.air.or(others.air),
+            humidity: self.humidity.or(others.humidity),
+            above_dew_point: self.above_dew_point.or(others.above_dew_point),
+            surface_below: self.surface_below.or(others.surface_below),
+        }
+    }
+}
+
 /// The application.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Apply {

@@ -1,6 +1,6 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
-use super::{Coats, MeasureId, RoundId, SpecimensId};
+use super::{ApplyClimate, Coats, MeasureId, RoundId, SpecimensId};
 use crate::catalog::{Catalog, Class, gloss_of_index};
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
@@ -93,6 +93,8 @@ pub struct Certificate {
     pub from: Date,
     /// First day on which it is no longer valid.
     pub until: Date,
+    /// The uncertainty that it states, at about 95 %: two standard uncertainties.
+    pub within: Option<AnyQuantity>,
     /// Place of the statement.
     pub span: Span,
 }
@@ -483,6 +485,8 @@ pub struct Product {
     pub stated: Option<StatedLabel>,
     /// The user's own category; ranking stays inside one.
     pub category: Option<String>,
+    /// Air and surface while it goes on; what is not said here `apply` says of all.
+    pub climate: ApplyClimate,
     /// First words of its lines whose values could not be taken; what they say is not known.
     pub unread: Vec<String>,
     /// True where a line of it could not be read.

@@ -209,6 +209,8 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("pot", Rule::s_life),
             ("sheet", Rule::s_sheet),
             ("hazards", Rule::s_hazards),
+            ("air", Rule::s_air),
+            ("surface", Rule::s_surface),
             ("category", Rule::s_free),
         ],
         otherwise: None,

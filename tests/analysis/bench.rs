@@ -247,6 +247,7 @@ fn product(name: &str) -> Product {
         sheet: None,
         stated: None,
         category: None,
+        climate: tapeline::study::ApplyClimate::default(),
         unread: Vec::new(),
         broken: false,
     }

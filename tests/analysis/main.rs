@@ -23,6 +23,7 @@ mod outside;
 mod over_time;
 mod pairs;
 mod panel;
+mod pieces;
 mod properties;
 mod ratings;
 mod spent;

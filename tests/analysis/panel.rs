@@ -3,7 +3,7 @@
 use crate::bench::Bench;
 use crate::bench::at;
 use tapeline::analysis::{Analysis, NoGaugeStudy, PanelMeasure, Unsaid};
-use tapeline::study::{Agreement, Gauge, MeasureId, Outline, Point, Step, Tile, Verb};
+use tapeline::study::{Agreement, Certificate, Gauge, MeasureId, Outline, Point, Step, Tile, Verb};
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, unit};
 
@@ -170,6 +170,35 @@ fn a_gauge_drifts_against_its_first_tile_readings() {
     // The readings scatter less than the gauge states, so that its 0.2 GU counts.
     assert!((since.value - 0.9).abs() < 1e-9);
     assert!((since.standard.unwrap() - 0.2 * (0.5 + 1.0 / 3.0_f64).sqrt()).abs() < 1e-9);
+}
+
+#[test]
+fn what_the_gauge_is_off_by_counts_once_for_levels_and_shares() {
+    let mut bench = laid_out(&[("baseline", "2024-01-01"), ("month-1", "2024-02-01")]);
+    let within = Some(AnyQuantity { value: 0.6, unit: unit("GU").unwrap() });
+    let day = |text: &str| text.parse().unwrap();
+    let certificate =
+        Certificate { from: day("2023-12-01"), until: day("2024-12-01"), within, span: Span::default() };
+    bench.study.gauges.push(Gauge { certificates: vec![certificate], ..gauge() });
+    bench.means("baseline", &[80.0; 8]);
+    bench.means("month-1", &[76.0; 8]);
+    bench.read("baseline", "tile", &[90.1, 90.3]);
+    bench.read("month-1", "tile", &[91.0, 91.2]);
+    let found = bench.analyse().panel.biases;
+    let [one] = found.as_slice() else { panic!("{found:?}") };
+    let [at] = one.at.as_slice() else { panic!("{one:?}") };
+    // A drift of 0.9 GU as a bound, 0.9^2 / 3 = 0.27, and half of the 0.6 GU, 0.3^2 = 0.09: the root of 0.36.
+    assert!((at.drift.unwrap() - 0.9).abs() < 1e-9 && (one.certificate.unwrap() - 0.3).abs() < 1e-12);
+    assert!((at.standard - 0.6).abs() < 1e-9);
+    // Of 80 GU that is 0.75 percentage points.
+    assert!((at.share_points.unwrap() - 0.75).abs() < 1e-9);
+    // With neither of both nothing is said.
+    bench.study.gauges[0].certificates.clear();
+    assert!((bench.analyse().panel.biases[0].at[0].standard - 0.27_f64.sqrt()).abs() < 1e-9);
+    let mut bare = laid_out(&[("baseline", "2024-01-01"), ("month-1", "2024-02-01")]);
+    bare.means("baseline", &[80.0; 8]);
+    bare.means("month-1", &[76.0; 8]);
+    assert!(bare.analyse().panel.biases.is_empty());
 }
 
 /// Glass of index 1.54 has 92.667 GU at 20 degrees: its share of 0.045479 over that of black glass, 0.049078 (ISO 2813:2014).

@@ -258,3 +258,24 @@ fn each_of_two_people_has_the_planned_number_and_no_more() {
         told.message
     );
 }
+
+/// The product's own climate counts before that of `apply`, for the record and for the climate file alike.
+#[test]
+fn a_product_may_ask_for_a_climate_of_its_own() {
+    const OWN: &str = "product bay \"Bay seal\", a spray sealant\n    cure 7 days\n    flash 2 to 4 min\n    \
+                       air 5 to 12 degC, 30 to 90 % humidity\n    surface at least 1 degC above dew point\n";
+    let cold = "done 2026-03-03 10:20 coat 1 of bay at 8 degC, 75 % humidity  surface 6 degC\n";
+    let codes = ["done-departs-from-plan", "surface-near-dew-point", "coat-outside-climate"];
+    let told = |piece: &str| codes.map(|code| has(piece, code));
+    assert_eq!(told(cold), [true, true, false]);
+    assert_eq!(told(&format!("{OWN}{cold}")), [false, false, false]);
+    let by_file = "climate \"climate.csv\"\ndone 2026-03-03 10:20 coat 1 of bay\n--- climate.csv\n\
+                   time,air degC,humidity %,surface degC\n2026-03-03 10:00,8,75,6\n2026-03-03 11:00,8,75,6\n";
+    assert_eq!(told(by_file), [false, false, true]);
+    assert_eq!(told(&format!("{OWN}{by_file}")), [false, false, false]);
+    let message = found(by_file, "coat-outside-climate").message;
+    // Air of 8 degC and 75 % has its dew point at 3.8 degC, 2.2 degC below the surface.
+    for part in ["air of 8 degC", "a humidity of 75 %", "a surface 2.2 degC above the dew point"] {
+        assert!(message.contains(part), "{message}");
+    }
+}

@@ -46,7 +46,7 @@ fn what_less_is_better_of_has_no_share_held() {
 fn the_error_of_the_gauge_is_among_the_limits_where_it_counts() {
     let limits = |report: &str| part(report, "## What this comparison cannot say").to_owned();
     let usual = limits(&usual());
-    let said = "is not in the shares held and the times to spent: pen has a certificate, whose error the study does not \
+    let said = "is not in the shares held and the times to spent: pen has a certificate, whose uncertainty the study does not \
                 state, and no tile. In a difference to bare of the same round it cancels.";
     assert!(usual.contains(said), "{usual}");
     // Without a share or a time there is nothing that the error could be missing from.

@@ -61,6 +61,8 @@ pub enum NotAdjusted {
     TooFarApart,
     /// Sections treated alike began alike, or show no scatter about the slope.
     NoScatter,
+    /// Sections of one piece are not independent of each other.
+    Pieces,
 }
 
 /// A test by exchange of the treatments among the sections of one round.
@@ -88,4 +90,6 @@ pub enum NoExchange {
     TooTight,
     /// The spread carries no such statement.
     Strength(Strength),
+    /// Sections of one piece cannot be exchanged one by one.
+    Pieces,
 }

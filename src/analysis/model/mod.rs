@@ -19,12 +19,12 @@ pub use outcome::{
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
-    Beside, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure, PanelTrend, People,
-    PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
+    Beside, BiasAt, Biases, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure,
+    PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
 pub use section::{
-    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, ScatterFrom, SectionAt, SectionMean,
+    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, Piece, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
 pub use table::{

@@ -1,6 +1,6 @@
 //! One measure over the rounds: rates, levels held, trends, and a floor where the readings carry one.
 
-use super::section::{GroupValue, Interval};
+use super::section::{GroupValue, Interval, Piece};
 use crate::stats::Spread;
 use crate::stats::fit::decay::NoDecay;
 use crate::study::{RoundId, SectionId, Treatment};
@@ -56,6 +56,8 @@ pub struct SectionOverTime {
     pub section: SectionId,
     /// What it carries.
     pub treatment: Treatment,
+    /// Its piece; `None` where pieces do not matter to the comparison.
+    pub piece: Option<Piece>,
     /// Rounds on the coat at which it has a level.
     pub rounds: usize,
     /// Readings behind these levels.

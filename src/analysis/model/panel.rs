@@ -140,6 +140,8 @@ pub struct PanelAnalysis {
     pub beside: Vec<Beside>,
     /// Of every measure with readings of a tile.
     pub drifts: Vec<Drift>,
+    /// Of every measure whose gauge states an uncertainty or has readings of its tile at the reference and later.
+    pub biases: Vec<Biases>,
     /// Of every measure that several people read on the same section at one round.
     pub people: Vec<People>,
     /// Of every measure that was read on the panel before and after preparation.
@@ -155,6 +157,30 @@ pub struct Drift {
     pub declared: Option<f64>,
     /// By date; the first is the one that the others are held against.
     pub at: Vec<TileAt>,
+}
+
+/// What the gauge of a measure may be off by, for all sections of a round alike.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Biases {
+    /// The measure.
+    pub measure: MeasureId,
+    /// One standard uncertainty that its certificate states, in the unit of the measure.
+    pub certificate: Option<f64>,
+    /// Rounds after the reference that were read and of which it is known.
+    pub at: Vec<BiasAt>,
+}
+
+/// What the gauge may be off by at a round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BiasAt {
+    /// The round.
+    pub round: RoundId,
+    /// Mean of the tile less that at the reference round.
+    pub drift: Option<f64>,
+    /// One standard uncertainty of every level, in the unit of the measure.
+    pub standard: f64,
+    /// The same of every share of the reference, in percentage points; `None` where levels there are not above zero.
+    pub share_points: Option<f64>,
 }
 
 /// Readings of a tile at a round.

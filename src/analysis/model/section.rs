@@ -37,6 +37,15 @@ pub enum Missing {
 /// A number, or why there is none.
 pub type Known<T> = Result<T, Missing>;
 
+/// The piece that a section was cut from, by its number, where that matters to a comparison.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Piece {
+    /// The piece is the unit: its sections are averaged.
+    Unit(usize),
+    /// The piece carries every treatment equally often: its sections are compared with each other.
+    Block(usize),
+}
+
 /// One section over the rounds.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SectionSeries {
@@ -44,6 +53,8 @@ pub struct SectionSeries {
     pub section: SectionId,
     /// What it carries.
     pub treatment: Treatment,
+    /// Its piece; `None` where pieces do not matter to the comparison.
+    pub piece: Option<Piece>,
     /// In the order of [`MeasureAnalysis::rounds`].
     pub at: Vec<SectionAt>,
 }

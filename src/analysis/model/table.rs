@@ -49,6 +49,8 @@ pub struct Basis {
     pub strength: Strength,
     /// True where the study says that spreads differ and every compared group has sections enough for its own.
     pub own_spreads: bool,
+    /// True where the spread is that within pieces, each of which carries every treatment equally often.
+    pub within_pieces: bool,
 }
 
 /// What may be said with a spread.
@@ -263,6 +265,8 @@ pub enum DrawnFrom {
     Sections,
     /// The spread that all sections treated alike share, with the uncertainty that its degrees of freedom leave.
     SharedSpread,
+    /// The spread within pieces, with the same uncertainty.
+    WithinPieces,
     /// The spread of each product by itself, where the study says that spreads differ.
     OwnSpreads,
 }

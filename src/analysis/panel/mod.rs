@@ -1,5 +1,6 @@
 //! The panel itself, from the readings before anything went on: scatter, trend, neighbours.
 
+mod bias;
 mod gauge;
 mod neighbours;
 mod place;
@@ -8,7 +9,7 @@ mod split;
 
 use super::context::Context;
 use super::frame::{Frame, reference_round};
-use super::model::{MeasureAnalysis, PanelAnalysis, PanelMeasure, SectionSeries, Unsaid};
+use super::model::{Drift, MeasureAnalysis, PanelAnalysis, PanelMeasure, SectionSeries, Unsaid};
 use crate::readings::Cell;
 use crate::study::{MeasureKind, Outline, Reference, RoundId, SectionId, Treatment};
 use neighbours::Neighbours;
@@ -31,7 +32,11 @@ pub(super) fn panel(
     let baseline = reference_round(context.study, Reference::Baseline);
     let neighbours = Neighbours::of(context.study);
     let on_panel = measures.iter().zip(frames).filter(|(_, frame)| is_read_on_panel(context, frame));
+    let drifts: Vec<Drift> = frames.iter().filter_map(|frame| gauge::drift(context, frame)).collect();
+    let both = measures.iter().zip(frames);
+    let biases = both.filter_map(|(measure, frame)| bias::biases(context.study, frame, measure, &drifts));
     PanelAnalysis {
+        biases: biases.collect(),
         baseline,
         measures: on_panel
             .map(|(measure, frame)| of_measure(context, frame, &measure.sections, baseline, &neighbours))
@@ -42,7 +47,7 @@ pub(super) fn panel(
             }
             place::beside(&measures[measure].sections, place, &neighbours)
         }),
-        drifts: frames.iter().filter_map(|frame| gauge::drift(context, frame)).collect(),
+        drifts,
         people: frames.iter().filter_map(|frame| gauge::people(context, frame.measure)).collect(),
         removed: frames.iter().filter_map(|frame| removed::removed(context, frame.measure)).collect(),
     }

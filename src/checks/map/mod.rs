@@ -10,6 +10,7 @@ pub(super) mod no_bare_section;
 pub(super) mod off_the_surface;
 pub(super) mod on_avoided_area;
 pub(super) mod on_curved_area;
+pub(super) mod piece_counted_twice;
 pub(super) mod product_in_one_piece;
 pub(super) mod ragged_rows;
 pub(super) mod section_named_as_reading;

@@ -24,11 +24,11 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let asked = study.apply.as_ref().and_then(|apply| apply.climate.above_dew_point);
     let habit = context.catalog.climate().map(|rule| rule.margin_deg_c);
-    let Some(least) = asked.map(Quantity::<TemperatureStep>::kelvin).or(habit) else { return };
     for done in &study.done {
         let DoneWhat::Coat(number, product) = &done.what else { continue };
+        let asked = study.climate_for(product.value).above_dew_point;
+        let Some(least) = asked.map(Quantity::<TemperatureStep>::kelvin).or(habit) else { continue };
         let Some(margin) = done.above_dew_point_deg_c().filter(|margin| *margin < least - 1e-9) else {
             continue;
         };

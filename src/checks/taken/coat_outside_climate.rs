@@ -11,7 +11,7 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "coat-outside-climate",
         severity: Severity::Warning,
-        what: "By the climate file a coat went on while air, humidity or surface were outside of what `apply` asks for. \
+        what: "By the climate file a coat went on while air, humidity or surface were outside of what the product, or `apply`, asks for. \
                Only what the record of the coat does not say is taken from the file.",
         why: "A coat cures otherwise in the cold, in the damp and on a hot panel. Near the dew point it goes on water \
               that nobody sees.",
@@ -40,7 +40,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let Some(apply) = study.apply.as_ref().filter(|apply| !apply.broken) else { return };
     for hour in context.readings.coat_hours(study) {
         let Some(in_file) = hour.in_file else { continue };
-        let outside = outside(&apply.climate, context.catalog, &hour, in_file);
+        let own = hour.coat.map(|(_, product)| study.climate_for(product));
+        let outside = outside(own.as_ref().unwrap_or(&apply.climate), context.catalog, &hour, in_file);
         if outside.is_empty() {
             continue;
         }

@@ -2,14 +2,14 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Apply, Done, DoneWhat, Study, Upkeep, Verb};
+use crate::study::{Apply, ApplyClimate, Done, DoneWhat, Study, Upkeep, Verb};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "done-departs-from-plan",
         severity: Severity::Advice,
         what: "A `done` line departs from the plan: a coat beyond the planned number, a first coat on another day, \
-               air outside the climate that `apply` asks for, or a step that the plan does not have.",
+               air outside the climate that the product or `apply` asks for, or a step that the plan does not have.",
         why: "Departures are no fault if they are told. The report prints plan, record and difference.",
         mend: "If the record is right, leave it; a waiver with the reason is printed in the method. If it is a \
                slip, correct it.",
@@ -33,7 +33,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let mut departures = too_many(study, done);
         if let Some(apply) = study.apply.as_ref().filter(|apply| !apply.broken) {
             departures.extend(other_day(apply, done, *number));
-            departures.extend(climate(apply, done));
+            departures.extend(climate(&study.climate_for(product.value), done));
         }
         if departures.is_empty() {
             continue;
@@ -84,20 +84,20 @@ fn other_day(apply: &Apply, done: &Done, number: u32) -> Option<String> {
     (number == 1 && done.date.value != on).then(|| format!("on {}, planned for {on}", done.date.value))
 }
 
-fn climate(apply: &Apply, done: &Done) -> Vec<String> {
+fn climate(asked: &ApplyClimate, done: &Done) -> Vec<String> {
     let mut departures = Vec::new();
-    if let (Some(at), Some(air)) = (done.at, apply.climate.air)
+    if let (Some(at), Some(air)) = (done.at, asked.air)
         && !(air.low.deg_c() - 1e-9..=air.high.deg_c() + 1e-9).contains(&at.deg_c())
     {
         departures.push(format!("at {at}, planned for {air}"));
     }
-    if let (Some(at), Some(humidity)) = (done.humidity, apply.climate.humidity) {
+    if let (Some(at), Some(humidity)) = (done.humidity, asked.humidity) {
         let (low, high) = (humidity.low.any().base(), humidity.high.any().base());
         if !(low - 1e-9..=high + 1e-9).contains(&at.any().base()) {
             departures.push(format!("at {at}, planned for {humidity}"));
         }
     }
-    if let (Some(surface), Some(below)) = (done.surface, apply.climate.surface_below)
+    if let (Some(surface), Some(below)) = (done.surface, asked.surface_below)
         && surface.deg_c() > below.deg_c() + 1e-9
     {
         departures.push(format!("surface {surface}, planned below {below}"));

@@ -104,7 +104,7 @@ impl Work<'_> {
         let coats = self.coats();
         let mut facts = self.facts();
         facts.extend(self.amounts(study, catalog));
-        facts.push(Entry::new("Climate", climate::in_short(study, catalog)));
+        facts.push(Entry::new("Climate", climate::in_short(study, catalog, self.id)));
         let what = match self.coat {
             Some(coat) => format!("coat {coat} of {}", product.title()),
             None => product.title().to_owned(),

@@ -5,7 +5,7 @@ use super::super::safety::Entry;
 use super::steps::heads;
 use super::view::{ClimateView, Coldest};
 use crate::catalog::{Catalog, dew_point};
-use crate::study::{ApplyClimate, Study};
+use crate::study::{ApplyClimate, ProductId, Study};
 use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep, decimal};
 
 /// The limits with the lines to write on.
@@ -39,9 +39,9 @@ pub(in super::super) fn degrees(study: &Study) -> &'static str {
     if in_fahrenheit(&asked(study)) { "degF" } else { "degC" }
 }
 
-/// The limits in one line, for the step itself.
-pub(super) fn in_short(study: &Study, catalog: &Catalog) -> String {
-    let asked = asked(study);
+/// The limits of a product in one line, for the step itself.
+pub(super) fn in_short(study: &Study, catalog: &Catalog, product: ProductId) -> String {
+    let asked = study.climate_for(product);
     let surface = format!("surface {} above the dew point or more", margin(&asked, catalog));
     let below = asked.surface_below.map(|limit| format!("surface below {limit}"));
     let air = asked.air.map(|air| format!("air {air}"));

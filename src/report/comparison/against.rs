@@ -69,12 +69,17 @@ impl<'a> Comparison<'a> {
         names::measure(self.study(), self.measure.measure)
     }
 
+    /// What is counted: sections, or pieces.
+    fn unit(&self) -> &'a str {
+        names::unit(self.study(), self.measure.measure)
+    }
+
     fn part(&self, ranking: &Ranking) -> Part {
         let control = self.table.control;
         let sections = match self.control {
-            Control::Bare => count(control.n, "bare section"),
+            Control::Bare => count(control.n, &format!("bare {}", self.unit())),
             Control::Benchmark(_) => {
-                format!("{} ({})", self.control.short(self.study()), count(control.n, "section"))
+                format!("{} ({})", self.control.short(self.study()), count(control.n, self.unit()))
             }
         };
         let mut part = Part::new(self.heading());
@@ -161,7 +166,7 @@ impl<'a> Comparison<'a> {
 
     fn interval_words(&self) -> String {
         if self.table.basis.strength != Strength::Full {
-            return format!("{}.", names::capital(names::strength(self.table.basis.strength)));
+            return format!("{}.", names::capital(&names::strength(self.table.basis.strength, self.unit())));
         }
         let known = self.study().measure(self.measure.measure);
         let limit = |value: f64| self.style.value(value).text;
@@ -201,7 +206,7 @@ impl<'a> Comparison<'a> {
         // Where each treatment has its own spread, no number of degrees holds for the table.
         let spread = if table.basis.own_spreads { String::new() } else { spread };
         let control = match self.control {
-            Control::Bare => count(table.control.n, "bare section"),
+            Control::Bare => count(table.control.n, &format!("bare {}", self.unit())),
             Control::Benchmark(_) => {
                 format!("{} of {}", table.control.n, self.control.short(self.study()))
             }
@@ -216,7 +221,7 @@ impl<'a> Comparison<'a> {
         } else {
             "Points are means".to_owned()
         };
-        format!("{lines}. {} against {control}{spread}{day}.", count(n, "section"))
+        format!("{lines}. {} against {control}{spread}{day}.", count(n, self.unit()))
     }
 
     fn chart(&self, ranking: &Ranking, rows: &[&ControlRow]) -> IntervalChart {
@@ -253,7 +258,7 @@ impl<'a> Comparison<'a> {
         let unit = style.unit;
         let mut heads = vec![
             "Product".to_owned(),
-            ">Sections".to_owned(),
+            names::units_head(self.study(), self.measure.measure),
             format!(">Change, {unit}"),
             format!(">Difference, {unit}"),
             ">95 % interval".to_owned(),

@@ -85,6 +85,7 @@ fn not_adjusted(why: NotAdjusted) -> String {
              extrapolation"
                 .to_owned()
         }
+        NotAdjusted::Pieces => "sections of one piece are not independent of each other, which this adjustment needs".to_owned(),
         NotAdjusted::NoScatter => {
             "sections treated alike began alike, or do not scatter, so that no slope can be judged".to_owned()
         }
@@ -122,7 +123,7 @@ pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
             Some(part)
         }
         // The reason is said beside the differences.
-        Err(NoExchange::Strength(_)) => None,
+        Err(NoExchange::Strength(_) | NoExchange::Pieces) => None,
     }
 }
 

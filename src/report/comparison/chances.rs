@@ -6,19 +6,22 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::{Ranking, named};
 use crate::analysis::{ChanceRow, ChanceTable, DrawnFrom};
-use crate::study::{Study, Treatment};
+use crate::study::{MeasureId, Study, Treatment};
 
 /// The chances beside the products that may lead; nothing where nobody is said to lead at all.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     names::sole_product(study).is_none().then_some(())?;
-    let (_, round) = material.analysis.shown()?;
+    let (measure, round) = material.analysis.shown()?;
     let at = names::round(study, round.round);
     let table = match material.analysis.chances.as_ref()? {
         Ok(table) => table,
         Err(reason) => {
             let mut part = Part::below(format!("No chance of leading at {at}"));
-            part.say(format!("{}.", names::capital(names::strength(*reason))));
+            part.say(format!(
+                "{}.",
+                names::capital(&names::strength(*reason, names::unit(study, measure.measure)))
+            ));
             return Some(part);
         }
     };
@@ -26,37 +29,44 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     part.say(format!(
         "How often each product comes first when the mean of every product is drawn anew, {} times over. {}",
         numbers::grouped(table.draws.count),
-        drawn_from(table)
+        drawn_from(table, names::unit(study, measure.measure))
     ));
     part.say(
         "It tells how firmly these sections hold their order. It is no chance for another panel, site or season, and a \
          product with most of the chance need not be told apart from the next one: who may lead is said by the table \
          above, and by it alone.",
     );
-    part.table(rows(study, ranking, table));
+    part.table(rows((study, measure.measure), ranking, table));
     Some(part)
 }
 
-fn drawn_from(table: &ChanceTable) -> &'static str {
+fn drawn_from(table: &ChanceTable, unit: &str) -> String {
     match table.from {
         DrawnFrom::Sections => {
             "Every product has 6 sections or more, so its own sections are drawn with replacement."
+                .replace("section", unit)
         }
-        DrawnFrom::SharedSpread => {
-            "Some product has fewer than 6 sections, too few to draw from; the means are drawn with the spread that all \
-             sections treated alike share, and with the uncertainty of that spread."
+        DrawnFrom::SharedSpread => format!(
+            "Some product has fewer than 6 {unit}s, too few to draw from; the means are drawn with the spread that all \
+             {unit}s treated alike share, and with the uncertainty of that spread."
+        ),
+        DrawnFrom::WithinPieces => {
+            "Products are compared within pieces; the means are drawn with the spread that is left there, and with the \
+             uncertainty of that spread."
+                .to_owned()
         }
-        DrawnFrom::OwnSpreads => {
-            "The study says that spreads differ, and some product has fewer than 6 sections; the mean of each is drawn \
+        DrawnFrom::OwnSpreads => format!(
+            "The study says that spreads differ, and some product has fewer than 6 {unit}s; the mean of each is drawn \
              with its own spread, and with the uncertainty of that spread."
-        }
+        ),
     }
 }
 
-fn rows(study: &Study, ranking: &Ranking, table: &ChanceTable) -> Table {
+fn rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &ChanceTable) -> Table {
     // Of three products each is among the first three, which says nothing.
     let three = table.rows.len() > 3;
-    let mut heads = vec!["Product", ">Sections", ">Readings", ">Comes first"];
+    let units = names::units_head(study, measure);
+    let mut heads = vec!["Product", &units, ">Readings", ">Comes first"];
     heads.extend(three.then_some(">Among the first three"));
     let mut rows: Vec<&ChanceRow> = table.rows.iter().collect();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));

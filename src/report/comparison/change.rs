@@ -269,22 +269,26 @@ fn note(
     } else {
         "A line is one section"
     };
-    format!("{lines}, told at {}. {}{marked}{sections}{day}.", panels.round(), band(&panels.dated))
+    format!(
+        "{lines}, told at {}. {}{marked}{sections}{day}.",
+        panels.round(),
+        band(&panels.dated, names::unit(study, measure.measure))
+    )
 }
 
 // A round may lack some of the bare sections, so their number may change along the band.
-fn band(dated: &[(usize, f64, &RoundAnalysis)]) -> String {
+fn band(dated: &[(usize, f64, &RoundAnalysis)], unit: &str) -> String {
     let numbers = dated.iter().filter_map(|(_, _, round)| round.bare_change.map(|bare| bare.n));
     let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
     match (few, many) {
-        (0, _) => "There are no bare sections. ".to_owned(),
-        (1, 1) => "The grey line is the one bare section. ".to_owned(),
+        (0, _) => format!("There are no bare {unit}s. "),
+        (1, 1) => format!("The grey line is the one bare {unit}. "),
         (few, many) if few == many => {
-            format!("The grey band reaches from the lowest to the highest of {many} bare sections. ")
+            format!("The grey band reaches from the lowest to the highest of {many} bare {unit}s. ")
         }
         (few, many) => {
             format!(
-                "The grey band reaches from the lowest to the highest of {few} to {many} bare sections, as read. "
+                "The grey band reaches from the lowest to the highest of {few} to {many} bare {unit}s, as read. "
             )
         }
     }

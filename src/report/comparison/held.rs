@@ -4,9 +4,10 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
+use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState};
-use crate::study::{Direction, Measure, MeasureKind, Treatment};
+use crate::study::{Direction, Measure, MeasureId, MeasureKind, Treatment};
 
 /// Decimals of a share in percent.
 const DECIMALS: usize = 1;
@@ -73,9 +74,12 @@ fn part(
     part.say(format!(
         "Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
          sections of a product. {} Who may lead and the words are judged by the change, not by this table.",
-        interval_words(round, &rows)
+        interval_words(round, &rows, names::unit(study, measure.measure))
     ));
-    part.table(table(material, &rows));
+    part.table(table(material, measure.measure, &rows));
+    if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
+        part.say(bias);
+    }
     part
 }
 
@@ -103,29 +107,31 @@ fn heading(
     format!("{} held at {at}: {who} {held} % of {from}{bare}", names::capital(name))
 }
 
-fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)]) -> String {
+fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)], unit: &str) -> String {
     let spread = round.retention_spread.filter(|_| rows.iter().any(|(_, value)| value.interval.is_some()));
     match (spread, round.retention_spread) {
         (Some(spread), _) => format!(
-            "Each interval is a 95 % t interval for that row by itself, on the spread between all sections treated alike: \
+            "Each interval is a 95 % t interval for that row by itself, on the spread between all {unit}s treated alike: \
              {} percentage points, {}.",
             numbers::fixed(spread.sd, DECIMALS + 1),
             numbers::degrees(spread.df)
         ),
         (None, Some(_)) => {
-            "There is no interval, since sections treated alike do not differ at all.".to_owned()
+            format!("There is no interval, since {unit}s treated alike do not differ at all.")
         }
-        (None, None) => "There is no interval, since no two sections are treated alike.".to_owned(),
+        (None, None) => format!("There is no interval, since no two {unit}s are treated alike."),
     }
 }
 
-fn table(material: &Material<'_>, rows: &[(Treatment, GroupValue)]) -> Table {
+fn table(material: &Material<'_>, measure: MeasureId, rows: &[(Treatment, GroupValue)]) -> Table {
     let percent = |value: f64| Figure { raw: Some(value), text: numbers::fixed(value, DECIMALS) };
     let span = |low: f64, high: f64| {
         Figure::from(format!("{} to {}", numbers::fixed(low, DECIMALS), numbers::fixed(high, DECIMALS)))
     };
+    let study = material.study;
+    let lowest = format!(">Lowest to highest {}", names::unit(study, measure));
     let mut table =
-        Table::new(&["Product", ">Sections", ">Held, %", ">95 % interval", ">Lowest to highest section"]);
+        Table::new(&["Product", &names::units_head(study, measure), ">Held, %", ">95 % interval", &lowest]);
     for (treatment, value) in rows {
         table.row(vec![
             Figure::from(names::treatment(material.study, *treatment)),

@@ -7,7 +7,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::ranking::{Ranking, named};
 use crate::analysis::LeadTable;
 use crate::diag::count;
-use crate::study::{Study, Treatment};
+use crate::study::{MeasureId, Study, Treatment};
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -37,9 +37,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
              interval lies above zero (Hsu). \"Not ahead\" means: not ahead of the best of the others; that is less \
              than saying that it is worse.",
         ),
-        Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason))),
+        Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason, names::unit(study, measure.measure)))),
     }
-    part.table(lead_rows(study, ranking, table, Style::of(study, study.measure(measure.measure))));
+    part.table(lead_rows((study, measure.measure), ranking, table));
     Some(part)
 }
 
@@ -55,12 +55,13 @@ fn lead_heading(table: &LeadTable, at: &str) -> String {
     }
 }
 
-fn lead_rows(study: &Study, ranking: &Ranking, table: &LeadTable, style: Style<'_>) -> Table {
+fn lead_rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &LeadTable) -> Table {
+    let style = Style::of(study, study.measure(measure));
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [
         "Product",
-        ">Sections",
+        &names::units_head(study, measure),
         &format!(">Change, {}", style.unit),
         &format!(">Lead over the best other, {}", style.unit),
         ">95 % interval",

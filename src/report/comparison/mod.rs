@@ -2,6 +2,7 @@
 
 mod against;
 mod beside;
+mod bias;
 mod chances;
 mod change;
 mod cost;
@@ -17,6 +18,7 @@ mod spent;
 
 pub(super) use against::{to_bare, to_benchmark};
 pub(super) use beside::{adjusted, exchange};
+pub(super) use bias::known as bias_known;
 pub(super) use chances::part as chances;
 pub(super) use change::parts as change;
 pub(super) use cost::part as cost;

@@ -175,7 +175,7 @@ impl<'a> OverTimeOf<'a> {
     fn rates(&self) -> Table {
         let mut table = Table::new(&[
             "Product",
-            ">Sections",
+            &names::units_head(self.study, self.measure),
             ">Readings",
             &format!(">Rate, {}", self.pace()),
             ">95 % interval",
@@ -221,7 +221,7 @@ impl<'a> OverTimeOf<'a> {
     fn held(&self) -> Table {
         let mut table = Table::new(&[
             "Product",
-            ">Sections",
+            &names::units_head(self.study, self.measure),
             &format!(">Level held, {}", self.style.unit),
             ">95 % interval",
             "Trend",

@@ -24,7 +24,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     part.say(format!(
         "Every product against every other in the change of {} up to {at}. {}",
         names::measure(study, measure.measure),
-        rests_on(study, table)
+        rests_on(study, names::unit(study, measure.measure), table)
     ));
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
     if rows.len() <= FEW {
@@ -110,13 +110,15 @@ fn heading(table: &PairTable, at: &str) -> String {
     }
 }
 
-fn rests_on(study: &Study, table: &PairTable) -> String {
+fn rests_on(study: &Study, unit: &str, table: &PairTable) -> String {
     let basis = &table.basis;
     if let Some(reason) = table.rows.first().and_then(|row| row.word.err()) {
-        return format!("No word is given: {}.", names::strength(reason));
+        return format!("No word is given: {}.", names::strength(reason, unit));
     }
-    let pooled = "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all sections \
-                  treated alike share.";
+    let pooled = format!(
+        "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {unit}s treated alike share{}.",
+        if basis.within_pieces { ", beside what their pieces add" } else { "" }
+    );
     match (basis.own_spreads, study.spreads_differ) {
         (true, _) => "The study says that spreads differ, and every product has 4 sections or more: each keeps its own \
                       spread, and intervals are simultaneous over all pairs, 95 % (Games-Howell)."
@@ -124,7 +126,7 @@ fn rests_on(study: &Study, table: &PairTable) -> String {
         (false, true) => format!(
             "The study says that spreads differ; with fewer than 4 sections to a product that cannot be followed. {pooled}"
         ),
-        (false, false) => pooled.to_owned(),
+        (false, false) => pooled,
     }
 }
 

@@ -24,11 +24,11 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: MeasureId, table: &
          median of its sections. Marks are ranked and never averaged.",
         names::round(study, table.round),
         names::direction(study.measure(measure).direction),
-        count(table.sections, "section"),
+        names::units(study, measure, table.sections),
         count(table.readings as usize, "mark"),
     ));
     part.say(tests(table, material.analysis.further_looks));
-    part.table(rows(material, ranking, table));
+    part.table(rows(material, ranking, (measure, table)));
     if !table.raters.is_empty() {
         part.say(
             "How far two raters agree, over all rounds: the share of the same marks, and kappa weighted by the distance of \
@@ -73,14 +73,15 @@ fn tests(table: &RatingTable, looks: usize) -> String {
     sentences.join(" ")
 }
 
-fn rows(material: &Material<'_>, ranking: &Ranking, table: &RatingTable) -> Table {
+fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId, &RatingTable)) -> Table {
+    let study = material.study;
     let mut rows: Vec<&RatingRow> = table.rows.iter().collect();
     rows.sort_by_key(|row| ranking.place(row.treatment));
     let mut out = Table::new(&[
         "Product",
-        ">Sections",
+        &names::units_head(study, measure),
         ">Median mark",
-        ">Lowest to highest section",
+        &format!(">Lowest to highest {}", names::unit(study, measure)),
         "Against bare",
         ">p (Holm)",
         "p from",

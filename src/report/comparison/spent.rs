@@ -5,6 +5,7 @@ use super::super::charts::{SpentChart, SpentRow};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::diag::count;
@@ -46,6 +47,9 @@ fn part(
         });
     }
     part.table(table(material, &rows, style));
+    if let Some(bias) = bias::of_levels(material, measure.measure) {
+        part.say(bias);
+    }
     let together = measure.spent_together.iter();
     part.list(together.map(|group| together_words(material, group)).collect());
     part

@@ -103,7 +103,9 @@ impl Resolver<'_> {
         };
         let Some(time) = self.one::<Time>(quantity) else { return };
         if let Some(until) = super::dates::later(from.value, time.any()) {
-            gauge.certificates.push(Certificate { from: from.value, until, span: line.span });
+            let within = line.clause("within").and_then(|within| within.quantities().into_iter().next());
+            let within = within.and_then(|within| self.ends(within.value, None)).map(|(low, _)| low);
+            gauge.certificates.push(Certificate { from: from.value, until, within, span: line.span });
         }
     }
 

@@ -4,8 +4,8 @@ use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
 use crate::study::{
-    Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit, Opening, Price,
-    Product, Reference, Sheet, SpentRule, Supply,
+    ApplyClimate, Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
+    Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
@@ -402,6 +402,8 @@ impl<'t> Resolver<'t> {
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
             "density" => product.density = self.density(line),
+            "air" => self.air(line, &mut product.climate),
+            "surface" => self.surface_climate(line, &mut product.climate),
             "category" => product.category = line.text().map(|text| text.value.to_owned()),
             _ => {}
         }
@@ -487,6 +489,7 @@ fn empty_product(name: Located<String>) -> Product {
         sheet: None,
         stated: None,
         category: None,
+        climate: ApplyClimate::default(),
         unread: Vec::new(),
         broken: false,
     }

@@ -1,0 +1,82 @@
+//! What a comparison takes as its unit, where specimens were cut from pieces: decided by the layout, never by readings.
+
+use super::{Grouping, MeasureId, SectionId, Study, Treatment};
+use std::collections::BTreeMap;
+
+/// The unit of a comparison.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Unit<'s> {
+    /// Each section by itself.
+    Section,
+    /// Each piece, by the mean of its sections: every piece carries one treatment only.
+    Piece(&'s Grouping),
+    /// Each section against the others of its piece: every piece carries every treatment, each equally often.
+    Within(&'s Grouping),
+}
+
+/// How pieces and treatments lie to each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Laid {
+    Whole,
+    Even,
+    Neither,
+}
+
+impl Study {
+    /// The unit in which a measure is compared.
+    pub fn unit(&self, measure: MeasureId) -> Unit<'_> {
+        if self.measure(measure).home.is_none() { self.unit_on_panel() } else { Unit::Section }
+    }
+
+    /// The unit in which what is read on the panel is compared. Pieces count where all its sections were cut from pieces
+    /// of one kind, some of them from the same piece.
+    pub fn unit_on_panel(&self) -> Unit<'_> {
+        let [grouping] = self.groups.as_slice() else { return Unit::Section };
+        match self.laid(grouping) {
+            Laid::Whole => Unit::Piece(grouping),
+            Laid::Even => Unit::Within(grouping),
+            Laid::Neither => Unit::Section,
+        }
+    }
+
+    /// How many units of the panel carry a treatment: sections, or pieces where these are the unit.
+    pub fn units_of(&self, treatment: Treatment) -> usize {
+        let carries = |section: &&SectionId| self.section(**section).treatment == treatment;
+        match self.unit_on_panel() {
+            Unit::Piece(grouping) => {
+                let pieces = grouping.pieces();
+                pieces.iter().filter(|(_, sections)| sections.iter().any(|one| carries(&one))).count()
+            }
+            Unit::Section | Unit::Within(_) => self.sections_of(treatment).count(),
+        }
+    }
+
+    fn laid(&self, grouping: &Grouping) -> Laid {
+        let pieces = grouping.pieces();
+        let cut = pieces.iter().map(|(_, sections)| sections.len()).sum::<usize>();
+        let shared = pieces.iter().any(|(_, sections)| sections.len() > 1);
+        if grouping.broken || self.map_broken || cut != self.sections.len() || pieces.len() < 2 || !shared {
+            return Laid::Neither;
+        }
+        let carried: Vec<BTreeMap<Treatment, usize>> =
+            pieces.iter().map(|(_, sections)| self.carried(sections)).collect();
+        if carried.iter().any(|own| own.contains_key(&Treatment::Unknown)) {
+            Laid::Neither
+        } else if carried.iter().all(|own| own.len() == 1) {
+            Laid::Whole
+        } else if carried.iter().all(|own| *own == carried[0]) {
+            Laid::Even
+        } else {
+            Laid::Neither
+        }
+    }
+
+    /// How many sections of each treatment are among some.
+    pub fn carried(&self, sections: &[SectionId]) -> BTreeMap<Treatment, usize> {
+        let mut carried = BTreeMap::new();
+        for &section in sections {
+            *carried.entry(self.section(section).treatment).or_default() += 1;
+        }
+        carried
+    }
+}

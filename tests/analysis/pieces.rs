@@ -1,0 +1,173 @@
+//! Specimens cut from pieces: the piece as the unit, and products compared within pieces; worked by hand in the comments.
+
+use super::bench::{Bench, at};
+use tapeline::analysis::{ControlTable, NoExchange, NotAdjusted, Piece};
+use tapeline::study::{Grouping, Unit};
+
+const ROUNDS: [(&str, &str); 2] = [("baseline", "2024-01-01"), ("month-1", "2024-02-01")];
+
+/// A bench whose sections S1, S2 and on carry these, each with its plank, and fell so far from 80 GU.
+fn bench(sections: &[(&str, &str, Option<f64>)]) -> Bench {
+    let codes: Vec<String> = (1..=sections.len()).map(|number| format!("S{number}")).collect();
+    let carried: Vec<(&str, &str)> =
+        codes.iter().zip(sections).map(|(code, (carries, ..))| (code.as_str(), *carries)).collect();
+    let mut bench = Bench::new(&carried, &ROUNDS);
+    let cut = codes.iter().zip(sections);
+    let members =
+        cut.map(|(code, (_, piece, _))| (bench.section_id(code), at((*piece).to_owned()))).collect();
+    bench.study.groups = vec![Grouping { name: at("plank".into()), members, broken: false }];
+    for (code, (.., change)) in codes.iter().zip(sections) {
+        bench.read("baseline", code, &[79.5, 80.5]);
+        if let Some(change) = change {
+            bench.read("month-1", code, &[79.5 + change, 80.5 + change]);
+        }
+    }
+    bench.decide("month-1");
+    bench
+}
+
+fn near(found: f64, expected: f64) {
+    assert!((found - expected).abs() < 1e-9, "{found} is not {expected}");
+}
+
+fn spread(table: &ControlTable) -> (f64, f64) {
+    table.basis.spread.map(|spread| (spread.sd, spread.df)).unwrap()
+}
+
+/// Each plank carries one product, on two boards.
+const WHOLE: [(&str, &str, Option<f64>); 12] = [
+    ("bay", "p1", Some(-1.0)),
+    ("bay", "p1", Some(-3.0)),
+    ("bay", "p2", Some(-3.0)),
+    ("bay", "P2", Some(-5.0)),
+    ("bay", "p3", Some(-5.0)),
+    ("bay", "p3", Some(-7.0)),
+    ("bare", "p4", Some(-8.0)),
+    ("bare", "p4", Some(-10.0)),
+    ("bare", "p5", Some(-10.0)),
+    ("bare", "p5", Some(-12.0)),
+    ("bare", "p6", Some(-12.0)),
+    ("bare", "p6", Some(-14.0)),
+];
+
+#[test]
+fn where_every_plank_carries_one_product_the_plank_is_the_unit() {
+    let bench = bench(&WHOLE);
+    let table = bench.to_bare("month-1");
+    // Planks with bay fell by 2, 4 and 6, bare ones by 9, 11 and 13: each has a spread of 2, on 2 degrees of freedom.
+    let (sd, df) = spread(&table);
+    near(sd, 2.0);
+    near(df, 4.0);
+    assert!(!table.basis.within_pieces);
+    let row = &table.rows[0];
+    assert_eq!((row.n, table.control.n), (3, 3));
+    near(row.change, -4.0);
+    near(table.control.mean, -11.0);
+    near(row.difference, 7.0);
+    // 2.776445 is Student's t at 0.975 on 4 degrees of freedom, and the standard error is 2 sqrt(2 / 3).
+    let half = 2.776_445_105 * 2.0 * (2.0_f64 / 3.0).sqrt();
+    let interval = row.interval.unwrap();
+    assert!((interval.low - (7.0 - half)).abs() < 1e-4 && (interval.high - (7.0 + half)).abs() < 1e-4);
+    // Counted board by board there would be ten degrees of freedom, and an interval that is too narrow.
+    let analysis = bench.analyse();
+    assert!(analysis.measures[0].sections.iter().all(|one| matches!(one.piece, Some(Piece::Unit(_)))));
+    assert_eq!(analysis.exchange, Some(Err(NoExchange::Pieces)));
+    assert_eq!(
+        analysis.measures[0].groups[0].at[1].level.map(|level| (level.n, level.mean)),
+        Some((3, 76.0))
+    );
+}
+
+#[test]
+fn a_plank_that_lacks_a_board_is_averaged_over_the_others() {
+    let mut rows = WHOLE;
+    rows[1].2 = None;
+    rows[6].2 = None;
+    rows[7].2 = None;
+    let table = bench(&rows).to_bare("month-1");
+    // Bay: 1, 4 and 6, mean 11/3; squares 7.1111 + 0.1111 + 5.4444. Bare: 11 and 13, squares 2.
+    let (sd, df) = spread(&table);
+    near(df, 3.0);
+    near(sd, ((38.0 / 3.0 + 2.0) / 3.0_f64).sqrt());
+    assert_eq!((table.rows[0].n, table.control.n), (3, 2));
+    near(table.rows[0].change, -11.0 / 3.0);
+}
+
+/// Each plank carries every product once. Planks add 0, -4 and -8; products have -2, -5 and bare -9; what is left are
+/// 1 -1 0, -1 0 1 and 0 1 -1.
+const EVEN: [(&str, &str, Option<f64>); 9] = [
+    ("bay", "p1", Some(-1.0)),
+    ("bay", "p2", Some(-7.0)),
+    ("bay", "p3", Some(-10.0)),
+    ("clove", "p1", Some(-6.0)),
+    ("clove", "p2", Some(-9.0)),
+    ("clove", "p3", Some(-12.0)),
+    ("bare", "p1", Some(-9.0)),
+    ("bare", "p2", Some(-12.0)),
+    ("bare", "p3", Some(-18.0)),
+];
+
+#[test]
+fn where_every_plank_carries_everything_products_are_compared_within_planks() {
+    let mut bench = bench(&EVEN);
+    let table = bench.to_bare("month-1");
+    // Six squares of 1 are left, on 9 - 3 - 3 + 1 degrees of freedom.
+    let (sd, df) = spread(&table);
+    near(sd, 1.5_f64.sqrt());
+    near(df, 4.0);
+    assert!(table.basis.within_pieces && !table.basis.taken_from_uncoated);
+    let found: Vec<(usize, f64)> = table.rows.iter().map(|row| (row.n, row.difference)).collect();
+    assert_eq!(found.iter().map(|row| row.0).collect::<Vec<_>>(), [3, 3]);
+    near(found[0].1, 7.0);
+    near(found[1].1, 4.0);
+    // The standard error is sqrt(1.5 x 2 / 3) = 1, so that half of the interval is the critical value: between Student's
+    // t for one comparison and for two of them after Bonferroni, on 4 degrees of freedom.
+    for row in &table.rows {
+        let interval = row.interval.unwrap();
+        let half = f64::midpoint(interval.high, -interval.low);
+        assert!((2.776..3.496).contains(&half), "{half}");
+    }
+    assert_eq!(bench.lead("month-1").basis.spread, table.basis.spread);
+    // By itself a product keeps what planks add: 4.58 GU is the spread of -1, -7 and -10.
+    let gloss = bench.gloss();
+    let bare = gloss.rounds[1].bare_change.unwrap();
+    near(bare.mean, -13.0);
+    assert!(bare.interval.unwrap().high - bare.mean > 5.0);
+    bench.study.measures[0].adjust_for_baseline = true;
+    assert_eq!(bench.analyse().adjusted, Some(Err(NotAdjusted::Pieces)));
+}
+
+#[test]
+fn where_a_board_of_an_even_layout_is_missing_planks_stay_in_the_scatter() {
+    let mut rows = EVEN;
+    rows[4].2 = None;
+    let bench = bench(&rows);
+    let table = bench.to_bare("month-1");
+    assert!(!table.basis.within_pieces);
+    // Bay 42, clove -6 and -12 with 18, bare 42: 102 on 2 + 1 + 2 degrees of freedom.
+    let (sd, df) = spread(&table);
+    near(df, 5.0);
+    near(sd, (102.0_f64 / 5.0).sqrt());
+}
+
+#[test]
+fn other_layouts_count_sections() {
+    let unit_of = |rows: &[(&str, &str, Option<f64>)]| {
+        let bench = bench(rows);
+        match bench.study.unit(tapeline::study::MeasureId::new(0)) {
+            Unit::Section => "section",
+            Unit::Piece(_) => "piece",
+            Unit::Within(_) => "within",
+        }
+    };
+    assert_eq!((unit_of(&WHOLE), unit_of(&EVEN)), ("piece", "within"));
+    // One board to a plank; one plank; planks that are neither whole nor even.
+    let single = [("bay", "p1", None), ("bay", "p2", None), ("bare", "p3", None), ("bare", "p4", None)];
+    let one = [("bay", "p1", None), ("bay", "p1", None), ("bare", "p1", None), ("bare", "p1", None)];
+    let mixed = [("bay", "p1", None), ("bay", "p1", None), ("bare", "p1", None), ("bare", "p2", None)];
+    assert_eq!([unit_of(&single), unit_of(&one), unit_of(&mixed)], ["section"; 3]);
+    let carried = ["bay", "bare", "bare"];
+    let even: Vec<_> =
+        ["p1", "p2"].into_iter().flat_map(|piece| carried.map(|one| (one, piece, None))).collect();
+    assert_eq!(unit_of(&even), "within");
+}
