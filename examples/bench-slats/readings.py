@@ -13,8 +13,8 @@ MAPS = {
     "lake": ["madder weld woad alkanet bare", "bare alkanet madder weld woad", "woad bare alkanet madder weld"],
 }
 PLANKS = {
-    "roof": ["p1 p2 p3 p4 p5", "p6 p1 p2 p3 p4", "p5 p6 p1 p2 p3"],
-    "lake": ["p4 p5 p6 p4 p5", "p6 p1 p2 p3 p4", "p5 p6 p1 p2 p3"],
+    "roof": ["p1 p2 p3 p4 p5", "p5 p6 p2 p3 p4", "p5 p6 p4 p1 p3"],
+    "lake": ["p2 p6 p1 p4 p5", "p6 p5 p3 p1 p2", "p3 p1 p6 p4 p2"],
 }
 # What an oil does to L*, a*, b* on the day, and how fast the board then greys, in L* a year.
 OILS = {

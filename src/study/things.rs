@@ -392,6 +392,8 @@ pub struct Supply {
     pub price: Option<Price>,
     /// Amount on an area, of what is put on the surface.
     pub uses: Option<AnyQuantity>,
+    /// Mass of a volume as bought.
+    pub density: Option<AnyQuantity>,
     /// Data sheet.
     pub sheet: Option<Sheet>,
     /// Hazards of the data sheet, in place of those of the class.
@@ -463,6 +465,8 @@ pub struct Product {
     pub batch: Option<Opening>,
     /// Amount on an area.
     pub uses: Option<AnyQuantity>,
+    /// Mass of a volume as bought.
+    pub density: Option<AnyQuantity>,
     /// Coats.
     pub coats: Option<Coats>,
     /// Time before it is levelled or buffed.

@@ -42,6 +42,8 @@ pub enum Dimension {
     VolumePerArea,
     /// Mass on an area; base g per m².
     MassPerArea,
+    /// Mass of a volume; base g per ml.
+    Density,
     /// Percent of volume in a mix.
     PercentVolume,
     /// Percent of mass in a mix.

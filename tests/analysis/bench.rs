@@ -237,6 +237,7 @@ fn product(name: &str) -> Product {
         disclosure: None,
         batch: None,
         uses: None,
+        density: None,
         coats: None,
         flash: None,
         dry: None,

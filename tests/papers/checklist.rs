@@ -109,6 +109,18 @@ fn mixes_are_told_in_millilitres_for_a_litre_that_is_said_to_be_assumed() {
     assert!(page.contains("ends with its pot life"));
 }
 
+/// 5 ml of soap in a litre, 1.04 g each: 5.2 g; and a product that is thinned by as much is told so too.
+#[test]
+fn grams_stand_beside_millilitres_where_the_study_states_a_density() {
+    let text =
+        study(MAP, "").replace("1 part to 200 water", "1 part to 200 water\n    density 1.04 g per ml");
+    assert!(checklist(&text).contains("then 5 ml (about 5.2 g) of soap,"));
+    assert!(!checklist(&study(MAP, "")).contains("(about 5"), "without a density there is no weight");
+    let thinned = "\"Rue spray\", a spray sealant\n    density 900 g per l\n    mix 1 part to 4 water";
+    let page = checklist(&study(MAP, "").replace("\"Rue spray\", a spray sealant", thinned));
+    assert!(page.contains("200 ml (about 180 g) of Rue spray"), "{page}");
+}
+
 #[test]
 fn a_mix_that_cannot_be_told_says_what_is_missing() {
     assert!(wiped("", "35 % by volume").contains("the strength of spirit is not stated"));

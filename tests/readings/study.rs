@@ -114,6 +114,7 @@ fn product(name: &str) -> tapeline::study::Product {
         disclosure: None,
         batch: None,
         uses: None,
+        density: None,
         coats: None,
         flash: None,
         dry: None,

@@ -31,6 +31,19 @@ struct Stock<'a> {
     name: &'a str,
     class: Option<&'a Class>,
     strength: Option<AnyQuantity>,
+    density: Option<AnyQuantity>,
+}
+
+impl<'a> Stock<'a> {
+    fn of_supply(supply: &'a Supply) -> Self {
+        let class = supply.kind.as_ref().and_then(|kind| kind.class);
+        Stock { name: &supply.name.value, class, strength: supply.strength, density: supply.density }
+    }
+
+    fn of_product(product: &'a Product) -> Self {
+        let class = product.kind.as_ref().and_then(|kind| kind.class);
+        Stock { name: product.title(), class, strength: None, density: product.density }
+    }
 }
 
 /// How much of a mix is stock.
@@ -53,8 +66,7 @@ pub(super) fn mixing(
     supply: &Supply,
     mix: &Mix,
 ) -> Option<String> {
-    let class = supply.kind.as_ref().and_then(|kind| kind.class);
-    let stock = Stock { name: &supply.name.value, class, strength: supply.strength };
+    let stock = Stock::of_supply(supply);
     let share = match share(catalog, mix, stock)? {
         Ok(share) => share,
         Err(why) => return Some(why),
@@ -89,8 +101,11 @@ pub(super) fn on_panel(study: &Study, step: &Step, supply: &Supply) -> Option<St
     Some(format!("about {} for {on}{each} ({uses})", dose(uses.base() * area_m2, unit)))
 }
 
-// Of the stocks only alcohol has a density that the catalog knows, g/ml.
+// That of its data sheet; else of alcohol only, whose density the catalog knows, g/ml.
 fn density(catalog: &Catalog, stock: Stock<'_>) -> Option<f64> {
+    if let Some(stated) = stock.density {
+        return Some(stated.base());
+    }
     let rule =
         &catalog.isopropanol().filter(|_| stock.class.is_some_and(|class| class.id == "isopropanol"))?.mass;
     let part = stock.strength.and_then(|strength| by_volume(catalog, strength))? / 100.0;
@@ -104,27 +119,24 @@ pub(super) fn product_mixing(
     mix: &Mix,
     need: Option<&Need>,
 ) -> Option<String> {
-    let class = product.kind.as_ref().and_then(|kind| kind.class);
-    let stock = Stock { name: product.title(), class, strength: None };
+    let stock = Stock::of_product(product);
     let share = match share(catalog, mix, stock)? {
         Ok(share) => share,
         Err(why) => return Some(why),
     };
     let same = |need: &&Need| need.by_mass == share.by_mass;
     let batch = need.filter(same).map_or_else(|| raised(&share), |need| holding(need.all, &share));
-    Some(for_batch(stock.name, &share, batch, None))
+    Some(for_batch(stock.name, &share, batch, density(catalog, stock)))
 }
 
 /// The share of its stock in what a supply is used as; `None` where that cannot be told.
 pub(super) fn stock_share(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>) -> Option<f64> {
-    let class = supply.kind.as_ref().and_then(|kind| kind.class);
-    of_stock(catalog, mix, Stock { name: &supply.name.value, class, strength: supply.strength })
+    of_stock(catalog, mix, Stock::of_supply(supply))
 }
 
 /// The share of a product in what goes on its sections; `None` where that cannot be told.
 pub(super) fn product_share(catalog: &Catalog, product: &Product, mix: Option<&Mix>) -> Option<f64> {
-    let class = product.kind.as_ref().and_then(|kind| kind.class);
-    of_stock(catalog, mix, Stock { name: product.title(), class, strength: None })
+    of_stock(catalog, mix, Stock::of_product(product))
 }
 
 fn of_stock(catalog: &Catalog, mix: Option<&Mix>, stock: Stock<'_>) -> Option<f64> {

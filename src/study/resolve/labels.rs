@@ -38,6 +38,20 @@ impl Resolver<'_> {
         self.one::<Time>(quantity).map(|time| Located::new(time, quantity.span))
     }
 
+    /// `density 0.87 g per ml`.
+    pub(super) fn density(&mut self, line: &Statement) -> Option<AnyQuantity> {
+        let quantity = line.quantities().into_iter().next()?;
+        let density = self.any_of(quantity, &[Dimension::Density])?;
+        if density.value <= 0.0 {
+            self.findings.push(
+                Finding::error("value-out-of-range", quantity.span, "nothing weighs nothing")
+                    .help("copy the density from section 9 of the data sheet, as `density 0.87 g per ml`"),
+            );
+            return None;
+        }
+        Some(density)
+    }
+
     /// `uses 20 ml per m2`.
     pub(super) fn use_of(&mut self, line: &Statement) -> Option<AnyQuantity> {
         let kinds = [Dimension::VolumePerArea, Dimension::MassPerArea];

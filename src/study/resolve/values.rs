@@ -33,6 +33,7 @@ const MOST: &[(Dimension, f64, &str)] = &[
     (Dimension::Money, 1e9, "1000000000"),
     (Dimension::VolumePerArea, 1e5, "100000 ml per m2"),
     (Dimension::MassPerArea, 1e5, "100000 g per m2"),
+    (Dimension::Density, 20.0, "20 g per ml"),
 ];
 
 /// The years in which a study may lie; others are slips of the finger.
