@@ -238,30 +238,6 @@ fn what_a_product_or_a_section_lost_for_good_is_no_slip() {
     assert!(!has(&format!("{waived}{}", with_slips(&[("month 3", "B3", lost)])), "section-far-off"));
 }
 
-<<<<<<< HEAD
-=======
-#[test]
-fn each_of_two_people_has_the_planned_number_and_no_more() {
-    let head = "--- date 2026-03-20\n--- readings.csv\ndate,round,section,measure,unit,by,1,2,3,4,5,6\n";
-    let rows = |one: &str, other: &str| {
-        format!(
-            "{head}2026-03-03,baseline,A1,gloss-20,GU,{one}\n2026-03-03,baseline,A1,gloss-20,GU,{other}\n"
-        )
-    };
-    let (five, six) = ("90.1,90.2,90.0,90.3,90.2,", "90.1,90.2,90.0,90.3,90.2,90.1");
-    let more = |one: &str, other: &str| has(&rows(one, other), "more-readings-than-planned");
-    assert!(!more(&format!("K. M.,{five}"), &format!("L. F.,{five}")), "five of each are five");
-    assert!(more(&format!("K. M.,{five}"), &format!("L. F.,{six}")), "six of one are one too many");
-    assert!(more(&format!("K. M.,{five}"), ",90.1,,,,,"), "whose the sixth is nobody knows");
-    let told = found(&rows(&format!("K. M.,{five}"), &format!("L. F.,{six}")), "more-readings-than-planned");
-    assert!(
-        told.message.starts_with("`baseline` plans 5 readings of `gloss-20`, and up to 11"),
-        "{}",
-        told.message
-    );
-}
-
->>>>>>> work
 /// The product's own climate counts before that of `apply`, for the record and for the climate file alike.
 #[test]
 fn a_product_may_ask_for_a_climate_of_its_own() {
@@ -281,7 +257,6 @@ fn a_product_may_ask_for_a_climate_of_its_own() {
     for part in ["air of 8 degC", "a humidity of 75 %", "a surface 2.2 degC above the dew point"] {
         assert!(message.contains(part), "{message}");
     }
-<<<<<<< HEAD
 }
 
 #[test]
@@ -303,6 +278,4 @@ fn each_of_two_people_has_the_planned_number_and_no_more() {
         "{}",
         told.message
     );
-=======
->>>>>>> work
 }

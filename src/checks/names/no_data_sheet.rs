@@ -1,6 +1,6 @@
 //! Supplies and products without a data sheet.
 
-use crate::catalog::{Class, SheetSeverity};
+use crate::catalog::{Class, SheetSeverity, same_name};
 use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
@@ -66,6 +66,14 @@ impl Thing<'_> {
     }
 }
 
+/// A supply that is called by its class may have no block of its own to write under.
+fn help(thing: &Thing<'_>) -> String {
+    let name = thing.name.value.as_str();
+    let by_class = thing.class.is_some_and(|class| class.names().any(|known| same_name(known, name)));
+    let under = if by_class { format!("a block `supply {name}`") } else { "it".to_owned() };
+    format!("write `sheet`, the name of the file and `dated` with its date under {under}")
+}
+
 fn finding(thing: &Thing<'_>) -> Option<Finding> {
     if thing.sheet.is_some() || thing.class.is_some_and(|class| class.id == "water") {
         return None;
@@ -75,7 +83,7 @@ fn finding(thing: &Thing<'_>) -> Option<Finding> {
     let severity = if must.is_some() { Severity::Error } else { Severity::Advice };
     let finding =
         Finding::new(CHECK.page.code, severity, name.span, format!("`{}` names no data sheet", name.value))
-            .help("write `sheet`, the name of the file and `dated` with its date under it")
+            .help(help(thing))
             .about(&name.value);
     Some(match must {
         Some(what) => finding.label(format!("{what} can hurt; do not start without it")).binding(),

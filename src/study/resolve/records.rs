@@ -190,9 +190,10 @@ impl Resolver<'_> {
     fn row(&mut self, letter: Located<&str>) -> Option<Reach> {
         let wanted = letter.value.to_uppercase();
         if self.study.grids.len() > 1 {
+            let site = self.study.sites.first().map_or("", |site| site.value.as_str());
+            let help = format!("name the sections, as `{site} {wanted}1 and {site} {wanted}2`");
             self.findings.push(
-                Finding::error("site-not-said", letter.span, "each site has rows of its own")
-                    .help("name the sections, as `coast B1 and coast B2`"),
+                Finding::error("site-not-said", letter.span, "each site has rows of its own").help(help),
             );
             return None;
         }
