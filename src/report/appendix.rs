@@ -102,6 +102,7 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         text.push(format!("The first {MOST_ROWS} of {all} lines are printed; readings.csv has all."));
     }
     part.say(text.join(" "));
+    part.list(beside(material).into_iter().collect());
     let mut parts = vec![part];
     let mut left = MOST_ROWS;
     for (measure, _) in material.study.measures_with_ids() {
@@ -112,6 +113,16 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         }
     }
     parts
+}
+
+/// Where the readings stand that no table here has: those on patches and on loose specimens.
+fn beside(material: &Material<'_>) -> Option<String> {
+    let on_panel = material.study.sections.len();
+    let n = material.readings.cells().iter().filter(|cell| cell.section.index() >= on_panel).count();
+    let lines = count(n, "line");
+    (n > 0).then(|| {
+        format!("On patches and loose specimens there are {lines} more; readings.csv has every reading of them, one by one.")
+    })
 }
 
 // Lines of few readings are judged by the gauge's limit, which has no rate of marks by chance.

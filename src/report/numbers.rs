@@ -128,11 +128,11 @@ pub(super) fn probability(p: f64) -> String {
     if p < 0.001 { "below 0.001".to_owned() } else { fixed(p, 3) }
 }
 
-/// A chance between 0 and 1 as whole percent; never 0 % or 100 % for what is only rare or usual.
+/// A chance between 0 and 1 as whole percent; never 0 % or 100 %, since no number of draws can show that.
 pub(super) fn share(chance: f64) -> String {
     match chance {
-        c if c > 0.0 && c <= 0.005 => "below 1 %".to_owned(),
-        c if (0.995..1.0).contains(&c) => "above 99 %".to_owned(),
+        c if c <= 0.005 => "below 1 %".to_owned(),
+        c if c >= 0.995 => "above 99 %".to_owned(),
         c => format!("{} %", fixed(100.0 * c, 0)),
     }
 }
@@ -234,7 +234,7 @@ mod tests {
 
     #[test]
     fn chances_are_whole_percent_and_never_pretend_certainty() {
-        let texts = ["0 %", "below 1 %", "1 %", "50 %", "99 %", "above 99 %", "100 %"];
+        let texts = ["below 1 %", "below 1 %", "1 %", "50 %", "99 %", "above 99 %", "above 99 %"];
         assert_eq!([0.0, 0.005, 0.006, 0.5, 0.994, 0.995, 1.0].map(share), texts);
         assert_eq!([999, 9_999, 20_000].map(grouped), ["999", "9999", "20 000"]);
     }

@@ -12,6 +12,7 @@ pub(in crate::checks) const CHECK: Check = Check {
         code: "second-coat-outside-window",
         severity: Severity::Warning,
         what: "The record says that a coat went on sooner after the one before, or later, than `coats` allows. \
+               One time alone, as `after 12 h`, is the shortest; only a range has an end. \
                Where an hour is missing, only a gap that is surely outside is reported.",
         why: "A coat on a film that is too soft lifts it, and a coat on a film that is too hard does not bond. \
               What is then read is the slip, not the product.",
@@ -66,7 +67,9 @@ fn outside(study: &Study, done: &Done, number: u32, id: ProductId) -> Option<Fin
 
 /// `too soon after` or `too late after`, where that holds however the missing hours are filled in.
 fn fault(earlier: &Done, done: &Done, after: Range<Time>) -> Option<&'static str> {
-    if when::later(last(earlier), after.high)? < first(done) {
+    // One time alone is the shortest that a sheet allows; only a range has an end.
+    let ends = after.low != after.high;
+    if ends && when::later(last(earlier), after.high)? < first(done) {
         return Some("too late after");
     }
     (last(done) < when::later(first(earlier), after.low)?).then_some("too soon after")

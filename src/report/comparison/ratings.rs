@@ -114,7 +114,7 @@ fn agreement(raters: &[Agreeing]) -> Table {
             Figure::from(pair.one.as_str()),
             Figure::from(pair.other.as_str()),
             Figure::from(pair.pairs.to_string()),
-            Figure { raw: Some(pair.same), text: numbers::share(pair.same) },
+            Figure { raw: Some(pair.same), text: format!("{} %", numbers::fixed(100.0 * pair.same, 0)) },
             pair.kappa.map_or_else(
                 || Figure::absent("both gave one mark only"),
                 |kappa| Figure { raw: Some(kappa), text: numbers::fixed(kappa, 2) },
