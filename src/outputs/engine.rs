@@ -2,9 +2,10 @@
 
 use super::fault::Fault;
 use crate::markup;
+use crate::speech::{filled, said, say, spoken};
 use crate::text::source_hash;
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Serde, Value};
+use minijinja::value::{Kwargs, Serde, Value};
 use minijinja::{AutoEscape, Environment, Error, Output, State, UndefinedBehavior};
 
 /// A template and its file name, whose ending says in which language text is escaped.
@@ -31,6 +32,8 @@ pub(super) fn render(template: Template, view: Value) -> Result<String, Fault> {
     env.set_formatter(escaped);
     env.add_filter("prose", |text: String| Value::from_safe_string(markup::prose(&text)));
     env.add_filter("markdown", |text: String| Value::from_safe_string(page_of(&text)));
+    env.add_filter("capital", capital);
+    env.add_function("say", say_in_template);
     env.add_template(template.name, template.source).map_err(fault)?;
     env.get_template(template.name).and_then(|page| page.render(view)).map_err(fault)
 }
@@ -54,9 +57,25 @@ fn escaped(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> Re
     out.write_str(&written).map_err(Error::from)
 }
 
+// A sentence of a template in the language that is spoken, its holes filled from the arguments of those names.
+fn say_in_template(english: &str, holes: Kwargs) -> Result<String, Error> {
+    let names: Vec<String> = holes.args().map(str::to_owned).collect();
+    let values: Vec<String> = names.iter().map(|name| holes.get(name)).collect::<Result<_, _>>()?;
+    let pairs = names.iter().zip(&values);
+    let holes: Vec<(&str, &dyn std::fmt::Display)> =
+        pairs.map(|(name, value)| (name.as_str(), value as &dyn std::fmt::Display)).collect();
+    Ok(filled(said(english), &holes))
+}
+
+// The first letter as a capital, the others as they are.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
 // The user's Markdown as HTML, quoted so that it stays in its place.
 fn page_of(markdown: &str) -> String {
-    markup::html(&markup::prose(markdown), &mut |_| None)
+    markup::html(&markup::prose(markdown), say!("Table"), &mut |_| None)
 }
 
 const TOKENS: &str = include_str!("../../templates/tokens.css");
@@ -84,6 +103,7 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
     let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot)].concat();
     let view = minijinja::context! {
         title => frame.title,
+        lang => spoken().tag(),
         style => Value::from_safe_string(style),
         script => Value::from_safe_string(frame.script.to_owned()),
         // The policy of the page lets through this script and no other.
@@ -96,10 +116,11 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
 
 // The paper is the one in the reader's printer. Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).
 fn paper(foot: &str) -> String {
+    let pages = say!("page {n} of {all}", n = "\" counter(page) \"", all = "\" counter(pages)");
     format!(
         "@page {{ margin: 14mm 14mm 18mm; \
          @bottom-left {{ content: {}; font: 9pt system-ui, sans-serif; color: #333; width: 84%; }} \
-         @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 9pt system-ui, sans-serif; color: #333; }} }}\n",
+         @bottom-right {{ content: \"{pages}; font: 9pt system-ui, sans-serif; color: #333; }} }}\n",
         markup::css_string(foot)
     )
 }

@@ -4,16 +4,18 @@ use super::engine::{Frame, Template, page, render, value};
 use super::fault::Fault;
 use super::files::{FILES, INDEX, PHOTOS};
 use crate::report::{Material, index};
+use crate::speech::{said, speak};
 
 const BODY: Template = Template { name: "index.html", source: include_str!("../../templates/index.html") };
 const STYLE: &str = include_str!("../../templates/index.css");
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+    let _speech = speak(material.study.language);
     let view = index(material);
     let photos = material.study.photos.is_some().then_some(&PHOTOS);
     let others = FILES.iter().filter(|file| **file != INDEX).chain(photos);
     let files: Vec<_> =
-        others.map(|file| minijinja::context! { name => file.name, what => file.what }).collect();
+        others.map(|file| minijinja::context! { name => file.name, what => said(file.what) }).collect();
     let body = render(BODY, minijinja::context! { view => value(&view), files })?;
     let foot = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
     page(Frame { title: &view.title, foot: &foot, style: STYLE, script: "", photos: false }, body)

@@ -3,17 +3,24 @@
 use super::engine::{Template, render, value};
 use super::fault::Fault;
 use crate::report::{Material, ReportView, report};
+use crate::speech::{say, speak};
 
 const BODY: Template = Template { name: "report.md", source: include_str!("../../templates/report.md") };
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+    let _speech = speak(material.study.language);
     markdown(&report(material))
 }
 
 /// The Markdown of a report, with one blank line between blocks and one line feed at the end.
 pub(super) fn markdown(view: &ReportView) -> Result<String, Fault> {
-    let text = render(BODY, minijinja::context! { view => value(view) })?;
+    let text = render(BODY, minijinja::context! { view => value(view), made => made_by(view) })?;
     Ok(tidy(&text))
+}
+
+/// The last line of a report.
+pub(super) fn made_by(view: &ReportView) -> String {
+    say!("Made by tapeline {version} {as_of}.", version = view.version, as_of = view.as_of)
 }
 
 // The template ends each row of a table with a blank line, since a block tag at the end of a line takes

@@ -3,6 +3,7 @@
 use super::Artifact;
 use super::pictures::{Around, card};
 use crate::report::{Block, Drawing, Material, report};
+use crate::speech::speak;
 
 /// Ending of the name, width and height in pixels.
 const FORMATS: [(&str, (f64, f64)); 3] =
@@ -10,6 +11,7 @@ const FORMATS: [(&str, (f64, f64)); 3] =
 
 /// Every picture of the report, three files each.
 pub fn share(material: &Material<'_>) -> Vec<Artifact> {
+    let _speech = speak(material.study.language);
     let view = report(material);
     let source = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
     let question = if view.question.is_empty() { &view.title } else { &view.question };
