@@ -227,7 +227,8 @@ mod tests {
     #[test]
     fn a_tabled_tail_is_the_tail() {
         for sides in [Sides::Two, Sides::Upper] {
-            for (ns, control) in [(vec![2], 6), (vec![1; 40], 2), (vec![4; 300], 30), (vec![1, 2, 9, 60], 3)] {
+            for (ns, control) in [(vec![2], 6), (vec![1; 40], 2), (vec![4; 300], 30), (vec![1, 2, 9, 60], 3)]
+            {
                 let family = MaxT::new(&ns, control, sides).unwrap();
                 let low = if sides == Sides::Two { 0.0 } else { -9.0 };
                 for step in 0..2_000 {
@@ -235,7 +236,10 @@ mod tests {
                     let exact = family.normal_tail(u);
                     let tabled = family.known_spread.at(u, |u| family.normal_tail(u));
                     let most = 2e-13 * exact + f64::MIN_POSITIVE;
-                    assert!((tabled - exact).abs() < most, "{ns:?}, {sides:?}, {u}: {tabled:e} for {exact:e}");
+                    assert!(
+                        (tabled - exact).abs() < most,
+                        "{ns:?}, {sides:?}, {u}: {tabled:e} for {exact:e}"
+                    );
                 }
             }
         }
