@@ -5,8 +5,8 @@ use super::numbers::{Style, day};
 use super::told::{self, Control};
 use super::{names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, Basis, GroupSeries, LeadTable, Missing, Question, Restored, RoundAnalysis,
-    Standing, Strength,
+    Against, Analysis, Answer, Basis, Compared, GroupSeries, LeadTable, Missing, Question, Restored,
+    RoundAnalysis, Standing, Strength,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Study, Treatment, Unit};
@@ -26,14 +26,26 @@ pub struct AnswerView {
 /// Makes the answer.
 pub fn answer(material: &Material<'_>) -> AnswerView {
     let analysis = material.analysis;
-    let at = analysis.question.map(|question| Place { study: material.study, question });
+    let at = analysis.question.map(|question| {
+        let compared = analysis.measure(question.measure).map_or(Compared::Change, |of| of.compared);
+        Place { study: material.study, question, compared }
+    });
     match (&analysis.answer, at) {
         (Answer::NoProducts, _) => {
             plain(say!("No product is on the panel yet"), say!("The study has no product on any section."))
         }
         (Answer::NoQuestion, _) | (_, None) => plain(
             say!("Nothing to compare yet"),
-            say!("No measure is read at a round after its reference, so that no change can be shown."),
+            say!(
+                "No measure is read at a round after its reference or on the coat, so that nothing can be compared."
+            ),
+        ),
+        (Answer::NoChange, Some(at)) if at.compared == Compared::Level => plain(
+            &say!("Nothing can be compared at {round}", round = at.round()),
+            &say!(
+                "{round} was read, but no section has a number there.",
+                round = names::capital(&at.round())
+            ),
         ),
         (Answer::NoChange, Some(at)) => plain(
             &say!("No change can be made from {round}", round = at.round()),
@@ -59,6 +71,7 @@ fn plain(headline: &str, sentence: &str) -> AnswerView {
 struct Place<'a> {
     study: &'a Study,
     question: Question,
+    compared: Compared,
 }
 
 impl<'a> Place<'a> {
@@ -68,6 +81,11 @@ impl<'a> Place<'a> {
 
     fn round(self) -> String {
         names::round(self.study, self.question.round).to_owned()
+    }
+
+    /// `the change of gloss-20 up to month 3`.
+    fn compared(self) -> String {
+        names::compared(self.study, self.question.measure, &self.round(), self.compared)
     }
 
     /// What the round is, as far as the study says so.
@@ -339,7 +357,7 @@ fn stands(
             None => (
                 say!("Only one product was read at {round}", round),
                 vec![say!(
-                    "No other product has a change by {measure} at {round}, so that none leads.",
+                    "No other product has a number by {measure} at {round}, so that none leads.",
                     measure,
                     round
                 )],
@@ -347,7 +365,7 @@ fn stands(
         },
         Standing::NoProductRead => (
             say!("No product was read at {round}", round),
-            vec![say!("No product has a change by {measure} there.", measure)],
+            vec![say!("No product has a number by {measure} there.", measure)],
         ),
         Standing::NoDirection => (
             say!("No product leads: {measure} has no better direction", measure),
@@ -383,10 +401,34 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
     };
     let change = material.analysis.deciding().and_then(|(measure, round)| {
         let group = measure.group(Treatment::Product(id))?;
-        group.at.iter().find(|at| at.round == round.round)?.change
+        let here = group.at.iter().find(|at| at.round == round.round)?;
+        if at.compared == Compared::Change { here.change } else { here.level }
     });
     let change = change.map(|change| {
-        say!("By {measure} at {round}, {name} changed by {mean} {unit} ({units}). It is the only product of the study, so that none leads.", round, name, measure = at.measure(), mean = at.style().signed(change.mean), unit = at.style().unit, units = names::units(at.study, at.question.measure, change.n))
+        let (measure, units) = (at.measure(), names::units(at.study, at.question.measure, change.n));
+        let (mean, unit) = (at.style().compared(change.mean, at.compared).text, at.style().unit);
+        match at.compared {
+            Compared::Change => say!(
+                "By {measure} at {round}, {name} changed by {mean} {unit} ({units}). It is the only product of the \
+                 study, so that none leads.",
+                measure,
+                round,
+                name,
+                mean,
+                unit,
+                units
+            ),
+            Compared::Level => say!(
+                "By {measure} at {round}, {name} stands at {mean} {unit} ({units}). It is the only product of the \
+                 study, so that none leads.",
+                measure,
+                round,
+                name,
+                mean,
+                unit,
+                units
+            ),
+        }
     });
     (headline, change.into_iter().collect())
 }
@@ -437,7 +479,7 @@ fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String 
     row.map_or_else(String::new, |row| {
         format!(
             " ({} {}, {})",
-            at.style().signed(row.change),
+            at.style().compared(row.change, at.compared).text,
             at.style().unit,
             names::units(at.study, at.question.measure, row.n)
         )
@@ -456,11 +498,10 @@ fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (Strin
     (
         say!("{name} is the one product that may lead after {round}", name, round),
         vec![say!(
-            "By the change of {measure} up to {round}, {name}{change} may lead. {others} not ahead of the best of the others.",
-            round,
+            "By {compared}, {name}{change} may lead. {others} not ahead of the best of the others.",
             name,
             others,
-            measure = at.measure(),
+            compared = at.compared(),
             change = change_of(at, table, id)
         )],
     )
@@ -489,9 +530,8 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
         ),
         vec![
             say!(
-                "By the change of {measure} up to {round}, these may lead and are not told apart from the leader: {named}.",
-                measure = at.measure(),
-                round = at.round(),
+                "By {compared}, these may lead and are not told apart from the leader: {named}.",
+                compared = at.compared(),
                 named = list(&named, "and")
             ),
             say!("{rest} not ahead of the best of the others.", rest),

@@ -1,7 +1,7 @@
 //! Names as the report prints them: treatments, rounds, sections, and the reason for a missing number.
 
 use super::numbers;
-use crate::analysis::{Analysis, Missing, NoTable, Strength, Word};
+use crate::analysis::{Analysis, Compared, Missing, NoTable, Strength, Word};
 use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, say};
 use crate::study::{
@@ -91,6 +91,23 @@ pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
     }
 }
 
+/// What is compared at a round: `the change of gloss-20 up to month 3`, `the level of grip at end`.
+pub(super) fn compared(study: &Study, id: MeasureId, at: &str, by: Compared) -> String {
+    let name = measure(study, id);
+    match by {
+        Compared::Change => say!("the change of {name} up to {at}", name, at),
+        Compared::Level => say!("the level of {name} at {at}", name, at),
+    }
+}
+
+/// The head of a column of what is compared.
+pub(super) fn compared_head(by: Compared, unit: &str) -> String {
+    match by {
+        Compared::Change => say!(">Change, {unit}", unit),
+        Compared::Level => say!(">Level, {unit}", unit),
+    }
+}
+
 /// So many of them, as `2 planks`.
 pub(super) fn units(study: &Study, measure: MeasureId, n: usize) -> String {
     count(n, unit(study, measure))
@@ -153,15 +170,17 @@ pub(super) fn no_table(reason: NoTable) -> &'static str {
         NoTable::UpToReference => say!("The round is the reference itself or lies before it."),
         NoTable::ToCome => say!("The round is still to come."),
         NoTable::RoundMissed => say!("The round was missed."),
-        NoTable::NoChange => say!("No section has a change at this round."),
+        NoTable::NoChange => say!("No section has a number to compare at this round."),
         NoTable::NoBare => {
             say!("The study has no bare section, so that nothing can be said about what a product adds.")
         }
-        NoTable::BareNotRead => say!("No bare section has a change at this round."),
+        NoTable::BareNotRead => say!("No bare section has a number to compare at this round."),
         NoTable::BenchmarkNotPlaced => say!("The benchmark lies on no section."),
-        NoTable::BenchmarkNotRead => say!("The benchmark has no change at this round."),
-        NoTable::NoProducts => say!("No product has a change at this round."),
-        NoTable::OneProduct => say!("Only one product has a change at this round, so that none leads."),
+        NoTable::BenchmarkNotRead => say!("The benchmark has no number to compare at this round."),
+        NoTable::NoProducts => say!("No product has a number to compare at this round."),
+        NoTable::OneProduct => {
+            say!("Only one product has a number to compare at this round, so that none leads.")
+        }
         NoTable::Part => say!("The measure is read only as a part of another one."),
         NoTable::Rating => say!("Marks of a rating are ranked, not averaged."),
         NoTable::NoDirection => say!("The measure has no better direction, so that no product leads by it."),

@@ -78,10 +78,10 @@ pub(super) fn sentence(
                 .to_owned()
         }
         (Against::NoControl, _) => say!("{full}, lies on no section.", full),
-        (Against::ControlNotRead, Control::Bare) => {
-            say!("No bare section has a change at this round, so that nothing is said against bare.")
-                .to_owned()
-        }
+        (Against::ControlNotRead, Control::Bare) => say!(
+            "No bare section has a number to compare at this round, so that nothing is said against bare."
+        )
+        .to_owned(),
         (Against::ControlNotRead, _) => say!("{full}, has no number at this round.", full),
         (Against::NoProductRead, _) => String::new(),
         (Against::NotJudged(reason), _) => {

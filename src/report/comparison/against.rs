@@ -65,8 +65,8 @@ impl<'a> Comparison<'a> {
         names::round(self.study(), self.round.round)
     }
 
-    fn name(&self) -> &'a str {
-        names::measure(self.study(), self.measure.measure)
+    fn compared(&self) -> String {
+        names::compared(self.study(), self.measure.measure, self.at(), self.measure.compared)
     }
 
     /// What is counted: sections, or pieces.
@@ -84,12 +84,11 @@ impl<'a> Comparison<'a> {
         };
         let mut part = Part::new(self.heading());
         part.say(say!(
-            "Difference of the change of {name} to that of {sections}, {mean} {unit}, at {at}. {words}",
+            "Difference of {compared} to that of {sections}, {mean} {unit}. {words}",
             sections,
-            name = self.name(),
-            mean = self.style.signed(control.mean),
+            compared = self.compared(),
+            mean = self.style.compared(control.mean, self.measure.compared).text,
             unit = self.style.unit,
-            at = self.at(),
             words = self.interval_words()
         ));
         let mut rows: Vec<&ControlRow> = self.table.rows.iter().collect();
@@ -100,12 +99,7 @@ impl<'a> Comparison<'a> {
         };
         part.picture(Picture {
             address: format!("report.html#picture-against-{place}"),
-            title: say!(
-                "Difference to {to} in the change of {name} at {at}",
-                to,
-                name = self.name(),
-                at = self.at()
-            ),
+            title: say!("Difference to {to} in {compared}", to, compared = self.compared()),
             note: self.note(),
             drawing: Drawing::Intervals(self.chart(ranking, &rows)),
         });
@@ -282,7 +276,7 @@ impl<'a> Comparison<'a> {
         let mut heads = vec![
             say!("Product").to_owned(),
             names::units_head(self.study(), self.measure.measure),
-            say!(">Change, {unit}", unit),
+            names::compared_head(self.measure.compared, unit),
             say!(">Difference, {unit}", unit),
             say!(">95 % interval").to_owned(),
         ];
@@ -298,7 +292,7 @@ impl<'a> Comparison<'a> {
             let mut cells = vec![
                 Figure::from(named(self.study(), row.treatment)),
                 Figure::from(row.n.to_string()),
-                Figure { raw: Some(row.change), text: style.signed(row.change) },
+                style.compared(row.change, self.measure.compared),
                 Figure { raw: Some(row.difference), text: style.signed(row.difference) },
                 row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
                 Figure::from(row.word.map_or(numbers::DASH, names::word)),

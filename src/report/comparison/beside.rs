@@ -87,14 +87,14 @@ fn not_adjusted(why: NotAdjusted) -> String {
 pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
     let study = material.study;
     let (measure, round) = material.analysis.shown()?;
-    let (name, at) = (names::measure(study, measure.measure), names::round(study, round.round));
+    let at = names::round(study, round.round);
     match material.analysis.exchange.as_ref()? {
         Ok(line) => {
             let mut part = Part::below(say!(
                 "By exchange of treatments, without a bell curve: p {p}",
                 p = is(line.found.p)
             ));
-            part.say(words(line, name, at));
+            part.say(words(line, &names::compared(study, measure.measure, at, measure.compared)));
             Some(part)
         }
         Err(NoExchange::TooCoarse(least)) => {
@@ -120,7 +120,7 @@ fn is(p: f64) -> String {
     if p < 0.001 { text } else { format!("= {text}") }
 }
 
-fn words(line: &ExchangeLine, name: &str, at: &str) -> String {
+fn words(line: &ExchangeLine, compared: &str) -> String {
     let found = &line.found;
     let ways = if found.all {
         say!("Of all {arrangements} ways", arrangements = found.arrangements)
@@ -147,13 +147,12 @@ fn words(line: &ExchangeLine, name: &str, at: &str) -> String {
     };
     say!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
-         among these {sections},{near} a share of {p} puts them as far apart as they are in the change of {name} up to {at} ({readings}). \
+         among these {sections},{near} a share of {p} puts them as far apart as they are in {compared} ({readings}). \
          {least} It asks whether anything differs at all, bare included, and not \
          what; it decides nothing here.",
         ways,
         near,
-        name,
-        at,
+        compared,
         least,
         sections = count(line.sections, "section"),
         p = numbers::probability(found.p),

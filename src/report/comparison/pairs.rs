@@ -22,9 +22,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let rows = ordered(table, ranking);
     let mut part = Part::new(heading(table, at));
     part.say(say!(
-        "Every product against every other in the change of {measure} up to {at}. {basis}",
-        at,
-        measure = names::measure(study, measure.measure),
+        "Every product against every other in {compared}. {basis}",
+        compared = names::compared(study, measure.measure, at, measure.compared),
         basis = rests_on(study, names::unit(study, measure.measure), table)
     ));
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
@@ -64,11 +63,9 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
             say!("{pairs} of products alike, {open} not settled", open, pairs = count(alike, "pair"))
         }
     });
-    part.say(say!(
-        "Change of {measure} up to {round}, first product less second.",
-        measure = names::measure(study, measure.measure),
-        round = names::round(study, round.round)
-    ));
+    let compared =
+        names::compared(study, measure.measure, names::round(study, round.round), measure.compared);
+    part.say(say!("Difference in {compared}, first product less second.", compared));
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
     part.list(alike_and_measurable(&rows));
     Some(part)
