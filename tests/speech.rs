@@ -198,15 +198,7 @@ fn built(folder: &str, language: Language) -> BTreeMap<String, String> {
     assert_eq!(opened.study.language, language);
     let files = opened.study.files().map(|name| fs::read(home.join(&name.value)).ok()).collect();
     let made = opened.check(files).build(None).unwrap();
-    let made: BTreeMap<String, String> =
-        made.into_iter().map(|made| (made.name, String::from_utf8(made.bytes).unwrap())).collect();
-    if let Ok(d) = std::env::var("DUMP") {
-        for (n, t) in &made {
-            fs::create_dir_all(format!("{d}/{folder}-{word}")).unwrap();
-            fs::write(format!("{d}/{folder}-{word}/{n}"), t).unwrap();
-        }
-    }
-    made
+    made.into_iter().map(|made| (made.name, String::from_utf8(made.bytes).unwrap())).collect()
 }
 
 const EXAMPLES: [&str; 5] = ["beginner", "bench-slats", "coach-door", "foredeck", "marked-cladding"];

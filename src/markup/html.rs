@@ -172,6 +172,7 @@ mod tests {
     fn no_script_is_linked_and_no_picture_is_fetched() {
         let out = html(
             "[a](javascript:alert(1)) [b](DATA:text/html,x) [c](https://a.example/) ![d](https://b.example/d.png)",
+            "Table",
             &mut |_| None,
         );
         assert!(!out.to_lowercase().contains("javascript:") && !out.contains("DATA:"), "{out}");

@@ -57,6 +57,7 @@ fn escaped(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> Re
     out.write_str(&written).map_err(Error::from)
 }
 
+#[allow(clippy::needless_pass_by_value, reason = "the engine gives arguments by value")]
 // A sentence of a template in the language that is spoken, its holes filled from the arguments of those names.
 fn say_in_template(english: &str, holes: Kwargs) -> Result<String, Error> {
     let names: Vec<String> = holes.args().map(str::to_owned).collect();

@@ -94,7 +94,7 @@ pub fn translation(english: &str) -> Option<&'static str> {
 }
 
 /// A sentence or word without holes in the language that is spoken.
-pub fn said<'a>(english: &'a str) -> &'a str {
+pub fn said(english: &str) -> &str {
     translation(english).unwrap_or(english)
 }
 

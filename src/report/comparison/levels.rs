@@ -36,7 +36,7 @@ pub(super) fn part(
             part.table(looks::table(material.study, ranking, measure.measure, &[(round, table)]));
         }
         Err(NoTable::UpToReference) => {
-            part.say(say!("It lies before the coat, so that nothing is compared."))
+            part.say(say!("It lies before the coat, so that nothing is compared."));
         }
         Err(reason) => part.say(names::no_table(*reason)),
     }

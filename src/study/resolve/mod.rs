@@ -209,15 +209,14 @@ impl<'t> Resolver<'t> {
 
     fn spoken(&mut self, line: &Statement) {
         let Some(name) = line.name() else { return };
-        match LANGUAGES.iter().find(|(known, _)| same_name(known, name.value)) {
-            Some((_, language)) => self.study.language = *language,
-            None => {
-                let known: Vec<String> = LANGUAGES.iter().map(|(known, _)| format!("`{known}`")).collect();
-                let message = format!("no pages are written in `{}` here", name.value);
-                let finding = Finding::error("language-not-known", name.span, message);
-                self.tell(finding.help(format!("write one of {}", list(&known, "and"))));
-            }
+        if let Some((_, language)) = LANGUAGES.iter().find(|(known, _)| same_name(known, name.value)) {
+            self.study.language = *language;
+            return;
         }
+        let known: Vec<String> = LANGUAGES.iter().map(|(known, _)| format!("`{known}`")).collect();
+        let message = format!("no pages are written in `{}` here", name.value);
+        let finding = Finding::error("language-not-known", name.span, message);
+        self.tell(finding.help(format!("write one of {}", list(&known, "and"))));
     }
 
     /// Prose that no part of the study carries with it; what the user wrote is never lost.
