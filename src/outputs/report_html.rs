@@ -14,7 +14,7 @@ const SCRIPT: &str = include_str!("../../templates/report.js");
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let _speech = speak(material.study.language);
     let view = report(material);
-    let text = markdown(&view)?;
+    let text = markdown(material, &view)?;
     let body = markup::html(&text, say!("Table"), &mut |address| view.picture(address).map(figure));
     let foot = say!(
         "{title} · report {as_of} · tapeline {version}",
@@ -23,6 +23,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
         version = view.version
     );
     page(
+        material,
         Frame { title: &view.title, foot: &foot, style: STYLE, script: &script(), photos: false },
         dressed(&body, &view),
     )

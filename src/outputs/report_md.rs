@@ -1,20 +1,19 @@
 //! `report.md`: the comparison report as Markdown, the one text from which the HTML report is made.
 
-use super::engine::{Template, render, value};
+use super::engine::{render, value};
 use super::fault::Fault;
+use super::templates::REPORT;
 use crate::report::{Material, ReportView, report};
 use crate::speech::{say, speak};
 
-const BODY: Template = Template { name: "report.md", source: include_str!("../../templates/report.md") };
-
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let _speech = speak(material.study.language);
-    markdown(&report(material))
+    markdown(material, &report(material))
 }
 
 /// The Markdown of a report, with one blank line between blocks and one line feed at the end.
-pub(super) fn markdown(view: &ReportView) -> Result<String, Fault> {
-    let text = render(BODY, minijinja::context! { view => value(view), made => made_by(view) })?;
+pub(super) fn markdown(material: &Material<'_>, view: &ReportView) -> Result<String, Fault> {
+    let text = render(material, REPORT, &minijinja::context! { view => value(view) })?;
     Ok(tidy(&text))
 }
 
