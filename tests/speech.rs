@@ -103,26 +103,81 @@ fn said() -> BTreeSet<String> {
     said
 }
 
-/// Every noun that is counted where the language may be another.
+/// Every noun that is counted where the language may be another: the texts in calls of `count` and `plural`.
 fn counted() -> BTreeSet<String> {
     let mut nouns = BTreeSet::new();
     for path in files(&root().join("src"), ".rs") {
         let text = fs::read_to_string(&path).unwrap();
         let code = text.split("#[cfg(test)]\nmod ").next().unwrap();
-        let counts =
-            code.lines().any(|line| line.starts_with("use crate::speech::") && line.contains("count"));
-        for (at, _) in code.match_indices("count(").filter(|_| counts) {
-            let mut depth = 0;
-            let end = code[at..].find(|c| {
-                depth += i32::from(c == '(') - i32::from(c == ')');
-                c == ')' && depth == 0
-            });
-            let call = &code[at..at + end.unwrap()];
-            let noun = call.rsplit_once(", \"").and_then(|(_, rest)| rest.strip_suffix('"'));
-            nouns.extend(noun.map(str::to_owned));
+        let line = code.lines().find(|line| line.starts_with("use crate::speech::")).unwrap_or_default();
+        for name in ["count", "plural"].into_iter().filter(|name| line.contains(name)) {
+            for (at, _) in code.match_indices(&format!("{name}(")) {
+                let mut depth = 0;
+                let end = code[at..].find(|c| {
+                    depth += i32::from(c == '(') - i32::from(c == ')');
+                    c == ')' && depth == 0
+                });
+                let call = &code[at..at + end.unwrap()];
+                nouns.extend(call.split('"').skip(1).step_by(2).map(str::to_owned));
+            }
         }
     }
     nouns
+}
+
+/// Parts of the report that are English in every language: papers for the bench, the plan, and what machines read.
+const ENGLISH_ONLY: [&str; 6] = ["checklist/", "safety/", "due.rs", "package.rs", "plan.rs", "table.rs"];
+
+/// Names of people and of what has no other name.
+const NAMES: [&str; 4] = ["Dunnett", "Games-Howell", "Tukey-Kramer", "SHA-256"];
+
+/// Texts of a file of code with what stands before and after each.
+fn texts(code: &str) -> Vec<(String, &str, &str)> {
+    let (mut texts, mut at) = (Vec::new(), 0);
+    while let Some(found) = code[at..].find('"') {
+        let start = at + found + 1;
+        // A quote may stand as a character of its own.
+        if code[..start - 1].ends_with('\'') && code[start..].starts_with('\'') {
+            at = start;
+            continue;
+        }
+        // A quote behind an odd number of backslashes belongs to the text.
+        let slashes =
+            |end: usize| code.as_bytes()[start..end].iter().rev().take_while(|byte| **byte == b'\\').count();
+        let end = (start..code.len()).find(|&end| code.as_bytes()[end] == b'"' && slashes(end) % 2 == 0);
+        let end = end.unwrap();
+        texts.push((literal(&code[start..]), code[..start - 1].trim_end(), code[end + 1..].trim_start()));
+        at = end + 1;
+    }
+    texts
+}
+
+#[test]
+fn no_sentence_of_the_report_stands_outside_of_say() {
+    let nouns = counted();
+    let mut wrong = Vec::new();
+    for path in files(&root().join("src/report"), ".rs") {
+        let name = path.strip_prefix(root().join("src/report")).unwrap().to_string_lossy().replace('\\', "/");
+        if ENGLISH_ONLY.iter().any(|part| name.starts_with(part)) {
+            continue;
+        }
+        let text = fs::read_to_string(&path).unwrap();
+        let code = text.split("#[cfg(test)]\nmod ").next().unwrap();
+        let code: Vec<&str> = code.lines().filter(|line| !line.trim_start().starts_with("//")).collect();
+        for (text, before, after) in texts(&code.join("\n")) {
+            let bare: String =
+                text.split('{').map(|part| part.split_once('}').map_or(part, |(_, rest)| rest)).collect();
+            let words = words(&bare);
+            let sentence = words > 1 || words == 1 && bare.trim_start().starts_with(char::is_uppercase);
+            let pattern = after.starts_with("=>") || after.starts_with('|');
+            let exempt =
+                before.ends_with("say!(") || pattern || before.ends_with("= ") && after.starts_with(')');
+            if sentence && !exempt && !nouns.contains(&text) && !NAMES.contains(&text.as_str()) {
+                wrong.push(format!("{name}: {text}"));
+            }
+        }
+    }
+    none(&wrong);
 }
 
 /// Holes of a sentence, without what is done to them.
@@ -197,7 +252,10 @@ fn built(folder: &str, language: Language) -> BTreeMap<String, String> {
     let opened = pipeline::open(&name, &text, Day::Today(date(2027, 5, 1)));
     assert_eq!(opened.study.language, language);
     let files = opened.study.files().map(|name| fs::read(home.join(&name.value)).ok()).collect();
-    let made = opened.check(files).build(None).unwrap();
+    let outcome = opened.check(files);
+    let rounds = outcome.rounds_asked(&["all".to_owned()]).unwrap();
+    let mut made = outcome.build(None).unwrap();
+    made.extend(outcome.edition().sheets(&rounds).unwrap().into_iter().flatten());
     made.into_iter().map(|made| (made.name, String::from_utf8(made.bytes).unwrap())).collect()
 }
 
@@ -326,15 +384,20 @@ fn german_pages_and_pictures_are_german() {
     for folder in EXAMPLES {
         let own = own_words(folder);
         let (english, german) = (built(folder, Language::English), built(folder, Language::German));
-        for name in ["report.html", "index.html", "map.svg"] {
+        let pages = ["report.html", "index.html", "map.svg"];
+        let sheets = german
+            .keys()
+            .map(String::as_str)
+            .filter(|name| name.starts_with("sheet-") && name.ends_with("html"));
+        for name in pages.into_iter().chain(sheets) {
             let page = &german[name];
             assert!(name == "map.svg" || page.contains("<html lang=\"de\">"), "{folder}/{name}");
             let told = pieces(&shown(&without_findings(page, "<h2")), &own);
             let left = told.iter().filter_map(|piece| Some((english_in(piece)?, piece)));
             wrong.extend(left.map(|(word, piece)| format!("{folder}/{name}, `{word}` in: {piece}")));
         }
-        for name in ["readings.csv", "findings.json"] {
-            assert!(name == "findings.json" || english[name] == german[name], "{folder}/{name}");
+        for (name, text) in english.iter().filter(|(name, _)| name.ends_with(".csv")) {
+            assert!(*text == german[name], "{folder}/{name}");
         }
     }
     none(&wrong);
