@@ -91,7 +91,7 @@ fn sheet_measure(study: &Study, round: &Round, (id, readings): (MeasureId, u32))
         name: measure.name.value.clone(),
         unit: measure.unit.symbol.clone(),
         readings,
-        what: what(count(readings as usize, "reading"), &place, &gauges),
+        what: what(&count(readings as usize, "reading"), &place, &gauges),
         gauged: !gauges.is_empty(),
         place,
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
@@ -100,7 +100,7 @@ fn sheet_measure(study: &Study, round: &Round, (id, readings): (MeasureId, u32))
     }
 }
 
-fn what(readings: String, place: &str, gauges: &[&str]) -> String {
+fn what(readings: &str, place: &str, gauges: &[&str]) -> String {
     if gauges.is_empty() {
         say!("{readings} on each {place}.", readings, place)
     } else {
