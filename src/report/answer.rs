@@ -1,15 +1,16 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
+use super::asked::Place;
+use super::footing::{lacking, put_back, rests_on, stopped};
 use super::material::Material;
-use super::numbers::{Style, day};
+use super::numbers::day;
 use super::told::{self, Control};
 use super::{names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, Basis, Compared, GroupSeries, LeadTable, Missing, Question, Restored,
-    RoundAnalysis, Standing, Strength,
+    Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing, Strength,
 };
 use crate::diag::{count, list};
-use crate::study::{ProductId, RoundId, Study, Treatment, Unit};
+use crate::study::{ProductId, RoundId, Treatment};
 use serde::Serialize;
 
 /// The answer.
@@ -60,62 +61,6 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
 
 fn plain(headline: &str, sentence: &str) -> AnswerView {
     AnswerView { headline: headline.to_owned(), paragraphs: vec![sentence.to_owned()], footing: Vec::new() }
-}
-
-#[derive(Clone, Copy)]
-struct Place<'a> {
-    study: &'a Study,
-    question: Question,
-    compared: Compared,
-}
-
-impl<'a> Place<'a> {
-    fn measure(self) -> &'a str {
-        names::measure(self.study, self.question.measure)
-    }
-
-    fn round(self) -> String {
-        names::round(self.study, self.question.round).to_owned()
-    }
-
-    /// `the change of gloss-20 up to month 3`.
-    fn compared(self) -> String {
-        names::compared(self.study, self.question.measure, &self.round(), self.compared)
-    }
-
-    /// What the round is, as far as the study says so.
-    fn which(self) -> &'static str {
-        if self.question.declared { "The round that decides" } else { "The round that this answer takes" }
-    }
-
-    fn style(self) -> Style<'a> {
-        Style::of(self.study, self.study.measure(self.question.measure))
-    }
-
-    fn decided(self, analysis: &Analysis) -> String {
-        let (measure, round) = (self.measure(), self.round());
-        if self.question.declared {
-            let bases = analysis.deciding().map(|(_, round)| {
-                let bare = round.to_bare.as_ref().map(|table| table.basis.strength);
-                [bare, round.lead.as_ref().map(|table| table.basis.strength)]
-            });
-            let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
-            let alone = if judged { "; that comparison stands alone at 5 %" } else { "" };
-            return format!("The study names {measure} at {round} to decide{alone}.");
-        }
-        let looks = match analysis.further_looks {
-            0 => String::new(),
-            1 => " A product counts as told apart where its p value is below 5 %.".to_owned(),
-            n => format!(
-                " A product counts as told apart only where that holds with all {n} comparisons of the study counted \
-                 (Holm); who may lead is judged at this round alone."
-            ),
-        };
-        format!(
-            "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-             {round}.{looks}"
-        )
-    }
 }
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
@@ -224,9 +169,8 @@ fn read(
         _ => false,
     };
     let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
-    let bare = Some(bare)
-        .filter(|bare| !unjudged(bare))
-        .map(|bare| told::sentence(at.study, at.question.measure, Control::Bare, to_bare, bare));
+    let bare =
+        Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told_with(at, Control::Bare, to_bare, bare));
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
     let absent = deciding.and_then(|round| absent(at, round));
@@ -235,6 +179,9 @@ fn read(
     paragraphs.retain(|paragraph| !paragraph.is_empty());
     let mut footing = vec![at.decided(material.analysis)];
     footing.extend(deciding.and_then(|round| rests_on(at, round)));
+    if matches!(standing, Standing::OneLeader(_) | Standing::SeveralMayLead(_)) {
+        footing.push(by_itself(at));
+    }
     footing.extend(deciding.and_then(|round| stopped(at, material.analysis, round)));
     footing
         .extend(deciding.map(|round| lacking(at, material.analysis, round)).filter(|text| !text.is_empty()));
@@ -244,11 +191,20 @@ fn read(
     AnswerView { headline, paragraphs, footing }
 }
 
+/// How products stand against a control, with the differences behind it.
+fn told_with(at: Place<'_>, control: Control, table: Option<&ControlTable>, against: &Against) -> String {
+    let (study, measure) = (at.study, at.question.measure);
+    let sentence = told::sentence(study, measure, control, table, against);
+    let differences = table.and_then(|table| told::differences(study, measure, control, table));
+    let both = [Some(sentence), differences].into_iter().flatten().filter(|text| !text.is_empty());
+    both.collect::<Vec<_>>().join(" ")
+}
+
 /// How the others stand against the product to beat, and where it stands itself.
 fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
     let Some(id) = at.study.benchmark else { return String::new() };
     let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let others = told::sentence(at.study, at.question.measure, Control::Benchmark(id), table, against);
+    let others = told_with(at, Control::Benchmark(id), table, against);
     match benchmark_leads(at, standing).filter(|_| table.is_some()) {
         Some(itself) => format!("{others} {itself}"),
         None => others,
@@ -280,8 +236,8 @@ fn stands(
     let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
     let (measure, round) = (at.measure(), at.round());
     match standing {
-        Standing::OneLeader(id) => one_leader(at, table, *id),
-        Standing::SeveralMayLead(ids) => several(at, table, ids),
+        Standing::OneLeader(id) => one_leader(material, at, table, *id),
+        Standing::SeveralMayLead(ids) => several(material, at, table, ids),
         Standing::AllAlike => {
             let n = table.map_or(0, |table| table.rows.len());
             let all = names::of_products(n, n);
@@ -346,19 +302,13 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
             format!("{name} was read at {round}, bare was not")
         }
     };
-    let change = material.analysis.deciding().and_then(|(measure, round)| {
-        let group = measure.group(Treatment::Product(id))?;
-        let here = group.at.iter().find(|at| at.round == round.round)?;
-        if at.compared == Compared::Change { here.change } else { here.level }
-    });
+    let change = value_of(material, at, id);
     let change = change.map(|change| {
         format!(
-            "By {} at {round}, {name} {} {} {} ({}). It is the only product of the study, so that none leads.",
+            "By {} at {round}, {name} {} {}. It is the only product of the study, so that none leads.",
             at.measure(),
             if at.compared == Compared::Change { "changed by" } else { "stands at" },
-            at.style().compared(change.mean, at.compared).text,
-            at.style().unit,
-            names::units(at.study, at.question.measure, change.n)
+            value_words(at, change),
         )
     });
     (headline, change.into_iter().collect())
@@ -396,19 +346,51 @@ fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
     (headline.to_owned(), vec![sentence])
 }
 
-fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String {
-    let row = table.and_then(|table| table.rows.iter().find(|row| row.product == id));
-    row.map_or_else(String::new, |row| {
-        format!(
-            " ({} {}, {})",
-            at.style().compared(row.change, at.compared).text,
-            at.style().unit,
-            names::units(at.study, at.question.measure, row.n)
-        )
-    })
+/// The number of a product at the round.
+fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<GroupValue> {
+    let (measure, round) = material.analysis.deciding()?;
+    let group = measure.group(Treatment::Product(id))?;
+    let here = group.at.iter().find(|at| at.round == round.round)?;
+    if at.compared == Compared::Change { here.change } else { here.level }
 }
 
-fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (String, Vec<String>) {
+/// `−1.0 GU (95 % interval −1.6 to −0.4; 2 sections, 6 readings)`.
+fn value_words(at: Place<'_>, value: GroupValue) -> String {
+    let (style, compared) = (at.style(), |value| at.style().compared(value, at.compared).text);
+    let interval = value.interval.map_or_else(String::new, |interval| {
+        format!("95 % interval {} to {}; ", compared(interval.low), compared(interval.high))
+    });
+    format!(
+        "{} ({interval}{}, {})",
+        super::numbers::with_unit(&compared(value.mean), style.unit),
+        names::units(at.study, at.question.measure, value.n),
+        count(value.readings as usize, "reading")
+    )
+}
+
+/// What the intervals of single products are, which are not those of their differences.
+fn by_itself(at: Place<'_>) -> String {
+    let what = if at.compared == Compared::Change { "change" } else { "level" };
+    format!(
+        "The 95 % interval beside the {what} of one product holds for that product by itself (Student's t, on the spread \
+         between all {}s treated alike); two of them say nothing on a difference, which has an interval of its own below.",
+        names::unit(at.study, at.question.measure)
+    )
+}
+
+/// A product with its number.
+fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
+    let name = names::product(at.study, id);
+    value_of(material, at, id)
+        .map_or_else(|| name.clone(), |value| format!("{name} with {}", value_words(at, value)))
+}
+
+fn one_leader(
+    material: &Material<'_>,
+    at: Place<'_>,
+    table: Option<&LeadTable>,
+    id: ProductId,
+) -> (String, Vec<String>) {
     let name = names::product(at.study, id);
     let others = table.map_or(0, |table| table.rows.len().saturating_sub(1));
     let others = if others == 1 {
@@ -420,14 +402,19 @@ fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (Strin
     (
         format!("{name} is the one product that may lead after {round}"),
         vec![format!(
-            "By {}, {name}{} may lead. {others} not ahead of the best of the others.",
+            "By {}, {} may lead. {others} not ahead of the best of the others.",
             at.compared(),
-            change_of(at, table, id)
+            with_value(material, at, id)
         )],
     )
 }
 
-fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (String, Vec<String>) {
+fn several(
+    material: &Material<'_>,
+    at: Place<'_>,
+    table: Option<&LeadTable>,
+    ids: &[ProductId],
+) -> (String, Vec<String>) {
     let all = table.map_or(ids.len(), |table| table.rows.len());
     let mut ordered = ids.to_vec();
     if let Some(table) = table {
@@ -435,10 +422,7 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
             |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
         ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
     }
-    let named: Vec<String> = ordered
-        .iter()
-        .map(|&id| format!("{}{}", names::product(at.study, id), change_of(at, table, id)))
-        .collect();
+    let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
     let rest = all - ids.len();
     let rest = if rest == 1 { "The other product is".to_owned() } else { format!("The other {rest} are") };
     (
@@ -452,120 +436,4 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
             format!("{rest} not ahead of the best of the others."),
         ],
     )
-}
-
-fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
-    let basis = match (&round.to_bare, &round.lead) {
-        (Ok(table), _) => &table.basis,
-        (Err(_), Ok(table)) => &table.basis,
-        _ => return None,
-    };
-    let spread = basis.spread?;
-    let from: Vec<String> =
-        basis.from.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
-    let from = if from.len() > 4 {
-        format!("{} with two or more sections", count(from.len(), "treatment"))
-    } else {
-        list(&from, "and")
-    };
-    let style = at.style();
-    let mut text = format!(
-        "{} by {} (one standard deviation, {}, from {from}).",
-        unit_words(at, basis),
-        super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
-        super::numbers::degrees(spread.df)
-    );
-    if basis.own_spreads {
-        text += " That is over all; since the study says that spreads differ, each treatment is judged by its own.";
-    }
-    if basis.taken_from_uncoated {
-        text += " No product has two sections, so coated sections are taken to scatter as these do, which cannot be \
-                 checked here.";
-    }
-    Some(text)
-}
-
-/// What is compared, and what scatters.
-fn unit_words(at: Place<'_>, basis: &Basis) -> String {
-    match at.study.unit(at.question.measure) {
-        Unit::Section => "The unit is the section. Sections treated alike scatter".to_owned(),
-        Unit::Piece(grouping) => {
-            let name = &grouping.name.value;
-            format!(
-                "The unit is the {name}: each {name} carries one product only, and its sections are averaged. {}s treated \
-                 alike scatter",
-                names::capital(name)
-            )
-        }
-        Unit::Within(grouping) if basis.within_pieces => format!(
-            "Each {0} carries every product equally often, so that products are compared within each {0}. Beside what \
-             the {0} adds, sections scatter",
-            grouping.name.value
-        ),
-        Unit::Within(grouping) => format!(
-            "The unit is the section. Each {0} was to carry every product equally often; a section is missing here, so \
-             that what one {0} adds is in the scatter. Sections treated alike scatter",
-            grouping.name.value
-        ),
-    }
-}
-
-fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {
-    let Some(measure) = analysis.measure(at.question.measure) else { return String::new() };
-    let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
-    let lacking: Vec<String> = groups
-        .flat_map(|group| group.lacking.iter().chain(&group.lacking_change))
-        .filter(|(_, why)| !matches!(why, Missing::Stopped))
-        .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
-        .collect();
-    if lacking.is_empty() {
-        String::new()
-    } else {
-        format!("Not in this comparison: {}.", list(&lacking, "and"))
-    }
-}
-
-/// Patches that the rule of the cycle had stopped before the round, and how they count.
-fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> Option<String> {
-    let measure = analysis.measure(at.question.measure)?;
-    let of = |group: &GroupSeries| {
-        let here = group.at.iter().find(|g| g.round == round.round)?;
-        let n = here.lacking.iter().filter(|(_, why)| matches!(why, Missing::Stopped)).count();
-        let name = names::treatment(at.study, group.treatment);
-        (n > 0).then(|| format!("{n} of {} of {name}", count(group.sections.len(), "patch")))
-    };
-    let stopped: Vec<String> = measure.groups.iter().filter_map(of).collect();
-    (!stopped.is_empty()).then(|| {
-        format!(
-            "Stopped by the rule of the cycle before {}: {}. They count with the value at which they were stopped; going \
-             on would have left them as bad or worse.",
-            at.round(),
-            list(&stopped, "and")
-        )
-    })
-}
-
-fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) -> String {
-    let n = restored.left_out;
-    let head =
-        format!("{} {} left out, with a reason.", count(n, "reading"), if n == 1 { "is" } else { "are" });
-    let now = analysis.deciding().and_then(|(_, round)| leaders(round.lead.as_ref().ok()));
-    let then = leaders(restored.lead.as_ref().ok());
-    let them = if n == 1 { "it" } else { "them" };
-    match (now, then) {
-        (Some(now), Some(then)) if now == then => {
-            format!("{head} With {them} put back, the same products may lead.")
-        }
-        (_, Some(then)) => {
-            format!(
-                "{head} With {them} put back, these may lead: {}.",
-                list(&names::products(at.study, &then), "and")
-            )
-        }
-        _ => format!("{head} Both results stand below."),
-    }
-}
-
-fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
-    table.and_then(|table| table.may_lead.as_ref().ok().cloned())
 }

@@ -1,6 +1,7 @@
 //! How products stand against a control, in sentences: against bare, or the others against the benchmark.
 
 use super::names;
+use super::numbers::{Style, with_unit};
 use crate::analysis::{Against, ControlRow, ControlTable, Word};
 use crate::diag::{count, list};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
@@ -114,6 +115,48 @@ fn every(control: Control) -> &'static str {
 
 fn no(control: Control) -> &'static str {
     if control == Control::Bare { "No product" } else { "No other product" }
+}
+
+/// The differences themselves, each with its simultaneous interval and its numbers; of many the lowest and the highest.
+pub(super) fn differences(
+    study: &Study,
+    measure: MeasureId,
+    control: Control,
+    table: &ControlTable,
+) -> Option<String> {
+    const FEW: usize = 3;
+    let style = Style::of(study, study.measure(measure));
+    let one = |row: &ControlRow| {
+        Some(format!(
+            "{} {} (from {} to {}; {}, {})",
+            names::treatment(study, row.treatment),
+            with_unit(&style.signed(row.difference), style.unit),
+            style.signed(row.interval?.low),
+            style.signed(row.interval?.high),
+            names::units(study, measure, row.n),
+            count(row.readings as usize, "reading"),
+        ))
+    };
+    let told = |row: &&ControlRow| matches!(row.counted(), Ok(Word::Seen | Word::Measurable));
+    let mut rows: Vec<&ControlRow> = products(table).filter(told).collect();
+    rows.sort_by(|a, b| b.difference.total_cmp(&a.difference));
+    let control = format!(
+        "{} ({}, {}; intervals hold together at 95 %)",
+        control.short(study),
+        names::units(study, measure, table.control.n),
+        count(table.control.readings as usize, "reading")
+    );
+    match rows.as_slice() {
+        [] => None,
+        few if few.len() <= FEW => {
+            let few: Option<Vec<String>> = few.iter().map(|row| one(row)).collect();
+            Some(format!("By difference to {control}: {}.", few?.join(", ")))
+        }
+        [most, .., least] => {
+            Some(format!("By difference to {control}: from {} down to {}.", one(most)?, one(least)?))
+        }
+        [_] => None,
+    }
 }
 
 struct Told<'a> {
