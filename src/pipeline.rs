@@ -210,7 +210,7 @@ impl Edition<'_> {
     pub fn build(&self, names: Option<&[&str]>) -> Result<Vec<Artifact>, Fault> {
         self.with_material(|material| match names {
             None => outputs::build(material),
-            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, material)).collect(),
+            Some(names) => outputs::build_some(names, material),
         })
     }
 
