@@ -43,16 +43,13 @@ fn beside_levels(measure: &MeasureAnalysis, round: &RoundAnalysis) -> bool {
 fn words(material: &Material<'_>) -> String {
     let shown = material.analysis.shown().filter(|(_, round)| round.role == Role::FurtherLook);
     let looks = material.analysis.further_looks;
-    let whose = match shown {
-        None => format!("Their p values, {looks} in all,"),
-        Some((_, round)) => {
-            let at = names::round(material.study, round.round);
-            format!("Their p values and those of {at} above, {looks} in all,")
-        }
-    };
+    let above = shown.map_or_else(String::new, |(_, round)| {
+        format!(", those of {} above among them,", names::round(material.study, round.round))
+    });
     format!(
         "Differences to bare at the other rounds and by the other measures, each with its simultaneous 95 % interval over \
-         all treatments of that one round; the word stands for that interval. {whose} are adjusted together after Holm; \
+         all treatments of that one round; the word stands for that interval. The p values of all {looks} further looks of this \
+         report{above} are adjusted together after Holm; \
          an asterisk marks an adjusted p below 0.05. A word without it holds for its round alone."
     )
 }

@@ -7,7 +7,7 @@ use super::ranking::Ranking;
 use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
 use crate::study::{MeasureId, Study};
 
-/// The rows of some rounds of one measure; the round stands in a column of its own where there are several.
+/// The rows of some rounds of one measure.
 pub(super) fn table(
     study: &Study,
     ranking: &Ranking,
@@ -15,9 +15,8 @@ pub(super) fn table(
     rounds: &[(&RoundAnalysis, &ControlTable)],
 ) -> Table {
     let style = Style::of(study, study.measure(measure));
-    let several = rounds.len() > 1;
-    let mut heads = if several { vec!["Round".to_owned()] } else { Vec::new() };
-    heads.extend([
+    let mut table = Table::new(&[
+        "Round".to_owned(),
         "Product".to_owned(),
         names::units_head(study, measure),
         ">Readings".to_owned(),
@@ -26,14 +25,12 @@ pub(super) fn table(
         "Word".to_owned(),
         ">p (Holm)".to_owned(),
     ]);
-    let mut table = Table::new(&heads);
     for (round, at) in rounds {
         let mut rows: Vec<&ControlRow> = at.rows.iter().collect();
         rows.sort_by_key(|row| ranking.place(row.treatment));
         for row in rows {
-            let mut cells =
-                if several { vec![Figure::from(names::round(study, round.round))] } else { Vec::new() };
-            cells.extend([
+            table.row(vec![
+                Figure::from(names::round(study, round.round)),
                 Figure::from(names::treatment(study, row.treatment)),
                 Figure::from(row.n.to_string()),
                 Figure::from(row.readings.to_string()),
@@ -42,7 +39,6 @@ pub(super) fn table(
                 Figure::from(row.word.map_or(numbers::DASH, names::word)),
                 p(row.p_holm),
             ]);
-            table.row(cells);
         }
     }
     table
