@@ -8,6 +8,8 @@ mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
+mod own;
+mod pages;
 mod photos_html;
 mod pictures;
 mod plan_txt;
@@ -18,15 +20,20 @@ mod safety_cards_html;
 mod share;
 mod sheet;
 mod signs;
+mod templates;
 
 pub use bundle::{bundle, is_photo};
 pub use fault::Fault;
 pub use files::{FILES, File};
+pub use own::read_blocks;
+pub use pages::PAGES;
 pub use plan_txt::plan_text;
 pub use share::share;
 pub use sheet::sheet;
+pub use templates::{TemplateBlock, template_blocks};
 
-use crate::report::Material;
+use crate::diag::Finding;
+use crate::report::{Material, sheet as sheet_view};
 use std::thread;
 
 /// A file in memory.
@@ -89,6 +96,29 @@ fn make_all<'o>(
             .map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
             .collect()
     })
+}
+
+/// Prints each block that the study changes in its page, by itself, so that one mistake does not hide the next.
+pub fn try_blocks(material: &Material<'_>) -> Vec<Finding> {
+    let tried = material.blocks.iter().filter_map(|block| {
+        let material = Material { blocks: std::slice::from_ref(block), ..*material };
+        try_block(&material, block.page).err()?.finding()
+    });
+    tried.collect()
+}
+
+// What every page has is tried on the shortest.
+fn try_block(material: &Material<'_>, page: &str) -> Result<(), Fault> {
+    if page == templates::SHEET.name {
+        let mut sheets =
+            material.study.rounds_with_ids().map(|(round, _)| sheet(material, &sheet_view(material, round)));
+        return sheets.try_for_each(|made| made.map(drop));
+    }
+    if page == templates::PHOTOS.name {
+        return photos_html::make(material).map(drop);
+    }
+    let page = if page.starts_with("frame.") { templates::INDEX.name } else { page };
+    build_some(&[page], material).map(drop)
 }
 
 fn make(output: &Output, material: &Material<'_>) -> Result<Artifact, Fault> {

@@ -5,7 +5,7 @@ use crate::report::{COLUMNS, Material, reading_rows};
 use std::borrow::Cow;
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
-    let fault = |error: String| Fault(format!("readings.csv: {error}"));
+    let fault = |error: String| Fault::new(format!("readings.csv: {error}"));
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record(COLUMNS.map(|column| column.name)).map_err(|error| fault(error.to_string()))?;
     for row in reading_rows(material) {

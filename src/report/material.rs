@@ -6,7 +6,7 @@ use crate::diag::{Finding, Waived};
 use crate::photos::Photos;
 use crate::readings::{Reading, Readings, Value};
 use crate::study::Study;
-use crate::text::Sources;
+use crate::text::{FileId, Sources};
 use crate::units::decimal;
 use jiff::civil::Date;
 use std::borrow::Cow;
@@ -18,6 +18,19 @@ pub struct Input {
     pub name: String,
     /// SHA-256 of its bytes, 64 hexadecimal digits.
     pub sha256: String,
+}
+
+/// A block of a page that the study changes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PageBlock {
+    /// The page, as `report.md`.
+    pub page: &'static str,
+    /// Name of the block.
+    pub name: &'static str,
+    /// Name of its file, as `report-end.md`.
+    pub file: String,
+    /// Its text.
+    pub source: FileId,
 }
 
 /// Everything that a page may be made from.
@@ -37,6 +50,8 @@ pub struct Material<'a> {
     pub findings: &'a [Finding],
     /// Findings that the study waives, with its reasons.
     pub waived: &'a [Waived],
+    /// Blocks of pages that the study changes.
+    pub blocks: &'a [PageBlock],
     /// The texts that findings point into.
     pub sources: &'a Sources,
     /// Every input with its digest, the study first.
