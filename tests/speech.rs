@@ -12,6 +12,7 @@ use jiff::civil::{Date, date};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use tapeline::catalog::Catalog;
 use tapeline::outputs::FILES;
 use tapeline::pipeline::{self, Day};
@@ -239,8 +240,18 @@ fn every_text_of_the_tables_of_data_has_its_german_and_nothing_else_has() {
     assert_eq!(given(), german);
 }
 
-/// An example, and the same in German.
-fn built(folder: &str, language: Language) -> BTreeMap<String, String> {
+/// The files of an example by their names.
+type Made = BTreeMap<String, String>;
+
+/// Every example, in English and in German, built once for all tests.
+fn examples() -> &'static [(&'static str, Made, Made)] {
+    static BUILT: OnceLock<Vec<(&'static str, Made, Made)>> = OnceLock::new();
+    let both = |folder| (folder, built(folder, Language::English), built(folder, Language::German));
+    BUILT.get_or_init(|| EXAMPLES.into_iter().map(both).collect())
+}
+
+/// An example with a line that says its language.
+fn built(folder: &str, language: Language) -> Made {
     let home = root().join("examples").join(folder);
     let name = format!("{folder}.study");
     let text = fs::read_to_string(home.join(&name)).unwrap();
@@ -336,12 +347,11 @@ fn english_in(piece: &str) -> Option<&'static str> {
 #[test]
 fn a_german_report_has_no_sentence_of_the_english_one() {
     let mut wrong = Vec::new();
-    for folder in EXAMPLES {
+    for (folder, english, german) in examples() {
         let own = own_words(folder);
-        let (english, german) = (built(folder, Language::English), built(folder, Language::German));
         let told =
             |made: &BTreeMap<String, String>| pieces(&without_findings(&made["report.md"], "\n## "), &own);
-        let (english, german) = (told(&english), told(&german));
+        let (english, german) = (told(english), told(german));
         let both = english.intersection(&german).filter(|piece| words(piece) > 2);
         wrong.extend(both.map(|piece| format!("{folder}, in both: {piece}")));
         let left = german.iter().filter_map(|piece| Some((english_in(piece)?, piece)));
@@ -381,9 +391,8 @@ fn shown(page: &str) -> String {
 #[test]
 fn german_pages_and_pictures_are_german() {
     let mut wrong = Vec::new();
-    for folder in EXAMPLES {
+    for (folder, english, german) in examples() {
         let own = own_words(folder);
-        let (english, german) = (built(folder, Language::English), built(folder, Language::German));
         let pages = ["report.html", "index.html", "map.svg"];
         let sheets = german
             .keys()
@@ -438,14 +447,13 @@ fn numbers(text: &str, language: Language) -> BTreeMap<String, usize> {
 #[test]
 fn a_german_report_has_the_numbers_of_the_english_one() {
     let mut wrong = Vec::new();
-    for folder in EXAMPLES {
-        let (english, german) = (built(folder, Language::English), built(folder, Language::German));
+    for (folder, english, german) in examples() {
         // The digest of the study is that of another text.
-        let told = |made: &BTreeMap<String, String>, language| {
+        let told = |made: &Made, language| {
             let lines = made["report.md"].lines().filter(|line| !line.contains(&format!("{folder}.study")));
             numbers(&lines.collect::<Vec<_>>().join("\n"), language)
         };
-        let (english, german) = (told(&english, Language::English), told(&german, Language::German));
+        let (english, german) = (told(english, Language::English), told(german, Language::German));
         for number in english.keys().chain(german.keys()).collect::<BTreeSet<_>>() {
             let (e, g) = (english.get(number).unwrap_or(&0), german.get(number).unwrap_or(&0));
             if e != g {
