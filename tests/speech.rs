@@ -14,6 +14,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 use tapeline::catalog::Catalog;
+use tapeline::checks;
 use tapeline::outputs::FILES;
 use tapeline::pipeline::{self, Day};
 use tapeline::speech::{Language, day, speak};
@@ -275,7 +276,10 @@ const EXAMPLES: [&str; 5] = ["beginner", "bench-slats", "coach-door", "foredeck"
 /// Whatever the study says in its own words, the longest first.
 fn own_words(folder: &str) -> Vec<String> {
     let path = root().join("examples").join(folder).join(format!("{folder}.study"));
-    let text = fs::read_to_string(path).unwrap();
+    own_words_of(&fs::read_to_string(path).unwrap())
+}
+
+fn own_words_of(text: &str) -> Vec<String> {
     let mut own: BTreeSet<String> = BTreeSet::new();
     let mut prose = String::new();
     for line in text.lines() {
@@ -294,7 +298,7 @@ fn own_words(folder: &str) -> Vec<String> {
         own.extend(line.split("  ").chain(line.split(',')).map(|part| part.trim().to_owned()));
     }
     let mut own: Vec<String> = own.into_iter().filter(|words| words.contains(' ')).collect();
-    let study = pipeline::open(folder, &text, Day::Today(date(2027, 5, 1))).study;
+    let study = pipeline::open("own.study", text, Day::Today(date(2027, 5, 1))).study;
     let capital = |name: &str| name[..1].to_uppercase() + &name[1..];
     let measures = study.measures.iter().map(|measure| &measure.name.value);
     own.extend(measures.flat_map(|name| [name.clone(), capital(name)]));
@@ -462,4 +466,26 @@ fn a_german_report_has_the_numbers_of_the_english_one() {
         }
     }
     none(&wrong);
+}
+
+/// No example has photos.
+#[test]
+fn the_contact_sheet_is_german() {
+    const GREY: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\0\x04\0\0\0\x03\x08\0\0\0\0\x91\x9f\xf1\x1a\0\0\0\x10IDATx\x9cc\xac````b\x80\x11\0\x06\xcc\0~\xbdu2\xe2\0\0\0\0IEND\xaeB`\x82";
+    let study = checks::example("photos \"photos\"\n").study;
+    let study = study.replacen("\n    begins", "\n    language german\n    begins", 1);
+    let readings = b"date,round,section,measure,value\n2026-06-03,month 3,A1,gloss-20,88.4\n".to_vec();
+    let files = [("readings.csv".to_owned(), readings), ("photos/A1 fresh.png".to_owned(), GREY.to_vec())];
+    let outcome = pipeline::check("door.study", &study, &files, Day::Today(date(2026, 7, 1)));
+    assert_eq!((outcome.study.language, outcome.photos.all.len()), (Language::German, 1));
+    let made = outcome.build(None).unwrap();
+    let page = made.into_iter().find(|made| made.name == "photos.html").unwrap();
+    let page = String::from_utf8(page.bytes).unwrap();
+    assert!(
+        page.contains("<html lang=\"de\">") && page.contains("1 Foto von 12 Abschnitten bei 1 Runde"),
+        "{page}"
+    );
+    let told = pieces(&shown(&page), &own_words_of(&study));
+    let left = told.iter().filter_map(|piece| Some(format!("`{}` in: {piece}", english_in(piece)?)));
+    none(&left.collect::<Vec<_>>());
 }
