@@ -13,6 +13,7 @@ mod ground;
 mod isopropanol;
 mod measure;
 mod name;
+mod packing;
 mod pair;
 mod safety;
 mod source;
@@ -31,6 +32,7 @@ pub use isopropanol::{
 };
 pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
+pub use packing::Packing;
 pub use pair::{Danger, Group, Pair, Reach};
 pub use safety::{Climate, Line, dew_point};
 pub use source::{Source, Support};
@@ -45,6 +47,7 @@ use exposure::ExposureFile;
 use ground::GroundFile;
 use measure::MeasureFile;
 use name::is_called;
+use packing::PackingFile;
 use pair::PairFile;
 use safety::SafetyFile;
 use statement::StatementFile;
@@ -71,6 +74,7 @@ static BUILT_IN: Catalog = Catalog {
     exposure: table!("exposure"),
     cautions: table!("cautions"),
     grounds: table!("grounds"),
+    packings: table!("packings"),
 };
 
 /// The built-in reference data.
@@ -87,6 +91,7 @@ pub struct Catalog {
     exposure: Table<ExposureFile>,
     cautions: Table<CautionFile>,
     grounds: Table<GroundFile>,
+    packings: Table<PackingFile>,
 }
 
 impl Catalog {
@@ -109,6 +114,7 @@ impl Catalog {
             self.exposure.fault(),
             self.cautions.fault(),
             self.grounds.fault(),
+            self.packings.fault(),
         ]
         .into_iter()
         .flatten()
@@ -211,6 +217,16 @@ impl Catalog {
     /// The pictogram of a code, `GHS02`.
     pub fn pictogram(&self, code: &str) -> Option<&Pictogram> {
         self.pictograms().iter().find(|pictogram| pictogram.code == code)
+    }
+
+    /// Every pack that has a label of its own.
+    pub fn packings(&self) -> &[Packing] {
+        self.packings.get().map_or(&[], |file| &file.packings)
+    }
+
+    /// The pack of a spray can.
+    pub fn aerosol(&self) -> Option<&Packing> {
+        self.packings().iter().find(|packing| packing.id == "aerosol")
     }
 
     /// Every exposure limit.

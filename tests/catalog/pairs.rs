@@ -146,13 +146,14 @@ panel-wipe           . . . . . . . . X . X . . . . -
 solvent-wipe         . . . . . . . . X . X . . . . . -
 mineral-spirits      . . . . . . . . X . X . . . . . . -
 acetone              . . . . . . . . X . X . . . . . . . -
-sanding-dust         . . . . . . . . . . . . . . . . . . . -
-silica-coating       s . s s . s s s s s . . s s . . s s . . -
-spray-sealant        . . s s . . . . X s X . s s . . s s . . . -
-polymer-sealant      . . . . . . . . X . X . . . . . . . . . s s -
-wax                  . . . . . . . . X . X . . . . . . . . . s s . -
-drying-oil           . . . . . . . . X . X . . . . . . . . . s s . . -
-isocyanate-coating   s . v . . . . . v v . . . . s s . . . . . s . . . -
+spray-paint          . . . . . . . . X . X . . . . . . . . -
+sanding-dust         . . . . . . . . . . . . . . . . . . . . -
+silica-coating       s . s s . s s s s s . . s s . . s s . s . -
+spray-sealant        . . s s . . . . X s X . s s . . s s . s . . -
+polymer-sealant      . . . . . . . . X . X . . . . . . . . . . s s -
+wax                  . . . . . . . . X . X . . . . . . . . . . s s . -
+drying-oil           . . . . . . . . X . X . . . . . . . . . . s s . . -
+isocyanate-coating   s . v . . . . . v v . . . . s s . . . . . . s . . . -
 ";
 
 #[test]

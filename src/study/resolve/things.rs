@@ -1,5 +1,6 @@
 //! Gauges, measures, supplies and products: first every name, then what stands under each.
 
+use super::labels::packed;
 use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
@@ -287,6 +288,7 @@ impl<'t> Resolver<'t> {
             "density" => supply.density = self.density(line),
             "sheet" => supply.sheet = self.sheet(line),
             "hazards" => supply.stated = self.label(line),
+            "packed" => supply.packed = packed(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
             "leave" => supply.leave = self.range_of::<Time>(line).map(|leave| leave.value),
@@ -401,6 +403,7 @@ impl<'t> Resolver<'t> {
             "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
+            "packed" => product.packed = packed(line),
             "density" => product.density = self.density(line),
             "air" => self.air(line, &mut product.climate),
             "surface" => self.surface_climate(line, &mut product.climate),
@@ -460,6 +463,7 @@ fn empty_supply(name: Located<String>) -> Supply {
         uses: None,
         density: None,
         stated: None,
+        packed: None,
         leaves_oils: false,
         marks: false,
         label: None,
@@ -488,6 +492,7 @@ fn empty_product(name: Located<String>) -> Product {
         keeps: None,
         sheet: None,
         stated: None,
+        packed: None,
         category: None,
         climate: ApplyClimate::default(),
         unread: Vec::new(),
