@@ -6,14 +6,14 @@ use crate::checks;
 use crate::checks::waivers::{self, Waiving};
 use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs;
-pub use crate::outputs::{Artifact, Fault, is_photo};
-pub use crate::photos::PhotoFile;
+pub use crate::outputs::{Artifact, Fault, TemplateBlock, is_photo, template_blocks};
 use crate::photos::{self, Photos};
 use crate::readings::{self, Readings};
 pub use crate::report::Assumed;
-use crate::report::{self, Input, Material};
+use crate::report::{self, Input, Material, PageBlock};
 use crate::study::{self, RoundId, Study};
 use crate::syntax;
+pub use crate::text::NamedFile;
 use crate::text::{self, FileId, SourceFile, Sources};
 use jiff::civil::Date;
 
@@ -25,7 +25,8 @@ pub struct Opened {
     sources: Sources,
     findings: Vec<Finding>,
     day: Day,
-    photos: Option<Vec<PhotoFile>>,
+    photos: Option<Vec<NamedFile>>,
+    pages: Option<Vec<NamedFile>>,
 }
 
 /// What a check of a study gives.
@@ -39,6 +40,8 @@ pub struct Outcome {
     pub readings: Readings,
     /// The photos as they were placed.
     pub photos: Photos,
+    /// Blocks of pages that the study changes.
+    pub blocks: Vec<PageBlock>,
     /// Every finding on the day on which the study is looked at, in file order.
     pub findings: Vec<Finding>,
     /// The day on which the study is looked at.
@@ -101,20 +104,26 @@ pub fn open(name: &str, text: &str, day: Day) -> Opened {
     let (tree, mut findings) = syntax::parse(text);
     let (study, more) = study::resolve(&tree, Catalog::built_in(), day.as_of());
     findings.extend(more);
-    Opened { study, sources, findings, day, photos: None }
+    Opened { study, sources, findings, day, photos: None, pages: None }
 }
 
 impl Opened {
     /// The same with the files of the folder of photos that the study names; without them the folder is not there.
     #[must_use]
-    pub fn with_photos(self, files: Vec<PhotoFile>) -> Self {
+    pub fn with_photos(self, files: Vec<NamedFile>) -> Self {
         Self { photos: Some(files), ..self }
+    }
+
+    /// The same with the files of the folder of pages that the study names; without them the folder is not there.
+    #[must_use]
+    pub fn with_pages(self, files: Vec<NamedFile>) -> Self {
+        Self { pages: Some(files), ..self }
     }
 
     /// Checks the study with the files that it reads, in the order of [`Study::files`]; a file that is not there is
     /// `None`.
     pub fn check(self, files: Vec<Option<Vec<u8>>>) -> Outcome {
-        let Self { study, mut sources, mut findings, day, photos } = self;
+        let Self { study, mut sources, mut findings, day, photos, pages } = self;
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -137,14 +146,29 @@ impl Opened {
         }
         let (photos, more) = photos::read(&study, photos.as_deref(), day.as_of());
         findings.extend(more);
+        let (blocks, more) = outputs::read_blocks(&study, pages, &mut sources);
+        findings.extend(more);
         let mut outcome =
-            Outcome { study, sources, readings, photos, findings: Vec::new(), day, found: findings };
+            Outcome { study, sources, readings, photos, blocks, findings: Vec::new(), day, found: findings };
         outcome.findings = outcome.findings_on(Some(day.date())).findings;
+        outcome.try_blocks();
         outcome
     }
 }
 
 impl Outcome {
+    // A page can be printed only where the study has no error; then a block that does not fit it is found.
+    fn try_blocks(&mut self) {
+        if self.blocks.is_empty() || diag::has_errors(&self.findings) {
+            return;
+        }
+        let found = self.edition().with_material(outputs::try_blocks);
+        if !found.is_empty() {
+            self.found.extend(found);
+            self.findings = self.findings_on(Some(self.day.date())).findings;
+        }
+    }
+
     /// The rounds that words ask a sheet for: names of rounds, `next` for the one that is due on the day
     /// on which the study is looked at, `all` and `none`.
     ///
@@ -210,7 +234,7 @@ impl Edition<'_> {
     pub fn build(&self, names: Option<&[&str]>) -> Result<Vec<Artifact>, Fault> {
         self.with_material(|material| match names {
             None => outputs::build(material),
-            Some(names) => names.iter().filter_map(|name| outputs::build_one(name, material)).collect(),
+            Some(names) => outputs::build_some(names, material),
         })
     }
 
@@ -224,7 +248,10 @@ impl Edition<'_> {
     }
 
     /// Every picture of the report as files to pass on, in three formats.
-    pub fn share(&self) -> Vec<Artifact> {
+    ///
+    /// # Errors
+    /// As [`Edition::build`].
+    pub fn share(&self) -> Result<Vec<Artifact>, Fault> {
         self.with_material(outputs::share)
     }
 
@@ -234,7 +261,7 @@ impl Edition<'_> {
     /// As [`Edition::build`].
     pub fn sheets(&self, rounds: &[RoundId]) -> Result<Vec<[Artifact; 2]>, Fault> {
         self.with_material(|material| {
-            rounds.iter().map(|&round| outputs::sheet(&report::sheet(material, round))).collect()
+            rounds.iter().map(|&round| outputs::sheet(material, &report::sheet(material, round))).collect()
         })
     }
 
@@ -244,7 +271,7 @@ impl Edition<'_> {
     }
 
     fn with_material<T>(&self, make: impl FnOnce(&Material<'_>) -> T) -> T {
-        let Outcome { study, sources, readings, photos, .. } = self.outcome;
+        let Outcome { study, sources, readings, photos, blocks, .. } = self.outcome;
         let analysis = analyse(study, readings, self.date);
         let inputs: Vec<Input> = sources.iter().map(input).collect();
         make(&Material {
@@ -252,6 +279,7 @@ impl Edition<'_> {
             catalog: Catalog::built_in(),
             readings,
             photos,
+            blocks,
             analysis: &analysis,
             findings: &self.findings,
             waived: &self.waived,
@@ -278,14 +306,16 @@ pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], day: Day) -> O
     let opened = open(name, text, day);
     let find = |wanted: &str| files.iter().find(|(name, _)| name == wanted).map(|(_, bytes)| bytes.clone());
     let read = opened.study.files().map(|name| find(&name.value)).collect();
-    let folder = opened.study.photos.as_ref().map(|folder| format!("{}/", folder.value));
-    let photos = files.iter().filter_map(|(name, bytes)| {
-        let name = name.strip_prefix(folder.as_ref()?.as_str())?.to_owned();
-        Some(PhotoFile { name, bytes: bytes.clone() })
-    });
-    let photos: Vec<PhotoFile> = photos.collect();
-    let opened = if photos.is_empty() { opened } else { opened.with_photos(photos) };
-    opened.check(read)
+    let inside = |folder: &Option<text::Located<String>>| {
+        let folder = folder.as_ref().map(|folder| format!("{}/", folder.value));
+        let files = files.iter().filter_map(|(name, bytes)| {
+            let name = name.strip_prefix(folder.as_ref()?.as_str())?.to_owned();
+            Some(NamedFile { name, bytes: bytes.clone() })
+        });
+        Some(files.collect::<Vec<_>>()).filter(|files| !files.is_empty())
+    };
+    let (photos, pages) = (inside(&opened.study.photos), inside(&opened.study.pages));
+    Opened { photos, pages, ..opened }.check(read)
 }
 
 /// The page of every code, in the order of the phases.
@@ -296,6 +326,7 @@ pub fn pages() -> impl Iterator<Item = &'static Page> {
         .chain(study::PAGES)
         .chain(readings::PAGES)
         .chain(photos::PAGES)
+        .chain(outputs::PAGES)
         .chain(waivers::PAGES)
         .chain(checks)
 }

@@ -6,6 +6,8 @@
     reason = "a test runs the program and looks at its files"
 )]
 
+#[path = "cli/pages.rs"]
+mod pages;
 #[path = "cli/photos.rs"]
 mod photos;
 #[path = "cli/share.rs"]

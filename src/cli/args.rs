@@ -86,6 +86,11 @@ pub(super) enum Command {
         #[command(flatten)]
         to: OutArgs,
     },
+    /// List the blocks of the pages that a study may change, or print one of them
+    Pages {
+        /// The file of a block, as `report-end.md`; without it, all blocks are listed
+        block: Option<String>,
+    },
     /// Tell what a finding means and how to mend it
     Explain {
         /// The code of a finding; without it, all codes are listed

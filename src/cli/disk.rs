@@ -3,7 +3,7 @@
 #![allow(clippy::disallowed_methods, reason = "the one module that may touch the disk")]
 
 use super::trouble::trouble;
-use crate::pipeline::PhotoFile;
+use crate::pipeline::NamedFile;
 use anyhow::{Result, bail};
 use std::fs;
 use std::io::{ErrorKind, Write};
@@ -27,7 +27,7 @@ pub(super) fn read_if_there(path: &Path) -> Result<Option<Vec<u8>>> {
 }
 
 /// The files of a folder by their names, without what lies in folders below it; nothing if there is no such folder.
-pub(super) fn folder(path: &Path) -> Result<Option<Vec<PhotoFile>>> {
+pub(super) fn folder(path: &Path) -> Result<Option<Vec<NamedFile>>> {
     let entries = match fs::read_dir(path) {
         Ok(entries) => entries,
         Err(error) if error.kind() == ErrorKind::NotFound => return Ok(None),
@@ -38,7 +38,7 @@ pub(super) fn folder(path: &Path) -> Result<Option<Vec<PhotoFile>>> {
         let place = entry.map_err(|error| trouble(path.display(), "read", &error))?.path();
         if place.is_file() {
             let name = place.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-            files.push(PhotoFile { name, bytes: read(&place)? });
+            files.push(NamedFile { name, bytes: read(&place)? });
         }
     }
     // A disk gives them in any order.

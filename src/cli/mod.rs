@@ -4,6 +4,7 @@ mod args;
 mod disk;
 mod draw;
 mod explain;
+mod pages;
 mod print;
 mod run;
 mod starter;

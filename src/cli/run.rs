@@ -3,7 +3,7 @@
 use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArgs, StudyArgs};
 use super::print::print;
 use super::starter::starter;
-use super::{disk, draw, explain};
+use super::{disk, draw, explain, pages};
 use crate::diag::{Severity, count, has_errors, json, list};
 use crate::pipeline::{self, Artifact, Assumed, Day, Edition, Outcome};
 use anyhow::{Error, Result, bail};
@@ -39,6 +39,7 @@ fn run(command: Command) -> Result<u8> {
         Command::Check { study, show } => say(&check(&study)?, &show),
         Command::Plan { study, show, scatter } => plan(&study, &show, &scatter),
         Command::Explain { code } => explain::run(code.as_deref()),
+        Command::Pages { block } => pages::run(block.as_deref()),
         Command::New { file, begins } => new(&file, begins.unwrap_or_else(today)),
         Command::Print { study, show, to, sheets } => {
             write(&study, &show, &to, Wanted::Papers(&sheets.sheet))
@@ -106,7 +107,7 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     let artifacts = match wanted {
         Wanted::All => edition.build(None)?,
         Wanted::Bundle => edition.bundle()?,
-        Wanted::Share => edition.share(),
+        Wanted::Share => edition.share()?,
         Wanted::Report => edition.build(Some(pipeline::REPORT))?,
         Wanted::Papers(sheets) => papers(&outcome, &edition, to, sheets)?,
     };
@@ -190,7 +191,10 @@ fn spare_inputs(
     files: &[(&str, &[u8])],
 ) -> Result<()> {
     let folder = arguments.file.parent().unwrap_or(Path::new(""));
-    let inputs = outcome.study.files().map(|name| folder.join(name.value.replace('\\', "/")));
+    let blocks = outcome.blocks.iter().filter_map(|block| outcome.sources.get(block.source));
+    let named = outcome.study.files().map(|name| name.value.as_str());
+    let inputs = named.chain(blocks.map(|file| file.name.as_str()));
+    let inputs = inputs.map(|name| folder.join(name.replace('\\', "/")));
     if let Some(photos) = &outcome.study.photos {
         let input = folder.join(photos.value.replace('\\', "/"));
         let into = |(name, _): &(&str, &[u8])| to.out.join(name).parent().map(Path::to_path_buf);
@@ -240,6 +244,14 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
     };
     let opened = match photos {
         Some(photos) => opened.with_photos(photos),
+        None => opened,
+    };
+    let pages = match &opened.study.pages {
+        Some(pages) => disk::folder(&folder.join(pages.value.replace('\\', "/")))?,
+        None => None,
+    };
+    let opened = match pages {
+        Some(pages) => opened.with_pages(pages),
         None => opened,
     };
     Ok(opened.check(files))

@@ -57,7 +57,7 @@ pub fn bundle(material: &Material<'_>, as_of: Option<Date>) -> Result<Vec<Artifa
     files.push(Artifact { name: "dictionary.csv".to_owned(), bytes: dictionary(&view)? });
     for (file, name) in inputs(material, &view) {
         if leads_out(name) {
-            return Err(Fault(format!(
+            return Err(Fault::new(format!(
                 "{name}: a bundle holds the readings beside the study; put this file into the study's folder, and name it there"
             )));
         }
@@ -89,7 +89,7 @@ fn photos(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
     let Some(folder) = &material.study.photos else { return Ok(Vec::new()) };
     let folder = folder.value.replace('\\', "/");
     if leads_out(&folder) {
-        return Err(Fault(format!(
+        return Err(Fault::new(format!(
             "{folder}: a bundle holds the photos beside the study; put this folder into the study's folder, and name it there"
         )));
     }
@@ -105,7 +105,7 @@ fn leads_out(name: &str) -> bool {
 }
 
 fn dictionary(view: &PackageView) -> Result<Vec<u8>, Fault> {
-    let fault = |error: csv::Error| Fault(format!("dictionary.csv: {error}"));
+    let fault = |error: csv::Error| Fault::new(format!("dictionary.csv: {error}"));
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record(["column of readings.csv", "name", "meaning"]).map_err(fault)?;
     for column in &view.columns {
@@ -116,7 +116,7 @@ fn dictionary(view: &PackageView) -> Result<Vec<u8>, Fault> {
                 .map_err(fault)?;
         }
     }
-    writer.into_inner().map_err(|error| Fault(format!("dictionary.csv: {error}")))
+    writer.into_inner().map_err(|error| Fault::new(format!("dictionary.csv: {error}")))
 }
 
 fn descriptor(material: &Material<'_>, view: &PackageView, files: &[Artifact]) -> Result<Vec<u8>, Fault> {
@@ -129,7 +129,7 @@ fn descriptor(material: &Material<'_>, view: &PackageView, files: &[Artifact]) -
         resources: files.iter().enumerate().map(|(at, file)| resource(at, file, view)).collect(),
     };
     let mut text = serde_json::to_string_pretty(&document)
-        .map_err(|error| Fault(format!("datapackage.json: {error}")))?;
+        .map_err(|error| Fault::new(format!("datapackage.json: {error}")))?;
     text.push('\n');
     Ok(text.into_bytes())
 }
@@ -181,6 +181,7 @@ fn media_type(path: &str) -> Option<&'static str> {
         "html" => Some("text/html"),
         "csv" => Some("text/csv"),
         "json" => Some("application/json"),
+        "css" => Some("text/css"),
         "svg" => Some("image/svg+xml"),
         "md" => Some("text/markdown"),
         "study" => Some("text/plain"),

@@ -1,14 +1,13 @@
 //! `checklist.html`: the steps to tick, each with its safety box, made for paper.
 
-use super::engine::{Frame, Template, page, render, value};
+use super::engine::{Frame, page, render, value};
 use super::fault::Fault;
 use super::pictures::figure;
 use super::signs::signs;
+use super::templates::CHECKLIST;
 use crate::report::{Material, checklist};
 use minijinja::Value;
 
-const BODY: Template =
-    Template { name: "checklist.html", source: include_str!("../../templates/checklist.html") };
 const STYLE: &str =
     concat!(include_str!("../../templates/card.css"), include_str!("../../templates/checklist.css"));
 
@@ -23,6 +22,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
         .iter()
         .map(|group| group.picture.as_ref().map(|one| Value::from_safe_string(figure(one))))
         .collect();
-    let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs, pictures })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    let body =
+        render(material, CHECKLIST, &minijinja::context! { view => value(&view), symbols, signs, pictures })?;
+    page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

@@ -1,38 +1,59 @@
 //! Templates: rendered with auto-escape in the language of the page, and strict about names that a view lacks.
+//!
+//! A block that the study changes takes the place of the built-in one by inheritance; whatever it leaves alone stays
+//! that of the tool.
 
 use super::fault::Fault;
+use super::own::own_blocks;
+use super::templates::{FRAME, FRAME_STYLE, TOKENS, Template};
 use crate::markup;
+use crate::report::Material;
 use crate::text::source_hash;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Serde, Value};
 use minijinja::{AutoEscape, Environment, Error, Output, State, UndefinedBehavior};
-
-/// A template and its file name, whose ending says in which language text is escaped.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Template {
-    pub(super) name: &'static str,
-    pub(super) source: &'static str,
-}
 
 /// A view as the engine takes it.
 pub(super) fn value(view: &impl serde::Serialize) -> Value {
     Value::from(Serde(view))
 }
 
-/// Renders one template. The engine holds that template alone, so a command pays for what it prints.
-pub(super) fn render(template: Template, view: Value) -> Result<String, Fault> {
-    let fault = |error: Error| Fault(format!("{}: {error:#}", template.name));
+/// Renders one template with the blocks of it that the study changes. The engine holds that template alone, so a
+/// command pays for what it prints.
+pub(super) fn render(material: &Material<'_>, template: Template, view: &Value) -> Result<String, Fault> {
+    let fault = |error: &Error| Fault::new(format!("{}: {error:#}", template.name));
+    let mut env = environment().map_err(|error| fault(&error))?;
+    env.add_template(template.name, template.source).map_err(|error| fault(&error))?;
+    let own = own_blocks(material, template);
+    for own in &own {
+        // Alone first: whatever it leaves open would be told of the words that stand around it.
+        let alone = env.add_template_owned(own.name().to_owned(), own.text().to_owned());
+        alone.map_err(|error| own.unsound(&error))?;
+        let added = env.add_template_owned(own.name().to_owned(), own.source());
+        added.map_err(|error| own.fault(&error, view))?;
+    }
+    let last = own.last().map_or(template.name, |own| own.name());
+    env.get_template(last).and_then(|page| page.render(view)).map_err(|error| {
+        // What a block leaves behind may stop the page further on.
+        let found = own.iter().find(|own| error.name() == Some(own.name())).or(own.last());
+        found.map_or_else(|| fault(&error), |own| own.fault(&error, view))
+    })
+}
+
+fn environment() -> Result<Environment<'static>, Error> {
     let mut env = Environment::new();
+    env.set_debug(false);
     env.set_undefined_behavior(UndefinedBehavior::Strict);
     let mut syntax = SyntaxConfig::builder();
     syntax.trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true);
-    env.set_syntax(syntax.build().map_err(fault)?);
+    env.set_syntax(syntax.build()?);
     env.set_auto_escape_callback(|name| AutoEscape::Custom(language(name).to_owned().into()));
     env.set_formatter(escaped);
+    // No block takes the escape off a text.
+    env.remove_filter("safe");
     env.add_filter("prose", |text: String| Value::from_safe_string(markup::prose(&text)));
     env.add_filter("markdown", |text: String| Value::from_safe_string(page_of(&text)));
-    env.add_template(template.name, template.source).map_err(fault)?;
-    env.get_template(template.name).and_then(|page| page.render(view)).map_err(fault)
+    Ok(env)
 }
 
 fn language(name: &str) -> &'static str {
@@ -59,10 +80,8 @@ fn page_of(markdown: &str) -> String {
     markup::html(&markup::prose(markdown), &mut |_| None)
 }
 
-const TOKENS: &str = include_str!("../../templates/tokens.css");
 const PICTURE: &str = include_str!("../../templates/picture.css");
 const PAGE: &str = include_str!("../../templates/page.css");
-const FRAME: Template = Template { name: "frame.html", source: include_str!("../../templates/frame.html") };
 
 /// What a page needs besides its body.
 #[derive(Debug, Clone, Copy)]
@@ -80,8 +99,8 @@ pub(super) struct Frame<'a> {
 }
 
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
-pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
-    let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot)].concat();
+pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> Result<String, Fault> {
+    let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style(material)?].concat();
     let view = minijinja::context! {
         title => frame.title,
         style => Value::from_safe_string(style),
@@ -91,7 +110,12 @@ pub(super) fn page(frame: Frame<'_>, body: String) -> Result<String, Fault> {
         script_hash => Value::from_safe_string(source_hash(frame.script)),
         body => Value::from_safe_string(body),
     };
-    render(FRAME, view)
+    render(material, FRAME, &view)
+}
+
+/// Rules of style that the study adds to those of every page and picture.
+pub(super) fn own_style(material: &Material<'_>) -> Result<String, Fault> {
+    render(material, FRAME_STYLE, &minijinja::context! {})
 }
 
 // The paper is the one in the reader's printer. Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).

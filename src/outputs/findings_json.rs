@@ -6,5 +6,5 @@ use crate::report::Material;
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     json(material.findings, material.sources, material.version, material.date)
-        .map_err(|error| Fault(error.to_string()))
+        .map_err(|error| Fault::new(error.to_string()))
 }

@@ -1,12 +1,14 @@
 //! `map.svg`: the map of the panel as a file of its own.
 
+use super::engine::own_style;
 use super::fault::Fault;
 use super::pictures::{Look, draw_map, map_size, stand_alone};
 use crate::report::{Material, map};
 
-#[allow(clippy::unnecessary_wraps, reason = "every output of the registry has this shape")]
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = map(material);
     let look = Look { prefix: "map-", titled: true };
-    Ok(stand_alone(&view.title, map_size(&view, look), |xml| draw_map(&view, look, xml)))
+    Ok(stand_alone(&view.title, &own_style(material)?, map_size(&view, look), |xml| {
+        draw_map(&view, look, xml);
+    }))
 }

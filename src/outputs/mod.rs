@@ -8,6 +8,8 @@ mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
+mod own;
+mod pages;
 mod photos_html;
 mod pictures;
 mod plan_txt;
@@ -18,15 +20,21 @@ mod safety_cards_html;
 mod share;
 mod sheet;
 mod signs;
+mod templates;
 
 pub use bundle::{bundle, is_photo};
 pub use fault::Fault;
 pub use files::{FILES, File};
+pub use own::read_blocks;
+pub use pages::PAGES;
 pub use plan_txt::plan_text;
 pub use share::share;
 pub use sheet::sheet;
+pub use templates::{TemplateBlock, template_blocks};
 
-use crate::report::Material;
+use crate::diag::Finding;
+use crate::report::{Material, sheet as sheet_view};
+use std::thread;
 
 /// A file in memory.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,18 +71,54 @@ pub static OUTPUTS: &[Output] = &[
 /// # Errors
 /// A template that does not fit its view, which is a fault of the tool.
 pub fn build(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
-    let mut made: Vec<Artifact> =
-        OUTPUTS.iter().map(|output| make(output, material)).collect::<Result<_, _>>()?;
+    let mut made = make_all(OUTPUTS.iter(), material)?;
     made.extend(photos_html::make(material)?);
     Ok(made)
 }
 
-/// Makes one output by its name; `None` where there is no output of that name.
+/// Makes the outputs of these names, in the order of the registry; a name that none has gives nothing.
 ///
 /// # Errors
 /// As [`build`].
-pub fn build_one(name: &str, material: &Material<'_>) -> Option<Result<Artifact, Fault>> {
-    OUTPUTS.iter().find(|output| output.file.name == name).map(|output| make(output, material))
+pub fn build_some(names: &[&str], material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
+    make_all(OUTPUTS.iter().filter(|output| names.contains(&output.file.name)), material)
+}
+
+/// Each on a thread of its own: no output asks another, and the order in which they end decides nothing.
+fn make_all<'o>(
+    outputs: impl Iterator<Item = &'o Output>,
+    material: &Material<'_>,
+) -> Result<Vec<Artifact>, Fault> {
+    thread::scope(|scope| {
+        let started: Vec<_> = outputs.map(|output| scope.spawn(|| make(output, material))).collect();
+        started
+            .into_iter()
+            .map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+            .collect()
+    })
+}
+
+/// Prints each block that the study changes in its page, by itself, so that one mistake does not hide the next.
+pub fn try_blocks(material: &Material<'_>) -> Vec<Finding> {
+    let tried = material.blocks.iter().filter_map(|block| {
+        let material = Material { blocks: std::slice::from_ref(block), ..*material };
+        try_block(&material, block.page).err()?.finding()
+    });
+    tried.collect()
+}
+
+// What every page has is tried on the shortest.
+fn try_block(material: &Material<'_>, page: &str) -> Result<(), Fault> {
+    if page == templates::SHEET.name {
+        let mut sheets =
+            material.study.rounds_with_ids().map(|(round, _)| sheet(material, &sheet_view(material, round)));
+        return sheets.try_for_each(|made| made.map(drop));
+    }
+    if page == templates::PHOTOS.name {
+        return photos_html::make(material).map(drop);
+    }
+    let page = if page.starts_with("frame.") { templates::INDEX.name } else { page };
+    build_some(&[page], material).map(drop)
 }
 
 fn make(output: &Output, material: &Material<'_>) -> Result<Artifact, Fault> {

@@ -12,10 +12,11 @@ const SCRIPT: &str = include_str!("../../templates/report.js");
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let view = report(material);
-    let text = markdown(&view)?;
+    let text = markdown(material, &view)?;
     let body = markup::html(&text, &mut |address| view.picture(address).map(figure));
     let foot = format!("{} · report {} · tapeline {}", view.title, view.as_of, view.version);
     page(
+        material,
         Frame { title: &view.title, foot: &foot, style: STYLE, script: SCRIPT, photos: false },
         dressed(&body, &view),
     )

@@ -1,18 +1,17 @@
 //! `report.md`: the comparison report as Markdown, the one text from which the HTML report is made.
 
-use super::engine::{Template, render, value};
+use super::engine::{render, value};
 use super::fault::Fault;
+use super::templates::REPORT;
 use crate::report::{Material, ReportView, report};
 
-const BODY: Template = Template { name: "report.md", source: include_str!("../../templates/report.md") };
-
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
-    markdown(&report(material))
+    markdown(material, &report(material))
 }
 
 /// The Markdown of a report, with one blank line between blocks and one line feed at the end.
-pub(super) fn markdown(view: &ReportView) -> Result<String, Fault> {
-    let text = render(BODY, minijinja::context! { view => value(view) })?;
+pub(super) fn markdown(material: &Material<'_>, view: &ReportView) -> Result<String, Fault> {
+    let text = render(material, REPORT, &minijinja::context! { view => value(view) })?;
     Ok(tidy(&text))
 }
 

@@ -1,12 +1,11 @@
 //! `safety-cards.html`: a card for each chemical of the study, made for paper like the checklist.
 
-use super::engine::{Frame, Template, page, render, value};
+use super::engine::{Frame, page, render, value};
 use super::fault::Fault;
 use super::signs::signs;
+use super::templates::SAFETY_CARDS;
 use crate::report::{Material, safety};
 
-const BODY: Template =
-    Template { name: "safety-cards.html", source: include_str!("../../templates/safety-cards.html") };
 const STYLE: &str =
     concat!(include_str!("../../templates/card.css"), include_str!("../../templates/safety-cards.css"));
 
@@ -15,6 +14,6 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let title = format!("Safety cards: {}", view.study);
     let foot = format!("{} · safety cards {} · tapeline {}", view.study, view.as_of, view.version);
     let (symbols, signs) = signs(view.cards.iter());
-    let body = render(BODY, minijinja::context! { view => value(&view), symbols, signs })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    let body = render(material, SAFETY_CARDS, &minijinja::context! { view => value(&view), symbols, signs })?;
+    page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

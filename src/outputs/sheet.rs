@@ -1,27 +1,27 @@
 //! The empty sheet of a round, twice: `sheet-month-6.csv` to fill in as a table, `sheet-month-6.html` to write on.
 
 use super::Artifact;
-use super::engine::{Frame, Template, page, render, value};
+use super::engine::{Frame, page, render, value};
 use super::fault::Fault;
-use crate::report::SheetView;
+use super::templates::SHEET;
+use crate::report::{Material, SheetView};
 
-const BODY: Template = Template { name: "sheet.html", source: include_str!("../../templates/sheet.html") };
 const STYLE: &str = include_str!("../../templates/sheet.css");
 
 /// The two files of a sheet, the table first.
 ///
 /// # Errors
 /// A template that does not fit its view, which is a fault of the tool.
-pub fn sheet(view: &SheetView) -> Result<[Artifact; 2], Fault> {
+pub fn sheet(material: &Material<'_>, view: &SheetView) -> Result<[Artifact; 2], Fault> {
     Ok([
         Artifact { name: format!("{}.csv", view.stem), bytes: table(view)?.into_bytes() },
-        Artifact { name: format!("{}.html", view.stem), bytes: paper(view)?.into_bytes() },
+        Artifact { name: format!("{}.html", view.stem), bytes: paper(material, view)?.into_bytes() },
     ])
 }
 
 /// One section a line with its readings side by side, as the reader of readings files takes it.
 fn table(view: &SheetView) -> Result<String, Fault> {
-    let fault = |error: String| Fault(format!("{}.csv: {error}", view.stem));
+    let fault = |error: String| Fault::new(format!("{}.csv: {error}", view.stem));
     let gauge = view.names_gauge.then_some("gauge");
     let head = ["date", "time", "round", "section", "measure", "unit", "by"].into_iter().chain(gauge);
     let numbers = (1..=view.readings).map(|number| number.to_string());
@@ -41,10 +41,10 @@ fn table(view: &SheetView) -> Result<String, Fault> {
     String::from_utf8(bytes).map_err(|error| fault(error.to_string()))
 }
 
-fn paper(view: &SheetView) -> Result<String, Fault> {
+fn paper(material: &Material<'_>, view: &SheetView) -> Result<String, Fault> {
     let title = format!("Reading sheet, {}: {}", view.round, view.study);
     let foot =
         format!("{} · sheet of {} · {} · tapeline {}", view.study, view.round, view.as_of, view.version);
-    let body = render(BODY, minijinja::context! { view => value(view) })?;
-    page(Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    let body = render(material, SHEET, &minijinja::context! { view => value(view) })?;
+    page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

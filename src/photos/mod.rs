@@ -9,18 +9,9 @@ pub use pages::PAGES;
 
 use crate::diag::Finding;
 use crate::study::{RoundId, SectionId, Study};
-use crate::text::Span;
+use crate::text::{NamedFile, Span};
 use jiff::civil::Date;
 use name::Names;
-
-/// A file of the folder.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PhotoFile {
-    /// Its name in the folder.
-    pub name: String,
-    /// Its bytes.
-    pub bytes: Vec<u8>,
-}
 
 /// A photo of a section at a round.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -75,10 +66,10 @@ struct Clean {
 }
 
 /// Places the files of the folder, those of rounds after `as_of` left aside; `None` where the folder is not there.
-pub fn read(study: &Study, files: Option<&[PhotoFile]>, as_of: Option<Date>) -> (Photos, Vec<Finding>) {
+pub fn read(study: &Study, files: Option<&[NamedFile]>, as_of: Option<Date>) -> (Photos, Vec<Finding>) {
     let Some(folder) = &study.photos else { return (Photos::default(), Vec::new()) };
-    let shown = |file: &&PhotoFile| !file.name.starts_with('.');
-    let files: Vec<&PhotoFile> = files.unwrap_or_default().iter().filter(shown).collect();
+    let shown = |file: &&NamedFile| !file.name.starts_with('.');
+    let files: Vec<&NamedFile> = files.unwrap_or_default().iter().filter(shown).collect();
     if files.is_empty() {
         let message = format!("the folder `{}` is not there or is empty", folder.value);
         let finding = Finding::warning("photos-absent", folder.span, message)
@@ -106,7 +97,7 @@ pub fn read(study: &Study, files: Option<&[PhotoFile]>, as_of: Option<Date>) -> 
     (Photos { all, aside }, findings)
 }
 
-fn place(study: &Study, names: &Names, file: &PhotoFile, at: Span) -> Result<Photo, Box<Finding>> {
+fn place(study: &Study, names: &Names, file: &NamedFile, at: Span) -> Result<Photo, Box<Finding>> {
     let warn = |code: &'static str, message: String, help: String| {
         Box::new(Finding::warning(code, at, message).help(help).about("photos"))
     };

@@ -76,6 +76,10 @@ fn inputs(material: &Material<'_>) -> Part {
         table.row(vec![Figure::from(input.name.as_str()), Figure::from(input.sha256.as_str())]);
     }
     part.table(table);
+    if !material.blocks.is_empty() {
+        let files: Vec<&str> = material.blocks.iter().map(|block| block.file.as_str()).collect();
+        part.say(format!("The study changes blocks of its pages: {}.", crate::diag::list(&files, "and")));
+    }
     let later = material.readings.later();
     let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));
     if later + material.study.passed_over > 0 {

@@ -6,9 +6,10 @@ use crate::diag::{Finding, Waived};
 use crate::photos::Photos;
 use crate::readings::{Reading, Readings, Value};
 use crate::study::Study;
-use crate::text::Sources;
+use crate::text::{FileId, Sources};
 use crate::units::decimal;
 use jiff::civil::Date;
+use std::borrow::Cow;
 
 /// An input file as the report names it.
 #[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
@@ -17,6 +18,19 @@ pub struct Input {
     pub name: String,
     /// SHA-256 of its bytes, 64 hexadecimal digits.
     pub sha256: String,
+}
+
+/// A block of a page that the study changes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PageBlock {
+    /// The page, as `report.md`.
+    pub page: &'static str,
+    /// Name of the block.
+    pub name: &'static str,
+    /// Name of its file, as `report-end.md`.
+    pub file: String,
+    /// Its text.
+    pub source: FileId,
 }
 
 /// Everything that a page may be made from.
@@ -36,6 +50,8 @@ pub struct Material<'a> {
     pub findings: &'a [Finding],
     /// Findings that the study waives, with its reasons.
     pub waived: &'a [Waived],
+    /// Blocks of pages that the study changes.
+    pub blocks: &'a [PageBlock],
     /// The texts that findings point into.
     pub sources: &'a Sources,
     /// Every input with its digest, the study first.
@@ -46,7 +62,7 @@ pub struct Material<'a> {
     pub version: &'a str,
 }
 
-impl Material<'_> {
+impl<'a> Material<'a> {
     /// What every page says of its date: `as of 2026-04-13`, or why it has none.
     pub(super) fn as_of(&self) -> String {
         match self.date {
@@ -59,22 +75,33 @@ impl Material<'_> {
     /// A reading with as many decimals as its file gives, since `84.0` says more than `84`; empty where none was taken.
     ///
     /// A value that the file gives in another unit is printed as short as it is.
-    pub(super) fn as_typed(&self, reading: &Reading<'_>) -> String {
+    pub(super) fn as_typed(&self, reading: &Reading<'_>) -> Cow<'a, str> {
         let typed = self.sources.get(reading.place.file).map_or("", |file| file.slice(reading.place.span));
         match reading.value {
             Value::Taken(number) => with_decimals_of(number, typed),
-            Value::BelowGauge(limit) => format!("<{}", with_decimals_of(limit, typed)),
-            Value::NotTaken => String::new(),
+            Value::BelowGauge(limit) => format!("<{}", with_decimals_of(limit, typed)).into(),
+            Value::NotTaken => "".into(),
         }
     }
 }
 
-fn with_decimals_of(number: f64, typed: &str) -> String {
+fn with_decimals_of(number: f64, typed: &str) -> Cow<'_, str> {
+    let known = |typed: &str| typed.parse::<f64>().is_ok_and(|known| known.to_bits() == number.to_bits());
+    if is_printed(typed) && known(typed) {
+        return typed.into();
+    }
     let typed = typed.trim_matches(|c: char| c.is_whitespace() || matches!(c, '"' | '<')).replace(',', ".");
-    let same = typed.parse::<f64>().is_ok_and(|known| known.to_bits() == number.to_bits());
     let decimals = typed.split_once('.').map_or(0, |(_, after)| after.len());
     let plain = typed.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b'-' | b'+'));
-    if same && plain { format!("{number:.decimals$}") } else { decimal(number) }
+    if plain && known(&typed) { format!("{number:.decimals$}").into() } else { decimal(number).into() }
+}
+
+/// Whether a number is written as it is printed, which nearly all of a large file are: `84.0`, not `084`, `84.` or `+84`.
+fn is_printed(typed: &str) -> bool {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let (whole, decimals) = typed.split_once('.').unwrap_or((typed, "0"));
+    // Fifteen digits come back from a number as they went in.
+    typed.len() <= 15 && digits(whole) && digits(decimals) && (whole == "0" || !whole.starts_with('0'))
 }
 
 #[cfg(test)]
@@ -83,9 +110,10 @@ mod tests {
 
     #[test]
     fn decimals_are_those_of_the_file() {
-        let texts = ["84.0", "84,00", " 84 ", "\"84.0\"", "<84.0", "8.40e1", "0.084", ""];
+        let texts =
+            ["84.0", "84,00", " 84 ", "\"84.0\"", "<84.0", "8.40e1", "0.084", "", "084.0", "+84", "84."];
         let printed = texts.map(|typed| with_decimals_of(84.0, typed));
-        assert_eq!(printed, ["84.0", "84.00", "84", "84.0", "84.0", "84", "84", "84"]);
+        assert_eq!(printed, ["84.0", "84.00", "84", "84.0", "84.0", "84", "84", "84", "84.0", "84", "84"]);
         assert_eq!(with_decimals_of(-0.5, "-0.50"), "-0.50");
     }
 }

@@ -43,7 +43,7 @@ pub use checklist::{
 pub use due::rounds_asked;
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
-pub use material::{Input, Material};
+pub use material::{Input, Material, PageBlock};
 pub use numbers::{Figure, fixed as fixed_number};
 pub use package::{COLUMNS, Column, PackageView, Term, package};
 pub use paper::{ReportView, report};

@@ -4,49 +4,50 @@ use super::material::Material;
 use super::names;
 use crate::readings::Apart;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// A reading. Numbers are as they were read, with a point for decimals; an empty text is a value that is absent.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct ReadingRow {
+pub struct ReadingRow<'a> {
     /// Day, `2026-05-01`.
     pub date: String,
     /// Round.
-    pub round: String,
+    pub round: Cow<'a, str>,
     /// Section.
-    pub section: String,
+    pub section: &'a str,
     /// Name of the product in the study, or `bare`, `carrier-only`, `untouched`.
-    pub treatment: String,
+    pub treatment: &'a str,
     /// Measure.
-    pub measure: String,
+    pub measure: &'a str,
     /// Number of the reading in its cell, from 1.
     pub reading: u32,
     /// Value in the unit; empty where none was taken, `<` in front of a limit of the gauge.
-    pub value: String,
+    pub value: Cow<'a, str>,
     /// Unit.
-    pub unit: String,
+    pub unit: &'a str,
     /// Gauge as the file names it.
-    pub gauge: String,
+    pub gauge: &'a str,
     /// Who read.
-    pub by: String,
+    pub by: &'a str,
     /// Why the reading is left out; empty where it counts.
-    pub left_out: String,
+    pub left_out: &'a str,
 }
 
 /// Every reading in order of section, round and measure.
-pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow> + 'a {
+pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
     let study = material.study;
     let on_sections = material.readings.cells().iter().flat_map(move |cell| {
         material.readings.of(cell).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
-            round: names::round(study, cell.round).to_owned(),
-            section: names::section(study, cell.section).to_owned(),
-            treatment: study.treatment_name(study.section(cell.section).treatment).to_owned(),
-            measure: names::measure(study, cell.measure).to_owned(),
+            round: names::round(study, cell.round).into(),
+            section: names::section(study, cell.section),
+            treatment: study.treatment_name(study.section(cell.section).treatment),
+            measure: names::measure(study, cell.measure),
             reading: reading.number,
             value: material.as_typed(&reading),
-            unit: study.measure(cell.measure).unit.symbol.clone(),
-            gauge: reading.gauge.unwrap_or_default().to_owned(),
-            by: reading.by.unwrap_or_default().to_owned(),
+            unit: study.measure(cell.measure).unit.symbol.as_str(),
+            gauge: reading.gauge.unwrap_or_default(),
+            by: reading.by.unwrap_or_default(),
             left_out: reason(material, reading.left_out, reading.place.file.0),
         })
     });
@@ -54,34 +55,34 @@ pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Read
 }
 
 /// Readings that no section carries, behind all others.
-fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow> + 'a {
+fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
     let study = material.study;
     material.readings.apart().iter().flat_map(move |apart| {
         let (section, round) = match apart.at {
-            Apart::Tile(round) => ("tile", names::round(study, round).to_owned()),
-            Apart::Prep(step) => ("panel", format!("prep {}", step + 1)),
+            Apart::Tile(round) => ("tile", Cow::Borrowed(names::round(study, round))),
+            Apart::Prep(step) => ("panel", Cow::Owned(format!("prep {}", step + 1))),
         };
         material.readings.of_apart(apart).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
             round: round.clone(),
-            section: section.to_owned(),
-            treatment: String::new(),
-            measure: names::measure(study, apart.measure()).to_owned(),
+            section: section,
+            treatment: "",
+            measure: names::measure(study, apart.measure()),
             reading: reading.number,
             value: material.as_typed(&reading),
-            unit: study.measure(apart.measure()).unit.symbol.clone(),
-            gauge: reading.gauge.unwrap_or_default().to_owned(),
-            by: reading.by.unwrap_or_default().to_owned(),
-            left_out: String::new(),
+            unit: study.measure(apart.measure()).unit.symbol.as_str(),
+            gauge: reading.gauge.unwrap_or_default(),
+            by: reading.by.unwrap_or_default(),
+            left_out: "",
         })
     })
 }
 
 // The statement stands in the list of the readings file that the reading came from.
-fn reason(material: &Material<'_>, place: Option<usize>, file: u32) -> String {
+fn reason<'a>(material: &Material<'a>, place: Option<usize>, file: u32) -> &'a str {
+    let Some(place) = place else { return "" };
     let states = material.readings.files.iter().zip(&material.study.readings);
     let of_file =
         states.filter(|(state, _)| state.file.is_some_and(|id| id.0 == file)).map(|(_, known)| known);
-    let reason = place.and_then(|place| of_file.into_iter().find_map(|known| known.leave_out.get(place)));
-    reason.map_or_else(String::new, |out| out.because.clone())
+    of_file.into_iter().find_map(|known| known.leave_out.get(place)).map_or("", |out| out.because.as_str())
 }

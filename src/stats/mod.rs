@@ -23,6 +23,7 @@ pub mod ranks;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;
+mod tabled;
 pub mod time_to;
 pub mod trend;
 pub mod tukey;

@@ -55,6 +55,8 @@ pub struct Study {
     pub surface: Surface,
     /// The folder of photos, beside the study.
     pub photos: Option<Located<String>>,
+    /// The folder of the blocks of pages that the study changes, beside it.
+    pub pages: Option<Located<String>>,
     /// Gauges.
     pub gauges: Vec<Gauge>,
     /// Measures.

@@ -322,6 +322,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         planned: &[],
     },
     alone("photos", BlockKind::Photos, Rule::s_titled),
+    alone("pages", BlockKind::Pages, Rule::s_titled),
     BlockRule {
         word: "climate",
         kind: BlockKind::Climate,

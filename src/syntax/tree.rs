@@ -35,6 +35,7 @@ pub enum BlockKind {
     Exposure,
     Readings,
     Photos,
+    Pages,
     Climate,
     Done,
     Log,

@@ -138,6 +138,15 @@ impl SourceFile {
     }
 }
 
+/// A file of a folder.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NamedFile {
+    /// Its name in the folder.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
 /// All inputs of one run.
 #[derive(Debug, Default)]
 pub struct Sources {

@@ -446,9 +446,9 @@ fn pictures_to_pass_on_say_all_that_they_need() {
     let text = study(MAP, "")
         .replace("    decide by", "    question    \"Which spray keeps its gloss?\"\n    decide by");
     let outcome = sound(&text, &csv);
-    let files = outcome.edition().share();
+    let files = outcome.edition().share().unwrap();
     assert!(files.len() > 12 && files.len().is_multiple_of(3), "{} files", files.len());
-    assert_eq!(files, outcome.edition().share());
+    assert_eq!(files, outcome.edition().share().unwrap());
     for file in &files {
         let svg = String::from_utf8(file.bytes.clone()).unwrap();
         let name = &file.name;

@@ -15,6 +15,8 @@ pub(crate) struct Around<'a> {
     pub(crate) note: &'a str,
     /// Study, date and tool.
     pub(crate) source: &'a str,
+    /// Rules of style of the study.
+    pub(crate) style: &'a str,
 }
 
 /// Room left free at the edges, as a share of the shorter side.
@@ -74,7 +76,7 @@ pub(crate) fn card(around: Around<'_>, pieces: &[Piece<'_>], (width, height): (f
     let note = Set::fit(around.note, room, (0.024, 3), false);
     let source = Set::fit(around.source, room, (0.022, 1), false);
     let words: Vec<&str> = pieces.iter().map(|piece| piece.words.as_str()).collect();
-    frame::card(around.title, &words.join(". "), (width, height), |xml| {
+    frame::card((around.title, &words.join(". ")), around.style, (width, height), |xml| {
         question.draw("soft", (edge, edge), xml);
         let mut top = edge + question.height() + 0.3 * question.size;
         title.draw("code", (edge, top), xml);

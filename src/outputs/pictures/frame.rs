@@ -36,8 +36,8 @@ impl Piece<'_> {
 
 /// A whole SVG file of a fixed size, with a title and a description.
 pub(crate) fn card(
-    title: &str,
-    words: &str,
+    (title, words): (&str, &str),
+    style: &str,
     (width, height): (f64, f64),
     inside: impl FnOnce(&mut Xml),
 ) -> String {
@@ -55,7 +55,7 @@ pub(crate) fn card(
         xml.line();
         xml.leaf("title", &[], &title);
         xml.leaf("desc", &[], &words);
-        xml.leaf("style", &[], &literal_style());
+        xml.leaf("style", &[], &literal_style(style));
         xml.empty("rect", &[("width", &width), ("height", &height), ("class", &"paper")]);
         xml.line();
         inside(xml);
@@ -66,7 +66,12 @@ pub(crate) fn card(
 
 /// A whole SVG file: literal light colours on its own paper, since viewers outside of a browser know
 /// no custom properties.
-pub(crate) fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnce(&mut Xml)) -> String {
+pub(crate) fn stand_alone(
+    title: &str,
+    style: &str,
+    size: (f64, f64, f64, f64),
+    inside: impl FnOnce(&mut Xml),
+) -> String {
     let (x, y, width, height) = size;
     let mut xml = Xml::new();
     let view_box =
@@ -82,7 +87,7 @@ pub(crate) fn stand_alone(title: &str, size: (f64, f64, f64, f64), inside: impl 
         |xml| {
             xml.line();
             xml.leaf("title", &[], &title);
-            xml.leaf("style", &[], &literal_style());
+            xml.leaf("style", &[], &literal_style(style));
             let (x, y, w, h) = (coordinate(x), coordinate(y), coordinate(width), coordinate(height));
             xml.empty("rect", &[("x", &x), ("y", &y), ("width", &w), ("height", &h), ("class", &"paper")]);
             inside(xml);
@@ -104,13 +109,18 @@ pub(crate) fn inline(title: &str, size: (f64, f64, f64, f64), inside: impl FnOnc
     xml.finish()
 }
 
-// The light values of the tokens put in for the names; a name that has none would stay visible.
-fn literal_style() -> String {
-    let light = TOKENS.split('}').next().unwrap_or_default();
+// The light values of the tokens put in for the names, those of the study before those of the tool; a name that has
+// none would stay visible.
+fn literal_style(own: &str) -> String {
+    let light = own.split("@media").next().unwrap_or_default();
+    let own = light.split_once(":root").map_or("", |(_, rest)| rest.trim_start().trim_start_matches('{'));
+    let tokens = TOKENS.split_once('{').map_or("", |(_, rest)| rest);
     let mut style = rules(PICTURE);
-    for line in light.lines() {
-        if let Some((name, value)) = line.trim().trim_end_matches(';').split_once(": ") {
-            style = style.replace(&format!("var({name})"), value);
+    for block in [own, tokens] {
+        for line in block.split('}').next().unwrap_or_default().split(';') {
+            if let Some((name, value)) = line.trim().split_once(':') {
+                style = style.replace(&format!("var({})", name.trim()), value.trim());
+            }
         }
     }
     style
@@ -195,7 +205,11 @@ mod tests {
 
     #[test]
     fn every_colour_of_a_file_is_literal() {
-        assert!(!literal_style().contains("var("), "{}", literal_style());
+        assert!(!literal_style("").contains("var("), "{}", literal_style(""));
+        let own = "@media print { :root { --ink: #111111 } }";
+        assert_eq!(literal_style(own), literal_style(""));
+        let own = format!("h1 {{ margin: 0 }}\n:root{{--ink:#123456;}}{own}");
+        assert!(literal_style(&own).contains("fill: #123456") && !literal_style(&own).contains("#111111"));
     }
 
     #[test]

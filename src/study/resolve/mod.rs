@@ -152,6 +152,7 @@ impl<'t> Resolver<'t> {
             (BlockKind::Rounds, "rounds"),
             (BlockKind::Benchmark, "benchmark"),
             (BlockKind::Photos, "photos"),
+            (BlockKind::Pages, "pages"),
         ];
         for (kind, word) in once {
             // The preparation of specimens is a block of its own, and says of which. A head that is misspelt is told

@@ -20,6 +20,8 @@ impl Resolver<'_> {
         }
         let photos = self.block(BlockKind::Photos).and_then(|block| block.head.as_ref());
         self.study.photos = photos.and_then(Args::text).map(|folder| folder.map(str::to_owned));
+        let pages = self.block(BlockKind::Pages).and_then(|block| block.head.as_ref());
+        self.study.pages = pages.and_then(Args::text).map(|folder| folder.map(str::to_owned));
         for block in self.blocks(BlockKind::Climate) {
             if let Some(file) = self.climate_file(block) {
                 self.study.climate.push(file);

@@ -1,0 +1,188 @@
+//! Blocks of pages that a study changes: one is changed, the rest stays, and what does not fit is told with its place.
+
+use super::{Bench, Run};
+use std::fs;
+use tapeline::checks::example;
+use tapeline::pipeline::{TemplateBlock, template_blocks};
+
+const DAY: &str = "2026-07-01";
+
+fn bench(name: &str, blocks: &[(&str, &str)]) -> Bench {
+    let bench = Bench::new(name);
+    bench.write("door.study", example("pages \"house\"\n").study);
+    bench.write("plain.study", example("").study);
+    let days = [("2026-03-02", "baseline"), ("2026-03-11", "fresh"), ("2026-06-03", "month 3")];
+    let rows = days.map(|(day, round)| format!("{day},{round},A1,gloss-20,88.4\n"));
+    bench.write("readings.csv", format!("date,round,section,measure,value\n{}", rows.concat()));
+    fs::create_dir(bench.folder.join("house")).unwrap();
+    for (name, text) in blocks {
+        bench.write(&format!("house/{name}"), text);
+    }
+    bench
+}
+
+fn built(bench: &Bench, command: &str, study: &str, out: &str) -> Run {
+    let run = bench.run(&[command, study, "-o", out, "--as-of", DAY]);
+    assert_eq!(run.code, 0, "{run:?}");
+    run
+}
+
+fn text(bench: &Bench, file: &str) -> String {
+    fs::read_to_string(bench.folder.join(file)).unwrap()
+}
+
+#[test]
+fn one_block_is_changed_and_the_rest_stays() {
+    let blocks = [
+        ("report-end.md", "Printed for *{{ view.title }}*.\n{{ super() }}"),
+        ("frame-bottom.html", "<p>{{ \"<b>bold</b>\" }}</p>\n"),
+        ("frame-style.css", ":root { --accent: #123456; --type: Georgia, serif; }\n"),
+    ];
+    let bench = bench("pages", &blocks);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "build", "plain.study", "plain");
+    let (own, plain) = (text(&bench, "out/report.md"), text(&bench, "plain/report.md"));
+    let last: Vec<&str> = own.lines().rev().take(2).collect();
+    assert!(last[0].starts_with("Made by tapeline") && last[1].starts_with("Printed for *"), "{last:?}");
+    // But for what the page says of its inputs, all other lines are those of the tool.
+    let said = "The study changes blocks of its pages: frame-bottom.html, frame-style.css and report-end.md.";
+    let strange =
+        |line: &&str| !plain.contains(*line) && !line.contains("| `") && !line.contains("| door.study");
+    let strange: Vec<&str> = own.lines().filter(strange).collect();
+    assert!(strange.contains(&said) && strange.contains(&last[1]), "{strange:?}");
+    assert!(
+        strange.iter().all(|line| *line == said
+            || *line == last[1]
+            || line.contains(".md |")
+            || line.contains(".html |")
+            || line.contains(".css |")),
+        "{strange:?}"
+    );
+    let page = text(&bench, "out/checklist.html");
+    assert!(
+        page.contains("<p>&lt;b&gt;bold&lt;/b&gt;</p>") && page.contains("--type: Georgia, serif;"),
+        "{page}"
+    );
+    assert!(text(&bench, "out/map.svg").contains("font-family: Georgia, serif"));
+}
+
+#[test]
+fn every_block_may_be_given_as_it_is_built_in() {
+    let files: Vec<(String, &str)> = template_blocks().map(|block| (block.file(), block.text)).collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), *text)).collect();
+    let bench = bench("pages as they are", &files);
+    let run = built(&bench, "build", "door.study", "out");
+    assert!(!run.out.contains("page-block"), "{run:?}");
+    built(&bench, "build", "plain.study", "plain");
+    for page in ["checklist.html", "safety-cards.html", "map.svg"] {
+        assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
+    }
+}
+
+#[test]
+fn a_bundle_makes_the_same_pages_again() {
+    let bench = bench("pages in a bundle", &[("report-end.md", "Printed by the workshop.\n")]);
+    built(&bench, "bundle", "door.study", "first");
+    built(&bench, "bundle", "first/study/door.study", "second");
+    for folder in ["", "study", "study/house"] {
+        let files = |bundle: &str| {
+            let inside = bench.folder.join(bundle).join(folder);
+            let names = bench.names(&format!("{bundle}/{folder}"));
+            let files = names.into_iter().filter(|name| inside.join(name).is_file());
+            files.map(|name| (name.clone(), fs::read(inside.join(name)).unwrap())).collect::<Vec<_>>()
+        };
+        assert!(!files("first").is_empty());
+        assert_eq!(files("first"), files("second"), "{folder}");
+    }
+}
+
+/// Each slip with the place that is marked and what is said.
+#[test]
+fn what_does_not_fit_is_told_with_file_line_and_remedy() {
+    let cases = [
+        (
+            "report-end.md",
+            "Fine.\n{{ view.titel }}\n",
+            "house/report-end.md:2:4",
+            "did you mean `view.title`?",
+        ),
+        ("report-end.md", "Fine.\n\n{% if view.title %}open\n", "house/report-end.md:3", "no sound template"),
+        (
+            "report-table.md",
+            "{% for row in block.rows %}\n{{ row.txt }}\n{% endfor %}\n",
+            "house/report-table.md:2:4",
+            "`row.txt` has no value",
+        ),
+        ("index-end.html", "<p>{{ view.title|shout }}</p>\n", "house/index-end.html:1", "shout"),
+        ("index-end.html", "<p>{{ view.title|safe }}</p>\n", "house/index-end.html:1", "safe"),
+        (
+            "index-end.html",
+            "<p>\n<SCRIPT>x</SCRIPT></p>\n",
+            "house/index-end.html:2:1",
+            "a page says all without one",
+        ),
+        (
+            "index-end.html",
+            "<p onclick = \"x\">a</p>\n",
+            "house/index-end.html:1:4",
+            "this would be a script",
+        ),
+        ("frame-top.html", "<img src=\"mark.png\">\n", "house/frame-top.html:1:5", "draw it as SVG"),
+        (
+            "frame-style.css",
+            "@media print { p { background: url(https://a.example/b.png) } }",
+            "house/frame-style.css:1",
+            "this would be another file",
+        ),
+        (
+            "report-end.md",
+            "![a](b.png) http://a.example/\n",
+            "house/report-end.md:1:13",
+            "an address on the network",
+        ),
+    ];
+    for (file, content, place, help) in cases {
+        let bench = bench("pages with slips", &[(file, content)]);
+        let run = bench.run(&["build", "door.study", "-o", "out", "--as-of", DAY]);
+        assert_eq!(run.code, 1, "{content}: {run:?}");
+        assert!(run.out.contains(place) && run.out.contains(help), "{content}\n{}", run.out);
+        assert!(bench.names("out").is_empty(), "{content}");
+    }
+}
+
+#[test]
+fn what_changes_nothing_is_told() {
+    let blocks =
+        [("report-ent.md", "a\n"), ("notes.txt", "b\n"), ("frame-style.css", ":root { --acent: red }\n")];
+    let bench = bench("pages that change nothing", &blocks);
+    let run = built(&bench, "build", "door.study", "out");
+    for told in [
+        "did you mean `report-end.md`?",
+        "no block of a page is called `notes.txt`",
+        "did you mean `--accent`?",
+    ] {
+        assert!(run.out.contains(told), "{told}: {}", run.out);
+    }
+}
+
+#[test]
+fn a_block_is_never_written_over() {
+    let bench = bench("pages beside outputs", &[("report-end.md", "a\n")]);
+    let run = bench.run(&["bundle", "door.study", "-o", ".", "--as-of", DAY]);
+    assert_eq!(run.code, 2, "{run:?}");
+    assert_eq!(text(&bench, "house/report-end.md"), "a\n");
+}
+
+#[test]
+fn blocks_are_listed_and_printed() {
+    let bench = Bench::new("pages listed");
+    let list = bench.run(&["pages"]);
+    assert_eq!(list.code, 0);
+    for block in template_blocks() {
+        let TemplateBlock { what, .. } = block;
+        assert!(list.out.contains(&block.file()) && list.out.contains(what), "{}", list.out);
+        assert_eq!(bench.run(&["pages", &block.file()]).out, block.text);
+    }
+    let slip = bench.run(&["pages", "report-ends.md"]);
+    assert!(slip.code == 2 && slip.err.contains("did you mean `report-end.md`?"), "{slip:?}");
+}
