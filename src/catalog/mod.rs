@@ -8,6 +8,7 @@
 mod caution;
 mod class;
 mod exposure;
+mod gear;
 mod gloss;
 mod ground;
 mod isopropanol;
@@ -25,6 +26,7 @@ mod table;
 pub use caution::{Caution, Work as CautionWork};
 pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
 pub use exposure::Limit;
+pub use gear::Gear;
 pub use gloss::gloss_of_index;
 pub use ground::{Cut, Ground};
 pub use isopropanol::{
@@ -44,6 +46,7 @@ pub use table::Fault;
 use caution::CautionFile;
 use class::ClassFile;
 use exposure::ExposureFile;
+use gear::GearFile;
 use ground::GroundFile;
 use measure::MeasureFile;
 use name::is_called;
@@ -75,6 +78,7 @@ static BUILT_IN: Catalog = Catalog {
     cautions: table!("cautions"),
     grounds: table!("grounds"),
     packings: table!("packings"),
+    gear: table!("gear"),
 };
 
 /// The built-in reference data.
@@ -92,6 +96,7 @@ pub struct Catalog {
     cautions: Table<CautionFile>,
     grounds: Table<GroundFile>,
     packings: Table<PackingFile>,
+    gear: Table<GearFile>,
 }
 
 impl Catalog {
@@ -115,6 +120,7 @@ impl Catalog {
             self.cautions.fault(),
             self.grounds.fault(),
             self.packings.fault(),
+            self.gear.fault(),
         ]
         .into_iter()
         .flatten()
@@ -227,6 +233,16 @@ impl Catalog {
     /// The pack of a spray can.
     pub fn aerosol(&self) -> Option<&Packing> {
         self.packings().iter().find(|packing| packing.id == "aerosol")
+    }
+
+    /// Everything that protects or helps whoever does the work.
+    pub fn gear(&self) -> &[Gear] {
+        self.gear.get().map_or(&[], |file| &file.gear)
+    }
+
+    /// The gear that the name and the kind of a supply tell of; none where they tell of a liquid or a powder.
+    pub fn gear_named(&self, text: &str) -> Option<&Gear> {
+        self.gear.get()?.named(text)
     }
 
     /// Every exposure limit.

@@ -380,6 +380,8 @@ pub struct Supply {
     pub name: Located<String>,
     /// What it is.
     pub kind: Option<KindOf>,
+    /// What it protects or helps with, where it is no chemical: the entry of the catalog.
+    pub gear: Option<&'static str>,
     /// How it is mixed unless a step says otherwise.
     pub mix: Option<Located<Mix>>,
     /// Allowed dwell.

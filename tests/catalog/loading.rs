@@ -22,6 +22,7 @@ fn every_table_loads() {
     assert!(!catalog().limits().is_empty());
     assert!(!catalog().cautions().is_empty());
     assert!(catalog().aerosol().is_some());
+    assert!(!catalog().gear().is_empty());
 }
 
 #[test]
@@ -53,6 +54,7 @@ fn sources() -> Vec<(&'static str, Source)> {
     all.extend(c.surfaces().iter().map(|x| (x.id, x.source)));
     all.extend(c.surfaces().iter().flat_map(|x| x.harmed_by.iter().map(|h| (x.id, h.source))));
     all.extend(c.packings().iter().map(|x| (x.id, x.source)));
+    all.extend(c.gear().iter().map(|x| (x.id, x.source)));
     all.extend(c.lines().iter().map(|x| (x.id, x.source)));
     all.extend(c.climate().map(|x| ("climate", x.source)));
     if let Some(table) = c.isopropanol() {
@@ -96,6 +98,7 @@ fn every_data_file_says_what_it_is_for() {
         include_str!("../../src/catalog/data/exposure.toml"),
         include_str!("../../src/catalog/data/cautions.toml"),
         include_str!("../../src/catalog/data/packings.toml"),
+        include_str!("../../src/catalog/data/gear.toml"),
     ] {
         let first = text.lines().next().expect("a line");
         assert!(first.starts_with("# ") && first.ends_with('.'), "{first}");

@@ -33,9 +33,13 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     of_supply(catalog, supply, mix, &[])
 }
 
-/// The card of a supply at a mix, without one as bought; `more` stands below what is said of its strength. Water has none.
+/// The card of a supply at a mix, without one as bought; `more` stands below what is said of its strength. Water and what
+/// protects have none.
 fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[String]) -> Option<Card> {
     let sheet = supply.sheet.as_ref();
+    if supply.gear.is_some() {
+        return None;
+    }
     let mut card = match class_of(supply.kind.as_ref()) {
         Some(class) if class.id == "water" => return None,
         Some(class) => {

@@ -263,6 +263,11 @@ impl<'t> Resolver<'t> {
         let kind = self.kind(block.head.as_ref());
         let label = label(block);
         let mut supply = Supply { broken: block.broken, kind, label, ..empty_supply(name) };
+        let text =
+            format!("{} {}", supply.name.value, supply.kind.as_ref().map_or("", |kind| &kind.words.value));
+        let chemical = supply.kind.as_ref().is_some_and(|kind| kind.class.is_some());
+        let catalog = self.catalog;
+        supply.gear = catalog.gear_named(&text).filter(|_| !chemical).map(|gear| gear.id);
         for line in &block.children {
             let before = self.mark();
             self.supply_line(line, &mut supply);
@@ -453,6 +458,7 @@ fn empty_supply(name: Located<String>) -> Supply {
     Supply {
         name,
         kind: None,
+        gear: None,
         mix: None,
         dwell: None,
         strength: None,
