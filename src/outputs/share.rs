@@ -5,6 +5,7 @@ use super::engine::own_style;
 use super::fault::Fault;
 use super::pictures::{Around, card};
 use crate::report::{Drawing, Material, report};
+use crate::speech::speak;
 
 /// Ending of the name, width and height in pixels.
 const FORMATS: [(&str, (f64, f64)); 3] =
@@ -15,6 +16,7 @@ const FORMATS: [(&str, (f64, f64)); 3] =
 /// # Errors
 /// A style of the study that cannot be printed.
 pub fn share(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
+    let _speech = speak(material.study.language);
     let style = own_style(material)?;
     let view = report(material);
     let source = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);

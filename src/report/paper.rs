@@ -6,6 +6,7 @@ use super::comparison::{self, Ranking};
 use super::material::Material;
 use super::{appendix, limits, map, method, panel, record};
 use crate::analysis::Answer;
+use crate::speech::{say, speak};
 use crate::study::{Study, Treatment};
 use serde::Serialize;
 
@@ -63,6 +64,7 @@ impl ReportView {
 
 /// Makes the report.
 pub fn report(material: &Material<'_>) -> ReportView {
+    let _speech = speak(material.study.language);
     let study = material.study;
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
@@ -111,7 +113,7 @@ fn is_read(material: &Material<'_>) -> bool {
 /// The picture of a part, which says in its place where the picture stands.
 fn taken_out(part: &mut Part) -> Option<Shown> {
     let at = part.blocks.iter().position(|block| matches!(block, Block::Picture(_)))?;
-    let text = "The picture below the answer shows these differences.".to_owned();
+    let text = say!("The picture below the answer shows these differences.");
     match std::mem::replace(&mut part.blocks[at], Block::Paragraph { text }) {
         Block::Picture(picture) => Some(Shown { heading: part.heading.clone(), picture }),
         _ => None,
@@ -127,7 +129,7 @@ fn byline(material: &Material<'_>, study: &Study) -> String {
 
 fn map_part(material: &Material<'_>) -> Part {
     let view = map(material);
-    let mut part = Part::new("The panel");
+    let mut part = Part::new(say!("The panel"));
     part.picture(Picture {
         address: "map.svg".to_owned(),
         title: format!("{}.", view.title),
@@ -136,7 +138,7 @@ fn map_part(material: &Material<'_>) -> Part {
     });
     let reasons = material.study.surface.avoid.iter().chain(&material.study.surface.curved);
     let reasons = reasons.filter_map(|area| Some((area.name.value.as_str(), area.because.as_deref()?)));
-    part.list(reasons.map(|(name, why)| format!("Kept clear of {name}: {why}.")).collect());
+    part.list(reasons.map(|(name, why)| say!("Kept clear of {name}: {why}.", name, why)).collect());
     part.quote(&material.study.surface.prose);
     part
 }
@@ -144,11 +146,12 @@ fn map_part(material: &Material<'_>) -> Part {
 fn map_note(study: &Study) -> String {
     let bare = study.sections_of(Treatment::Bare).next().is_some();
     let kinds = [
-        (bare, "hatched in grey: bare sections"),
-        (!study.surface.avoid.is_empty(), "dark hatch: avoided"),
-        (!study.surface.curved.is_empty(), "lines: curved"),
+        (bare, say!("hatched in grey: bare sections")),
+        (!study.surface.avoid.is_empty(), say!("dark hatch: avoided")),
+        (!study.surface.curved.is_empty(), say!("lines: curved")),
     ];
     let kinds: Vec<&str> = kinds.into_iter().filter(|(there, _)| *there).map(|(_, words)| words).collect();
-    let scale = if study.is_on_racks() { "The order on the rack, not to scale" } else { "To scale" };
+    let scale =
+        if study.is_on_racks() { say!("The order on the rack, not to scale") } else { say!("To scale") };
     if kinds.is_empty() { format!("{scale}.") } else { format!("{scale}; {}.", kinds.join("; ")) }
 }

@@ -27,6 +27,7 @@ pub use things::{
     SpentRule, StatedLabel, Supply, Tile,
 };
 
+use crate::speech::Language;
 use crate::text::{Located, Span};
 use crate::units::{Quantity, Temperature};
 use jiff::civil::Date;
@@ -43,6 +44,8 @@ pub struct Study {
     pub begins: Option<Located<Date>>,
     /// The question that the study answers.
     pub question: Option<String>,
+    /// The language that the pages are written in.
+    pub language: Language,
     /// The measure and round that decide, alone at 5 %; unbound where a line that could not be read may say it.
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.

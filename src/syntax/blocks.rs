@@ -72,6 +72,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("author", Rule::s_titled),
             ("begins", Rule::s_begins),
             ("question", Rule::s_titled),
+            ("language", Rule::s_named),
             ("decide", Rule::s_decide),
             ("bought", Rule::s_unless),
             ("spreads", Rule::s_differ),

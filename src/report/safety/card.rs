@@ -1,7 +1,9 @@
 //! The card of one thing: label, protection, what never to mix, limits in air, first aid, waste, with the sources.
 
+use super::super::numbers;
 use super::entry::{Coded, Entry, Sourced};
 use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Hazard, Pair, Precaution, Signal};
+use crate::speech::say;
 use crate::study::{Sheet, StatedLabel};
 use crate::units::decimal;
 use serde::Serialize;
@@ -201,13 +203,16 @@ const FIRST_AID: &[&str] = &[
 
 fn stated_line(stated: &StatedLabel, sheet: Option<&Sheet>) -> String {
     let from = match sheet {
-        Some(Sheet { name, dated: Some(date) }) => format!("the data sheet {name} of {date}"),
-        Some(Sheet { name, dated: None }) => format!("the data sheet {name}"),
-        None => "the study, which names no data sheet".to_owned(),
+        Some(Sheet { name, dated: Some(date) }) => {
+            say!("the data sheet {name} of {date}", name, date = numbers::day(*date))
+        }
+        Some(Sheet { name, dated: None }) => say!("the data sheet {name}", name),
+        None => say!("the study, which names no data sheet").to_owned(),
     };
-    let none = if stated.hazards.is_empty() { " It states no hazard; the sheet governs." } else { "" };
-    let more = if stated.precautions.is_empty() { " Precautions: as the sheet lists them." } else { "" };
-    format!("Label as stated by {from}, in place of the usual one of its class.{none}{more}")
+    let none = if stated.hazards.is_empty() { say!(" It states no hazard; the sheet governs.") } else { "" };
+    let more =
+        if stated.precautions.is_empty() { say!(" Precautions: as the sheet lists them.") } else { "" };
+    say!("Label as stated by {from}, in place of the usual one of its class.{none}{more}", from, none, more)
 }
 
 // CLP Article 26: the skull displaces the exclamation mark of harm, the corrosion sign that of irritation, and the

@@ -6,8 +6,8 @@ use super::entry::Sourced;
 use super::meetings::{Meeting, meetings};
 use super::strength::{by_strength, mix_line};
 use crate::catalog::{Catalog, Caution, Class};
-use crate::diag::list;
 use crate::report::material::Material;
+use crate::speech::{Language, list, said, say, speak};
 use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
 use serde::Serialize;
 
@@ -32,6 +32,7 @@ pub struct SafetyView {
 
 /// Makes the page of cards.
 pub fn safety(material: &Material<'_>) -> SafetyView {
+    let _speech = speak(Language::English);
     let (study, catalog) = (material.study, material.catalog);
     let always = catalog.lines().iter().filter(|line| line.when == "always" && line.id != "poison-centre");
     SafetyView {
@@ -50,19 +51,21 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
     let told = |card: &Card| {
         let names: Vec<&str> = card.things.iter().map(|thing| thing.name.as_str()).collect();
         let codes: Vec<&str> = card.statements.iter().map(|statement| statement.code.as_str()).collect();
-        let label = [card.signal.clone(), codes.join(", ")];
+        let label = [said(&card.signal).to_owned(), codes.join(", ")];
         let label: Vec<String> = label.into_iter().filter(|words| !words.is_empty()).collect();
-        let label = if label.is_empty() { "no statement".to_owned() } else { label.join("; ") };
-        let whence = match (card.stated.is_empty(), card.known) {
-            (false, _) => card.stated.clone(),
+        let label = if label.is_empty() { say!("no statement").to_owned() } else { label.join("; ") };
+        let (names, class) = (list(&names, "and"), said(&card.class));
+        match (card.stated.is_empty(), card.known) {
+            (false, _) => format!("{names}: {label}. {}", said(&card.stated)),
             (true, true) if card.statements.is_empty() => {
-                let class = &card.class;
-                return format!("{}: no statement is usual for {class}. {}", list(&names, "and"), card.note);
+                let note = said(&card.note);
+                say!("{names}: no statement is usual for {class}. {note}", names, class, note)
             }
-            (true, true) => format!("Usual for {}; the data sheet governs.", card.class),
-            (true, false) => return format!("{}: {}.", list(&names, "and"), card.unknown_line),
-        };
-        format!("{}: {label}. {whence}", list(&names, "and"))
+            (true, true) => {
+                say!("{names}: {label}. Usual for {class}; the data sheet governs.", names, label, class)
+            }
+            (true, false) => format!("{names}: {}.", said(&card.unknown_line)),
+        }
     };
     cards(catalog, study).iter().map(told).collect()
 }

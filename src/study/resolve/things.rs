@@ -3,6 +3,7 @@
 use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
+use crate::speech::{self, quantity, say};
 use crate::study::{
     ApplyClimate, Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
     Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
@@ -226,13 +227,26 @@ impl<'t> Resolver<'t> {
         match known {
             Some(known) if !measure.broken => {
                 let unit = &measure.unit.symbol;
-                let source = known.limits_source.as_str();
+                let (name, source) = (&measure.name.value, speech::said(known.limits_source.as_str()));
+                let limit = |value: f64| quantity(&format!("{value} {unit}"));
                 if let (false, Some(alike)) = (said.contains(&"alike"), known.alike) {
-                    self.assume(format!("{}: alike within {alike} {unit} ({source}).", measure.name.value));
+                    self.assume(say!(
+                        "{name}: alike within {limit} ({source}).",
+                        name,
+                        source,
+                        limit = limit(alike)
+                    ));
                 }
                 if let (false, Some(seen)) = (said.contains(&"seen"), known.seen) {
-                    let note = known.seen_note.map_or_else(String::new, |note| format!("; {note}"));
-                    self.assume(format!("{}: seen from {seen} {unit} ({source}{note}).", measure.name.value));
+                    let note =
+                        known.seen_note.map_or_else(String::new, |note| format!("; {}", speech::said(note)));
+                    self.assume(say!(
+                        "{name}: seen from {limit} ({source}{note}).",
+                        name,
+                        source,
+                        note,
+                        limit = limit(seen)
+                    ));
                 }
             }
             None if !directed && !measure.broken => self.findings.push(
@@ -297,9 +311,10 @@ impl<'t> Resolver<'t> {
 
     /// A supply that a step names by its kind: the trade's word is enough for a beginner.
     pub(super) fn define_supply_of_class(&mut self, name: Located<&str>, class: &'static Class) {
-        self.assume(format!(
-            "`{}` stands for {} of no particular make; the study describes it no further.",
-            name.value, class.name
+        self.assume(say!(
+            "`{name}` stands for {class} of no particular make; the study describes it no further.",
+            name = name.value,
+            class = speech::said(class.name)
         ));
         let words = Located::new(class.name.to_owned(), name.span);
         let kind = KindOf { words, class: Some(class) };
