@@ -113,7 +113,7 @@ fn is_read(material: &Material<'_>) -> bool {
 /// The picture of a part, which says in its place where the picture stands.
 fn taken_out(part: &mut Part) -> Option<Shown> {
     let at = part.blocks.iter().position(|block| matches!(block, Block::Picture(_)))?;
-    let text = say!("The picture below the answer shows these differences.");
+    let text = say!("The picture below the answer shows these differences.").to_owned();
     match std::mem::replace(&mut part.blocks[at], Block::Paragraph { text }) {
         Block::Picture(picture) => Some(Shown { heading: part.heading.clone(), picture }),
         _ => None,
