@@ -3,6 +3,7 @@
 mod climate;
 mod coats;
 mod ids;
+mod packed;
 mod panel;
 mod patches;
 mod pieces;
@@ -13,6 +14,7 @@ mod things;
 pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
+pub use packed::{Packed, UNDER_PRESSURE};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;

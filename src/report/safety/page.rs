@@ -4,8 +4,8 @@ use super::card::{self, Card, Carded};
 use super::cautions::{of_application, of_reading, of_work};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings};
-use super::strength::{by_strength, mix_line};
-use crate::catalog::{Catalog, Caution, Class};
+use super::strength::mix_line;
+use crate::catalog::{Catalog, Caution};
 use crate::report::material::Material;
 use crate::speech::{Language, list, said, say, speak};
 use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
@@ -74,11 +74,12 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
 fn steps(study: &Study) -> Vec<(String, &Step)> {
     let prep = study.prep.iter().enumerate().map(|(at, step)| (format!("preparation {}", at + 1), step));
     let before = study.before_each_round.iter().map(|step| ("before each round".to_owned(), step));
+    let cycle = study.cycle_steps().map(|step| ("each cycle".to_owned(), step));
     let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
         Upkeep::Every { step, .. } => Some(("upkeep".to_owned(), step.as_ref())),
         Upkeep::None(_) => None,
     });
-    prep.chain(before).chain(upkeep).collect()
+    prep.chain(before).chain(cycle).chain(upkeep).collect()
 }
 
 fn cards(catalog: &Catalog, study: &Study) -> Vec<Card> {
@@ -120,25 +121,16 @@ fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) 
     let all = steps(study);
     let uses: Vec<&(String, &Step)> =
         all.iter().filter(|(_, step)| step.with.as_ref().is_some_and(|with| with.value == id)).collect();
-    let sheet = supply.sheet.as_ref();
-    let card = match supply.kind.as_ref().and_then(|kind| kind.class) {
-        Some(class) if class.id == "water" => return None,
-        Some(class) => {
-            let mut card = card::known(catalog, class, &supply.name.value, sheet);
-            by_strength(catalog, &mut card, class, supply, None);
-            card.strength.extend(mixes(catalog, class, supply, &uses));
-            card
-        }
-        None => card::unknown(catalog, &supply.name.value, sheet),
-    };
-    let card = super::stated(catalog, card, supply.stated.as_ref(), sheet);
+    let card = super::of_supply(catalog, supply, None, &mixes(catalog, supply, &uses))?;
     Some(of(card, &supply.name.value, place_list(uses.iter().map(|(place, _)| place.as_str()))))
 }
 
 // The card stands for the stock; whoever uses a mix of it finds the label of the mix as a line.
-fn mixes(catalog: &Catalog, class: &Class, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<String> {
+fn mixes(catalog: &Catalog, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<String> {
+    let alcohol =
+        supply.kind.as_ref().and_then(|kind| kind.class).is_some_and(|class| class.id == "isopropanol");
     let mixed = uses.iter().filter_map(|(_, step)| step.mix.as_ref().or(supply.mix.as_ref()));
-    let mixed = mixed.map(|mix| &mix.value).filter(|mix| class.id == "isopropanol" && **mix != Mix::Neat);
+    let mixed = mixed.map(|mix| &mix.value).filter(|mix| alcohol && **mix != Mix::Neat);
     once(mixed.filter_map(|mix| mix_line(catalog, supply, mix)))
 }
 

@@ -1,5 +1,6 @@
 //! Gauges, measures, supplies and products: first every name, then what stands under each.
 
+use super::labels::packed;
 use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
@@ -276,6 +277,11 @@ impl<'t> Resolver<'t> {
         let kind = self.kind(block.head.as_ref());
         let label = label(block);
         let mut supply = Supply { broken: block.broken, kind, label, ..empty_supply(name) };
+        let text =
+            format!("{} {}", supply.name.value, supply.kind.as_ref().map_or("", |kind| &kind.words.value));
+        let chemical = supply.kind.as_ref().is_some_and(|kind| kind.class.is_some());
+        let catalog = self.catalog;
+        supply.gear = catalog.gear_named(&text).filter(|_| !chemical).map(|gear| gear.id);
         for line in &block.children {
             let before = self.mark();
             self.supply_line(line, &mut supply);
@@ -301,6 +307,7 @@ impl<'t> Resolver<'t> {
             "density" => supply.density = self.density(line),
             "sheet" => supply.sheet = self.sheet(line),
             "hazards" => supply.stated = self.label(line),
+            "packed" => supply.packed = packed(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
             "leave" => supply.leave = self.range_of::<Time>(line).map(|leave| leave.value),
@@ -416,6 +423,7 @@ impl<'t> Resolver<'t> {
             "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
+            "packed" => product.packed = packed(line),
             "density" => product.density = self.density(line),
             "air" => self.air(line, &mut product.climate),
             "surface" => self.surface_climate(line, &mut product.climate),
@@ -465,6 +473,7 @@ fn empty_supply(name: Located<String>) -> Supply {
     Supply {
         name,
         kind: None,
+        gear: None,
         mix: None,
         dwell: None,
         strength: None,
@@ -475,6 +484,7 @@ fn empty_supply(name: Located<String>) -> Supply {
         uses: None,
         density: None,
         stated: None,
+        packed: None,
         leaves_oils: false,
         marks: false,
         label: None,
@@ -503,6 +513,7 @@ fn empty_product(name: Located<String>) -> Product {
         keeps: None,
         sheet: None,
         stated: None,
+        packed: None,
         category: None,
         climate: ApplyClimate::default(),
         unread: Vec::new(),
