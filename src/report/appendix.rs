@@ -101,7 +101,7 @@ fn inputs(material: &Material<'_>) -> Part {
     part.table(table);
     if !material.blocks.is_empty() {
         let files: Vec<&str> = material.blocks.iter().map(|block| block.file.as_str()).collect();
-        part.say(format!("The study changes blocks of its pages: {}.", crate::diag::list(&files, "and")));
+        part.say(say!("The study changes blocks of its pages: {files}.", files = list(&files, "and")));
     }
     let later = material.readings.later();
     let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));

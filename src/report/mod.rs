@@ -2,11 +2,13 @@
 
 mod answer;
 mod appendix;
+mod asked;
 mod blocks;
 mod charts;
 mod checklist;
 mod comparison;
 mod due;
+mod footing;
 mod index;
 mod left_out;
 mod limits;
