@@ -44,15 +44,20 @@ fn script() -> String {
 // Markdown surely has: one first heading, and the heading of the answer right after it.
 fn dressed(body: &str, view: &ReportView) -> String {
     let Some(answer) = body.find("<h2") else { return body.to_owned() };
-    let next =
-        body[answer + 1..].find("<blockquote>").into_iter().chain(body[answer + 1..].find("<h2")).min();
-    let end = next.map_or(body.len(), |at| answer + 1 + at);
+    // What follows the first of these, or the end.
+    let found = |from: usize, marks: &[&str]| {
+        let next = marks.iter().filter_map(|mark| body[from..].find(mark)).min();
+        next.map_or(body.len(), |at| from + at)
+    };
+    let end = found(answer + 1, &["<figure", "<blockquote>", "<h2"]);
+    let details = found(end.max(answer + 1), &["<blockquote>", "<h2"]);
     let kind = markup::escape(&say!("Comparison report · tapeline {version}", version = view.version));
-    let rest = with_readings(&body[end..], view);
+    let rest = with_readings(&body[details..], view);
     format!(
-        "<header class=\"masthead\">\n<p class=\"kind\">{kind}</p>\n{}</header>\n<section class=\"answer\">\n{}</section>\n{}{rest}",
+        "<header class=\"masthead\">\n<p class=\"kind\">{kind}</p>\n{}</header>\n<section class=\"answer\">\n{}</section>\n<div class=\"first\">\n{}{}</div>\n{rest}",
         &body[..answer],
         &body[answer..end],
+        &body[end..details],
         contents(&rest)
     )
 }
