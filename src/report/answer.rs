@@ -1,9 +1,11 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
+use super::blocks::Topic;
+use super::claim::Claim;
 use super::material::Material;
 use super::numbers::{Style, day};
 use super::told::{self, Control};
-use super::{names, rated};
+use super::{departures, names, rated};
 use crate::analysis::{
     Against, Analysis, Answer, Basis, GroupSeries, LeadTable, Missing, Question, Restored, RoundAnalysis,
     Standing, Strength,
@@ -18,9 +20,9 @@ pub struct AnswerView {
     /// What was found, as a heading.
     pub headline: String,
     /// The answer, a paragraph each: who may lead, how the products stand against bare, and against the one to beat.
-    pub paragraphs: Vec<String>,
+    pub paragraphs: Vec<Claim>,
     /// What it rests on.
-    pub footing: Vec<String>,
+    pub footing: Vec<Claim>,
 }
 
 /// Makes the answer.
@@ -52,7 +54,8 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
 }
 
 fn plain(headline: &str, sentence: &str) -> AnswerView {
-    AnswerView { headline: headline.to_owned(), paragraphs: vec![sentence.to_owned()], footing: Vec::new() }
+    let paragraphs = vec![Claim::new(sentence, Topic::Change)];
+    AnswerView { headline: headline.to_owned(), paragraphs, footing: Vec::new() }
 }
 
 #[derive(Clone, Copy)]
@@ -107,7 +110,8 @@ impl<'a> Place<'a> {
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
 fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
-    let footing = vec![at.decided(material.analysis)];
+    let footing = vec![Claim::new(at.decided(material.analysis), Topic::Method)];
+    let about = Topic::Rating(at.question.measure);
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
@@ -122,7 +126,10 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     );
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
-        paragraphs: std::iter::once(sentence).chain(rated::unable(table)).collect(),
+        paragraphs: std::iter::once(sentence)
+            .chain(rated::unable(table))
+            .map(|text| Claim::new(text, about))
+            .collect(),
         footing,
     }
 }
@@ -134,8 +141,8 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("Not finished: {} is still to come", at.round()),
-        paragraphs: vec![sentences.join(" ")],
-        footing: vec![at.decided(material.analysis)],
+        paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
+        footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
     }
 }
 
@@ -145,8 +152,8 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: format!("No answer: {}, the deciding round, was missed", at.round()),
-        paragraphs: vec![sentences.join(" ")],
-        footing: vec![at.decided(material.analysis)],
+        paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
+        footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
     }
 }
 
@@ -217,18 +224,35 @@ fn read(
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
     let absent = deciding.and_then(|round| absent(at, round));
-    let mut paragraphs = vec![lead.join(" ")];
-    paragraphs.extend([bare, to_beat, absent, elsewhere(at)].into_iter().flatten());
-    paragraphs.retain(|paragraph| !paragraph.is_empty());
-    let mut footing = vec![at.decided(material.analysis)];
-    footing.extend(deciding.and_then(|round| rests_on(at, round)));
-    footing.extend(deciding.and_then(|round| stopped(at, material.analysis, round)));
-    footing
-        .extend(deciding.map(|round| lacking(at, material.analysis, round)).filter(|text| !text.is_empty()));
-    footing.extend(
-        material.analysis.with_left_out.as_ref().map(|restored| put_back(at, material.analysis, restored)),
-    );
-    AnswerView { headline, paragraphs, footing }
+    let paragraphs = [
+        (Some(lead.join(" ")), Topic::Lead),
+        (bare, Topic::Bare),
+        (to_beat, Topic::Benchmark),
+        (absent, Topic::Change),
+        (elsewhere(at), Topic::Method),
+    ];
+    let restored = material.analysis.with_left_out.as_ref();
+    let footing = [
+        (Some(at.decided(material.analysis)), Topic::Method),
+        (deciding.and_then(|round| rests_on(at, round)), Topic::Bare),
+        (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
+        (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
+        (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
+    ];
+    let leaders = match standing {
+        Standing::OneLeader(id) => std::slice::from_ref(id),
+        Standing::SeveralMayLead(ids) => ids.as_slice(),
+        _ => &[],
+    };
+    let mut footing = claims(footing);
+    footing.extend(departures::of_leaders(material, at.question.measure, leaders));
+    AnswerView { headline, paragraphs: claims(paragraphs), footing }
+}
+
+fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
+    let told =
+        texts.into_iter().filter_map(|(text, topic)| Some((text.filter(|text| !text.is_empty())?, topic)));
+    told.map(|(text, topic)| Claim::new(text, topic)).collect()
 }
 
 /// How the others stand against the product to beat, and where it stands itself.

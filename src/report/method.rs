@@ -1,6 +1,6 @@
 //! The method: how the numbers of the report are made, and what was declared for it.
 
-use super::blocks::{Part, Table};
+use super::blocks::{Part, Table, Topic};
 use super::comparison::rule_words;
 use super::material::Material;
 use super::names;
@@ -13,7 +13,7 @@ use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
-    let mut part = Part::new("Method");
+    let mut part = Part::new("Method").about(Topic::Method);
     let mut items: Vec<String> =
         [
             "Change: mean of a section at a round minus its own mean at the reference round.",

@@ -5,11 +5,14 @@ mod appendix;
 mod blocks;
 mod charts;
 mod checklist;
+mod claim;
 mod comparison;
+mod departures;
 mod due;
 mod index;
 mod left_out;
 mod limits;
+mod links;
 mod map;
 mod material;
 mod method;
@@ -32,7 +35,7 @@ mod weather;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::READINGS;
-pub use blocks::{Block, Drawing, Part, Picture, Table};
+pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
     RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
@@ -40,6 +43,7 @@ pub use charts::{
 pub use checklist::{
     Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,
 };
+pub use claim::Claim;
 pub use due::rounds_asked;
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};

@@ -1,6 +1,6 @@
 //! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
 
-use super::blocks::{Part, Table};
+use super::blocks::{Part, Table, Topic};
 use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title};
 use super::comparison::Ranking;
 use super::left_out;
@@ -260,7 +260,7 @@ fn coats_done(study: &Study, id: ProductId) -> String {
 /// What is done in each cycle, and to which patches.
 fn cycles(study: &Study) -> Option<Part> {
     let cycle = study.cycle.as_ref()?;
-    let mut part = Part::new(format!("What a cycle is: up to {} of them", cycle.most));
+    let mut part = Part::new(format!("What a cycle is: up to {} of them", cycle.most)).about(Topic::Cycle);
     let mut table = Table::new(&[">", "Step", "As planned"]);
     for (at, step) in cycle.steps.iter().enumerate() {
         table.row(vec![
@@ -290,7 +290,8 @@ fn rounds(material: &Material<'_>) -> Part {
     let states: Vec<Option<RoundState>> =
         study.rounds_with_ids().map(|(id, _)| state(material, id)).collect();
     let read = states.iter().filter(|state| **state == Some(RoundState::Read)).count();
-    let mut part = Part::new(format!("{read} of {} read", count(study.rounds.len(), "round")));
+    let mut part =
+        Part::new(format!("{read} of {} read", count(study.rounds.len(), "round"))).about(Topic::Rounds);
     let mut table = Table::new(&["Round", "Planned", "Window", "Read", "Measures"]);
     for ((id, round), state) in study.rounds_with_ids().zip(states) {
         let window = round.window.filter(|window| window.first != window.last);
@@ -492,7 +493,8 @@ fn waivers(material: &Material<'_>) -> Option<Part> {
         "{} of the study {} waived",
         count(n, "finding"),
         if n == 1 { "is" } else { "are" }
-    ));
+    ))
+    .about(Topic::Waived);
     let mut table = Table::new(&["Finding", "What it says", "Why it is waived"]);
     for waived in material.waived {
         table.row(vec![

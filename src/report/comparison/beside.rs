@@ -42,6 +42,7 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
     ));
     part.say(format!("Difference of the change of {name} to bare, in {}:", style.unit));
     part.table(rows(study, ranking, table, style));
+    part.rests_on(measure, [round.round]);
     Some(part)
 }
 

@@ -33,6 +33,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             style.unit
         ));
         part.table(further_rows(study, ranking, &rounds, style));
+        part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
     (part.blocks.len() > before).then_some(part)
 }

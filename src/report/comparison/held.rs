@@ -77,6 +77,7 @@ fn part(
         interval_words(round, &rows, names::unit(study, measure.measure))
     ));
     part.table(table(material, measure.measure, &rows));
+    part.rests_on(measure, [round.round]);
     if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
         part.say(bias);
     }

@@ -40,6 +40,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason, names::unit(study, measure.measure)))),
     }
     part.table(lead_rows((study, measure.measure), ranking, table));
+    part.rests_on(measure, [round.round]);
     Some(part)
 }
 
