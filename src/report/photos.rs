@@ -127,11 +127,10 @@ fn cell(
     let study = material.study;
     let own = files.iter().filter(|(_, photo)| (photo.section, photo.round) == (id, round));
     let carries = names::treatment(study, section.treatment);
-    let shot = |(file, photo): &(String, &Photo)| Shot {
-        file: file.clone(),
-        words: format!("{}, {carries}, at {}", section.code, names::round(study, round)),
-        width: photo.size.0,
-        height: photo.size.1,
+    let shot = |(file, photo): &(String, &Photo)| {
+        let (width, height) = photo.copy_size();
+        let words = format!("{}, {carries}, at {}", section.code, names::round(study, round));
+        Shot { file: file.clone(), words, width, height }
     };
     let none = if has_ended(material, id, round) { "ended" } else { "missing" };
     PhotoCell { shots: own.map(shot).collect(), none: none.to_owned() }
