@@ -75,6 +75,7 @@ fn row(
     ControlRow {
         treatment,
         n: value.n,
+        readings: value.readings,
         change: value.mean,
         difference,
         interval,

@@ -3,25 +3,31 @@
 use super::context::Context;
 use super::frame::Frame;
 use super::model::{
-    Against, Answer, ControlTable, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis,
-    RoundState, Side, Standing, Word,
+    Against, Answer, Compared, ControlTable, LeadTable, MeasureAnalysis, NoTable, Question, Role,
+    RoundAnalysis, RoundState, Side, Standing, Word,
 };
 use crate::study::{MeasureKind, ProductId, RoundId, Study, Treatment};
 
-/// The measure and round of `decide by`; without it the first measure with a round after its reference, at the last
-/// such round that was read, or at the last one planned where none was read.
+/// The measure and round of `decide by`; without it the first measure with a round after its reference, else the first
+/// that is read on the coat, at the last such round that was read, or at the last one planned where none was read.
 pub(super) fn question(study: &Study, frames: &[Frame]) -> Option<Question> {
     let declared = study.decide.as_ref().and_then(|decide| decide.measure.zip(decide.round));
     if let Some((measure, round)) = declared {
         return Some(Question { measure, round, declared: true });
     }
     let judged = |frame: &&Frame| !matches!(study.measure(frame.measure).kind, MeasureKind::Part(_));
-    frames.iter().filter(judged).find_map(|frame| {
-        let after = frame.rounds.get(frame.reference? + 1..)?;
+    let last = |frame: &Frame| {
+        let after: Vec<_> = (0..frame.rounds.len())
+            .filter(|&place| frame.compares(study, place))
+            .map(|place| frame.rounds[place])
+            .collect();
         let read = after.iter().rev().find(|(_, state)| *state == RoundState::Read);
         let &(round, _) = read.or(after.last())?;
         Some(Question { measure: frame.measure, round, declared: false })
-    })
+    };
+    // A change says more of a product than a level, in which what lay under it still is.
+    let of = |compared| frames.iter().filter(judged).filter(move |frame| frame.compared() == compared);
+    of(Compared::Change).chain(of(Compared::Level)).find_map(last)
 }
 
 /// The headline for a question.

@@ -1,8 +1,7 @@
 //! Chance of leading: how often each product comes first when its mean is drawn anew from what the study knows of it.
 
 use super::against_control::CONFIDENCE;
-use super::groups;
-use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, SectionSeries, Strength};
+use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, Strength};
 use super::sample::Sample;
 use crate::stats::hsu::{Better, left_out_though_alike};
 use crate::stats::random::Draws;
@@ -16,14 +15,13 @@ const FOR_RESAMPLING: usize = 6;
 
 const DRAWS: Draws = Draws { count: 20_000, seed: 20 };
 
-/// The chances at the round of a table of who may lead, from its samples of changes.
+/// The chances at the round of a table of who may lead, from its samples.
 ///
 /// # Errors
 /// The reason where the spread carries no such statement.
 pub(super) fn table(
     lead: &LeadTable,
     samples: &[Sample],
-    (series, place): (&[SectionSeries], usize),
     measure: &Measure,
     solved: &mut Solved,
 ) -> Result<ChanceTable, Strength> {
@@ -38,15 +36,10 @@ pub(super) fn table(
         .filter_map(|row| samples.iter().find(|sample| sample.treatment == Treatment::Product(row.product)))
         .collect();
     let (from, chances) = drawn(&products, basis, better).ok_or(Strength::NoScatter)?;
-    let readings = |product| {
-        let own = series.iter().filter(|section| section.treatment == Treatment::Product(product));
-        let counted = own.map(|section| &section.at[place]).filter(|at| groups::change(at).is_ok());
-        counted.map(|at| at.n).sum()
-    };
     let rows = lead.rows.iter().zip(chances).map(|(row, chance)| ChanceRow {
         product: row.product,
         n: row.n,
-        readings: readings(row.product),
+        readings: row.readings,
         first: chance.first,
         among_three: chance.among_three,
     });

@@ -2,8 +2,8 @@
 //!
 //! Only recorded hours are summed; what is missing is counted beside each sum and never filled.
 
+use super::frame;
 use super::model::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
-use super::spent;
 use crate::readings::{Climate, ClimatePart, ClimateRow, Readings, seconds_between};
 use crate::study::{ClimateFile, HoursAbove, RoundId, SiteId, Study};
 use jiff::civil::{Date, DateTime, Time};
@@ -84,7 +84,7 @@ fn ends(study: &Study, readings: &Readings, site: Option<SiteId>) -> Vec<End> {
         || study.exposures.iter().filter(move |one| site.is_none() || one.of.is_none() || one.of == site);
     let out = here().filter_map(|one| one.put_out.as_ref()).map(|day| day.value).min();
     let brought_in = here().filter_map(|one| one.brought_in.as_ref()).map(|day| day.value).max();
-    let start = match (out, spent::applied(study)) {
+    let start = match (out, frame::applied(study)) {
         (Some(day), _) => Some(End { day, is: StretchEnd::PutOut }),
         (None, Some(day)) => Some(End { day, is: StretchEnd::Apply }),
         (None, None) => None,

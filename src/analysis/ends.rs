@@ -1,6 +1,6 @@
 //! Floor and ceiling: where sections sit at an end of the scale, a measure cannot tell them from each other.
 
-use super::groups;
+use super::groups::Pick;
 use super::model::{AtEnd, Basis, End, SectionMean, SectionSeries, Strength};
 use crate::study::{Measure, Treatment};
 
@@ -10,9 +10,12 @@ const UNCERTAINTIES: f64 = 2.0;
 /// Distances below this share of the scale are the rounding of the arithmetic.
 const ROUNDING: f64 = 1e-12;
 
-/// How many sections with a change at the round at `place` sit at one end, where these are half of them or more.
-pub(super) fn crowded(measure: &Measure, series: &[SectionSeries], place: usize) -> Option<AtEnd> {
-    let ends = ends(measure, series, place, |_| true);
+/// A measure with its sections at a round, and the number that is compared.
+pub(super) type At<'a> = (&'a Measure, &'a [SectionSeries], usize, Pick);
+
+/// How many sections with that number at the round at `place` sit at one end, where these are half of them or more.
+pub(super) fn crowded(at: At<'_>) -> Option<AtEnd> {
+    let ends = ends(at, |_| true);
     let of = |end: End| ends.iter().filter(|at| **at == Some(end)).count();
     let (end, n) = if of(End::Lowest) > of(End::Highest) {
         (End::Lowest, of(End::Lowest))
@@ -24,27 +27,18 @@ pub(super) fn crowded(measure: &Measure, series: &[SectionSeries], place: usize)
 
 /// The basis for comparisons of those treatments that `compared` picks: without a judgement where every section of them
 /// sits at the same end.
-pub(super) fn judged(
-    basis: &Basis,
-    (measure, series, place): (&Measure, &[SectionSeries], usize),
-    compared: impl Fn(Treatment) -> bool,
-) -> Basis {
-    let ends = ends(measure, series, place, compared);
+pub(super) fn judged(basis: &Basis, at: At<'_>, compared: impl Fn(Treatment) -> bool) -> Basis {
+    let ends = ends(at, compared);
     let first = ends.first().copied().flatten();
     let all = ends.len() > 1 && first.is_some() && ends.iter().all(|end| *end == first);
     let strength = if all { Strength::AtEnd } else { basis.strength };
     Basis { strength, own_spreads: basis.own_spreads && !all, ..basis.clone() }
 }
 
-fn ends(
-    measure: &Measure,
-    series: &[SectionSeries],
-    place: usize,
-    compared: impl Fn(Treatment) -> bool,
-) -> Vec<Option<End>> {
+fn ends((measure, series, place, pick): At<'_>, compared: impl Fn(Treatment) -> bool) -> Vec<Option<End>> {
     let Some(scale) = measure.possible else { return Vec::new() };
     let read = series.iter().filter(|section| compared(section.treatment));
-    let read = read.map(|section| &section.at[place]).filter(|at| groups::change(at).is_ok());
+    let read = read.map(|section| &section.at[place]).filter(|at| pick(at).is_ok());
     read.filter_map(|at| at.numbers.level.ok()).map(|level| end_of(&level, scale)).collect()
 }
 

@@ -1,6 +1,6 @@
 //! A test by exchange: the treatments dealt out among the sections in other ways that the map would allow.
 
-use super::groups;
+use super::groups::{self, Pick};
 use super::model::{Basis, ExchangeLine, NoExchange, SectionSeries, Strength};
 use crate::stats::permutation::{Tries, exchange};
 use crate::study::{SectionId, Study, Treatment};
@@ -10,14 +10,14 @@ const LEVEL: f64 = 0.05;
 
 const TRIES: Tries = Tries { draws: 4_999, most: 400_000, seed: 21 };
 
-/// The test at the round at `place` over every section with a change.
+/// The test at the round at `place` over every section that has the number.
 ///
 /// # Errors
 /// Why it is not offered.
 pub(super) fn line(
     study: &Study,
-    series: &[SectionSeries],
-    place: usize,
+    (series, place): (&[SectionSeries], usize),
+    pick: Pick,
     basis: &Basis,
 ) -> Result<ExchangeLine, NoExchange> {
     if matches!(basis.strength, Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd) {
@@ -26,12 +26,12 @@ pub(super) fn line(
     if series.iter().any(|section| section.piece.is_some()) {
         return Err(NoExchange::Pieces);
     }
-    let read: Vec<(&SectionSeries, f64)> = series
+    let read: Vec<(&SectionSeries, (f64, u32))> = series
         .iter()
         .filter(|section| section.treatment != Treatment::Unknown)
-        .filter_map(|section| Some((section, groups::counted(section, place, groups::change)?)))
+        .filter_map(|section| Some((section, groups::counted(section, place, pick)?)))
         .collect();
-    let values: Vec<f64> = read.iter().map(|(_, change)| *change).collect();
+    let values: Vec<f64> = read.iter().map(|(_, (value, _))| *value).collect();
     let mut treatments: Vec<Treatment> = read.iter().map(|(section, _)| section.treatment).collect();
     let carried = treatments.clone();
     treatments.sort_unstable();
@@ -49,7 +49,7 @@ pub(super) fn line(
     Ok(ExchangeLine {
         found,
         sections: read.len(),
-        readings: read.iter().map(|(section, _)| section.at[place].n).sum(),
+        readings: read.iter().map(|(_, (_, readings))| readings).sum(),
         side_by_side: (!pairs.is_empty()).then_some(real),
         seed: TRIES.seed,
     })

@@ -1,9 +1,10 @@
 //! The frame of one measure: its rounds, its reference, and the spread that single readings have.
 
 use super::context::Context;
-use super::model::{Known, RoundState};
+use super::model::{Compared, Known, RoundState};
 use crate::stats::{Spread, anova};
 use crate::study::{Made, MeasureId, MeasureKind, Reference, RoundId, Study};
+use jiff::civil::Date;
 
 /// What all numbers of one measure share.
 pub(super) struct Frame {
@@ -52,6 +53,22 @@ impl Frame {
         place(Reference::Fresh).or(after_baseline).unwrap_or(0)
     }
 
+    /// What its comparisons are made of: levels only where there is nothing to count a change from.
+    pub(super) fn compared(&self) -> Compared {
+        if self.reference.is_some() { Compared::Change } else { Compared::Level }
+    }
+
+    /// Whether the round at `place` has anything to compare: it lies after the reference, and after the coat where levels
+    /// are compared.
+    pub(super) fn compares(&self, study: &Study, place: usize) -> bool {
+        let after_coat = || {
+            let date = self.rounds.get(place).and_then(|&(round, _)| study.round(round).date());
+            place >= self.first_on_coat(study)
+                && date.zip(applied(study)).is_none_or(|(date, applied)| date >= applied)
+        };
+        self.reference.map_or_else(after_coat, |reference| place > reference)
+    }
+
     /// Place of a round.
     pub(super) fn place(&self, round: RoundId) -> Option<usize> {
         self.rounds.iter().position(|&(other, _)| other == round)
@@ -64,4 +81,9 @@ pub(super) fn reference_round(study: &Study, reference: Reference) -> Option<Rou
         Reference::Baseline => "baseline",
         Reference::Fresh => "fresh",
     })
+}
+
+/// The planned day of application.
+pub(super) fn applied(study: &Study) -> Option<Date> {
+    study.apply.as_ref()?.on.as_ref().map(|on| on.value)
 }

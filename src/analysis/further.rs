@@ -1,7 +1,7 @@
 //! Further looks: the p values of all rounds and measures that do not decide, adjusted together after Holm.
 
 use super::against_control::CONFIDENCE;
-use super::model::{ControlRow, ControlTable, MeasureAnalysis, RatingRow, Role, Word};
+use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, Word};
 use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, holm};
@@ -17,12 +17,16 @@ const LEVEL: f64 = 0.05;
 pub(super) fn adjust(measures: &mut [MeasureAnalysis], mut shown: Option<&mut ControlTable>) -> usize {
     let mut found: Vec<f64> = further(measures).filter_map(|row| row.p).collect();
     found.extend(marks(measures).filter_map(|row| row.p).map(|p| p.p));
+    found.extend(pairs(measures).filter_map(|row| row.p));
     found.extend(shown.iter().flat_map(|table| &table.rows).filter_map(|row| row.p));
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
     for row in further(measures).filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
     for row in marks(measures).filter(|row| row.p.is_some()) {
+        row.p_holm = adjusted.next();
+    }
+    for row in pairs(measures).filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
     let of_shown = shown.iter_mut().flat_map(|table| table.rows.iter_mut());
@@ -36,6 +40,12 @@ pub(super) fn adjust(measures: &mut [MeasureAnalysis], mut shown: Option<&mut Co
 fn marks(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut RatingRow> {
     let tables = measures.iter_mut().filter_map(|measure| measure.rating.as_mut());
     tables.filter(|table| table.role == Role::FurtherLook).flat_map(|table| table.rows.iter_mut())
+}
+
+/// The pairs of products at further looks at levels.
+fn pairs(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut PairRow> {
+    let rounds = measures.iter_mut().flat_map(|measure| measure.rounds.iter_mut());
+    rounds.filter_map(|round| round.pairs.as_mut()).flat_map(|table| table.rows.iter_mut())
 }
 
 fn further(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut ControlRow> {

@@ -1,7 +1,8 @@
 //! From sections to treatments: one number for each section, gathered by what the section carries.
 
 use super::model::{
-    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt, SectionSeries,
+    Compared, GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt,
+    SectionSeries,
 };
 use super::pieces;
 use super::sample::Sample;
@@ -24,9 +25,20 @@ pub(super) fn change(at: &SectionAt) -> Known<f64> {
     at.numbers.change.map(|change| change.value)
 }
 
-/// The change from the reference with all left-out readings put back.
-pub(super) fn change_with_left_out(at: &SectionAt) -> Known<f64> {
-    at.with_left_out.unwrap_or(at.numbers).change.map(|change| change.value)
+/// The number that comparisons are made of.
+pub(super) fn compared(by: Compared) -> Pick {
+    match by {
+        Compared::Change => change,
+        Compared::Level => level,
+    }
+}
+
+/// The number that comparisons are made of, with all left-out readings put back.
+pub(super) fn with_left_out(by: Compared) -> Pick {
+    match by {
+        Compared::Change => |at| at.with_left_out.unwrap_or(at.numbers).change.map(|change| change.value),
+        Compared::Level => |at| at.with_left_out.unwrap_or(at.numbers).level.map(|mean| mean.mean),
+    }
 }
 
 /// The mean as percent of the reference.
@@ -60,20 +72,22 @@ pub(super) fn samples_by(
     middle: fn(&[f64]) -> Option<f64>,
 ) -> Vec<Sample> {
     let of = |treatment| series.iter().filter(move |section| section.treatment == treatment);
-    let own = |section: &SectionSeries| Some((section.piece, counted(section, place, pick)?));
+    let own = |section: &SectionSeries| {
+        counted(section, place, pick).map(|(value, readings)| (section.piece, value, readings))
+    };
     let sample = |&treatment| pieces::sample(treatment, of(treatment).filter_map(own), middle);
     treatments.iter().map(sample).collect()
 }
 
-/// The number of a section at a round; that of a patch that was stopped is the one at which it was stopped.
+/// The number of a section at a round and the readings behind it; that of a patch that was stopped is the one at which it was stopped.
 ///
 /// Going on would have made it as bad or worse. Left out, the patches that last would stand for those that did not.
-pub(super) fn counted(section: &SectionSeries, place: usize, pick: Pick) -> Option<f64> {
+pub(super) fn counted(section: &SectionSeries, place: usize, pick: Pick) -> Option<(f64, u32)> {
     let at = section.at.get(place)?;
-    match (pick(at), at.numbers.level) {
-        (Ok(value), _) => Some(value),
-        (Err(_), Err(Missing::Stopped)) => section.at[..place].iter().rev().find_map(|at| pick(at).ok()),
-        (Err(_), _) => None,
+    let own = |at: &SectionAt| Some((pick(at).ok()?, at.n));
+    match at.numbers.level {
+        Err(Missing::Stopped) => section.at[..=place].iter().rev().find_map(own),
+        _ => own(at),
     }
 }
 
@@ -101,6 +115,7 @@ pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValu
     });
     Some(GroupValue {
         n,
+        readings: sample.readings,
         mean,
         sd: summary::sd(&sample.values),
         min: sample.values.iter().copied().fold(mean, f64::min),

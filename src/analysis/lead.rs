@@ -22,6 +22,11 @@ pub(super) fn table(
         Direction::Neither => return Err(NoTable::NoDirection),
     };
     let (products, means, absent) = competitors(samples);
+    let readings: Vec<u32> = products
+        .iter()
+        .filter_map(|&id| samples.iter().find(|sample| sample.treatment == Treatment::Product(id)))
+        .map(|sample| sample.readings)
+        .collect();
     match products.len() {
         0 => return Err(NoTable::NoProducts),
         1 => return Err(NoTable::OneProduct),
@@ -43,6 +48,7 @@ pub(super) fn table(
         .map(|(index, lead)| LeadRow {
             product: products[index],
             n: means[index].n,
+            readings: readings[index],
             change: means[index].mean,
             lead,
             interval: interval(index),

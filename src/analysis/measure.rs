@@ -5,9 +5,9 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick};
 use super::model::{
-    AdjustedTable, Basis, ChanceTable, ControlTable, ExchangeLine, GroupValue, LeadTable, MeasureAnalysis,
-    NoExchange, NoTable, NotAdjusted, PairTable, Question, Role, RoundAnalysis, RoundState, SectionSeries,
-    Strength,
+    AdjustedTable, Basis, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
+    MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Question, Role, RoundAnalysis, RoundState,
+    SectionSeries, Strength,
 };
 use super::sample::Sample;
 use super::{
@@ -39,6 +39,7 @@ pub(super) fn analyse(
     let mut analysed = MeasureAnalysis {
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
+        compared: frame.compared(),
         groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
         rounds,
         over_time: over_time::over_time(context, frame, &series),
@@ -71,23 +72,28 @@ fn round(
     let deciding = question.is_some_and(|question| {
         question.declared && (question.measure, question.round) == (frame.measure, round)
     });
-    let role = match frame.reference {
-        Some(reference) if place <= reference => Role::UpToReference,
-        _ if deciding => Role::Deciding,
-        _ => Role::FurtherLook,
+    let role = match frame.compares(context.study, place) {
+        false => Role::UpToReference,
+        true if deciding => Role::Deciding,
+        true => Role::FurtherLook,
     };
-    let (to_bare, lead) = tables(context, frame, series, place, groups::change, solved);
+    let pick = groups::compared(frame.compared());
+    let (to_bare, lead) = tables(context, frame, series, place, pick, solved);
+    // The round of the question has a table of pairs of its own.
+    let asked = question.is_some_and(|question| (question.measure, question.round) == (frame.measure, round));
+    let further = frame.compared() == Compared::Level && role == Role::FurtherLook && !asked;
     RoundAnalysis {
         round,
         state,
         role,
-        at_end: ends::crowded(context.study.measure(frame.measure), series, place),
+        at_end: ends::crowded((context.study.measure(frame.measure), series, place, pick)),
         level_spread: groups::spread(&levels),
         retention_spread: groups::spread(&retentions),
         bare_level: bare(&levels),
         bare_change: bare(&changes),
         to_bare,
         lead,
+        pairs: further.then(|| between(context, frame, series, place).ok()).flatten(),
     }
 }
 
@@ -96,7 +102,7 @@ fn bare(samples: &[Sample]) -> Option<GroupValue> {
     groups::value(bare, groups::spread(samples))
 }
 
-/// The tables of the round at `place`, made of the change that `pick` takes.
+/// The tables of the round at `place`, made of the numbers that `pick` takes.
 pub(super) fn tables(
     context: &Context<'_>,
     frame: &Frame,
@@ -111,9 +117,9 @@ pub(super) fn tables(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
-    let basis = ends::judged(&basis, (measure, series, place), |_| true);
+    let basis = ends::judged(&basis, (measure, series, place, pick), |_| true);
     let mut to_bare = against_control::to_bare(&samples, &basis, measure, solved);
-    let among = ends::judged(&basis, (measure, series, place), is_product);
+    let among = ends::judged(&basis, (measure, series, place, pick), is_product);
     let mut lead = lead::table(&samples, &among, measure, solved);
     if basis.own_spreads
         && let Ok(table) = &mut to_bare
@@ -154,13 +160,14 @@ pub(super) fn between(
     place: usize,
 ) -> Result<PairTable, NoTable> {
     let treatments = groups::treatments(context.study, frame.measure);
-    let samples = groups::samples(&treatments, series, place, groups::change);
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&treatments, series, place, pick);
     if let Some(none) = no_table(context, frame, place, &samples) {
         return Err(none);
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
-    let basis = ends::judged(&basis, (measure, series, place), is_product);
+    let basis = ends::judged(&basis, (measure, series, place, pick), is_product);
     pairs::table(&samples, &basis, measure)
 }
 
@@ -174,9 +181,10 @@ pub(super) fn chances(
 ) -> Option<Result<ChanceTable, Strength>> {
     let lead = analysed.rounds.get(place)?.lead.as_ref().ok()?;
     let treatments = groups::treatments(context.study, frame.measure);
-    let samples = groups::samples(&treatments, &analysed.sections, place, groups::change);
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&treatments, &analysed.sections, place, pick);
     let measure = context.study.measure(frame.measure);
-    Some(chances::table(lead, &samples, (&analysed.sections, place), measure, solved))
+    Some(chances::table(lead, &samples, measure, solved))
 }
 
 /// What stands beside the comparisons at the round at `place`: the adjusted table where the study asks for it, and the
@@ -196,7 +204,7 @@ pub(super) fn beside(
     };
     let asked = study.measure(frame.measure).adjust_for_baseline;
     let adjusted = asked.then(|| adjusted::table(study, frame, series, place));
-    (adjusted, Some(exchange::line(study, series, place, basis)))
+    (adjusted, Some(exchange::line(study, (series, place), groups::compared(frame.compared()), basis)))
 }
 
 /// The table against the benchmark at the round at `place`; `None` where the study names no benchmark.
@@ -209,21 +217,22 @@ pub(super) fn to_benchmark(
     place: usize,
 ) -> Option<Result<ControlTable, NoTable>> {
     let benchmark = context.study.benchmark?;
-    let samples =
-        groups::samples(&groups::treatments(context.study, frame.measure), series, place, groups::change);
+    let treatments = groups::treatments(context.study, frame.measure);
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&treatments, series, place, pick);
     if let Some(none) = no_table(context, frame, place, &samples) {
         return Some(Err(none));
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
-    let basis = ends::judged(&basis, (measure, series, place), is_product);
+    let basis = ends::judged(&basis, (measure, series, place, pick), is_product);
     let pairs = pairs::table(&samples, &basis, measure);
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
 }
 
 fn no_table(context: &Context<'_>, frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {
     match frame.rounds[place].1 {
-        _ if frame.reference.is_some_and(|reference| place <= reference) => Some(NoTable::UpToReference),
+        _ if !frame.compares(context.study, place) => Some(NoTable::UpToReference),
         RoundState::ToCome => Some(NoTable::ToCome),
         RoundState::Missed => Some(NoTable::RoundMissed),
         RoundState::Read if samples.iter().all(|sample| sample.values.is_empty()) => Some(NoTable::NoChange),

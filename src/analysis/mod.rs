@@ -33,7 +33,7 @@ mod word;
 
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
-    Biases, CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, ControlRow, ControlTable,
+    Biases, CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, Compared, ControlRow, ControlTable,
     DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries,
     GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing,
     Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace,
@@ -87,7 +87,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let months_by = months_by(study, question, &measures);
     Analysis {
         as_of,
-        applied: spent::applied(study),
+        applied: frame::applied(study),
         question,
         answer: answer::answer(&context, question, &measures, to_benchmark.as_ref()),
         to_benchmark,
@@ -187,6 +187,6 @@ fn restored(
     let place = frame.place(question.round)?;
     let series = &measures.get(question.measure.index())?.sections;
     let (to_bare, lead) =
-        measure::tables(context, frame, series, place, groups::change_with_left_out, solved);
+        measure::tables(context, frame, series, place, groups::with_left_out(frame.compared()), solved);
     Some(Restored { left_out, to_bare, lead })
 }

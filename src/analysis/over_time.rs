@@ -160,7 +160,7 @@ fn of_treatments(
 ) -> Reduced {
     let samples = |pick: fn(&SectionOverTime) -> Option<f64>| -> Vec<Sample> {
         let of = |treatment| sections.iter().filter(move |one| one.treatment == treatment);
-        let own = |one: &SectionOverTime| Some((one.piece, pick(one)?));
+        let own = |one: &SectionOverTime| Some((one.piece, pick(one)?, one.readings));
         treatments
             .iter()
             .map(|&treatment| pieces::sample(treatment, of(treatment).filter_map(own), summary::mean))

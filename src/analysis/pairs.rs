@@ -68,6 +68,7 @@ fn row(
         difference,
         interval,
         p: pair.map(|pair| pair.p),
+        p_holm: None,
         word: match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
             (strength, _) => Err(strength),
@@ -117,6 +118,7 @@ fn control_row(pair: PairRow, value: GroupValue) -> ControlRow {
     ControlRow {
         treatment: Treatment::Product(pair.one),
         n: value.n,
+        readings: value.readings,
         change: value.mean,
         difference: pair.difference,
         interval: pair.interval,

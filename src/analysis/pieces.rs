@@ -17,15 +17,16 @@ pub(super) fn pieces(study: &Study, measure: MeasureId) -> BTreeMap<SectionId, P
     numbered.flat_map(|(at, (_, sections))| sections.into_iter().map(move |id| (id, kind(at)))).collect()
 }
 
-/// The numbers of the sections of one treatment as a sample; of a piece that is a unit, `middle` of its sections.
+/// The numbers of the sections of one treatment, each with its piece and readings, as a sample; of a piece that is a unit, `middle` of its sections.
 pub(super) fn sample(
     treatment: Treatment,
-    own: impl Iterator<Item = (Option<Piece>, f64)>,
+    own: impl Iterator<Item = (Option<Piece>, f64, u32)>,
     middle: fn(&[f64]) -> Option<f64>,
 ) -> Sample {
-    let mut sample = Sample { treatment, values: Vec::new(), blocks: Vec::new() };
+    let mut sample = Sample { treatment, values: Vec::new(), readings: 0, blocks: Vec::new() };
     let mut whole: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
-    for (piece, value) in own {
+    for (piece, value, readings) in own {
+        sample.readings += readings;
         match piece {
             Some(Piece::Unit(piece)) => whole.entry(piece).or_default().push(value),
             Some(Piece::Block(piece)) => {
@@ -86,7 +87,7 @@ mod tests {
 
     fn sample(at: usize, values: &[f64], blocks: &[usize]) -> Sample {
         let treatment = if at == 0 { Treatment::Bare } else { Treatment::Product(ProductId::new(at - 1)) };
-        Sample { treatment, values: values.to_vec(), blocks: blocks.to_vec() }
+        Sample { treatment, values: values.to_vec(), readings: 0, blocks: blocks.to_vec() }
     }
 
     /// Seeds of soybean that failed, of 100 planted, under five treatments in five blocks: sums of squares 83.84 between

@@ -1,7 +1,7 @@
 //! Time to spent of every section, judged on section means.
 
 use super::context::Context;
-use super::frame::{Frame, reference_round};
+use super::frame::{self, Frame, reference_round};
 use super::model::{CameBack, Known, Missing, Moment, SectionSeries, SectionSpent, Spent};
 use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
 use jiff::civil::{Date, DateTime};
@@ -148,12 +148,7 @@ pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment)
     let recorded = study.done.iter().filter(own).map(|done| done.date.value).max();
     let planned = || match treatment {
         Treatment::Product(carried) => study.last_coat(carried).map(DateTime::date),
-        _ => applied(study),
+        _ => frame::applied(study),
     };
     recorded.or_else(planned)
-}
-
-/// The planned day of application.
-pub(super) fn applied(study: &Study) -> Option<Date> {
-    study.apply.as_ref()?.on.as_ref().map(|on| on.value)
 }

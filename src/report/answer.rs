@@ -7,8 +7,8 @@ use super::numbers::{Style, day};
 use super::told::{self, Control};
 use super::{departures, names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, Basis, GroupSeries, LeadTable, Missing, Question, Restored, RoundAnalysis,
-    Standing, Strength,
+    Against, Analysis, Answer, Basis, Compared, GroupSeries, LeadTable, Missing, Question, Restored,
+    RoundAnalysis, Standing, Strength,
 };
 use crate::diag::{count, list};
 use crate::study::{ProductId, RoundId, Study, Treatment, Unit};
@@ -28,14 +28,21 @@ pub struct AnswerView {
 /// Makes the answer.
 pub fn answer(material: &Material<'_>) -> AnswerView {
     let analysis = material.analysis;
-    let at = analysis.question.map(|question| Place { study: material.study, question });
+    let at = analysis.question.map(|question| {
+        let compared = analysis.measure(question.measure).map_or(Compared::Change, |of| of.compared);
+        Place { study: material.study, question, compared }
+    });
     match (&analysis.answer, at) {
         (Answer::NoProducts, _) => {
             plain("No product is on the panel yet", "The study has no product on any section.")
         }
         (Answer::NoQuestion, _) | (_, None) => plain(
             "Nothing to compare yet",
-            "No measure is read at a round after its reference, so that no change can be shown.",
+            "No measure is read at a round after its reference or on the coat, so that nothing can be compared.",
+        ),
+        (Answer::NoChange, Some(at)) if at.compared == Compared::Level => plain(
+            &format!("Nothing can be compared at {}", at.round()),
+            &format!("{} was read, but no section has a number there.", names::capital(&at.round())),
         ),
         (Answer::NoChange, Some(at)) => plain(
             &format!("No change can be made from {}", at.round()),
@@ -62,6 +69,7 @@ fn plain(headline: &str, sentence: &str) -> AnswerView {
 struct Place<'a> {
     study: &'a Study,
     question: Question,
+    compared: Compared,
 }
 
 impl<'a> Place<'a> {
@@ -71,6 +79,11 @@ impl<'a> Place<'a> {
 
     fn round(self) -> String {
         names::round(self.study, self.question.round).to_owned()
+    }
+
+    /// `the change of gloss-20 up to month 3`.
+    fn compared(self) -> String {
+        names::compared(self.study, self.question.measure, &self.round(), self.compared)
     }
 
     /// What the round is, as far as the study says so.
@@ -321,12 +334,12 @@ fn stands(
             Some(id) => alone(material, at, bare, id),
             None => (
                 format!("Only one product was read at {round}"),
-                vec![format!("No other product has a change by {measure} at {round}, so that none leads.")],
+                vec![format!("No other product has a number by {measure} at {round}, so that none leads.")],
             ),
         },
         Standing::NoProductRead => (
             format!("No product was read at {round}"),
-            vec![format!("No product has a change by {measure} there.")],
+            vec![format!("No product has a number by {measure} there.")],
         ),
         Standing::NoDirection => (
             format!("No product leads: {measure} has no better direction"),
@@ -359,13 +372,15 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
     };
     let change = material.analysis.deciding().and_then(|(measure, round)| {
         let group = measure.group(Treatment::Product(id))?;
-        group.at.iter().find(|at| at.round == round.round)?.change
+        let here = group.at.iter().find(|at| at.round == round.round)?;
+        if at.compared == Compared::Change { here.change } else { here.level }
     });
     let change = change.map(|change| {
         format!(
-            "By {} at {round}, {name} changed by {} {} ({}). It is the only product of the study, so that none leads.",
+            "By {} at {round}, {name} {} {} {} ({}). It is the only product of the study, so that none leads.",
             at.measure(),
-            at.style().signed(change.mean),
+            if at.compared == Compared::Change { "changed by" } else { "stands at" },
+            at.style().compared(change.mean, at.compared).text,
             at.style().unit,
             names::units(at.study, at.question.measure, change.n)
         )
@@ -410,7 +425,7 @@ fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String 
     row.map_or_else(String::new, |row| {
         format!(
             " ({} {}, {})",
-            at.style().signed(row.change),
+            at.style().compared(row.change, at.compared).text,
             at.style().unit,
             names::units(at.study, at.question.measure, row.n)
         )
@@ -429,8 +444,8 @@ fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (Strin
     (
         format!("{name} is the one product that may lead after {round}"),
         vec![format!(
-            "By the change of {} up to {round}, {name}{} may lead. {others} not ahead of the best of the others.",
-            at.measure(),
+            "By {}, {name}{} may lead. {others} not ahead of the best of the others.",
+            at.compared(),
             change_of(at, table, id)
         )],
     )
@@ -454,9 +469,8 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
         format!("{} may lead after {}", names::capital(&names::of_products(ids.len(), all)), at.round()),
         vec![
             format!(
-                "By the change of {} up to {}, these may lead and are not told apart from the leader: {}.",
-                at.measure(),
-                at.round(),
+                "By {}, these may lead and are not told apart from the leader: {}.",
+                at.compared(),
                 list(&named, "and")
             ),
             format!("{rest} not ahead of the best of the others."),

@@ -1,7 +1,7 @@
 //! Names as the report prints them: treatments, rounds, sections, and the reason for a missing number.
 
 use super::numbers;
-use crate::analysis::{Analysis, Missing, NoTable, Strength, Word};
+use crate::analysis::{Analysis, Compared, Missing, NoTable, Strength, Word};
 use crate::diag::{count, list};
 use crate::readings::Readings;
 use crate::study::{
@@ -91,6 +91,23 @@ pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
     }
 }
 
+/// What is compared at a round: `the change of gloss-20 up to month 3`, `the level of grip at end`.
+pub(super) fn compared(study: &Study, id: MeasureId, at: &str, by: Compared) -> String {
+    let name = measure(study, id);
+    match by {
+        Compared::Change => format!("the change of {name} up to {at}"),
+        Compared::Level => format!("the level of {name} at {at}"),
+    }
+}
+
+/// The head of a column of what is compared.
+pub(super) fn compared_head(by: Compared, unit: &str) -> String {
+    match by {
+        Compared::Change => format!(">Change, {unit}"),
+        Compared::Level => format!(">Level, {unit}"),
+    }
+}
+
 /// So many of them, as `2 planks`.
 pub(super) fn units(study: &Study, measure: MeasureId, n: usize) -> String {
     count(n, unit(study, measure))
@@ -145,15 +162,15 @@ pub(super) fn no_table(reason: NoTable) -> &'static str {
         NoTable::UpToReference => "The round is the reference itself or lies before it.",
         NoTable::ToCome => "The round is still to come.",
         NoTable::RoundMissed => "The round was missed.",
-        NoTable::NoChange => "No section has a change at this round.",
+        NoTable::NoChange => "No section has a number to compare at this round.",
         NoTable::NoBare => {
             "The study has no bare section, so that nothing can be said about what a product adds."
         }
-        NoTable::BareNotRead => "No bare section has a change at this round.",
+        NoTable::BareNotRead => "No bare section has a number to compare at this round.",
         NoTable::BenchmarkNotPlaced => "The benchmark lies on no section.",
-        NoTable::BenchmarkNotRead => "The benchmark has no change at this round.",
-        NoTable::NoProducts => "No product has a change at this round.",
-        NoTable::OneProduct => "Only one product has a change at this round, so that none leads.",
+        NoTable::BenchmarkNotRead => "The benchmark has no number to compare at this round.",
+        NoTable::NoProducts => "No product has a number to compare at this round.",
+        NoTable::OneProduct => "Only one product has a number to compare at this round, so that none leads.",
         NoTable::Part => "The measure is read only as a part of another one.",
         NoTable::Rating => "Marks of a rating are ranked, not averaged.",
         NoTable::NoDirection => "The measure has no better direction, so that no product leads by it.",

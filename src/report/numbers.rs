@@ -1,5 +1,6 @@
 //! How numbers, dates and amounts are printed: the one place that rounds.
 
+use crate::analysis::Compared;
 use crate::study::{Measure, Study};
 use crate::units::decimal;
 use jiff::civil::Date;
@@ -84,6 +85,15 @@ impl<'a> Style<'a> {
     /// The number with its sign, for differences.
     pub(super) fn signed(self, value: f64) -> String {
         signed(value, self.decimals)
+    }
+
+    /// A number that is compared: a change with its sign, a level without.
+    pub(super) fn compared(self, value: f64, by: Compared) -> Figure {
+        let text = match by {
+            Compared::Change => self.signed(value),
+            Compared::Level => self.bare(value),
+        };
+        Figure { raw: Some(value), text }
     }
 
     /// `from ... to ...` of an interval of differences, without unit.

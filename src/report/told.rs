@@ -76,7 +76,8 @@ pub(super) fn sentence(
         }
         (Against::NoControl, _) => format!("{full}, lies on no section."),
         (Against::ControlNotRead, Control::Bare) => {
-            "No bare section has a change at this round, so that nothing is said against bare.".to_owned()
+            "No bare section has a number to compare at this round, so that nothing is said against bare."
+                .to_owned()
         }
         (Against::ControlNotRead, _) => format!("{full}, has no number at this round."),
         (Against::NoProductRead, _) => String::new(),

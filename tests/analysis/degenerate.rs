@@ -2,7 +2,7 @@
 
 use crate::bench::{Bench, at, day};
 use crate::close;
-use tapeline::analysis::{Answer, Missing, NoTable, Standing, Strength};
+use tapeline::analysis::{Answer, Compared, Missing, NoTable, Standing, Strength};
 use tapeline::study::{Direction, LogEntry, Reach, Treatment};
 use tapeline::text::Span;
 
@@ -170,8 +170,10 @@ fn a_measure_without_direction_or_without_its_reference() {
     let mut bench = study();
     bench.study.measures[0].change_from = tapeline::study::Reference::Fresh;
     let gloss = bench.gloss();
-    assert_eq!((gloss.reference, gloss.rounds[1].to_bare.clone()), (None, Err(NoTable::NoChange)));
-    assert_eq!(bench.analyse().answer, Answer::NoQuestion);
-    bench.decide("month-6");
+    // Without a reference levels are compared, on the coat only.
+    assert_eq!((gloss.reference, gloss.compared), (None, Compared::Level));
+    assert_eq!(gloss.rounds[0].to_bare, Err(NoTable::UpToReference));
+    assert!(gloss.rounds[1].to_bare.is_ok() && matches!(bench.analyse().answer, Answer::Read { .. }));
+    bench.decide("baseline");
     assert_eq!(bench.analyse().answer, Answer::NoChange);
 }

@@ -18,6 +18,7 @@ mod degenerate;
 mod ends;
 mod hand_worked;
 mod headline;
+mod levels;
 mod kinds;
 mod outside;
 mod over_time;

@@ -137,12 +137,21 @@ pub enum RoundState {
 /// A round's part in the judgement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Role {
-    /// Before the reference, or the reference itself: nothing to compare.
+    /// Before the reference or the coat, or the reference itself: nothing to compare.
     UpToReference,
     /// Named by `decide by`; its p values stand alone at 5 %.
     Deciding,
     /// A further look; its p values are adjusted after Holm together with all other further looks.
     FurtherLook,
+}
+
+/// The number of a section that comparisons are made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Compared {
+    /// Its change from the reference.
+    Change,
+    /// Its level: no round reads the measure from which a change could count.
+    Level,
 }
 
 /// Everything about one measure.
@@ -152,6 +161,8 @@ pub struct MeasureAnalysis {
     pub measure: MeasureId,
     /// The round from which its change counts; `None` where the study has no such round or it does not read the measure.
     pub reference: Option<RoundId>,
+    /// What its comparisons are made of.
+    pub compared: Compared,
     /// Every section in map order.
     pub sections: Vec<SectionSeries>,
     /// Every treatment that has sections: products in order of the study, then bare, carrier-only, untouched.
@@ -201,8 +212,11 @@ pub struct RoundAnalysis {
     pub bare_level: Option<GroupValue>,
     /// The same for the change of the bare sections.
     pub bare_change: Option<GroupValue>,
-    /// Differences to bare of the change.
+    /// Differences to bare of the change, or of the level where that is compared.
     pub to_bare: Result<ControlTable, NoTable>,
     /// Which products may lead.
     pub lead: Result<LeadTable, NoTable>,
+    /// Every pair of products, at a further look at levels: nothing else in the report tells how these stand to each
+    /// other. `None` at all other rounds.
+    pub pairs: Option<PairTable>,
 }

@@ -168,6 +168,8 @@ pub struct GroupAt {
 pub struct GroupValue {
     /// Sections behind it.
     pub n: usize,
+    /// Readings on these sections at the round; of a section that was stopped, those with which it counts.
+    pub readings: u32,
     /// Mean of the section numbers.
     pub mean: f64,
     /// Standard deviation between the sections; `None` for one section.

@@ -95,7 +95,7 @@ pub struct ControlTable {
     pub basis: Basis,
     /// Two-sided critical value after Dunnett at 5 %, for this table's numbers of sections; `None` without an interval.
     pub critical: Option<f64>,
-    /// Change of the control.
+    /// Change of the control, or its level where levels are compared.
     pub control: GroupValue,
     /// One row for each other treatment that has a change here, in the order of the groups; against the benchmark,
     /// products only.
@@ -111,9 +111,11 @@ pub struct ControlRow {
     pub treatment: Treatment,
     /// Sections behind it.
     pub n: usize,
-    /// Its mean change.
+    /// Readings on these sections at this round.
+    pub readings: u32,
+    /// Its mean change, or its mean level where levels are compared.
     pub change: f64,
-    /// Its mean change minus that of the control.
+    /// That mean minus that of the control.
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Dunnett).
     pub interval: Option<Interval>,
@@ -159,12 +161,14 @@ pub struct PairRow {
     pub one: ProductId,
     /// The second.
     pub other: ProductId,
-    /// Mean change of the first minus that of the second.
+    /// Mean change of the first minus that of the second, or of their levels where these are compared.
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Tukey-Kramer, or Games-Howell).
     pub interval: Option<Interval>,
     /// Two-sided p value, adjusted for all pairs.
     pub p: Option<f64>,
+    /// The p value adjusted once more for all further looks (Holm); only in a table that is such a look.
+    pub p_holm: Option<f64>,
     /// The word of the interval, or why there is none.
     pub word: Result<Word, Strength>,
     /// Which way the first stands to the second.
@@ -236,7 +240,9 @@ pub struct LeadRow {
     pub product: ProductId,
     /// Sections behind it.
     pub n: usize,
-    /// Its mean change.
+    /// Readings on these sections at this round.
+    pub readings: u32,
+    /// Its mean change, or its mean level where levels are compared.
     pub change: f64,
     /// Its lead over the best mean among the others, positive where it is ahead in the better direction.
     pub lead: f64,

@@ -65,8 +65,8 @@ impl<'a> Comparison<'a> {
         names::round(self.study(), self.round.round)
     }
 
-    fn name(&self) -> &'a str {
-        names::measure(self.study(), self.measure.measure)
+    fn compared(&self) -> String {
+        names::compared(self.study(), self.measure.measure, self.at(), self.measure.compared)
     }
 
     /// What is counted: sections, or pieces.
@@ -84,11 +84,10 @@ impl<'a> Comparison<'a> {
         };
         let mut part = Part::new(self.heading());
         part.say(format!(
-            "Difference of the change of {} to that of {sections}, {} {}, at {}. {}",
-            self.name(),
-            self.style.signed(control.mean),
+            "Difference of {} to that of {sections}, {} {}. {}",
+            self.compared(),
+            self.style.compared(control.mean, self.measure.compared).text,
             self.style.unit,
-            self.at(),
             self.interval_words()
         ));
         let mut rows: Vec<&ControlRow> = self.table.rows.iter().collect();
@@ -99,7 +98,7 @@ impl<'a> Comparison<'a> {
         };
         part.picture(Picture {
             address: format!("report.html#picture-against-{place}"),
-            title: format!("Difference to {to} in the change of {} at {}", self.name(), self.at()),
+            title: format!("Difference to {to} in {}", self.compared()),
             note: self.note(),
             drawing: Drawing::Intervals(self.chart(ranking, &rows)),
         });
@@ -260,7 +259,7 @@ impl<'a> Comparison<'a> {
         let mut heads = vec![
             "Product".to_owned(),
             names::units_head(self.study(), self.measure.measure),
-            format!(">Change, {unit}"),
+            names::compared_head(self.measure.compared, unit),
             format!(">Difference, {unit}"),
             ">95 % interval".to_owned(),
         ];
@@ -273,7 +272,7 @@ impl<'a> Comparison<'a> {
             let mut cells = vec![
                 Figure::from(named(self.study(), row.treatment)),
                 Figure::from(row.n.to_string()),
-                Figure { raw: Some(row.change), text: style.signed(row.change) },
+                style.compared(row.change, self.measure.compared),
                 Figure { raw: Some(row.difference), text: style.signed(row.difference) },
                 row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
                 Figure::from(row.word.map_or(numbers::DASH, names::word)),

@@ -98,13 +98,13 @@ fn not_adjusted(why: NotAdjusted) -> String {
 pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
     let study = material.study;
     let (measure, round) = material.analysis.shown()?;
-    let (name, at) = (names::measure(study, measure.measure), names::round(study, round.round));
+    let at = names::round(study, round.round);
     match material.analysis.exchange.as_ref()? {
         Ok(line) => {
             let p = numbers::probability(line.found.p);
             let mut part =
                 Part::below(format!("By exchange of treatments, without a bell curve: p {}", is(&p)));
-            part.say(words(line, name, at));
+            part.say(words(line, &names::compared(study, measure.measure, at, measure.compared)));
             Some(part)
         }
         Err(NoExchange::TooCoarse(least)) => {
@@ -132,7 +132,7 @@ fn is(p: &str) -> String {
     if p.starts_with("below") { p.to_owned() } else { format!("= {p}") }
 }
 
-fn words(line: &ExchangeLine, name: &str, at: &str) -> String {
+fn words(line: &ExchangeLine, compared: &str) -> String {
     let found = &line.found;
     let ways = if found.all {
         format!("Of all {} ways", found.arrangements)
@@ -156,7 +156,7 @@ fn words(line: &ExchangeLine, name: &str, at: &str) -> String {
     };
     format!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
-         among these {},{near} a share of {} puts them as far apart as they are in the change of {name} up to {at} ({}). \
+         among these {},{near} a share of {} puts them as far apart as they are in {compared} ({}). \
          {least} It asks whether anything differs at all, bare included, and not \
          what; it decides nothing here.",
         count(line.sections, "section"),

@@ -5,9 +5,11 @@ use super::super::charts::{ChangeChart, ChangePanel, Series};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
+use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
-    GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState, SectionSeries,
+    Compared, GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState,
+    SectionSeries,
 };
 use crate::diag::count;
 use crate::study::{MeasureKind, RoundId, Treatment};
@@ -19,6 +21,8 @@ pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Ve
         .measures
         .iter()
         .filter(|measure| !matches!(material.study.measure(measure.measure).kind, MeasureKind::Part(_)))
+        // Marks without a reference have no change, and their medians stand with the tests on ranks.
+        .filter(|measure| measure.compared == Compared::Change || measure.rating.is_none())
         .collect();
     measures.sort_by_key(|measure| Some(measure.measure) != first);
     measures.into_iter().map(|measure| part(material, ranking, measure)).collect()
@@ -32,9 +36,9 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     let after = rounds.iter().filter(|(_, round)| round.role != Role::UpToReference).count();
     let name = known.name.value.as_str();
     let (Some(reference), true) = (measure.reference, after > 0) else {
-        let last = rounds.last().copied().filter(|_| measure.reference.is_none());
-        if let Some((place, round)) = last {
-            return levels(material, measure, place, names::round(study, round.round));
+        let levels = measure.compared == Compared::Level && !matches!(known.kind, MeasureKind::Rating(_));
+        if let Some((place, _)) = rounds.last().copied().filter(|_| levels) {
+            return levels::part(material, ranking, measure, place);
         }
         let mut part = Part::new(format!("{}: no change can be shown yet", names::capital(name)));
         part.say(why_nothing(material, measure));
@@ -337,40 +341,6 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
         table.row(cells);
     }
     table
-}
-
-/// A measure that was never read at a reference, as what destroys its place: its levels, so that nothing read is hidden.
-fn levels(material: &Material<'_>, measure: &MeasureAnalysis, place: usize, round: &str) -> Part {
-    let study = material.study;
-    let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
-    let name = known.name.value.as_str();
-    let mut part = Part::new(format!("{} at {round}: levels, and no change", names::capital(name)));
-    part.say(format!(
-        "{} was read at no round before from which a change could count. These are levels in {}; {}. They are held \
-         against no other by a test, and what lay under the products is in them. Each interval is a 95 % t interval for \
-         that row by itself, on the spread between all sections treated alike.",
-        names::capital(name),
-        style.unit,
-        names::direction(known.direction)
-    ));
-    let unit = format!(">Mean, {}", style.unit);
-    let mut table =
-        Table::new(&["Product", ">Sections", &unit, ">95 % interval", ">Lowest to highest section"]);
-    let span = |low: f64, high: f64| Figure::from(format!("{} to {}", style.bare(low), style.bare(high)));
-    for group in &measure.groups {
-        let Some(level) = group.at.get(place).and_then(|at| at.level) else { continue };
-        table.row(vec![
-            Figure::from(names::treatment(study, group.treatment)),
-            Figure::from(level.n.to_string()),
-            style.cell(level.mean),
-            level.interval.map_or_else(Figure::none, |interval| span(interval.low, interval.high)),
-            if level.n > 1 { span(level.min, level.max) } else { Figure::none() },
-        ]);
-    }
-    part.table(table);
-    part.rests_on_levels(measure.measure, measure.rounds.get(place).map(|round| round.round));
-    part
 }
 
 // A mean over fewer sections than the product has on the panel says over how many.

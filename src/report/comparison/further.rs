@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
 use super::ranking::Ranking;
-use crate::analysis::{ControlRow, ControlTable, Role, RoundAnalysis};
+use crate::analysis::{Compared, ControlRow, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::study::{Study, Treatment};
 
 /// One table a measure: product by round, the difference to bare and its word. The round that is shown in full is not
@@ -21,6 +21,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             .rounds
             .iter()
             .filter(|round| round.role == Role::FurtherLook && Some((measure.measure, round.round)) != shown)
+            .filter(|round| !beside_levels(measure, round))
             .filter_map(|round| Some((round, round.to_bare.as_ref().ok()?)))
             .collect();
         if rounds.is_empty() {
@@ -36,6 +37,12 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
     (part.blocks.len() > before).then_some(part)
+}
+
+/// Whether a round stands with the levels of its measure, in a part of its own.
+fn beside_levels(measure: &MeasureAnalysis, round: &RoundAnalysis) -> bool {
+    let last = measure.rounds.iter().rev().find(|round| round.state == RoundState::Read);
+    measure.compared == Compared::Level && last.is_some_and(|last| last.round == round.round)
 }
 
 fn words(material: &Material<'_>) -> String {

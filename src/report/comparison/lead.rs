@@ -5,9 +5,9 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::{Ranking, named};
-use crate::analysis::LeadTable;
+use crate::analysis::{LeadTable, MeasureAnalysis};
 use crate::diag::count;
-use crate::study::{MeasureId, Study, Treatment};
+use crate::study::{Study, Treatment};
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -39,7 +39,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         ),
         Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason, names::unit(study, measure.measure)))),
     }
-    part.table(lead_rows((study, measure.measure), ranking, table));
+    part.table(lead_rows((study, measure), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -56,14 +56,14 @@ fn lead_heading(table: &LeadTable, at: &str) -> String {
     }
 }
 
-fn lead_rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &LeadTable) -> Table {
-    let style = Style::of(study, study.measure(measure));
+fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, table: &LeadTable) -> Table {
+    let style = Style::of(study, study.measure(measure.measure));
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [
         "Product",
-        &names::units_head(study, measure),
-        &format!(">Change, {}", style.unit),
+        &names::units_head(study, measure.measure),
+        &names::compared_head(measure.compared, style.unit),
         &format!(">Lead over the best other, {}", style.unit),
         ">95 % interval",
         "May lead",
@@ -78,7 +78,7 @@ fn lead_rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &L
         out.row(vec![
             Figure::from(named(study, Treatment::Product(row.product))),
             Figure::from(row.n.to_string()),
-            Figure { raw: Some(row.change), text: style.signed(row.change) },
+            style.compared(row.change, measure.compared),
             Figure { raw: Some(row.lead), text: style.signed(row.lead) },
             row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
             Figure::from(may),

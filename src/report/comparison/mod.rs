@@ -9,6 +9,8 @@ mod cost;
 mod further;
 mod held;
 mod lead;
+mod levels;
+mod looks;
 mod on_panel;
 mod over_time;
 mod pairs;

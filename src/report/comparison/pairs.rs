@@ -22,8 +22,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let rows = ordered(table, ranking);
     let mut part = Part::new(heading(table, at));
     part.say(format!(
-        "Every product against every other in the change of {} up to {at}. {}",
-        names::measure(study, measure.measure),
+        "Every product against every other in {}. {}",
+        names::compared(study, measure.measure, at, measure.compared),
         rests_on(study, names::unit(study, measure.measure), table)
     ));
     part.rests_on(measure, [round.round]);
@@ -62,11 +62,9 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
         (alike, 0) => format!("{} of products alike", count(alike, "pair")),
         (alike, open) => format!("{} of products alike, {open} not settled", count(alike, "pair")),
     });
-    part.say(format!(
-        "Change of {} up to {}, first product less second.",
-        names::measure(study, measure.measure),
-        names::round(study, round.round)
-    ));
+    let compared =
+        names::compared(study, measure.measure, names::round(study, round.round), measure.compared);
+    part.say(format!("Difference in {compared}, first product less second."));
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
     part.rests_on(measure, [round.round]);
     part.list(alike_and_measurable(&rows));

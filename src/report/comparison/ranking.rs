@@ -3,7 +3,7 @@
 use super::super::charts::Mark;
 use super::super::material::Material;
 use super::super::names;
-use crate::analysis::{GroupSeries, MeasureAnalysis, RoundAnalysis};
+use crate::analysis::{Compared, GroupSeries, MeasureAnalysis, RoundAnalysis};
 use crate::study::{Direction, ProductId, Study, Treatment};
 
 /// The order and the marks of the products, decided once for all pictures and tables.
@@ -14,7 +14,7 @@ pub(in crate::report) struct Ranking {
 }
 
 impl Ranking {
-    /// Products by the change that decides, the better first; those without one in order of the study.
+    /// Products by the number that decides, the better first; those without one in order of the study.
     /// Marked are the products that may lead, five at most.
     pub(in crate::report) fn of(material: &Material<'_>) -> Self {
         let mut order: Vec<ProductId> = material.study.products_with_ids().map(|(id, _)| id).collect();
@@ -26,7 +26,7 @@ impl Ranking {
             Direction::Higher | Direction::Neither => 1.0,
         };
         let change = |id: &ProductId| {
-            change_at(measure, Treatment::Product(*id), round).map_or(f64::NEG_INFINITY, |c| better * c)
+            compared_at(measure, Treatment::Product(*id), round).map_or(f64::NEG_INFINITY, |c| better * c)
         };
         order.sort_by(|a, b| change(b).total_cmp(&change(a)));
         let may_lead = round.lead.as_ref().ok().and_then(|table| table.may_lead.as_ref().ok());
@@ -65,9 +65,14 @@ impl Ranking {
     }
 }
 
-fn change_at(measure: &MeasureAnalysis, treatment: Treatment, round: &RoundAnalysis) -> Option<f64> {
+fn compared_at(measure: &MeasureAnalysis, treatment: Treatment, round: &RoundAnalysis) -> Option<f64> {
     let group = measure.group(treatment)?;
-    group.at.iter().find(|at| at.round == round.round)?.change.map(|change| change.mean)
+    let at = group.at.iter().find(|at| at.round == round.round)?;
+    let value = match measure.compared {
+        Compared::Change => at.change,
+        Compared::Level => at.level,
+    };
+    value.map(|value| value.mean)
 }
 
 /// A treatment in a table; the benchmark is marked.

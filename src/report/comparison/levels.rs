@@ -1,0 +1,144 @@
+//! Levels of a measure that no reference was read for, as one that destroys its place: compared as changes are elsewhere.
+
+use super::super::blocks::{Part, Table};
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::looks;
+use super::ranking::Ranking;
+use crate::analysis::{ControlTable, MeasureAnalysis, NoTable, PairRow, PairTable, RoundAnalysis, Strength};
+use crate::study::{Measure, Treatment};
+
+/// The last round read: its levels, and what they say against bare and against each other where that stands nowhere else.
+pub(super) fn part(
+    material: &Material<'_>,
+    ranking: &Ranking,
+    measure: &MeasureAnalysis,
+    place: usize,
+) -> Part {
+    let (study, round) = (material.study, &measure.rounds[place]);
+    let (name, at) = (names::measure(study, measure.measure), names::round(study, round.round));
+    let known = study.measure(measure.measure);
+    let style = Style::of(study, known);
+    let mut part = Part::new(format!("{} at {at}: levels, and no change", names::capital(name)));
+    part.say(format!(
+        "{} was read at no round from which a change could count, so levels stand here, in {}; {}. What lay under the \
+         products is in them, and in every difference between them. Each interval of this table is a 95 % t interval for \
+         that row by itself, on the spread between all sections treated alike{}.",
+        names::capital(name),
+        style.unit,
+        names::direction(known.direction),
+        spread(round, style),
+    ));
+    part.table(levels(material, ranking, measure, place, style));
+    part.rests_on(measure, [round.round]);
+    let shown = material.analysis.shown();
+    if shown.is_some_and(|(of, at)| (of.measure, at.round) == (measure.measure, round.round)) {
+        return part;
+    }
+    match &round.to_bare {
+        Ok(table) => {
+            part.say(against_bare(material, (measure, at), table));
+            part.table(looks::table(material.study, ranking, measure.measure, &[(round, table)]));
+        }
+        Err(NoTable::UpToReference) => part.say("It lies before the coat, so that nothing is compared."),
+        Err(reason) => part.say(names::no_table(*reason)),
+    }
+    if let Some(table) = round.pairs.as_ref().filter(|table| table.basis.strength != Strength::SectionsOnly) {
+        part.say(format!(
+            "Every product against every other, first product less second. Intervals are simultaneous over all pairs, 95 % \
+             ({}); their p values are among those further looks.",
+            if table.basis.own_spreads { "Games-Howell" } else { "Tukey-Kramer" }
+        ));
+        part.table(pairs(material, ranking, known, table));
+    }
+    part
+}
+
+fn spread(round: &RoundAnalysis, style: Style<'_>) -> String {
+    round.level_spread.map_or_else(String::new, |spread| {
+        format!(
+            ": {}, {}",
+            numbers::with_unit(&numbers::fixed(spread.sd, style.decimals + 1), style.unit),
+            numbers::degrees(spread.df)
+        )
+    })
+}
+
+fn levels(
+    material: &Material<'_>,
+    ranking: &Ranking,
+    measure: &MeasureAnalysis,
+    place: usize,
+    style: Style<'_>,
+) -> Table {
+    let study = material.study;
+    let mut table = Table::new(&[
+        "Product",
+        &names::units_head(study, measure.measure),
+        ">Readings",
+        &format!(">Mean, {}", style.unit),
+        ">95 % interval",
+        &format!(">Lowest to highest {}", names::unit(study, measure.measure)),
+    ]);
+    let span = |low: f64, high: f64| Figure::from(format!("{} to {}", style.bare(low), style.bare(high)));
+    for group in ranking.groups(measure) {
+        let Some(level) = group.at.get(place).and_then(|at| at.level) else { continue };
+        table.row(vec![
+            Figure::from(names::treatment(study, group.treatment)),
+            Figure::from(level.n.to_string()),
+            Figure::from(level.readings.to_string()),
+            style.cell(level.mean),
+            level.interval.map_or_else(Figure::none, |interval| span(interval.low, interval.high)),
+            if level.n > 1 { span(level.min, level.max) } else { Figure::none() },
+        ]);
+    }
+    table
+}
+
+fn against_bare(
+    material: &Material<'_>,
+    (measure, at): (&MeasureAnalysis, &str),
+    table: &ControlTable,
+) -> String {
+    let (study, style) = (material.study, Style::of(material.study, material.study.measure(measure.measure)));
+    let control = names::units(study, measure.measure, table.control.n);
+    let head = format!(
+        "Difference of {} to that of bare ({control}, {}). ",
+        names::compared(study, measure.measure, at, measure.compared),
+        style.value(table.control.mean).text,
+    );
+    if table.basis.strength != Strength::Full {
+        let unit = names::unit(study, measure.measure);
+        return format!("{head}{}.", names::capital(&names::strength(table.basis.strength, unit)));
+    }
+    format!(
+        "{head}Intervals hold together at 95 % ({}); the word stands for the interval. It is a further look: p values are \
+         adjusted after Holm with all {} further looks of this report, and an asterisk marks those below 0.05.",
+        if table.basis.own_spreads { "Games-Howell" } else { "Dunnett" },
+        material.analysis.further_looks
+    )
+}
+
+fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &PairTable) -> Table {
+    let (study, style) = (material.study, Style::of(material.study, known));
+    let place = |row: &PairRow| {
+        (ranking.place(Treatment::Product(row.one)), ranking.place(Treatment::Product(row.other)))
+    };
+    let in_order = |&row: &PairRow| if place(&row).0 <= place(&row).1 { row } else { row.turned() };
+    let mut rows: Vec<PairRow> = table.rows.iter().map(in_order).collect();
+    rows.sort_by_key(place);
+    let unit = format!(">Difference, {}", style.unit);
+    let mut out = Table::new(&["Product", "against", &unit, ">95 % interval", "Word", ">p (Holm)"]);
+    for row in rows {
+        out.row(vec![
+            Figure::from(names::product(study, row.one)),
+            Figure::from(names::product(study, row.other)),
+            Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+            looks::interval(row.interval, style),
+            Figure::from(row.word.map_or(numbers::DASH, names::word)),
+            looks::p(row.p_holm),
+        ]);
+    }
+    out
+}

@@ -1,0 +1,62 @@
+//! Differences to bare that are further looks, a row for each: with its numbers, its interval and its word.
+
+use super::super::blocks::Table;
+use super::super::names;
+use super::super::numbers::{self, Figure, Style};
+use super::ranking::Ranking;
+use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
+use crate::study::{MeasureId, Study};
+
+/// The rows of some rounds of one measure; the round stands in a column of its own where there are several.
+pub(super) fn table(
+    study: &Study,
+    ranking: &Ranking,
+    measure: MeasureId,
+    rounds: &[(&RoundAnalysis, &ControlTable)],
+) -> Table {
+    let style = Style::of(study, study.measure(measure));
+    let several = rounds.len() > 1;
+    let mut heads = if several { vec!["Round".to_owned()] } else { Vec::new() };
+    heads.extend([
+        "Product".to_owned(),
+        names::units_head(study, measure),
+        ">Readings".to_owned(),
+        format!(">Difference, {}", style.unit),
+        ">95 % interval".to_owned(),
+        "Word".to_owned(),
+        ">p (Holm)".to_owned(),
+    ]);
+    let mut table = Table::new(&heads);
+    for (round, at) in rounds {
+        let mut rows: Vec<&ControlRow> = at.rows.iter().collect();
+        rows.sort_by_key(|row| ranking.place(row.treatment));
+        for row in rows {
+            let mut cells =
+                if several { vec![Figure::from(names::round(study, round.round))] } else { Vec::new() };
+            cells.extend([
+                Figure::from(names::treatment(study, row.treatment)),
+                Figure::from(row.n.to_string()),
+                Figure::from(row.readings.to_string()),
+                Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+                interval(row.interval, style),
+                Figure::from(row.word.map_or(numbers::DASH, names::word)),
+                p(row.p_holm),
+            ]);
+            table.row(cells);
+        }
+    }
+    table
+}
+
+/// An interval of a difference, or a dash.
+pub(super) fn interval(interval: Option<Interval>, style: Style<'_>) -> Figure {
+    interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high)))
+}
+
+/// An adjusted p value, with an asterisk below 0.05.
+pub(super) fn p(p: Option<f64>) -> Figure {
+    p.map_or_else(Figure::none, |p| {
+        let star = if p < 0.05 { " *" } else { "" };
+        Figure { raw: Some(p), text: format!("{}{star}", numbers::probability(p)) }
+    })
+}
