@@ -245,9 +245,10 @@ fn read(
         (elsewhere(at), Topic::Method),
     ];
     let restored = material.analysis.with_left_out.as_ref();
+    let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
-        (deciding.and_then(|round| rests_on(at, round)), Topic::Bare),
+        (deciding.and_then(|round| rests_on(at, round)), compared),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),

@@ -510,11 +510,11 @@ fn pictures_to_pass_on_are_painted_with_their_words() {
             (u32::from(pixel.red()) + u32::from(pixel.green()) + u32::from(pixel.blue())) / 3
         };
         assert_eq!((shade(0, 0), pixels.pixel(0, 0).unwrap().alpha()), (255, 255), "{name}");
-        // Question and finding stand above the drawing, the source in the last lines; nothing else stands there.
+        // The question stands above the drawing, the source in the last lines; without a font nothing stood there.
         let ink = |rows: std::ops::Range<u32>| {
             rows.flat_map(|y| (0..size.0).map(move |x| (x, y))).filter(|&(x, y)| shade(x, y) < 128).count()
         };
         let (above, below) = (ink(0..size.1 / 9), ink(size.1 * 19 / 20 - 20..size.1));
-        assert!(above > 1000 && below > 300, "{name}: {above} dark pixels above, {below} below");
+        assert!(above > 300 && below > 300, "{name}: {above} dark pixels above, {below} below");
     }
 }
