@@ -141,6 +141,8 @@ pub static CHECKS: &[&Check] = &[
     &prep::no_flash_off::CHECK,
     &names::no_data_sheet::CHECK,
     &names::hazards_without_sheet::CHECK,
+    &names::aerosol_not_on_sheet::CHECK,
+    &names::packing_not_stated::CHECK,
     &names::class_not_stated::CHECK,
     &names::class_not_known::CHECK,
     &names::product_not_on_map::CHECK,

@@ -4,7 +4,8 @@ use super::blocks::Topic;
 use super::claim::Claim;
 use super::material::Material;
 use super::names;
-use crate::diag::{Finding, Severity, count, list};
+use crate::diag::{Finding, Severity};
+use crate::speech::{count, list, say};
 use crate::study::{MeasureId, ProductId, Treatment};
 
 /// Readings left out, findings waived and findings left, product by product; `None` where there are none.
@@ -17,10 +18,8 @@ pub(super) fn of_leaders(
         leaders.iter().filter_map(|&id| of_product(material, measure, id)).collect();
     let (topic, _) = told.first()?;
     let words: Vec<&str> = told.iter().map(|(_, words)| words.as_str()).collect();
-    Some(Claim::new(
-        format!("Departures from the plan among those that may lead: {}.", list(&words, "and")),
-        *topic,
-    ))
+    let told = list(&words, "and");
+    Some(Claim::new(say!("Departures from the plan among those that may lead: {told}.", told), *topic))
 }
 
 fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Option<(Topic, String)> {
@@ -38,13 +37,14 @@ fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Opt
         .iter()
         .filter(|finding| finding.severity != Severity::Advice && is_about(finding))
         .count();
+    let readings = left_out.count();
     let kinds = [
-        (left_out.count(), "reading", " left out", Topic::LeftOut),
-        (waived, "finding", " waived", Topic::Waived),
-        (left, "finding", " left", Topic::Findings),
+        (readings, say!("{readings} left out", readings = count(readings, "reading")), Topic::LeftOut),
+        (waived, say!("{findings} waived", findings = count(waived, "finding")), Topic::Waived),
+        (left, say!("{findings} left", findings = count(left, "finding")), Topic::Findings),
     ];
     let there = || kinds.iter().filter(|(n, ..)| *n > 0);
     let (.., topic) = there().next()?;
-    let parts: Vec<String> = there().map(|(n, noun, what, _)| format!("{}{what}", count(*n, noun))).collect();
+    let parts: Vec<&str> = there().map(|(_, words, _)| words.as_str()).collect();
     Some((*topic, format!("{} ({})", names::product(study, id), parts.join(", "))))
 }

@@ -6,6 +6,7 @@ use super::claim::Claim;
 use super::material::Material;
 use super::{names, table};
 use crate::markup::Places;
+use crate::speech::say;
 use crate::study::{MeasureId, MeasureKind, RoundId};
 
 /// Gives every part its place on the page, and ties claims to parts and parts to readings.
@@ -54,14 +55,18 @@ fn links(material: &Material<'_>, parts: &[Part], part: &Part) -> Vec<Link> {
     let links = read.into_iter().filter_map(|(measure, round)| {
         let &(first, end) = ranges.get(&(measure, round))?;
         let (name, at) = (names::measure(material.study, measure), names::round(material.study, round));
-        let words = if last == Some(measure) { at.to_owned() } else { format!("{name} at {at}") };
+        let words = if last == Some(measure) {
+            at.to_owned()
+        } else {
+            say!("{measure} at {round}", measure = name, round = at)
+        };
         last = Some(measure);
         let here = parts.iter().find(|part| part.topic == Some(Topic::Readings(measure, round)));
         Some(match here {
             Some(part) => Link { words, place: part.place.clone(), file: String::new() },
             // A row of a table of values is named by its number (RFC 7111); the head is the first.
             None => Link {
-                words: format!("{words} (readings.csv, lines {first} to {end})"),
+                words: say!("{words} (readings.csv, lines {first} to {end})", words, first, end),
                 place: String::new(),
                 file: format!("readings.csv#row={first}-{end}"),
             },

@@ -34,7 +34,7 @@ mod told;
 mod weather;
 
 pub use answer::{AnswerView, answer};
-pub use appendix::READINGS;
+pub use appendix::readings_heading;
 pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,

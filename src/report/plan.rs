@@ -7,6 +7,7 @@ use super::numbers::{Figure, Style};
 use crate::analysis::MeasureAnalysis;
 use crate::diag::{count, two_digits};
 use crate::planning::{Room, Scatter, fewest_readings, least_scatter};
+use crate::speech::{Language, speak};
 use crate::study::{Measure, MeasureId, Study};
 
 /// Scatter that the user takes for granted, in the unit of the measure.
@@ -78,6 +79,7 @@ const FOR_WORDS: usize = 3;
 
 /// Makes the view of a plan.
 pub fn plan(material: &Material<'_>, assumed: Assumed) -> PlanView {
+    let _speech = speak(Language::English);
     let parts = match basis(material, assumed) {
         Ok(basis) => {
             let mut parts =

@@ -5,6 +5,7 @@ use super::material::Material;
 use super::names;
 use super::record::facts_line;
 use crate::diag::list;
+use crate::speech::{Language, speak};
 use crate::study::{Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Study, Treatment};
 use serde::Serialize;
 
@@ -56,6 +57,7 @@ pub struct SheetMeasure {
 
 /// Makes the sheet of a round.
 pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
+    let _speech = speak(Language::English);
     let study = material.study;
     let round = study.round(id);
     let measures: Vec<SheetMeasure> = round

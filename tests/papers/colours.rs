@@ -15,7 +15,6 @@ fn palettes() -> Vec<Palette> {
         let lines = block
             .lines()
             .filter_map(|line| line.trim().strip_prefix("--")?.trim_end_matches(';').split_once(": "));
-        // The type of the pages stands there too.
         let colours = lines.filter(|(_, value)| value.starts_with('#'));
         colours.map(|(name, value)| (name, colour(value))).collect::<Palette>()
     };

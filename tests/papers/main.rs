@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
 
+mod aerosols;
 mod answers;
 mod as_of;
 mod checklist;

@@ -476,10 +476,10 @@ fn pictures_to_pass_on_say_all_that_they_need() {
     assert_eq!(
         names,
         [
+            "against-bare-wide.svg",
             "map-wide.svg",
             "change-1-wide.svg",
             "panel-wide.svg",
-            "against-bare-wide.svg",
             "spent-1-wide.svg",
             "trend-wide.svg",
             "spread-wide.svg"

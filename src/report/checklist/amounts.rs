@@ -1,21 +1,26 @@
 //! What to measure out: a mix for a batch, and what a product needs on each section.
 
-use super::super::numbers::dose;
+use super::super::numbers::{self, dose};
 use super::super::safety::by_volume;
 use crate::catalog::{Catalog, Class};
-use crate::diag::count;
+use crate::speech::{count, said, say};
 use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension, decimal};
 
 /// A mix in words.
 pub(in crate::report) fn mix_text(mix: &Mix) -> String {
     match mix {
-        Mix::Neat => "neat, as it comes".to_owned(),
+        Mix::Neat => say!("neat, as it comes").to_owned(),
         Mix::Parts { of, to, liquid } => {
-            let part = if (of - 1.0).abs() < 1e-12 { "part" } else { "parts" };
-            format!("{} {part} to {} {liquid}", decimal(*of), decimal(*to))
+            let (one, of, to) = ((of - 1.0).abs() < 1e-12, numbers::decimal(*of), numbers::decimal(*to));
+            let liquid = said(liquid);
+            if one {
+                say!("{of} part to {to} {liquid}", of, to, liquid)
+            } else {
+                say!("{of} parts to {to} {liquid}", of, to, liquid)
+            }
         }
-        Mix::Percent(any) => any.to_string(),
+        Mix::Percent(any) => numbers::amount(any),
     }
 }
 

@@ -7,12 +7,12 @@ use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
-use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
 pub(super) fn materials(study: &Study) -> Vec<Thing> {
-    let supplies = study.supplies.iter().map(|supply| Thing {
+    let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
         mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
@@ -154,6 +154,7 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
+    let used = used.filter(|supply| supply.gear.is_none());
     let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref()));
     let products = study.products.iter().map(|product| (product.title(), product.kind.as_ref()));
     let mut needs: Vec<(String, Vec<&str>)> = Vec::new();
@@ -171,7 +172,19 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
             need(&mut needs, step.ppe.trim_end_matches('.').to_owned(), step.id);
         }
     }
-    needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and"))).collect()
+    let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
+    let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));
+    needs.chain(own).collect()
+}
+
+/// What the study names itself: `air-line, supplied air, batch 7`, and what it is for.
+fn gear_entry(supply: &Supply, catalog: &Catalog, id: &str) -> Entry {
+    let known = catalog.gear().iter().find(|gear| gear.id == id);
+    let kind = supply.kind.as_ref().map(|kind| kind.words.value.clone());
+    let batch = supply.batch.as_ref().map(|opening| format!("batch {}", batch(Some(opening))));
+    let words: Vec<String> = [Some(supply.title().to_owned()), kind, batch].into_iter().flatten().collect();
+    let what = known.map_or("", |gear| gear.what);
+    Entry::new(words.join(", "), format!("everybody at the work: {what}"))
 }
 
 fn asked(class: &Class) -> Vec<String> {

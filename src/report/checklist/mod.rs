@@ -11,16 +11,18 @@ mod view;
 
 pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
-pub(super) use steps::{facts, only_on, section_list, stop_words, title};
+pub(super) use steps::{facts, only_on, section_list, stop_words, title, verb};
 pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
 
 use super::material::Material;
 use super::safety::{self, Entry};
 use crate::catalog::Catalog;
+use crate::speech::{Language, speak};
 use crate::study::Study;
 
 /// Makes the checklist.
 pub fn checklist(material: &Material<'_>) -> ChecklistView {
+    let _speech = speak(Language::English);
     let (study, catalog) = (material.study, material.catalog);
     ChecklistView {
         study: study.title.value.clone(),

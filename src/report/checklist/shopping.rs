@@ -90,6 +90,7 @@ impl List {
         let (packs, cost) = self.packs(need, supply.price.as_ref());
         let amount = match need {
             Some((need, uses)) if need > 0.0 => dose(need * SPARE, unit_of(uses)),
+            _ if supply.gear.is_some() => "for everybody at the work".to_owned(),
             _ => "as its label says".to_owned(),
         };
         self.rows.push(Bought { name: supply.name.value.clone(), what, amount, packs, cost });

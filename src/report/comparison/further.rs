@@ -6,6 +6,7 @@ use super::super::names;
 use super::super::numbers::{Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{Compared, ControlRow, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::speech::say;
 use crate::study::{Study, Treatment};
 
 /// One table a measure: product by round, the difference to bare and its word. The round that is shown in full is not
@@ -13,7 +14,7 @@ use crate::study::{Study, Treatment};
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     let shown = material.analysis.shown().map(|(measure, round)| (measure.measure, round.round));
-    let mut part = Part::new("Further looks at other rounds and measures");
+    let mut part = Part::new(say!("Further looks at other rounds and measures"));
     part.say(words(material));
     let before = part.blocks.len();
     for measure in &material.analysis.measures {
@@ -28,10 +29,10 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             continue;
         }
         let style = Style::of(study, study.measure(measure.measure));
-        part.say(format!(
-            "{}, difference to bare in {}:",
-            names::capital(names::measure(study, measure.measure)),
-            style.unit
+        part.say(say!(
+            "{measure}, difference to bare in {unit}:",
+            measure = names::capital(names::measure(study, measure.measure)),
+            unit = style.unit
         ));
         part.table(further_rows(study, ranking, &rounds, style));
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
@@ -49,15 +50,16 @@ fn words(material: &Material<'_>) -> String {
     let shown = material.analysis.shown().filter(|(_, round)| round.role == Role::FurtherLook);
     let looks = material.analysis.further_looks;
     let whose = match shown {
-        None => format!("Their p values, {looks} in all,"),
+        None => say!("Their p values, {looks} in all,", looks),
         Some((_, round)) => {
             let at = names::round(material.study, round.round);
-            format!("Their p values and those of {at} above, {looks} in all,")
+            say!("Their p values and those of {at} above, {looks} in all,", at, looks)
         }
     };
-    format!(
+    say!(
         "Differences to bare at the other rounds and by the other measures. {whose} are adjusted together after Holm; an \
-         asterisk marks an adjusted p below 0.05. The word stands for the interval of that one round."
+         asterisk marks an adjusted p below 0.05. The word stands for the interval of that one round.",
+        whose
     )
 }
 
@@ -69,7 +71,7 @@ fn further_rows(
 ) -> Table {
     // A number with its word may break into two lines, which a column of numbers never does.
     let heads = rounds.iter().map(|(round, _)| names::round(study, round.round).to_owned());
-    let heads: Vec<String> = std::iter::once("Product".to_owned()).chain(heads).collect();
+    let heads: Vec<String> = std::iter::once(say!("Product").to_owned()).chain(heads).collect();
     let mut treatments: Vec<Treatment> =
         rounds.iter().flat_map(|(_, table)| table.rows.iter().map(|row| row.treatment)).collect();
     treatments.sort_by_key(|&treatment| ranking.place(treatment));

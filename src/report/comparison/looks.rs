@@ -5,6 +5,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
+use crate::speech::say;
 use crate::study::{MeasureId, Study};
 
 /// The rows of some rounds of one measure; the round stands in a column of its own where there are several.
@@ -16,15 +17,15 @@ pub(super) fn table(
 ) -> Table {
     let style = Style::of(study, study.measure(measure));
     let several = rounds.len() > 1;
-    let mut heads = if several { vec!["Round".to_owned()] } else { Vec::new() };
+    let mut heads = if several { vec![say!("Round").to_owned()] } else { Vec::new() };
     heads.extend([
-        "Product".to_owned(),
+        say!("Product").to_owned(),
         names::units_head(study, measure),
-        ">Readings".to_owned(),
-        format!(">Difference, {}", style.unit),
-        ">95 % interval".to_owned(),
-        "Word".to_owned(),
-        ">p (Holm)".to_owned(),
+        say!(">Readings").to_owned(),
+        say!(">Difference, {unit}", unit = style.unit),
+        say!(">95 % interval").to_owned(),
+        say!("Word").to_owned(),
+        say!(">p (Holm)").to_owned(),
     ]);
     let mut table = Table::new(&heads);
     for (round, at) in rounds {

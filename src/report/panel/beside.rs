@@ -4,7 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
-use crate::diag::count;
+use crate::speech::{count, say};
 
 /// A table of more sections than this would be longer than anybody reads.
 const MOST: usize = 60;
@@ -17,25 +17,26 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         return None;
     }
     let style = Style::of(study, study.measure(measure.measure));
-    let mut part =
-        Part::below(format!("Each section beside its neighbours at {}", names::round(study, round.round)));
+    let mut part = Part::below(say!(
+        "Each section beside its neighbours at {round}",
+        round = names::round(study, round.round)
+    ));
     let with = |pick: fn(&crate::analysis::Beside) -> Option<f64>| {
         rows.iter().filter(|row| pick(row).is_some()).count()
     };
-    part.say(format!(
-        "Change of {}: each section less the one above it, nearer the top edge, from where water runs down a panel that \
-         stands ({}), and less the mean of those left and right of it ({}). Neighbours carry other products, so this tells \
-         where a section stands, and nothing is corrected by it.",
-        names::measure(study, measure.measure),
-        count(with(|row| row.above), "section"),
-        count(with(|row| row.sides), "section")
-    ));
+    part.say(say!("Change of {measure}: each section less the one above it, nearer the top edge, from where water runs down a panel that \
+         stands ({sections}), and less the mean of those left and right of it ({between}). Neighbours carry other products, so this tells \
+         where a section stands, and nothing is corrected by it.", measure = names::measure(study, measure.measure), sections = count(with(|row| row.above), "section"), between = count(with(|row| row.sides), "section")));
     if rows.len() > MOST {
-        part.say(format!("The table of {} is left out for its length.", count(rows.len(), "section")));
+        part.say(say!(
+            "The table of {sections} is left out for its length.",
+            sections = count(rows.len(), "section")
+        ));
         return Some(part);
     }
-    let change = format!(">Change, {}", style.unit);
-    let mut table = Table::new(&["Section", "Product", &change, ">less above", ">less beside"]);
+    let change = say!(">Change, {unit}", unit = style.unit);
+    let mut table =
+        Table::new(&[say!("Section"), say!("Product"), &change, say!(">less above"), say!(">less beside")]);
     let signed = |value: f64| Figure { raw: Some(value), text: style.signed(value) };
     for row in rows {
         table.row(vec![

@@ -1,5 +1,7 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
+mod footing;
+
 use super::blocks::Topic;
 use super::claim::Claim;
 use super::material::Material;
@@ -7,11 +9,10 @@ use super::numbers::{Style, day};
 use super::told::{self, Control};
 use super::{departures, names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, Basis, Compared, GroupSeries, LeadTable, Missing, Question, Restored,
-    RoundAnalysis, Standing, Strength,
+    Against, Analysis, Answer, Compared, LeadTable, Question, RoundAnalysis, Standing, Strength,
 };
-use crate::diag::{count, list};
-use crate::study::{ProductId, RoundId, Study, Treatment, Unit};
+use crate::speech::{count, list, plural, say};
+use crate::study::{ProductId, RoundId, Study, Treatment};
 use serde::Serialize;
 
 /// The answer.
@@ -34,21 +35,26 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
     });
     match (&analysis.answer, at) {
         (Answer::NoProducts, _) => {
-            plain("No product is on the panel yet", "The study has no product on any section.")
+            plain(say!("No product is on the panel yet"), say!("The study has no product on any section."))
         }
         (Answer::NoQuestion, _) | (_, None) => plain(
-            "Nothing to compare yet",
-            "No measure is read at a round after its reference or on the coat, so that nothing can be compared.",
+            say!("Nothing to compare yet"),
+            say!(
+                "No measure is read at a round after its reference or on the coat, so that nothing can be compared."
+            ),
         ),
         (Answer::NoChange, Some(at)) if at.compared == Compared::Level => plain(
-            &format!("Nothing can be compared at {}", at.round()),
-            &format!("{} was read, but no section has a number there.", names::capital(&at.round())),
+            &say!("Nothing can be compared at {round}", round = at.round()),
+            &say!(
+                "{round} was read, but no section has a number there.",
+                round = names::capital(&at.round())
+            ),
         ),
         (Answer::NoChange, Some(at)) => plain(
-            &format!("No change can be made from {}", at.round()),
-            &format!(
-                "{} was read, but no section has both a reading there and one at its reference.",
-                names::capital(&at.round())
+            &say!("No change can be made from {round}", round = at.round()),
+            &say!(
+                "{round} was read, but no section has both a reading there and one at its reference.",
+                round = names::capital(&at.round())
             ),
         ),
         (Answer::Rated, Some(at)) => rating(material, at),
@@ -88,7 +94,11 @@ impl<'a> Place<'a> {
 
     /// What the round is, as far as the study says so.
     fn which(self) -> &'static str {
-        if self.question.declared { "The round that decides" } else { "The round that this answer takes" }
+        if self.question.declared {
+            say!("The round that decides")
+        } else {
+            say!("The round that this answer takes")
+        }
     }
 
     fn style(self) -> Style<'a> {
@@ -103,20 +113,24 @@ impl<'a> Place<'a> {
                 [bare, round.lead.as_ref().map(|table| table.basis.strength)]
             });
             let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
-            let alone = if judged { "; that comparison stands alone at 5 %" } else { "" };
-            return format!("The study names {measure} at {round} to decide{alone}.");
+            let alone = if judged { say!("; that comparison stands alone at 5 %") } else { "" };
+            return say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
         }
         let looks = match analysis.further_looks {
             0 => String::new(),
-            1 => " A product counts as told apart where its p value is below 5 %.".to_owned(),
-            n => format!(
+            1 => say!(" A product counts as told apart where its p value is below 5 %.").to_owned(),
+            n => say!(
                 " A product counts as told apart only where that holds with all {n} comparisons of the study counted \
-                 (Holm); who may lead is judged at this round alone."
+                 (Holm); who may lead is judged at this round alone.",
+                n
             ),
         };
-        format!(
+        say!(
             "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-             {round}.{looks}"
+             {round}.{looks}",
+            measure,
+            round,
+            looks
         )
     }
 }
@@ -128,14 +142,15 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
-        return plain("Nothing to compare yet", "No section has a mark at this round.");
+        return plain(say!("Nothing to compare yet"), say!("No section has a mark at this round."));
     };
     let told = list(&names::products(at.study, &rated::products_told(table).0), "and");
-    let told = if told.is_empty() { String::new() } else { format!("Told apart from bare: {told}. ") };
-    let sentence = format!(
-        "{told}{} is a rating: its marks are ranked and not averaged, so that products are held against bare, and none is \
+    let told = if told.is_empty() { String::new() } else { say!("Told apart from bare: {told}. ", told) };
+    let sentence = say!(
+        "{told}{measure} is a rating: its marks are ranked and not averaged, so that products are held against bare, and none is \
          said to lead. \"Not told apart\" does not say that marks are alike.",
-        names::capital(at.measure())
+        told,
+        measure = names::capital(at.measure())
     );
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
@@ -149,22 +164,26 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
 
 fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
     let planned = at.study.round(at.question.round).date();
-    let when = planned.map_or_else(String::new, |date| format!(", planned for {}", day(date)));
-    let mut sentences = vec![format!("{}, {}{when}, is still to come.", at.which(), at.round())];
+    let when = planned.map_or_else(String::new, |date| say!(", planned for {date}", date = day(date)));
+    let mut sentences =
+        vec![say!("{which}, {round}{when}, is still to come.", when, which = at.which(), round = at.round())];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
-        headline: format!("Not finished: {} is still to come", at.round()),
+        headline: say!("Not finished: {round} is still to come", round = at.round()),
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
         footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
     }
 }
 
 fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
-    let mut sentences =
-        vec![format!("{}, {}, was not read, so that the question stays open.", at.which(), at.round())];
+    let mut sentences = vec![say!(
+        "{which}, {round}, was not read, so that the question stays open.",
+        which = at.which(),
+        round = at.round()
+    )];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
-        headline: format!("No answer: {}, the deciding round, was missed", at.round()),
+        headline: say!("No answer: {round}, the deciding round, was missed", round = at.round()),
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
         footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
     }
@@ -182,12 +201,21 @@ fn elsewhere(at: Place<'_>) -> Option<String> {
     if none.is_empty() {
         return None;
     }
-    let (names, are) =
-        (list(&names::products(study, &none), "and"), if none.len() == 1 { "is" } else { "are" });
-    Some(format!(
-        "By plan {} is not read on {names}, which {are} in no comparison of it.",
-        names::measure(study, measure)
-    ))
+    let products = list(&names::products(study, &none), "and");
+    let measure = names::measure(study, measure);
+    Some(if none.len() == 1 {
+        say!(
+            "By plan {measure} is not read on {products}, which is in no comparison of it.",
+            measure,
+            products
+        )
+    } else {
+        say!(
+            "By plan {measure} is not read on {products}, which are in no comparison of it.",
+            measure,
+            products
+        )
+    })
 }
 
 /// Products that the round did not read stand in no comparison, and the reader is told so at once.
@@ -196,24 +224,37 @@ fn absent(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     if absent.is_empty() {
         return None;
     }
-    let (names, round) = (list(&names::products(at.study, absent), "and"), at.round());
-    let (have, are) = if absent.len() == 1 { ("has", "is") } else { ("have", "are") };
-    Some(format!("{names} {have} no number at {round} and {are} in no comparison there."))
+    let (products, round) = (list(&names::products(at.study, absent), "and"), at.round());
+    Some(if absent.len() == 1 {
+        say!("{products} has no number at {round} and is in no comparison there.", products, round)
+    } else {
+        say!("{products} have no number at {round} and are in no comparison there.", products, round)
+    })
 }
 
 fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Option<String> {
     let Some(latest) = latest else {
-        return Some(format!("No round after the reference has readings of {} yet.", at.measure()));
+        return Some(say!(
+            "No round after the reference has readings of {measure} yet.",
+            measure = at.measure()
+        ));
     };
     let round = names::round(at.study, latest);
     let table = material.analysis.measure(at.question.measure)?.round(latest)?.lead.as_ref().ok();
     let lead = table.and_then(|table| table.may_lead.as_ref().ok().map(|ids| (ids, table.rows.len())));
     let standing = match lead {
-        Some((ids, all)) if ids.len() == all => format!("{} may lead", names::of_products(all, all)),
-        Some((ids, _)) => format!("{} may lead", list(&names::products(at.study, ids), "and")),
-        None => "no order can be given".to_owned(),
+        Some((ids, all)) if ids.len() == all => {
+            say!("{of_products} may lead", of_products = names::of_products(all, all))
+        }
+        Some((ids, _)) => say!("{ids} may lead", ids = list(&names::products(at.study, ids), "and")),
+        None => say!("no order can be given").to_owned(),
     };
-    Some(format!("By {} at {round}, the last round read, {standing}; this is no answer yet.", at.measure()))
+    Some(say!(
+        "By {measure} at {round}, the last round read, {standing}; this is no answer yet.",
+        round,
+        standing,
+        measure = at.measure()
+    ))
 }
 
 fn read(
@@ -248,10 +289,10 @@ fn read(
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
-        (deciding.and_then(|round| rests_on(at, round)), compared),
-        (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
-        (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
-        (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
+        (deciding.and_then(|round| footing::rests_on(at, round)), compared),
+        (deciding.and_then(|round| footing::stopped(at, material.analysis, round)), Topic::Cycle),
+        (deciding.map(|round| footing::lacking(at, material.analysis, round)), Topic::Change),
+        (restored.map(|restored| footing::put_back(at, material.analysis, restored)), Topic::LeftOut),
     ];
     let leaders = match standing {
         Standing::OneLeader(id) => std::slice::from_ref(id),
@@ -286,11 +327,11 @@ fn benchmark_leads(at: Place<'_>, standing: &Standing) -> Option<String> {
     let name = names::product(at.study, id);
     match standing {
         Standing::OneLeader(leader) if *leader == id => {
-            Some(format!("The one that may lead is {name} itself."))
+            Some(say!("The one that may lead is {name} itself.", name))
         }
-        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(format!("{name} itself may lead.")),
+        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(say!("{name} itself may lead.", name)),
         Standing::OneLeader(_) | Standing::SeveralMayLead(_) => {
-            Some(format!("{name} itself is not ahead of the best of the others."))
+            Some(say!("{name} itself is not ahead of the best of the others.", name))
         }
         _ => None,
     }
@@ -311,41 +352,52 @@ fn stands(
             let n = table.map_or(0, |table| table.rows.len());
             let all = names::of_products(n, n);
             let limit = at.study.measure(at.question.measure).alike.as_ref();
-            let limit =
-                limit.map_or_else(String::new, |limit| format!(" of {}", at.style().value(limit.value).text));
+            let limit = limit.map_or_else(String::new, |limit| {
+                say!(" of {value}", value = at.style().value(limit.value).text)
+            });
             (
-                format!("{} are alike after {round}", names::capital(&all)),
-                vec![format!(
-                    "By {measure} at {round}, every product lies within the alike limit{limit} of every other."
+                say!("{all} are alike after {round}", round, all = names::capital(&all)),
+                vec![say!(
+                    "By {measure} at {round}, every product lies within the alike limit{limit} of every other.",
+                    measure,
+                    round,
+                    limit
                 )],
             )
         }
         Standing::NoneSeparable => {
             let n = table.map_or(0, |table| table.rows.len());
             (
-                format!("This study does not tell its {} apart", count(n, "product")),
-                vec![format!(
+                say!("This study does not tell its {products} apart", products = count(n, "product")),
+                vec![say!(
                     "By {measure} at {round}, every product may lead: the differences among them are no larger than \
-                     {}s treated alike can show. That is not the same as alike.",
-                    names::unit(at.study, at.question.measure)
+                     {units} treated alike can show. That is not the same as alike.",
+                    measure,
+                    round,
+                    units = plural(2, names::unit(at.study, at.question.measure))
                 )],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {
             Some(id) => alone(material, at, bare, id),
             None => (
-                format!("Only one product was read at {round}"),
-                vec![format!("No other product has a number by {measure} at {round}, so that none leads.")],
+                say!("Only one product was read at {round}", round),
+                vec![say!(
+                    "No other product has a number by {measure} at {round}, so that none leads.",
+                    measure,
+                    round
+                )],
             ),
         },
         Standing::NoProductRead => (
-            format!("No product was read at {round}"),
-            vec![format!("No product has a number by {measure} there.")],
+            say!("No product was read at {round}", round),
+            vec![say!("No product has a number by {measure} there.", measure)],
         ),
         Standing::NoDirection => (
-            format!("No product leads: {measure} has no better direction"),
-            vec![format!(
-                "The study says of {measure} that neither way is better. Products are shown against bare only."
+            say!("No product leads: {measure} has no better direction", measure),
+            vec![say!(
+                "The study says of {measure} that neither way is better. Products are shown against bare only.",
+                measure
             )],
         ),
         Standing::NotJudged(reason) => not_judged(at, *reason),
@@ -358,17 +410,19 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
     let headline = match bare {
         Against::NotJudged(reason) => return not_judged(at, *reason),
         Against::Told { better, .. } if better.contains(&id) => {
-            format!("{name} did better than the bare sections up to {round}")
+            say!("{name} did better than the bare sections up to {round}", name, round)
         }
         Against::Told { worse, .. } if worse.contains(&id) => {
-            format!("{name} did worse than the bare sections up to {round}")
+            say!("{name} did worse than the bare sections up to {round}", name, round)
         }
-        Against::Told { .. } => format!("{name} differs from the bare sections after {round}"),
-        Against::AllAlike => format!("{name} is alike to the bare sections after {round}"),
-        Against::NoneToldApart => format!("{name} is not told apart from the bare sections after {round}"),
-        Against::NoControl => format!("{name} stands alone: there is no bare section beside it"),
+        Against::Told { .. } => say!("{name} differs from the bare sections after {round}", name, round),
+        Against::AllAlike => say!("{name} is alike to the bare sections after {round}", name, round),
+        Against::NoneToldApart => {
+            say!("{name} is not told apart from the bare sections after {round}", name, round)
+        }
+        Against::NoControl => say!("{name} stands alone: there is no bare section beside it", name),
         Against::ControlNotRead | Against::NoProductRead => {
-            format!("{name} was read at {round}, bare was not")
+            say!("{name} was read at {round}, bare was not", name, round)
         }
     };
     let change = material.analysis.deciding().and_then(|(measure, round)| {
@@ -377,45 +431,70 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
         if at.compared == Compared::Change { here.change } else { here.level }
     });
     let change = change.map(|change| {
-        format!(
-            "By {} at {round}, {name} {} {} {} ({}). It is the only product of the study, so that none leads.",
-            at.measure(),
-            if at.compared == Compared::Change { "changed by" } else { "stands at" },
-            at.style().compared(change.mean, at.compared).text,
-            at.style().unit,
-            names::units(at.study, at.question.measure, change.n)
-        )
+        let (measure, units) = (at.measure(), names::units(at.study, at.question.measure, change.n));
+        let (mean, unit) = (at.style().compared(change.mean, at.compared).text, at.style().unit);
+        match at.compared {
+            Compared::Change => say!(
+                "By {measure} at {round}, {name} changed by {mean} {unit} ({units}). It is the only product of the \
+                 study, so that none leads.",
+                measure,
+                round,
+                name,
+                mean,
+                unit,
+                units
+            ),
+            Compared::Level => say!(
+                "By {measure} at {round}, {name} stands at {mean} {unit} ({units}). It is the only product of the \
+                 study, so that none leads.",
+                measure,
+                round,
+                name,
+                mean,
+                unit,
+                units
+            ),
+        }
     });
     (headline, change.into_iter().collect())
 }
 
 fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
-    let below = format!("The differences by {} at {} stand below", at.measure(), at.round());
+    let below = say!(
+        "The differences by {measure} at {round} stand below",
+        measure = at.measure(),
+        round = at.round()
+    );
     let (headline, sentence) = match reason {
         Strength::SectionsOnly => (
-            "This study compares sections, not products",
-            format!(
+            say!("This study compares sections, not products"),
+            say!(
                 "No two sections are treated alike, so that nothing shows how far chance alone parts two sections. \
-                 {below}, without intervals and without words."
+                 {below}, without intervals and without words.",
+                below
             ),
         ),
         Strength::NoScatter => (
-            "Chance cannot be judged in this study",
-            format!(
-                "Sections treated alike do not differ at all. {below}, without intervals and without words."
+            say!("Chance cannot be judged in this study"),
+            say!(
+                "Sections treated alike do not differ at all. {below}, without intervals and without words.",
+                below
             ),
         ),
         Strength::AtEnd => (
-            "The measure cannot discriminate among the products at this round",
-            format!(
-                "Every section with a product sits at the same end of the scale of {}: what lies beyond it does not show, \
+            say!("The measure cannot discriminate among the products at this round"),
+            say!(
+                "Every section with a product sits at the same end of the scale of {measure}: what lies beyond it does not show, \
                  and differences among them have no interval and no word.",
-                at.measure()
+                measure = at.measure()
             ),
         ),
         Strength::FewDegrees | Strength::Full => (
-            "Too few sections are treated alike to judge the differences",
-            format!("Fewer than 3 degrees of freedom remain. {below} with their intervals, without words."),
+            say!("Too few sections are treated alike to judge the differences"),
+            say!(
+                "Fewer than 3 degrees of freedom remain. {below} with their intervals, without words.",
+                below
+            ),
         ),
     };
     (headline.to_owned(), vec![sentence])
@@ -437,17 +516,19 @@ fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (Strin
     let name = names::product(at.study, id);
     let others = table.map_or(0, |table| table.rows.len().saturating_sub(1));
     let others = if others == 1 {
-        "The other product is".to_owned()
+        say!("The other product is").to_owned()
     } else {
-        format!("The other {others} products are")
+        say!("The other {others} products are", others)
     };
     let round = at.round();
     (
-        format!("{name} is the one product that may lead after {round}"),
-        vec![format!(
-            "By {}, {name}{} may lead. {others} not ahead of the best of the others.",
-            at.compared(),
-            change_of(at, table, id)
+        say!("{name} is the one product that may lead after {round}", name, round),
+        vec![say!(
+            "By {compared}, {name}{change} may lead. {others} not ahead of the best of the others.",
+            name,
+            others,
+            compared = at.compared(),
+            change = change_of(at, table, id)
         )],
     )
 }
@@ -465,132 +546,21 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
         .map(|&id| format!("{}{}", names::product(at.study, id), change_of(at, table, id)))
         .collect();
     let rest = all - ids.len();
-    let rest = if rest == 1 { "The other product is".to_owned() } else { format!("The other {rest} are") };
+    let rest =
+        if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
     (
-        format!("{} may lead after {}", names::capital(&names::of_products(ids.len(), all)), at.round()),
+        say!(
+            "{all} may lead after {round}",
+            all = names::capital(&names::of_products(ids.len(), all)),
+            round = at.round()
+        ),
         vec![
-            format!(
-                "By {}, these may lead and are not told apart from the leader: {}.",
-                at.compared(),
-                list(&named, "and")
+            say!(
+                "By {compared}, these may lead and are not told apart from the leader: {named}.",
+                compared = at.compared(),
+                named = list(&named, "and")
             ),
-            format!("{rest} not ahead of the best of the others."),
+            say!("{rest} not ahead of the best of the others.", rest),
         ],
     )
-}
-
-fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
-    let basis = match (&round.to_bare, &round.lead) {
-        (Ok(table), _) => &table.basis,
-        (Err(_), Ok(table)) => &table.basis,
-        _ => return None,
-    };
-    let spread = basis.spread?;
-    let from: Vec<String> =
-        basis.from.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
-    let from = if from.len() > 4 {
-        format!("{} with two or more sections", count(from.len(), "treatment"))
-    } else {
-        list(&from, "and")
-    };
-    let style = at.style();
-    let mut text = format!(
-        "{} by {} (one standard deviation, {}, from {from}).",
-        unit_words(at, basis),
-        super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
-        super::numbers::degrees(spread.df)
-    );
-    if basis.own_spreads {
-        text += " That is over all; since the study says that spreads differ, each treatment is judged by its own.";
-    }
-    if basis.taken_from_uncoated {
-        text += " No product has two sections, so coated sections are taken to scatter as these do, which cannot be \
-                 checked here.";
-    }
-    Some(text)
-}
-
-/// What is compared, and what scatters.
-fn unit_words(at: Place<'_>, basis: &Basis) -> String {
-    match at.study.unit(at.question.measure) {
-        Unit::Section => "The unit is the section. Sections treated alike scatter".to_owned(),
-        Unit::Piece(grouping) => {
-            let name = &grouping.name.value;
-            format!(
-                "The unit is the {name}: each {name} carries one product only, and its sections are averaged. {}s treated \
-                 alike scatter",
-                names::capital(name)
-            )
-        }
-        Unit::Within(grouping) if basis.within_pieces => format!(
-            "Each {0} carries every product equally often, so that products are compared within each {0}. Beside what \
-             the {0} adds, sections scatter",
-            grouping.name.value
-        ),
-        Unit::Within(grouping) => format!(
-            "The unit is the section. Each {0} was to carry every product equally often; a section is missing here, so \
-             that what one {0} adds is in the scatter. Sections treated alike scatter",
-            grouping.name.value
-        ),
-    }
-}
-
-fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {
-    let Some(measure) = analysis.measure(at.question.measure) else { return String::new() };
-    let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
-    let lacking: Vec<String> = groups
-        .flat_map(|group| group.lacking.iter().chain(&group.lacking_change))
-        .filter(|(_, why)| !matches!(why, Missing::Stopped))
-        .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
-        .collect();
-    if lacking.is_empty() {
-        String::new()
-    } else {
-        format!("Not in this comparison: {}.", list(&lacking, "and"))
-    }
-}
-
-/// Patches that the rule of the cycle had stopped before the round, and how they count.
-fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> Option<String> {
-    let measure = analysis.measure(at.question.measure)?;
-    let of = |group: &GroupSeries| {
-        let here = group.at.iter().find(|g| g.round == round.round)?;
-        let n = here.lacking.iter().filter(|(_, why)| matches!(why, Missing::Stopped)).count();
-        let name = names::treatment(at.study, group.treatment);
-        (n > 0).then(|| format!("{n} of {} of {name}", count(group.sections.len(), "patch")))
-    };
-    let stopped: Vec<String> = measure.groups.iter().filter_map(of).collect();
-    (!stopped.is_empty()).then(|| {
-        format!(
-            "Stopped by the rule of the cycle before {}: {}. They count with the value at which they were stopped; going \
-             on would have left them as bad or worse.",
-            at.round(),
-            list(&stopped, "and")
-        )
-    })
-}
-
-fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) -> String {
-    let n = restored.left_out;
-    let head =
-        format!("{} {} left out, with a reason.", count(n, "reading"), if n == 1 { "is" } else { "are" });
-    let now = analysis.deciding().and_then(|(_, round)| leaders(round.lead.as_ref().ok()));
-    let then = leaders(restored.lead.as_ref().ok());
-    let them = if n == 1 { "it" } else { "them" };
-    match (now, then) {
-        (Some(now), Some(then)) if now == then => {
-            format!("{head} With {them} put back, the same products may lead.")
-        }
-        (_, Some(then)) => {
-            format!(
-                "{head} With {them} put back, these may lead: {}.",
-                list(&names::products(at.study, &then), "and")
-            )
-        }
-        _ => format!("{head} Both results stand below."),
-    }
-}
-
-fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
-    table.and_then(|table| table.may_lead.as_ref().ok().cloned())
 }

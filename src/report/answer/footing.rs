@@ -1,0 +1,130 @@
+//! What the answer rests on: what scatters and how far, what is not in the comparison, and what was left out.
+
+use super::super::names;
+use super::super::numbers;
+use super::Place;
+use crate::analysis::{Analysis, Basis, GroupSeries, LeadTable, Missing, Restored, RoundAnalysis};
+use crate::speech::{count, list, plural, say};
+use crate::study::{ProductId, Unit};
+
+pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
+    let basis = match (&round.to_bare, &round.lead) {
+        (Ok(table), _) => &table.basis,
+        (Err(_), Ok(table)) => &table.basis,
+        _ => return None,
+    };
+    let spread = basis.spread?;
+    let from: Vec<String> =
+        basis.from.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
+    let from = if from.len() > 4 {
+        say!("{treatments} with two or more sections", treatments = count(from.len(), "treatment"))
+    } else {
+        list(&from, "and")
+    };
+    let style = at.style();
+    let mut text = say!(
+        "{what} by {sd} (one standard deviation, {degrees}, from {from}).",
+        from,
+        what = unit_words(at, basis),
+        sd = numbers::with_unit(&numbers::fixed(spread.sd, style.decimals + 1), style.unit),
+        degrees = numbers::degrees(spread.df)
+    );
+    if basis.own_spreads {
+        text += say!(
+            " That is over all; since the study says that spreads differ, each treatment is judged by its own."
+        );
+    }
+    if basis.taken_from_uncoated {
+        text += say!(
+            " No product has two sections, so coated sections are taken to scatter as these do, which cannot be \
+                 checked here."
+        );
+    }
+    Some(text)
+}
+
+/// What is compared, and what scatters.
+fn unit_words(at: Place<'_>, basis: &Basis) -> String {
+    match at.study.unit(at.question.measure) {
+        Unit::Section => say!("The unit is the section. Sections treated alike scatter").to_owned(),
+        Unit::Piece(grouping) => {
+            let name = &grouping.name.value;
+            say!(
+                "The unit is the {name}: each {name} carries one product only, and its sections are averaged. {names} treated \
+                 alike scatter",
+                name,
+                names = names::capital(&plural(2, name))
+            )
+        }
+        Unit::Within(grouping) if basis.within_pieces => say!(
+            "Each {grouping} carries every product equally often, so that products are compared within each {grouping}. Beside what \
+             the {grouping} adds, sections scatter",
+            grouping = grouping.name.value
+        ),
+        Unit::Within(grouping) => say!(
+            "The unit is the section. Each {grouping} was to carry every product equally often; a section is missing here, so \
+             that what one {grouping} adds is in the scatter. Sections treated alike scatter",
+            grouping = grouping.name.value
+        ),
+    }
+}
+
+pub(super) fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {
+    let Some(measure) = analysis.measure(at.question.measure) else { return String::new() };
+    let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
+    let lacking: Vec<String> = groups
+        .flat_map(|group| group.lacking.iter().chain(&group.lacking_change))
+        .filter(|(_, why)| !matches!(why, Missing::Stopped))
+        .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
+        .collect();
+    if lacking.is_empty() {
+        String::new()
+    } else {
+        say!("Not in this comparison: {lacking}.", lacking = list(&lacking, "and"))
+    }
+}
+
+/// Patches that the rule of the cycle had stopped before the round, and how they count.
+pub(super) fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> Option<String> {
+    let measure = analysis.measure(at.question.measure)?;
+    let of = |group: &GroupSeries| {
+        let here = group.at.iter().find(|g| g.round == round.round)?;
+        let n = here.lacking.iter().filter(|(_, why)| matches!(why, Missing::Stopped)).count();
+        let name = names::treatment(at.study, group.treatment);
+        (n > 0).then(|| {
+            say!("{n} of {patches} of {name}", n, name, patches = count(group.sections.len(), "patch"))
+        })
+    };
+    let stopped: Vec<String> = measure.groups.iter().filter_map(of).collect();
+    (!stopped.is_empty()).then(|| {
+        say!("Stopped by the rule of the cycle before {round}: {stopped}. They count with the value at which they were stopped; going \
+             on would have left them as bad or worse.", round = at.round(), stopped = list(&stopped, "and"))
+    })
+}
+
+pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) -> String {
+    let n = restored.left_out;
+    let readings = count(n, "reading");
+    let head = if n == 1 {
+        say!("{readings} is left out, with a reason.", readings)
+    } else {
+        say!("{readings} are left out, with a reason.", readings)
+    };
+    let now = analysis.deciding().and_then(|(_, round)| leaders(round.lead.as_ref().ok()));
+    let then = leaders(restored.lead.as_ref().ok());
+    let them = if n == 1 { say!("With it put back") } else { say!("With them put back") };
+    match (now, then) {
+        (Some(now), Some(then)) if now == then => {
+            say!("{head} {them}, the same products may lead.", head, them)
+        }
+        (_, Some(then)) => {
+            let products = list(&names::products(at.study, &then), "and");
+            say!("{head} {them}, these may lead: {products}.", head, them, products)
+        }
+        _ => say!("{head} Both results stand below.", head),
+    }
+}
+
+fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
+    table.and_then(|table| table.may_lead.as_ref().ok().cloned())
+}
