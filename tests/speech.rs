@@ -12,7 +12,9 @@ use jiff::civil::{Date, date};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use tapeline::catalog::Catalog;
+use tapeline::checks;
 use tapeline::outputs::FILES;
 use tapeline::pipeline::{self, Day};
 use tapeline::speech::{Language, day, speak};
@@ -103,26 +105,81 @@ fn said() -> BTreeSet<String> {
     said
 }
 
-/// Every noun that is counted where the language may be another.
+/// Every noun that is counted where the language may be another: the texts in calls of `count` and `plural`.
 fn counted() -> BTreeSet<String> {
     let mut nouns = BTreeSet::new();
     for path in files(&root().join("src"), ".rs") {
         let text = fs::read_to_string(&path).unwrap();
         let code = text.split("#[cfg(test)]\nmod ").next().unwrap();
-        let counts =
-            code.lines().any(|line| line.starts_with("use crate::speech::") && line.contains("count"));
-        for (at, _) in code.match_indices("count(").filter(|_| counts) {
-            let mut depth = 0;
-            let end = code[at..].find(|c| {
-                depth += i32::from(c == '(') - i32::from(c == ')');
-                c == ')' && depth == 0
-            });
-            let call = &code[at..at + end.unwrap()];
-            let noun = call.rsplit_once(", \"").and_then(|(_, rest)| rest.strip_suffix('"'));
-            nouns.extend(noun.map(str::to_owned));
+        let line = code.lines().find(|line| line.starts_with("use crate::speech::")).unwrap_or_default();
+        for name in ["count", "plural"].into_iter().filter(|name| line.contains(name)) {
+            for (at, _) in code.match_indices(&format!("{name}(")) {
+                let mut depth = 0;
+                let end = code[at..].find(|c| {
+                    depth += i32::from(c == '(') - i32::from(c == ')');
+                    c == ')' && depth == 0
+                });
+                let call = &code[at..at + end.unwrap()];
+                nouns.extend(call.split('"').skip(1).step_by(2).map(str::to_owned));
+            }
         }
     }
     nouns
+}
+
+/// Parts of the report that are English in every language: papers for the bench, the plan, and what machines read.
+const ENGLISH_ONLY: [&str; 6] = ["checklist/", "safety/", "due.rs", "package.rs", "plan.rs", "table.rs"];
+
+/// Names of people and of what has no other name.
+const NAMES: [&str; 4] = ["Dunnett", "Games-Howell", "Tukey-Kramer", "SHA-256"];
+
+/// Texts of a file of code with what stands before and after each.
+fn texts(code: &str) -> Vec<(String, &str, &str)> {
+    let (mut texts, mut at) = (Vec::new(), 0);
+    while let Some(found) = code[at..].find('"') {
+        let start = at + found + 1;
+        // A quote may stand as a character of its own.
+        if code[..start - 1].ends_with('\'') && code[start..].starts_with('\'') {
+            at = start;
+            continue;
+        }
+        // A quote behind an odd number of backslashes belongs to the text.
+        let slashes =
+            |end: usize| code.as_bytes()[start..end].iter().rev().take_while(|byte| **byte == b'\\').count();
+        let end = (start..code.len()).find(|&end| code.as_bytes()[end] == b'"' && slashes(end) % 2 == 0);
+        let end = end.unwrap();
+        texts.push((literal(&code[start..]), code[..start - 1].trim_end(), code[end + 1..].trim_start()));
+        at = end + 1;
+    }
+    texts
+}
+
+#[test]
+fn no_sentence_of_the_report_stands_outside_of_say() {
+    let nouns = counted();
+    let mut wrong = Vec::new();
+    for path in files(&root().join("src/report"), ".rs") {
+        let name = path.strip_prefix(root().join("src/report")).unwrap().to_string_lossy().replace('\\', "/");
+        if ENGLISH_ONLY.iter().any(|part| name.starts_with(part)) {
+            continue;
+        }
+        let text = fs::read_to_string(&path).unwrap();
+        let code = text.split("#[cfg(test)]\nmod ").next().unwrap();
+        let code: Vec<&str> = code.lines().filter(|line| !line.trim_start().starts_with("//")).collect();
+        for (text, before, after) in texts(&code.join("\n")) {
+            let bare: String =
+                text.split('{').map(|part| part.split_once('}').map_or(part, |(_, rest)| rest)).collect();
+            let words = words(&bare);
+            let sentence = words > 1 || words == 1 && bare.trim_start().starts_with(char::is_uppercase);
+            let pattern = after.starts_with("=>") || after.starts_with('|');
+            let exempt =
+                before.ends_with("say!(") || pattern || before.ends_with("= ") && after.starts_with(')');
+            if sentence && !exempt && !nouns.contains(&text) && !NAMES.contains(&text.as_str()) {
+                wrong.push(format!("{name}: {text}"));
+            }
+        }
+    }
+    none(&wrong);
 }
 
 /// Holes of a sentence, without what is done to them.
@@ -140,7 +197,10 @@ fn every_sentence_has_its_german_and_nothing_else_has() {
     let spare = known.difference(&said).map(|key| format!("nobody says: {key}"));
     let other = german.iter().filter(|(key, text)| holes(key) != holes(text));
     let other = other.map(|(key, _)| format!("other holes than in English: {key}"));
-    none(&lacks.chain(spare).chain(other).collect::<Vec<_>>());
+    let figures = |text: &str| numbers(text, Language::English);
+    let moved = german.iter().filter(|(key, text)| figures(key) != figures(text));
+    let moved = moved.map(|(key, _)| format!("other numbers than in English: {key}"));
+    none(&lacks.chain(spare).chain(other).chain(moved).collect::<Vec<_>>());
 }
 
 #[test]
@@ -184,8 +244,18 @@ fn every_text_of_the_tables_of_data_has_its_german_and_nothing_else_has() {
     assert_eq!(given(), german);
 }
 
-/// An example, and the same in German.
-fn built(folder: &str, language: Language) -> BTreeMap<String, String> {
+/// The files of an example by their names.
+type Made = BTreeMap<String, String>;
+
+/// Every example, in English and in German, built once for all tests.
+fn examples() -> &'static [(&'static str, Made, Made)] {
+    static BUILT: OnceLock<Vec<(&'static str, Made, Made)>> = OnceLock::new();
+    let both = |folder| (folder, built(folder, Language::English), built(folder, Language::German));
+    BUILT.get_or_init(|| EXAMPLES.into_iter().map(both).collect())
+}
+
+/// An example with a line that says its language.
+fn built(folder: &str, language: Language) -> Made {
     let home = root().join("examples").join(folder);
     let name = format!("{folder}.study");
     let text = fs::read_to_string(home.join(&name)).unwrap();
@@ -197,7 +267,10 @@ fn built(folder: &str, language: Language) -> BTreeMap<String, String> {
     let opened = pipeline::open(&name, &text, Day::Today(date(2027, 5, 1)));
     assert_eq!(opened.study.language, language);
     let files = opened.study.files().map(|name| fs::read(home.join(&name.value)).ok()).collect();
-    let made = opened.check(files).build(None).unwrap();
+    let outcome = opened.check(files);
+    let rounds = outcome.rounds_asked(&["all".to_owned()]).unwrap();
+    let mut made = outcome.build(None).unwrap();
+    made.extend(outcome.edition().sheets(&rounds).unwrap().into_iter().flatten());
     made.into_iter().map(|made| (made.name, String::from_utf8(made.bytes).unwrap())).collect()
 }
 
@@ -206,7 +279,10 @@ const EXAMPLES: [&str; 5] = ["beginner", "bench-slats", "coach-door", "foredeck"
 /// Whatever the study says in its own words, the longest first.
 fn own_words(folder: &str) -> Vec<String> {
     let path = root().join("examples").join(folder).join(format!("{folder}.study"));
-    let text = fs::read_to_string(path).unwrap();
+    own_words_of(&fs::read_to_string(path).unwrap())
+}
+
+fn own_words_of(text: &str) -> Vec<String> {
     let mut own: BTreeSet<String> = BTreeSet::new();
     let mut prose = String::new();
     for line in text.lines() {
@@ -225,7 +301,7 @@ fn own_words(folder: &str) -> Vec<String> {
         own.extend(line.split("  ").chain(line.split(',')).map(|part| part.trim().to_owned()));
     }
     let mut own: Vec<String> = own.into_iter().filter(|words| words.contains(' ')).collect();
-    let study = pipeline::open(folder, &text, Day::Today(date(2027, 5, 1))).study;
+    let study = pipeline::open("own.study", text, Day::Today(date(2027, 5, 1))).study;
     let capital = |name: &str| name[..1].to_uppercase() + &name[1..];
     let measures = study.measures.iter().map(|measure| &measure.name.value);
     own.extend(measures.flat_map(|name| [name.clone(), capital(name)]));
@@ -278,12 +354,11 @@ fn english_in(piece: &str) -> Option<&'static str> {
 #[test]
 fn a_german_report_has_no_sentence_of_the_english_one() {
     let mut wrong = Vec::new();
-    for folder in EXAMPLES {
+    for (folder, english, german) in examples() {
         let own = own_words(folder);
-        let (english, german) = (built(folder, Language::English), built(folder, Language::German));
         let told =
             |made: &BTreeMap<String, String>| pieces(&without_findings(&made["report.md"], "\n## "), &own);
-        let (english, german) = (told(&english), told(&german));
+        let (english, german) = (told(english), told(german));
         let both = english.intersection(&german).filter(|piece| words(piece) > 2);
         wrong.extend(both.map(|piece| format!("{folder}, in both: {piece}")));
         let left = german.iter().filter_map(|piece| Some((english_in(piece)?, piece)));
@@ -323,18 +398,22 @@ fn shown(page: &str) -> String {
 #[test]
 fn german_pages_and_pictures_are_german() {
     let mut wrong = Vec::new();
-    for folder in EXAMPLES {
+    for (folder, english, german) in examples() {
         let own = own_words(folder);
-        let (english, german) = (built(folder, Language::English), built(folder, Language::German));
-        for name in ["report.html", "index.html", "map.svg"] {
+        let pages = ["report.html", "index.html", "map.svg"];
+        let sheets = german
+            .keys()
+            .map(String::as_str)
+            .filter(|name| name.starts_with("sheet-") && name.ends_with("html"));
+        for name in pages.into_iter().chain(sheets) {
             let page = &german[name];
             assert!(name == "map.svg" || page.contains("<html lang=\"de\">"), "{folder}/{name}");
             let told = pieces(&shown(&without_findings(page, "<h2")), &own);
             let left = told.iter().filter_map(|piece| Some((english_in(piece)?, piece)));
             wrong.extend(left.map(|(word, piece)| format!("{folder}/{name}, `{word}` in: {piece}")));
         }
-        for name in ["readings.csv", "findings.json"] {
-            assert!(name == "findings.json" || english[name] == german[name], "{folder}/{name}");
+        for (name, text) in english.iter().filter(|(name, _)| name.ends_with(".csv")) {
+            assert!(*text == german[name], "{folder}/{name}");
         }
     }
     none(&wrong);
@@ -375,14 +454,13 @@ fn numbers(text: &str, language: Language) -> BTreeMap<String, usize> {
 #[test]
 fn a_german_report_has_the_numbers_of_the_english_one() {
     let mut wrong = Vec::new();
-    for folder in EXAMPLES {
-        let (english, german) = (built(folder, Language::English), built(folder, Language::German));
+    for (folder, english, german) in examples() {
         // The digest of the study is that of another text.
-        let told = |made: &BTreeMap<String, String>, language| {
+        let told = |made: &Made, language| {
             let lines = made["report.md"].lines().filter(|line| !line.contains(&format!("{folder}.study")));
             numbers(&lines.collect::<Vec<_>>().join("\n"), language)
         };
-        let (english, german) = (told(&english, Language::English), told(&german, Language::German));
+        let (english, german) = (told(english, Language::English), told(german, Language::German));
         for number in english.keys().chain(german.keys()).collect::<BTreeSet<_>>() {
             let (e, g) = (english.get(number).unwrap_or(&0), german.get(number).unwrap_or(&0));
             if e != g {
@@ -391,4 +469,26 @@ fn a_german_report_has_the_numbers_of_the_english_one() {
         }
     }
     none(&wrong);
+}
+
+/// No example has photos.
+#[test]
+fn the_contact_sheet_is_german() {
+    const GREY: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\0\x04\0\0\0\x03\x08\0\0\0\0\x91\x9f\xf1\x1a\0\0\0\x10IDATx\x9cc\xac````b\x80\x11\0\x06\xcc\0~\xbdu2\xe2\0\0\0\0IEND\xaeB`\x82";
+    let study = checks::example("photos \"photos\"\n").study;
+    let study = study.replacen("\n    begins", "\n    language german\n    begins", 1);
+    let readings = b"date,round,section,measure,value\n2026-06-03,month 3,A1,gloss-20,88.4\n".to_vec();
+    let files = [("readings.csv".to_owned(), readings), ("photos/A1 fresh.png".to_owned(), GREY.to_vec())];
+    let outcome = pipeline::check("door.study", &study, &files, Day::Today(date(2026, 7, 1)));
+    assert_eq!((outcome.study.language, outcome.photos.all.len()), (Language::German, 1));
+    let made = outcome.build(None).unwrap();
+    let page = made.into_iter().find(|made| made.name == "photos.html").unwrap();
+    let page = String::from_utf8(page.bytes).unwrap();
+    assert!(
+        page.contains("<html lang=\"de\">") && page.contains("1 Foto von 12 Abschnitten bei 1 Runde"),
+        "{page}"
+    );
+    let told = pieces(&shown(&page), &own_words_of(&study));
+    let left = told.iter().filter_map(|piece| Some(format!("`{}` in: {piece}", english_in(piece)?)));
+    none(&left.collect::<Vec<_>>());
 }

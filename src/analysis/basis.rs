@@ -1,9 +1,10 @@
 //! What intervals rest on: the spread between sections treated alike, and what may be said with it.
 
 use super::groups;
-use super::model::{Basis, Strength};
+use super::model::{Basis, Interval, Strength};
 use super::pieces::spread_within;
 use super::sample::Sample;
+use crate::stats::Spread;
 use crate::study::Treatment;
 
 /// Below this many degrees of freedom there are intervals and no words.
@@ -27,6 +28,7 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
     let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
     Basis {
         spread,
+        spread_interval: spread.and_then(Spread::interval).map(|(low, high)| Interval { low, high }),
         taken_from_uncoated: !from.iter().any(product),
         from,
         strength,

@@ -44,6 +44,7 @@ pub use model::{
     Unsaid, WetBy, Word,
 };
 
+pub use crate::stats::Spread;
 pub use crate::stats::fit::decay::NoDecay;
 
 use crate::readings::{self, Readings};

@@ -143,6 +143,7 @@ pub static CHECKS: &[&Check] = &[
     &names::hazards_without_sheet::CHECK,
     &names::aerosol_not_on_sheet::CHECK,
     &names::packing_not_stated::CHECK,
+    &names::other_part_not_listed::CHECK,
     &names::class_not_stated::CHECK,
     &names::class_not_known::CHECK,
     &names::product_not_on_map::CHECK,

@@ -1,8 +1,10 @@
 //! What a layout can tell apart, before anything is bought: numbers of sections, bare sections and readings.
 
 mod power;
+mod ranks;
 mod room;
 mod scatter;
 
+pub use ranks::{DRAWS, least_p, smallest_by_ranks};
 pub use room::Room;
 pub use scatter::{Scatter, fewest_readings, least_scatter};

@@ -4,13 +4,15 @@ use super::power::{power, shift};
 use crate::stats::distributions::t_quantile;
 use crate::stats::max_t::{MaxT, Sides};
 use crate::stats::studentized_range::StudentizedRange;
-use crate::study::{Study, Treatment, Unit};
+use crate::study::{MeasureId, Study, Treatment, Unit};
 
 /// Numbers of sections of the layout.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Room {
-    /// Sections of each product and of the carrier, in order of the file.
-    pub compared: Vec<usize>,
+    /// Sections of each product that has any, in order of the file.
+    pub products: Vec<usize>,
+    /// Sections of the carrier and of what is left untouched, where there are any: they are held against bare as well.
+    pub others: Vec<usize>,
     /// Bare sections.
     pub bare: usize,
     /// Degrees of freedom of the spread among sections treated alike: sum of (sections - 1).
@@ -18,45 +20,71 @@ pub struct Room {
 }
 
 impl Room {
-    /// The numbers of a study; `None` where the map is missing, was not understood, or names nothing to compare.
-    pub fn of(study: &Study) -> Option<Self> {
+    /// The numbers of the panel; `None` where the map is missing, was not understood, or names nothing to compare.
+    pub fn on_panel(study: &Study) -> Option<Self> {
+        Self::counted(study, study.unit_on_panel(), |treatment| study.units_of(treatment))
+    }
+
+    /// The numbers of the places that a measure is read on: of the panel, or of the patches and specimens that it names, so
+    /// that a product which is not read there is not counted. `None` as for the panel.
+    pub fn of(study: &Study, measure: MeasureId) -> Option<Self> {
+        if study.measure(measure).home.is_none() {
+            return Self::on_panel(study);
+        }
+        let places =
+            |treatment| study.places_of(measure).filter(|(_, place)| place.treatment == treatment).count();
+        Self::counted(study, study.unit(measure), places)
+    }
+
+    fn counted(study: &Study, unit: Unit<'_>, number: impl Fn(Treatment) -> usize) -> Option<Self> {
         let unknown = study.sections_of(Treatment::Unknown).next().is_some();
         if study.map_broken || unknown || study.sections.is_empty() {
             return None;
         }
-        let number = |treatment| study.units_of(treatment);
-        let products = study.products_with_ids().map(|(id, _)| number(Treatment::Product(id)));
-        let compared = products.chain([number(Treatment::CarrierOnly)]).filter(|&n| n > 0);
-        let compared: Vec<usize> = compared.collect();
+        let some = |treatment| Some(number(treatment)).filter(|&n| n > 0);
+        let products: Vec<usize> =
+            study.products_with_ids().filter_map(|(id, _)| some(Treatment::Product(id))).collect();
+        let others: Vec<usize> =
+            [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(some).collect();
         let bare = number(Treatment::Bare);
-        let groups = compared.iter().copied().chain([bare, number(Treatment::Untouched)]);
-        let df: usize = groups.map(|n| n.saturating_sub(1)).sum();
+        let df: usize = products.iter().chain(&others).chain([&bare]).map(|n| n.saturating_sub(1)).sum();
         // Within pieces one degree goes to each piece but the first.
-        let df = match study.unit_on_panel() {
+        let df = match unit {
             Unit::Within(grouping) => (df + 1).saturating_sub(grouping.pieces().len()),
             Unit::Section | Unit::Piece(_) => df,
         };
-        (!compared.is_empty()).then_some(Self { compared, bare, df })
+        (!products.is_empty() || !others.is_empty()).then_some(Self { products, others, bare, df })
     }
 
     /// A layout of so many products on as many sections each, with so many bare sections.
     pub fn even(products: usize, sections: usize, bare: usize) -> Self {
         let df = products * sections.saturating_sub(1) + bare.saturating_sub(1);
-        Self { compared: vec![sections; products], bare, df }
+        Self { products: vec![sections; products], others: Vec::new(), bare, df }
+    }
+
+    /// Sections of everything that is held against bare.
+    pub fn compared(&self) -> Vec<usize> {
+        self.products.iter().chain(&self.others).copied().collect()
+    }
+
+    /// The fewest sections of a product; of the others where there is none.
+    pub fn fewest(&self) -> Option<usize> {
+        self.products.iter().min().or(self.others.iter().min()).copied()
     }
 
     /// The same layout with one more section for everything that is compared.
     #[must_use]
     pub fn with_section(&self) -> Self {
-        let compared: Vec<usize> = self.compared.iter().map(|n| n + 1).collect();
-        Self { df: self.df + compared.len(), compared, bare: self.bare }
+        let more = |numbers: &[usize]| numbers.iter().map(|n| n + 1).collect::<Vec<_>>();
+        let (products, others) = (more(&self.products), more(&self.others));
+        Self { df: self.df + products.len() + others.len(), products, others, bare: self.bare }
     }
 
     /// The same layout with more bare sections.
     #[must_use]
     pub fn with_bare(&self, more: usize) -> Self {
         let gained = if self.bare == 0 { more.saturating_sub(1) } else { more };
-        Self { compared: self.compared.clone(), bare: self.bare + more, df: self.df + gained }
+        Self { bare: self.bare + more, df: self.df + gained, ..self.clone() }
     }
 
     /// The smallest difference to bare that is told apart with 80 % power for the product with the
@@ -66,9 +94,9 @@ impl Room {
     /// sections or degrees of freedom. Dunnett (1955), Journal of the American Statistical
     /// Association 50, 1096-1121; power by the noncentral t distribution.
     pub fn smallest(&self) -> Option<f64> {
-        let fewest = *self.compared.iter().min()?;
+        let fewest = self.fewest()?;
         let df = self.df as f64;
-        let critical = MaxT::new(&self.compared, self.bare, Sides::Two)?.critical_value(0.05, df)?;
+        let critical = MaxT::new(&self.compared(), self.bare, Sides::Two)?.critical_value(0.05, df)?;
         let shift = shift(critical, df)?;
         Some(shift * (1.0 / fewest as f64 + 1.0 / self.bare as f64).sqrt())
     }
@@ -79,11 +107,11 @@ impl Room {
     /// The test is that of all pairs, two-sided at a simultaneous 5 % (Tukey-Kramer), as in the report. `None` with
     /// fewer than two products or without degrees of freedom.
     pub fn smallest_between(&self) -> Option<f64> {
-        let mut fewest = self.compared.clone();
+        let mut fewest = self.products.clone();
         fewest.sort_unstable();
         let &[one, other, ..] = fewest.as_slice() else { return None };
         let df = self.df as f64;
-        let critical = StudentizedRange::new(self.compared.len())?.critical_value(0.05, df)?;
+        let critical = StudentizedRange::new(self.products.len())?.critical_value(0.05, df)?;
         let shift = shift(critical / std::f64::consts::SQRT_2, df)?;
         Some(shift * (1.0 / one as f64 + 1.0 / other as f64).sqrt())
     }
@@ -94,8 +122,8 @@ impl Room {
     /// are settled here; the number that a finding prints is always the exact one.
     pub fn surely_tells_apart(&self, spreads: f64) -> bool {
         let power = || {
-            let (fewest, df) = (*self.compared.iter().min()?, self.df as f64);
-            let critical = t_quantile(1.0 - 0.025 / self.compared.len() as f64, df)?;
+            let (fewest, df) = (self.fewest()?, self.df as f64);
+            let critical = t_quantile(1.0 - 0.025 / self.compared().len() as f64, df)?;
             power(spreads / (1.0 / fewest as f64 + 1.0 / self.bare as f64).sqrt(), critical, df)
         };
         self.bare > 0 && self.df > 0 && power().is_some_and(|power| power >= 0.80)
@@ -108,7 +136,7 @@ mod tests {
     use std::f64::consts::TAU;
 
     fn singles(products: usize, bare: usize) -> Room {
-        Room { compared: vec![1; products], bare, df: bare.saturating_sub(1) }
+        Room::even(products, 1, bare)
     }
 
     #[test]
@@ -137,7 +165,7 @@ mod tests {
     fn four_of_five_simulated_studies_tell_the_smallest_difference_apart() {
         const STUDIES: u32 = 20_000;
         let (room, mut chance) = (singles(28, 4), Chance(88_172_645_463_325_252));
-        let critical = MaxT::new(&room.compared, 4, Sides::Two).unwrap().critical_value(0.05, 3.0).unwrap();
+        let critical = MaxT::new(&room.compared(), 4, Sides::Two).unwrap().critical_value(0.05, 3.0).unwrap();
         let smallest = room.smallest().unwrap();
         let mut found = 0;
         for _ in 0..STUDIES {
@@ -172,7 +200,7 @@ mod tests {
     fn one_product_agrees_with_printed_power_of_two_groups() {
         // Smallest differences of two equal groups in spreads, two-sided 5 %, power 80 %, by the noncentral t.
         for (n, printed) in [(3, 3.071), (4, 2.381), (6, 1.796), (10, 1.325), (20, 0.909)] {
-            let room = Room { compared: vec![n], bare: n, df: 2 * n - 2 };
+            let room = Room::even(1, n, n);
             let smallest = room.smallest().unwrap();
             assert!((smallest - printed).abs() < 2e-3, "{n}: {smallest} and not {printed}");
         }

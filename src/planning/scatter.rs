@@ -9,30 +9,36 @@ pub struct Scatter {
     pub sections: f64,
     /// Standard deviation of one reading.
     pub reading: f64,
+    /// How many means of readings the number of a section is made of: 2 for a change, 1 for a level.
+    pub means: u8,
 }
 
 impl Scatter {
-    /// Standard deviation of the change of a section with `readings` readings at either round.
+    /// Standard deviation of the number of a section with `readings` readings at every round.
     ///
     /// A change is the difference of two section means, so that the readings count twice.
-    pub fn of_change(self, readings: u32) -> f64 {
-        let readings = f64::from(readings.max(1));
-        (self.sections.powi(2) + 2.0 * self.reading.powi(2) / readings).sqrt()
+    pub fn of_section(self, readings: u32) -> f64 {
+        (self.sections.powi(2) + self.of_readings(readings)).sqrt()
     }
 
-    /// The scatter behind a measured spread of changes with so many readings at either round; what the
+    fn of_readings(self, readings: u32) -> f64 {
+        f64::from(self.means) * self.reading.powi(2) / f64::from(readings.max(1))
+    }
+
+    /// This scatter with what lies behind a measured spread of the numbers of sections, at so many readings: what the
     /// readings explain is taken off, and what remains is between sections, 0 if nothing does.
-    pub fn behind(change: f64, reading: f64, readings: u32) -> Self {
-        let sections = change.powi(2) - 2.0 * reading.powi(2) / f64::from(readings.max(1));
-        Self { sections: sections.max(0.0).sqrt(), reading }
+    #[must_use]
+    pub fn behind(self, measured: f64, readings: u32) -> Self {
+        let sections = measured.powi(2) - self.of_readings(readings);
+        Self { sections: sections.max(0.0).sqrt(), ..self }
     }
 }
 
-/// The least scatter that a measure can have: that of the gauge that repeats best; `None` where none is declared.
+/// The least scatter of a change that a measure can have: that of the gauge that repeats best; `None` where none is declared.
 pub fn least_scatter(study: &Study, measure: MeasureId) -> Option<Scatter> {
     let unit = &study.measure(measure).unit;
     let spreads = study.gauges_of(measure).filter_map(|gauge| gauge.spread_in(unit));
-    Some(Scatter { sections: 0.0, reading: spreads.min_by(f64::total_cmp)? })
+    Some(Scatter { sections: 0.0, reading: spreads.min_by(f64::total_cmp)?, means: 2 })
 }
 
 /// The fewest readings that a section gets of a measure in any round that reads it.
@@ -45,16 +51,20 @@ pub fn fewest_readings(study: &Study, measure: MeasureId) -> Option<u32> {
 mod tests {
     use super::Scatter;
 
+    const GAUGE: Scatter = Scatter { sections: 0.0, reading: 0.4, means: 2 };
+
     #[test]
     fn what_is_taken_apart_goes_together_again() {
-        let scatter = Scatter::behind(1.3, 0.4, 5);
-        assert!((scatter.of_change(5) - 1.3).abs() < 1e-12);
+        let scatter = GAUGE.behind(1.3, 5);
+        assert!((scatter.of_section(5) - 1.3).abs() < 1e-12);
         assert!((scatter.sections - (1.69_f64 - 0.064).sqrt()).abs() < 1e-12);
-        assert!(scatter.of_change(10) < 1.3 && scatter.of_change(1) > 1.3);
+        assert!(scatter.of_section(10) < 1.3 && scatter.of_section(1) > 1.3);
+        let level = Scatter { means: 1, ..GAUGE }.behind(1.3, 5);
+        assert!((level.sections - (1.69_f64 - 0.032).sqrt()).abs() < 1e-12);
     }
 
     #[test]
     fn readings_that_explain_everything_leave_nothing_between_sections() {
-        assert_eq!(Scatter::behind(0.1, 0.4, 5), Scatter { sections: 0.0, reading: 0.4 });
+        assert_eq!(GAUGE.behind(0.1, 5), GAUGE);
     }
 }

@@ -2,6 +2,7 @@
 
 mod answer;
 mod appendix;
+mod asked;
 mod blocks;
 mod charts;
 mod checklist;
@@ -9,6 +10,7 @@ mod claim;
 mod comparison;
 mod departures;
 mod due;
+mod footing;
 mod index;
 mod left_out;
 mod limits;

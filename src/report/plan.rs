@@ -3,12 +3,12 @@
 use super::blocks::{Part, Table};
 use super::material::Material;
 use super::names;
-use super::numbers::{Figure, Style};
-use crate::analysis::MeasureAnalysis;
+use super::numbers::{self, Figure, Style, with_unit};
+use crate::analysis::{Compared, MeasureAnalysis, Role, Spread};
 use crate::diag::{count, two_digits};
-use crate::planning::{Room, Scatter, fewest_readings, least_scatter};
+use crate::planning::{DRAWS, Room, Scatter, fewest_readings, least_p, least_scatter, smallest_by_ranks};
 use crate::speech::{Language, speak};
-use crate::study::{Measure, MeasureId, Study};
+use crate::study::{Measure, MeasureId, MeasureKind, Study};
 
 /// Scatter that the user takes for granted, in the unit of the measure.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -39,24 +39,46 @@ struct Basis<'a> {
     scatter: Scatter,
     /// Where the scatter comes from, as a sentence.
     from: String,
+    /// The 95 % interval of a measured scatter, in parts of it.
+    ends: Option<(f64, f64)>,
+    by: Procedure,
+}
+
+/// How the report compares the measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Procedure {
+    /// By means: Dunnett against bare, Tukey and Kramer among products.
+    Means,
+    /// By the ranks of marks, against bare only.
+    Ranks,
 }
 
 impl Basis<'_> {
     /// The smallest difference to bare of a layout, in the unit of the measure.
     fn figure(&self, room: &Room, readings: u32) -> Option<f64> {
-        Some(room.smallest()? * self.scatter.of_change(readings))
+        Some(self.spreads(room)? * self.scatter.of_section(readings))
+    }
+
+    /// The same in spreads of the number of a section.
+    fn spreads(&self, room: &Room) -> Option<f64> {
+        match self.by {
+            Procedure::Means => room.smallest(),
+            Procedure::Ranks => smallest_by_ranks(room),
+        }
     }
 
     /// The smallest difference between two products of a layout, in the unit of the figures.
     fn between(&self, room: &Room, readings: u32) -> Option<f64> {
-        Some(room.smallest_between()? * self.scatter.of_change(readings))
+        Some(room.smallest_between()? * self.scatter.of_section(readings))
     }
 
     /// A table whose rows give both figures of a layout; `first` are the heads before them.
     fn table(&self, first: &[String]) -> Table {
         let mut heads = first.to_vec();
         heads.push(format!(">from bare, {}", self.unit));
-        heads.push(format!(">of two products, {}", self.unit));
+        if self.by == Procedure::Means {
+            heads.push(format!(">of two products, {}", self.unit));
+        }
         heads.push(String::new());
         Table::new(&heads)
     }
@@ -64,7 +86,10 @@ impl Basis<'_> {
     /// A row of such a table.
     fn row(&self, table: &mut Table, first: Vec<Figure>, (room, readings): (&Room, u32), mark: &str) {
         let mut row = first;
-        row.extend([self.figure(room, readings), self.between(room, readings)].map(figure));
+        row.push(figure(self.figure(room, readings)));
+        if self.by == Procedure::Means {
+            row.push(figure(self.between(room, readings)));
+        }
         row.push(mark.into());
         table.row(row);
     }
@@ -101,20 +126,41 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         Box::new(part)
     };
     let id = measure_of(material).ok_or_else(|| cannot("The study names no measure that a round reads."))?;
-    let room = Room::of(study).ok_or_else(|| cannot("The map names no products yet; draw it first."))?;
+    let room = Room::of(study, id).ok_or_else(|| cannot("The map names no products yet; draw it first."))?;
     let readings =
         fewest_readings(study, id).ok_or_else(|| cannot("No round says how often a section is read."))?;
     let measure = study.measure(id);
     let style = Style::of(study, measure);
     let known = scatter(material, id, readings, assumed);
     let unit = if known.is_some() { style.unit } else { "spreads" };
-    let (scatter, from) =
-        known.unwrap_or_else(|| (Scatter { sections: 1.0, reading: 0.0 }, NOT_KNOWN.to_owned()));
-    Ok(Basis { measure, style, unit, room, readings, scatter, from })
+    let by = match measure.kind {
+        MeasureKind::Rating(_) => Procedure::Ranks,
+        _ => Procedure::Means,
+    };
+    let unknown = || Known {
+        scatter: Scatter { sections: 1.0, reading: 0.0, means: 1 },
+        from: match by {
+            Procedure::Means => NOT_KNOWN.to_owned(),
+            Procedure::Ranks => NO_MARKS.to_owned(),
+        },
+        ends: None,
+    };
+    let Known { scatter, from, ends } = known.unwrap_or_else(unknown);
+    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, by })
 }
 
-const NOT_KNOWN: &str = "not known, so that all figures are in spreads of a section's change. Give the gauge a line \
-                         `two readings agree within`, or give the command `--section-spread` and `--reading-spread`";
+const NOT_KNOWN: &str = "not known, so that all figures are in spreads of a section's number. Give the gauge a line \
+                         `two readings agree within` or `spread`, or give the command `--section-spread` and \
+                         `--reading-spread`";
+const NO_MARKS: &str = "not known, so that all figures are in spreads of a section's mark. Give the command \
+                        `--section-spread`, how far marks of sections treated alike lie apart";
+
+/// The scatter that figures are made with.
+struct Known {
+    scatter: Scatter,
+    from: String,
+    ends: Option<(f64, f64)>,
+}
 
 fn measure_of(material: &Material<'_>) -> Option<MeasureId> {
     let asked = material.analysis.question.map(|question| question.measure);
@@ -124,32 +170,32 @@ fn measure_of(material: &Material<'_>) -> Option<MeasureId> {
 }
 
 /// The scatter: what the user assumes, else what the last round showed, else what the gauge alone gives.
-fn scatter(
-    material: &Material<'_>,
-    id: MeasureId,
-    readings: u32,
-    assumed: Assumed,
-) -> Option<(Scatter, String)> {
+fn scatter(material: &Material<'_>, id: MeasureId, readings: u32, assumed: Assumed) -> Option<Known> {
     let study = material.study;
     let style = Style::of(study, study.measure(id));
-    let gauge = least_scatter(study, id);
     let analysis = material.analysis.measure(id);
-    let reading = assumed
-        .reading
-        .or_else(|| analysis?.within_cells.map(|spread| spread.sd))
-        .or(gauge.map(|g| g.reading));
+    let rated = matches!(study.measure(id).kind, MeasureKind::Rating(_));
+    let means = match analysis.map(|analysis| analysis.compared) {
+        _ if rated => 1,
+        Some(Compared::Level) => 1,
+        Some(Compared::Change) | None => 2,
+    };
+    let reading = if rated { None } else { reading(material, id, assumed) };
+    let alone = Scatter { sections: 0.0, reading: reading.as_ref().map_or(0.0, |reading| reading.0), means };
+    let of_readings = match &reading {
+        Some((_, from)) => format!("; readings of one section by {from}"),
+        None if rated => String::new(),
+        None => "; that of readings is not known and taken as none beyond it".to_owned(),
+    };
     if let Some(sections) = assumed.sections {
-        let scatter = Scatter { sections, reading: reading.unwrap_or(0.0) };
-        return Some((
-            scatter,
-            format!("assumed: sections treated alike scatter by {}", spread(style, sections)),
-        ));
+        let from = format!("assumed: sections treated alike by {}{of_readings}", spread(style, sections));
+        return Some(Known { scatter: Scatter { sections, ..alone }, from, ends: None });
     }
     let measured = || {
-        let (round, sd) = measured_change(study, analysis?)?;
-        let scatter = Scatter::behind(sd, reading?, readings);
-        let explained = scatter.of_change(readings);
-        let more = if explained > sd * 1.005 {
+        let (round, measured) = measured(study, analysis?, rated)?;
+        let scatter = alone.behind(measured.sd, readings);
+        let explained = scatter.of_section(readings);
+        let more = if explained > measured.sd * 1.005 {
             format!(
                 "; the readings by themselves explain {}, which is more, so that the larger is taken",
                 spread(style, explained)
@@ -157,36 +203,73 @@ fn scatter(
         } else {
             String::new()
         };
-        Some((scatter, format!("measured: the spread of changes at {round}, {}{more}", spread(style, sd))))
+        let what = match (rated, means) {
+            (true, _) => "marks",
+            (_, 1) => "levels",
+            _ => "changes",
+        };
+        let from = format!(
+            "measured: the spread of {what} between sections treated alike at {round}, {}{of_readings}{more}",
+            with_interval(style, measured)
+        );
+        let ends = measured.interval().map(|(low, high)| (low / measured.sd, high / measured.sd));
+        Some(Known { scatter, from, ends })
     };
     let least = || {
-        let scatter = Scatter { sections: 0.0, reading: reading? };
-        let from = "the least there can be: readings alone, as if sections treated alike did not differ; real \
-                    sections do, so the true figures are larger";
-        Some((scatter, from.to_owned()))
+        let from = format!(
+            "the least there can be: readings alone, by {}, as if sections treated alike did not differ; real sections do, \
+             so the true figures are larger",
+            reading.as_ref()?.1
+        );
+        Some(Known { scatter: alone, from, ends: None })
     };
-    if assumed.reading.is_some() { least() } else { measured().or_else(least) }
+    if assumed.reading.is_some() && !rated { least() } else { measured().or_else(least) }
+}
+
+/// The spread of readings of one section, and where it comes from.
+fn reading(material: &Material<'_>, id: MeasureId, assumed: Assumed) -> Option<(f64, String)> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(id));
+    let assumed = assumed.reading.map(|sd| (sd, format!("{}, assumed", spread(style, sd))));
+    let measured = || {
+        let within = material.analysis.measure(id)?.within_cells.filter(|within| within.sd > 0.0)?;
+        Some((within.sd, format!("{}, measured within sections", with_interval(style, within))))
+    };
+    let declared = || {
+        let sd = least_scatter(study, id)?.reading;
+        Some((sd, format!("{}, as the gauge declares", spread(style, sd))))
+    };
+    assumed.or_else(measured).or_else(declared)
 }
 
 fn spread(style: Style<'_>, value: f64) -> String {
-    format!("{} {}", two_digits(value), style.unit)
+    with_unit(&two_digits(value), style.unit)
 }
 
-/// The spread of the changes at the last round that has one, between sections treated alike.
-fn measured_change<'a>(study: &'a Study, measure: &MeasureAnalysis) -> Option<(&'a str, f64)> {
-    measure.rounds.iter().rev().find_map(|round| {
-        let basis = &round.to_bare.as_ref().ok()?.basis;
-        let spread = basis.spread.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
-        Some((names::round(study, round.round), spread.sd))
+/// `0.44 GU on 6 degrees of freedom (95 % interval 0.28 to 0.97)`.
+fn with_interval(style: Style<'_>, measured: Spread) -> String {
+    let interval = measured.interval().map_or_else(String::new, |(low, high)| {
+        format!(" (95 % interval {} to {})", two_digits(low), two_digits(high))
+    });
+    format!("{} on {}{interval}", spread(style, measured.sd), numbers::degrees(measured.df))
+}
+
+/// The spread of what is compared at the last round that has one, between sections treated alike.
+fn measured<'a>(study: &'a Study, measure: &MeasureAnalysis, rated: bool) -> Option<(&'a str, Spread)> {
+    measure.rounds.iter().rev().filter(|round| round.role != Role::UpToReference).find_map(|round| {
+        let found = if rated { round.level_spread } else { round.to_bare.as_ref().ok()?.basis.spread };
+        let spread = found.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
+        Some((names::round(study, round.round), spread))
     })
 }
 
 fn this_layout(basis: &Basis<'_>) -> Part {
     let (room, unit) = (&basis.room, basis.unit);
     let name = &basis.measure.name.value;
-    let spreads = room.smallest();
+    let spreads = basis.spreads(room);
     let figure = basis.figure(room, basis.readings);
-    let few = room.df < FOR_WORDS;
+    // Ranks need no spread, and have a smallest p instead.
+    let few = room.df < FOR_WORDS && basis.by == Procedure::Means;
     let mut part = Part::new(match figure {
         Some(_) if few => "This plan has too few sections treated alike to judge anything".to_owned(),
         Some(figure) => format!(
@@ -196,10 +279,15 @@ fn this_layout(basis: &Basis<'_>) -> Part {
         None => "This plan tells nothing apart from bare".to_owned(),
     });
     part.say(format!(
-        "The layout: {}, {}, {}; {} on each section. {} of freedom for the spread of sections treated alike.",
-        count(room.compared.len(), "product"),
+        "The layout, as far as {name} is read there: {}, {}, {}{}; {} on each section. {} of freedom for the spread of \
+         sections treated alike.",
+        count(room.products.len(), "product"),
         each(room),
         count(room.bare, "bare section"),
+        match room.others.iter().sum::<usize>() {
+            0 => String::new(),
+            n => format!(", {} with the carrier alone or untouched, which are held against bare as well", count(n, "section")),
+        },
         count(basis.readings as usize, "reading"),
         count(room.df, "degree"),
     ));
@@ -210,27 +298,62 @@ fn this_layout(basis: &Basis<'_>) -> Part {
         ));
     }
     part.say(format!("The scatter is {}.", basis.from));
-    part.say(
-        "Every figure below is the smallest true difference that four of five such studies tell apart, by the tests \
-         of the report: two-sided, 5 % for all comparisons together, 80 % power by the noncentral t distribution; \
-         from bare by Dunnett (1955), of two products by Tukey and Kramer (1956).",
-    );
+    part.say(procedure(basis));
     if let Some(spreads) = spreads.filter(|_| basis.unit == basis.style.unit) {
         part.say(format!(
-            "That is {} times the spread of a section's change, {}.",
+            "That is {} times the spread of a section's number, {}.{}",
             two_digits(spreads),
-            spread(basis.style, basis.scatter.of_change(basis.readings))
+            spread(basis.style, basis.scatter.of_section(basis.readings)),
+            basis.ends.zip(figure).map_or_else(String::new, |((low, high), figure)| format!(
+                " A measured spread is itself not sure: at the ends of its 95 % interval the figure is {} and {} {unit}.",
+                two_digits(figure * low),
+                two_digits(figure * high)
+            ))
         ));
     }
     if spreads.is_none() {
-        part.say("A comparison with bare needs bare sections, and at least two sections treated alike.");
+        part.say(nothing(basis));
     }
     part.list(limits(basis, figure));
     part
 }
 
+/// What the figures are, by the procedure of the report.
+fn procedure(basis: &Basis<'_>) -> String {
+    let what = "Every figure below is the smallest true difference that four of five such studies tell apart, by the tests of \
+                the report: two-sided, 5 % for all comparisons together";
+    match basis.by {
+        Procedure::Means => format!(
+            "{what}, 80 % power by the noncentral t distribution; from bare by Dunnett (1955), of two products by Tukey and \
+             Kramer (1956)."
+        ),
+        Procedure::Ranks => format!(
+            "{what}. Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows. The figures come \
+             from {} simulated studies (seed {}) in which marks scatter by a bell curve and no two are equal. Real marks are \
+             often equal, which asks for more, so take them as the least. Products are not held against each other by ranks.",
+            numbers::grouped(DRAWS.count),
+            DRAWS.seed
+        ),
+    }
+}
+
+/// Why the plan tells nothing apart from bare.
+fn nothing(basis: &Basis<'_>) -> String {
+    match (basis.by, least_p(&basis.room)) {
+        (Procedure::Ranks, Some(least)) => format!(
+            "With so few sections the smallest p that marks can reach for {} together is {}: they cannot tell a product from \
+             bare, however far apart. More sections of each, bare ones included, mend that.",
+            count(basis.room.compared().len(), "row"),
+            numbers::probability(least)
+        ),
+        _ => {
+            "A comparison with bare needs bare sections, and at least two sections treated alike.".to_owned()
+        }
+    }
+}
+
 fn each(room: &Room) -> String {
-    let (fewest, most) = (room.compared.iter().min(), room.compared.iter().max());
+    let (fewest, most) = (room.products.iter().min(), room.products.iter().max());
     match (fewest, most) {
         (Some(fewest), Some(most)) if fewest == most => format!("{} each", count(*fewest, "section")),
         (Some(fewest), Some(most)) => format!("{fewest} to {most} sections each"),
@@ -277,11 +400,11 @@ fn bare_sections(basis: &Basis<'_>) -> Part {
     let numbers: Vec<usize> = numbers.into_iter().filter(|&n| n >= 1).collect();
     let with = |bare: usize| {
         let df = basis.room.df - basis.room.bare.saturating_sub(1) + bare - 1;
-        Room { compared: basis.room.compared.clone(), bare, df }
+        Room { bare, df, ..basis.room.clone() }
     };
     let enough = (2..=24).find(|&bare| {
-        let now = with(bare).smallest();
-        now.zip(with(bare + 2).smallest()).is_some_and(|(now, more)| more > now * (1.0 - ENOUGH))
+        let now = basis.spreads(&with(bare));
+        now.zip(basis.spreads(&with(bare + 2))).is_some_and(|(now, more)| more > now * (1.0 - ENOUGH))
     });
     let mut part = Part::new(match enough {
         Some(enough) if basis.room.bare >= enough => {
@@ -305,7 +428,7 @@ fn bare_sections(basis: &Basis<'_>) -> Part {
 }
 
 fn sections(basis: &Basis<'_>) -> Part {
-    let products = basis.room.compared.len();
+    let products = basis.room.products.len();
     let mut part = Part::new("Sections for each product, and bare sections");
     part.say(format!(
         "Told apart from bare, in {}, for {} with as many sections each and {} on each section.",
@@ -328,9 +451,9 @@ fn sections(basis: &Basis<'_>) -> Part {
 }
 
 fn products(basis: &Basis<'_>) -> Part {
-    let now = basis.room.compared.len();
+    let now = basis.room.products.len();
     let mut part = Part::new("The number of products");
-    let each = basis.room.compared.iter().min().copied().unwrap_or(1);
+    let each = basis.room.fewest().unwrap_or(1);
     let bare = basis.room.bare.max(2);
     part.say(format!(
         "On {} each beside {}: more products ask for more care against a false alarm, and bring more sections \
@@ -390,10 +513,10 @@ fn readings(basis: &Basis<'_>) -> Part {
     numbers.sort_unstable();
     numbers.dedup();
     let unit = basis.style.unit;
-    let mut table = basis.table(&[">readings".to_owned(), format!(">spread of a change, {unit}")]);
+    let mut table = basis.table(&[">readings".to_owned(), format!(">spread of a section, {unit}")]);
     for number in numbers {
         let mark = if number == basis.readings { "as planned" } else { "" };
-        let first = vec![number.to_string().into(), figure(Some(basis.scatter.of_change(number)))];
+        let first = vec![number.to_string().into(), figure(Some(basis.scatter.of_section(number)))];
         basis.row(&mut table, first, (&basis.room, number), mark);
     }
     part.table(table);

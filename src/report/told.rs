@@ -1,6 +1,7 @@
 //! How products stand against a control, in sentences: against bare, or the others against the benchmark.
 
 use super::names;
+use super::numbers::{Style, with_unit};
 use crate::analysis::{Against, ControlRow, ControlTable, Word};
 use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
@@ -135,6 +136,51 @@ fn did_worse(who: &str, than: &str, seen: &str) -> String {
 
 fn differ(who: &str, than: &str, seen: &str) -> String {
     say!("{who} differ from {than}{seen}", who, than, seen)
+}
+
+/// The differences themselves, each with its simultaneous interval and its numbers; of many the lowest and the highest.
+pub(super) fn differences(
+    study: &Study,
+    measure: MeasureId,
+    control: Control,
+    table: &ControlTable,
+) -> Option<String> {
+    const FEW: usize = 3;
+    let style = Style::of(study, study.measure(measure));
+    let one = |row: &ControlRow| {
+        Some(say!(
+            "{treatment} {difference} (from {low} to {high}; {units}, {readings})",
+            treatment = names::treatment(study, row.treatment),
+            difference = with_unit(&style.signed(row.difference), style.unit),
+            low = style.signed(row.interval?.low),
+            high = style.signed(row.interval?.high),
+            units = names::units(study, measure, row.n),
+            readings = count(row.readings as usize, "reading")
+        ))
+    };
+    let told = |row: &&ControlRow| matches!(row.counted(), Ok(Word::Seen | Word::Measurable));
+    let mut rows: Vec<&ControlRow> = products(table).filter(told).collect();
+    rows.sort_by(|a, b| b.difference.total_cmp(&a.difference));
+    let control = say!(
+        "{control} ({units}, {readings}; intervals hold together at 95 %)",
+        control = control.short(study),
+        units = names::units(study, measure, table.control.n),
+        readings = count(table.control.readings as usize, "reading")
+    );
+    match rows.as_slice() {
+        [] => None,
+        few if few.len() <= FEW => {
+            let few: Option<Vec<String>> = few.iter().map(|row| one(row)).collect();
+            Some(say!("By difference to {control}: {differences}.", control, differences = few?.join(", ")))
+        }
+        [most, .., least] => Some(say!(
+            "By difference to {control}: from {most} down to {least}.",
+            control,
+            most = one(most)?,
+            least = one(least)?
+        )),
+        [_] => None,
+    }
 }
 
 struct Told<'a> {

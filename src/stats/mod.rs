@@ -81,8 +81,37 @@ impl Spread {
         self.sd * (1.0 / one.n as f64 + 1.0 / other.n as f64).sqrt()
     }
 
+    /// The 95 % interval of the standard deviation itself, lower end first, by the chi-square distribution (Snedecor and
+    /// Cochran 1989, Statistical Methods, section 5.11); `None` where the spread is 0 or its degrees of freedom are none
+    /// or without end.
+    pub fn interval(self) -> Option<(f64, f64)> {
+        let end =
+            |tail: f64| Some(self.sd * (self.df / distributions::chi_square_quantile(tail, self.df)?).sqrt());
+        let both = end(0.025).zip(end(0.975)).filter(|_| self.is_usable());
+        both.filter(|(low, high)| low.is_finite() && high.is_finite())
+    }
+
     /// Whether a test can stand on this spread: above zero, and on at least one degree of freedom.
     fn is_usable(self) -> bool {
         self.sd.is_finite() && self.sd > 0.0 && self.df >= 1.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Spread;
+
+    /// Percent points of chi-square, 0.025 and 0.975: 20.483 and 3.247 on 10 degrees of freedom, 7.378 and 0.050 636 on 2
+    /// (Abramowitz and Stegun 1964, table 26.8; scipy 1.17.1 `chi2.isf` gives 20.483 177, 3.246 973, 7.377 759, 0.050 636).
+    #[test]
+    fn the_interval_of_a_spread_is_that_of_the_chi_square_table() {
+        for (df, upper, lower) in [(10.0, 20.483_177, 3.246_973), (2.0, 7.377_759, 0.050_635_6)] {
+            let (low, high) = Spread { sd: 0.5, df }.interval().unwrap();
+            assert!((low - 0.5 * (df / upper).sqrt()).abs() < 1e-6, "{low}");
+            assert!((high - 0.5 * (df / lower).sqrt()).abs() < 2e-5 * high, "{high}");
+        }
+        assert_eq!(Spread { sd: 0.0, df: 4.0 }.interval(), None);
+        assert_eq!(Spread { sd: 1.0, df: 0.0 }.interval(), None);
+        assert_eq!(Spread { sd: 1.0, df: f64::INFINITY }.interval(), None);
     }
 }

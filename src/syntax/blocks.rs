@@ -182,6 +182,8 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         children: &[
             ("leave", Rule::s_qty),
             ("amount", Rule::s_free),
+            ("uses", Rule::s_qty),
+            ("bought", Rule::s_bought),
             ("packed", Rule::s_packed),
             ("sheet", Rule::s_sheet),
             ("hazards", Rule::s_hazards),

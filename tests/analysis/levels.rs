@@ -38,7 +38,7 @@ fn grip(bench: &Bench) -> RoundAnalysis {
     grip.round(bench.round_id("end")).unwrap().clone()
 }
 
-/// Critical value, intervals and p values by quadrature of Dunnett's integral with SciPy 1.17.1, whose own `dunnett`
+/// Critical value, intervals and p values by quadrature of the integral with `scipy` 1.17.1, whose own `dunnett`
 /// gives p 0.6201 and 0.0058 as well; the pair by its t distribution, which for two products is Tukey's.
 #[test]
 fn levels_stand_against_bare_and_against_each_other_as_published_data_do() {

@@ -13,6 +13,7 @@ mod panel;
 mod pictures;
 mod report;
 mod safety;
+mod shopping;
 mod sheets;
 mod text;
 

@@ -41,6 +41,8 @@ pub enum NoTable {
 pub struct Basis {
     /// Spread between sections treated alike; `None` where no treatment has two sections with the number.
     pub spread: Option<Spread>,
+    /// 95 % interval of its standard deviation; `None` where there is no scatter.
+    pub spread_interval: Option<Interval>,
     /// The treatments with two or more sections that the spread comes from.
     pub from: Vec<Treatment>,
     /// True where no product has two sections: coated sections are taken to scatter as the others do, which cannot be checked here.

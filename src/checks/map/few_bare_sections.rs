@@ -36,7 +36,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let enough = if single { 4 } else { 2 };
     let Some(first) = bare.first().filter(|_| bare.len() < enough && !products.is_empty()) else { return };
     // Without scatter to judge by, more bare sections are asked for as part of that.
-    if !understood(study) || Room::of(study).is_some_and(|room| room.df < 3) {
+    if !understood(study) || Room::on_panel(study).is_some_and(|room| room.df < 3) {
         return;
     }
     let stays = if bare.len() == 1 { "stays" } else { "stay" };

@@ -24,8 +24,8 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let Some(room) = Room::of(study).filter(|room| room.df == 0) else { return };
-    if room.compared.len() + room.bare < 2 {
+    let Some(room) = Room::on_panel(study).filter(|room| room.df == 0) else { return };
+    if room.compared().len() + room.bare < 2 {
         return;
     }
     let place = study.grid().map(|grid| grid.span).unwrap_or_default();

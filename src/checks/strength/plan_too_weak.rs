@@ -33,17 +33,20 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let Some(room) = Room::of(study).filter(|_| !study.rounds_broken) else { return };
+    if study.rounds_broken {
+        return;
+    }
     let decides = study.decide.as_ref().and_then(|decide| decide.measure);
     for (id, measure) in study.judged_measures() {
         // Where one measure decides, the layout is made for that one.
         if !measure.broken && decides.is_none_or(|decides| decides == id) {
-            findings.extend(weak(study, &room, id, measure));
+            findings.extend(weak(study, id, measure));
         }
     }
 }
 
-fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<Finding> {
+fn weak(study: &Study, id: MeasureId, measure: &Measure) -> Option<Finding> {
+    let room = Room::of(study, id)?;
     let spread = least_spread(study, id)?;
     let limits = [&measure.seen, &measure.alike].into_iter().flatten().map(|limit| limit.value);
     let nearest = limits.filter(|&limit| limit > 0.0).min_by(f64::total_cmp)?;
@@ -60,7 +63,7 @@ fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<
         two_digits(spreads),
         two_digits(least)
     );
-    let mut finding = Finding::new(CHECK.page.code, severity, place, message).label(layout(room));
+    let mut finding = Finding::new(CHECK.page.code, severity, place, message).label(layout(&room));
     if let Some(more) = room.with_bare(2).smallest() {
         finding = finding.help(format!(
             "with two more bare sections it is about {} section spreads, at least {} {unit}",
@@ -73,7 +76,7 @@ fn weak(study: &Study, room: &Room, id: MeasureId, measure: &Measure) -> Option<
 
 /// The spread that the gauge alone gives the change of a section.
 fn least_spread(study: &Study, id: MeasureId) -> Option<f64> {
-    Some(least_scatter(study, id)?.of_change(fewest_readings(study, id)?))
+    Some(least_scatter(study, id)?.of_section(fewest_readings(study, id)?))
 }
 
 fn crossed(measure: &Measure, least: f64) -> Option<(Severity, String, Span)> {
@@ -91,7 +94,7 @@ fn crossed(measure: &Measure, least: f64) -> Option<(Severity, String, Span)> {
 }
 
 fn layout(room: &Room) -> String {
-    let fewest = room.compared.iter().min().copied().unwrap_or(0);
-    let products = count(room.compared.len(), "product");
+    let fewest = room.fewest().unwrap_or(0);
+    let products = count(room.products.len(), "product");
     format!("{products}, the smallest on {}, and {} bare", count(fewest, "section"), room.bare)
 }

@@ -28,7 +28,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     // With fewer degrees of freedom the graver findings say it already.
-    if Room::of(study).is_none_or(|room| room.df < 3) {
+    if Room::on_panel(study).is_none_or(|room| room.df < 3) {
         return;
     }
     let single = single(study);

@@ -24,7 +24,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let Some(room) = Room::of(study).filter(|room| (1..3).contains(&room.df)) else { return };
+    let Some(room) = Room::on_panel(study).filter(|room| (1..3).contains(&room.df)) else { return };
     let place = study.grid().map(|grid| grid.span).unwrap_or_default();
     let message = format!(
         "the scatter among sections treated alike rests on {}, and words of comparison ask for three",

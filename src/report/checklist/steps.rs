@@ -22,6 +22,24 @@ pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     Group { title: "Preparation".into(), lines: film::lines(study, catalog), steps, ..Group::default() }
 }
 
+/// The preparation of loose specimens, a group for each set.
+pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
+    let sets = study.specimens.iter().filter(|set| !set.patch);
+    sets.map(|set| {
+        let every = format!("every specimen of {}, the spare ones too", set.name.value);
+        let steps = set.prep.iter().enumerate().map(|(at, step)| {
+            let mut view = step_view(study, catalog, (at + 1, step), "");
+            for fact in view.facts.iter_mut().filter(|fact| fact.label == "Where") {
+                fact.text.clone_from(&every);
+            }
+            view
+        });
+        let title = format!("Preparation of {}", set.name.value);
+        Group { title, steps: steps.collect(), ..Group::default() }
+    })
+    .collect()
+}
+
 /// More sections than this have no box each, since their list would be longer than the work.
 const BOXED: usize = 60;
 
@@ -144,7 +162,9 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
 }
 
 fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {
-    amounts::mixing(catalog, study, step, supply(study, step)?, mix(study, step)?)
+    let supply = supply(study, step)?;
+    let batch = amounts::batch(catalog, study, step, supply, mix(study, step)?)?;
+    Some(batch.map_or_else(|why| why, |batch| amounts::batch_words(catalog, supply, &batch)))
 }
 
 // The amounts stand under the mix that they are of.
@@ -342,10 +362,12 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         {
             fact.text = place;
         }
-        let amount = step.with.as_ref().and_then(|with| study.supply(with.value).amount.as_ref());
-        if let Some(amount) = amount {
+        let with = step.with.as_ref().map(|with| study.supply(with.value));
+        if let Some((supply, amount)) = with.and_then(|supply| Some((supply, supply.amount.as_ref()?))) {
             view.facts.retain(|fact| fact.label != "Amount");
-            view.facts.push(Entry::new("Amount", amount));
+            let stated = amounts::on_panel(study, step, supply);
+            let stated = stated.map_or_else(String::new, |stated| format!("; {stated}"));
+            view.facts.push(Entry::new("Amount", format!("{amount}{stated}")));
         }
         let mut blanks = vec!["cycle".to_owned()];
         blanks.append(&mut view.blanks);

@@ -1,15 +1,15 @@
 //! Further looks: differences to bare at the rounds and by the measures that do not decide.
 
-use super::super::blocks::{Part, Table};
+use super::super::blocks::Part;
 use super::super::material::Material;
 use super::super::names;
-use super::super::numbers::{Figure, Style};
+use super::looks;
 use super::ranking::Ranking;
-use crate::analysis::{Compared, ControlRow, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
-use crate::speech::say;
-use crate::study::{Study, Treatment};
+use crate::analysis::{Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::speech::{plural, say};
+use crate::study::Study;
 
-/// One table a measure: product by round, the difference to bare and its word. The round that is shown in full is not
+/// One table a measure: round by product, the difference to bare with its interval and its word. The round that is shown in full is not
 /// among them.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
@@ -28,13 +28,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         if rounds.is_empty() {
             continue;
         }
-        let style = Style::of(study, study.measure(measure.measure));
-        part.say(say!(
-            "{measure}, difference to bare in {unit}:",
-            measure = names::capital(names::measure(study, measure.measure)),
-            unit = style.unit
-        ));
-        part.table(further_rows(study, ranking, &rounds, style));
+        part.say(said(study, measure, &rounds));
+        part.table(looks::table(study, ranking, measure.measure, &rounds));
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
     (part.blocks.len() > before).then_some(part)
@@ -49,49 +44,41 @@ fn beside_levels(measure: &MeasureAnalysis, round: &RoundAnalysis) -> bool {
 fn words(material: &Material<'_>) -> String {
     let shown = material.analysis.shown().filter(|(_, round)| round.role == Role::FurtherLook);
     let looks = material.analysis.further_looks;
-    let whose = match shown {
-        None => say!("Their p values, {looks} in all,", looks),
-        Some((_, round)) => {
-            let at = names::round(material.study, round.round);
-            say!("Their p values and those of {at} above, {looks} in all,", at, looks)
-        }
-    };
+    let above = shown.map_or_else(String::new, |(_, round)| {
+        say!(", those of {round} above among them,", round = names::round(material.study, round.round))
+    });
     say!(
-        "Differences to bare at the other rounds and by the other measures. {whose} are adjusted together after Holm; an \
-         asterisk marks an adjusted p below 0.05. The word stands for the interval of that one round.",
-        whose
+        "Differences to bare at the other rounds and by the other measures, each with its simultaneous 95 % interval over \
+         all treatments of that one round; the word stands for that interval. The p values of all {looks} further looks of this \
+         report{above} are adjusted together after Holm; \
+         an asterisk marks an adjusted p below 0.05. A word without it holds for its round alone.",
+        looks,
+        above
     )
 }
 
-fn further_rows(
-    study: &Study,
-    ranking: &Ranking,
-    rounds: &[(&RoundAnalysis, &ControlTable)],
-    style: Style<'_>,
-) -> Table {
-    // A number with its word may break into two lines, which a column of numbers never does.
-    let heads = rounds.iter().map(|(round, _)| names::round(study, round.round).to_owned());
-    let heads: Vec<String> = std::iter::once(say!("Product").to_owned()).chain(heads).collect();
-    let mut treatments: Vec<Treatment> =
-        rounds.iter().flat_map(|(_, table)| table.rows.iter().map(|row| row.treatment)).collect();
-    treatments.sort_by_key(|&treatment| ranking.place(treatment));
-    treatments.dedup();
-    let mut table = Table::new(&heads);
-    for treatment in treatments {
-        let mut cells = vec![Figure::from(names::treatment(study, treatment))];
-        cells.extend(rounds.iter().map(|(_, at)| {
-            at.rows
-                .iter()
-                .find(|row| row.treatment == treatment)
-                .map_or_else(Figure::none, |row| look(row, style))
-        }));
-        table.row(cells);
+/// Of what, against what, and by which intervals.
+fn said(study: &Study, measure: &MeasureAnalysis, rounds: &[(&RoundAnalysis, &ControlTable)]) -> String {
+    let numbers = rounds.iter().map(|(_, table)| table.control.n);
+    let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
+    let bare = match few == many {
+        true => names::bare_units(many, names::unit(study, measure.measure)),
+        false => say!(
+            "{few} to {many} bare {units}, as read",
+            few,
+            many,
+            units = plural(2, names::unit(study, measure.measure))
+        ),
+    };
+    let own = rounds.iter().filter(|(_, table)| table.basis.own_spreads).count();
+    let by = match own {
+        0 => "Dunnett",
+        n if n == rounds.len() => "Games-Howell",
+        _ => say!("Dunnett, or Games-Howell where every group has sections enough"),
+    };
+    let name = names::capital(names::measure(study, measure.measure));
+    match measure.compared {
+        Compared::Change => say!("{name}, difference of the change to {bare} ({by}):", name, bare, by),
+        Compared::Level => say!("{name}, difference of the level to {bare} ({by}):", name, bare, by),
     }
-    table
-}
-
-fn look(row: &ControlRow, style: Style<'_>) -> Figure {
-    let star = if row.p_holm.is_some_and(|p| p < 0.05) { " *" } else { "" };
-    let word = row.word.map_or(String::new(), |word| format!(" {}", names::word(word)));
-    Figure { raw: Some(row.difference), text: format!("{}{word}{star}", style.signed(row.difference)) }
 }

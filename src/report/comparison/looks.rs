@@ -8,7 +8,7 @@ use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
 use crate::speech::say;
 use crate::study::{MeasureId, Study};
 
-/// The rows of some rounds of one measure; the round stands in a column of its own where there are several.
+/// The rows of some rounds of one measure.
 pub(super) fn table(
     study: &Study,
     ranking: &Ranking,
@@ -16,9 +16,8 @@ pub(super) fn table(
     rounds: &[(&RoundAnalysis, &ControlTable)],
 ) -> Table {
     let style = Style::of(study, study.measure(measure));
-    let several = rounds.len() > 1;
-    let mut heads = if several { vec![say!("Round").to_owned()] } else { Vec::new() };
-    heads.extend([
+    let mut table = Table::new(&[
+        say!("Round").to_owned(),
         say!("Product").to_owned(),
         names::units_head(study, measure),
         say!(">Readings").to_owned(),
@@ -27,14 +26,12 @@ pub(super) fn table(
         say!("Word").to_owned(),
         say!(">p (Holm)").to_owned(),
     ]);
-    let mut table = Table::new(&heads);
     for (round, at) in rounds {
         let mut rows: Vec<&ControlRow> = at.rows.iter().collect();
         rows.sort_by_key(|row| ranking.place(row.treatment));
         for row in rows {
-            let mut cells =
-                if several { vec![Figure::from(names::round(study, round.round))] } else { Vec::new() };
-            cells.extend([
+            table.row(vec![
+                Figure::from(names::round(study, round.round)),
                 Figure::from(names::treatment(study, row.treatment)),
                 Figure::from(row.n.to_string()),
                 Figure::from(row.readings.to_string()),
@@ -43,7 +40,6 @@ pub(super) fn table(
                 Figure::from(row.word.map_or(numbers::DASH, names::word)),
                 p(row.p_holm),
             ]);
-            table.row(cells);
         }
     }
     table

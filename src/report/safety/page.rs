@@ -73,13 +73,15 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
 /// A step and what it is called on paper.
 fn steps(study: &Study) -> Vec<(String, &Step)> {
     let prep = study.prep.iter().enumerate().map(|(at, step)| (format!("preparation {}", at + 1), step));
+    let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
+    let loose = loose.map(|(set, step)| (format!("preparation of {}", set.name.value), step));
     let before = study.before_each_round.iter().map(|step| ("before each round".to_owned(), step));
     let cycle = study.cycle_steps().map(|step| ("each cycle".to_owned(), step));
     let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
         Upkeep::Every { step, .. } => Some(("upkeep".to_owned(), step.as_ref())),
         Upkeep::None(_) => None,
     });
-    prep.chain(before).chain(cycle).chain(upkeep).collect()
+    prep.chain(loose).chain(before).chain(cycle).chain(upkeep).collect()
 }
 
 fn cards(catalog: &Catalog, study: &Study) -> Vec<Card> {

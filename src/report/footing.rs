@@ -1,12 +1,12 @@
-//! What the answer rests on: what scatters and how far, what is not in the comparison, and what was left out.
+//! What the answer rests on: its unit and scatter, what it lacks, and what leaving readings out changed.
 
-use super::super::names;
-use super::super::numbers;
-use super::Place;
+use super::asked::Place;
+use super::names;
 use crate::analysis::{Analysis, Basis, GroupSeries, LeadTable, Missing, Restored, RoundAnalysis};
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, Unit};
 
+/// The unit, and how far sections treated alike scatter.
 pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     let basis = match (&round.to_bare, &round.lead) {
         (Ok(table), _) => &table.basis,
@@ -23,11 +23,15 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     };
     let style = at.style();
     let mut text = say!(
-        "{what} by {sd} (one standard deviation, {degrees}, from {from}).",
+        "{what} by {sd} (one standard deviation{interval}, {degrees}, from {from}).",
         from,
         what = unit_words(at, basis),
-        sd = numbers::with_unit(&numbers::fixed(spread.sd, style.decimals + 1), style.unit),
-        degrees = numbers::degrees(spread.df)
+        sd = super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
+        interval = basis.spread_interval.map_or_else(String::new, |interval| {
+            let end = |value| super::numbers::fixed(value, style.decimals + 1);
+            say!(", 95 % interval {low} to {high}", low = end(interval.low), high = end(interval.high))
+        }),
+        degrees = super::numbers::degrees(spread.df)
     );
     if basis.own_spreads {
         text += say!(

@@ -1,18 +1,18 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
-mod footing;
-
+use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
+use super::footing::{lacking, put_back, rests_on, stopped};
 use super::material::Material;
-use super::numbers::{Style, day};
+use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::{departures, names, rated};
 use crate::analysis::{
-    Against, Analysis, Answer, Compared, LeadTable, Question, RoundAnalysis, Standing, Strength,
+    Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing, Strength,
 };
 use crate::speech::{count, list, plural, say};
-use crate::study::{ProductId, RoundId, Study, Treatment};
+use crate::study::{ProductId, RoundId, Treatment};
 use serde::Serialize;
 
 /// The answer.
@@ -69,70 +69,6 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
 fn plain(headline: &str, sentence: &str) -> AnswerView {
     let paragraphs = vec![Claim::new(sentence, Topic::Change)];
     AnswerView { headline: headline.to_owned(), paragraphs, footing: Vec::new() }
-}
-
-#[derive(Clone, Copy)]
-struct Place<'a> {
-    study: &'a Study,
-    question: Question,
-    compared: Compared,
-}
-
-impl<'a> Place<'a> {
-    fn measure(self) -> &'a str {
-        names::measure(self.study, self.question.measure)
-    }
-
-    fn round(self) -> String {
-        names::round(self.study, self.question.round).to_owned()
-    }
-
-    /// `the change of gloss-20 up to month 3`.
-    fn compared(self) -> String {
-        names::compared(self.study, self.question.measure, &self.round(), self.compared)
-    }
-
-    /// What the round is, as far as the study says so.
-    fn which(self) -> &'static str {
-        if self.question.declared {
-            say!("The round that decides")
-        } else {
-            say!("The round that this answer takes")
-        }
-    }
-
-    fn style(self) -> Style<'a> {
-        Style::of(self.study, self.study.measure(self.question.measure))
-    }
-
-    fn decided(self, analysis: &Analysis) -> String {
-        let (measure, round) = (self.measure(), self.round());
-        if self.question.declared {
-            let bases = analysis.deciding().map(|(_, round)| {
-                let bare = round.to_bare.as_ref().map(|table| table.basis.strength);
-                [bare, round.lead.as_ref().map(|table| table.basis.strength)]
-            });
-            let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
-            let alone = if judged { say!("; that comparison stands alone at 5 %") } else { "" };
-            return say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
-        }
-        let looks = match analysis.further_looks {
-            0 => String::new(),
-            1 => say!(" A product counts as told apart where its p value is below 5 %.").to_owned(),
-            n => say!(
-                " A product counts as told apart only where that holds with all {n} comparisons of the study counted \
-                 (Holm); who may lead is judged at this round alone.",
-                n
-            ),
-        };
-        say!(
-            "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-             {round}.{looks}",
-            measure,
-            round,
-            looks
-        )
-    }
 }
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
@@ -272,9 +208,8 @@ fn read(
         _ => false,
     };
     let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
-    let bare = Some(bare)
-        .filter(|bare| !unjudged(bare))
-        .map(|bare| told::sentence(at.study, at.question.measure, Control::Bare, to_bare, bare));
+    let bare =
+        Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told_with(at, Control::Bare, to_bare, bare));
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
     let absent = deciding.and_then(|round| absent(at, round));
@@ -287,18 +222,19 @@ fn read(
     ];
     let restored = material.analysis.with_left_out.as_ref();
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
-    let footing = [
-        (Some(at.decided(material.analysis)), Topic::Method),
-        (deciding.and_then(|round| footing::rests_on(at, round)), compared),
-        (deciding.and_then(|round| footing::stopped(at, material.analysis, round)), Topic::Cycle),
-        (deciding.map(|round| footing::lacking(at, material.analysis, round)), Topic::Change),
-        (restored.map(|restored| footing::put_back(at, material.analysis, restored)), Topic::LeftOut),
-    ];
     let leaders = match standing {
         Standing::OneLeader(id) => std::slice::from_ref(id),
         Standing::SeveralMayLead(ids) => ids.as_slice(),
         _ => &[],
     };
+    let footing = [
+        (Some(at.decided(material.analysis)), Topic::Method),
+        (deciding.and_then(|round| rests_on(at, round)), compared),
+        ((!leaders.is_empty()).then(|| by_itself(at)), Topic::Lead),
+        (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
+        (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
+        (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
+    ];
     let mut footing = claims(footing);
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
     AnswerView { headline, paragraphs: claims(paragraphs), footing }
@@ -310,11 +246,20 @@ fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
     told.map(|(text, topic)| Claim::new(text, topic)).collect()
 }
 
+/// How products stand against a control, with the differences behind it.
+fn told_with(at: Place<'_>, control: Control, table: Option<&ControlTable>, against: &Against) -> String {
+    let (study, measure) = (at.study, at.question.measure);
+    let sentence = told::sentence(study, measure, control, table, against);
+    let differences = table.and_then(|table| told::differences(study, measure, control, table));
+    let both = [Some(sentence), differences].into_iter().flatten().filter(|text| !text.is_empty());
+    both.collect::<Vec<_>>().join(" ")
+}
+
 /// How the others stand against the product to beat, and where it stands itself.
 fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
     let Some(id) = at.study.benchmark else { return String::new() };
     let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let others = told::sentence(at.study, at.question.measure, Control::Benchmark(id), table, against);
+    let others = told_with(at, Control::Benchmark(id), table, against);
     match benchmark_leads(at, standing).filter(|_| table.is_some()) {
         Some(itself) => format!("{others} {itself}"),
         None => others,
@@ -346,8 +291,8 @@ fn stands(
     let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
     let (measure, round) = (at.measure(), at.round());
     match standing {
-        Standing::OneLeader(id) => one_leader(at, table, *id),
-        Standing::SeveralMayLead(ids) => several(at, table, ids),
+        Standing::OneLeader(id) => one_leader(material, at, table, *id),
+        Standing::SeveralMayLead(ids) => several(material, at, table, ids),
         Standing::AllAlike => {
             let n = table.map_or(0, |table| table.rows.len());
             let all = names::of_products(n, n);
@@ -425,34 +370,25 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
             say!("{name} was read at {round}, bare was not", name, round)
         }
     };
-    let change = material.analysis.deciding().and_then(|(measure, round)| {
-        let group = measure.group(Treatment::Product(id))?;
-        let here = group.at.iter().find(|at| at.round == round.round)?;
-        if at.compared == Compared::Change { here.change } else { here.level }
-    });
+    let change = value_of(material, at, id);
     let change = change.map(|change| {
-        let (measure, units) = (at.measure(), names::units(at.study, at.question.measure, change.n));
-        let (mean, unit) = (at.style().compared(change.mean, at.compared).text, at.style().unit);
+        let (measure, value) = (at.measure(), value_words(at, change));
         match at.compared {
             Compared::Change => say!(
-                "By {measure} at {round}, {name} changed by {mean} {unit} ({units}). It is the only product of the \
-                 study, so that none leads.",
+                "By {measure} at {round}, {name} changed by {value}. It is the only product of the study, so that none \
+                 leads.",
                 measure,
                 round,
                 name,
-                mean,
-                unit,
-                units
+                value
             ),
             Compared::Level => say!(
-                "By {measure} at {round}, {name} stands at {mean} {unit} ({units}). It is the only product of the \
-                 study, so that none leads.",
+                "By {measure} at {round}, {name} stands at {value}. It is the only product of the study, so that none \
+                 leads.",
                 measure,
                 round,
                 name,
-                mean,
-                unit,
-                units
+                value
             ),
         }
     });
@@ -500,19 +436,62 @@ fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
     (headline.to_owned(), vec![sentence])
 }
 
-fn change_of(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> String {
-    let row = table.and_then(|table| table.rows.iter().find(|row| row.product == id));
-    row.map_or_else(String::new, |row| {
-        format!(
-            " ({} {}, {})",
-            at.style().compared(row.change, at.compared).text,
-            at.style().unit,
-            names::units(at.study, at.question.measure, row.n)
-        )
-    })
+/// The number of a product at the round.
+fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<GroupValue> {
+    let (measure, round) = material.analysis.deciding()?;
+    let group = measure.group(Treatment::Product(id))?;
+    let here = group.at.iter().find(|at| at.round == round.round)?;
+    if at.compared == Compared::Change { here.change } else { here.level }
 }
 
-fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (String, Vec<String>) {
+/// `−1.0 GU (95 % interval −1.6 to −0.4; 2 sections, 6 readings)`.
+fn value_words(at: Place<'_>, value: GroupValue) -> String {
+    let (style, compared) = (at.style(), |value| at.style().compared(value, at.compared).text);
+    let interval = value.interval.map_or_else(String::new, |interval| {
+        say!("95 % interval {low} to {high}; ", low = compared(interval.low), high = compared(interval.high))
+    });
+    format!(
+        "{} ({interval}{}, {})",
+        numbers::with_unit(&compared(value.mean), style.unit),
+        names::units(at.study, at.question.measure, value.n),
+        count(value.readings as usize, "reading")
+    )
+}
+
+/// What the intervals of single products are, which are not those of their differences.
+fn by_itself(at: Place<'_>) -> String {
+    let units = plural(2, names::unit(at.study, at.question.measure));
+    match at.compared {
+        Compared::Change => say!(
+            "The 95 % interval beside the change of one product holds for that product by itself (Student's t, on the \
+             spread between all {units} treated alike); two of them say nothing on a difference, which has an interval of \
+             its own below.",
+            units
+        ),
+        Compared::Level => say!(
+            "The 95 % interval beside the level of one product holds for that product by itself (Student's t, on the \
+             spread between all {units} treated alike); two of them say nothing on a difference, which has an interval of \
+             its own below.",
+            units
+        ),
+    }
+}
+
+/// A product with its number.
+fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
+    let name = names::product(at.study, id);
+    value_of(material, at, id).map_or_else(
+        || name.clone(),
+        |value| say!("{name} with {value}", name, value = value_words(at, value)),
+    )
+}
+
+fn one_leader(
+    material: &Material<'_>,
+    at: Place<'_>,
+    table: Option<&LeadTable>,
+    id: ProductId,
+) -> (String, Vec<String>) {
     let name = names::product(at.study, id);
     let others = table.map_or(0, |table| table.rows.len().saturating_sub(1));
     let others = if others == 1 {
@@ -524,16 +503,20 @@ fn one_leader(at: Place<'_>, table: Option<&LeadTable>, id: ProductId) -> (Strin
     (
         say!("{name} is the one product that may lead after {round}", name, round),
         vec![say!(
-            "By {compared}, {name}{change} may lead. {others} not ahead of the best of the others.",
-            name,
+            "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
             others,
             compared = at.compared(),
-            change = change_of(at, table, id)
+            product = with_value(material, at, id)
         )],
     )
 }
 
-fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (String, Vec<String>) {
+fn several(
+    material: &Material<'_>,
+    at: Place<'_>,
+    table: Option<&LeadTable>,
+    ids: &[ProductId],
+) -> (String, Vec<String>) {
     let all = table.map_or(ids.len(), |table| table.rows.len());
     let mut ordered = ids.to_vec();
     if let Some(table) = table {
@@ -541,10 +524,7 @@ fn several(at: Place<'_>, table: Option<&LeadTable>, ids: &[ProductId]) -> (Stri
             |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
         ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
     }
-    let named: Vec<String> = ordered
-        .iter()
-        .map(|&id| format!("{}{}", names::product(at.study, id), change_of(at, table, id)))
-        .collect();
+    let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
     let rest = all - ids.len();
     let rest =
         if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };

@@ -1,0 +1,72 @@
+//! What the answer is about: the measure and the round of the question, and what is compared there.
+
+use super::names;
+use super::numbers::Style;
+use crate::analysis::{Analysis, Compared, Question, Strength};
+use crate::speech::say;
+use crate::study::Study;
+
+/// The measure and the round of the question.
+#[derive(Clone, Copy)]
+pub(super) struct Place<'a> {
+    pub(super) study: &'a Study,
+    pub(super) question: Question,
+    pub(super) compared: Compared,
+}
+
+impl<'a> Place<'a> {
+    pub(super) fn measure(self) -> &'a str {
+        names::measure(self.study, self.question.measure)
+    }
+
+    pub(super) fn round(self) -> String {
+        names::round(self.study, self.question.round).to_owned()
+    }
+
+    /// `the change of gloss-20 up to month 3`.
+    pub(super) fn compared(self) -> String {
+        names::compared(self.study, self.question.measure, &self.round(), self.compared)
+    }
+
+    /// What the round is, as far as the study says so.
+    pub(super) fn which(self) -> &'static str {
+        if self.question.declared {
+            say!("The round that decides")
+        } else {
+            say!("The round that this answer takes")
+        }
+    }
+
+    pub(super) fn style(self) -> Style<'a> {
+        Style::of(self.study, self.study.measure(self.question.measure))
+    }
+
+    pub(super) fn decided(self, analysis: &Analysis) -> String {
+        let (measure, round) = (self.measure(), self.round());
+        if self.question.declared {
+            let bases = analysis.deciding().map(|(_, round)| {
+                let bare = round.to_bare.as_ref().map(|table| table.basis.strength);
+                [bare, round.lead.as_ref().map(|table| table.basis.strength)]
+            });
+            let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
+            let alone = if judged { say!("; that comparison stands alone at 5 %") } else { "" };
+            return say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
+        }
+        let looks = match analysis.further_looks {
+            0 => String::new(),
+            1 => say!(" A product counts as told apart where its p value is below 5 %.").to_owned(),
+            n => say!(
+                " A product counts as told apart only where that holds with all {n} comparisons of the study counted \
+                 (Holm); who may lead is judged at this round alone.",
+                n
+            ),
+        };
+        say!(
+            "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
+             {round}.{looks}",
+            measure,
+            round,
+            looks
+        )
+    }
+}
