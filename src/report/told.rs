@@ -131,8 +131,8 @@ pub(super) fn differences(
             "{} {} (from {} to {}; {}, {})",
             names::treatment(study, row.treatment),
             with_unit(&style.signed(row.difference), style.unit),
-            style.signed(row.interval?.low),
-            style.signed(row.interval?.high),
+            style.end(row.interval?.low),
+            style.end(row.interval?.high),
             names::units(study, measure, row.n),
             count(row.readings as usize, "reading"),
         ))

@@ -1,4 +1,4 @@
-//! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up.
+//! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up, or for the top edge.
 
 use super::frame::{Look, cut, lines, text_width, two_lines};
 use crate::markup::{Coordinate, Xml, coordinate};
@@ -360,7 +360,7 @@ fn up(map: &MapView, xml: &mut Xml) {
         coordinate(1.8 * u)
     );
     path(xml, "ink", 0.0, &tip);
-    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, "up");
+    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, if map.flat { "top edge" } else { "up" });
 }
 
 fn scale(map: &MapView, xml: &mut Xml) {

@@ -9,7 +9,7 @@ use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
     Compared, GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState,
-    SectionSeries,
+    SectionSeries, Word,
 };
 use crate::diag::count;
 use crate::study::{MeasureKind, Treatment};
@@ -83,6 +83,12 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
     let round = names::round(material.study, last.round);
+    if let Some(none) = none_told(last) {
+        let bare = last.bare_change.map_or_else(String::new, |bare| {
+            format!("; bare sections changed by {} {}", style.signed(bare.mean), style.unit)
+        });
+        return format!("{name} up to {round}: {none}{bare}");
+    }
     let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
     let means: Vec<(Treatment, f64)> =
         products.filter_map(|group| Some((group.treatment, group.at.get(place)?.change?.mean))).collect();
@@ -90,6 +96,20 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let coated = moved(material, &means, style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
     format!("{name} changed up to {round}: {} {}", parts.join(", "), style.unit)
+}
+
+/// What a heading says where no product differs from bare, so that it shows no scatter as a change.
+fn none_told(round: &RoundAnalysis) -> Option<&'static str> {
+    let table = round.to_bare.as_ref().ok()?;
+    let products: Vec<_> =
+        table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_))).collect();
+    let told = |word| matches!(word, Ok(Word::Measurable | Word::Seen) | Err(_));
+    match products.as_slice() {
+        all if all.iter().any(|row| told(row.word)) => None,
+        [] => None,
+        [_] => Some("the product is not told apart from bare"),
+        _ => Some("no product is told apart from bare"),
+    }
 }
 
 /// `Sage Wax by −6.2`, `products by −9.0 to −2.0`; nothing where no product was read.

@@ -22,10 +22,15 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let with = |pick: fn(&crate::analysis::Beside) -> Option<f64>| {
         rows.iter().filter(|row| pick(row).is_some()).count()
     };
+    let flat = study.lies_flat();
+    let next = if flat {
+        "the next one towards the top edge of the map, which lies flat and has no way for water to run"
+    } else {
+        "the one above it, nearer the top edge, from where water runs down a panel that stands"
+    };
     part.say(format!(
-        "Change of {}: each section less the one above it, nearer the top edge, from where water runs down a panel that \
-         stands ({}), and less the mean of those left and right of it ({}). Neighbours carry other products, so this tells \
-         where a section stands, and nothing is corrected by it.",
+        "Change of {}: each section less {next} ({}), and less the mean of those left and right of it ({}). Neighbours \
+         carry other products, so this tells where a section stands, and nothing is corrected by it.",
         names::measure(study, measure.measure),
         count(with(|row| row.above), "section"),
         count(with(|row| row.sides), "section")
@@ -34,8 +39,9 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         part.say(format!("The table of {} is left out for its length.", count(rows.len(), "section")));
         return Some(part);
     }
+    let less = if flat { ">less towards top edge" } else { ">less above" };
     let change = format!(">Change, {}", style.unit);
-    let mut table = Table::new(&["Section", "Product", &change, ">less above", ">less beside"]);
+    let mut table = Table::new(&["Section", "Product", &change, less, ">less beside"]);
     let signed = |value: f64| Figure { raw: Some(value), text: style.signed(value) };
     for row in rows {
         table.row(vec![
