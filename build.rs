@@ -2,7 +2,7 @@
 //!
 //! What follows a hyphen in a file's name only tells the parts of one table apart, and their order: `statements.toml` and
 //! `statements-more.toml` are one. A file that is not TOML stops the build with its name and line. What the values mean
-//! is not known here.
+//! is not known here. The languages of the pages are read likewise, one file each.
 
 #![allow(
     clippy::disallowed_methods,
@@ -17,23 +17,34 @@ use std::{env, fs};
 use toml::{Table, Value};
 
 const DATA: &str = "src/catalog/data";
+const LANGUAGES: &str = "templates/language";
 
 fn main() -> Result<(), Box<dyn Error>> {
-    println!("cargo::rerun-if-changed={DATA}");
-    let mut paths =
-        fs::read_dir(DATA)?.map(|entry| Ok(entry?.path())).collect::<Result<Vec<_>, Box<dyn Error>>>()?;
-    paths.sort();
     let mut tables: BTreeMap<String, Table> = BTreeMap::new();
-    for path in paths.iter().filter(|path| path.extension().is_some_and(|end| end == "toml")) {
+    for path in files_of(DATA)? {
         let stem = path.file_stem().unwrap_or_default().to_string_lossy();
         let name = stem.split('-').next().unwrap_or_default();
-        add(tables.entry(name.to_owned()).or_default(), read(path)?, path)?;
+        add(tables.entry(name.to_owned()).or_default(), read(&path)?, &path)?;
+    }
+    for path in files_of(LANGUAGES)? {
+        let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+        tables.insert(name, read(&path)?);
     }
     let out = PathBuf::from(env::var("OUT_DIR")?);
     for (name, table) in &tables {
         fs::write(out.join(name).with_extension("json"), serde_json::to_string(table)?)?;
     }
     Ok(())
+}
+
+/// The tables of a folder in the order of their names.
+fn files_of(folder: &str) -> Result<Vec<PathBuf>, Box<dyn Error>> {
+    println!("cargo::rerun-if-changed={folder}");
+    let paths = fs::read_dir(folder)?.map(|entry| Ok(entry?.path()));
+    let mut paths = paths.collect::<Result<Vec<_>, Box<dyn Error>>>()?;
+    paths.retain(|path| path.extension().is_some_and(|end| end == "toml"));
+    paths.sort();
+    Ok(paths)
 }
 
 fn read(path: &Path) -> Result<Table, Box<dyn Error>> {

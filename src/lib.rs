@@ -17,6 +17,7 @@ pub mod units;
 pub mod diag;
 
 pub mod catalog;
+pub mod speech;
 pub mod syntax;
 
 pub mod study;

@@ -4,6 +4,7 @@ use serde::Deserialize;
 
 use super::class::Class;
 use super::name::same_name;
+use super::packing::Packing;
 use super::source::Source;
 
 /// A caution of the work itself, whatever product is used.
@@ -42,6 +43,8 @@ pub struct Work<'a> {
     /// Codes of the hazard statements of its data sheet; `None` where the study does not state them, so that those
     /// usual for its class count.
     pub hazards: Option<&'a [String]>,
+    /// Its pack, where that has a label of its own.
+    pub packing: Option<&'a Packing>,
     /// Tool, prose and place.
     pub texts: &'a [&'a str],
     /// Height of the panel, mm.
@@ -50,7 +53,8 @@ pub struct Work<'a> {
 
 impl Work<'_> {
     fn carries(&self, code: &str) -> bool {
-        match (self.hazards, self.class) {
+        let own = self.packing.is_some_and(|packing| packing.statements.contains(&code));
+        own || match (self.hazards, self.class) {
             (Some(stated), _) => stated.iter().any(|own| own == code),
             (None, Some(class)) => class.hazards.statements.contains(&code),
             (None, None) => false,

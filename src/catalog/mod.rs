@@ -8,11 +8,13 @@
 mod caution;
 mod class;
 mod exposure;
+mod gear;
 mod gloss;
 mod ground;
 mod isopropanol;
 mod measure;
 mod name;
+mod packing;
 mod pair;
 mod safety;
 mod source;
@@ -24,6 +26,7 @@ mod table;
 pub use caution::{Caution, Work as CautionWork};
 pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
 pub use exposure::Limit;
+pub use gear::Gear;
 pub use gloss::gloss_of_index;
 pub use ground::{Cut, Ground};
 pub use isopropanol::{
@@ -31,6 +34,7 @@ pub use isopropanol::{
 };
 pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
+pub use packing::Packing;
 pub use pair::{Danger, Group, Pair, Reach};
 pub use safety::{Climate, Line, dew_point};
 pub use source::{Source, Support};
@@ -42,9 +46,11 @@ pub use table::Fault;
 use caution::CautionFile;
 use class::ClassFile;
 use exposure::ExposureFile;
+use gear::GearFile;
 use ground::GroundFile;
 use measure::MeasureFile;
 use name::is_called;
+use packing::PackingFile;
 use pair::PairFile;
 use safety::SafetyFile;
 use statement::StatementFile;
@@ -71,6 +77,8 @@ static BUILT_IN: Catalog = Catalog {
     exposure: table!("exposure"),
     cautions: table!("cautions"),
     grounds: table!("grounds"),
+    packings: table!("packings"),
+    gear: table!("gear"),
 };
 
 /// The built-in reference data.
@@ -87,6 +95,8 @@ pub struct Catalog {
     exposure: Table<ExposureFile>,
     cautions: Table<CautionFile>,
     grounds: Table<GroundFile>,
+    packings: Table<PackingFile>,
+    gear: Table<GearFile>,
 }
 
 impl Catalog {
@@ -109,6 +119,8 @@ impl Catalog {
             self.exposure.fault(),
             self.cautions.fault(),
             self.grounds.fault(),
+            self.packings.fault(),
+            self.gear.fault(),
         ]
         .into_iter()
         .flatten()
@@ -211,6 +223,26 @@ impl Catalog {
     /// The pictogram of a code, `GHS02`.
     pub fn pictogram(&self, code: &str) -> Option<&Pictogram> {
         self.pictograms().iter().find(|pictogram| pictogram.code == code)
+    }
+
+    /// Every pack that has a label of its own.
+    pub fn packings(&self) -> &[Packing] {
+        self.packings.get().map_or(&[], |file| &file.packings)
+    }
+
+    /// The pack of a spray can.
+    pub fn aerosol(&self) -> Option<&Packing> {
+        self.packings().iter().find(|packing| packing.id == "aerosol")
+    }
+
+    /// Everything that protects or helps whoever does the work.
+    pub fn gear(&self) -> &[Gear] {
+        self.gear.get().map_or(&[], |file| &file.gear)
+    }
+
+    /// The gear that the name and the kind of a supply tell of; none where they tell of a liquid or a powder.
+    pub fn gear_named(&self, text: &str) -> Option<&Gear> {
+        self.gear.get()?.named(text)
     }
 
     /// Every exposure limit.

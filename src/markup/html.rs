@@ -10,14 +10,14 @@ pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
 ///
 /// Raw HTML is shown as text. A paragraph that is only a link or image whose address `picture` knows
 /// becomes that picture; any other image becomes its caption, so that nothing is fetched. Links keep
-/// their address only where it is a page, a mail address or a place on the page.
-pub fn html(markdown: &str, picture: Picture<'_>) -> String {
+/// their address only where it is a page, a mail address or a place on the page. A table that no heading names is called `table`.
+pub fn html(markdown: &str, table: &str, picture: Picture<'_>) -> String {
     let events: Vec<Event<'_>> = Parser::new_ext(markdown, Options::ENABLE_TABLES).collect();
     let mut page = Page {
         out: Vec::with_capacity(events.len()),
         ids: BTreeSet::new(),
         quotes: 0,
-        heading: "aria-label=\"Table\"".to_owned(),
+        heading: format!("aria-label=\"{table}\""),
     };
     let mut at = 0;
     while at < events.len() {
@@ -160,7 +160,7 @@ mod tests {
     fn pictures_come_where_a_paragraph_points_to_them() {
         let page = "![Map](map.svg)\n\n[See it](report.html#picture-a)\n\nsee [it](report.html#picture-a)\n\n> [See](report.html#picture-a)\n";
         let mut asked = Vec::new();
-        let out = html(page, &mut |address| {
+        let out = html(page, "Table", &mut |address| {
             asked.push(address.to_owned());
             Some(format!("<figure>{}</figure>", asked.len()))
         });
@@ -172,6 +172,7 @@ mod tests {
     fn no_script_is_linked_and_no_picture_is_fetched() {
         let out = html(
             "[a](javascript:alert(1)) [b](DATA:text/html,x) [c](https://a.example/) ![d](https://b.example/d.png)",
+            "Table",
             &mut |_| None,
         );
         assert!(!out.to_lowercase().contains("javascript:") && !out.contains("DATA:"), "{out}");
@@ -180,8 +181,11 @@ mod tests {
 
     #[test]
     fn tables_are_reached_by_keyboard_and_named_by_their_heading() {
-        let out =
-            html("|  | a |\n| --- | --- |\n| 1 | 2 |\n\n## Six\n\n| b |\n| --- |\n| 3 |\n", &mut |_| None);
+        let out = html(
+            "|  | a |\n| --- | --- |\n| 1 | 2 |\n\n## Six\n\n| b |\n| --- |\n| 3 |\n",
+            "Table",
+            &mut |_| None,
+        );
         assert!(
             out.starts_with("<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"Table\">"),
             "{out}"
@@ -192,7 +196,7 @@ mod tests {
 
     #[test]
     fn headings_have_their_own_places() {
-        let out = html("## Six of 12\n\n## Six of 12\n\n## *\n", &mut |_| None);
+        let out = html("## Six of 12\n\n## Six of 12\n\n## *\n", "Table", &mut |_| None);
         assert!(out.contains("id=\"six-of-12\"") && out.contains("id=\"six-of-12-2\""), "{out}");
     }
 }

@@ -155,7 +155,7 @@ mod tests {
     fn prose_keeps_its_place_and_its_tags_as_text() {
         let wild = "# Head\n\n<script>alert(1)</script> and <b>bold</b>\n\nSet\n===\n\n![p](http://x.example/p.png)\n\n```\nopen <i>";
         let page = format!("{}\n\nAfter.\n", prose(wild));
-        let html = crate::markup::html(&page, &mut |_| None);
+        let html = crate::markup::html(&page, "Table", &mut |_| None);
         assert!(!html.contains("<script") && !html.contains("<b>") && !html.contains("<h1"), "{html}");
         assert!(!html.contains("<img"), "{html}");
         assert!(html.contains("&lt;script&gt;") && html.contains("open &lt;i&gt;"), "{html}");

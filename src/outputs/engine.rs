@@ -8,9 +8,10 @@ use super::own::own_blocks;
 use super::templates::{FRAME, FRAME_STYLE, TOKENS, Template};
 use crate::markup;
 use crate::report::Material;
+use crate::speech::{filled, said, say, spoken};
 use crate::text::source_hash;
 use minijinja::syntax::SyntaxConfig;
-use minijinja::value::{Serde, Value};
+use minijinja::value::{Kwargs, Serde, Value};
 use minijinja::{AutoEscape, Environment, Error, Output, State, UndefinedBehavior};
 
 /// A view as the engine takes it.
@@ -53,6 +54,8 @@ fn environment() -> Result<Environment<'static>, Error> {
     env.remove_filter("safe");
     env.add_filter("prose", |text: String| Value::from_safe_string(markup::prose(&text)));
     env.add_filter("markdown", |text: String| Value::from_safe_string(page_of(&text)));
+    env.add_filter("capital", capital);
+    env.add_function("say", say_in_template);
     Ok(env)
 }
 
@@ -75,9 +78,26 @@ fn escaped(out: &mut Output<'_>, state: &mut State<'_, '_>, value: &Value) -> Re
     out.write_str(&written).map_err(Error::from)
 }
 
+#[allow(clippy::needless_pass_by_value, reason = "the engine gives arguments by value")]
+// A sentence of a template in the language that is spoken, its holes filled from the arguments of those names.
+fn say_in_template(english: &str, holes: Kwargs) -> Result<String, Error> {
+    let names: Vec<String> = holes.args().map(str::to_owned).collect();
+    let values: Vec<String> = names.iter().map(|name| holes.get(name)).collect::<Result<_, _>>()?;
+    let pairs = names.iter().zip(&values);
+    let holes: Vec<(&str, &dyn std::fmt::Display)> =
+        pairs.map(|(name, value)| (name.as_str(), value as &dyn std::fmt::Display)).collect();
+    Ok(filled(said(english), &holes))
+}
+
+// The first letter as a capital, the others as they are.
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
 // The user's Markdown as HTML, quoted so that it stays in its place.
 fn page_of(markdown: &str) -> String {
-    markup::html(&markup::prose(markdown), &mut |_| None)
+    markup::html(&markup::prose(markdown), say!("Table"), &mut |_| None)
 }
 
 const PICTURE: &str = include_str!("../../templates/picture.css");
@@ -103,6 +123,7 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> R
     let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style(material)?].concat();
     let view = minijinja::context! {
         title => frame.title,
+        lang => spoken().tag(),
         style => Value::from_safe_string(style),
         script => Value::from_safe_string(frame.script.to_owned()),
         // The policy of the page lets through this script and no other.
@@ -120,10 +141,11 @@ pub(super) fn own_style(material: &Material<'_>) -> Result<String, Fault> {
 
 // The paper is the one in the reader's printer. Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).
 fn paper(foot: &str) -> String {
+    let pages = say!("page {n} of {all}", n = "\" counter(page) \"", all = "\" counter(pages)");
     format!(
         "@page {{ margin: 14mm 14mm 18mm; \
          @bottom-left {{ content: {}; font: 9pt system-ui, sans-serif; color: #333; width: 84%; }} \
-         @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); font: 9pt system-ui, sans-serif; color: #333; }} }}\n",
+         @bottom-right {{ content: \"{pages}; font: 9pt system-ui, sans-serif; color: #333; }} }}\n",
         markup::css_string(foot)
     )
 }

@@ -5,15 +5,17 @@ use super::fault::Fault;
 use super::files::{FILES, INDEX, PHOTOS};
 use super::templates::INDEX as BODY;
 use crate::report::{Material, index};
+use crate::speech::{said, speak};
 
 const STYLE: &str = include_str!("../../templates/index.css");
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+    let _speech = speak(material.study.language);
     let view = index(material);
     let photos = material.study.photos.is_some().then_some(&PHOTOS);
     let others = FILES.iter().filter(|file| **file != INDEX).chain(photos);
     let files: Vec<_> =
-        others.map(|file| minijinja::context! { name => file.name, what => file.what }).collect();
+        others.map(|file| minijinja::context! { name => file.name, what => said(file.what) }).collect();
     let body = render(material, BODY, &minijinja::context! { view => value(&view), files })?;
     let foot = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
     page(material, Frame { title: &view.title, foot: &foot, style: STYLE, script: "", photos: false }, body)

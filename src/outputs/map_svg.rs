@@ -4,8 +4,10 @@ use super::engine::own_style;
 use super::fault::Fault;
 use super::pictures::{Look, draw_map, map_size, stand_alone};
 use crate::report::{Material, map};
+use crate::speech::speak;
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+    let _speech = speak(material.study.language);
     let view = map(material);
     let look = Look { prefix: "map-", titled: true };
     Ok(stand_alone(&view.title, &own_style(material)?, map_size(&view, look), |xml| {

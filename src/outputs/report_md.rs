@@ -4,8 +4,10 @@ use super::engine::{render, value};
 use super::fault::Fault;
 use super::templates::REPORT;
 use crate::report::{Material, ReportView, report};
+use crate::speech::{say, speak};
 
 pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+    let _speech = speak(material.study.language);
     markdown(material, &report(material))
 }
 
@@ -13,6 +15,11 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
 pub(super) fn markdown(material: &Material<'_>, view: &ReportView) -> Result<String, Fault> {
     let text = render(material, REPORT, &minijinja::context! { view => value(view) })?;
     Ok(tidy(&text))
+}
+
+/// The last line of a report.
+pub(super) fn made_by(view: &ReportView) -> String {
+    say!("Made by tapeline {version} {as_of}.", version = view.version, as_of = view.as_of)
 }
 
 // The template ends each row of a table with a blank line, since a block tag at the end of a line takes

@@ -4,7 +4,8 @@ use super::Artifact;
 use super::engine::own_style;
 use super::fault::Fault;
 use super::pictures::{Around, card};
-use crate::report::{Block, Drawing, Material, report};
+use crate::report::{Drawing, Material, report};
+use crate::speech::speak;
 
 /// Ending of the name, width and height in pixels.
 const FORMATS: [(&str, (f64, f64)); 3] =
@@ -15,20 +16,15 @@ const FORMATS: [(&str, (f64, f64)); 3] =
 /// # Errors
 /// A style of the study that cannot be printed.
 pub fn share(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
+    let _speech = speak(material.study.language);
     let style = own_style(material)?;
     let view = report(material);
     let source = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
     let question = if view.question.is_empty() { &view.title } else { &view.question };
-    let pictures = view.parts.iter().flat_map(|part| {
-        part.blocks.iter().filter_map(move |block| match block {
-            Block::Picture(picture) => Some((part, picture)),
-            _ => None,
-        })
-    });
-    let files = pictures.flat_map(|(part, picture)| {
+    let files = view.pictures().flat_map(|(heading, picture)| {
         // These have their finding in the heading above them.
         let title = match picture.drawing {
-            Drawing::Spent(_) | Drawing::Intervals(_) => &part.heading,
+            Drawing::Spent(_) | Drawing::Intervals(_) => heading,
             _ => &picture.title,
         };
         let around = Around { question, title, note: &picture.note, source: &source, style: &style };

@@ -5,6 +5,7 @@ use super::engine::{Frame, page, render, value};
 use super::fault::Fault;
 use super::templates::SHEET;
 use crate::report::{Material, SheetView};
+use crate::speech::{say, speak};
 
 const STYLE: &str = include_str!("../../templates/sheet.css");
 
@@ -42,9 +43,15 @@ fn table(view: &SheetView) -> Result<String, Fault> {
 }
 
 fn paper(material: &Material<'_>, view: &SheetView) -> Result<String, Fault> {
-    let title = format!("Reading sheet, {}: {}", view.round, view.study);
-    let foot =
-        format!("{} · sheet of {} · {} · tapeline {}", view.study, view.round, view.as_of, view.version);
+    let _speech = speak(material.study.language);
+    let title = say!("Reading sheet, {round}: {study}", round = view.round, study = view.study);
+    let foot = say!(
+        "{study} · sheet of {round} · {as_of} · tapeline {version}",
+        study = view.study,
+        round = view.round,
+        as_of = view.as_of,
+        version = view.version
+    );
     let body = render(material, SHEET, &minijinja::context! { view => value(view) })?;
     page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
 }

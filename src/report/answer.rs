@@ -3,13 +3,13 @@
 use super::asked::Place;
 use super::footing::{lacking, put_back, rests_on, stopped};
 use super::material::Material;
-use super::numbers::day;
+use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::{names, rated};
 use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing, Strength,
 };
-use crate::diag::{count, list};
+use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment};
 use serde::Serialize;
 
@@ -33,21 +33,26 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
     });
     match (&analysis.answer, at) {
         (Answer::NoProducts, _) => {
-            plain("No product is on the panel yet", "The study has no product on any section.")
+            plain(say!("No product is on the panel yet"), say!("The study has no product on any section."))
         }
         (Answer::NoQuestion, _) | (_, None) => plain(
-            "Nothing to compare yet",
-            "No measure is read at a round after its reference or on the coat, so that nothing can be compared.",
+            say!("Nothing to compare yet"),
+            say!(
+                "No measure is read at a round after its reference or on the coat, so that nothing can be compared."
+            ),
         ),
         (Answer::NoChange, Some(at)) if at.compared == Compared::Level => plain(
-            &format!("Nothing can be compared at {}", at.round()),
-            &format!("{} was read, but no section has a number there.", names::capital(&at.round())),
+            &say!("Nothing can be compared at {round}", round = at.round()),
+            &say!(
+                "{round} was read, but no section has a number there.",
+                round = names::capital(&at.round())
+            ),
         ),
         (Answer::NoChange, Some(at)) => plain(
-            &format!("No change can be made from {}", at.round()),
-            &format!(
-                "{} was read, but no section has both a reading there and one at its reference.",
-                names::capital(&at.round())
+            &say!("No change can be made from {round}", round = at.round()),
+            &say!(
+                "{round} was read, but no section has both a reading there and one at its reference.",
+                round = names::capital(&at.round())
             ),
         ),
         (Answer::Rated, Some(at)) => rating(material, at),
@@ -69,14 +74,15 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
-        return plain("Nothing to compare yet", "No section has a mark at this round.");
+        return plain(say!("Nothing to compare yet"), say!("No section has a mark at this round."));
     };
     let told = list(&names::products(at.study, &rated::products_told(table).0), "and");
-    let told = if told.is_empty() { String::new() } else { format!("Told apart from bare: {told}. ") };
-    let sentence = format!(
-        "{told}{} is a rating: its marks are ranked and not averaged, so that products are held against bare, and none is \
+    let told = if told.is_empty() { String::new() } else { say!("Told apart from bare: {told}. ", told) };
+    let sentence = say!(
+        "{told}{measure} is a rating: its marks are ranked and not averaged, so that products are held against bare, and none is \
          said to lead. \"Not told apart\" does not say that marks are alike.",
-        names::capital(at.measure())
+        told,
+        measure = names::capital(at.measure())
     );
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
@@ -87,22 +93,26 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
 
 fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
     let planned = at.study.round(at.question.round).date();
-    let when = planned.map_or_else(String::new, |date| format!(", planned for {}", day(date)));
-    let mut sentences = vec![format!("{}, {}{when}, is still to come.", at.which(), at.round())];
+    let when = planned.map_or_else(String::new, |date| say!(", planned for {date}", date = day(date)));
+    let mut sentences =
+        vec![say!("{which}, {round}{when}, is still to come.", when, which = at.which(), round = at.round())];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
-        headline: format!("Not finished: {} is still to come", at.round()),
+        headline: say!("Not finished: {round} is still to come", round = at.round()),
         paragraphs: vec![sentences.join(" ")],
         footing: vec![at.decided(material.analysis)],
     }
 }
 
 fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
-    let mut sentences =
-        vec![format!("{}, {}, was not read, so that the question stays open.", at.which(), at.round())];
+    let mut sentences = vec![say!(
+        "{which}, {round}, was not read, so that the question stays open.",
+        which = at.which(),
+        round = at.round()
+    )];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
-        headline: format!("No answer: {}, the deciding round, was missed", at.round()),
+        headline: say!("No answer: {round}, the deciding round, was missed", round = at.round()),
         paragraphs: vec![sentences.join(" ")],
         footing: vec![at.decided(material.analysis)],
     }
@@ -120,12 +130,21 @@ fn elsewhere(at: Place<'_>) -> Option<String> {
     if none.is_empty() {
         return None;
     }
-    let (names, are) =
-        (list(&names::products(study, &none), "and"), if none.len() == 1 { "is" } else { "are" });
-    Some(format!(
-        "By plan {} is not read on {names}, which {are} in no comparison of it.",
-        names::measure(study, measure)
-    ))
+    let products = list(&names::products(study, &none), "and");
+    let measure = names::measure(study, measure);
+    Some(if none.len() == 1 {
+        say!(
+            "By plan {measure} is not read on {products}, which is in no comparison of it.",
+            measure,
+            products
+        )
+    } else {
+        say!(
+            "By plan {measure} is not read on {products}, which are in no comparison of it.",
+            measure,
+            products
+        )
+    })
 }
 
 /// Products that the round did not read stand in no comparison, and the reader is told so at once.
@@ -134,24 +153,37 @@ fn absent(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     if absent.is_empty() {
         return None;
     }
-    let (names, round) = (list(&names::products(at.study, absent), "and"), at.round());
-    let (have, are) = if absent.len() == 1 { ("has", "is") } else { ("have", "are") };
-    Some(format!("{names} {have} no number at {round} and {are} in no comparison there."))
+    let (products, round) = (list(&names::products(at.study, absent), "and"), at.round());
+    Some(if absent.len() == 1 {
+        say!("{products} has no number at {round} and is in no comparison there.", products, round)
+    } else {
+        say!("{products} have no number at {round} and are in no comparison there.", products, round)
+    })
 }
 
 fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Option<String> {
     let Some(latest) = latest else {
-        return Some(format!("No round after the reference has readings of {} yet.", at.measure()));
+        return Some(say!(
+            "No round after the reference has readings of {measure} yet.",
+            measure = at.measure()
+        ));
     };
     let round = names::round(at.study, latest);
     let table = material.analysis.measure(at.question.measure)?.round(latest)?.lead.as_ref().ok();
     let lead = table.and_then(|table| table.may_lead.as_ref().ok().map(|ids| (ids, table.rows.len())));
     let standing = match lead {
-        Some((ids, all)) if ids.len() == all => format!("{} may lead", names::of_products(all, all)),
-        Some((ids, _)) => format!("{} may lead", list(&names::products(at.study, ids), "and")),
-        None => "no order can be given".to_owned(),
+        Some((ids, all)) if ids.len() == all => {
+            say!("{of_products} may lead", of_products = names::of_products(all, all))
+        }
+        Some((ids, _)) => say!("{ids} may lead", ids = list(&names::products(at.study, ids), "and")),
+        None => say!("no order can be given").to_owned(),
     };
-    Some(format!("By {} at {round}, the last round read, {standing}; this is no answer yet.", at.measure()))
+    Some(say!(
+        "By {measure} at {round}, the last round read, {standing}; this is no answer yet.",
+        round,
+        standing,
+        measure = at.measure()
+    ))
 }
 
 fn read(
@@ -217,11 +249,11 @@ fn benchmark_leads(at: Place<'_>, standing: &Standing) -> Option<String> {
     let name = names::product(at.study, id);
     match standing {
         Standing::OneLeader(leader) if *leader == id => {
-            Some(format!("The one that may lead is {name} itself."))
+            Some(say!("The one that may lead is {name} itself.", name))
         }
-        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(format!("{name} itself may lead.")),
+        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(say!("{name} itself may lead.", name)),
         Standing::OneLeader(_) | Standing::SeveralMayLead(_) => {
-            Some(format!("{name} itself is not ahead of the best of the others."))
+            Some(say!("{name} itself is not ahead of the best of the others.", name))
         }
         _ => None,
     }
@@ -242,41 +274,52 @@ fn stands(
             let n = table.map_or(0, |table| table.rows.len());
             let all = names::of_products(n, n);
             let limit = at.study.measure(at.question.measure).alike.as_ref();
-            let limit =
-                limit.map_or_else(String::new, |limit| format!(" of {}", at.style().value(limit.value).text));
+            let limit = limit.map_or_else(String::new, |limit| {
+                say!(" of {value}", value = at.style().value(limit.value).text)
+            });
             (
-                format!("{} are alike after {round}", names::capital(&all)),
-                vec![format!(
-                    "By {measure} at {round}, every product lies within the alike limit{limit} of every other."
+                say!("{all} are alike after {round}", round, all = names::capital(&all)),
+                vec![say!(
+                    "By {measure} at {round}, every product lies within the alike limit{limit} of every other.",
+                    measure,
+                    round,
+                    limit
                 )],
             )
         }
         Standing::NoneSeparable => {
             let n = table.map_or(0, |table| table.rows.len());
             (
-                format!("This study does not tell its {} apart", count(n, "product")),
-                vec![format!(
+                say!("This study does not tell its {products} apart", products = count(n, "product")),
+                vec![say!(
                     "By {measure} at {round}, every product may lead: the differences among them are no larger than \
-                     {}s treated alike can show. That is not the same as alike.",
-                    names::unit(at.study, at.question.measure)
+                     {units} treated alike can show. That is not the same as alike.",
+                    measure,
+                    round,
+                    units = plural(2, names::unit(at.study, at.question.measure))
                 )],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {
             Some(id) => alone(material, at, bare, id),
             None => (
-                format!("Only one product was read at {round}"),
-                vec![format!("No other product has a number by {measure} at {round}, so that none leads.")],
+                say!("Only one product was read at {round}", round),
+                vec![say!(
+                    "No other product has a number by {measure} at {round}, so that none leads.",
+                    measure,
+                    round
+                )],
             ),
         },
         Standing::NoProductRead => (
-            format!("No product was read at {round}"),
-            vec![format!("No product has a number by {measure} there.")],
+            say!("No product was read at {round}", round),
+            vec![say!("No product has a number by {measure} there.", measure)],
         ),
         Standing::NoDirection => (
-            format!("No product leads: {measure} has no better direction"),
-            vec![format!(
-                "The study says of {measure} that neither way is better. Products are shown against bare only."
+            say!("No product leads: {measure} has no better direction", measure),
+            vec![say!(
+                "The study says of {measure} that neither way is better. Products are shown against bare only.",
+                measure
             )],
         ),
         Standing::NotJudged(reason) => not_judged(at, *reason),
@@ -289,58 +332,82 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
     let headline = match bare {
         Against::NotJudged(reason) => return not_judged(at, *reason),
         Against::Told { better, .. } if better.contains(&id) => {
-            format!("{name} did better than the bare sections up to {round}")
+            say!("{name} did better than the bare sections up to {round}", name, round)
         }
         Against::Told { worse, .. } if worse.contains(&id) => {
-            format!("{name} did worse than the bare sections up to {round}")
+            say!("{name} did worse than the bare sections up to {round}", name, round)
         }
-        Against::Told { .. } => format!("{name} differs from the bare sections after {round}"),
-        Against::AllAlike => format!("{name} is alike to the bare sections after {round}"),
-        Against::NoneToldApart => format!("{name} is not told apart from the bare sections after {round}"),
-        Against::NoControl => format!("{name} stands alone: there is no bare section beside it"),
+        Against::Told { .. } => say!("{name} differs from the bare sections after {round}", name, round),
+        Against::AllAlike => say!("{name} is alike to the bare sections after {round}", name, round),
+        Against::NoneToldApart => {
+            say!("{name} is not told apart from the bare sections after {round}", name, round)
+        }
+        Against::NoControl => say!("{name} stands alone: there is no bare section beside it", name),
         Against::ControlNotRead | Against::NoProductRead => {
-            format!("{name} was read at {round}, bare was not")
+            say!("{name} was read at {round}, bare was not", name, round)
         }
     };
     let change = value_of(material, at, id);
     let change = change.map(|change| {
-        format!(
-            "By {} at {round}, {name} {} {}. It is the only product of the study, so that none leads.",
-            at.measure(),
-            if at.compared == Compared::Change { "changed by" } else { "stands at" },
-            value_words(at, change),
-        )
+        let (measure, value) = (at.measure(), value_words(at, change));
+        match at.compared {
+            Compared::Change => say!(
+                "By {measure} at {round}, {name} changed by {value}. It is the only product of the study, so that none \
+                 leads.",
+                measure,
+                round,
+                name,
+                value
+            ),
+            Compared::Level => say!(
+                "By {measure} at {round}, {name} stands at {value}. It is the only product of the study, so that none \
+                 leads.",
+                measure,
+                round,
+                name,
+                value
+            ),
+        }
     });
     (headline, change.into_iter().collect())
 }
 
 fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
-    let below = format!("The differences by {} at {} stand below", at.measure(), at.round());
+    let below = say!(
+        "The differences by {measure} at {round} stand below",
+        measure = at.measure(),
+        round = at.round()
+    );
     let (headline, sentence) = match reason {
         Strength::SectionsOnly => (
-            "This study compares sections, not products",
-            format!(
+            say!("This study compares sections, not products"),
+            say!(
                 "No two sections are treated alike, so that nothing shows how far chance alone parts two sections. \
-                 {below}, without intervals and without words."
+                 {below}, without intervals and without words.",
+                below
             ),
         ),
         Strength::NoScatter => (
-            "Chance cannot be judged in this study",
-            format!(
-                "Sections treated alike do not differ at all. {below}, without intervals and without words."
+            say!("Chance cannot be judged in this study"),
+            say!(
+                "Sections treated alike do not differ at all. {below}, without intervals and without words.",
+                below
             ),
         ),
         Strength::AtEnd => (
-            "The measure cannot discriminate among the products at this round",
-            format!(
-                "Every section with a product sits at the same end of the scale of {}: what lies beyond it does not show, \
+            say!("The measure cannot discriminate among the products at this round"),
+            say!(
+                "Every section with a product sits at the same end of the scale of {measure}: what lies beyond it does not show, \
                  and differences among them have no interval and no word.",
-                at.measure()
+                measure = at.measure()
             ),
         ),
         Strength::FewDegrees | Strength::Full => (
-            "Too few sections are treated alike to judge the differences",
-            format!("Fewer than 3 degrees of freedom remain. {below} with their intervals, without words."),
+            say!("Too few sections are treated alike to judge the differences"),
+            say!(
+                "Fewer than 3 degrees of freedom remain. {below} with their intervals, without words.",
+                below
+            ),
         ),
     };
     (headline.to_owned(), vec![sentence])
@@ -358,11 +425,11 @@ fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<Gro
 fn value_words(at: Place<'_>, value: GroupValue) -> String {
     let (style, compared) = (at.style(), |value| at.style().compared(value, at.compared).text);
     let interval = value.interval.map_or_else(String::new, |interval| {
-        format!("95 % interval {} to {}; ", compared(interval.low), compared(interval.high))
+        say!("95 % interval {low} to {high}; ", low = compared(interval.low), high = compared(interval.high))
     });
     format!(
         "{} ({interval}{}, {})",
-        super::numbers::with_unit(&compared(value.mean), style.unit),
+        numbers::with_unit(&compared(value.mean), style.unit),
         names::units(at.study, at.question.measure, value.n),
         count(value.readings as usize, "reading")
     )
@@ -370,19 +437,30 @@ fn value_words(at: Place<'_>, value: GroupValue) -> String {
 
 /// What the intervals of single products are, which are not those of their differences.
 fn by_itself(at: Place<'_>) -> String {
-    let what = if at.compared == Compared::Change { "change" } else { "level" };
-    format!(
-        "The 95 % interval beside the {what} of one product holds for that product by itself (Student's t, on the spread \
-         between all {}s treated alike); two of them say nothing on a difference, which has an interval of its own below.",
-        names::unit(at.study, at.question.measure)
-    )
+    let units = plural(2, names::unit(at.study, at.question.measure));
+    match at.compared {
+        Compared::Change => say!(
+            "The 95 % interval beside the change of one product holds for that product by itself (Student's t, on the \
+             spread between all {units} treated alike); two of them say nothing on a difference, which has an interval of \
+             its own below.",
+            units
+        ),
+        Compared::Level => say!(
+            "The 95 % interval beside the level of one product holds for that product by itself (Student's t, on the \
+             spread between all {units} treated alike); two of them say nothing on a difference, which has an interval of \
+             its own below.",
+            units
+        ),
+    }
 }
 
 /// A product with its number.
 fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
     let name = names::product(at.study, id);
-    value_of(material, at, id)
-        .map_or_else(|| name.clone(), |value| format!("{name} with {}", value_words(at, value)))
+    value_of(material, at, id).map_or_else(
+        || name.clone(),
+        |value| say!("{name} with {value}", name, value = value_words(at, value)),
+    )
 }
 
 fn one_leader(
@@ -394,17 +472,18 @@ fn one_leader(
     let name = names::product(at.study, id);
     let others = table.map_or(0, |table| table.rows.len().saturating_sub(1));
     let others = if others == 1 {
-        "The other product is".to_owned()
+        say!("The other product is").to_owned()
     } else {
-        format!("The other {others} products are")
+        say!("The other {others} products are", others)
     };
     let round = at.round();
     (
-        format!("{name} is the one product that may lead after {round}"),
-        vec![format!(
-            "By {}, {} may lead. {others} not ahead of the best of the others.",
-            at.compared(),
-            with_value(material, at, id)
+        say!("{name} is the one product that may lead after {round}", name, round),
+        vec![say!(
+            "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
+            others,
+            compared = at.compared(),
+            product = with_value(material, at, id)
         )],
     )
 }
@@ -424,16 +503,21 @@ fn several(
     }
     let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
     let rest = all - ids.len();
-    let rest = if rest == 1 { "The other product is".to_owned() } else { format!("The other {rest} are") };
+    let rest =
+        if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
     (
-        format!("{} may lead after {}", names::capital(&names::of_products(ids.len(), all)), at.round()),
+        say!(
+            "{all} may lead after {round}",
+            all = names::capital(&names::of_products(ids.len(), all)),
+            round = at.round()
+        ),
         vec![
-            format!(
-                "By {}, these may lead and are not told apart from the leader: {}.",
-                at.compared(),
-                list(&named, "and")
+            say!(
+                "By {compared}, these may lead and are not told apart from the leader: {named}.",
+                compared = at.compared(),
+                named = list(&named, "and")
             ),
-            format!("{rest} not ahead of the best of the others."),
+            say!("{rest} not ahead of the best of the others.", rest),
         ],
     )
 }

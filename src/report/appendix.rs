@@ -3,13 +3,16 @@
 use super::blocks::{Part, Table};
 use super::material::Material;
 use super::names;
-use super::numbers::{Figure, Style};
-use crate::diag::{Finding, Severity, count};
+use super::numbers::{self, Figure, Style};
+use crate::diag::{Finding, Severity};
 use crate::readings::{Cell, Outliers, Reading, Suspect, Value};
+use crate::speech::{self, count, list, say};
 use crate::study::{MeasureId, RoundId};
 
 /// Heading of the part below which every reading stands.
-pub const READINGS: &str = "Every reading";
+pub fn readings_heading() -> &'static str {
+    say!("Every reading")
+}
 
 /// A page with more rows than this is no reading matter; the file of readings holds them all.
 const MOST_ROWS: usize = 3000;
@@ -23,18 +26,19 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
 fn findings(material: &Material<'_>) -> Part {
     let n = material.findings.len();
     let mut part = Part::new(match n {
-        0 => "No finding is left".to_owned(),
-        1 => "One finding is left".to_owned(),
-        n => format!("{n} findings are left"),
+        0 => say!("No finding is left").to_owned(),
+        1 => say!("One finding is left").to_owned(),
+        n => say!("{n} findings are left", n),
     });
     if n == 0 {
-        part.say("Every check of the study and its readings is silent.");
+        part.say(say!("Every check of the study and its readings is silent."));
         return part;
     }
-    let mut table = Table::new(&["Severity", "Finding", "Where", "What"]);
+    part.list(as_worded());
+    let mut table = Table::new(&[say!("Severity"), say!("Finding"), say!("Where"), say!("What")]);
     for finding in material.findings.iter().take(MOST_ROWS) {
         table.row(vec![
-            Figure::from(finding.severity.word()),
+            Figure::from(severity(finding.severity)),
             Figure::from(finding.code),
             Figure::from(place(material, finding)),
             Figure::from(finding.message.as_str()),
@@ -44,66 +48,89 @@ fn findings(material: &Material<'_>) -> Part {
     part
 }
 
+/// Findings are worded in English; a page in another language says so.
+pub(super) fn as_worded() -> Vec<String> {
+    let quoted = say!("Findings are quoted as the checks word them, in English.");
+    if speech::spoken() == speech::Language::English { Vec::new() } else { vec![quoted.to_owned()] }
+}
+
+fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => say!("error"),
+        Severity::Warning => say!("warning"),
+        Severity::Advice => say!("advice"),
+    }
+}
+
 fn place(material: &Material<'_>, finding: &Finding) -> String {
     material.sources.get(finding.place.file).map_or_else(String::new, |file| {
-        format!("{}, line {}", file.base_name(), file.line_column(finding.place.span.start).0)
+        say!(
+            "{file}, line {line}",
+            file = file.base_name(),
+            line = file.line_column(finding.place.span.start).0
+        )
     })
 }
 
 /// `2 warnings and 1 advice`, or `no finding`.
 pub(super) fn finding_count(findings: &[Finding]) -> String {
     let of = |severity: Severity| findings.iter().filter(|finding| finding.severity == severity).count();
-    let advice =
-        |n: usize| if n == 1 { "1 piece of advice".to_owned() } else { format!("{n} pieces of advice") };
+    let advice = |n: usize| {
+        if n == 1 { say!("1 piece of advice").to_owned() } else { say!("{n} pieces of advice", n) }
+    };
     let words = [
         (of(Severity::Error), count(of(Severity::Error), "error")),
         (of(Severity::Warning), count(of(Severity::Warning), "warning")),
         (of(Severity::Advice), advice(of(Severity::Advice))),
     ];
     let words: Vec<String> = words.into_iter().filter(|(n, _)| *n > 0).map(|(_, text)| text).collect();
-    if words.is_empty() { "no finding".to_owned() } else { crate::diag::list(&words, "and") }
+    if words.is_empty() { say!("no finding").to_owned() } else { list(&words, "and") }
 }
 
 fn inputs(material: &Material<'_>) -> Part {
-    let mut part = Part::new("What this report was made from");
-    part.say(format!(
-        "Made by tapeline {} {}. The same inputs give the same bytes. SHA-256 of each input:",
-        material.version,
-        material.as_of()
+    let mut part = Part::new(say!("What this report was made from"));
+    part.say(say!(
+        "Made by tapeline {version} {as_of}. The same inputs give the same bytes. SHA-256 of each input:",
+        version = material.version,
+        as_of = material.as_of()
     ));
-    let mut table = Table::new(&["File", "SHA-256"]);
+    let mut table = Table::new(&[say!("File"), "SHA-256"]);
     for input in material.inputs {
         table.row(vec![Figure::from(input.name.as_str()), Figure::from(input.sha256.as_str())]);
     }
     part.table(table);
     if !material.blocks.is_empty() {
         let files: Vec<&str> = material.blocks.iter().map(|block| block.file.as_str()).collect();
-        part.say(format!("The study changes blocks of its pages: {}.", crate::diag::list(&files, "and")));
+        part.say(say!("The study changes blocks of its pages: {files}.", files = list(&files, "and")));
     }
     let later = material.readings.later();
     let (rows, records) = (count(later, "row"), count(material.study.passed_over, "record"));
     if later + material.study.passed_over > 0 {
-        part.say(format!("Passed over, since they are of later days: {rows} of its files, {records} of what was done or happened."));
+        part.say(say!("Passed over, since they are of later days: {rows} of its files, {records} of what was done or happened.", rows, records));
     }
     part
 }
 
 fn readings(material: &Material<'_>) -> Vec<Part> {
     let all = material.readings.cells().len();
-    let mut part = Part::new(READINGS);
+    let mut part = Part::new(readings_heading());
     if all == 0 {
-        part.say("There are no readings yet.");
+        part.say(say!("There are no readings yet."));
         return vec![part];
     }
     let mut text = vec![
-        "A line a section and round. A reading in brackets is left out; its mean is without it. SD is the standard \
-         deviation of the readings, u one standard uncertainty of their mean."
+        say!("A line a section and round. A reading in brackets is left out; its mean is without it. SD is the standard \
+         deviation of the readings, u one standard uncertainty of their mean.")
             .to_owned(),
     ];
     let outliers = &material.analysis.outliers;
     text.extend(marks(outliers));
     if all > MOST_ROWS {
-        text.push(format!("The first {MOST_ROWS} of {all} lines are printed; readings.csv has all."));
+        text.push(say!(
+            "The first {most} of {all} lines are printed; readings.csv has all.",
+            most = MOST_ROWS,
+            all
+        ));
     }
     part.say(text.join(" "));
     part.list(beside(material).into_iter().collect());
@@ -125,7 +152,7 @@ fn beside(material: &Material<'_>) -> Option<String> {
     let n = material.readings.cells().iter().filter(|cell| cell.section.index() >= on_panel).count();
     let lines = count(n, "line");
     (n > 0).then(|| {
-        format!("On patches and loose specimens there are {lines} more; readings.csv has every reading of them, one by one.")
+        say!("On patches and loose specimens there are {lines} more; readings.csv has every reading of them, one by one.", lines)
     })
 }
 
@@ -136,18 +163,19 @@ fn marks(outliers: &Outliers) -> Option<String> {
     if outliers.tested == 0 && others == 0 {
         return None;
     }
-    let mut words = vec!["An asterisk marks what stands apart in its line".to_owned()];
+    let mut words = vec![say!("An asterisk marks what stands apart in its line").to_owned()];
     if outliers.tested > 0 {
-        words.push(format!(
-            "{tested} of {} tested, where chance alone would mark about {}",
-            count(outliers.tested, "line"),
-            super::numbers::fixed(outliers.by_chance, 1)
+        words.push(say!(
+            "{tested} of {lines} tested, where chance alone would mark about {by_chance}",
+            tested,
+            lines = count(outliers.tested, "line"),
+            by_chance = numbers::fixed(outliers.by_chance, 1)
         ));
     }
     if others > 0 {
-        words.push(format!(
-            "{} with too few readings for the test, by what the gauge can give",
-            count(others, "line")
+        words.push(say!(
+            "{lines} with too few readings for the test, by what the gauge can give",
+            lines = count(others, "line")
         ));
     }
     let (first, rest) = words.split_first()?;
@@ -164,19 +192,22 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
         return None;
     }
     *left -= cells.len();
-    let mut part =
-        Part::below(format!("{} at {}", names::measure(study, measure), names::round(study, round)));
+    let mut part = Part::below(say!(
+        "{measure} at {round}",
+        measure = names::measure(study, measure),
+        round = names::round(study, round)
+    ));
     let mut days: Vec<_> = cells.iter().filter_map(|cell| cell.dates).map(|(first, _)| first).collect();
     days.dedup();
     // One day for all is said once; else each line has its own.
     let own = days.len() > 1;
     if let [day] = days.as_slice() {
-        part.say(format!("Read {day}."));
+        part.say(say!("Read {day}.", day = numbers::day(*day)));
     }
-    let unit = format!("Readings, {}", style.unit);
-    let mut heads = vec!["Section", "Product", ">n", &unit, ">Mean", ">SD", ">u"];
+    let unit = say!("Readings, {unit}", unit = style.unit);
+    let mut heads = vec![say!("Section"), say!("Product"), ">n", &unit, say!(">Mean"), say!(">SD"), ">u"];
     if own {
-        heads.insert(3, "Date");
+        heads.insert(3, say!("Date"));
     }
     let mut table = Table::new(&heads);
     for cell in cells {
@@ -191,7 +222,10 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
             uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
         ];
         if own {
-            row.insert(3, cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(first.to_string())));
+            row.insert(
+                3,
+                cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(numbers::day(first))),
+            );
         }
         table.row(row);
     }
@@ -208,7 +242,7 @@ fn uncertainty(material: &Material<'_>, cell: &Cell) -> Option<f64> {
 
 // Means and spreads of readings carry one decimal more than the readings' own rule.
 fn extra(value: f64, style: Style<'_>) -> Figure {
-    Figure { raw: Some(value), text: super::numbers::fixed(value, style.decimals + 1) }
+    Figure { raw: Some(value), text: numbers::fixed(value, style.decimals + 1) }
 }
 
 fn values(material: &Material<'_>, cell: &Cell) -> String {
@@ -244,7 +278,9 @@ fn same(one: &Cell, other: &Cell) -> bool {
 /// A value as it stands in the readings file.
 fn value(material: &Material<'_>, reading: &Reading<'_>) -> String {
     match reading.value {
-        Value::NotTaken => "not taken".to_owned(),
-        Value::Taken(_) | Value::BelowGauge(_) => material.as_typed(reading).replace('-', "−"),
+        Value::NotTaken => say!("not taken").to_owned(),
+        Value::Taken(_) | Value::BelowGauge(_) => {
+            speech::marked(&material.as_typed(reading)).replace('-', "−")
+        }
     }
 }

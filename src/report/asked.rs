@@ -3,6 +3,7 @@
 use super::names;
 use super::numbers::Style;
 use crate::analysis::{Analysis, Compared, Question, Strength};
+use crate::speech::say;
 use crate::study::Study;
 
 /// The measure and the round of the question.
@@ -29,7 +30,11 @@ impl<'a> Place<'a> {
 
     /// What the round is, as far as the study says so.
     pub(super) fn which(self) -> &'static str {
-        if self.question.declared { "The round that decides" } else { "The round that this answer takes" }
+        if self.question.declared {
+            say!("The round that decides")
+        } else {
+            say!("The round that this answer takes")
+        }
     }
 
     pub(super) fn style(self) -> Style<'a> {
@@ -44,20 +49,24 @@ impl<'a> Place<'a> {
                 [bare, round.lead.as_ref().map(|table| table.basis.strength)]
             });
             let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
-            let alone = if judged { "; that comparison stands alone at 5 %" } else { "" };
-            return format!("The study names {measure} at {round} to decide{alone}.");
+            let alone = if judged { say!("; that comparison stands alone at 5 %") } else { "" };
+            return say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
         }
         let looks = match analysis.further_looks {
             0 => String::new(),
-            1 => " A product counts as told apart where its p value is below 5 %.".to_owned(),
-            n => format!(
+            1 => say!(" A product counts as told apart where its p value is below 5 %.").to_owned(),
+            n => say!(
                 " A product counts as told apart only where that holds with all {n} comparisons of the study counted \
-                 (Holm); who may lead is judged at this round alone."
+                 (Holm); who may lead is judged at this round alone.",
+                n
             ),
         };
-        format!(
+        say!(
             "The study names no measure and round to decide. This answer takes its first measure, {measure}, at \
-             {round}.{looks}"
+             {round}.{looks}",
+            measure,
+            round,
+            looks
         )
     }
 }

@@ -3,6 +3,7 @@
 use super::answer::answer;
 use super::appendix;
 use super::material::Material;
+use crate::speech::speak;
 use serde::Serialize;
 
 /// The index.
@@ -26,6 +27,7 @@ pub struct IndexView {
 
 /// Makes the index.
 pub fn index(material: &Material<'_>) -> IndexView {
+    let _speech = speak(material.study.language);
     let answer = answer(material);
     IndexView {
         title: material.study.title.value.clone(),

@@ -7,7 +7,7 @@ use super::names;
 use super::numbers::{self, Figure, Style};
 use super::spread;
 use crate::analysis::ControlRow;
-use crate::diag::count;
+use crate::speech::{count, say};
 use crate::study::LeaveOut;
 
 // Before the first reading there is nothing to leave out.
@@ -22,35 +22,35 @@ pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Par
         return None;
     }
     let mut part = Part::new(match all.len() {
-        0 => "No reading was left out".to_owned(),
-        1 => "One reading was left out".to_owned(),
-        n => format!("{n} readings were left out"),
+        0 => say!("No reading was left out").to_owned(),
+        1 => say!("One reading was left out").to_owned(),
+        n => say!("{n} readings were left out", n),
     });
     let after_end = after_end(material);
     if all.is_empty() {
         part.say(if after_end.is_empty() {
-            "Every reading that was taken counts."
+            say!("Every reading that was taken counts.")
         } else {
-            "Every other reading that was taken counts."
+            say!("Every other reading that was taken counts.")
         });
         part.list(after_end);
         part.pictures(spread::picture(material, ranking));
         return Some(part);
     }
     part.say(if all.len() == 1 {
-        "With its reason, and the mean of its section without and with it."
+        say!("With its reason, and the mean of its section without and with it.")
     } else {
-        "Each with its reason, and the mean of its section without and with it."
+        say!("Each with its reason, and the mean of its section without and with it.")
     });
     let mut table = Table::new(&[
-        "Measure",
-        "Section",
-        "Round",
-        ">Reading",
-        ">Value",
-        "Why",
-        ">Mean without",
-        ">Mean with",
+        say!("Measure"),
+        say!("Section"),
+        say!("Round"),
+        say!(">Reading"),
+        say!(">Value"),
+        say!("Why"),
+        say!(">Mean without"),
+        say!(">Mean with"),
     ]);
     for out in all {
         table.row(excluded_row(material, out));
@@ -71,10 +71,11 @@ fn after_end(material: &Material<'_>) -> Vec<String> {
         let later = cells.filter(|cell| cell.dates.is_some_and(|(first, _)| first >= end));
         let n: usize = later.map(|cell| material.readings.of(cell).count()).sum();
         (n > 0).then(|| {
-            format!(
-                "Not compared: {} on {}, which the log ended on {end}.",
-                count(n, "reading"),
-                section.code
+            say!(
+                "Not compared: {readings} on {code}, which the log ended on {end}.",
+                end = numbers::day(end),
+                readings = count(n, "reading"),
+                code = section.code
             )
         })
     });
@@ -95,15 +96,12 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
         let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
         format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
     };
-    let them = if material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1) {
-        "it"
-    } else {
-        "them"
-    };
+    let one = material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1);
+    let with = if one { say!("with it put back") } else { say!("with them put back") };
     let mut table = Table::new(&[
-        "Product".to_owned(),
-        "Difference to bare without".to_owned(),
-        format!("Difference to bare with {them} put back"),
+        say!("Product").to_owned(),
+        say!("Difference to bare without").to_owned(),
+        say!("Difference to bare {with}", with),
     ]);
     for row in &now.rows {
         let Some(other) = then.rows.iter().find(|other| other.treatment == row.treatment) else { continue };
@@ -115,11 +113,13 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     }
     let round = names::round(material.study, now_at.round);
     part.say(match table.rows.len() {
-        0 => format!("The differences at {round} are the same with {them} put back."),
-        n if n == now.rows.len() => format!("What {round} would show with {them} put back:"),
-        n => format!(
-            "What {round} would show with {them} put back; the other {} of the table are the same:",
-            count(now.rows.len() - n, "row")
+        0 => say!("The differences at {round} are the same {with}.", round, with),
+        n if n == now.rows.len() => say!("What {round} would show {with}:", round, with),
+        n => say!(
+            "What {round} would show {with}; the other {rows} of the table are the same:",
+            round,
+            with,
+            rows = count(now.rows.len() - n, "row")
         ),
     });
     part.table(table);
@@ -144,7 +144,7 @@ fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
         out.reading.map_or_else(Figure::none, |n| Figure::from(n.to_string())),
         left_out_value(material, out).map_or_else(Figure::none, |value| Figure {
             raw: Some(value),
-            text: numbers::with_unit(&crate::units::decimal(value), style.unit),
+            text: numbers::with_unit(&numbers::decimal(value), style.unit),
         }),
         Figure::from(out.because.as_str()),
         mean(at.map(|at| &at.numbers)),

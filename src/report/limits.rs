@@ -6,28 +6,23 @@ use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
 use super::names;
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
-use crate::diag::{count, list};
+use crate::speech::{count, list, say};
 use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Upkeep, Verb};
 use std::collections::BTreeSet;
 
 pub(super) fn limits(material: &Material<'_>) -> Part {
     let study = material.study;
-    let mut part = Part::new("What this comparison cannot say");
+    let mut part = Part::new(say!("What this comparison cannot say"));
     let mut items = vec![
-        format!(
-            "It is {}{}. {} Another paint, climate, upkeep or hand may order the products otherwise.",
-            if study.is_on_racks() { "one set of specimens" } else { "one panel" },
-            site(study),
-            hands(material)
-        ),
-        "\"Not settled\" and \"not ahead of the best of the others\" are no statements that products are equal or that \
-         one is worse; only \"alike\" says that a difference is small."
+        say!("It is {what}{site}. {hands} Another paint, climate, upkeep or hand may order the products otherwise.", what = if study.is_on_racks() { say!("one set of specimens") } else { say!("one panel") }, site = site(study), hands = hands(material)),
+        say!("\"Not settled\" and \"not ahead of the best of the others\" are no statements that products are equal or that \
+         one is worse; only \"alike\" says that a difference is small.")
             .to_owned(),
     ];
     if study.grids.len() > 1 {
         items.push(
-            "The sites are compared together: what one does otherwise than the other is in the scatter, so that \
-             differences between products are rather understated."
+            say!("The sites are compared together: what one does otherwise than the other is in the scatter, so that \
+             differences between products are rather understated.")
                 .to_owned(),
         );
     }
@@ -44,14 +39,14 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
         .filter(|p| matches!(p.disclosure, Some(Disclosure::Given | Disclosure::PaidFor)));
     let given: Vec<&str> = given.map(crate::study::Product::title).collect();
     if !given.is_empty() {
-        items.push(format!(
-            "Given or paid for by the maker, so perhaps not what a shop sells: {}.",
-            list(&given, "and")
+        items.push(say!(
+            "Given or paid for by the maker, so perhaps not what a shop sells: {given}.",
+            given = list(&given, "and")
         ));
     }
     items.push(
-        "A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
-         owner to say."
+        say!("A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
+         owner to say.")
             .to_owned(),
     );
     part.list(items);
@@ -67,12 +62,8 @@ fn partial_steps(study: &Study) -> Vec<String> {
     let steps = study.prep.iter().chain(&study.before_each_round).chain(upkeep);
     let partial = steps.filter(|step| step.verb != Verb::Read);
     let told = partial.filter_map(|step| {
-        Some(format!(
-            "\"{}\" was done {}: what these sections show is of what they carry and of that step together, and the two \
-             cannot be told apart.",
-            title(study, step),
-            only_on(study, step)?
-        ))
+        Some(say!("\"{step}\" was done {where_done}: what these sections show is of what they carry and of that step together, and the two \
+             cannot be told apart.", step = title(study, step), where_done = only_on(study, step)?))
     });
     told.collect()
 }
@@ -84,11 +75,16 @@ fn sections_line(study: &Study) -> Option<String> {
         .filter(|&n| n > 0)
         .collect();
     let (low, high) = (counts.iter().min()?, counts.iter().max()?);
-    let each = if low == high { count(*low, "section") } else { format!("{low} to {high} sections") };
-    let alone =
-        if *low == 1 { " A single section cannot tell its product from its place on the panel." } else { "" };
-    Some(format!(
-        "Each product lies on {each}; more readings on a section sharpen its mean and add no section.{alone}"
+    let each = if low == high { count(*low, "section") } else { say!("{low} to {high} sections", low, high) };
+    let alone = if *low == 1 {
+        say!(" A single section cannot tell its product from its place on the panel.")
+    } else {
+        ""
+    };
+    Some(say!(
+        "Each product lies on {each}; more readings on a section sharpen its mean and add no section.{alone}",
+        each,
+        alone
     ))
 }
 
@@ -100,8 +96,8 @@ fn basis_lines(material: &Material<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     if basis.taken_from_uncoated {
         lines.push(
-            "Coated sections are taken to scatter as the bare ones do, since no product has two sections. This study \
-             cannot check that."
+            say!("Coated sections are taken to scatter as the bare ones do, since no product has two sections. This study \
+             cannot check that.")
                 .to_owned(),
         );
     }
@@ -124,16 +120,17 @@ fn at_ends(material: &Material<'_>) -> Vec<String> {
         let round = asked.unwrap_or(last);
         let at_end = round.at_end?;
         let end = match at_end.end {
-            End::Lowest => "lower",
-            End::Highest => "upper",
+            End::Lowest => say!("at the lower end"),
+            End::Highest => say!("at the upper end"),
         };
-        Some(format!(
-            "{} cannot discriminate among {} of {} at {}: they sit at the {end} end of its scale, within their own \
+        Some(say!(
+            "{measure} cannot discriminate among {n} of {sections} at {round}: they sit {end} of its scale, within their own \
              uncertainty, and what lies beyond it does not show.",
-            names::capital(names::measure(study, measure.measure)),
-            at_end.n,
-            count(at_end.of, "section"),
-            names::round(study, round.round)
+            end,
+            measure = names::capital(names::measure(study, measure.measure)),
+            n = at_end.n,
+            sections = count(at_end.of, "section"),
+            round = names::round(study, round.round)
         ))
     };
     material.analysis.measures.iter().filter_map(of).collect()
@@ -148,7 +145,10 @@ fn missed_line(material: &Material<'_>) -> Option<String> {
     });
     let missed: Vec<&str> = missed.map(|(_, round)| round.name.value.as_str()).collect();
     (!missed.is_empty()).then(|| {
-        format!("Missed as a whole: {}. What happened in between is not known.", list(&missed, "and"))
+        say!(
+            "Missed as a whole: {missed}. What happened in between is not known.",
+            missed = list(&missed, "and")
+        )
     })
 }
 
@@ -157,9 +157,9 @@ fn site(study: &Study) -> String {
     let sites: Vec<&str> = study.exposures.iter().map(|exposure| exposure.site.as_str()).collect();
     match sites.as_slice() {
         [] => String::new(),
-        [""] => " at one site".to_owned(),
-        [site] => format!(" at one site, {site}"),
-        several => format!(" at {} sites, {}", several.len(), list(several, "and")),
+        [""] => say!(" at one site").to_owned(),
+        [site] => say!(" at one site, {site}", site),
+        several => say!(" at {n} sites, {sites}", n = several.len(), sites = list(several, "and")),
     }
 }
 
@@ -175,25 +175,31 @@ fn hands(material: &Material<'_>) -> String {
     let unnamed = readings.cells().iter().any(|cell| readings.runs(cell).any(|reading| reading.by.is_none()));
     let read_by = match (read.len(), unnamed) {
         (0, _) => None,
-        (_, true) => Some(format!("{}, and in part by people who are not named", people(&read))),
+        (_, true) => Some(say!("{read}, and in part by people who are not named", read = people(&read))),
         (_, false) => Some(people(&read)),
     };
     match (applied.is_empty(), read_by) {
         (false, Some(_)) if applied == read && !unnamed => {
-            format!("The products were put on and read by {}.", people(&read))
+            say!("The products were put on and read by {read}.", read = people(&read))
         }
         (false, Some(read_by)) => {
-            format!("The products were put on by {}; readings were taken by {read_by}.", people(&applied))
+            say!(
+                "The products were put on by {applied}; readings were taken by {read_by}.",
+                read_by,
+                applied = people(&applied)
+            )
         }
-        (false, None) if readings.is_empty() => format!("The products go on by {}.", people(&applied)),
+        (false, None) if readings.is_empty() => {
+            say!("The products go on by {applied}.", applied = people(&applied))
+        }
         (false, None) => {
-            format!("The products were put on by {}; who read is not said.", people(&applied))
+            say!("The products were put on by {applied}; who read is not said.", applied = people(&applied))
         }
         (true, Some(read_by)) => {
-            format!("Who put the products on is not said; readings were taken by {read_by}.")
+            say!("Who put the products on is not said; readings were taken by {read_by}.", read_by)
         }
-        (true, None) if readings.is_empty() => "Who puts the products on is not said.".to_owned(),
-        (true, None) => "Who put the products on and who read is not said.".to_owned(),
+        (true, None) if readings.is_empty() => say!("Who puts the products on is not said.").to_owned(),
+        (true, None) => say!("Who put the products on and who read is not said.").to_owned(),
     }
 }
 
@@ -201,9 +207,9 @@ fn hands(material: &Material<'_>) -> String {
 fn people(names: &BTreeSet<&str>) -> String {
     let all: Vec<&str> = names.iter().copied().collect();
     if all.len() == 1 {
-        return format!("one person ({})", list(&all, "and"));
+        return say!("one person ({name})", name = list(&all, "and"));
     }
-    format!("{} people ({})", all.len(), list(&all, "and"))
+    say!("{n} people ({names})", n = all.len(), names = list(&all, "and"))
 }
 
 /// The measures with a share held, and those with a time to spent: what the error of a gauge does not cancel in.
@@ -227,36 +233,42 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
     let (shares, timed) = (silent(shares), silent(timed));
     let what = match (shares.is_empty(), timed.is_empty()) {
         (true, true) => return None,
-        (false, true) => "the shares held",
-        (true, false) => "the times to spent",
-        (false, false) => "the shares held and the times to spent",
+        (false, true) => say!("the shares held"),
+        (true, false) => say!("the times to spent"),
+        (false, false) => say!("the shares held and the times to spent"),
     };
     let concerned = |gauge: &&Gauge| {
         gauge.reads.iter().any(|read| shares.contains(&read.value) || timed.contains(&read.value))
     };
     let known: Vec<String> =
         study.gauges.iter().filter(concerned).map(|gauge| gauge_words(material, gauge)).collect();
-    let known = if known.is_empty() { "the study declares no gauge".to_owned() } else { known.join("; ") };
-    Some(format!(
+    let known =
+        if known.is_empty() { say!("the study declares no gauge").to_owned() } else { known.join("; ") };
+    Some(say!(
         "What the gauge itself is off by, and how far it drifted since the reference round, is not in {what}: {known}. \
-         In a difference to bare of the same round it cancels."
+         In a difference to bare of the same round it cancels.",
+        what,
+        known
     ))
 }
 
 fn gauge_words(material: &Material<'_>, gauge: &Gauge) -> String {
     let study = material.study;
     let certificate = if gauge.certificates.is_empty() {
-        "no certificate"
+        say!("no certificate")
     } else {
-        "a certificate, whose uncertainty the study does not state"
+        say!("a certificate, whose uncertainty the study does not state")
     };
     let tile = match gauge.tile {
         Some(tile) => {
-            format!("a tile of {}, not read both at the reference and later", names::tile(study, gauge, tile))
+            say!(
+                "a tile of {tile}, not read both at the reference and later",
+                tile = names::tile(study, gauge, tile)
+            )
         }
-        None => "no tile".to_owned(),
+        None => say!("no tile").to_owned(),
     };
-    format!("{} has {certificate}, and {tile}", gauge.name.value)
+    say!("{gauge} has {certificate}, and {tile}", certificate, tile, gauge = gauge.name.value)
 }
 
 // Two gauges differ by more than either of them repeats to.
@@ -270,11 +282,7 @@ fn several_gauges(material: &Material<'_>) -> Vec<String> {
         let concerned = shares.contains(&id) || timed.contains(&id);
         (concerned && named.len() > 1).then(|| {
             let named: Vec<String> = named.into_iter().collect();
-            format!(
-                "{} was read with {}. What parts these gauges is in the shares held and the times to spent as well.",
-                names::capital(&measure.name.value),
-                list(&named, "and")
-            )
+            say!("{measure} was read with {named}. What parts these gauges is in the shares held and the times to spent as well.", measure = names::capital(&measure.name.value), named = list(&named, "and"))
         })
     });
     items.collect()

@@ -2,7 +2,7 @@
 
 use super::material::Material;
 use super::numbers;
-use crate::diag::{count, list};
+use crate::speech::{count, list, say, speak};
 use crate::study::{Area, Exposure, Grid, Outline, Section, Study, Treatment};
 use serde::Serialize;
 
@@ -114,6 +114,7 @@ pub struct MapView {
 
 /// Makes the map.
 pub fn map(material: &Material<'_>) -> MapView {
+    let _speech = speak(material.study.language);
     let study = material.study;
     let surface = &study.surface;
     let panel = surface.outline.as_ref().map(|outline| Shape::from(&outline.value));
@@ -148,7 +149,7 @@ fn racks(study: &Study) -> Vec<(String, (f64, f64))> {
 }
 
 fn area_view(area: &Area, curved: bool) -> AreaView {
-    let word = if curved { "curved" } else { "avoid" };
+    let word = if curved { say!("curved") } else { say!("avoid") };
     AreaView {
         label: format!("{word}: {}", area.name.value),
         curved,
@@ -175,9 +176,10 @@ fn drawn(study: &Study, section: &Section) -> Option<SectionView> {
 pub(super) fn material_name(study: &Study, treatment: Treatment) -> String {
     match treatment {
         Treatment::Product(id) => study.product(id).title().to_owned(),
-        Treatment::CarrierOnly => "carrier only".to_owned(),
-        Treatment::Unknown => "not known".to_owned(),
-        Treatment::Bare | Treatment::Untouched => study.treatment_name(treatment).to_owned(),
+        Treatment::CarrierOnly => say!("carrier only").to_owned(),
+        Treatment::Unknown => say!("not known").to_owned(),
+        Treatment::Bare => say!("bare").to_owned(),
+        Treatment::Untouched => say!("untouched").to_owned(),
     }
 }
 
@@ -187,26 +189,40 @@ fn title(study: &Study) -> String {
         let bare = study.sections_of(Treatment::Bare).count();
         let sites = match study.grids.len() {
             0 | 1 => String::new(),
-            several => format!(" at {several} sites"),
+            several => say!(" at {n} sites", n = several),
         };
-        let name = if surface.name.value.is_empty() { "specimens" } else { &surface.name.value };
-        let width = crate::units::decimal(width.any().value);
-        return format!(
-            "{} {name}{sites}, {width} x {height} each; {bare} of them bare",
-            study.sections.len()
+        let name = if surface.name.value.is_empty() { say!("specimens") } else { &surface.name.value };
+        let width = numbers::decimal(width.any().value);
+        return say!(
+            "{sections} {name}{sites}, {width} x {height} each; {bare} of them bare",
+            name,
+            sites,
+            width,
+            bare,
+            height = numbers::amount(&height),
+            sections = study.sections.len()
         );
     }
-    let panel = if surface.name.value.is_empty() { "the panel" } else { &surface.name.value };
+    let panel = if surface.name.value.is_empty() { say!("the panel") } else { &surface.name.value };
     let size = match (surface.width, surface.height) {
         (Some(width), Some(height)) if width.any().unit == height.any().unit => {
-            format!(", {} x {height}", crate::units::decimal(width.any().value))
+            format!(", {} x {}", numbers::decimal(width.any().value), numbers::amount(&height))
         }
-        (Some(width), Some(height)) => format!(", {width} x {height}"),
+        (Some(width), Some(height)) => {
+            format!(", {} x {}", numbers::amount(&width), numbers::amount(&height))
+        }
         _ => String::new(),
     };
     let bare = study.sections_of(Treatment::Bare).count();
-    let bare = if bare == 0 { "none of them bare".to_owned() } else { format!("{bare} of them bare") };
-    format!("{} on {panel}{size}; {bare}", count(study.sections.len(), "section"))
+    let bare =
+        if bare == 0 { say!("none of them bare").to_owned() } else { say!("{bare} of them bare", bare) };
+    say!(
+        "{sections} on {panel}{size}; {bare}",
+        panel,
+        size,
+        bare,
+        sections = count(study.sections.len(), "section")
+    )
 }
 
 // The panel where it is known, widened by whatever lies outside of it, so that a fault can be seen.
@@ -227,47 +243,57 @@ fn notes(study: &Study) -> Vec<String> {
     let undrawn: Vec<&str> =
         study.sections.iter().filter(|s| s.outline.is_none()).map(|s| s.code.as_str()).collect();
     if study.surface.outline.is_none() && !study.is_on_racks() {
-        notes.push("The study does not state the size of the panel.".to_owned());
+        notes.push(say!("The study does not state the size of the panel.").to_owned());
     }
     if !undrawn.is_empty() {
         let shown: Vec<&str> = undrawn.iter().copied().take(12).collect();
         let more =
-            if undrawn.len() > 12 { format!(" and {} more", undrawn.len() - 12) } else { String::new() };
+            if undrawn.len() > 12 { say!(" and {n} more", n = undrawn.len() - 12) } else { String::new() };
         let names = if more.is_empty() { list(&shown, "and") } else { shown.join(", ") };
-        notes.push(format!("Not drawn, since their place is not stated: {names}{more}."));
+        notes.push(say!("Not drawn, since their place is not stated: {names}{more}.", names, more));
     }
     if let Some(grid) = study.grid().filter(|grid| grid.rack) {
-        notes.push(format!(
-            "{}: a specimen of {} x {}.",
-            example(study),
-            crate::units::decimal(grid.width.any().value),
-            grid.height
+        notes.push(say!(
+            "{example}: a specimen of {width} x {height}.",
+            example = example(study),
+            width = numbers::decimal(grid.width.any().value),
+            height = numbers::amount(&grid.height)
         ));
-        notes.push("The drawing shows the order on the rack; distances are not to scale.".to_owned());
+        notes.push(say!("The drawing shows the order on the rack; distances are not to scale.").to_owned());
         notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
         return notes;
     }
     if let Some(grid) = study.grid() {
-        let gap = grid.gap.map_or_else(String::new, |gap| format!(", {gap} apart"));
-        notes.push(format!(
-            "{}. Drawn sections are {} x {}{gap}.",
-            example(study),
-            crate::units::decimal(grid.width.any().value),
-            grid.height
+        let gap = grid.gap.map_or_else(String::new, |gap| say!(", {gap} apart", gap = numbers::amount(&gap)));
+        notes.push(say!(
+            "{example}. Drawn sections are {width} x {height}{gap}.",
+            gap,
+            example = example(study),
+            width = numbers::decimal(grid.width.any().value),
+            height = numbers::amount(&grid.height)
         ));
     }
-    let origin = study.surface.origin.as_deref().unwrap_or("top left corner");
-    notes.push(format!("Positions are in mm from the datum: {origin}."));
+    let origin = study.surface.origin.as_deref().unwrap_or(say!("top left corner"));
+    notes.push(say!("Positions are in mm from the datum: {origin}.", origin));
     notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
     notes
 }
 
 /// How a code is read, by the last section of a row that there is.
 fn example(study: &Study) -> String {
-    const PLACES: [&str; 9] =
-        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth"];
+    let places = [
+        say!("first"),
+        say!("second"),
+        say!("third"),
+        say!("fourth"),
+        say!("fifth"),
+        say!("sixth"),
+        say!("seventh"),
+        say!("eighth"),
+        say!("ninth"),
+    ];
     let named = |section: &Section| {
-        let place = PLACES.get(section.column?)?;
+        let place = places.get(section.column?)?;
         let row =
             section.code.split(' ').next_back()?.trim_end_matches(|c: char| c.is_ascii_digit()).to_owned();
         Some((section.code.split(' ').next_back()?.to_owned(), row, *place))
@@ -275,22 +301,23 @@ fn example(study: &Study) -> String {
     let third =
         study.sections.iter().filter(|section| section.column == Some(2)).filter_map(named).next_back();
     match third.or_else(|| study.sections.iter().filter_map(named).next_back()) {
-        Some((code, row, place)) => format!("Section {code} is row {row}, {place} place"),
-        None => "Rows are lettered from the top, and places counted from the left".to_owned(),
+        Some((code, row, place)) => say!("Section {code} is row {row}, {place} place", code, row, place),
+        None => say!("Rows are lettered from the top, and places counted from the left").to_owned(),
     }
 }
 
 fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
-    let faces = exposure.faces.as_ref().map(|faces| format!("faces {faces}"));
-    let tilt = exposure.tilt_deg.map(|tilt| format!("lies {} deg from level", crate::units::decimal(tilt)));
+    let faces = exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces));
+    let tilt =
+        exposure.tilt_deg.map(|tilt| say!("lies {tilt} deg from level", tilt = numbers::decimal(tilt)));
     // Water stands on a level panel.
     let runs = exposure.tilt_deg.is_some() && !exposure.lies_flat();
-    let runs = if runs { "; water runs off over the lower edge" } else { "" };
+    let runs = if runs { say!("; water runs off over the lower edge") } else { "" };
     let words: Vec<String> = faces.into_iter().chain(tilt).collect();
     let what = match exposure.of.and_then(|site| study.sites.get(site.index())) {
-        Some(site) => format!("At {} the rack", site.value),
-        None if study.is_on_racks() => "Outdoors the rack".to_owned(),
-        None => "Outdoors the panel".to_owned(),
+        Some(site) => say!("At {site} the rack", site = site.value),
+        None if study.is_on_racks() => say!("Outdoors the rack").to_owned(),
+        None => say!("Outdoors the panel").to_owned(),
     };
     (!words.is_empty()).then(|| format!("{what} {}{runs}.", words.join(", ")))
 }

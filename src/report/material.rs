@@ -5,6 +5,7 @@ use crate::catalog::Catalog;
 use crate::diag::{Finding, Waived};
 use crate::photos::Photos;
 use crate::readings::{Reading, Readings, Value};
+use crate::speech::{self, say};
 use crate::study::Study;
 use crate::text::{FileId, Sources};
 use crate::units::decimal;
@@ -66,9 +67,9 @@ impl<'a> Material<'a> {
     /// What every page says of its date: `as of 2026-04-13`, or why it has none.
     pub(super) fn as_of(&self) -> String {
         match self.date {
-            Some(date) => format!("as of {date}"),
-            None if self.readings.is_empty() => "before the first reading".to_owned(),
-            None => "with no day on any reading".to_owned(),
+            Some(date) => say!("as of {date}", date = speech::day(date)),
+            None if self.readings.is_empty() => say!("before the first reading").to_owned(),
+            None => say!("with no day on any reading").to_owned(),
         }
     }
 

@@ -7,25 +7,26 @@ use super::names;
 use super::numbers::{self, Figure, Style};
 use super::panel;
 use crate::analysis::{DrawnFrom, Role};
-use crate::diag::{Finding, list};
+use crate::diag::Finding;
+use crate::speech::{list, plural, say};
 use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study, Unit};
 use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
-    let mut part = Part::new("Method");
+    let mut part = Part::new(say!("Method"));
     let mut items: Vec<String> =
         [
-            "Change: mean of a section at a round minus its own mean at the reference round. Where a measure is read at no such round, as one that destroys its place, levels are compared instead, by the same procedures: what lay under the products is then in the differences.",
-            "Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included.",
-            "May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete. Where each group keeps its own spread, the set is instead of those that no other product is ahead of in the table of all pairs.",
-            "Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat, where the study names one, shows the pairs that it is one of. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings.",
-            "Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled.",
-            "The measure and round that the study names to decide stand alone at 5 %. The p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together (Holm 1979) and called further looks; trends over time are adjusted within their own table. Other p values in this report stand alone and decide nothing.",
-            "Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike.",
-            "Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Mann (1945) and Kendall (1975) on the means of a treatment, by exact ranks where no two are equal, adjusted after Holm; rounds are taken to be independent. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn.",
-            "Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976).",
-            "Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading.",
+            say!("Change: mean of a section at a round minus its own mean at the reference round. Where a measure is read at no such round, as one that destroys its place, levels are compared instead, by the same procedures: what lay under the products is then in the differences."),
+            say!("Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included."),
+            say!("May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete. Where each group keeps its own spread, the set is instead of those that no other product is ahead of in the table of all pairs."),
+            say!("Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat, where the study names one, shows the pairs that it is one of. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings."),
+            say!("Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled."),
+            say!("The measure and round that the study names to decide stand alone at 5 %. The p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together (Holm 1979) and called further looks; trends over time are adjusted within their own table. Other p values in this report stand alone and decide nothing."),
+            say!("Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike."),
+            say!("Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Mann (1945) and Kendall (1975) on the means of a treatment, by exact ranks where no two are equal, adjusted after Holm; rounds are taken to be independent. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn."),
+            say!("Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976)."),
+            say!("Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading."),
         ]
         .map(str::to_owned)
         .to_vec();
@@ -40,7 +41,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     part.list(items);
     let mut parts = vec![part, measures(study), gauges(study)];
     if !study.assumed.is_empty() {
-        let mut part = Part::below("Taken by default");
+        let mut part = Part::below(say!("Taken by default"));
         part.list(study.assumed.clone());
         parts.push(part);
     }
@@ -50,38 +51,43 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
 
 /// What is counted in every test.
 fn unit(study: &Study) -> String {
-    let readings = "Readings on a section are averaged first; they are no sections.";
+    let readings = say!("Readings on a section are averaged first; they are no sections.");
     match study.unit_on_panel() {
         Unit::Section => {
             let uneven =
                 study.uneven_pieces().map_or_else(String::new, |grouping| uneven(&grouping.name.value));
-            format!("The unit of every test is the section. {readings}{uneven}")
+            say!("The unit of every test is the section. {readings}{uneven}", readings, uneven)
         }
-        Unit::Piece(grouping) => format!(
-            "The unit of every test is the {0}, since sections of one {0} are more alike than others and every {0} carries \
-             one product only. {readings} Sections of a {0} are averaged next (of marks the median); they are no {0}s. A \
-             {0} that lacks a section is averaged over the others. Time to spent is told section by section, without a \
+        Unit::Piece(grouping) => say!(
+            "The unit of every test is the {grouping}, since sections of one {grouping} are more alike than others and every {grouping} carries \
+             one product only. {readings} Sections of a {grouping} are averaged next (of marks the median); they are no {groupings}. A \
+             {grouping} that lacks a section is averaged over the others. Time to spent is told section by section, without a \
              figure for a product.",
-            grouping.name.value
+            readings,
+            grouping = grouping.name.value,
+            groupings = plural(2, &grouping.name.value)
         ),
-        Unit::Within(grouping) => format!(
-            "Every {0} carries every product equally often, so that products are compared within each {0}: the spread is \
-             that of the sections about the means of their product and of their {0}, on as many degrees of freedom as are \
+        Unit::Within(grouping) => say!(
+            "Every {grouping} carries every product equally often, so that products are compared within each {grouping}: the spread is \
+             that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
              left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, means would hold \
-             more of one {0} than of another: there the spread between sections treated alike counts, with what the {0} \
-             adds in it. Intervals of one product by itself, and tests on ranks, leave the {0} in the scatter. {readings}",
-            grouping.name.value
+             more of one {grouping} than of another: there the spread between sections treated alike counts, with what the {grouping} \
+             adds in it. Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+            readings,
+            grouping = grouping.name.value
         ),
     }
 }
 
 /// What it costs that pieces carry products unevenly.
 fn uneven(piece: &str) -> String {
-    format!(
-        " Sections were cut from {piece}s that carry neither one product each nor every product equally often, so that \
+    say!(
+        " Sections were cut from {pieces} that carry neither one product each nor every product equally often, so that \
          products are not compared within each {piece}: a section counts as if it stood alone. That costs twice. What one \
          {piece} does otherwise than another is in the scatter, so that intervals are wider than those within a {piece} would \
-         be; and the mean of a product holds more of some {piece}s than of others, which no interval shows."
+         be; and the mean of a product holds more of some {pieces} than of others, which no interval shows.",
+        pieces = plural(2, piece),
+        piece
     )
 }
 
@@ -89,51 +95,56 @@ fn chances(material: &Material<'_>) -> Option<String> {
     let table = material.analysis.chances.as_ref()?.as_ref().ok()?;
     let from = match table.from {
         DrawnFrom::Sections => {
-            "its sections are drawn with replacement, since every product has 6 or more (Efron 1979)"
+            say!("its sections are drawn with replacement, since every product has 6 or more (Efron 1979)")
         }
         DrawnFrom::SharedSpread => {
-            "the mean is drawn about itself with the pooled spread, which is drawn anew each time by its chi-square \
+            say!(
+                "the mean is drawn about itself with the pooled spread, which is drawn anew each time by its chi-square \
              distribution; sections themselves are drawn only where every product has 6 or more"
+            )
         }
         DrawnFrom::WithinPieces => {
-            "the mean is drawn about itself with the spread within pieces, which is drawn anew each time by its \
+            say!(
+                "the mean is drawn about itself with the spread within pieces, which is drawn anew each time by its \
              chi-square distribution"
+            )
         }
         DrawnFrom::OwnSpreads => {
-            "the mean is drawn about itself with the product's own spread, which is drawn anew each time by its \
+            say!(
+                "the mean is drawn about itself with the product's own spread, which is drawn anew each time by its \
              chi-square distribution, since the study says that spreads differ"
+            )
         }
     };
     let alike = table.left_out_though_alike.map_or_else(String::new, |share| {
-        format!(
-            " With these numbers of sections somebody is left out of the set that may lead in {} of studies though all \
-             products are alike (as many draws, the same seed); the leader itself is left out in 5 % at most.",
-            numbers::share(share)
-        )
+        say!(" With these numbers of sections somebody is left out of the set that may lead in {share} of studies though all \
+             products are alike (as many draws, the same seed); the leader itself is left out in 5 % at most.", share = numbers::share(share))
     });
-    Some(format!(
-        "Chance of leading: of {} draws, the share in which a product comes first, or among the first three. For every \
-         product {from}. Ties are shared. The generator is xoshiro256++ (Blackman and Vigna 2021) with the seed {}; the \
+    Some(say!(
+        "Chance of leading: of {count} draws, the share in which a product comes first, or among the first three. For every \
+         product {from}. Ties are shared. The generator is xoshiro256++ (Blackman and Vigna 2021) with the seed {seed}; the \
          figures are within 1 in 100 of what more draws would give, and the order of rows does not matter. There is none \
          where the spread has fewer than 3 degrees of freedom.{alike}",
-        numbers::grouped(table.draws.count),
-        table.draws.seed
+        from,
+        alike,
+        count = numbers::grouped(table.draws.count),
+        seed = table.draws.seed
     ))
 }
 
 // What stands beside the comparison is explained only where it does.
 fn beside(material: &Material<'_>) -> Vec<String> {
     let adjusted = material.analysis.adjusted.as_ref().is_some_and(Result::is_ok).then(|| {
-        "Adjusted for the baseline: analysis of covariance of the section's change on its own baseline, with one slope for \
+        say!("Adjusted for the baseline: analysis of covariance of the section's change on its own baseline, with one slope for \
          all treatments (Snedecor and Cochran 1989). Its intervals are simultaneous over all treatments against bare, as \
-         Dunnett's are, with the share that the slope adds to every difference; critical values are integrated."
+         Dunnett's are, with the share that the slope adds to every difference; critical values are integrated.")
             .to_owned()
     });
     let exchange = material.analysis.exchange.as_ref().is_some_and(Result::is_ok).then(|| {
-        "By exchange: treatments are dealt out anew among the sections that were read (Pitman 1937), only in ways that lay \
+        say!("By exchange: treatments are dealt out anew among the sections that were read (Pitman 1937), only in ways that lay \
          no more like products side by side than the map does. The measure of distance is the sum of squares between \
          treatments. Up to 50 000 ways are all counted; of more, some are drawn, and the real one counts among them \
-         (Phipson and Smyth 2010). It is not offered where it could not come below 5 %."
+         (Phipson and Smyth 2010). It is not offered where it could not come below 5 %.")
             .to_owned()
     });
     adjusted.into_iter().chain(exchange).collect()
@@ -142,10 +153,10 @@ fn beside(material: &Material<'_>) -> Vec<String> {
 // Only a report that knows something of it explains it.
 fn bias(material: &Material<'_>) -> Option<String> {
     (!material.analysis.panel.biases.is_empty()).then(|| {
-        "What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
+        say!("What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
          of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
          of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). It is folded into the \
-         intervals of shares held: half of each and two standard uncertainties of the gauge are added as squares."
+         intervals of shares held: half of each and two standard uncertainties of the gauge are added as squares.")
             .to_owned()
     })
 }
@@ -161,19 +172,20 @@ fn far_off(material: &Material<'_>) -> String {
     let pooled = if silent.is_empty() {
         String::new()
     } else {
-        format!(
-            " No gauge states how it repeats for {}; there the spread within cells, pooled, takes its place.",
-            list(&silent, "and")
+        say!(
+            " No gauge states how it repeats for {silent}; there the spread within cells, pooled, takes its place.",
+            silent = list(&silent, "and")
         )
     };
-    format!(
+    say!(
         "A reading is reported as far off where, among 4 or more of a section and round, Grubbs' test (1969), two-sided \
          at 5 %, says so and it also lies farther from the median of the others than the gauge's limit for two readings, \
          2.8 times its spread (ISO 5725-6). Of 2 the pair is held against that limit alone; of 3 the farthest from the mean of \
          the other two against 2.87 times the spread, which 5 of 100 honest sections pass (Nair 1948). So up to 5 of 100 are \
          found by chance. Grubbs' \
          test alone gives only an asterisk in the table of every reading.{pooled} No reading is dropped unless the study \
-         leaves it out with a reason; both results are shown."
+         leaves it out with a reason; both results are shown.",
+        pooled
     )
 }
 
@@ -181,9 +193,9 @@ fn far_off(material: &Material<'_>) -> String {
 fn looks(material: &Material<'_>) -> Option<String> {
     let (_, round) = material.analysis.shown()?;
     (round.role == Role::FurtherLook && round.to_bare.is_ok()).then(|| {
-        "Over all looks, where the round shown in full does not decide: measurable holds where the p value after Holm is \
+        say!("Over all looks, where the round shown in full does not decide: measurable holds where the p value after Holm is \
          below 5 %; alike and seen hold where the p value of the difference from their limit, times the number of \
-         looks (Bonferroni), is below 5 %."
+         looks (Bonferroni), is below 5 %.")
             .to_owned()
     })
 }
@@ -193,32 +205,35 @@ fn planning(material: &Material<'_>) -> Option<String> {
     let weak = |finding: &Finding| finding.code == "plan-too-weak";
     let waived = material.waived.iter().map(|waived| &waived.finding);
     material.findings.iter().chain(waived).any(weak).then(|| {
-        "The smallest difference that a plan tells apart (plan-too-weak) is for the comparison with bare that this report \
-         makes: two-sided, simultaneous 5 % (Dunnett 1955), found in 80 of 100 such studies (80 % power, noncentral t)."
+        say!("The smallest difference that a plan tells apart (plan-too-weak) is for the comparison with bare that this report \
+         makes: two-sided, simultaneous 5 % (Dunnett 1955), found in 80 of 100 such studies (80 % power, noncentral t).")
             .to_owned()
     })
 }
 
 fn measures(study: &Study) -> Part {
-    let mut part = Part::below("Measures");
-    let mut table =
-        Table::new(&["Measure", "Unit", "Direction", "Alike", "Seen", "Spent", "Change counts from"]);
+    let mut part = Part::below(say!("Measures"));
+    let mut table = Table::new(&[
+        say!("Measure"),
+        say!("Unit"),
+        say!("Direction"),
+        say!("Alike"),
+        say!("Seen"),
+        say!("Spent"),
+        say!("Change counts from"),
+    ]);
     for (_, measure) in study.judged_measures() {
         let style = Style::of(study, measure);
-        let limit = |limit: Option<f64>, word: &str| {
-            limit.map_or_else(Figure::none, |value| {
-                Figure::from(format!(
-                    "{word} {}",
-                    numbers::with_unit(&crate::units::decimal(value), style.unit)
-                ))
-            })
+        let limit = |limit: Option<f64>, words: fn(String) -> String| {
+            let text = |value| words(numbers::with_unit(&numbers::decimal(value), style.unit));
+            limit.map_or_else(Figure::none, |value| Figure::from(text(value)))
         };
         table.row(vec![
             Figure::from(measure.name.value.as_str()),
             Figure::from(style.unit),
             Figure::from(names::direction(measure.direction)),
-            limit(measure.alike.as_ref().map(|alike| alike.value), "within"),
-            limit(measure.seen.as_ref().map(|seen| seen.value), "from"),
+            limit(measure.alike.as_ref().map(|alike| alike.value), |limit| say!("within {limit}", limit)),
+            limit(measure.seen.as_ref().map(|seen| seen.value), |limit| say!("from {limit}", limit)),
             spent(measure, style),
             Figure::from(names::reference(measure.change_from)),
         ]);
@@ -232,12 +247,22 @@ fn spent(measure: &Measure, style: Style<'_>) -> Figure {
 }
 
 fn gauges(study: &Study) -> Part {
-    let mut part = Part::below("Gauges");
-    let mut table = Table::new(&["Gauge", "Reads", "Spot", "Foot", "Repeats to", "Tile", "Certificates"]);
+    let mut part = Part::below(say!("Gauges"));
+    let mut table = Table::new(&[
+        say!("Gauge"),
+        say!("Reads"),
+        say!("Spot"),
+        say!("Foot"),
+        say!("Repeats to"),
+        say!("Tile"),
+        say!("Certificates"),
+    ]);
     for gauge in &study.gauges {
         let reads: Vec<&str> = gauge.reads.iter().map(|read| names::measure(study, read.value)).collect();
         let size = |covered: &Option<Located<Footprint>>| {
-            covered.as_ref().map_or_else(Figure::none, |covered| Figure::from(covered.value.to_string()))
+            covered
+                .as_ref()
+                .map_or_else(Figure::none, |covered| Figure::from(numbers::amount(&covered.value)))
         };
         table.row(vec![
             Figure::from(gauge.name.value.as_str()),
@@ -255,18 +280,28 @@ fn gauges(study: &Study) -> Part {
 
 fn agreement(agreement: Agreement) -> String {
     match agreement {
-        Agreement::TwoReadings(limit) => format!("two readings within {limit} at 95 %"),
-        Agreement::Spread(spread) => format!("one standard deviation {spread}"),
+        Agreement::TwoReadings(limit) => {
+            say!("two readings within {limit} at 95 %", limit = numbers::amount(&limit))
+        }
+        Agreement::Spread(spread) => {
+            say!("one standard deviation {spread}", spread = numbers::amount(&spread))
+        }
     }
 }
 
 fn certificates(gauge: &Gauge) -> String {
     if let Some(why) = &gauge.never_certified {
-        return format!("none: {why}");
+        return say!("none: {why}", why);
     }
-    let all = gauge.certificates.iter().map(|one| match one.within {
-        Some(within) => format!("{} to {}, within {within}", one.from, one.until),
-        None => format!("{} to {}", one.from, one.until),
+    let all = gauge.certificates.iter().map(|one| {
+        let (from, until) = (numbers::day(one.from), numbers::day(one.until));
+        match one.within {
+            Some(within) => {
+                let within = numbers::amount(&within);
+                say!("{from} to {until}, within {within}", from, until, within)
+            }
+            None => say!("{from} to {until}", from, until),
+        }
     });
     let all: Vec<String> = all.collect();
     if all.is_empty() { numbers::DASH.to_owned() } else { all.join("; ") }

@@ -33,7 +33,7 @@ mod told;
 mod weather;
 
 pub use answer::{AnswerView, answer};
-pub use appendix::READINGS;
+pub use appendix::readings_heading;
 pub use blocks::{Block, Drawing, Part, Picture, Table};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,

@@ -2,8 +2,8 @@
 
 use super::numbers;
 use crate::analysis::{Analysis, Compared, Missing, NoTable, Strength, Word};
-use crate::diag::{count, list};
 use crate::readings::Readings;
+use crate::speech::{self, count, list, plural, say};
 use crate::study::{
     Direction, Gauge, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Tile,
     Treatment, Unit,
@@ -43,8 +43,8 @@ pub(super) fn section(study: &Study, id: SectionId) -> &str {
 
 pub(super) fn reference(reference: Reference) -> &'static str {
     match reference {
-        Reference::Baseline => "baseline",
-        Reference::Fresh => "fresh",
+        Reference::Baseline => say!("baseline"),
+        Reference::Fresh => say!("fresh"),
     }
 }
 
@@ -68,22 +68,22 @@ pub(super) fn round_days(
 /// `higher is better`.
 pub(super) fn direction(direction: Direction) -> &'static str {
     match direction {
-        Direction::Higher => "higher is better",
-        Direction::Lower => "lower is better",
-        Direction::Neither => "neither way is better",
+        Direction::Higher => say!("higher is better"),
+        Direction::Lower => say!("lower is better"),
+        Direction::Neither => say!("neither way is better"),
     }
 }
 
 pub(super) fn word(word: Word) -> &'static str {
     match word {
-        Word::Alike => "alike",
-        Word::Measurable => "measurable",
-        Word::Seen => "seen",
-        Word::NotSettled => "not settled",
+        Word::Alike => say!("alike"),
+        Word::Measurable => say!("measurable"),
+        Word::Seen => say!("seen"),
+        Word::NotSettled => say!("not settled"),
     }
 }
 
-/// What the comparisons of a measure count, as `section` or `plank`.
+/// What the comparisons of a measure count, as `section` or `plank`: a noun to be counted.
 pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
     match study.unit(measure) {
         Unit::Piece(grouping) => &grouping.name.value,
@@ -95,16 +95,16 @@ pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
 pub(super) fn compared(study: &Study, id: MeasureId, at: &str, by: Compared) -> String {
     let name = measure(study, id);
     match by {
-        Compared::Change => format!("the change of {name} up to {at}"),
-        Compared::Level => format!("the level of {name} at {at}"),
+        Compared::Change => say!("the change of {name} up to {at}", name, at),
+        Compared::Level => say!("the level of {name} at {at}", name, at),
     }
 }
 
 /// The head of a column of what is compared.
 pub(super) fn compared_head(by: Compared, unit: &str) -> String {
     match by {
-        Compared::Change => format!(">Change, {unit}"),
-        Compared::Level => format!(">Level, {unit}"),
+        Compared::Change => say!(">Change, {unit}", unit),
+        Compared::Level => say!(">Level, {unit}", unit),
     }
 }
 
@@ -113,26 +113,34 @@ pub(super) fn units(study: &Study, measure: MeasureId, n: usize) -> String {
     count(n, unit(study, measure))
 }
 
+/// So many bare ones, as `1 bare plank`, `6 bare sections`.
+pub(super) fn bare_units(n: usize, unit: &str) -> String {
+    let units = plural(n, unit);
+    if n == 1 { say!("1 bare {units}", units) } else { say!("{n} bare {units}", n, units) }
+}
+
 /// The head of a column that counts them.
 pub(super) fn units_head(study: &Study, measure: MeasureId) -> String {
-    format!(">{}", capital(&crate::diag::plural(2, unit(study, measure))))
+    format!(">{}", capital(&plural(2, unit(study, measure))))
 }
 
 /// Why a spread of units carries no word.
 pub(super) fn strength(strength: Strength, unit: &str) -> String {
+    let units = plural(2, unit);
     match strength {
         Strength::Full => String::new(),
-        Strength::FewDegrees => "fewer than 3 degrees of freedom: intervals, no words".to_owned(),
-        Strength::NoScatter => format!(
-            "{unit}s treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
-             chance cannot be judged"
+        Strength::FewDegrees => say!("fewer than 3 degrees of freedom: intervals, no words").to_owned(),
+        Strength::NoScatter => say!(
+            "{units} treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
+             chance cannot be judged",
+            units
         ),
-        Strength::AtEnd => {
+        Strength::AtEnd => say!(
             "every compared section sits at the same end of the scale, where the measure cannot discriminate"
-                .to_owned()
-        }
+        )
+        .to_owned(),
         Strength::SectionsOnly => {
-            format!("no two {unit}s are treated alike: this compares {unit}s, not products")
+            say!("no two {units} are treated alike: this compares {units}, not products", units)
         }
     }
 }
@@ -140,62 +148,64 @@ pub(super) fn strength(strength: Strength, unit: &str) -> String {
 /// Why a number is absent, in a few words.
 pub(super) fn missing(missing: Missing) -> &'static str {
     match missing {
-        Missing::NotPlanned => "not planned",
-        Missing::ToCome => "to come",
-        Missing::RoundMissed => "round missed",
-        Missing::NotRead => "not read",
-        Missing::Stopped => "stopped by the rule of the cycle",
-        Missing::BelowGauge => "below what the gauge can tell",
-        Missing::BeforeReference => "before the reference",
-        Missing::TooLarge => "too large a number",
-        Missing::AllLeftOut => "all left out",
-        Missing::Ended => "section ended",
-        Missing::NoReference => "no reference",
-        Missing::NoShare => "reference is not above 0",
-        Missing::NoBlank => "no blank",
+        Missing::NotPlanned => say!("not planned"),
+        Missing::ToCome => say!("to come"),
+        Missing::RoundMissed => say!("round missed"),
+        Missing::NotRead => say!("not read"),
+        Missing::Stopped => say!("stopped by the rule of the cycle"),
+        Missing::BelowGauge => say!("below what the gauge can tell"),
+        Missing::BeforeReference => say!("before the reference"),
+        Missing::TooLarge => say!("too large a number"),
+        Missing::AllLeftOut => say!("all left out"),
+        Missing::Ended => say!("section ended"),
+        Missing::NoReference => say!("no reference"),
+        Missing::NoShare => say!("reference is not above 0"),
+        Missing::NoBlank => say!("no blank"),
     }
 }
 
 /// Why there is no table.
 pub(super) fn no_table(reason: NoTable) -> &'static str {
     match reason {
-        NoTable::UpToReference => "The round is the reference itself or lies before it.",
-        NoTable::ToCome => "The round is still to come.",
-        NoTable::RoundMissed => "The round was missed.",
-        NoTable::NoChange => "No section has a number to compare at this round.",
+        NoTable::UpToReference => say!("The round is the reference itself or lies before it."),
+        NoTable::ToCome => say!("The round is still to come."),
+        NoTable::RoundMissed => say!("The round was missed."),
+        NoTable::NoChange => say!("No section has a number to compare at this round."),
         NoTable::NoBare => {
-            "The study has no bare section, so that nothing can be said about what a product adds."
+            say!("The study has no bare section, so that nothing can be said about what a product adds.")
         }
-        NoTable::BareNotRead => "No bare section has a number to compare at this round.",
-        NoTable::BenchmarkNotPlaced => "The benchmark lies on no section.",
-        NoTable::BenchmarkNotRead => "The benchmark has no number to compare at this round.",
-        NoTable::NoProducts => "No product has a number to compare at this round.",
-        NoTable::OneProduct => "Only one product has a number to compare at this round, so that none leads.",
-        NoTable::Part => "The measure is read only as a part of another one.",
-        NoTable::Rating => "Marks of a rating are ranked, not averaged.",
-        NoTable::NoDirection => "The measure has no better direction, so that no product leads by it.",
+        NoTable::BareNotRead => say!("No bare section has a number to compare at this round."),
+        NoTable::BenchmarkNotPlaced => say!("The benchmark lies on no section."),
+        NoTable::BenchmarkNotRead => say!("The benchmark has no number to compare at this round."),
+        NoTable::NoProducts => say!("No product has a number to compare at this round."),
+        NoTable::OneProduct => {
+            say!("Only one product has a number to compare at this round, so that none leads.")
+        }
+        NoTable::Part => say!("The measure is read only as a part of another one."),
+        NoTable::Rating => say!("Marks of a rating are ranked, not averaged."),
+        NoTable::NoDirection => say!("The measure has no better direction, so that no product leads by it."),
     }
 }
 
 /// `7 of 12 products`, `both products`, `all 12 products`.
 pub(super) fn of_products(n: usize, all: usize) -> String {
     match (n, all) {
-        (1, 1) => "the one product".to_owned(),
-        (2, 2) => "both products".to_owned(),
-        (n, all) if n == all => format!("all {}", count(all, "product")),
-        (0, all) => format!("none of {}", count(all, "product")),
-        (n, all) => format!("{} of {}", some(n), count(all, "product")),
+        (1, 1) => say!("the one product").to_owned(),
+        (2, 2) => say!("both products").to_owned(),
+        (n, all) if n == all => say!("all {products}", products = count(all, "product")),
+        (0, all) => say!("none of {products}", products = count(all, "product")),
+        (n, all) => say!("{n} of {products}", n = some(n), products = count(all, "product")),
     }
 }
 
 /// What stands for the readings of a section: their mean, or the median of marks.
 pub(super) fn middle(measure: &Measure) -> &'static str {
-    if matches!(measure.kind, MeasureKind::Rating(_)) { "median" } else { "mean" }
+    if matches!(measure.kind, MeasureKind::Rating(_)) { say!("median") } else { say!("mean") }
 }
 
 /// `one`, `2`: a small number inside a sentence.
 pub(super) fn some(n: usize) -> String {
-    if n == 1 { "one".to_owned() } else { n.to_string() }
+    if n == 1 { say!("one").to_owned() } else { n.to_string() }
 }
 
 /// The first letter as a capital.
@@ -212,14 +222,19 @@ pub(super) fn until(days: i64) -> String {
 /// What a tile is declared to be; of one that is known by its index, with what follows for each measure of the gauge.
 pub(super) fn tile(study: &Study, gauge: &Gauge, tile: Tile) -> String {
     let n = match tile {
-        Tile::Reads(value) => return value.to_string(),
+        Tile::Reads(value) => return numbers::amount(&value),
         Tile::Index(n) => n,
     };
     let of = |read: &Located<MeasureId>| {
         let own = study.measure(read.value);
         let value = numbers::fixed(tile.value_for(own)?, 1);
-        Some(format!("{value} {} for {}", own.unit.symbol, measure(study, read.value)))
+        Some(say!(
+            "{value} {unit} for {measure}",
+            value,
+            unit = speech::unit(&own.unit.symbol),
+            measure = measure(study, read.value)
+        ))
     };
     let follows: Vec<String> = gauge.reads.iter().filter_map(of).collect();
-    format!("n {}, which gives {}", crate::units::decimal(n), list(&follows, "and"))
+    say!("n {n}, which gives {follows}", n = numbers::decimal(n), follows = list(&follows, "and"))
 }

@@ -1,8 +1,9 @@
 //! How numbers, dates and amounts are printed: the one place that rounds.
 
 use crate::analysis::Compared;
+use crate::speech::{self, say};
 use crate::study::{Measure, Study};
-use crate::units::decimal;
+use crate::units;
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -64,7 +65,7 @@ impl<'a> Style<'a> {
             (None, Some(agreement)) => Some(agreement.value.limit().value / 4.0),
             (None, None) => None,
         };
-        Self { decimals: step.map_or(1, decimals_of), unit: &measure.unit.symbol }
+        Self { decimals: step.map_or(1, decimals_of), unit: speech::unit(&measure.unit.symbol) }
     }
 
     /// The number alone.
@@ -104,7 +105,7 @@ impl<'a> Style<'a> {
 
     /// `from ... to ...` of an interval of differences, without unit.
     pub(super) fn span(self, low: f64, high: f64) -> String {
-        format!("{} to {}", self.end(low), self.end(high))
+        say!("{low} to {high}", low = self.end(low), high = self.end(high))
     }
 }
 
@@ -124,19 +125,27 @@ pub(super) fn with_unit(number: &str, unit: &str) -> String {
 
 /// A number with so many decimals and a true minus sign. Minus zero prints as zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
+    let text = speech::marked(&format!("{value:.decimals$}"));
     match text.strip_prefix('-') {
-        Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),
+        Some(rest) if is_zero(rest) => rest.to_owned(),
         Some(rest) => format!("−{rest}"),
         None => text,
     }
 }
 
+fn is_zero(text: &str) -> bool {
+    text.bytes().all(|byte| matches!(byte, b'0' | b'.' | b','))
+}
+
+/// A number as short as it is.
+pub(super) fn decimal(value: f64) -> String {
+    speech::marked(&units::decimal(value))
+}
+
 /// The same with a plus sign in front of what is above zero.
 pub(super) fn signed(value: f64, decimals: usize) -> String {
     let text = fixed(value, decimals);
-    let zero = text.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-    if value > 0.0 && !zero { format!("+{text}") } else { text }
+    if value > 0.0 && !is_zero(&text) { format!("+{text}") } else { text }
 }
 
 /// The same with as many more decimals, three at most, as the first figure of what is not zero needs.
@@ -148,14 +157,14 @@ fn end(value: f64, decimals: usize) -> String {
 
 /// A probability: three decimals, never 0.
 pub(super) fn probability(p: f64) -> String {
-    if p < 0.001 { "below 0.001".to_owned() } else { fixed(p, 3) }
+    if p < 0.001 { say!("below {p}", p = fixed(0.001, 3)) } else { fixed(p, 3) }
 }
 
 /// A chance between 0 and 1 as whole percent; never 0 % or 100 %, since no number of draws can show that.
 pub(super) fn share(chance: f64) -> String {
     match chance {
-        c if c <= 0.005 => "below 1 %".to_owned(),
-        c if c >= 0.995 => "above 99 %".to_owned(),
+        c if c <= 0.005 => say!("below 1 %").to_owned(),
+        c if c >= 0.995 => say!("above 99 %").to_owned(),
         c => format!("{} %", fixed(100.0 * c, 0)),
     }
 }
@@ -168,9 +177,9 @@ pub(super) fn grouped(n: u32) -> String {
 /// Degrees of freedom: whole where they are whole.
 pub(super) fn degrees(df: f64) -> String {
     match df.round() {
-        whole if (df - whole).abs() > 1e-9 => format!("{} degrees of freedom", fixed(df, 1)),
-        one if (one - 1.0).abs() < 1e-9 => "1 degree of freedom".to_owned(),
-        whole => format!("{} degrees of freedom", fixed(whole, 0)),
+        whole if (df - whole).abs() > 1e-9 => say!("{n} degrees of freedom", n = fixed(df, 1)),
+        one if (one - 1.0).abs() < 1e-9 => say!("1 degree of freedom").to_owned(),
+        whole => say!("{n} degrees of freedom", n = fixed(whole, 0)),
     }
 }
 
@@ -179,15 +188,9 @@ pub(super) fn money(value: f64, unit: &str) -> String {
     with_unit(&fixed(value, 2), unit)
 }
 
-/// A quantity or range as the study writes it, with `1 day` for `1 days`.
+/// A quantity or range as the study writes it.
 pub(super) fn amount(quantity: &impl std::fmt::Display) -> String {
-    let text = quantity.to_string();
-    match text.split_once(' ') {
-        Some(("1", unit @ ("days" | "weeks" | "months" | "years"))) => {
-            format!("1 {}", unit.trim_end_matches('s'))
-        }
-        _ => text,
-    }
+    speech::quantity(&quantity.to_string())
 }
 
 /// An amount to measure out, in as few figures as move it by 1 % at most. Two decimals are the finest that a
@@ -197,7 +200,7 @@ pub(super) fn dose(value: f64, unit: &str) -> String {
     let near = |decimals: &i32| (rounded(*decimals) - value).abs() <= value.abs() / 100.0;
     let amount = rounded((0..2).find(near).unwrap_or(2));
     if amount == 0.0 && value > 0.0 {
-        format!("below 0.01 {unit}")
+        say!("below {least} {unit}", unit, least = fixed(0.01, 2))
     } else {
         with_unit(&decimal(amount), unit)
     }
@@ -210,27 +213,27 @@ pub(super) fn mm(value: f64) -> String {
 
 /// A day as it is written everywhere.
 pub(super) fn day(date: Date) -> String {
-    date.to_string()
+    speech::day(date)
 }
 
 /// A length of time in whole weeks from 8 weeks on, else in days.
 pub(super) fn days(days: i64) -> String {
     if days.abs() >= 56 {
         let weeks = days / 7;
-        format!("{weeks} weeks")
+        say!("{weeks} weeks", weeks)
     } else if days == 1 {
-        "1 day".to_owned()
+        say!("1 day").to_owned()
     } else {
-        format!("{days} days")
+        say!("{days} days", days)
     }
 }
 
 /// A stretch of time in one unit: whole weeks where it ends after 8 weeks, else days. Its ends are rounded outwards.
 pub(super) fn days_between(from: i64, to: i64) -> String {
     if to >= 56 {
-        format!("{} to {} weeks", from.div_euclid(7), (to + 6).div_euclid(7))
+        say!("{from} to {to} weeks", from = from.div_euclid(7), to = (to + 6).div_euclid(7))
     } else {
-        format!("{from} to {to} days")
+        say!("{from} to {to} days", from, to)
     }
 }
 

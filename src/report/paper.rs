@@ -5,6 +5,8 @@ use super::blocks::{Block, Drawing, Part, Picture};
 use super::comparison::{self, Ranking};
 use super::material::Material;
 use super::{appendix, limits, map, method, panel, record};
+use crate::analysis::Answer;
+use crate::speech::{say, speak};
 use crate::study::{Study, Treatment};
 use serde::Serialize;
 
@@ -21,6 +23,8 @@ pub struct ReportView {
     pub prose: String,
     /// The answer.
     pub answer: AnswerView,
+    /// The picture that shows the answer, right below it, under the heading of the part that has its numbers.
+    pub shown: Option<Shown>,
     /// All further parts in order.
     pub parts: Vec<Part>,
     /// The day of the report: `as of 2026-04-13`.
@@ -29,24 +33,46 @@ pub struct ReportView {
     pub version: String,
 }
 
+/// A picture that stands away from the part that it belongs to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Shown {
+    /// Heading of that part.
+    pub heading: String,
+    /// The picture.
+    pub picture: Picture,
+}
+
 impl ReportView {
+    /// Every picture in order, each with the heading of its part.
+    pub fn pictures(&self) -> impl Iterator<Item = (&str, &Picture)> {
+        let first = self.shown.iter().map(|shown| (shown.heading.as_str(), &shown.picture));
+        let others = self.parts.iter().flat_map(|part| {
+            let pictures = part.blocks.iter().filter_map(|block| match block {
+                Block::Picture(picture) => Some(picture),
+                _ => None,
+            });
+            pictures.map(|picture| (part.heading.as_str(), picture))
+        });
+        first.chain(others)
+    }
+
     /// The picture of an address.
     pub fn picture(&self, address: &str) -> Option<&Picture> {
-        let blocks = self.parts.iter().flat_map(|part| &part.blocks);
-        let pictures =
-            blocks.filter_map(|block| if let Block::Picture(picture) = block { Some(picture) } else { None });
-        pictures.into_iter().find(|picture| picture.address == address)
+        self.pictures().map(|(_, picture)| picture).find(|picture| picture.address == address)
     }
 }
 
 /// Makes the report.
 pub fn report(material: &Material<'_>) -> ReportView {
+    let _speech = speak(material.study.language);
     let study = material.study;
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
     parts.extend(comparison::change(material, &ranking));
     parts.extend(comparison::on_panel(material));
-    parts.extend(comparison::to_bare(material, &ranking));
+    let mut against_bare = comparison::to_bare(material, &ranking);
+    let shown = against_bare.as_mut().filter(|_| is_read(material)).and_then(taken_out);
+    parts.extend(against_bare);
     parts.extend(comparison::adjusted(material, &ranking));
     parts.extend(comparison::exchange(material));
     parts.extend(comparison::lead(material, &ranking));
@@ -72,9 +98,25 @@ pub fn report(material: &Material<'_>) -> ReportView {
         question: study.question.clone().unwrap_or_default(),
         prose: study.prose.clone(),
         answer: answer(material),
+        shown,
         parts,
         as_of: material.as_of(),
         version: material.version.to_owned(),
+    }
+}
+
+/// Before the deciding round is read no picture stands as the answer.
+fn is_read(material: &Material<'_>) -> bool {
+    matches!(material.analysis.answer, Answer::Read { .. })
+}
+
+/// The picture of a part, which says in its place where the picture stands.
+fn taken_out(part: &mut Part) -> Option<Shown> {
+    let at = part.blocks.iter().position(|block| matches!(block, Block::Picture(_)))?;
+    let text = say!("The picture below the answer shows these differences.").to_owned();
+    match std::mem::replace(&mut part.blocks[at], Block::Paragraph { text }) {
+        Block::Picture(picture) => Some(Shown { heading: part.heading.clone(), picture }),
+        _ => None,
     }
 }
 
@@ -87,7 +129,7 @@ fn byline(material: &Material<'_>, study: &Study) -> String {
 
 fn map_part(material: &Material<'_>) -> Part {
     let view = map(material);
-    let mut part = Part::new("The panel");
+    let mut part = Part::new(say!("The panel"));
     part.picture(Picture {
         address: "map.svg".to_owned(),
         title: format!("{}.", view.title),
@@ -96,7 +138,7 @@ fn map_part(material: &Material<'_>) -> Part {
     });
     let reasons = material.study.surface.avoid.iter().chain(&material.study.surface.curved);
     let reasons = reasons.filter_map(|area| Some((area.name.value.as_str(), area.because.as_deref()?)));
-    part.list(reasons.map(|(name, why)| format!("Kept clear of {name}: {why}.")).collect());
+    part.list(reasons.map(|(name, why)| say!("Kept clear of {name}: {why}.", name, why)).collect());
     part.quote(&material.study.surface.prose);
     part
 }
@@ -104,11 +146,12 @@ fn map_part(material: &Material<'_>) -> Part {
 fn map_note(study: &Study) -> String {
     let bare = study.sections_of(Treatment::Bare).next().is_some();
     let kinds = [
-        (bare, "hatched in grey: bare sections"),
-        (!study.surface.avoid.is_empty(), "dark hatch: avoided"),
-        (!study.surface.curved.is_empty(), "lines: curved"),
+        (bare, say!("hatched in grey: bare sections")),
+        (!study.surface.avoid.is_empty(), say!("dark hatch: avoided")),
+        (!study.surface.curved.is_empty(), say!("lines: curved")),
     ];
     let kinds: Vec<&str> = kinds.into_iter().filter(|(there, _)| *there).map(|(_, words)| words).collect();
-    let scale = if study.is_on_racks() { "The order on the rack, not to scale" } else { "To scale" };
+    let scale =
+        if study.is_on_racks() { say!("The order on the rack, not to scale") } else { say!("To scale") };
     if kinds.is_empty() { format!("{scale}.") } else { format!("{scale}; {}.", kinds.join("; ")) }
 }

@@ -2,7 +2,8 @@
 
 use super::blocks::{Drawing, Picture};
 use super::map::{Kind, MapView, SectionView, Shape};
-use crate::diag::count;
+use super::numbers;
+use crate::speech::{count, say};
 use crate::study::Study;
 
 /// The picture; `None` where specimens have no patches.
@@ -10,19 +11,24 @@ pub(super) fn picture(study: &Study) -> Option<Picture> {
     let patches = study.patches.as_ref()?;
     let (width, height) = study.surface.each?;
     let (right, bottom) = (width.mm(), height.mm());
-    let number = crate::units::decimal;
-    let specimen = format!("{} x {height}", number(width.any().value));
+    let number = numbers::decimal;
+    let specimen = format!("{} x {}", number(width.any().value), numbers::amount(&height));
     let sections = patches.drawn.iter().map(|patch| SectionView {
         code: patch.code.clone(),
         label: patch.word.clone(),
         kind: Kind::Product,
         outline: Shape::from(&patch.outline),
     });
-    let title = format!("{} in each specimen of {specimen}", count(patches.drawn.len(), "patch"));
+    let title = say!(
+        "{patches} in each specimen of {specimen}",
+        specimen,
+        patches = count(patches.drawn.len(), "patch")
+    );
     let (wide, high) = patches.size;
-    let size = format!(
-        "A patch is {} x {high}; positions are in mm from the top left corner.",
-        number(wide.any().value)
+    let size = say!(
+        "A patch is {wide} x {high}; positions are in mm from the top left corner.",
+        high = numbers::amount(&high),
+        wide = number(wide.any().value)
     );
     let view = MapView {
         // A specimen is drawn by itself, as it is seen.

@@ -2,8 +2,8 @@
 
 use super::material::Material;
 use super::names;
-use crate::diag::{count, list};
 use crate::photos::Photo;
+use crate::speech::{count, list, say, speak};
 use crate::study::{RoundId, Section, SectionId};
 use serde::Serialize;
 
@@ -64,6 +64,7 @@ pub struct Shot {
 
 /// Makes the contact sheet; `None` where the study names no folder of photos.
 pub fn photos<'a>(material: &Material<'a>) -> Option<PhotosView<'a>> {
+    let _speech = speak(material.study.language);
     let study = material.study;
     study.photos.as_ref()?;
     let files = files(material);
@@ -80,11 +81,11 @@ pub fn photos<'a>(material: &Material<'a>) -> Option<PhotosView<'a>> {
     let missing = missing(material, &files, &rounds);
     Some(PhotosView {
         title: study.title.value.clone(),
-        headline: format!(
-            "{} of {} at {}",
-            count(files.len(), "photo"),
-            count(study.sections.len(), "section"),
-            count(rounds.len(), "round")
+        headline: say!(
+            "{photos} of {sections} at {rounds}",
+            photos = count(files.len(), "photo"),
+            sections = count(study.sections.len(), "section"),
+            rounds = count(rounds.len(), "round")
         ),
         rounds: rounds.iter().map(|&id| names::round(study, id).to_owned()).collect(),
         rows,
@@ -129,11 +130,16 @@ fn cell(
     let carries = names::treatment(study, section.treatment);
     let shot = |(file, photo): &(String, &Photo)| Shot {
         file: file.clone(),
-        words: format!("{}, {carries}, at {}", section.code, names::round(study, round)),
+        words: say!(
+            "{code}, {carries}, at {round}",
+            carries,
+            code = section.code,
+            round = names::round(study, round)
+        ),
         width: photo.size.0,
         height: photo.size.1,
     };
-    let none = if has_ended(material, id, round) { "ended" } else { "missing" };
+    let none = if has_ended(material, id, round) { say!("ended") } else { say!("missing") };
     PhotoCell { shots: own.map(shot).collect(), none: none.to_owned() }
 }
 
@@ -162,7 +168,7 @@ fn missing(material: &Material<'_>, files: &[(String, &Photo)], rounds: &[RoundI
     let without = study.rounds_with_ids().filter(|&(id, _)| read(id) && !rounds.contains(&id));
     let without: Vec<&str> = without.map(|(id, _)| names::round(study, id)).collect();
     if !without.is_empty() {
-        sentences.push(format!("No photo of any section at {}.", list(&without, "or")));
+        sentences.push(say!("No photo of any section at {without}.", without = list(&without, "or")));
     }
     sentences
 }

@@ -7,6 +7,7 @@ use super::numbers::{self, Figure, Style, with_unit};
 use crate::analysis::{Compared, MeasureAnalysis, Role, Spread};
 use crate::diag::{count, two_digits};
 use crate::planning::{DRAWS, Room, Scatter, fewest_readings, least_p, least_scatter, smallest_by_ranks};
+use crate::speech::{Language, speak};
 use crate::study::{Measure, MeasureId, MeasureKind, Study};
 
 /// Scatter that the user takes for granted, in the unit of the measure.
@@ -103,6 +104,7 @@ const FOR_WORDS: usize = 3;
 
 /// Makes the view of a plan.
 pub fn plan(material: &Material<'_>, assumed: Assumed) -> PlanView {
+    let _speech = speak(Language::English);
     let parts = match basis(material, assumed) {
         Ok(basis) => {
             let mut parts =
@@ -326,7 +328,8 @@ fn procedure(basis: &Basis<'_>) -> String {
              Kramer (1956)."
         ),
         Procedure::Ranks => format!(
-            "{what}. Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows. The figures come \
+            "{what}. Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows of \
+             its table, as where the study decides by it. The figures come \
              from {} simulated studies (seed {}) in which marks scatter by a bell curve and no two are equal. Real marks are \
              often equal, which asks for more, so take them as the least. Products are not held against each other by ranks.",
             numbers::grouped(DRAWS.count),

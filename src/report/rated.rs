@@ -2,6 +2,7 @@
 
 use super::names;
 use crate::analysis::{RatingRow, RatingTable};
+use crate::speech::say;
 use crate::study::{ProductId, Study, Treatment};
 
 /// Adjusted p values below this tell a product apart.
@@ -28,15 +29,18 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
     let at = names::round(study, table.round);
     let (told, all) = products_told(table);
     match (told.len(), all) {
-        (_, 0) => format!("{} at {at}: medians, without a comparison", names::capital(measure)),
-        (0, 1) => format!("The one product is not told apart from bare at {at} by {measure}"),
-        (0, _) => format!("No product is told apart from bare at {at} by {measure}"),
+        (_, 0) => {
+            say!("{measure} at {at}: medians, without a comparison", at, measure = names::capital(measure))
+        }
+        (0, 1) => say!("The one product is not told apart from bare at {at} by {measure}", at, measure),
+        (0, _) => say!("No product is told apart from bare at {at} by {measure}", at, measure),
         (n, all) => {
-            let are = if n == 1 { "is" } else { "are" };
-            format!(
-                "{} {are} told apart from bare at {at} by {measure}",
-                names::capital(&names::of_products(n, all))
-            )
+            let who = names::capital(&names::of_products(n, all));
+            if n == 1 {
+                say!("{who} is told apart from bare at {at} by {measure}", who, at, measure)
+            } else {
+                say!("{who} are told apart from bare at {at} by {measure}", who, at, measure)
+            }
         }
     }
 }
@@ -45,10 +49,7 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
 pub(super) fn unable(table: &RatingTable) -> Option<String> {
     let least = table.rows.iter().filter_map(|row| row.p).map(|p| p.least).reduce(f64::min)?;
     (least >= LEVEL).then(|| {
-        format!(
-            "With so few sections the smallest p that marks could reach is {}: they cannot tell a product from bare here, \
-             however far apart.",
-            super::numbers::probability(least)
-        )
+        say!("With so few sections the smallest p that marks could reach is {least}: they cannot tell a product from bare here, \
+             however far apart.", least = super::numbers::probability(least))
     })
 }

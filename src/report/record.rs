@@ -1,7 +1,8 @@
 //! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
 
+use super::appendix::as_worded;
 use super::blocks::{Part, Table};
-use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title};
+use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title, verb};
 use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
@@ -11,7 +12,7 @@ use super::safety::labels;
 use super::weather;
 use crate::analysis::RoundState;
 use crate::catalog::Catalog;
-use crate::diag::{count, list};
+use crate::speech::{count, list, said, say};
 use crate::study::{
     ApplyClimate, Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study,
     Treatment, Unit, Upkeep,
@@ -46,10 +47,15 @@ pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
 pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
         "Supply" | "Mix" | "Tool" | "Time" => fact.text,
-        "Times" => format!("{} times", fact.text),
-        "Places" => format!("at {}", fact.text),
-        "Cloth" => "a fresh cloth each time".to_owned(),
-        "Rinse" => "rinse".to_owned(),
+        "Times" => say!("{n} times", n = fact.text),
+        "Places" => say!("at {places}", places = fact.text),
+        "Cloth" => say!("a fresh cloth each time").to_owned(),
+        "Rinse" => say!("rinse").to_owned(),
+        "Dwell" => say!("dwell {time}", time = fact.text),
+        "Grit" => say!("grit {grit}", grit = fact.text),
+        "Readings" => say!("readings {n}", n = fact.text),
+        "Lines" => say!("lines {width}", width = fact.text),
+        "Wait" => say!("wait {time}", time = fact.text),
         label => format!("{} {}", label.to_lowercase(), fact.text),
     });
     words.chain(only_on(study, step)).collect::<Vec<String>>().join("; ")
@@ -58,14 +64,14 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
 /// What was cut from what: specimens of one piece are alike before anything is put on them.
 fn cut_from(study: &Study) -> Option<Part> {
     let group = study.groups.first()?;
-    let mut part = Part::new(format!("What was cut from which {}", group.name.value));
+    let mut part = Part::new(say!("What was cut from which {group}", group = group.name.value));
     for group in &study.groups {
         let name = &group.name.value;
-        let mut table = Table::new(&[&names::capital(name), "Specimens", "What they carry"]);
+        let mut table = Table::new(&[&names::capital(name), say!("Specimens"), say!("What they carry")]);
         for (piece, sections) in group.pieces() {
             let codes: Vec<&str> = sections.iter().map(|id| study.section(*id).code.as_str()).collect();
             let carried: BTreeSet<&str> =
-                sections.iter().map(|id| study.treatment_name(study.section(*id).treatment)).collect();
+                sections.iter().map(|id| carried(study, study.section(*id).treatment)).collect();
             let carried: Vec<&str> = carried.into_iter().collect();
             table.row(vec![
                 Figure::from(piece),
@@ -75,54 +81,57 @@ fn cut_from(study: &Study) -> Option<Part> {
         }
         part.table(table);
         part.say(match study.unit_on_panel() {
-            Unit::Piece(_) => format!(
-                "Specimens of one {name} are more alike than others, and every {name} carries one product only. The \
-                 comparisons take the {name} as their unit, by the mean of its specimens."
-            ),
-            Unit::Within(_) => format!(
-                "Specimens of one {name} are more alike than others, and every {name} carries every product equally often. \
-                 The comparisons are made within each {name}."
-            ),
-            Unit::Section => format!(
-                "Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
+            Unit::Piece(_) => say!("Specimens of one {name} are more alike than others, and every {name} carries one product only. The \
+                 comparisons take the {name} as their unit, by the mean of its specimens.", name),
+            Unit::Within(_) => say!("Specimens of one {name} are more alike than others, and every {name} carries every product equally often. \
+                 The comparisons are made within each {name}.", name),
+            Unit::Section => say!("Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
                  one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
-                 its mean."
-            ),
+                 its mean.", name),
         });
     }
     Some(part)
 }
 
+/// A product by its name in the study, else what a section is.
+fn carried(study: &Study, treatment: Treatment) -> &str {
+    let name = study.treatment_name(treatment);
+    if matches!(treatment, Treatment::Product(_)) { name } else { said(name) }
+}
+
 fn preparation(study: &Study, catalog: &Catalog) -> Part {
-    let mut part = Part::new("How the panel was prepared");
+    let mut part = Part::new(say!("How the panel was prepared"));
     if study.prep.is_empty() {
-        part.say("The study states no preparation.");
+        part.say(say!("The study states no preparation."));
         return part;
     }
     let records = || study.done.iter().filter(|done| matches!(done.what, DoneWhat::Prep(_)));
     let planned: Vec<(&Step, Option<&Done>)> =
         study.prep.iter().map(|step| (step, record(study, step))).collect();
     let recorded = planned.iter().filter(|(_, done)| done.is_some()).count();
-    part.say(format!(
-        "Every step in its order, as planned. {} of {} recorded as done{}.",
+    part.say(say!(
+        "Every step in its order, as planned. {recorded} of {steps} recorded as done{further}.",
         recorded,
-        count(planned.len(), "step"),
-        if records().count() > recorded { "; further records stand below" } else { "" }
+        steps = count(planned.len(), "step"),
+        further = if records().count() > recorded { say!("; further records stand below") } else { "" }
     ));
-    let mut table = Table::new(&[">", "Step", "As planned", "As done"]);
+    let mut table = Table::new(&[">", say!("Step"), say!("As planned"), say!("As done")]);
     for (at, (step, done)) in planned.iter().enumerate() {
         table.row(vec![
             Figure::from((at + 1).to_string()),
             Figure::from(title(study, step)),
             Figure::from(facts_line(study, step)),
-            done.map_or_else(|| Figure::from("no record"), |done| Figure::from(done_words(study, done))),
+            done.map_or_else(
+                || Figure::from(say!("no record")),
+                |done| Figure::from(done_words(study, done)),
+            ),
         ]);
     }
     part.table(table);
     part.list(further_records(study));
     let labels = labels(catalog, study);
     if !labels.is_empty() {
-        part.say("The label of each thing that is used; safety-cards.html has the card of each.");
+        part.say(say!("The label of each thing that is used; safety-cards.html has the card of each."));
         part.list(labels);
     }
     for step in &study.prep {
@@ -144,25 +153,25 @@ fn record<'a>(study: &'a Study, step: &Step) -> Option<&'a Done> {
 fn further_records(study: &Study) -> Vec<String> {
     let mut left = Vec::new();
     for (at, done) in study.done.iter().enumerate() {
-        let DoneWhat::Prep(verb) = &done.what else { continue };
+        let DoneWhat::Prep(known) = &done.what else { continue };
         let before = study.done[..at].iter().filter(|known| known.what == done.what).count();
-        if before >= study.prep.iter().filter(|step| step.verb == *verb).count() {
-            left.push(format!("{}: {}", names::capital(verb.word()), done_words(study, done)));
+        if before >= study.prep.iter().filter(|step| step.verb == *known).count() {
+            left.push(format!("{}: {}", verb(*known), done_words(study, done)));
         }
     }
     left
 }
 
 fn done_words(study: &Study, done: &Done) -> String {
-    let mut words = vec![done.date.value.to_string()];
+    let mut words = vec![numbers::day(done.date.value)];
     words.extend(done.time.map(|time| format!("{:02}:{:02}", time.hour(), time.minute())));
-    words.extend(done.section.map(|section| format!("on {}", names::section(study, section))));
-    words.extend(done.used.map(|used| format!("used {used}")));
-    words.extend(done.at.map(|at| format!("at {at}")));
-    words.extend(done.humidity.map(|humidity| humidity.to_string()));
-    words.extend(done.surface.map(|surface| format!("surface {surface}")));
+    words.extend(done.section.map(|section| say!("on {section}", section = names::section(study, section))));
+    words.extend(done.used.map(|used| say!("used {used}", used = numbers::amount(&used))));
+    words.extend(done.at.map(|at| say!("at {at}", at = numbers::amount(&at))));
+    words.extend(done.humidity.map(|humidity| numbers::amount(&humidity)));
+    words.extend(done.surface.map(|surface| say!("surface {surface}", surface = numbers::amount(&surface))));
     words.extend(done.above_dew_point_deg_c().map(|above| above_dew_point(done, above)));
-    words.extend(done.by.as_ref().map(|by| format!("by {by}")));
+    words.extend(done.by.as_ref().map(|by| say!("by {by}", by)));
     words.extend(done.because.as_ref().map(|because| format!("({because})")));
     words.join(", ")
 }
@@ -171,22 +180,24 @@ fn done_words(study: &Study, done: &Done) -> String {
 fn above_dew_point(done: &Done, deg_c: f64) -> String {
     let fahrenheit = done.surface.is_some_and(|surface| surface.any().unit.symbol == "degF");
     let (above, unit) = if fahrenheit { (deg_c * 1.8, "degF") } else { (deg_c, "degC") };
-    format!("{} {unit} above the dew point", numbers::fixed(above, 1))
+    say!("{above} {unit} above the dew point", unit, above = numbers::fixed(above, 1))
 }
 
 fn application(study: &Study) -> Part {
-    let mut part = Part::new("How the products went on");
+    let mut part = Part::new(say!("How the products went on"));
     if let Some(apply) = &study.apply {
-        let on = apply.on.as_ref().map(|on| format!("on {}", on.value));
-        let from = apply.from.map(|from| format!("from {:02}:{:02}", from.hour(), from.minute()));
-        let by = apply.by.as_ref().map(|by| format!("by {by}"));
+        let on = apply.on.as_ref().map(|on| say!("on {day}", day = numbers::day(on.value)));
+        let from = apply
+            .from
+            .map(|from| say!("from {time}", time = format!("{:02}:{:02}", from.hour(), from.minute())));
+        let by = apply.by.as_ref().map(|by| say!("by {by}", by));
         let words: Vec<String> =
             [on, from, by].into_iter().flatten().chain(climate_words(&apply.climate)).collect();
         if !words.is_empty() {
-            part.say(format!("Planned {}.", words.join(", ")));
+            part.say(say!("Planned {how}.", how = words.join(", ")));
         }
     }
-    let mut table = Table::new(&["Product", "Sections", "As planned", "As done"]);
+    let mut table = Table::new(&[say!("Product"), say!("Sections"), say!("As planned"), say!("As done")]);
     for (id, product) in study.products_with_ids() {
         let codes: Vec<&str> =
             study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
@@ -210,14 +221,16 @@ fn plan_words(product: &Product) -> String {
         words.extend(product.each_coat().map(|coat| coat_words(&coat)));
     } else {
         let after = product.coats.as_ref().and_then(|coats| coats.after);
-        words.extend(after.map(|after| format!("the next after {}", numbers::amount(&after))));
-        words.extend(product.uses.map(|uses| uses.to_string()));
+        words.extend(after.map(|after| say!("the next after {after}", after = numbers::amount(&after))));
+        words.extend(product.uses.map(|uses| numbers::amount(&uses)));
     }
     let between = product.coats.as_ref().and_then(|coats| coats.between.as_ref());
-    words.extend(between.map(|between| format!("between coats: {between}")));
-    words.extend(product.flash.as_ref().map(|flash| format!("flash {}", numbers::amount(&flash.value))));
-    words.extend(product.dry.as_ref().map(|dry| format!("dry {}", numbers::amount(&dry.value))));
-    words.extend(product.cure.as_ref().map(|cure| format!("cure {}", numbers::amount(&cure.value))));
+    words.extend(between.map(|between| say!("between coats: {between}", between)));
+    words.extend(
+        product.flash.as_ref().map(|flash| say!("flash {flash}", flash = numbers::amount(&flash.value))),
+    );
+    words.extend(product.dry.as_ref().map(|dry| say!("dry {dry}", dry = numbers::amount(&dry.value))));
+    words.extend(product.cure.as_ref().map(|cure| say!("cure {cure}", cure = numbers::amount(&cure.value))));
     words.extend(product.mix.as_ref().map(|mix| mix_text(&mix.value)));
     words.extend(climate_words(&product.climate));
     words.join("; ")
@@ -225,43 +238,45 @@ fn plan_words(product: &Product) -> String {
 
 /// What is asked of air and surface, as far as it is.
 fn climate_words(climate: &ApplyClimate) -> Vec<String> {
-    let air = climate.air.map(|air| format!("air {air}"));
-    let humidity = climate.humidity.map(|humidity| humidity.to_string());
-    let dew = climate.above_dew_point.map(|step| format!("surface at least {step} above the dew point"));
+    let air = climate.air.map(|air| say!("air {air}", air = numbers::amount(&air)));
+    let humidity = climate.humidity.map(|humidity| numbers::amount(&humidity));
+    let dew = climate
+        .above_dew_point
+        .map(|step| say!("surface at least {step} above the dew point", step = numbers::amount(&step)));
     [air, humidity, dew].into_iter().flatten().collect()
 }
 
 fn coat_words(coat: &Coat) -> String {
     let words = [
-        coat.uses.map(|uses| uses.to_string()),
+        coat.uses.map(|uses| numbers::amount(&uses)),
         coat.mix.as_ref().map(mix_text),
-        coat.after.map(|after| format!("after {}", numbers::amount(&after))),
-        coat.off.map(|off| format!("wipe off after {}", numbers::amount(&off))),
+        coat.after.map(|after| say!("after {after}", after = numbers::amount(&after))),
+        coat.off.map(|off| say!("wipe off after {off}", off = numbers::amount(&off))),
     ];
     let words: Vec<String> = words.into_iter().flatten().collect();
-    format!(
-        "coat {}: {}",
-        coat.number,
-        if words.is_empty() { "no more is stated".to_owned() } else { words.join(", ") }
+    say!(
+        "coat {number}: {done}",
+        number = coat.number,
+        done = if words.is_empty() { say!("no more is stated").to_owned() } else { words.join(", ") }
     )
 }
 
 fn coats_done(study: &Study, id: ProductId) -> String {
     let coats = study.done.iter().filter_map(|done| match &done.what {
         DoneWhat::Coat(number, product) if product.value == id => {
-            Some(format!("coat {number}: {}", done_words(study, done)))
+            Some(say!("coat {number}: {done}", number, done = done_words(study, done)))
         }
         _ => None,
     });
     let coats: Vec<String> = coats.collect();
-    if coats.is_empty() { "no record".to_owned() } else { coats.join("; ") }
+    if coats.is_empty() { say!("no record").to_owned() } else { coats.join("; ") }
 }
 
 /// What is done in each cycle, and to which patches.
 fn cycles(study: &Study) -> Option<Part> {
     let cycle = study.cycle.as_ref()?;
-    let mut part = Part::new(format!("What a cycle is: up to {} of them", cycle.most));
-    let mut table = Table::new(&[">", "Step", "As planned"]);
+    let mut part = Part::new(say!("What a cycle is: up to {most} of them", most = cycle.most));
+    let mut table = Table::new(&[">", say!("Step"), say!("As planned")]);
     for (at, step) in cycle.steps.iter().enumerate() {
         table.row(vec![
             Figure::from((at + 1).to_string()),
@@ -277,10 +292,8 @@ fn cycles(study: &Study) -> Option<Part> {
         part.list(patches.never.clone());
     }
     if let Some(stop) = stop_words(study, cycle) {
-        part.say(format!(
-            "{stop} At a later cycle it counts with the value at which it was stopped; going on would have left it as \
-             bad or worse."
-        ));
+        part.say(say!("{stop} At a later cycle it counts with the value at which it was stopped; going on would have left it as \
+             bad or worse.", stop));
     }
     Some(part)
 }
@@ -290,8 +303,10 @@ fn rounds(material: &Material<'_>) -> Part {
     let states: Vec<Option<RoundState>> =
         study.rounds_with_ids().map(|(id, _)| state(material, id)).collect();
     let read = states.iter().filter(|state| **state == Some(RoundState::Read)).count();
-    let mut part = Part::new(format!("{read} of {} read", count(study.rounds.len(), "round")));
-    let mut table = Table::new(&["Round", "Planned", "Window", "Read", "Measures"]);
+    let mut part =
+        Part::new(say!("{read} of {rounds} read", read, rounds = count(study.rounds.len(), "round")));
+    let mut table =
+        Table::new(&[say!("Round"), say!("Planned"), say!("Window"), say!("Read"), say!("Measures")]);
     for ((id, round), state) in study.rounds_with_ids().zip(states) {
         let window = round.window.filter(|window| window.first != window.last);
         let reads: Vec<String> = round
@@ -301,9 +316,13 @@ fn rounds(material: &Material<'_>) -> Part {
             .collect();
         table.row(vec![
             Figure::from(round.name.value.as_str()),
-            round.date().map_or_else(Figure::none, |date| Figure::from(date.to_string())),
+            round.date().map_or_else(Figure::none, |date| Figure::from(numbers::day(date))),
             window.map_or_else(Figure::none, |window| {
-                Figure::from(format!("{} to {}", window.first, window.last))
+                Figure::from(say!(
+                    "{first} to {last}",
+                    first = numbers::day(window.first),
+                    last = numbers::day(window.last)
+                ))
             }),
             Figure::from(read_words(material, id, state)),
             Figure::from(list(&reads, "and")),
@@ -314,7 +333,7 @@ fn rounds(material: &Material<'_>) -> Part {
 }
 
 fn times(n: u32) -> String {
-    if n == 1 { "once".to_owned() } else { format!("{n} times") }
+    if n == 1 { say!("once").to_owned() } else { say!("{n} times", n) }
 }
 
 // A round was read if any measure was; it was missed if one was missed and none read.
@@ -328,41 +347,57 @@ fn state(material: &Material<'_>, id: RoundId) -> Option<RoundState> {
 
 fn read_words(material: &Material<'_>, id: RoundId, state: Option<RoundState>) -> String {
     match (state, material.readings.dates(id)) {
-        (Some(RoundState::Read), Some((first, last))) if first != last => format!("{first} to {last}"),
-        (Some(RoundState::Read), Some((first, _))) => first.to_string(),
-        (Some(RoundState::Read), None) => "read, no date in the file".to_owned(),
-        (Some(RoundState::Missed), _) => "missed".to_owned(),
-        (Some(RoundState::ToCome), _) => "to come".to_owned(),
+        (Some(RoundState::Read), Some((first, last))) if first != last => {
+            say!("{first} to {last}", first = numbers::day(first), last = numbers::day(last))
+        }
+        (Some(RoundState::Read), Some((first, _))) => numbers::day(first),
+        (Some(RoundState::Read), None) => say!("read, no date in the file").to_owned(),
+        (Some(RoundState::Missed), _) => say!("missed").to_owned(),
+        (Some(RoundState::ToCome), _) => say!("to come").to_owned(),
         (None, _) => numbers::DASH.to_owned(),
     }
 }
 
 fn between(study: &Study) -> Part {
-    let mut part = Part::new("What happened to the panel between rounds");
+    let mut part = Part::new(say!("What happened to the panel between rounds"));
     for exposure in &study.exposures {
         let mut words =
-            vec![if exposure.site.is_empty() { "outdoors".to_owned() } else { exposure.site.clone() }];
-        words.extend(exposure.faces.as_ref().map(|faces| format!("faces {faces}")));
-        words.extend(exposure.tilt_deg.map(|tilt| format!("tilt {} deg", crate::units::decimal(tilt))));
-        words.extend(exposure.put_out.as_ref().map(|day| format!("put out {}", day.value)));
-        words.extend(exposure.brought_in.as_ref().map(|day| format!("brought in {}", day.value)));
-        let site =
-            exposure.of.map_or_else(String::new, |site| format!(" at {}", study.sites[site.index()].value));
-        part.say(format!("Exposure{site}: {}.", words.join(", ")));
+            vec![if exposure.site.is_empty() { say!("outdoors").to_owned() } else { exposure.site.clone() }];
+        words.extend(exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces)));
+        words.extend(exposure.tilt_deg.map(|tilt| say!("tilt {tilt} deg", tilt = numbers::decimal(tilt))));
+        words.extend(
+            exposure.put_out.as_ref().map(|day| say!("put out {day}", day = numbers::day(day.value))),
+        );
+        words.extend(
+            exposure.brought_in.as_ref().map(|day| say!("brought in {day}", day = numbers::day(day.value))),
+        );
+        let site = exposure
+            .of
+            .map_or_else(String::new, |site| say!(" at {site}", site = study.sites[site.index()].value));
+        part.say(say!("Exposure{site}: {how}.", site, how = words.join(", ")));
         part.quote(&exposure.prose);
     }
     let step = |step: &Step| {
         let facts = facts_line(study, step);
         if facts.is_empty() { title(study, step) } else { format!("{} ({facts})", title(study, step)) }
     };
-    let mut items: Vec<String> =
-        study.before_each_round.iter().map(|known| format!("Before each round: {}", step(known))).collect();
+    let mut items: Vec<String> = study
+        .before_each_round
+        .iter()
+        .map(|known| say!("Before each round: {step}", step = step(known)))
+        .collect();
     items.extend(study.upkeep.iter().map(|upkeep| match upkeep {
         Upkeep::Every { every, step: known, from, .. } => {
-            let from = from.map(|from| format!(", from {} after the last coat", numbers::amount(&from)));
-            format!("Every {}{}: {}", numbers::amount(every), from.unwrap_or_default(), step(known))
+            let from =
+                from.map(|from| say!(", from {from} after the last coat", from = numbers::amount(&from)));
+            say!(
+                "Every {every}{from}: {step}",
+                every = numbers::amount(every),
+                from = from.unwrap_or_default(),
+                step = step(known)
+            )
         }
-        Upkeep::None(why) => format!("No upkeep, on purpose: {why}"),
+        Upkeep::None(why) => say!("No upkeep, on purpose: {why}", why),
     }));
     part.list(items);
     part
@@ -371,26 +406,30 @@ fn between(study: &Study) -> Part {
 fn products(study: &Study) -> Part {
     let mut part = Part::new(bought_heading(study));
     let mut table = Table::new(&[
-        "Product",
-        "Name in the study",
-        "What it is",
-        "Batch",
-        "How it came",
-        "Price",
-        "Data sheet",
+        say!("Product"),
+        say!("Name in the study"),
+        say!("What it is"),
+        say!("Batch"),
+        say!("How it came"),
+        say!("Price"),
+        say!("Data sheet"),
     ]);
     for product in &study.products {
         let batch = product.batch.as_ref().map(|opening| match opening.opened {
-            Some(date) => format!("{}, opened {date}", opening.batch),
+            Some(date) => say!("{batch}, opened {day}", day = numbers::day(date), batch = opening.batch),
             None => opening.batch.clone(),
         });
         let sheet = product.sheet.as_ref().map(|sheet| match sheet.dated {
-            Some(date) => format!("{}, {date}", sheet.name),
+            Some(date) => format!("{}, {}", sheet.name, numbers::day(date)),
             None => sheet.name.clone(),
         });
         let price = product.price.map(|price| {
             let any = price.money.any();
-            format!("{} for {}", numbers::money(any.value, any.unit.symbol), price.amount)
+            say!(
+                "{price} for {amount}",
+                price = numbers::money(any.value, any.unit.symbol),
+                amount = numbers::amount(&price.amount)
+            )
         });
         let kind =
             product.category.clone().or_else(|| product.kind.as_ref().map(|kind| kind.words.value.clone()));
@@ -414,11 +453,15 @@ fn bought_heading(study: &Study) -> String {
     };
     let (bought, silent, all) = (of(Some(Disclosure::Bought)), of(None), study.products.len());
     if silent == all {
-        return "How the products came is not said".to_owned();
+        return say!("How the products came is not said").to_owned();
     }
-    let verb = if bought == 1 { "was" } else { "were" };
-    let silent = if silent == 0 { String::new() } else { format!("; of {silent} it is not said") };
-    format!("{} {verb} bought{silent}", names::capital(&names::of_products(bought, all)))
+    let silent = if silent == 0 { String::new() } else { say!("; of {n} it is not said", n = silent) };
+    let who = names::capital(&names::of_products(bought, all));
+    if bought == 1 {
+        say!("{who} was bought{silent}", who, silent)
+    } else {
+        say!("{who} were bought{silent}", who, silent)
+    }
 }
 
 fn or_dash(text: Option<String>) -> Figure {
@@ -427,10 +470,10 @@ fn or_dash(text: Option<String>) -> Figure {
 
 fn disclosed(disclosure: Option<Disclosure>) -> &'static str {
     match disclosure {
-        Some(Disclosure::Bought) => "bought",
-        Some(Disclosure::Given) => "given by its maker",
-        Some(Disclosure::PaidFor) => "its maker paid for the test",
-        None => "not said",
+        Some(Disclosure::Bought) => say!("bought"),
+        Some(Disclosure::Given) => say!("given by its maker"),
+        Some(Disclosure::PaidFor) => say!("its maker paid for the test"),
+        None => say!("not said"),
     }
 }
 
@@ -439,21 +482,21 @@ fn incidents(study: &Study) -> Option<Part> {
     if n == 0 {
         return None;
     }
-    let mut part = Part::new(format!("{} on the panel", names::capital(&count(n, "incident"))));
-    let mut table = Table::new(&["Date", "Where", "What"]);
+    let mut part = Part::new(say!("{incidents} on the panel", incidents = count(n, "incident")));
+    let mut table = Table::new(&[say!("Date"), say!("Where"), say!("What")]);
     let mut entries: Vec<_> = study.log.iter().collect();
     entries.sort_by_key(|entry| entry.date.value);
     for entry in entries {
         let reach = match &entry.reach {
-            Reach::All => "all sections".to_owned(),
+            Reach::All => say!("all sections").to_owned(),
             Reach::Sections(ids) => {
                 let codes: Vec<&str> = ids.iter().map(|&id| names::section(study, id)).collect();
                 section_list(&codes)
             }
         };
-        let ends = if entry.ends { "; not read any more" } else { "" };
+        let ends = if entry.ends { say!("; not read any more") } else { "" };
         table.row(vec![
-            Figure::from(entry.date.value.to_string()),
+            Figure::from(numbers::day(entry.date.value)),
             Figure::from(reach),
             Figure::from(format!("{}{ends}", entry.text)),
         ]);
@@ -469,13 +512,13 @@ fn notes(material: &Material<'_>) -> Option<Part> {
     if study.notes.is_empty() {
         return None;
     }
-    let mut part = Part::new("Notes in the study");
+    let mut part = Part::new(say!("Notes in the study"));
     for note in &study.notes {
         let words: Vec<&str> = file.slice(note.about).split_whitespace().collect();
-        part.say(format!(
-            "Below \u{201c}{}\u{201d}, line {}:",
-            words.join(" "),
-            file.line_column(note.about.start).0
+        part.say(say!(
+            "Below “{words}”, line {line}:",
+            words = words.join(" "),
+            line = file.line_column(note.about.start).0
         ));
         part.quote(&note.prose);
     }
@@ -488,12 +531,14 @@ fn waivers(material: &Material<'_>) -> Option<Part> {
     if n == 0 {
         return None;
     }
-    let mut part = Part::new(format!(
-        "{} of the study {} waived",
-        count(n, "finding"),
-        if n == 1 { "is" } else { "are" }
-    ));
-    let mut table = Table::new(&["Finding", "What it says", "Why it is waived"]);
+    let findings = count(n, "finding");
+    let mut part = Part::new(if n == 1 {
+        say!("{findings} of the study is waived", findings)
+    } else {
+        say!("{findings} of the study are waived", findings)
+    });
+    part.list(as_worded());
+    let mut table = Table::new(&[say!("Finding"), say!("What it says"), say!("Why it is waived")]);
     for waived in material.waived {
         table.row(vec![
             Figure::from(waived.finding.code),

@@ -3,8 +3,9 @@
 use super::checklist::title;
 use super::material::Material;
 use super::names;
+use super::numbers;
 use super::record::facts_line;
-use crate::diag::list;
+use crate::speech::{count, list, plural, say, speak};
 use crate::study::{Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Study, Treatment};
 use serde::Serialize;
 
@@ -40,12 +41,14 @@ pub struct SheetMeasure {
     pub name: String,
     /// Its unit.
     pub unit: String,
+    /// How many readings of what, and with which gauges: one sentence.
+    pub what: String,
     /// Readings on each section.
     pub readings: u32,
-    /// The gauges that read it; empty where it is rated by eye.
-    pub gauges: String,
+    /// True where a gauge reads it, and not an eye.
+    pub gauged: bool,
     /// What a line of it is: `section`, or `specimen` for a set beside the panel.
-    pub place: &'static str,
+    pub place: String,
     /// The marks of a scale and their words, a line each.
     pub scale: Vec<String>,
     /// How many people fill in a sheet each; 1 where nothing else was said.
@@ -57,6 +60,7 @@ pub struct SheetMeasure {
 /// Makes the sheet of a round.
 pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
     let study = material.study;
+    let _speech = speak(study.language);
     let round = study.round(id);
     let measures: Vec<SheetMeasure> = round
         .reads
@@ -81,16 +85,26 @@ fn sheet_measure(study: &Study, round: &Round, (id, readings): (MeasureId, u32))
     let measure = study.measure(id);
     let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
     let scale = if let MeasureKind::Rating(scale) = &measure.kind { Some(scale) } else { None };
-    let mark = |(mark, word): &(f64, String)| format!("{}: {word}", crate::units::decimal(*mark));
+    let mark = |(mark, word): &(f64, String)| format!("{}: {word}", numbers::decimal(*mark));
+    let place = plural(1, if measure.home.is_some() { "specimen" } else { "section" });
     SheetMeasure {
         name: measure.name.value.clone(),
         unit: measure.unit.symbol.clone(),
         readings,
-        gauges: list(&gauges, "or"),
-        place: if measure.home.is_some() { "specimen" } else { "section" },
+        what: what(&count(readings as usize, "reading"), &place, &gauges),
+        gauged: !gauges.is_empty(),
+        place,
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
         sections: places(study, round, id).map(|place| names::section(study, place).to_owned()).collect(),
+    }
+}
+
+fn what(readings: &str, place: &str, gauges: &[&str]) -> String {
+    if gauges.is_empty() {
+        say!("{readings} on each {place}.", readings, place)
+    } else {
+        say!("{readings} on each {place}, read with {gauges}.", readings, place, gauges = list(gauges, "or"))
     }
 }
 
@@ -107,11 +121,18 @@ fn places(study: &Study, round: &Round, measure: MeasureId) -> impl Iterator<Ite
 
 fn when(round: &Round) -> String {
     match round.window {
-        Some(window) if window.first == window.last => format!("Planned for {}.", window.date),
-        Some(window) => {
-            format!("Planned for {}; any day from {} to {}.", window.date, window.first, window.last)
+        Some(window) if window.first == window.last => {
+            say!("Planned for {day}.", day = numbers::day(window.date))
         }
-        None => "It has no day yet.".to_owned(),
+        Some(window) => {
+            say!(
+                "Planned for {day}; any day from {first} to {last}.",
+                day = numbers::day(window.date),
+                first = numbers::day(window.first),
+                last = numbers::day(window.last)
+            )
+        }
+        None => say!("It has no day yet.").to_owned(),
     }
 }
 

@@ -7,8 +7,8 @@ use super::material::Material;
 use super::names;
 use super::numbers::{self, Style};
 use crate::analysis::{MeasureAnalysis, RoundAnalysis};
-use crate::diag::{count, list};
 use crate::readings::Cell;
+use crate::speech::{count, list, say};
 use crate::study::{MeasureKind, Treatment};
 
 /// With more sections than this the points are too many for one look; the tables of readings have them all.
@@ -32,9 +32,11 @@ pub(super) fn picture(material: &Material<'_>, ranking: &Ranking) -> Option<Pict
     let at = names::round(study, round.round);
     Some(Picture {
         address: "report.html#picture-spread".to_owned(),
-        title: format!(
-            "Readings of {} at {at}, each less the mean of its section: those that count lie within {farthest}",
-            known.name.value
+        title: say!(
+            "Readings of {measure} at {at}, each less the mean of its section: those that count lie within {farthest}",
+            at,
+            farthest,
+            measure = known.name.value
         ),
         note: note(material, measure, round, &cells),
         drawing: Drawing::Spread(SpreadChart {
@@ -102,24 +104,30 @@ fn note(
         let left_out = material.readings.of(cell).filter(|reading| reading.left_out.is_some());
         left_out.filter_map(|reading| {
             let value = numbers::with_unit(&style.bare(reading.value.number()?), style.unit);
-            Some(format!("{value} on {}", names::section(study, cell.section)))
+            Some(say!("{value} on {section}", value, section = names::section(study, cell.section)))
         })
     });
     let out: Vec<String> = out.collect();
-    let hollow =
-        if out.is_empty() { String::new() } else { format!(" Hollow: left out, {}.", list(&out, "and")) };
+    let hollow = if out.is_empty() {
+        String::new()
+    } else {
+        say!(" Hollow: left out, {out}.", out = list(&out, "and"))
+    };
     let gauge = study.gauges_of(measure.measure).find_map(|gauge| gauge.agreement.as_ref());
     let gauge = gauge.map_or_else(String::new, |agreement| {
         let limit =
             numbers::with_unit(&numbers::fixed(agreement.value.limit().value, style.decimals), style.unit);
-        format!(" Two readings of one place differ by {limit} at most, as the gauge states.")
+        say!(" Two readings of one place differ by {limit} at most, as the gauge states.", limit)
     });
     let readings: u32 = cells.iter().map(|cell| cell.kept.n).sum();
     let day = names::round_day(study, material.readings, round.round);
-    let day = day.map_or_else(String::new, |day| format!(", read {day}"));
-    format!(
-        "Equal readings lie above each other.{hollow}{gauge} {} on {}{day}.",
-        count(usize::try_from(readings).unwrap_or(usize::MAX), "reading"),
-        count(cells.len(), "section")
+    let day = day.map_or_else(String::new, |day| say!(", read {day}", day = numbers::day(day)));
+    say!(
+        "Equal readings lie above each other.{hollow}{gauge} {readings} on {sections}{day}.",
+        hollow,
+        gauge,
+        day,
+        readings = count(usize::try_from(readings).unwrap_or(usize::MAX), "reading"),
+        sections = count(cells.len(), "section")
     )
 }

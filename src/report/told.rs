@@ -3,7 +3,7 @@
 use super::names;
 use super::numbers::{Style, with_unit};
 use crate::analysis::{Against, ControlRow, ControlTable, Word};
-use crate::diag::{count, list};
+use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
 
 /// What products are held against.
@@ -19,15 +19,15 @@ impl Control {
     /// `the bare sections`, `Sage Wax, the one to beat`.
     pub(super) fn full(self, study: &Study) -> String {
         match self {
-            Self::Bare => "the bare sections".to_owned(),
-            Self::Benchmark(id) => format!("{}, the one to beat", names::product(study, id)),
+            Self::Bare => say!("the bare sections").to_owned(),
+            Self::Benchmark(id) => say!("{product}, the one to beat", product = names::product(study, id)),
         }
     }
 
     /// `bare`, `Sage Wax`.
     pub(super) fn short(self, study: &Study) -> String {
         match self {
-            Self::Bare => "bare".to_owned(),
+            Self::Bare => say!("bare").to_owned(),
             Self::Benchmark(id) => names::product(study, id),
         }
     }
@@ -36,16 +36,18 @@ impl Control {
     pub(super) fn of(self, n: usize, all: usize) -> String {
         match (self, n, all) {
             (Self::Bare, ..) => names::of_products(n, all),
-            (_, 1, 1) => "the other product".to_owned(),
-            (_, 2, 2) => "both other products".to_owned(),
-            (_, n, all) if n == all => format!("all {all} other products"),
-            (_, 0, all) => format!("none of the other {}", count(all, "product")),
-            (_, n, all) => format!("{} of the other {}", names::some(n), count(all, "product")),
+            (_, 1, 1) => say!("the other product").to_owned(),
+            (_, 2, 2) => say!("both other products").to_owned(),
+            (_, n, all) if n == all => say!("all {all} other products", all),
+            (_, 0, all) => say!("none of the other {products}", products = count(all, "product")),
+            (_, n, all) => {
+                say!("{n} of the other {products}", n = names::some(n), products = count(all, "product"))
+            }
         }
     }
 
     fn again(self, study: &Study) -> String {
-        if self == Self::Bare { self.full(study) } else { "it".to_owned() }
+        if self == Self::Bare { self.full(study) } else { say!("it").to_owned() }
     }
 }
 
@@ -73,48 +75,67 @@ pub(super) fn sentence(
     let sole = sole.map(|row| names::treatment(study, row.treatment));
     match (against, control) {
         (Against::NoControl, Control::Bare) => {
-            "The study has no bare section, so that it says nothing about what a product adds.".to_owned()
-        }
-        (Against::NoControl, _) => format!("{full}, lies on no section."),
-        (Against::ControlNotRead, Control::Bare) => {
-            "No bare section has a number to compare at this round, so that nothing is said against bare."
+            say!("The study has no bare section, so that it says nothing about what a product adds.")
                 .to_owned()
         }
-        (Against::ControlNotRead, _) => format!("{full}, has no number at this round."),
+        (Against::NoControl, _) => say!("{full}, lies on no section.", full),
+        (Against::ControlNotRead, Control::Bare) => say!(
+            "No bare section has a number to compare at this round, so that nothing is said against bare."
+        )
+        .to_owned(),
+        (Against::ControlNotRead, _) => say!("{full}, has no number at this round.", full),
         (Against::NoProductRead, _) => String::new(),
         (Against::NotJudged(reason), _) => {
-            format!(
-                "Against {} no word is given: {}.",
-                control.short(study),
-                names::strength(*reason, names::unit(study, measure))
+            say!(
+                "Against {short} no word is given: {strength}.",
+                short = control.short(study),
+                strength = names::strength(*reason, names::unit(study, measure))
             )
         }
         (Against::AllAlike, _) => match sole {
-            Some(name) => format!("{name} is alike to {full}."),
-            None => format!("{} is alike to {full}.", every(control)),
+            Some(name) => say!("{name} is alike to {full}.", name, full),
+            None => say!("{control} is alike to {full}.", full, control = every(control)),
         },
         (Against::NoneToldApart, _) => match sole {
-            Some(name) => format!("{name} is not told apart from {full}, which does not make it alike."),
-            None => format!("{} is told apart from {full}, which does not make them alike.", no(control)),
+            Some(name) => {
+                say!("{name} is not told apart from {full}, which does not make it alike.", name, full)
+            }
+            None => say!(
+                "{control} is told apart from {full}, which does not make them alike.",
+                full,
+                control = no(control)
+            ),
         },
         (Against::Told { better, worse, different }, _) => table.map_or_else(String::new, |table| {
             let told = Told { study, control, table, all };
-            let plain = if study.measure(measure).direction == Direction::Neither {
-                "differ from"
-            } else {
-                "did better than"
-            };
-            told.sentence(&[(better, plain), (worse, "did worse than"), (different, "differ from")])
+            let plain: Verb =
+                if study.measure(measure).direction == Direction::Neither { differ } else { did_better };
+            told.sentence(&[(better, plain), (worse, did_worse), (different, differ)])
         }),
     }
 }
 
 fn every(control: Control) -> &'static str {
-    if control == Control::Bare { "Every product" } else { "Every other product" }
+    if control == Control::Bare { say!("Every product") } else { say!("Every other product") }
 }
 
 fn no(control: Control) -> &'static str {
-    if control == Control::Bare { "No product" } else { "No other product" }
+    if control == Control::Bare { say!("No product") } else { say!("No other product") }
+}
+
+/// Who stands how to what, and how much of it is seen.
+type Verb = fn(&str, &str, &str) -> String;
+
+fn did_better(who: &str, than: &str, seen: &str) -> String {
+    say!("{who} did better than {than}{seen}", who, than, seen)
+}
+
+fn did_worse(who: &str, than: &str, seen: &str) -> String {
+    say!("{who} did worse than {than}{seen}", who, than, seen)
+}
+
+fn differ(who: &str, than: &str, seen: &str) -> String {
+    say!("{who} differ from {than}{seen}", who, than, seen)
 }
 
 /// The differences themselves, each with its simultaneous interval and its numbers; of many the lowest and the highest.
@@ -127,34 +148,37 @@ pub(super) fn differences(
     const FEW: usize = 3;
     let style = Style::of(study, study.measure(measure));
     let one = |row: &ControlRow| {
-        Some(format!(
-            "{} {} (from {} to {}; {}, {})",
-            names::treatment(study, row.treatment),
-            with_unit(&style.signed(row.difference), style.unit),
-            style.end(row.interval?.low),
-            style.end(row.interval?.high),
-            names::units(study, measure, row.n),
-            count(row.readings as usize, "reading"),
+        Some(say!(
+            "{treatment} {difference} (from {low} to {high}; {units}, {readings})",
+            treatment = names::treatment(study, row.treatment),
+            difference = with_unit(&style.signed(row.difference), style.unit),
+            low = style.end(row.interval?.low),
+            high = style.end(row.interval?.high),
+            units = names::units(study, measure, row.n),
+            readings = count(row.readings as usize, "reading")
         ))
     };
     let told = |row: &&ControlRow| matches!(row.counted(), Ok(Word::Seen | Word::Measurable));
     let mut rows: Vec<&ControlRow> = products(table).filter(told).collect();
     rows.sort_by(|a, b| b.difference.total_cmp(&a.difference));
-    let control = format!(
-        "{} ({}, {}; intervals hold together at 95 %)",
-        control.short(study),
-        names::units(study, measure, table.control.n),
-        count(table.control.readings as usize, "reading")
+    let control = say!(
+        "{control} ({units}, {readings}; intervals hold together at 95 %)",
+        control = control.short(study),
+        units = names::units(study, measure, table.control.n),
+        readings = count(table.control.readings as usize, "reading")
     );
     match rows.as_slice() {
         [] => None,
         few if few.len() <= FEW => {
             let few: Option<Vec<String>> = few.iter().map(|row| one(row)).collect();
-            Some(format!("By difference to {control}: {}.", few?.join(", ")))
+            Some(say!("By difference to {control}: {differences}.", control, differences = few?.join(", ")))
         }
-        [most, .., least] => {
-            Some(format!("By difference to {control}: from {} down to {}.", one(most)?, one(least)?))
-        }
+        [most, .., least] => Some(say!(
+            "By difference to {control}: from {most} down to {least}.",
+            control,
+            most = one(most)?,
+            least = one(least)?
+        )),
         [_] => None,
     }
 }
@@ -167,24 +191,33 @@ struct Told<'a> {
 }
 
 impl Told<'_> {
-    fn sentence(&self, groups: &[(&Vec<ProductId>, &str)]) -> String {
+    fn sentence(&self, groups: &[(&Vec<ProductId>, Verb)]) -> String {
         let mut parts: Vec<String> = Vec::new();
         for (ids, verb) in groups.iter().filter(|(ids, _)| !ids.is_empty()) {
             let than =
                 if parts.is_empty() { self.control.full(self.study) } else { self.control.again(self.study) };
             // A name of two parts is closed before the sentence goes on.
             let seen = self.seen(ids);
-            let joint = if seen.is_empty() { "" } else { ", " };
-            parts.push(format!("{} {verb} {than}{joint}{seen}", self.named(ids, parts.is_empty())));
+            let seen = if seen.is_empty() { seen } else { format!(", {seen}") };
+            parts.push(verb(&self.named(ids, parts.is_empty()), &than, &seen));
         }
-        let is = |n: usize| if n == 1 { "is" } else { "are" };
-        let to = if self.control == Control::Bare { "them" } else { "it" };
+        let to = if self.control == Control::Bare { say!("to them") } else { say!("to it") };
         let (alike, open) = (with(self.table, Word::Alike), with(self.table, Word::NotSettled));
         if alike > 0 {
-            parts.push(format!("{} {} alike to {to}", names::some(alike), is(alike)));
+            let n = names::some(alike);
+            parts.push(if alike == 1 {
+                say!("{n} is alike {to}", n, to)
+            } else {
+                say!("{n} are alike {to}", n, to)
+            });
         }
         if open > 0 {
-            parts.push(format!("{} {} not settled", names::some(open), is(open)));
+            let n = names::some(open);
+            parts.push(if open == 1 {
+                say!("{n} is not settled", n)
+            } else {
+                say!("{n} are not settled", n)
+            });
         }
         format!("{}.", names::capital(&parts.join("; ")))
     }
@@ -205,9 +238,9 @@ impl Told<'_> {
         let seen = rows.filter(|row| ids.iter().any(|&id| row.treatment == Treatment::Product(id))).count();
         match (seen, ids.len()) {
             (0, _) => String::new(),
-            (1, 1) => "by a difference that is seen".to_owned(),
-            (n, all) if n == all => "all by a difference that is seen".to_owned(),
-            (n, _) => format!("{} of them by a difference that is seen", names::some(n)),
+            (1, 1) => say!("by a difference that is seen").to_owned(),
+            (n, all) if n == all => say!("all by a difference that is seen").to_owned(),
+            (n, _) => say!("{n} of them by a difference that is seen", n = names::some(n)),
         }
     }
 }

@@ -4,11 +4,11 @@ use super::blocks::{Part, Table};
 use super::checklist::degrees;
 use super::material::Material;
 use super::names;
-use super::numbers::{Figure, fixed};
+use super::numbers::{Figure, amount, day, decimal, fixed};
 use crate::analysis::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 use crate::readings::CoatHour;
+use crate::speech::say;
 use crate::study::Study;
-use crate::units::decimal;
 
 /// What coats met by their records and by the climate file.
 pub(super) fn coats(material: &Material<'_>) -> Option<Part> {
@@ -19,23 +19,23 @@ pub(super) fn coats(material: &Material<'_>) -> Option<Part> {
     }
     let told = hours.iter().filter(|hour| hour.in_file.is_some()).count();
     let mut part = Part::below(match told {
-        0 => "No climate file covers the hour of a coat".to_owned(),
-        n if n == hours.len() => "What the climate file tells of the hours of the coats".to_owned(),
-        n => format!("What the climate file tells of {n} of {} hours of coats", hours.len()),
+        0 => say!("No climate file covers the hour of a coat").to_owned(),
+        n if n == hours.len() => say!("What the climate file tells of the hours of the coats").to_owned(),
+        n => say!("What the climate file tells of {n} of {hours} hours of coats", n, hours = hours.len()),
     });
     let unit = degrees(study);
     part.say(
-        "A value of the record counts before that of the file; where both are known the one of the file stands in \
-         brackets. The dew point is worked out by the Magnus formula with the constants of Sonntag (1990).",
+        say!("A value of the record counts before that of the file; where both are known the one of the file stands in \
+         brackets. The dew point is worked out by the Magnus formula with the constants of Sonntag (1990)."),
     );
     let mut table = Table::new(&[
-        "When".to_owned(),
-        "What".to_owned(),
-        format!(">Air, {unit}"),
-        ">Humidity, %".to_owned(),
-        format!(">Surface, {unit}"),
-        format!(">Dew point, {unit}"),
-        format!(">Surface above it, {unit}"),
+        say!("When").to_owned(),
+        say!("What").to_owned(),
+        say!(">Air, {unit}", unit),
+        say!(">Humidity, %").to_owned(),
+        say!(">Surface, {unit}", unit),
+        say!(">Dew point, {unit}", unit),
+        say!(">Surface above it, {unit}", unit),
     ]);
     let scale = Scale { fahrenheit: unit == "degF" };
     for hour in &hours {
@@ -62,13 +62,18 @@ fn coat(study: &Study, hour: &CoatHour, scale: Scale) -> Vec<Figure> {
     let what = match hour.coat {
         Some((number, product)) => {
             let section = hour.section.map(|section| format!(", {}", names::section(study, section)));
-            format!("{}, coat {number}{}", study.product(product).title(), section.unwrap_or_default())
+            say!(
+                "{title}, coat {number}{section}",
+                number,
+                title = study.product(product).title(),
+                section = section.unwrap_or_default()
+            )
         }
-        None => "planned start; no coat has a record".to_owned(),
+        None => say!("planned start; no coat has a record").to_owned(),
     };
     let when = hour.at.map_or_else(
-        || Figure::from("no hour recorded"),
-        |at| Figure::from(format!("{} {:02}:{:02}", at.date(), at.hour(), at.minute())),
+        || Figure::from(say!("no hour recorded")),
+        |at| Figure::from(format!("{} {:02}:{:02}", day(at.date()), at.hour(), at.minute())),
     );
     vec![
         when,
@@ -93,25 +98,31 @@ fn of_file(material: &Material<'_>, climate: &SiteClimate) -> Part {
     let unit = degrees(study);
     let scale = Scale { fahrenheit: unit == "degF" };
     let all = || climate.stretches.iter().chain(&climate.whole);
-    let mut head =
-        vec!["From".to_owned(), "To".to_owned(), ">Days".to_owned(), format!(">Air, mean and range, {unit}")];
+    let mut head = vec![
+        say!("From").to_owned(),
+        say!("To").to_owned(),
+        say!(">Days").to_owned(),
+        say!(">Air, mean and range, {unit}", unit),
+    ];
     let any = |of: &dyn Fn(&ClimateStretch) -> bool| all().any(of);
     let columns = [
-        (any(&|one| one.humidity_mean_percent.is_some()), ">Humidity, mean, %"),
-        (any(&|one| one.wet.is_some()), ">Wet, h"),
-        (any(&|one| one.sun_mj_per_m2.is_some()), ">Sun, MJ/m2"),
-        (any(&|one| one.sunshine.is_some()), ">Sunshine, h"),
+        (any(&|one| one.humidity_mean_percent.is_some()), say!(">Humidity, mean, %")),
+        (any(&|one| one.wet.is_some()), say!(">Wet, h")),
+        (any(&|one| one.sun_mj_per_m2.is_some()), say!(">Sun, MJ/m2")),
+        (any(&|one| one.sunshine.is_some()), say!(">Sunshine, h")),
     ];
     let [humidity, wet, sun, sunshine] = columns.map(|(there, head)| there.then(|| head.to_owned()));
     head.extend(humidity.clone());
     head.extend(wet.clone());
-    head.extend(
-        climate.hours_above.iter().map(|asked| {
-            format!(">{} above {}, h", if asked.surface { "Surface" } else { "Air" }, asked.above)
-        }),
-    );
+    head.extend(climate.hours_above.iter().map(|asked| {
+        say!(
+            ">{what} above {above}, h",
+            what = if asked.surface { say!("Surface") } else { say!("Air") },
+            above = amount(&asked.above)
+        )
+    }));
     head.extend(sun.clone().into_iter().chain(sunshine.clone()));
-    head.push(">No row, h".to_owned());
+    head.push(say!(">No row, h").to_owned());
     let mut table = Table::new(&head);
     for one in all() {
         let mut row = vec![
@@ -135,34 +146,40 @@ fn of_file(material: &Material<'_>, climate: &SiteClimate) -> Part {
 }
 
 fn heading(study: &Study, climate: &SiteClimate) -> String {
-    let site =
-        climate.site.map_or_else(String::new, |site| format!(" at {}", study.sites[site.index()].value));
+    let site = climate
+        .site
+        .map_or_else(String::new, |site| say!(" at {site}", site = study.sites[site.index()].value));
     let whole = climate.whole.as_ref().or(climate.stretches.first());
     let words = whole.map(|whole| {
         let sum = |sum: Option<ClimateSum>, words: &str| {
             let sum = sum?;
-            let least = if is_whole(sum) { "" } else { "at least " };
+            let least = if is_whole(sum) { "" } else { say!("at least ") };
             Some(format!("{least}{} {words}", fixed(sum.value, decimals(sum.value))))
         };
-        let wet = if climate.wet_by == Some(WetBy::DewPoint) { "h of dew, as estimated" } else { "h wet" };
+        let wet = if climate.wet_by == Some(WetBy::DewPoint) {
+            say!("h of dew, as estimated")
+        } else {
+            say!("h wet")
+        };
         let told = [
             sum(whole.wet, wet),
-            sum(whole.sun_mj_per_m2, "MJ/m2 of sun"),
-            sum(whole.sunshine, "h of sunshine"),
+            sum(whole.sun_mj_per_m2, say!("MJ/m2 of sun")),
+            sum(whole.sunshine, say!("h of sunshine")),
         ];
         told.into_iter().flatten().collect::<Vec<String>>()
     });
     match words.as_deref() {
-        None | Some([]) => format!("The weather between rounds{site}"),
-        Some(words) => format!("Weather{site}: {}", crate::diag::list(words, "and")),
+        None | Some([]) => say!("The weather between rounds{site}", site),
+        Some(words) => say!("Weather{site}: {words}", site, words = crate::speech::list(words, "and")),
     }
 }
 
-fn end(study: &Study, end: StretchEnd, day: jiff::civil::Date) -> String {
+fn end(study: &Study, end: StretchEnd, date: jiff::civil::Date) -> String {
+    let day = day(date);
     match end {
-        StretchEnd::PutOut => format!("put out, {day}"),
-        StretchEnd::Apply => format!("application, {day}"),
-        StretchEnd::BroughtIn => format!("brought in, {day}"),
+        StretchEnd::PutOut => say!("put out, {day}", day),
+        StretchEnd::Apply => say!("application, {day}", day),
+        StretchEnd::BroughtIn => say!("brought in, {day}", day),
         StretchEnd::Round(round) => format!("{}, {day}", names::round(study, round)),
     }
 }
@@ -174,7 +191,7 @@ fn air(stretch: &ClimateStretch, scale: Scale) -> Figure {
     let tenth = |value: f64| fixed(scale.degrees(value), 1);
     Figure {
         raw: Some(scale.degrees(mean)),
-        text: format!("{} ({} to {})", tenth(mean), tenth(low), tenth(high)),
+        text: say!("{mean} ({low} to {high})", mean = tenth(mean), low = tenth(low), high = tenth(high)),
     }
 }
 
@@ -183,12 +200,12 @@ fn total(sum: Option<ClimateSum>, stretch: &ClimateStretch) -> Figure {
     let Some(sum) = sum else { return Figure::none() };
     let mut text = fixed(sum.value, decimals(sum.value));
     if !is_whole(sum) {
-        text = format!("at least {text}");
+        text = say!("at least {text}", text);
     }
     // Fields that are blank in rows that are there show nowhere else.
     let blank = sum.missing_h - stretch.without_row_h;
     if blank > LEAST_GAP_H {
-        text = format!("{text} ({} h blank)", fixed(blank, decimals(blank)));
+        text = say!("{text} ({blank} h blank)", text, blank = fixed(blank, decimals(blank)));
     }
     Figure { raw: Some(sum.value), text }
 }
@@ -211,28 +228,29 @@ fn decimals(value: f64) -> usize {
 
 fn method(material: &Material<'_>, climate: &SiteClimate) -> String {
     let file = &material.study.climate[climate.file].name.value;
-    let mut words = format!(
-        "From {file}. A row stands for the time up to the next one, {} as a rule; where the next comes \
+    let mut words = say!(
+        "From {file}. A row stands for the time up to the next one, {step} as a rule; where the next comes \
          later than one and a half times that, the rest is a gap. Gaps and blank fields are never filled, and a sum beside them is \"at least\". Days run \
          from midnight to midnight by the clock of the file; the day of a round is the first of the stretch after it.",
-        step(climate.step_s)
+        file,
+        step = step(climate.step_s)
     );
     let stretches = &climate.stretches;
     if climate.wet_by == Some(WetBy::DewPoint) {
         words.push_str(
-            " Hours wet are estimated: those in which the surface is at or below the dew point of the air (Magnus formula, \
-             constants of Sonntag 1990). Rain that falls on a warmer surface is not among them.",
+            say!(" Hours wet are estimated: those in which the surface is at or below the dew point of the air (Magnus formula, \
+             constants of Sonntag 1990). Rain that falls on a warmer surface is not among them."),
         );
     }
     if stretches.iter().any(|one| one.sun_mj_per_m2.is_some()) {
-        words.push_str(" The sun is what falls on the sensor of the file, in its own plane, which need not be that of the panel.");
+        words.push_str(say!(" The sun is what falls on the sensor of the file, in its own plane, which need not be that of the panel."));
     }
     words
 }
 
 fn step(seconds: f64) -> String {
     match seconds {
-        s if s >= 86_400.0 => format!("{} days", decimal(s / 86_400.0)),
+        s if s >= 86_400.0 => say!("{days} days", days = decimal(s / 86_400.0)),
         s if s >= 3600.0 => format!("{} h", decimal(s / 3600.0)),
         s if s >= 60.0 => format!("{} min", decimal(s / 60.0)),
         s => format!("{} s", decimal(s)),

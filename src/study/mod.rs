@@ -3,6 +3,7 @@
 mod climate;
 mod coats;
 mod ids;
+mod packed;
 mod panel;
 mod patches;
 mod pieces;
@@ -13,6 +14,7 @@ mod things;
 pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
+pub use packed::{Packed, UNDER_PRESSURE};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
@@ -27,6 +29,7 @@ pub use things::{
     SpentRule, StatedLabel, Supply, Tile,
 };
 
+use crate::speech::Language;
 use crate::text::{Located, Span};
 use crate::units::{Quantity, Temperature};
 use jiff::civil::Date;
@@ -43,6 +46,8 @@ pub struct Study {
     pub begins: Option<Located<Date>>,
     /// The question that the study answers.
     pub question: Option<String>,
+    /// The language that the pages are written in.
+    pub language: Language,
     /// The measure and round that decide, alone at 5 %; unbound where a line that could not be read may say it.
     pub decide: Option<Decision>,
     /// Markdown prose under the study head.

@@ -1,6 +1,6 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
-use super::{ApplyClimate, Coats, MeasureId, RoundId, SpecimensId};
+use super::{ApplyClimate, Coats, MeasureId, Packed, RoundId, SpecimensId};
 use crate::catalog::{Catalog, Class, gloss_of_index};
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
@@ -384,6 +384,8 @@ pub struct Supply {
     pub name: Located<String>,
     /// What it is.
     pub kind: Option<KindOf>,
+    /// What it protects or helps with, where it is no chemical: the entry of the catalog.
+    pub gear: Option<&'static str>,
     /// How it is mixed unless a step says otherwise.
     pub mix: Option<Located<Mix>>,
     /// Allowed dwell.
@@ -402,6 +404,8 @@ pub struct Supply {
     pub sheet: Option<Sheet>,
     /// Hazards of the data sheet, in place of those of the class.
     pub stated: Option<StatedLabel>,
+    /// How it is packed, where the study says so.
+    pub packed: Option<Packed>,
     /// Batch.
     pub batch: Option<Opening>,
     /// True where the file says that it leaves oils.
@@ -487,6 +491,8 @@ pub struct Product {
     pub sheet: Option<Sheet>,
     /// Hazards of the data sheet, in place of those of the class.
     pub stated: Option<StatedLabel>,
+    /// How it is packed, where the study says so.
+    pub packed: Option<Packed>,
     /// The user's own category; ranking stays inside one.
     pub category: Option<String>,
     /// Air and surface while it goes on; what is not said here `apply` says of all.

@@ -24,6 +24,7 @@ const COLUMNS: &[(&str, Rule)] = &[
     ("like", Rule::t_name),
     ("sheet", Rule::t_sheet),
     ("hazards", Rule::t_hazards),
+    ("packed", Rule::t_packed),
 ];
 
 /// A row as a statement of plain places; what they mean is known once the headings are.

@@ -54,6 +54,8 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("t_name", "a name"),
     ("t_text", "some words"),
     ("t_qty", "a number with its unit, or `none`"),
+    ("k_aerosol", "`aerosol`"),
+    ("t_packed", "`aerosol` or `bottle`"),
     ("t_hazards", "statements of the label, as `H226, P210`, or `none`"),
     ("t_number", "a number"),
     ("t_price", "a price, as `42.00 EUR / 50 ml`"),

@@ -90,6 +90,11 @@ pub struct Unit {
 /// A reference to a unit of the table.
 pub type UnitRef = &'static Unit;
 
+/// The symbol of every unit.
+pub fn symbols() -> impl Iterator<Item = &'static str> {
+    table::UNITS.iter().map(|unit| unit.symbol)
+}
+
 /// Finds a unit by symbol or spelling. Units are case-sensitive, as `M` and `m` differ.
 pub fn unit(spelling: &str) -> Option<UnitRef> {
     table::find(spelling)

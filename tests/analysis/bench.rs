@@ -246,6 +246,7 @@ fn product(name: &str) -> Product {
         keeps: None,
         sheet: None,
         stated: None,
+        packed: None,
         category: None,
         climate: tapeline::study::ApplyClimate::default(),
         unread: Vec::new(),

@@ -64,10 +64,24 @@ pub(crate) fn pages(files: &[&str]) -> Vec<Page> {
     examples().iter().flat_map(|example| files.iter().map(|file| example.page(file))).collect()
 }
 
+/// Pages of an example that speaks German, whose words are longer.
+pub(crate) fn german() -> Vec<Page> {
+    static BUILT: OnceLock<Example> = OnceLock::new();
+    let head = "    question    ";
+    let turn = |text: String| text.replacen(head, &format!("    language    german\n{head}"), 1);
+    let example = BUILT.get_or_init(|| built(("coach-door", "coach-door-german"), date(2026, 11, 24), turn));
+    ["index.html", "report.html"].map(|file| example.page(file)).into()
+}
+
 fn build(name: &'static str, today: Date) -> Example {
-    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
-    let file = format!("{name}.study");
-    let text = fs::read_to_string(source.join(&file)).unwrap();
+    built((name, name), today, |text| text)
+}
+
+/// An example under a name, with its study turned into another.
+fn built((example, name): (&str, &'static str), today: Date, turn: impl FnOnce(String) -> String) -> Example {
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(example);
+    let file = format!("{example}.study");
+    let text = turn(fs::read_to_string(source.join(&file)).unwrap());
     let opened = pipeline::open(&file, &text, Day::Today(today));
     let files = opened.study.files().map(|name| fs::read(source.join(&name.value)).ok()).collect();
     let outcome = opened.check(files);

@@ -1,7 +1,7 @@
 //! Room: nothing is wider than the window, and the first screen holds what a reader came for.
 
 use super::chromium::{Browser, Scheme, View};
-use super::examples::{PAGES, examples, pages};
+use super::examples::{PAGES, examples, german, pages};
 use super::none;
 use serde_json::json;
 
@@ -15,7 +15,7 @@ const A4: (u32, u32) = (688, 1000);
 fn no_page_is_wider_than_its_window() {
     let mut browser = Browser::start();
     let mut wrong = Vec::new();
-    for page in pages(&PAGES) {
+    for page in pages(&PAGES).into_iter().chain(german()) {
         let screens = [PHONE, (768, 1024), LAPTOP].map(|size| (size, Scheme::Light));
         for ((width, height), scheme) in screens.into_iter().chain([(A4, Scheme::Print)]) {
             let view = View { width, height, scheme };

@@ -21,6 +21,8 @@ fn every_table_loads() {
     assert!(catalog().isopropanol().is_some());
     assert!(!catalog().limits().is_empty());
     assert!(!catalog().cautions().is_empty());
+    assert!(catalog().aerosol().is_some());
+    assert!(!catalog().gear().is_empty());
 }
 
 #[test]
@@ -51,6 +53,8 @@ fn sources() -> Vec<(&'static str, Source)> {
     all.extend(c.measures().iter().flat_map(|x| x.sources().map(|s| (x.id, s))));
     all.extend(c.surfaces().iter().map(|x| (x.id, x.source)));
     all.extend(c.surfaces().iter().flat_map(|x| x.harmed_by.iter().map(|h| (x.id, h.source))));
+    all.extend(c.packings().iter().map(|x| (x.id, x.source)));
+    all.extend(c.gear().iter().map(|x| (x.id, x.source)));
     all.extend(c.lines().iter().map(|x| (x.id, x.source)));
     all.extend(c.climate().map(|x| ("climate", x.source)));
     if let Some(table) = c.isopropanol() {
@@ -93,6 +97,8 @@ fn every_data_file_says_what_it_is_for() {
         include_str!("../../src/catalog/data/isopropanol.toml"),
         include_str!("../../src/catalog/data/exposure.toml"),
         include_str!("../../src/catalog/data/cautions.toml"),
+        include_str!("../../src/catalog/data/packings.toml"),
+        include_str!("../../src/catalog/data/gear.toml"),
     ] {
         let first = text.lines().next().expect("a line");
         assert!(first.starts_with("# ") && first.ends_with('.'), "{first}");

@@ -89,17 +89,51 @@ fn other_grave_pairs_are_forbidden_and_harmless_ones_are_not() {
     assert_eq!(severity("acid cleaner", "alkaline cleaner"), Some(Danger::Forbid));
     assert_eq!(severity("peroxide", "drying oil"), Some(Danger::Forbid));
     assert_eq!(severity("isocyanate coating", "isopropanol"), Some(Danger::Spoil));
-    assert_eq!(severity("silica coating", "water"), Some(Danger::Spoil));
+    // Silazanes give off ammonia with whatever has a free hydroxyl: water, acids in water, alcohols.
+    for other in ["water", "acid cleaner", "isopropanol", "panel wipe"] {
+        assert_eq!(severity("silica coating", other), Some(Danger::Forbid), "{other}");
+    }
     for (a, b) in [
         ("shampoo", "iron remover"),
         ("shampoo", "bleach"),
         ("iron remover", "clay lubricant"),
         ("polish", "isopropanol"),
-        ("isopropanol", "silica coating"),
         ("iron remover", "tar remover"),
         ("water", "bleach"),
     ] {
         assert_eq!(severity(a, b), None, "{a} and {b}");
+    }
+}
+
+/// What burns is kept away from what feeds a fire (UN GHS, Annex 3, P210 and P220): every flammable class, not petroleum alone.
+#[test]
+fn everything_flammable_is_forbidden_with_oxidisers() {
+    let c = catalog();
+    for burns in c.classes().iter().filter(|class| class.is_in("flammable")) {
+        for feeds in c.classes().iter().filter(|class| class.is_in("oxidiser")) {
+            let pair = c.meet_in(Reach::Any, burns, feeds);
+            assert_eq!(pair.map(|pair| pair.severity), Some(Danger::Forbid), "{} and {}", burns.id, feeds.id);
+        }
+    }
+}
+
+/// CLP Annex III, EUH029 and EUH031: what gives a toxic gas off names the gas, and is no mere loss of the test.
+#[test]
+fn whatever_gives_off_a_gas_is_forbidden_and_names_it() {
+    for pair in catalog().pairs() {
+        let gas = ["gas", "fumes", "vapours", "mmonia"].iter().any(|word| pair.result.contains(word));
+        let bubbles = pair.result.contains("Gas bubbles");
+        assert!(
+            !gas || bubbles || pair.severity == Danger::Forbid,
+            "{}, {}: {}",
+            pair.a,
+            pair.b,
+            pair.result
+        );
+    }
+    for other in ["water", "acid", "alcohol"] {
+        let pair = catalog().pair("silazane", other).expect("a pair");
+        assert!(pair.result.contains("mmonia"), "{other}: {}", pair.result);
     }
 }
 
@@ -146,13 +180,14 @@ panel-wipe           . . . . . . . . X . X . . . . -
 solvent-wipe         . . . . . . . . X . X . . . . . -
 mineral-spirits      . . . . . . . . X . X . . . . . . -
 acetone              . . . . . . . . X . X . . . . . . . -
-sanding-dust         . . . . . . . . . . . . . . . . . . . -
-silica-coating       s . s s . s s s s s . . s s . . s s . . -
-spray-sealant        . . s s . . . . X s X . s s . . s s . . . -
-polymer-sealant      . . . . . . . . X . X . . . . . . . . . s s -
-wax                  . . . . . . . . X . X . . . . . . . . . s s . -
-drying-oil           . . . . . . . . X . X . . . . . . . . . s s . . -
-isocyanate-coating   s . v . . . . . v v . . . . s s . . . . . s . . . -
+spray-paint          . . . . . . . . X . X . . . . . . . . -
+sanding-dust         . . . . . . . . . . . . . . . . . . . . -
+silica-coating       v . s s . v v v X s X . s s v v s s . s . -
+spray-sealant        . . s s . . . . X s X . s s . . s s . s . v -
+polymer-sealant      . . . . . . . . X . X . . . . . . . . . . s s -
+wax                  . . . . . . . . X . X . . . . . . . . . . s s . -
+drying-oil           . . . . . . . . X . X . . . . . . . . . . s s . . -
+isocyanate-coating   s . v . . . . . X v X . . . s s . . . . . . s . . . -
 ";
 
 #[test]

@@ -98,7 +98,7 @@ fn machine_work_names_eyes_and_dust() {
 
 /// The cautions of a piece of work, by id.
 fn cautions(verb: &str, with: Option<&str>, texts: &[&str], height_mm: Option<f64>) -> Vec<&'static str> {
-    let work = CautionWork { verb, class: with.map(class), hazards: None, texts, height_mm };
+    let work = CautionWork { verb, class: with.map(class), hazards: None, packing: None, texts, height_mm };
     catalog().cautions().iter().filter(|caution| caution.arises(&work)).map(|caution| caution.id).collect()
 }
 

@@ -269,10 +269,16 @@ fn a_tool_carries_a_chemical_past_the_rinse() {
 }
 
 #[test]
-fn a_coat_that_water_gels_is_a_warning_in_the_mix() {
-    let piece = "product bay \"Bay\", a silica coating\n    mix 1 part to 3 water\n    sheet \"bay.pdf\"\n";
-    let finding = found(piece, "chemicals-in-one-mix");
-    assert!(finding.severity == Severity::Warning && !finding.binding);
+fn what_spoils_a_mix_is_a_warning_and_what_gives_a_gas_off_an_error() {
+    let of = |kind: &str| {
+        let piece =
+            format!("product bay \"Bay\", {kind}\n    mix 1 part to 3 water\n    sheet \"bay.pdf\"\n");
+        found(&piece, "chemicals-in-one-mix")
+    };
+    let spoilt = of("an isocyanate coating");
+    assert!(spoilt.severity == Severity::Warning && !spoilt.binding);
+    let gas = of("a silica coating");
+    assert!(gas.severity == Severity::Error && gas.binding && gas.label.contains("ammonia"), "{}", gas.label);
 }
 
 #[test]

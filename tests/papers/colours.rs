@@ -15,7 +15,8 @@ fn palettes() -> Vec<Palette> {
         let lines = block
             .lines()
             .filter_map(|line| line.trim().strip_prefix("--")?.trim_end_matches(';').split_once(": "));
-        lines.map(|(name, value)| (name, colour(value))).collect::<Palette>()
+        let colours = lines.filter(|(_, value)| value.starts_with('#'));
+        colours.map(|(name, value)| (name, colour(value))).collect::<Palette>()
     };
     TOKENS.split(":root {").skip(1).map(block).collect()
 }

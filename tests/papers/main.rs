@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop where it finds nothing")]
 
+mod aerosols;
 mod answers;
 mod as_of;
 mod checklist;
@@ -12,6 +13,7 @@ mod panel;
 mod pictures;
 mod report;
 mod safety;
+mod shopping;
 mod sheets;
 mod text;
 

@@ -294,3 +294,74 @@ fn no_card_says_that_nothing_is_needed() {
         "<strong>Breathing:</strong> nothing beyond ventilation is usual; the data sheet governs."
     ));
 }
+
+/// A silazane gives off ammonia with water and acids (CLP Annex III, EUH029 and EUH031 of such coatings): that is no mere
+/// loss of the test, and what feeds a fire stands there too.
+#[test]
+fn a_silica_coating_names_its_gas_and_the_oxidisers_among_what_it_never_meets() {
+    let page =
+        page(&study(MAP, "").replace("\"Rue spray\", a spray sealant", "\"Rue quartz\", a silica coating"));
+    let card = card_of(&page, "Rue quartz");
+    let never = &card[card.find("Never with").unwrap()..];
+    let (never, spoils) = never.split_once("Spoils the test with").unwrap();
+    for (met, result) in [
+        ("water, by itself or in a mix:", "ammonia gas, which burns eyes and lungs"),
+        ("mineral and organic acids:", "ammonia and its salt fume"),
+        ("isopropanol, ethanol and the like:", "ammonia gas, which burns eyes and lungs"),
+        ("what feeds a fire, as bleach and peroxide do:", "Fire: the oxidiser feeds it."),
+    ] {
+        let entry =
+            never.split("<li>").find(|entry| entry.contains(met)).unwrap_or_else(|| panic!("{met}: {card}"));
+        assert!(entry.contains(result), "{entry}");
+    }
+    assert!(!spoils.split("</ul>").next().unwrap().contains("mmonia"), "{spoils}");
+    assert!(card.contains(
+        "EUH029 (contact with water liberates toxic gas); that silazanes give ammonia from memory"
+    ));
+}
+
+#[test]
+fn protection_is_no_chemical_and_has_no_card() {
+    let gear = [
+        ("mask", "breathing protection"),
+        ("hands", "nitrile gloves 0.4 mm"),
+        ("goggles", ""),
+        ("gluconate", "calcium gluconate gel 2.5 %"),
+        ("muffs", "ear defenders"),
+        ("box", "first aid kit"),
+    ];
+    let line = |(name, kind): &(&str, &str)| {
+        if kind.is_empty() { format!("supply {name}\n") } else { format!("supply {name}, {kind}\n") }
+    };
+    let lines: String = gear.iter().map(line).collect();
+    let text = study(MAP, "").replacen("supply soap", &format!("{lines}supply soap"), 1);
+    let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+    for code in ["class-not-stated", "class-not-known", "no-data-sheet", "supply-not-used"] {
+        let told = outcome.findings.iter().filter(|finding| finding.code == code);
+        let about = told
+            .filter(|finding| gear.iter().any(|(name, _)| finding.message.contains(&format!("`{name}`"))));
+        assert_eq!(about.count(), 0, "{code}");
+    }
+    let (cards, list) = (output(&outcome, "safety-cards.html"), output(&outcome, "checklist.html"));
+    for (name, kind) in gear {
+        assert!(!cards.contains(&format!("<strong>{name}</strong>")), "{name} has no card");
+        let words = if kind.is_empty() { name.to_owned() } else { format!("{name}, {kind}") };
+        assert!(list.contains(&words), "{words} stands among protection");
+    }
+    assert!(!list.contains("class not stated"), "nothing else lacks its class");
+    assert!(list.contains("everybody at the work: breathing protection"));
+}
+
+/// What tells of a liquid or powder is a chemical, whatever it protects.
+#[test]
+fn a_liquid_that_is_named_after_protection_keeps_its_card() {
+    for own in [
+        "supply visor-clean, a visor cleaner",
+        "supply skin, glove cream",
+        "supply mask-it, a peel mask film",
+    ] {
+        let text = study(MAP, "").replacen("supply soap", &format!("{own}\nsupply soap"), 1);
+        let name = own.split([' ', ',']).nth(1).unwrap();
+        assert!(card_of(&page(&text), name).contains("class not stated"), "{own}");
+    }
+}

@@ -123,6 +123,7 @@ fn product(name: &str) -> tapeline::study::Product {
         keeps: None,
         sheet: None,
         stated: None,
+        packed: None,
         category: None,
         climate: tapeline::study::ApplyClimate::default(),
         unread: Vec::new(),

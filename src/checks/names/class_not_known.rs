@@ -1,6 +1,5 @@
 //! Kinds that the catalog does not know.
 
-use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, nearest};
 use crate::study::KindOf;
@@ -35,7 +34,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    let supplies = context.study.supplies.iter().filter(|supply| !is_protection(supply));
+    let supplies = context.study.supplies.iter().filter(|supply| supply.gear.is_none());
     let supplies = supplies.map(|supply| (&supply.name, supply.kind.as_ref()));
     let products = context.study.products.iter().map(|product| (&product.name, product.kind.as_ref()));
     for (name, kind) in supplies.chain(products) {

@@ -1,6 +1,5 @@
 //! Supplies and products that do not say what they are.
 
-use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 
@@ -28,7 +27,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let supplies = study.supplies.iter().filter(|supply| !supply.broken && !is_protection(supply));
+    let supplies = study.supplies.iter().filter(|supply| !supply.broken && supply.gear.is_none());
     let supplies = supplies.filter(|supply| supply.kind.is_none()).map(|supply| ("supply", &supply.name));
     let products = study.products.iter().filter(|product| !product.broken && product.kind.is_none());
     let products = products.map(|product| ("product", &product.name));

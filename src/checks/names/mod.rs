@@ -1,5 +1,6 @@
 //! Checks of names: what is defined is used, what is used is known.
 
+pub(super) mod aerosol_not_on_sheet;
 pub(super) mod benchmark_not_on_map;
 pub(super) mod class_not_known;
 pub(super) mod class_not_stated;
@@ -9,6 +10,8 @@ pub(super) mod hazards_without_sheet;
 pub(super) mod measure_not_read;
 pub(super) mod measure_without_gauge;
 pub(super) mod no_data_sheet;
+pub(super) mod other_part_not_listed;
+pub(super) mod packing_not_stated;
 pub(super) mod price_unlike_use;
 pub(super) mod product_not_on_map;
 pub(super) mod supply_not_used;

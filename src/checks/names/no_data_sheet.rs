@@ -1,7 +1,6 @@
 //! Supplies and products without a data sheet.
 
 use crate::catalog::{Class, SheetSeverity, same_name};
-use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Sheet, StatedLabel};
@@ -30,7 +29,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let supplies = study.supplies.iter().filter(|supply| !supply.broken && !is_protection(supply));
+    let supplies = study.supplies.iter().filter(|supply| !supply.broken && supply.gear.is_none());
     let supplies = supplies.map(|supply| Thing {
         name: &supply.name,
         class: supply.kind.as_ref().and_then(|kind| kind.class),

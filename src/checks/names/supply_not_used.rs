@@ -1,6 +1,5 @@
 //! Supplies that no step uses.
 
-use crate::checks::prep::fluoride_without_gel::is_protection;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Mix, Step, Study, Supply, Upkeep};
@@ -52,7 +51,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
     let liquids = liquids(study, &steps);
     for (supply, used) in study.supplies.iter().zip(used) {
-        if !used && !is_protection(supply) && !liquids.contains(&supply.name.value.as_str()) {
+        if !used && supply.gear.is_none() && !liquids.contains(&supply.name.value.as_str()) {
             findings.push(finding(supply));
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{KindOf, Supply};
+use crate::study::KindOf;
 use crate::text::Located;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -46,7 +46,7 @@ prep
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    if study.supplies.iter().any(is_gluconate_gel) {
+    if study.supplies.iter().any(|supply| supply.gear == Some("gluconate-gel")) {
         return;
     }
     let supplies = study.supplies.iter().map(|supply| (&supply.name, supply.kind.as_ref()));
@@ -55,18 +55,6 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         |kind: Option<&KindOf>| kind.and_then(|kind| kind.class).is_some_and(|class| class.is_in("fluoride"));
     findings
         .extend(supplies.chain(products).filter(|&(_, kind)| fluoride(kind)).map(|(name, _)| finding(name)));
-}
-
-/// Whether a supply is there for whoever does the work, and touches no section.
-pub(in crate::checks) fn is_protection(supply: &Supply) -> bool {
-    is_gluconate_gel(supply) || super::isocyanate_without_air::is_air(supply)
-}
-
-/// Whether a supply is the first aid for fluoride on skin.
-fn is_gluconate_gel(supply: &Supply) -> bool {
-    let kind = supply.kind.as_ref().map_or("", |kind| kind.words.value.as_str());
-    let words = format!("{} {kind}", supply.name.value).to_lowercase().replace(['-', '_'], " ");
-    words.contains("calcium gluconate") && words.contains("gel")
 }
 
 fn finding(name: &Located<String>) -> Finding {

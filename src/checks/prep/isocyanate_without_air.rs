@@ -3,7 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::list;
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{KindOf, Supply, Treatment};
+use crate::study::{KindOf, Treatment};
 use crate::text::Located;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -39,7 +39,7 @@ product bay \"Bay clear\", an isocyanate coating
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    if study.supplies.iter().any(is_air) {
+    if study.supplies.iter().any(|supply| supply.gear == Some("supplied-air")) {
         return;
     }
     let free = |kind: Option<&KindOf>| {
@@ -63,13 +63,4 @@ fn finding(name: &Located<String>) -> Finding {
         .help("name what its data sheet asks for: `supply air-line, supplied air`, or `supply hood, breathing protection`")
         .about(&name.value)
         .binding()
-}
-
-/// Whether a supply is the breathing protection that isocyanates ask for.
-pub(super) fn is_air(supply: &Supply) -> bool {
-    let kind = supply.kind.as_ref().map_or("", |kind| kind.words.value.as_str());
-    let words = format!("{} {kind}", supply.name.value).to_lowercase().replace(['-', '_'], " ");
-    ["supplied air", "air fed", "breathing protection", "breathing air"]
-        .iter()
-        .any(|known| words.contains(known))
 }

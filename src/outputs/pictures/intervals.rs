@@ -4,6 +4,7 @@ use super::frame::cut;
 use super::plot::{self, Axis, line, mark, mark_classes, text};
 use crate::markup::{Xml, coordinate};
 use crate::report::{IntervalChart, IntervalRow};
+use crate::speech::say;
 
 const WIDTH: f64 = 720.0;
 const NAMES: f64 = 190.0;
@@ -53,7 +54,7 @@ fn limits_of(chart: &IntervalChart, axis: Axis, bottom: f64, xml: &mut Xml) {
         for x in [left, right] {
             line(xml, "alike-edge", 0.8, &[(x, TOP - 4.0), (x, bottom)]);
         }
-        text(xml, "soft", (axis.at(0.0), TOP - 12.0), 13.0, "middle", "alike");
+        text(xml, "soft", (axis.at(0.0), TOP - 12.0), 13.0, "middle", say!("alike"));
     }
     let Some(seen) = chart.seen else { return };
     for (side, anchor, shift) in [(-1.0, "end", -6.0), (1.0, "start", 6.0)] {
@@ -63,7 +64,7 @@ fn limits_of(chart: &IntervalChart, axis: Axis, bottom: f64, xml: &mut Xml) {
             "path",
             &[("d", &d), ("class", &"seen-edge"), ("stroke-width", &1.2), ("stroke-dasharray", &"5 4")],
         );
-        text(xml, "soft", (x + shift, TOP - 26.0 + 14.0), 13.0, anchor, "seen");
+        text(xml, "soft", (x + shift, TOP - 26.0 + 14.0), 13.0, anchor, say!("seen"));
     }
 }
 

@@ -3,6 +3,7 @@
 use super::frame::{Look, cut, lines, text_width, two_lines};
 use crate::markup::{Coordinate, Xml, coordinate};
 use crate::report::{AreaView, Kind, MapView, SectionView, Shape, round_length};
+use crate::speech::say;
 
 /// Letters of ticks, areas and notes, in units: 9 pt where the map is printed as wide as the paper.
 const SMALL: f64 = 2.0;
@@ -342,7 +343,7 @@ fn datum(map: &MapView, xml: &mut Xml) {
     let arm = coordinate(1.5 * u);
     let back = coordinate(-1.5 * u);
     path(xml, "ink-line", 0.2 * u, &format!("M{back} 0H{arm}M0 {back}V{arm}"));
-    words(xml, "soft", (-6.8 * u, -4.1 * u), SMALL * u, "datum");
+    words(xml, "soft", (-6.8 * u, -4.1 * u), SMALL * u, say!("datum"));
 }
 
 fn up(map: &MapView, xml: &mut Xml) {
@@ -360,7 +361,8 @@ fn up(map: &MapView, xml: &mut Xml) {
         coordinate(1.8 * u)
     );
     path(xml, "ink", 0.0, &tip);
-    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, if map.flat { "top edge" } else { "up" });
+    let top_edge = if map.flat { say!("top edge") } else { say!("up") };
+    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, top_edge);
 }
 
 fn scale(map: &MapView, xml: &mut Xml) {

@@ -20,6 +20,7 @@ pub(crate) use map::{draw as draw_map, size as map_size};
 
 use crate::markup::{Attributes, Xml};
 use crate::report::{Drawing, Picture};
+use crate::speech::say;
 use frame::{Draw, Piece};
 
 /// A picture on a page: its sentence above, the drawing, and how to read it below.
@@ -45,7 +46,7 @@ pub(crate) fn figure(picture: &Picture) -> String {
         xml.leaf("p", &[("class", &"title")], &picture.title);
         // On a phone the picture scrolls in its box, which the keyboard must reach too; small ones stand in a column.
         let scrolls: Attributes<'_> =
-            &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &"Picture")];
+            &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &say!("Picture"))];
         let attributes: Attributes<'_> = match picture.drawing {
             Drawing::Change(_) => &[("class", &"cells")],
             Drawing::Spread(_) | Drawing::Removed(_) | Drawing::Trend(_) => &[("class", &"cells halves")],

@@ -4,6 +4,7 @@ use super::frame::{self, text_width};
 use super::plot::{line, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{PanelChart, PanelRound, Shape};
+use crate::speech::say;
 
 const WIDTH: f64 = 720.0;
 const GAP: f64 = 16.0;
@@ -153,7 +154,14 @@ fn scale(chart: &PanelChart, top: f64, xml: &mut Xml) {
         let x = n as f64 * SWATCH;
         let box_of = Shape::Rectangle { x, y: top + 10.0, width: 24.0, height: 16.0 };
         shape(&box_of, &format!("heat-{n}"), Fit { at: (0.0, 0.0), scale: 1.0, origin: (0.0, 0.0) }, xml);
-        text(xml, "soft", (x + 32.0, top + 22.5), 13.0, "start", &format!("{from} to {to} {}", chart.unit));
+        text(
+            xml,
+            "soft",
+            (x + 32.0, top + 22.5),
+            13.0,
+            "start",
+            &say!("{from} to {to} {unit}", from, to, unit = chart.unit),
+        );
         from.clone_from(to);
     }
 }

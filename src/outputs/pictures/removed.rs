@@ -3,6 +3,7 @@
 use super::plot::{self, Axis, line, line_of, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{RemovedChart, RemovedRow};
+use crate::speech::say;
 
 const WIDTH: f64 = 340.0;
 const SIZE: f64 = 13.0;
@@ -32,7 +33,7 @@ pub(super) fn draw(chart: &RemovedChart, xml: &mut Xml) {
         line(xml, "hair", 1.0, &[(x, TOP), (x, bottom)]);
         text(xml, "soft tick", (x, bottom + 16.0), SIZE, "middle", &plot::plain(tick));
     }
-    let words = format!("{}, not from 0", chart.axis);
+    let words = say!("{axis}, not from 0", axis = chart.axis);
     text(xml, "soft", (f64::midpoint(NAMES, WIDTH - 20.0), bottom + 34.0), SIZE, "middle", &words);
     if let Some((leave, words)) = &chart.leave {
         let x = axis.at(*leave);

@@ -4,6 +4,7 @@ use super::frame::{BOLD, Piece, cut, text_width};
 use super::plot::{self, Axis, line, mark, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{SpreadChart, SpreadRow};
+use crate::speech::say;
 
 const WIDTH: f64 = 340.0;
 const SIZE: f64 = 13.0;
@@ -29,7 +30,11 @@ pub(super) fn pieces(chart: &SpreadChart) -> Vec<Piece<'_>> {
 fn words(rows: &[SpreadRow]) -> String {
     let codes: Vec<&str> = rows.iter().map(|row| row.code.as_str()).collect();
     let readings: usize = rows.iter().map(|row| row.readings.len()).sum();
-    format!("{readings} readings on {}, each against the mean of its section", codes.join(", "))
+    say!(
+        "{readings} readings on {sections}, each against the mean of its section",
+        readings,
+        sections = codes.join(", ")
+    )
 }
 
 fn rows_high(rows: &[SpreadRow]) -> f64 {
@@ -82,7 +87,7 @@ fn columns(chart: &SpreadChart, rows: &[SpreadRow], axis: Axis, xml: &mut Xml) {
             text(xml, "soft tick", (x, bottom + 16.0), SIZE, "middle", &words);
         }
     }
-    text(xml, "soft", (0.0, bottom + 16.0), SIZE, "start", &format!("less its mean, {}", chart.unit));
+    text(xml, "soft", (0.0, bottom + 16.0), SIZE, "start", &say!("less its mean, {unit}", unit = chart.unit));
     xml.line();
     for (at, row) in rows.iter().enumerate() {
         draw_row(row, axis, TOP + (at as f64 + 0.5) * ROW, xml);

@@ -4,6 +4,7 @@ use super::frame::{Piece, text_width};
 use super::plot::{self, Axis, line, line_of, text};
 use crate::markup::Xml;
 use crate::report::{TrendChart, TrendWay};
+use crate::speech::say;
 
 const WIDTH: f64 = 340.0;
 const SIZE: f64 = 13.0;
@@ -44,7 +45,7 @@ fn draw_way(chart: &TrendChart, way: &TrendWay, y: Axis, xml: &mut Xml) {
     line_of(xml, ("plane", "ink-line"), 1.5, ends);
     text(xml, "soft", (left, BOTTOM + 18.0), SIZE, "start", &way.ends.0);
     text(xml, "soft", (right, BOTTOM + 18.0), SIZE, "end", &way.ends.1);
-    let words = format!("{}, not from 0", chart.unit);
+    let words = say!("{axis}, not from 0", axis = chart.unit);
     text(xml, "soft", (f64::midpoint(left, right), BOTTOM + 18.0), SIZE, "middle", &words);
     xml.line();
 }

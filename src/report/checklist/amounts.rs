@@ -1,21 +1,27 @@
 //! What to measure out: a mix for a batch, and what a product needs on each section.
 
-use super::super::numbers::dose;
+use super::super::numbers::{self, dose};
 use super::super::safety::by_volume;
+use super::work::surface;
 use crate::catalog::{Catalog, Class};
-use crate::diag::count;
+use crate::speech::{count, said, say};
 use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension, decimal};
 
 /// A mix in words.
 pub(in crate::report) fn mix_text(mix: &Mix) -> String {
     match mix {
-        Mix::Neat => "neat, as it comes".to_owned(),
+        Mix::Neat => say!("neat, as it comes").to_owned(),
         Mix::Parts { of, to, liquid } => {
-            let part = if (of - 1.0).abs() < 1e-12 { "part" } else { "parts" };
-            format!("{} {part} to {} {liquid}", decimal(*of), decimal(*to))
+            let (one, of, to) = ((of - 1.0).abs() < 1e-12, numbers::decimal(*of), numbers::decimal(*to));
+            let liquid = said(liquid);
+            if one {
+                say!("{of} part to {to} {liquid}", of, to, liquid)
+            } else {
+                say!("{of} parts to {to} {liquid}", of, to, liquid)
+            }
         }
-        Mix::Percent(any) => any.to_string(),
+        Mix::Percent(any) => numbers::amount(any),
     }
 }
 
@@ -57,48 +63,97 @@ struct Share {
     liquid: String,
 }
 
-/// How a supply is mixed for a step: for what the panel takes of it where the study says that, else for a batch of 1 l or
-/// 1 kg; `None` where nothing is added to it.
-pub(super) fn mixing(
+/// What is made at once.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Batch {
+    share: Share,
+    /// All of it, ml or g.
+    total: f64,
+    /// True where the study does not say how much is needed, so that the usual batch is taken.
+    assumed: bool,
+}
+
+impl Batch {
+    /// The stock in it, ml or g.
+    pub(super) fn stock(&self) -> f64 {
+        self.share.of_mix * self.total
+    }
+
+    /// What it is filled up with, ml or g; volumes that shrink as they mix take a little more.
+    pub(super) fn filling(&self) -> f64 {
+        self.total - self.stock()
+    }
+
+    /// The name of what it is filled up with.
+    pub(super) fn liquid(&self) -> &str {
+        &self.share.liquid
+    }
+
+    /// The unit of both.
+    pub(super) fn unit(&self) -> &'static str {
+        if self.share.by_mass { "g" } else { "ml" }
+    }
+
+    /// True where the usual batch is taken, for want of what is needed.
+    pub(super) fn is_assumed(&self) -> bool {
+        self.assumed
+    }
+
+    /// `1 l`, `500 ml`.
+    pub(super) fn size(&self) -> String {
+        let (unit, thousand) = if self.share.by_mass { ("g", "kg") } else { ("ml", "l") };
+        if self.total >= 1000.0 {
+            format!("{} {thousand}", decimal(self.total / 1000.0))
+        } else {
+            format!("{} {unit}", decimal(self.total))
+        }
+    }
+}
+
+/// A batch of a supply for one time of a step: for what the surface takes of it where the study says that, else the usual one;
+/// `None` where nothing is added to it, an error in words where its share cannot be told.
+pub(super) fn batch(
     catalog: &Catalog,
     study: &Study,
     step: &Step,
     supply: &Supply,
     mix: &Mix,
-) -> Option<String> {
-    let stock = Stock::of_supply(supply);
-    let share = match share(catalog, mix, stock)? {
+) -> Option<Result<Batch, String>> {
+    let share = match share(catalog, mix, Stock::of_supply(supply))? {
         Ok(share) => share,
-        Err(why) => return Some(why),
+        Err(why) => return Some(Err(why)),
     };
-    let area_m2 = area_m2(study, step);
     let same = |uses: &AnyQuantity| (uses.unit.dimension == Dimension::MassPerArea) == share.by_mass;
-    let need = supply.uses.filter(same).zip(area_m2);
+    let need = supply.uses.filter(same).zip(surface(study, step).area_m2);
     let need = need.map(|(uses, area_m2)| uses.base() * area_m2 * f64::from(step.times));
-    let batch = need.map_or_else(|| raised(&share), |need| holding(need, &share));
-    Some(for_batch(stock.name, &share, batch, density(catalog, stock)))
+    Some(Ok(of_need(share, need)))
 }
 
-/// The area that a step is done on: the sections that it names, else the whole panel.
-pub(super) fn area_m2(study: &Study, step: &Step) -> Option<f64> {
-    match study.done_on(step) {
-        None => study.surface.outline.as_ref().map(|outline| outline.value.area_m2()),
-        Some(only) => {
-            let areas =
-                only.sections.iter().map(|&id| study.section(id).outline.as_ref().map(Outline::area_m2));
-            areas.sum()
-        }
-    }
+fn of_need(share: Share, need: Option<f64>) -> Batch {
+    let total = need.map_or_else(|| raised(&share), |need| holding(need, &share));
+    Batch { share, total, assumed: need.is_none() }
 }
 
-/// What the panel takes of a supply in a step, mix and all; `None` where the study does not say what an area takes.
+/// A batch of a supply in words: `for 1 l: some water first, then 5 ml of soap, ...`.
+pub(super) fn batch_words(catalog: &Catalog, supply: &Supply, batch: &Batch) -> String {
+    for_batch(Stock::of_supply(supply), batch, catalog)
+}
+
+/// What one time of a step takes of a supply that is not mixed, with its spare: ml or g, and true for g.
+pub(super) fn taken_neat(study: &Study, step: &Step, supply: &Supply) -> Option<(f64, bool)> {
+    let uses = supply.uses?;
+    let area_m2 = surface(study, step).area_m2?;
+    let by_mass = uses.unit.dimension == Dimension::MassPerArea;
+    Some((uses.base() * area_m2 * f64::from(step.times) * SPARE, by_mass))
+}
+
+/// What the surface takes of a supply in a step, mix and all; `None` where the study does not say what an area takes.
 pub(super) fn on_panel(study: &Study, step: &Step, supply: &Supply) -> Option<String> {
     let uses = supply.uses?;
-    let area_m2 = area_m2(study, step)?;
-    let on = if study.done_on(step).is_some() { "these sections" } else { "the panel" };
+    let surface = surface(study, step);
     let unit = if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" };
     let each = if step.times > 1 { " each time" } else { "" };
-    Some(format!("about {} for {on}{each} ({uses})", dose(uses.base() * area_m2, unit)))
+    Some(format!("about {} for {}{each} ({uses})", dose(uses.base() * surface.area_m2?, unit), surface.name))
 }
 
 // That of its data sheet; else of alcohol only, whose density the catalog knows, g/ml.
@@ -112,38 +167,44 @@ fn density(catalog: &Catalog, stock: Stock<'_>) -> Option<f64> {
     Some(part * rule.density_isopropanol_g_per_ml + (1.0 - part) * rule.density_water_g_per_ml)
 }
 
-/// How a product is mixed: for what its sections need, else for a batch as of a supply.
-pub(super) fn product_mixing(
-    catalog: &Catalog,
-    product: &Product,
-    mix: &Mix,
-    need: Option<&Need>,
-) -> Option<String> {
-    let stock = Stock::of_product(product);
-    let share = match share(catalog, mix, stock)? {
-        Ok(share) => share,
-        Err(why) => return Some(why),
-    };
-    let same = |need: &&Need| need.by_mass == share.by_mass;
-    let batch = need.filter(same).map_or_else(|| raised(&share), |need| holding(need.all, &share));
-    Some(for_batch(stock.name, &share, batch, density(catalog, stock)))
+/// A mix of a product, the coats that go on in it, and the batch for one of them: what is left after a coat is thrown away
+/// with the pot life, so each coat has a batch of its own.
+pub(super) struct CoatMix {
+    pub(super) mix: Mix,
+    pub(super) coats: Vec<u32>,
+    /// `None` where nothing is added to it; an error in words where its share cannot be told.
+    pub(super) batch: Option<Result<Batch, String>>,
 }
 
-/// The share of its stock in what a supply is used as; `None` where that cannot be told.
-pub(super) fn stock_share(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>) -> Option<f64> {
-    of_stock(catalog, mix, Stock::of_supply(supply))
-}
-
-/// The share of a product in what goes on its sections; `None` where that cannot be told.
-pub(super) fn product_share(catalog: &Catalog, product: &Product, mix: Option<&Mix>) -> Option<f64> {
-    of_stock(catalog, mix, Stock::of_product(product))
-}
-
-fn of_stock(catalog: &Catalog, mix: Option<&Mix>, stock: Stock<'_>) -> Option<f64> {
-    match mix.and_then(|mix| share(catalog, mix, stock)) {
-        None => Some(1.0),
-        Some(share) => share.ok().map(|share| share.of_mix),
+/// The mixes of a product, in the order of its coats.
+pub(super) fn coat_mixes(catalog: &Catalog, study: &Study, id: ProductId) -> Vec<CoatMix> {
+    let product = study.product(id);
+    let mut mixes: Vec<CoatMix> = Vec::new();
+    for coat in product.each_coat() {
+        let Some(mix) = coat.mix else { continue };
+        match mixes.iter_mut().find(|known| known.mix == mix) {
+            Some(known) => known.coats.push(coat.number),
+            None => mixes.push(CoatMix { mix, coats: vec![coat.number], batch: None }),
+        }
     }
+    for own in &mut mixes {
+        own.batch = share(catalog, &own.mix, Stock::of_product(product)).map(|share| {
+            let share = share?;
+            let needs = own.coats.iter().map(|&coat| need(study, id, std::iter::once(product.coat(coat))));
+            let needs: Option<Vec<Need>> = needs.collect();
+            let largest = needs.and_then(|needs| {
+                let same = needs.iter().all(|need| need.by_mass == share.by_mass);
+                needs.into_iter().map(|need| need.all).reduce(f64::max).filter(|_| same)
+            });
+            Ok(of_need(share, largest))
+        });
+    }
+    mixes
+}
+
+/// A batch of a product in words.
+pub(super) fn coat_batch_words(catalog: &Catalog, product: &Product, batch: &Batch) -> String {
+    for_batch(Stock::of_product(product), batch, catalog)
 }
 
 // One part to n is the share 1 / (1 + n), and a strength is the share target / stock.
@@ -195,27 +256,27 @@ fn holding(need: f64, share: &Share) -> f64 {
     batches.find(|batch| *batch >= need * SPARE && share.of_mix * batch >= 1.0).unwrap_or(need * SPARE)
 }
 
-fn for_batch(name: &str, share: &Share, batch: f64, g_per_ml: Option<f64>) -> String {
-    let (unit, thousand) = if share.by_mass { ("g", "kg") } else { ("ml", "l") };
-    let whole = if batch >= 1000.0 {
-        format!("{} {thousand}", decimal(batch / 1000.0))
-    } else {
-        format!("{} {unit}", decimal(batch))
-    };
+fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
+    let share = &batch.share;
     if share.of_mix >= 1.0 {
         return "as bought, nothing is added".to_owned();
     }
-    let amount = share.of_mix * batch;
+    let (whole, amount) = (batch.size(), batch.stock());
     // A scale is at hand where a measuring cup is not.
-    let weight = g_per_ml.filter(|_| !share.by_mass).map(|g| format!(" (about {})", dose(amount * g, "g")));
-    let weight = weight.unwrap_or_default();
-    let measure = format!("{}{weight} of {name}{}", dose(amount, unit), small(amount, share.by_mass));
+    let weight = density(catalog, stock).filter(|_| !share.by_mass);
+    let weight = weight.map(|g| format!(" (about {})", dose(amount * g, "g"))).unwrap_or_default();
+    let measure =
+        format!("{}{weight} of {}{}", dose(amount, batch.unit()), stock.name, small(amount, share.by_mass));
     // Water first keeps foam down, and an acid or alkali from spitting. Volumes shrink when they mix, so
     // the batch is filled up to its mark and no amount of water is told.
     if share.liquid == "water" {
         format!("for {whole}: some water first, then {measure}, then top up with water to {whole}")
     } else {
-        format!("for {whole}: {measure}, then top up with {} to {whole}", share.liquid)
+        format!(
+            "for {whole}: {measure}, then top up with {} to {whole} (about {})",
+            share.liquid,
+            dose(batch.filling(), batch.unit())
+        )
     }
 }
 
@@ -269,9 +330,9 @@ impl Need {
         format!("{amount}{}", small(self.low, self.by_mass))
     }
 
-    /// All coats on all sections, ml or g.
-    pub(super) fn in_all_amount(&self) -> f64 {
-        self.all
+    /// All coats on all sections, ml or g, and true for g.
+    pub(super) fn in_all_amount(&self) -> (f64, bool) {
+        (self.all, self.by_mass)
     }
 
     /// `1.5 ml: 2 sections, 2 coats` for everything.
@@ -283,7 +344,8 @@ impl Need {
 
 #[cfg(test)]
 mod tests {
-    use super::{Share, for_batch, holding, raised};
+    use super::{Share, Stock, for_batch, holding, of_need};
+    use crate::catalog::Catalog;
 
     fn share(of_mix: f64) -> Share {
         Share { of_mix, by_mass: false, liquid: "water".to_owned() }
@@ -292,8 +354,8 @@ mod tests {
     #[test]
     fn too_little_of_a_stock_raises_the_batch_and_then_asks_for_a_syringe() {
         let told = |parts: f64| {
-            let share = share(1.0 / (1.0 + parts));
-            for_batch("soap", &share, raised(&share), None)
+            let soap = Stock { name: "soap", class: None, strength: None, density: None };
+            for_batch(soap, &of_need(share(1.0 / (1.0 + parts)), None), Catalog::built_in())
         };
         assert_eq!(
             told(999.0),
@@ -308,5 +370,12 @@ mod tests {
         assert!((holding(3.0, &share(0.5)) - 5.0).abs() < 1e-9);
         assert!((holding(4.9, &share(0.5)) - 10.0).abs() < 1e-9, "a tenth is spare");
         assert!((holding(3.0, &share(0.05)) - 20.0).abs() < 1e-9, "1 ml of 5 % needs 20 ml");
+    }
+
+    #[test]
+    fn stock_and_filling_make_the_batch() {
+        let batch = of_need(share(0.25), Some(3.0));
+        assert!((batch.stock() + batch.filling() - 5.0).abs() < 1e-9 && (batch.stock() - 1.25).abs() < 1e-9);
+        assert!(!batch.is_assumed() && of_need(share(0.25), None).is_assumed());
     }
 }

@@ -188,8 +188,13 @@ impl Work<'_> {
         let mut facts = Vec::new();
         if let Some(mix) = coats.first().and_then(|coat| coat.mix.as_ref()) {
             facts.push(Entry::new("Mix", mix_text(mix)));
-            let how = amounts::product_mixing(catalog, self.product, mix, need.as_ref());
-            facts.extend(how.map(|how| Entry::new("Measure", how)));
+            let own = amounts::coat_mixes(catalog, study, self.id).into_iter().find(|own| own.mix == *mix);
+            let how = own.and_then(|own| own.batch).map(|batch| {
+                let words = |batch: &amounts::Batch| amounts::coat_batch_words(catalog, self.product, batch);
+                batch.map_or_else(|why| why, |batch| words(&batch))
+            });
+            let anew = if coats.len() > 1 { "; anew for each coat" } else { "" };
+            facts.extend(how.map(|how| Entry::new("Measure", format!("{how}{anew}"))));
             facts.extend(self.product.keeps.as_ref().map(|keeps| {
                 let time = numbers::amount(&keeps.value);
                 Entry::new(

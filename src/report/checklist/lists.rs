@@ -5,14 +5,15 @@ use super::super::safety::Entry;
 use super::amounts::{self, mix_text};
 use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
+use super::work::work;
 use crate::catalog::{Catalog, Class};
 use crate::diag::list;
-use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Supply, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
 pub(super) fn materials(study: &Study) -> Vec<Thing> {
-    let supplies = study.supplies.iter().map(|supply| Thing {
+    let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
         mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
@@ -31,43 +32,53 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
     supplies.chain(products).collect()
 }
 
-/// Each mix once, with the steps that use it.
+/// Each mix once, with the steps that use it and how often it is made.
 pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
-    let mut rows: Vec<(Mixing, Vec<&str>)> = Vec::new();
-    for step in steps(study) {
+    let mut rows: Vec<(Mixing, Vec<String>)> = Vec::new();
+    for work in work(study) {
+        let step = work.step;
         let Some((supply, mix)) = supply(study, step).zip(mix(study, step)) else { continue };
-        let Some(how) = amounts::mixing(catalog, study, step, supply, mix) else { continue };
+        let Some(batch) = amounts::batch(catalog, study, step, supply, mix) else { continue };
+        let how = batch.map_or_else(|why| why, |batch| amounts::batch_words(catalog, supply, &batch));
         let stock = supply.strength.filter(|_| matches!(mix, Mix::Percent(_)));
         let row = mixing(&supply.name.value, mix, stock, how);
         let row = Mixing { keeps: keeps(supply.keeps.as_ref()), ..row };
+        let used = format!("{}: {}", step.verb.word(), work.place);
         match rows.iter_mut().find(|(known, _)| *known == row) {
-            Some((_, verbs)) if verbs.contains(&step.verb.word()) => {}
-            Some((_, verbs)) => verbs.push(step.verb.word()),
-            None => rows.push((row, vec![step.verb.word()])),
+            Some((_, uses)) => uses.push(used),
+            None => rows.push((row, vec![used])),
         }
     }
     for (id, product) in study.products_with_ids() {
-        for (mix, coats) in mixes_of(product) {
-            let need = amounts::need(study, id, coats.iter().map(|&coat| product.coat(coat)));
-            let Some(how) = amounts::product_mixing(catalog, product, &mix, need.as_ref()) else { continue };
-            let row = mixing(product.title(), &mix, None, how);
-            rows.push((Mixing { keeps: keeps(product.keeps.as_ref()), ..row }, vec!["apply"]));
+        for own in amounts::coat_mixes(catalog, study, id) {
+            let Some(batch) = own.batch else { continue };
+            let how =
+                batch.map_or_else(|why| why, |batch| amounts::coat_batch_words(catalog, product, &batch));
+            let row = mixing(product.title(), &own.mix, None, how);
+            let coats: Vec<String> = own.coats.iter().map(u32::to_string).collect();
+            let anew = if coats.len() > 1 { ", anew for each" } else { "" };
+            let word = if coats.len() > 1 { "coats" } else { "coat" };
+            let used = format!("apply: {word} {}{anew}", list(&coats, "and"));
+            rows.push((Mixing { keeps: keeps(product.keeps.as_ref()), ..row }, vec![used]));
         }
     }
-    rows.into_iter().map(|(row, verbs)| Mixing { steps: verbs.join(", "), ..row }).collect()
+    rows.into_iter().map(|(row, uses)| Mixing { steps: uses_words(&uses), ..row }).collect()
 }
 
-/// The mixes of a product, with the coats that go on in each.
-fn mixes_of(product: &Product) -> Vec<(Mix, Vec<u32>)> {
-    let mut mixes: Vec<(Mix, Vec<u32>)> = Vec::new();
-    for coat in product.each_coat() {
-        let Some(mix) = coat.mix else { continue };
-        match mixes.iter_mut().find(|(known, _)| *known == mix) {
-            Some((_, coats)) => coats.push(coat.number),
-            None => mixes.push((mix, vec![coat.number])),
+/// Uses in words; a step that comes several times in one place says how often: `wash: preparation, twice`.
+fn uses_words(uses: &[String]) -> String {
+    let mut once: Vec<(&String, usize)> = Vec::new();
+    for used in uses {
+        match once.iter_mut().find(|(known, _)| *known == used) {
+            Some((_, n)) => *n += 1,
+            None => once.push((used, 1)),
         }
     }
-    mixes
+    let words = once.into_iter().map(|(used, n)| match n {
+        1 => used.clone(),
+        n => format!("{used}, {n} batches"),
+    });
+    words.collect::<Vec<String>>().join("; ")
 }
 
 fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mixing {
@@ -148,12 +159,14 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
         Upkeep::Every { step, .. } => Some(step.as_ref()),
         Upkeep::None(_) => None,
     });
-    study.prep.iter().chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
+    let loose = study.specimens.iter().flat_map(|set| &set.prep);
+    study.prep.iter().chain(loose).chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
 }
 
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
+    let used = used.filter(|supply| supply.gear.is_none());
     let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref()));
     let products = study.products.iter().map(|product| (product.title(), product.kind.as_ref()));
     let mut needs: Vec<(String, Vec<&str>)> = Vec::new();
@@ -171,7 +184,19 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
             need(&mut needs, step.ppe.trim_end_matches('.').to_owned(), step.id);
         }
     }
-    needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and"))).collect()
+    let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
+    let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));
+    needs.chain(own).collect()
+}
+
+/// What the study names itself: `air-line, supplied air, batch 7`, and what it is for.
+fn gear_entry(supply: &Supply, catalog: &Catalog, id: &str) -> Entry {
+    let known = catalog.gear().iter().find(|gear| gear.id == id);
+    let kind = supply.kind.as_ref().map(|kind| kind.words.value.clone());
+    let batch = supply.batch.as_ref().map(|opening| format!("batch {}", batch(Some(opening))));
+    let words: Vec<String> = [Some(supply.title().to_owned()), kind, batch].into_iter().flatten().collect();
+    let what = known.map_or("", |gear| gear.what);
+    Entry::new(words.join(", "), format!("everybody at the work: {what}"))
 }
 
 fn asked(class: &Class) -> Vec<String> {

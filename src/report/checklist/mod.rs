@@ -8,19 +8,22 @@ mod lists;
 mod shopping;
 mod steps;
 mod view;
+mod work;
 
 pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
-pub(super) use steps::{facts, only_on, section_list, stop_words, title};
+pub(super) use steps::{facts, only_on, section_list, stop_words, title, verb};
 pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
 
 use super::material::Material;
 use super::safety::{self, Entry};
 use crate::catalog::Catalog;
+use crate::speech::{Language, speak};
 use crate::study::Study;
 
 /// Makes the checklist.
 pub fn checklist(material: &Material<'_>) -> ChecklistView {
+    let _speech = speak(Language::English);
     let (study, catalog) = (material.study, material.catalog);
     ChecklistView {
         study: study.title.value.clone(),
@@ -40,20 +43,22 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
 }
 
 fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
-    let all = [
-        steps::preparation(study, catalog),
+    let first = std::iter::once(steps::preparation(study, catalog));
+    let first = first.chain(steps::of_specimens(study, catalog));
+    let then = [
         steps::baseline(study, catalog),
         application::application(study, catalog),
         steps::cycle(study, catalog),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
     ];
-    all.into_iter().filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()
+    first.chain(then).filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()
 }
 
 fn mix_notes(catalog: &Catalog) -> Vec<String> {
-    let assumed = "A batch holds what the panel takes of it, and a tenth more, where the study says what an area takes; else it is \
-                   1 l or 1 kg, and ten times that where 1 l takes less than 1 ml of stock. Another batch takes the same share.";
+    let assumed = "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, \
+                   where the study says what an area takes; else it is 1 l or 1 kg, and ten times that where 1 l takes less than \
+                   1 ml of stock. Another batch takes the same share. The shopping list counts these batches.";
     let lines = catalog.lines().iter().filter(|line| line.when == "mixed").map(|line| line.text.to_owned());
     std::iter::once(assumed.to_owned()).chain(lines).collect()
 }

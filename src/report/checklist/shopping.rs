@@ -1,15 +1,16 @@
 //! The shopping list: what the whole study takes of each thing with its spare, in how many packs, for how much.
 
 use super::super::numbers::{amount, dose, money};
-use super::amounts::{self, SPARE, stock_share};
+use super::amounts::{self, SPARE};
 use super::steps::mix;
 use super::view::{Bought, Shopping};
-use crate::catalog::Catalog;
+use super::work::{Work, surface, work};
+use crate::catalog::{Catalog, same_name};
 use crate::diag::count;
 use crate::study::{
-    Anchor, Disclosure, Outline, Placing, Price, Section, Step, Study, SupplyId, Treatment, Upkeep, Verb,
+    Disclosure, Outline, Price, ProductId, Section, Step, Study, Supply, SupplyId, Treatment, Verb,
 };
-use crate::units::{AnyQuantity, Dimension, decimal};
+use crate::units::{Dimension, decimal};
 use std::collections::BTreeMap;
 
 /// The whole list.
@@ -25,46 +26,28 @@ pub(super) fn shopping(study: &Study, catalog: &Catalog) -> Shopping {
     Shopping { rows: list.rows, total: total.join(" and ") }
 }
 
-/// A step, and how often the whole study does it.
-struct Work<'a> {
-    step: &'a Step,
-    times: u32,
-    place: String,
+/// How much of a thing is needed, with its spare.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Need {
+    /// ml or g.
+    amount: f64,
+    by_mass: bool,
 }
 
-fn work(study: &Study) -> Vec<Work<'_>> {
-    let once = study.prep.iter().map(|step| Work { step, times: step.times, place: "preparation".into() });
-    let washed = study.rounds.iter().filter(|round| !matches!(round.placing, Placing::At(Anchor::Step(_))));
-    let rounds = u32::try_from(washed.count()).unwrap_or(u32::MAX);
-    let before = study.before_each_round.iter().map(|step| Work {
-        step,
-        times: step.times.saturating_mul(rounds),
-        place: count(rounds as usize, "round"),
-    });
-    let upkeep = study.upkeep.iter().filter_map(|upkeep| {
-        let Upkeep::Every { step, .. } = upkeep else { return None };
-        let times = upkeep_times(study, upkeep)?;
-        let place = format!("upkeep {}", count(times as usize, "time"));
-        Some(Work { step, times: step.times.saturating_mul(times), place })
-    });
-    once.chain(before).chain(upkeep).filter(|work| work.times > 0).collect()
+impl Need {
+    fn words(self) -> String {
+        dose(self.amount, if self.by_mass { "g" } else { "ml" })
+    }
 }
 
-// From its first time to the last round; `None` where the days of that are not known.
-fn upkeep_times(study: &Study, upkeep: &Upkeep) -> Option<u32> {
-    let Upkeep::Every { every, from, .. } = upkeep else { return None };
-    let first = study.apply.as_ref()?.on.as_ref()?.value;
-    let last = study.round(study.last_round()?).date()?;
-    let days = f64::from((last - first).get_days());
-    let (every, from) = (every.seconds() / DAY_S, from.unwrap_or(*every).seconds() / DAY_S);
-    let due = (0..MOST_TIMES).take_while(|n| every > 0.0 && from + f64::from(*n) * every <= days);
-    u32::try_from(due.count()).ok().filter(|times| *times > 0)
+/// Needs of one kind as one; `None` where one is not known, or ml and g cannot be added.
+fn sum(needs: impl Iterator<Item = Option<Need>>) -> Option<Need> {
+    let needs: Vec<Need> = needs.collect::<Option<_>>()?;
+    let first = *needs.first()?;
+    let alike = needs.iter().all(|need| need.by_mass == first.by_mass);
+    let amount = needs.iter().map(|need| need.amount).sum();
+    alike.then_some(Need { amount, ..first })
 }
-
-const DAY_S: f64 = 86_400.0;
-
-/// Daily work for a quarter of a century; more is a slip.
-const MOST_TIMES: u32 = 10_000;
 
 struct List {
     rows: Vec<Bought>,
@@ -76,20 +59,23 @@ impl List {
         let supply = study.supply(id);
         let used: Vec<&Work<'_>> =
             work.iter().filter(|work| work.step.with.as_ref().is_some_and(|with| with.value == id)).collect();
-        let need = supply.uses.and_then(|uses| {
-            let one = |work: &&Work<'_>| {
-                let share = stock_share(catalog, supply, mix(study, work.step))?;
-                Some(amounts::area_m2(study, work.step)? * uses.base() * share * f64::from(work.times))
-            };
-            let all: Option<Vec<f64>> = used.iter().map(one).collect();
-            all.map(|all| (all.iter().sum::<f64>(), uses))
-        });
-        let mut places: Vec<&str> = used.iter().map(|work| work.place.as_str()).collect();
+        let filled = filled(study, catalog, work, &supply.name.value);
+        let taken = used.iter().map(|work| taken(study, catalog, supply, work));
+        let need = sum(taken.chain(filled.iter().map(|(_, need)| *need)));
+        let mut places: Vec<String> = used.iter().map(|work| work.place.clone()).collect();
+        places.extend(filled.iter().map(|(with, _)| format!("mixed with {with}")));
         places.dedup();
-        let what = if used.is_empty() { "to have on site".to_owned() } else { places.join(", ") };
+        let what = if places.is_empty() { "to have on site".to_owned() } else { places.join(", ") };
         let (packs, cost) = self.packs(need, supply.price.as_ref());
-        let amount = match need {
-            Some((need, uses)) if need > 0.0 => dose(need * SPARE, unit_of(uses)),
+        let batches = used.iter().filter_map(|work| own_batch(study, catalog, supply, work.step));
+        let assumed = batches.filter(amounts::Batch::is_assumed).map(|batch| batch.size()).max();
+        let amount = match (need.filter(|need| need.amount > 0.0), assumed) {
+            (Some(need), None) => need.words(),
+            (Some(need), Some(size)) => format!("{}, for {size} of mix each time", need.words()),
+            _ if supply.gear.is_some() => "for everybody at the work".to_owned(),
+            _ if used.iter().any(|work| work.occasions.is_none()) => {
+                "as its label says, each time".to_owned()
+            }
             _ => "as its label says".to_owned(),
         };
         self.rows.push(Bought { name: supply.name.value.clone(), what, amount, packs, cost });
@@ -101,37 +87,24 @@ impl List {
             if sections == 0 {
                 continue;
             }
-            let coats = product.each_coat().map(|coat| {
-                let share = amounts::product_share(catalog, product, coat.mix.as_ref())?;
-                let uses = coat.uses?;
-                Some((amounts::need(study, id, std::iter::once(coat))?.in_all_amount() * share, uses))
-            });
-            let coats: Option<Vec<(f64, AnyQuantity)>> = coats.collect();
-            let need = coats.and_then(|coats| {
-                let uses = coats.first()?.1;
-                let alike = coats.iter().all(|(_, other)| other.unit.dimension == uses.unit.dimension);
-                alike.then(|| (coats.iter().map(|(need, _)| need).sum::<f64>(), uses))
-            });
+            let need = product_need(study, catalog, id);
             let (packs, mut cost) = self.packs(need, product.price.as_ref());
             if product.disclosure == Some(Disclosure::Given) {
                 "given".clone_into(&mut cost);
             }
-            let amount = need.map_or_else(
-                || "as its label says".to_owned(),
-                |(need, uses)| dose(need * SPARE, unit_of(uses)),
-            );
+            let amount = need.map_or_else(|| "as its label says".to_owned(), Need::words);
             let what = count(sections, "section");
             self.rows.push(Bought { name: product.title().to_owned(), what, amount, packs, cost });
+            self.rows.extend(other_parts(study, catalog, id));
         }
     }
 
     // Nobody sells part of a pack, so packs are rounded up; one is bought where the need is not known.
-    fn packs(&mut self, need: Option<(f64, AnyQuantity)>, price: Option<&Price>) -> (String, String) {
+    fn packs(&mut self, need: Option<Need>, price: Option<&Price>) -> (String, String) {
         let Some(price) = price else { return (String::new(), String::new()) };
-        let by_mass = |any: AnyQuantity| any.unit.dimension == Dimension::Mass;
-        let same =
-            need.filter(|(_, uses)| (uses.unit.dimension == Dimension::MassPerArea) == by_mass(price.amount));
-        let packs = same.map_or(1.0, |(need, _)| (need * SPARE / price.amount.base() - 1e-9).ceil().max(1.0));
+        let by_mass = price.amount.unit.dimension == Dimension::Mass;
+        let same = need.filter(|need| need.by_mass == by_mass);
+        let packs = same.map_or(1.0, |need| (need.amount / price.amount.base() - 1e-9).ceil().max(1.0));
         let any = price.money.any();
         *self.spent.entry(any.unit.symbol).or_insert(0.0) += any.value * packs;
         let asked = if same.is_none() { " or as needed" } else { "" };
@@ -142,8 +115,90 @@ impl List {
     }
 }
 
-fn unit_of(uses: AnyQuantity) -> &'static str {
-    if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" }
+/// The batch that a step mixes of a supply, as the table of mixes has it.
+fn own_batch(study: &Study, catalog: &Catalog, supply: &Supply, step: &Step) -> Option<amounts::Batch> {
+    amounts::batch(catalog, study, step, supply, mix(study, step)?)?.ok()
+}
+
+/// What a step takes of its supply in the whole study: as much as its batches hold, or as the surface takes of it neat.
+fn taken(study: &Study, catalog: &Catalog, supply: &Supply, work: &Work<'_>) -> Option<Need> {
+    let times = f64::from(work.occasions?);
+    let mixed = mix(study, work.step).and_then(|mix| amounts::batch(catalog, study, work.step, supply, mix));
+    if let Some(batch) = mixed {
+        let batch = batch.ok()?;
+        return Some(Need { amount: batch.stock() * times, by_mass: batch.unit() == "g" });
+    }
+    let (amount, by_mass) = amounts::taken_neat(study, work.step, supply)?;
+    Some(Need { amount: amount * times, by_mass })
+}
+
+/// What goes into the mixes of others, and into which.
+fn filled(study: &Study, catalog: &Catalog, work: &[Work<'_>], name: &str) -> Vec<(String, Option<Need>)> {
+    let mut all = Vec::new();
+    for work in work {
+        let Some(supply) = work.step.with.as_ref().map(|with| study.supply(with.value)) else { continue };
+        let batch = own_batch(study, catalog, supply, work.step);
+        let Some(batch) = batch.filter(|batch| same_name(batch.liquid(), name)) else { continue };
+        let need = work.occasions.map(|times| filling(&batch, times));
+        all.push((supply.name.value.clone(), need));
+    }
+    for (id, product) in study.products_with_ids() {
+        let own = other_part_of(study, catalog, id).into_iter().filter(|(liquid, _)| same_name(liquid, name));
+        all.extend(own.map(|(_, need)| (product.title().to_owned(), need)));
+    }
+    all
+}
+
+fn filling(batch: &amounts::Batch, times: u32) -> Need {
+    Need { amount: batch.filling() * f64::from(times), by_mass: batch.unit() == "g" }
+}
+
+/// What a product takes: its batches where it is mixed, else what its sections need with a tenth spare.
+fn product_need(study: &Study, catalog: &Catalog, id: ProductId) -> Option<Need> {
+    let product = study.product(id);
+    let mixes = amounts::coat_mixes(catalog, study, id);
+    let coats = product.each_coat().map(|coat| {
+        let own =
+            mixes.iter().find(|own| own.coats.contains(&coat.number)).and_then(|own| own.batch.as_ref());
+        if let Some(batch) = own {
+            let batch = batch.as_ref().ok().filter(|batch| !batch.is_assumed())?;
+            return Some(Need { amount: batch.stock(), by_mass: batch.unit() == "g" });
+        }
+        let (amount, by_mass) = amounts::need(study, id, std::iter::once(coat))?.in_all_amount();
+        Some(Need { amount: amount * SPARE, by_mass })
+    });
+    sum(coats)
+}
+
+/// The other parts that a product is mixed with, as its hardener, other than water; `None` where the amount is not known.
+fn other_part_of(study: &Study, catalog: &Catalog, id: ProductId) -> Vec<(String, Option<Need>)> {
+    if study.sections_of(Treatment::Product(id)).next().is_none() {
+        return Vec::new();
+    }
+    let mixes = amounts::coat_mixes(catalog, study, id).into_iter();
+    let parts = mixes.filter_map(|own| {
+        let batch = own.batch?.ok().filter(|batch| batch.liquid() != "water")?;
+        let times = u32::try_from(own.coats.len()).ok()?;
+        let need = (!batch.is_assumed()).then(|| filling(&batch, times));
+        Some((batch.liquid().to_owned(), need))
+    });
+    parts.collect()
+}
+
+/// Rows for parts that no supply stands for.
+fn other_parts(study: &Study, catalog: &Catalog, id: ProductId) -> Vec<Bought> {
+    let title = study.product(id).title();
+    let listed = |name: &str| study.supplies.iter().any(|supply| same_name(&supply.name.value, name));
+    let parts = other_part_of(study, catalog, id).into_iter().filter(|(name, _)| !listed(name));
+    parts
+        .map(|(name, need)| Bought {
+            name,
+            what: format!("the other part of {title}; has a data sheet of its own"),
+            amount: need.map_or_else(|| "as its label says".to_owned(), Need::words),
+            packs: String::new(),
+            cost: format!("in the price of {title} if sold with it"),
+        })
+        .collect()
 }
 
 /// What several steps or products share, each once.
@@ -172,13 +227,20 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
             decimal(as_f64(study.sections.len() + 2)),
         );
     }
-    let cloths: u64 = work
-        .iter()
-        .filter(|work| work.step.fresh_cloth)
-        .map(|work| u64::from(work.times) * prepared.len() as u64)
+    let fresh = work.iter().filter(|work| work.step.fresh_cloth);
+    let cloths: u64 = fresh
+        .map(|work| {
+            let each = u64::from(work.occasions.unwrap_or(1)) * u64::from(work.step.times);
+            each * surface(study, work.step).places.len() as u64
+        })
         .sum();
     if cloths > 0 {
-        add("Lint-free cloths", "a fresh one for each wipe of each section".into(), cloths.to_string());
+        let patches = if study.patches.is_some() { " and patch" } else { "" };
+        add(
+            "Lint-free cloths",
+            format!("a fresh one for each wipe of each section{patches}"),
+            cloths.to_string(),
+        );
     }
     let coats: Vec<u32> = study
         .products_with_ids()

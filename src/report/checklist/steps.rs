@@ -7,7 +7,7 @@ use super::amounts::{self, mix_text};
 use super::film;
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Caution};
-use crate::diag::list;
+use crate::speech::{list, say};
 use crate::study::{
     Anchor, Cycle, Limit, MeasureId, MeasureKind, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb,
 };
@@ -20,6 +20,24 @@ pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
         .map(|(at, step)| step_view(study, catalog, (at + 1, step), ""))
         .collect();
     Group { title: "Preparation".into(), lines: film::lines(study, catalog), steps, ..Group::default() }
+}
+
+/// The preparation of loose specimens, a group for each set.
+pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
+    let sets = study.specimens.iter().filter(|set| !set.patch);
+    sets.map(|set| {
+        let every = format!("every specimen of {}, the spare ones too", set.name.value);
+        let steps = set.prep.iter().enumerate().map(|(at, step)| {
+            let mut view = step_view(study, catalog, (at + 1, step), "");
+            for fact in view.facts.iter_mut().filter(|fact| fact.label == "Where") {
+                fact.text.clone_from(&every);
+            }
+            view
+        });
+        let title = format!("Preparation of {}", set.name.value);
+        Group { title, steps: steps.collect(), ..Group::default() }
+    })
+    .collect()
 }
 
 /// More sections than this have no box each, since their list would be longer than the work.
@@ -114,7 +132,7 @@ pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
     let only = study.done_on(step)?;
     let codes: Vec<&str> = only.sections.iter().map(|&id| study.section(id).code.as_str()).collect();
     let because = only.because.as_ref().map_or_else(String::new, |because| format!(" ({because})"));
-    Some(format!("only on {}, not on the others{because}", list(&codes, "and")))
+    Some(say!("only on {sections}, not on the others{because}", because, sections = list(&codes, "and")))
 }
 
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
@@ -144,7 +162,9 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
 }
 
 fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {
-    amounts::mixing(catalog, study, step, supply(study, step)?, mix(study, step)?)
+    let supply = supply(study, step)?;
+    let batch = amounts::batch(catalog, study, step, supply, mix(study, step)?)?;
+    Some(batch.map_or_else(|why| why, |batch| amounts::batch_words(catalog, supply, &batch)))
 }
 
 // The amounts stand under the mix that they are of.
@@ -168,13 +188,35 @@ pub(super) fn mix<'a>(study: &'a Study, step: &'a Step) -> Option<&'a Mix> {
 
 /// `Wash with panel-soap`, `Read film`.
 pub(in crate::report) fn title(study: &Study, step: &Step) -> String {
-    let verb = step.verb.word();
-    let first: String =
-        verb.chars().take(1).flat_map(char::to_uppercase).chain(verb.chars().skip(1)).collect();
+    let verb = verb(step.verb);
     match (&step.with, &step.measure) {
-        (Some(with), _) => format!("{first} with {}", study.supply(with.value).name.value),
-        (None, Some(measure)) => format!("{first} {}", study.measure(measure.value).name.value),
-        (None, None) => first,
+        (Some(with), _) => say!("{verb} with {supply}", verb, supply = study.supply(with.value).name.value),
+        (None, Some(measure)) => format!("{verb} {}", study.measure(measure.value).name.value),
+        (None, None) => verb.to_owned(),
+    }
+}
+
+/// The verb of a step as a heading has it.
+pub(in crate::report) fn verb(verb: Verb) -> &'static str {
+    match verb {
+        Verb::Wash => say!("Wash"),
+        Verb::Rinse => say!("Rinse"),
+        Verb::Decontaminate => say!("Decontaminate"),
+        Verb::Dry => say!("Dry"),
+        Verb::Clay => say!("Clay"),
+        Verb::Compound => say!("Compound"),
+        Verb::Polish => say!("Polish"),
+        Verb::Wipe => say!("Wipe"),
+        Verb::Tape => say!("Tape"),
+        Verb::Label => say!("Label"),
+        Verb::Sand => say!("Sand"),
+        Verb::Dust => say!("Dust"),
+        Verb::Brush => say!("Brush"),
+        Verb::Seal => say!("Seal"),
+        Verb::Read => say!("Read"),
+        Verb::Wait => say!("Wait"),
+        Verb::Mark => say!("Mark"),
+        Verb::Clean => say!("Clean"),
     }
 }
 
@@ -198,12 +240,12 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
         add("Grit", grit.value.to_string());
     }
     if step.times > 1 && step.verb == Verb::Read {
-        add("Readings", format!("{} at each place", step.times));
+        add("Readings", say!("{n} at each place", n = step.times));
     } else if step.times > 1 {
         add("Times", step.times.to_string());
     }
     if step.fresh_cloth {
-        add("Cloth", "a fresh one each time".to_owned());
+        add("Cloth", say!("a fresh one each time").to_owned());
     }
     if let Some(tool) = &step.tool {
         add("Tool", tool.clone());
@@ -211,29 +253,36 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
     if let Some(places) = step.places {
         add(
             "Places",
-            format!("{places} places, spread evenly and marked on the map; the same ones every time"),
+            say!("{places} places, spread evenly and marked on the map; the same ones every time", places),
         );
     }
     if let Some(width) = &step.line_width {
-        add("Lines", format!("{} wide", width.value));
+        add("Lines", say!("{width} wide", width = numbers::amount(&width.value)));
     }
     if step.rinse {
-        add("Rinse", "in full, until it runs clear".to_owned());
+        add("Rinse", say!("in full, until it runs clear").to_owned());
     }
     if let Some(wait) = step.wait {
-        add(if matches!(step.verb, Verb::Wait | Verb::Dry) { "Time" } else { "Wait" }, wait.to_string());
+        add(
+            if matches!(step.verb, Verb::Wait | Verb::Dry) { "Time" } else { "Wait" },
+            numbers::amount(&wait),
+        );
     }
     facts
 }
 
 fn dwell(step: &Step, supply: Option<&Supply>) -> Option<String> {
     let allowed = supply.and_then(|supply| supply.dwell.as_ref());
-    match (&step.dwell, allowed) {
-        (Some(dwell), Some(allowed)) if dwell.value != allowed.value => {
-            Some(format!("{} (allowed {})", dwell.value, allowed.value))
+    let allowed = allowed.map(|allowed| allowed.value);
+    match (step.dwell.as_ref().map(|dwell| dwell.value), allowed) {
+        (Some(dwell), Some(allowed)) if dwell != allowed => {
+            let (dwell, allowed) = (numbers::amount(&dwell), numbers::amount(&allowed));
+            Some(say!("{dwell} (allowed {allowed})", dwell, allowed))
         }
-        (Some(dwell), _) => Some(dwell.value.to_string()),
-        (None, Some(allowed)) => Some(format!("{} allowed, none stated", allowed.value)),
+        (Some(dwell), _) => Some(numbers::amount(&dwell)),
+        (None, Some(allowed)) => {
+            Some(say!("{allowed} allowed, none stated", allowed = numbers::amount(&allowed)))
+        }
         (None, None) => None,
     }
 }
@@ -243,7 +292,7 @@ pub(in crate::report) fn section_list(codes: &[&str]) -> String {
     if codes.len() <= 24 {
         list(codes, "and")
     } else {
-        format!("{} and {} more", codes[..24].join(", "), codes.len() - 24)
+        say!("{sections} and {n} more", sections = codes[..24].join(", "), n = codes.len() - 24)
     }
 }
 
@@ -313,10 +362,12 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         {
             fact.text = place;
         }
-        let amount = step.with.as_ref().and_then(|with| study.supply(with.value).amount.as_ref());
-        if let Some(amount) = amount {
+        let with = step.with.as_ref().map(|with| study.supply(with.value));
+        if let Some((supply, amount)) = with.and_then(|supply| Some((supply, supply.amount.as_ref()?))) {
             view.facts.retain(|fact| fact.label != "Amount");
-            view.facts.push(Entry::new("Amount", amount));
+            let stated = amounts::on_panel(study, step, supply);
+            let stated = stated.map_or_else(String::new, |stated| format!("; {stated}"));
+            view.facts.push(Entry::new("Amount", format!("{amount}{stated}")));
         }
         let mut blanks = vec!["cycle".to_owned()];
         blanks.append(&mut view.blanks);
@@ -394,21 +445,23 @@ pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<Stri
     let stop = cycle.stop?;
     let name = &study.measure(stop.measure).name.value;
     let Limit::Value(limit) = stop.rule.limit else { return None };
-    let side = match (stop.rule.at_limit, stop.rule.below) {
-        (true, _) => String::new(),
-        (false, true) => "below ".to_owned(),
-        (false, false) => "above ".to_owned(),
+    let limit = numbers::decimal(limit);
+    let limit = match (stop.rule.at_limit, stop.rule.below) {
+        (true, _) => say!("{mark} or worse", mark = limit),
+        (false, true) => say!("below {limit}", limit),
+        (false, false) => say!("above {limit}", limit),
     };
-    let worse = if stop.rule.at_limit { " or worse" } else { "" };
-    let limit = crate::units::decimal(limit);
     // Where several people mark a patch, the middle of their marks decides.
     let middle = match &study.measure(stop.measure).kind {
         MeasureKind::Rating(scale) if scale.raters.is_some_and(|raters| raters > 1) => {
-            " by the middle of its marks"
+            say!(" by the middle of its marks")
         }
         _ => "",
     };
-    Some(format!(
-        "A patch is stopped when its {name} is {side}{limit}{worse}{middle}: it is neither marked nor read again."
+    Some(say!(
+        "A patch is stopped when its {name} is {limit}{middle}: it is neither marked nor read again.",
+        name,
+        limit,
+        middle
     ))
 }

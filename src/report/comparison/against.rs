@@ -10,7 +10,7 @@ use super::ranking::{Ranking, named};
 use crate::analysis::{
     ControlRow, ControlTable, Interval, MeasureAnalysis, Role, RoundAnalysis, Side, Strength, Word,
 };
-use crate::diag::{count, list};
+use crate::speech::{count, list, say};
 use crate::study::{Direction, Study};
 
 /// What every block of a part is made from.
@@ -30,7 +30,7 @@ pub(in crate::report) fn to_bare(material: &Material<'_>, ranking: &Ranking) -> 
         Ok(table) => table,
         Err(reason) => {
             let at = names::round(material.study, round.round);
-            let mut part = Part::new(format!("No comparison with bare sections at {at}"));
+            let mut part = Part::new(say!("No comparison with bare sections at {at}", at));
             part.say(names::no_table(*reason));
             return Some(part);
         }
@@ -77,28 +77,29 @@ impl<'a> Comparison<'a> {
     fn part(&self, ranking: &Ranking) -> Part {
         let control = self.table.control;
         let sections = match self.control {
-            Control::Bare => count(control.n, &format!("bare {}", self.unit())),
+            Control::Bare => names::bare_units(control.n, self.unit()),
             Control::Benchmark(_) => {
                 format!("{} ({})", self.control.short(self.study()), count(control.n, self.unit()))
             }
         };
         let mut part = Part::new(self.heading());
-        part.say(format!(
-            "Difference of {} to that of {sections}, {} {}. {}",
-            self.compared(),
-            self.style.compared(control.mean, self.measure.compared).text,
-            self.style.unit,
-            self.interval_words()
+        part.say(say!(
+            "Difference of {compared} to that of {sections}, {mean} {unit}. {words}",
+            sections,
+            compared = self.compared(),
+            mean = self.style.compared(control.mean, self.measure.compared).text,
+            unit = self.style.unit,
+            words = self.interval_words()
         ));
         let mut rows: Vec<&ControlRow> = self.table.rows.iter().collect();
         rows.sort_by_key(|row| ranking.place(row.treatment));
         let (place, to) = match self.control {
-            Control::Bare => ("bare", "the bare sections".to_owned()),
+            Control::Bare => ("bare", say!("the bare sections").to_owned()),
             Control::Benchmark(_) => ("benchmark", self.control.short(self.study())),
         };
         part.picture(Picture {
             address: format!("report.html#picture-against-{place}"),
-            title: format!("Difference to {to} in {}", self.compared()),
+            title: say!("Difference to {to} in {compared}", to, compared = self.compared()),
             note: self.note(),
             drawing: Drawing::Intervals(self.chart(ranking, &rows)),
         });
@@ -111,12 +112,20 @@ impl<'a> Comparison<'a> {
             .map(|row| names::treatment(self.study(), row.treatment))
             .collect();
         if !both.is_empty() {
-            part.say(format!(
-                "{} {} alike by an interval that leaves out zero: the difference can be measured, and is within what does \
-                 not matter.",
-                list(&both, "and"),
-                if both.len() == 1 { "is" } else { "are" }
-            ));
+            let names = list(&both, "and");
+            part.say(if both.len() == 1 {
+                say!(
+                    "{names} is alike by an interval that leaves out zero: the difference can be measured, and is within \
+                     what does not matter.",
+                    names
+                )
+            } else {
+                say!(
+                    "{names} are alike by an interval that leaves out zero: the difference can be measured, and is within \
+                     what does not matter.",
+                    names
+                )
+            });
         }
         part
     }
@@ -126,40 +135,39 @@ impl<'a> Comparison<'a> {
         let all = told::products(table).count();
         let to = self.control.short(study);
         if told::products(table).all(|row| row.word.is_err()) {
-            return format!("Differences to {to} at {at}, without a judgement");
+            return say!("Differences to {to} at {at}, without a judgement", to, at);
         }
         let told =
             || told::products(table).filter(|row| matches!(row.counted(), Ok(Word::Seen | Word::Measurable)));
         let alike = told::with(table, Word::Alike);
         let sole = told::products(table).next().filter(|_| all == 1);
         let sole = sole.map(|row| names::treatment(study, row.treatment));
-        let is = |n: usize| if n == 1 { "is" } else { "are" };
         let who = |n: usize| sole.clone().unwrap_or_else(|| names::capital(&self.control.of(n, all)));
+        let full = || self.control.full(study);
         let direction = study.measure(self.measure.measure).direction;
         let ahead = told().filter(|row| row.side == Side::Better).count();
         match (told().count(), self.control) {
-            (0, _) if alike == all => format!("{} {} alike to {to} at {at}", who(all), is(all)),
-            (0, _) if sole.is_some() => format!("{} is not told apart from {to} at {at}", who(0)),
-            (0, _) => format!("{} is told apart from {to} at {at}", who(0)),
+            (0, _) if alike == all && all == 1 => {
+                say!("{who} is alike to {to} at {at}", to, at, who = who(all))
+            }
+            (0, _) if alike == all => say!("{who} are alike to {to} at {at}", to, at, who = who(all)),
+            (0, _) if sole.is_some() => {
+                say!("{who} is not told apart from {to} at {at}", to, at, who = who(0))
+            }
+            (0, _) => say!("{who} is told apart from {to} at {at}", to, at, who = who(0)),
+            (_, Control::Benchmark(_)) if ahead == 1 => {
+                say!("{who} is measurably ahead of {full}, at {at}", at, who = who(1), full = full())
+            }
             (_, Control::Benchmark(_)) if ahead > 0 => {
-                format!(
-                    "{} {} measurably ahead of {}, at {at}",
-                    who(ahead),
-                    is(ahead),
-                    self.control.full(study)
-                )
+                say!("{who} are measurably ahead of {full}, at {at}", at, who = who(ahead), full = full())
             }
             (_, Control::Benchmark(_)) if direction != Direction::Neither => {
-                format!("No product is measurably ahead of {}, at {at}", self.control.full(study))
+                say!("No product is measurably ahead of {full}, at {at}", at, full = full())
             }
-            (n, Control::Bare) => {
-                let differ = if n == 1 { "differs" } else { "differ" };
-                format!("{} {differ} from {to} at {at}", who(n))
-            }
-            (n, _) => {
-                let differ = if n == 1 { "differs" } else { "differ" };
-                format!("{} {differ} from {}, at {at}", who(n), self.control.full(study))
-            }
+            (1, Control::Bare) => say!("{who} differs from {to} at {at}", to, at, who = who(1)),
+            (n, Control::Bare) => say!("{who} differ from {to} at {at}", to, at, who = who(n)),
+            (1, _) => say!("{who} differs from {full}, at {at}", at, who = who(1), full = full()),
+            (n, _) => say!("{who} differ from {full}, at {at}", at, who = who(n), full = full()),
         }
     }
 
@@ -169,35 +177,36 @@ impl<'a> Comparison<'a> {
         }
         let known = self.study().measure(self.measure.measure);
         let limit = |value: f64| self.style.value(value).text;
-        let alike = known
-            .alike
-            .as_ref()
-            .map(|alike| format!("alike: the whole interval lies within {} of zero", limit(alike.value)));
+        let alike = known.alike.as_ref().map(|alike| {
+            say!("alike: the whole interval lies within {value} of zero", value = limit(alike.value))
+        });
         let seen = known
             .seen
             .as_ref()
-            .map(|seen| format!("seen: all of it lies beyond {} on one side", limit(seen.value)));
+            .map(|seen| say!("seen: all of it lies beyond {value} on one side", value = limit(seen.value)));
         let words: Vec<String> = alike.into_iter().chain(seen).collect();
         let words = if words.is_empty() { String::new() } else { format!("{}; ", words.join("; ")) };
-        let words =
-            names::capital(&format!("{words}measurable: it leaves out zero; not settled: none of these."));
+        let words = names::capital(&say!(
+            "{words}measurable: it leaves out zero; not settled: none of these.",
+            words
+        ));
         let looks = if self.round.role == Role::Deciding {
             String::new()
         } else {
-            format!(
-                " This round does not decide by itself. What counts is the word that still holds with all {} comparisons \
+            say!(
+                " This round does not decide by itself. What counts is the word that still holds with all {looks} comparisons \
                  of the study counted.",
-                self.material.analysis.further_looks
+                looks = self.material.analysis.further_looks
             )
         };
-        format!("Intervals hold together at 95 %. {words}{looks}")
+        say!("Intervals hold together at 95 %. {words}{looks}", words, looks)
     }
 
     fn note(&self) -> String {
         let table = self.table;
         let n: usize = table.rows.iter().map(|row| row.n).sum();
         let day = names::round_day(self.study(), self.material.readings, self.round.round);
-        let day = day.map_or_else(String::new, |day| format!(", read {day}"));
+        let day = day.map_or_else(String::new, |day| say!(", read {day}", day = numbers::day(day)));
         let spread = table
             .basis
             .spread
@@ -205,40 +214,49 @@ impl<'a> Comparison<'a> {
         // Where each treatment has its own spread, no number of degrees holds for the table.
         let spread = if table.basis.own_spreads { String::new() } else { spread };
         let control = match self.control {
-            Control::Bare => count(table.control.n, &format!("bare {}", self.unit())),
+            Control::Bare => names::bare_units(table.control.n, self.unit()),
             Control::Benchmark(_) => {
-                format!("{} of {}", table.control.n, self.control.short(self.study()))
+                say!("{n} of {product}", n = table.control.n, product = self.control.short(self.study()))
             }
         };
         let by = match (table.basis.own_spreads, self.control) {
-            (true, _) => "Games-Howell, each with its own spread",
+            (true, _) => say!("Games-Howell, each with its own spread"),
             (false, Control::Bare) => "Dunnett",
-            (false, Control::Benchmark(_)) => "Tukey-Kramer, over all pairs of products",
+            (false, Control::Benchmark(_)) => say!("Tukey-Kramer, over all pairs of products"),
         };
         let lines = if table.rows.iter().any(|row| row.interval.is_some()) {
-            format!("Points are means, lines simultaneous 95 % intervals ({by})")
+            say!("Points are means, lines simultaneous 95 % intervals ({by})", by)
         } else {
-            "Points are means".to_owned()
+            say!("Points are means").to_owned()
         };
-        format!("{lines}. {} against {control}{spread}{day}.", count(n, self.unit()))
+        say!(
+            "{lines}. {units} against {control}{spread}{day}.",
+            lines,
+            control,
+            spread,
+            day,
+            units = count(n, self.unit())
+        )
     }
 
     fn chart(&self, ranking: &Ranking, rows: &[&ControlRow]) -> IntervalChart {
         let known = self.study().measure(self.measure.measure);
         let to = self.control.short(self.study());
+        let (worse, better) = (|| say!("worse than {to}", to), || say!("better than {to}", to));
+        let (behind, ahead) = (|| say!("behind {to}", to), || say!("ahead of {to}", to));
         let sides = match (known.direction, self.control) {
-            (Direction::Higher, Control::Bare) => ("worse than", "better than"),
-            (Direction::Lower, Control::Bare) => ("better than", "worse than"),
-            (Direction::Higher, _) => ("behind", "ahead of"),
-            (Direction::Lower, _) => ("ahead of", "behind"),
-            (Direction::Neither, _) => ("below", "above"),
+            (Direction::Higher, Control::Bare) => (worse(), better()),
+            (Direction::Lower, Control::Bare) => (better(), worse()),
+            (Direction::Higher, _) => (behind(), ahead()),
+            (Direction::Lower, _) => (ahead(), behind()),
+            (Direction::Neither, _) => (say!("below {to}", to), say!("above {to}", to)),
         };
         IntervalChart {
-            axis: format!("difference to {to}, {}", self.style.unit),
+            axis: say!("difference to {to}, {unit}", to, unit = self.style.unit),
             decimals: self.style.decimals,
             alike: known.alike.as_ref().map(|alike| alike.value),
             seen: known.seen.as_ref().map(|seen| seen.value),
-            sides: (format!("{} {to}", sides.0), format!("{} {to}", sides.1)),
+            sides,
             rows: rows
                 .iter()
                 .map(|row| IntervalRow {
@@ -256,14 +274,17 @@ impl<'a> Comparison<'a> {
         let (style, alone) = (self.style, self.round.role == Role::Deciding);
         let unit = style.unit;
         let mut heads = vec![
-            "Product".to_owned(),
+            say!("Product").to_owned(),
             names::units_head(self.study(), self.measure.measure),
             names::compared_head(self.measure.compared, unit),
-            format!(">Difference, {unit}"),
-            ">95 % interval".to_owned(),
+            say!(">Difference, {unit}", unit),
+            say!(">95 % interval").to_owned(),
         ];
-        let words: &[&str] =
-            if alone { &["Word", ">p"] } else { &["Word here", "Over all looks", ">p (Holm)"] };
+        let words: &[&str] = if alone {
+            &[say!("Word"), ">p"]
+        } else {
+            &[say!("Word here"), say!("Over all looks"), say!(">p (Holm)")]
+        };
         heads.extend(words.iter().map(|&word| word.to_owned()));
         let mut table = Table::new(&heads);
         for row in rows {

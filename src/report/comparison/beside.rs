@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
-use crate::diag::count;
+use crate::speech::{count, say};
 use crate::study::Study;
 
 /// The differences to bare at the same baseline, where the study asks for them.
@@ -17,30 +17,20 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
     let table = match material.analysis.adjusted.as_ref()? {
         Ok(table) => table,
         Err(why) => {
-            let mut part = Part::below(format!("Not adjusted for the baseline at {at}"));
+            let mut part = Part::below(say!("Not adjusted for the baseline at {at}", at));
             part.say(not_adjusted(*why));
             return Some(part);
         }
     };
     let style = Style::of(study, study.measure(measure.measure));
-    let mut part = Part::below(format!("Differences to bare at {at} as if all sections had begun alike"));
-    part.say(format!(
-        "Adjusted for the baseline, as the study asks: within treatments, a section that began 1 {unit} higher changed by \
+    let mut part = Part::below(say!("Differences to bare at {at} as if all sections had begun alike", at));
+    part.say(say!("Adjusted for the baseline, as the study asks: within treatments, a section that began 1 {unit} higher changed by \
          {slope} {unit} more{interval}, over {sections}. All means are taken to a baseline of {base}, the mean of these \
          sections; the {bare} began at {bare_base}. Intervals hold together at 95 %, on {df}. The \
-         answer of this report stays with the differences without it; where the two disagree, the start matters.",
-        unit = style.unit,
-        slope = numbers::signed(table.slope, 2),
-        interval = table.slope_interval.map_or_else(String::new, |i| {
-            format!(" (from {} to {})", numbers::signed(i.low, 2), numbers::signed(i.high, 2))
-        }),
-        sections = count(table.sections, "section"),
-        base = style.value(table.at).text,
-        bare = count(table.bare, "bare section"),
-        bare_base = style.value(table.bare_baseline).text,
-        df = numbers::degrees(table.spread.df),
-    ));
-    part.say(format!("Difference of the change of {name} to bare, in {}:", style.unit));
+         answer of this report stays with the differences without it; where the two disagree, the start matters.", unit = style.unit, slope = numbers::signed(table.slope, 2), interval = table.slope_interval.map_or_else(String::new, |i| {
+            say!(" (from {low} to {high})", low = numbers::signed(i.low, 2), high = numbers::signed(i.high, 2))
+        }), sections = count(table.sections, "section"), base = style.value(table.at).text, bare = count(table.bare, "bare section"), bare_base = style.value(table.bare_baseline).text, df = numbers::degrees(table.spread.df)));
+    part.say(say!("Difference of the change of {name} to bare, in {unit}:", name, unit = style.unit));
     part.table(rows(study, ranking, table, style));
     Some(part)
 }
@@ -49,14 +39,14 @@ fn rows(study: &Study, ranking: &Ranking, table: &AdjustedTable, style: Style<'_
     let mut rows: Vec<&AdjustedRow> = table.rows.iter().collect();
     rows.sort_by_key(|row| ranking.place(row.treatment));
     let mut out = Table::new(&[
-        "Product",
-        ">Sections",
-        ">Began at",
-        ">As it was",
-        ">Adjusted",
-        ">95 % interval",
-        "Word, adjusted",
-        ">p, adjusted",
+        say!("Product"),
+        say!(">Sections"),
+        say!(">Began at"),
+        say!(">As it was"),
+        say!(">Adjusted"),
+        say!(">95 % interval"),
+        say!("Word, adjusted"),
+        say!(">p, adjusted"),
     ]);
     for row in rows {
         out.row(vec![
@@ -75,22 +65,22 @@ fn rows(study: &Study, ranking: &Ranking, table: &AdjustedTable, style: Style<'_
 
 fn not_adjusted(why: NotAdjusted) -> String {
     let why = match why {
-        NotAdjusted::NoBaseline => "no round named baseline, before this one, reads the measure".to_owned(),
-        NotAdjusted::NoTable => "there are no bare sections, or nothing besides them, to compare".to_owned(),
+        NotAdjusted::NoBaseline => say!("no round named baseline, before this one, reads the measure").to_owned(),
+        NotAdjusted::NoTable => say!("there are no bare sections, or nothing besides them, to compare").to_owned(),
         NotAdjusted::FewDegrees(left) => {
-            format!("the adjustment would leave {}, and needs 3", numbers::degrees(left))
+            say!("the adjustment would leave {degrees}, and needs 3", degrees = numbers::degrees(left))
         }
         NotAdjusted::TooFarApart => {
-            "treatments began so much farther apart than sections treated alike that the adjustment would be an \
-             extrapolation"
+            say!("treatments began so much farther apart than sections treated alike that the adjustment would be an \
+             extrapolation")
                 .to_owned()
         }
-        NotAdjusted::Pieces => "sections of one piece are not independent of each other, which this adjustment needs".to_owned(),
+        NotAdjusted::Pieces => say!("sections of one piece are not independent of each other, which this adjustment needs").to_owned(),
         NotAdjusted::NoScatter => {
-            "sections treated alike began alike, or do not scatter, so that no slope can be judged".to_owned()
+            say!("sections treated alike began alike, or do not scatter, so that no slope can be judged").to_owned()
         }
     };
-    format!("The study asks for it, but {why}. The differences stand as they are.")
+    say!("The study asks for it, but {why}. The differences stand as they are.", why)
 }
 
 /// The test by exchange at the round that is shown.
@@ -100,26 +90,24 @@ pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
     let at = names::round(study, round.round);
     match material.analysis.exchange.as_ref()? {
         Ok(line) => {
-            let p = numbers::probability(line.found.p);
-            let mut part =
-                Part::below(format!("By exchange of treatments, without a bell curve: p {}", is(&p)));
+            let mut part = Part::below(say!(
+                "By exchange of treatments, without a bell curve: p {p}",
+                p = is(line.found.p)
+            ));
             part.say(words(line, &names::compared(study, measure.measure, at, measure.compared)));
             Some(part)
         }
         Err(NoExchange::TooCoarse(least)) => {
-            let mut part = Part::below("No test by exchange of treatments");
-            part.say(format!(
-                "So few ways lead to deal these treatments out among these sections that the smallest p would be {}; such \
-                 a test says nothing at 5 %, and is not offered.",
-                numbers::probability(*least)
-            ));
+            let mut part = Part::below(say!("No test by exchange of treatments"));
+            part.say(say!("So few ways lead to deal these treatments out among these sections that the smallest p would be {least}; such \
+                 a test says nothing at 5 %, and is not offered.", least = numbers::probability(*least)));
             Some(part)
         }
         Err(NoExchange::TooTight) => {
-            let mut part = Part::below("No test by exchange of treatments");
-            part.say(
-                "Too few other ways to deal the treatments out keep like sections apart as the map does.",
-            );
+            let mut part = Part::below(say!("No test by exchange of treatments"));
+            part.say(say!(
+                "Too few other ways to deal the treatments out keep like sections apart as the map does."
+            ));
             Some(part)
         }
         // The reason is said beside the differences.
@@ -127,40 +115,48 @@ pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
     }
 }
 
-fn is(p: &str) -> String {
-    if p.starts_with("below") { p.to_owned() } else { format!("= {p}") }
+fn is(p: f64) -> String {
+    let text = numbers::probability(p);
+    if p < 0.001 { text } else { format!("= {text}") }
 }
 
 fn words(line: &ExchangeLine, compared: &str) -> String {
     let found = &line.found;
     let ways = if found.all {
-        format!("Of all {} ways", found.arrangements)
+        say!("Of all {arrangements} ways", arrangements = found.arrangements)
     } else {
-        format!(
-            "Of {} ways, drawn by chance (seed {}),",
-            numbers::grouped(thousands(found.arrangements)),
-            line.seed
+        say!(
+            "Of {arrangements} ways, drawn by chance (seed {seed}),",
+            arrangements = numbers::grouped(thousands(found.arrangements)),
+            seed = line.seed
         )
     };
     let near = match line.side_by_side {
         None => String::new(),
-        Some(0) => " with no like sections side by side, as on the map,".to_owned(),
-        Some(1) => " with one pair of like sections side by side at most, as on the map,".to_owned(),
-        Some(n) => format!(" with {n} pairs of like sections side by side at most, as on the map,"),
+        Some(0) => say!(" with no like sections side by side, as on the map,").to_owned(),
+        Some(1) => say!(" with one pair of like sections side by side at most, as on the map,").to_owned(),
+        Some(n) => say!(" with {n} pairs of like sections side by side at most, as on the map,", n),
     };
     let least = if found.all {
-        format!("The smallest p that this design could show is {}.", numbers::probability(found.least))
+        say!(
+            "The smallest p that this design could show is {least}.",
+            least = numbers::probability(found.least)
+        )
     } else {
-        format!("So many draws can show no p below {}.", crate::units::decimal(found.least))
+        say!("So many draws can show no p below {least}.", least = numbers::decimal(found.least))
     };
-    format!(
+    say!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
-         among these {},{near} a share of {} puts them as far apart as they are in {compared} ({}). \
+         among these {sections},{near} a share of {p} puts them as far apart as they are in {compared} ({readings}). \
          {least} It asks whether anything differs at all, bare included, and not \
          what; it decides nothing here.",
-        count(line.sections, "section"),
-        numbers::probability(found.p),
-        count(line.readings as usize, "reading"),
+        ways,
+        near,
+        compared,
+        least,
+        sections = count(line.sections, "section"),
+        p = numbers::probability(found.p),
+        readings = count(line.readings as usize, "reading")
     )
 }
 

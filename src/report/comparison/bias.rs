@@ -4,7 +4,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Style, fixed};
 use crate::analysis::{BiasAt, Biases};
-use crate::diag::list;
+use crate::speech::{list, say};
 use crate::study::{MeasureId, RoundId};
 
 /// The bias of a measure, where something of it is known.
@@ -16,13 +16,13 @@ pub(in crate::report) fn known<'a>(material: &'a Material<'_>, measure: MeasureI
 pub(super) fn of_shares(material: &Material<'_>, measure: MeasureId, round: RoundId) -> Option<String> {
     let biases = known(material, measure)?;
     let at = biases.at.iter().find(|at| at.round == round)?;
-    Some(format!(
-        "The gauge itself may be off, for all rows alike, by {} percentage points (two standard uncertainties, from {}); the \
-         last interval of a row has it in, added to the scatter as squares. In a difference to bare of the same round it \
-         cancels.{}",
-        fixed(2.0 * at.share_points?, 1),
-        list(&from(material, biases, Some(at)), "and"),
-        lacks(biases, at.drift.is_none())
+    Some(say!(
+        "The gauge itself may be off, for all rows alike, by {points} percentage points (two standard uncertainties, from \
+         {from}); the last interval of a row has it in, added to the scatter as squares. In a difference to bare of the same \
+         round it cancels.{lacks}",
+        points = fixed(2.0 * at.share_points?, 1),
+        from = list(&from(material, biases, Some(at)), "and"),
+        lacks = lacks(biases, at.drift.is_none())
     ))
 }
 
@@ -33,28 +33,33 @@ pub(super) fn of_levels(material: &Material<'_>, measure: MeasureId) -> Option<S
     let of = |at: &BiasAt| style.value(2.0 * at.standard).text;
     let first = of(biases.at.first()?);
     let each: Vec<String> = if biases.at.iter().all(|at| of(at) == first) {
-        vec![format!("{first} at every round")]
+        vec![say!("{first} at every round", first)]
     } else {
         biases
             .at
             .iter()
-            .map(|at| format!("{} at {}", of(at), names::round(material.study, at.round)))
+            .map(|at| {
+                say!("{size} at {round}", size = of(at), round = names::round(material.study, at.round))
+            })
             .collect()
     };
-    Some(format!(
-        "The gauge itself may be off, for all sections of a round alike, by {} (two standard uncertainties, from {}). A \
-         section whose mean lies nearer to the limit than that may have been spent a round sooner or later.{}",
-        list(&each, "and"),
-        list(&from(material, biases, None), "and"),
-        lacks(biases, biases.at.iter().any(|at| at.drift.is_none()))
+    Some(say!(
+        "The gauge itself may be off, for all sections of a round alike, by {each} (two standard uncertainties, from {from}). A \
+         section whose mean lies nearer to the limit than that may have been spent a round sooner or later.{lacks}",
+        each = list(&each, "and"),
+        from = list(&from(material, biases, None), "and"),
+        lacks = lacks(biases, biases.at.iter().any(|at| at.drift.is_none()))
     ))
 }
 
 /// What is not in it, because the study does not hold it.
 fn lacks(biases: &Biases, no_drift: bool) -> String {
     let lacks = [
-        (biases.certificate.is_none(), " The uncertainty of a certificate is not stated, and not in it."),
-        (no_drift, " Without readings of a tile at the reference and then, a drift is not in it."),
+        (
+            biases.certificate.is_none(),
+            say!(" The uncertainty of a certificate is not stated, and not in it."),
+        ),
+        (no_drift, say!(" Without readings of a tile at the reference and then, a drift is not in it.")),
     ];
     lacks.iter().filter(|(lacks, _)| *lacks).map(|(_, words)| *words).collect()
 }
@@ -64,16 +69,20 @@ fn from(material: &Material<'_>, biases: &Biases, at: Option<&BiasAt>) -> Vec<St
     let style = Style::of(material.study, material.study.measure(biases.measure));
     let drift = match at {
         Some(at) => at.drift.map(|drift| {
-            format!("a drift of {} {} on the tile since the reference", style.signed(drift), style.unit)
+            say!(
+                "a drift of {drift} {unit} on the tile since the reference",
+                drift = style.signed(drift),
+                unit = style.unit
+            )
         }),
         None => biases
             .at
             .iter()
             .any(|at| at.drift.is_some())
-            .then(|| "the drift on the tile since the reference".to_owned()),
+            .then(|| say!("the drift on the tile since the reference").to_owned()),
     };
     let certificate = biases
         .certificate
-        .map(|standard| format!("the {} of the certificate", style.value(2.0 * standard).text));
+        .map(|standard| say!("the {size} of the certificate", size = style.value(2.0 * standard).text));
     drift.into_iter().chain(certificate).collect()
 }

@@ -6,6 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::{Ranking, named};
 use crate::analysis::{ChanceRow, ChanceTable, DrawnFrom};
+use crate::speech::{plural, say};
 use crate::study::{MeasureId, Study, Treatment};
 
 /// The chances beside the products that may lead; nothing where nobody is said to lead at all.
@@ -17,7 +18,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let table = match material.analysis.chances.as_ref()? {
         Ok(table) => table,
         Err(reason) => {
-            let mut part = Part::below(format!("No chance of leading at {at}"));
+            let mut part = Part::below(say!("No chance of leading at {at}", at));
             part.say(format!(
                 "{}.",
                 names::capital(&names::strength(*reason, names::unit(study, measure.measure)))
@@ -25,40 +26,32 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             return Some(part);
         }
     };
-    let mut part = Part::below(format!("Chance of leading at {at}"));
-    part.say(format!(
-        "How often each product comes first when the mean of every product is drawn anew, {} times over. {}",
-        numbers::grouped(table.draws.count),
-        drawn_from(table, names::unit(study, measure.measure))
-    ));
+    let mut part = Part::below(say!("Chance of leading at {at}", at));
+    part.say(say!("How often each product comes first when the mean of every product is drawn anew, {draws} times over. {how}", draws = numbers::grouped(table.draws.count), how = drawn_from(table, names::unit(study, measure.measure))));
     part.say(
-        "It tells how firmly these sections hold their order. It is no chance for another panel, site or season, and a \
+        say!("It tells how firmly these sections hold their order. It is no chance for another panel, site or season, and a \
          product with most of the chance need not be told apart from the next one: who may lead is said by the table \
-         above, and by it alone.",
+         above, and by it alone."),
     );
     part.table(rows((study, measure.measure), ranking, table));
     Some(part)
 }
 
 fn drawn_from(table: &ChanceTable, unit: &str) -> String {
+    let units = plural(2, unit);
     match table.from {
         DrawnFrom::Sections => {
-            "Every product has 6 sections or more, so its own sections are drawn with replacement."
-                .replace("section", unit)
+            say!("Every product has 6 {units} or more, so its own {units} are drawn with replacement.", units)
         }
-        DrawnFrom::SharedSpread => format!(
-            "Some product has fewer than 6 {unit}s, too few to draw from; the means are drawn with the spread that all \
-             {unit}s treated alike share, and with the uncertainty of that spread."
-        ),
+        DrawnFrom::SharedSpread => say!("Some product has fewer than 6 {units}, too few to draw from; the means are drawn with the spread that all \
+             {units} treated alike share, and with the uncertainty of that spread.", units),
         DrawnFrom::WithinPieces => {
-            "Products are compared within pieces; the means are drawn with the spread that is left there, and with the \
-             uncertainty of that spread."
+            say!("Products are compared within pieces; the means are drawn with the spread that is left there, and with the \
+             uncertainty of that spread.")
                 .to_owned()
         }
-        DrawnFrom::OwnSpreads => format!(
-            "The study says that spreads differ, and some product has fewer than 6 {unit}s; the mean of each is drawn \
-             with its own spread, and with the uncertainty of that spread."
-        ),
+        DrawnFrom::OwnSpreads => say!("The study says that spreads differ, and some product has fewer than 6 {units}; the mean of each is drawn \
+             with its own spread, and with the uncertainty of that spread.", units),
     }
 }
 
@@ -66,8 +59,8 @@ fn rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &Chance
     // Of three products each is among the first three, which says nothing.
     let three = table.rows.len() > 3;
     let units = names::units_head(study, measure);
-    let mut heads = vec!["Product", &units, ">Readings", ">Comes first"];
-    heads.extend(three.then_some(">Among the first three"));
+    let mut heads = vec![say!("Product"), &units, say!(">Readings"), say!(">Comes first")];
+    heads.extend(three.then_some(say!(">Among the first three")));
     let mut rows: Vec<&ChanceRow> = table.rows.iter().collect();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let mut out = Table::new(&heads);

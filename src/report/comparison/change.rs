@@ -4,14 +4,14 @@ use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{ChangeChart, ChangePanel, Series};
 use super::super::material::Material;
 use super::super::names;
-use super::super::numbers::{Figure, Style};
+use super::super::numbers::{self, Figure, Style};
 use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
     Compared, GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState,
     SectionSeries, Word,
 };
-use crate::diag::count;
+use crate::speech::{count, list, plural, say};
 use crate::study::{MeasureKind, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
@@ -40,21 +40,24 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
         if let Some((place, _)) = rounds.last().copied().filter(|_| levels) {
             return levels::part(material, ranking, measure, place);
         }
-        let mut part = Part::new(format!("{}: no change can be shown yet", names::capital(name)));
+        let mut part = Part::new(say!("{name}: no change can be shown yet", name = names::capital(name)));
         part.say(why_nothing(material, measure));
         return part;
     };
     let from = names::round(study, reference);
     let mut part = Part::new(heading(material, measure, &style));
-    part.say(format!(
-        "Change of {name} from {from}, in {}; {}. Each number is the mean over the sections of a product{}; where a round \
-         lacks some of them, it says over how many.",
-        style.unit,
-        names::direction(known.direction),
-        match known.kind {
-            MeasureKind::Rating(_) => ", each by the median of its marks",
-            _ => "",
-        }
+    let each = match known.kind {
+        MeasureKind::Rating(_) => say!(", each by the median of its marks"),
+        _ => "",
+    };
+    part.say(say!(
+        "Change of {name} from {from}, in {unit}; {direction}. Each number is the mean over the sections of a \
+         product{each}; where a round lacks some of them, it says over how many.",
+        name,
+        from,
+        each,
+        unit = style.unit,
+        direction = names::direction(known.direction)
     ));
     part.pictures(picture(material, ranking, measure));
     part.table(table(material, ranking, measure, style));
@@ -64,10 +67,12 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
 
 fn why_nothing(material: &Material<'_>, measure: &MeasureAnalysis) -> String {
     match measure.reference {
-        None => "The study has no round from which a change could count that reads this measure.".to_owned(),
-        Some(reference) => format!(
-            "No round after {}, from which the change counts, has readings.",
-            names::round(material.study, reference)
+        None => {
+            say!("The study has no round from which a change could count that reads this measure.").to_owned()
+        }
+        Some(reference) => say!(
+            "No round after {round}, from which the change counts, has readings.",
+            round = names::round(material.study, reference)
         ),
     }
 }
@@ -83,33 +88,38 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
     let round = names::round(material.study, last.round);
-    if let Some(none) = none_told(last) {
-        let bare = last.bare_change.map_or_else(String::new, |bare| {
-            format!("; bare sections changed by {} {}", style.signed(bare.mean), style.unit)
-        });
-        return format!("{name} up to {round}: {none}{bare}");
+    if let Some(none) = none_told(last, &name, round, style) {
+        return none;
     }
     let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
     let means: Vec<(Treatment, f64)> =
         products.filter_map(|group| Some((group.treatment, group.at.get(place)?.change?.mean))).collect();
-    let bare = last.bare_change.map(|bare| format!("bare sections by {}", style.signed(bare.mean)));
+    let bare = last.bare_change.map(|bare| say!("bare sections by {mean}", mean = style.signed(bare.mean)));
     let coated = moved(material, &means, style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
-    format!("{name} changed up to {round}: {} {}", parts.join(", "), style.unit)
+    say!(
+        "{name} changed up to {round}: {changes} {unit}",
+        name,
+        round,
+        changes = parts.join(", "),
+        unit = style.unit
+    )
 }
 
-/// What a heading says where no product differs from bare, so that it shows no scatter as a change.
-fn none_told(round: &RoundAnalysis) -> Option<&'static str> {
-    let table = round.to_bare.as_ref().ok()?;
-    let products: Vec<_> =
-        table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_))).collect();
-    let told = |word| matches!(word, Ok(Word::Measurable | Word::Seen) | Err(_));
-    match products.as_slice() {
-        all if all.iter().any(|row| told(row.word)) => None,
-        [] => None,
-        [_] => Some("the product is not told apart from bare"),
-        _ => Some("no product is told apart from bare"),
-    }
+/// The heading where no product differs from bare, so that it shows no scatter as a change.
+fn none_told(last: &RoundAnalysis, name: &str, round: &str, style: &Style<'_>) -> Option<String> {
+    let table = last.to_bare.as_ref().ok()?;
+    let mut products = table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)));
+    let alike = |word| matches!(word, Ok(Word::Alike | Word::NotSettled));
+    let none = products.clone().next().is_some() && products.all(|row| alike(row.word));
+    let bare = last.bare_change.filter(|_| none)?;
+    Some(say!(
+        "{name} up to {round}: no product is told apart from bare; bare sections changed by {change} {unit}",
+        name,
+        round,
+        change = style.signed(bare.mean),
+        unit = style.unit
+    ))
 }
 
 /// `Sage Wax by −6.2`, `products by −9.0 to −2.0`; nothing where no product was read.
@@ -118,11 +128,11 @@ fn moved(material: &Material<'_>, means: &[(Treatment, f64)], style: &Style<'_>)
     let high = means.iter().map(|mean| mean.1).reduce(f64::max)?;
     let who = match means {
         [(treatment, _)] => names::treatment(material.study, *treatment),
-        _ => "products".to_owned(),
+        _ => say!("products").to_owned(),
     };
     let same = style.signed(low) == style.signed(high);
     let by = if same { style.signed(low) } else { style.span(low, high) };
-    Some(format!("{who} by {by}"))
+    Some(say!("{who} by {by}", who, by))
 }
 
 /// The rounds of a picture: place in the series, day, and the round.
@@ -209,16 +219,23 @@ impl Panels<'_> {
         };
         let products = match (low, high) {
             (Some(low), Some(high)) if low.1 != high.1 => {
-                Some(format!("products from {} to {}", words(low), words(high)))
+                Some(say!("products from {low} to {high}", low = words(low), high = words(high)))
             }
             (Some(one), _) => Some(format!("{} {}", names::treatment(study, one.1), style.signed(one.0))),
             _ => None,
         };
         let bare = self.dated[self.told].2.bare_change;
-        let bare = bare.map(|bare| format!("bare sections {}", style.signed(bare.mean)));
+        let bare = bare.map(|bare| say!("bare sections {mean}", mean = style.signed(bare.mean)));
         let found: Vec<String> = products.into_iter().chain(bare).collect();
-        let unit = if style.unit.is_empty() { String::new() } else { format!(" in {}", style.unit) };
-        format!("Change of {name} from {from}{unit}; at {}: {}", self.round(), found.join(", "))
+        let unit = if style.unit.is_empty() { String::new() } else { say!(" in {unit}", unit = style.unit) };
+        say!(
+            "Change of {name} from {from}{unit}; at {round}: {found}",
+            name,
+            from,
+            unit,
+            round = self.round(),
+            found = found.join(", ")
+        )
     }
 
     fn of(&self, group: &GroupSeries) -> ChangePanel {
@@ -253,30 +270,38 @@ impl Panels<'_> {
         let all = group.sections.len();
         match change {
             Some(change) if change.n < all => {
-                format!("{} · on {} of {all}", self.style().signed(change.mean), change.n)
+                say!("{mean} · on {n} of {all}", all, mean = self.style().signed(change.mean), n = change.n)
             }
             Some(change) => format!("{} · {}", self.style().signed(change.mean), count(all, "section")),
-            None => format!("no value · {}", count(all, "section")),
+            None => say!("no value · {sections}", sections = count(all, "section")),
         }
     }
 
     fn alternative(&self, group: &GroupSeries, change: Option<GroupValue>) -> String {
         let (study, style) = (self.material.study, self.style());
         let (name, round) = (names::treatment(study, group.treatment), self.round());
-        let Some(change) = change else { return format!("{name}: no change at {round}") };
+        let Some(change) = change else { return say!("{name}: no change at {round}", name, round) };
         let bare = self.dated[self.told].2.bare_change.filter(|_| group.treatment != Treatment::Bare);
         let lies = match bare {
-            Some(bare) if change.mean > bare.max => ", above all bare sections",
-            Some(bare) if change.mean < bare.min => ", below all bare sections",
-            Some(_) => ", within the bare sections",
+            Some(bare) if change.mean > bare.max => say!(", above all bare sections"),
+            Some(bare) if change.mean < bare.min => say!(", below all bare sections"),
+            Some(_) => say!(", within the bare sections"),
             None => "",
         };
-        let mean = super::super::numbers::with_unit(&style.signed(change.mean), style.unit);
+        let mean = numbers::with_unit(&style.signed(change.mean), style.unit);
         let sections = count(change.n, "section");
         if change.n < 2 {
-            return format!("{name}: {mean} at {round} on {sections}{lies}");
+            return say!("{name}: {mean} at {round} on {sections}{lies}", name, mean, round, sections, lies);
         }
-        format!("{name}: {mean} at {round}, {sections} from {}{lies}", style.span(change.min, change.max))
+        say!(
+            "{name}: {mean} at {round}, {sections} from {span}{lies}",
+            name,
+            mean,
+            round,
+            sections,
+            lies,
+            span = style.span(change.min, change.max)
+        )
     }
 }
 
@@ -291,16 +316,20 @@ fn note(
     let marked = marked(material, ranking, measure);
     let last = panels.dated.last().map(|(_, _, round)| *round);
     let day = last.and_then(|round| names::round_day(study, material.readings, round.round));
-    let day = day.map_or_else(String::new, |day| format!(", last read {day}"));
+    let day = day.map_or_else(String::new, |day| say!(", last read {day}", day = numbers::day(day)));
     let lines = if measure.groups.iter().any(|group| group.sections.len() > 1) {
-        "Thin: single sections; thick: their mean"
+        say!("Thin: single sections; thick: their mean")
     } else {
-        "A line is one section"
+        say!("A line is one section")
     };
-    format!(
-        "{lines}, told at {}. {}{marked}{sections}{day}.",
-        panels.round(),
-        band(&panels.dated, names::unit(study, measure.measure))
+    say!(
+        "{lines}, told at {round}. {band}{marked}{sections}{day}.",
+        lines,
+        marked,
+        sections,
+        day,
+        round = panels.round(),
+        band = band(&panels.dated, names::unit(study, measure.measure))
     )
 }
 
@@ -309,14 +338,21 @@ fn band(dated: &[(usize, f64, &RoundAnalysis)], unit: &str) -> String {
     let numbers = dated.iter().filter_map(|(_, _, round)| round.bare_change.map(|bare| bare.n));
     let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
     match (few, many) {
-        (0, _) => format!("There are no bare {unit}s. "),
-        (1, 1) => format!("The grey line is the one bare {unit}. "),
+        (0, _) => say!("There are no bare {units}. ", units = plural(2, unit)),
+        (1, 1) => say!("The grey line is the one bare {unit}. ", unit = plural(1, unit)),
         (few, many) if few == many => {
-            format!("The grey band reaches from the lowest to the highest of {many} bare {unit}s. ")
+            say!(
+                "The grey band reaches from the lowest to the highest of {many} bare {units}. ",
+                many,
+                units = plural(2, unit)
+            )
         }
         (few, many) => {
-            format!(
-                "The grey band reaches from the lowest to the highest of {few} to {many} bare {unit}s, as read. "
+            say!(
+                "The grey band reaches from the lowest to the highest of {few} to {many} bare {units}, as read. ",
+                few,
+                many,
+                units = plural(2, unit)
             )
         }
     }
@@ -331,10 +367,10 @@ fn marked(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis)
     let own = names::measure(material.study, measure.measure);
     match ranking.marked.len() {
         _ if question.measure != measure.measure => {
-            format!("Marked are the same products as for {by}; {own} has no part in who may lead. ")
+            say!("Marked are the same products as for {by}; {own} has no part in who may lead. ", by, own)
         }
-        5 => format!("Marked are five products that may lead by {by}. "),
-        _ => format!("Marked are the products that may lead by {by}. "),
+        5 => say!("Marked are five products that may lead by {by}. ", by),
+        _ => say!("Marked are the products that may lead by {by}. ", by),
     }
 }
 
@@ -343,7 +379,7 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
         measure.rounds.iter().enumerate().filter(|(_, round)| round.role != Role::UpToReference).collect();
     let heads = after.iter().map(|(_, round)| format!(">{}", names::round(material.study, round.round)));
     let heads: Vec<String> =
-        ["Product".to_owned(), ">Sections".to_owned()].into_iter().chain(heads).collect();
+        [say!("Product").to_owned(), say!(">Sections").to_owned()].into_iter().chain(heads).collect();
     let mut table = Table::new(&heads);
     for group in ranking.groups(measure) {
         let mut cells = vec![
@@ -362,11 +398,11 @@ fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_
     match (at.and_then(|at| at.change), round.state) {
         (Some(change), _) if change.n < all => Figure {
             raw: Some(change.mean),
-            text: format!("({} of {all}) {}", change.n, style.signed(change.mean)),
+            text: say!("({n} of {all}) {mean}", all, n = change.n, mean = style.signed(change.mean)),
         },
         (Some(change), _) => Figure { raw: Some(change.mean), text: style.signed(change.mean) },
-        (None, RoundState::ToCome) => Figure::from("to come"),
-        (None, RoundState::Missed) => Figure::from("missed"),
+        (None, RoundState::ToCome) => Figure::from(say!("to come")),
+        (None, RoundState::Missed) => Figure::from(say!("missed")),
         (None, RoundState::Read) => Figure::none(),
     }
 }
@@ -390,16 +426,16 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
                 stopped.iter().map(|&&(section, _)| names::section(study, section)).collect();
             if !any_stopped {
                 items.push(
-                    "A patch that was stopped counts on with the value at which it was stopped; going on would have left it \
-                     as bad or worse."
+                    say!("A patch that was stopped counts on with the value at which it was stopped; going on would have left it \
+                     as bad or worse.")
                         .to_owned(),
                 );
                 any_stopped = true;
             }
-            items.push(format!(
-                "At {} counted as when they were stopped: {}.",
-                names::round(study, round.round),
-                crate::diag::list(&names, "and")
+            items.push(say!(
+                "At {round} counted as when they were stopped: {names}.",
+                round = names::round(study, round.round),
+                names = list(&names, "and")
             ));
         }
         for &(section, why) in lacking {
@@ -410,11 +446,13 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
             }
         }
         if !reasons.is_empty() {
-            let one = |(why, sections): &(&str, Vec<&str>)| {
-                format!("{} ({why})", crate::diag::list(sections, "and"))
-            };
-            let list = reasons.iter().map(one).collect::<Vec<_>>().join("; ");
-            items.push(format!("At {} without a value: {list}.", names::round(study, round.round)));
+            let one = |(why, sections): &(&str, Vec<&str>)| format!("{} ({why})", list(sections, "and"));
+            let lacking = reasons.iter().map(one).collect::<Vec<_>>().join("; ");
+            items.push(say!(
+                "At {round} without a value: {lacking}.",
+                lacking,
+                round = names::round(study, round.round)
+            ));
         }
     }
     items

@@ -6,6 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::Ranking;
 use crate::analysis::{MonthlyCost, NoCost, ProductCost, SectionCost};
+use crate::speech::say;
 use crate::study::Treatment;
 
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -15,26 +16,25 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         return None;
     }
     costs.sort_by_key(|cost| ranking.place(Treatment::Product(cost.product)));
-    let mut part = Part::new("What each product costs for its time");
+    let mut part = Part::new(say!("What each product costs for its time"));
     let by = material.analysis.months_by.map(|id| names::measure(study, id));
     part.say(match by {
-        Some(by) => format!(
-            "Price of the product for all coats, at the amount that the study states. A month counts while {by} stayed \
+        Some(by) => say!("Price of the product for all coats, at the amount that the study states. A month counts while {by} stayed \
              within its limit; one that still held costs at most what is shown. Labour, preparation and upkeep are not \
-             in it."
-        ),
-        None => "Price of the product for all coats, at the amount that the study states. Labour is not in it.".to_owned(),
+             in it.", by),
+        None => say!("Price of the product for all coats, at the amount that the study states. Labour is not in it.").to_owned(),
     });
     let bare = costs.iter().any(|cost| sections(cost).iter().any(|section| section.bare_as_long.is_some()));
     let as_long = |section: &SectionCost| section.bare_as_long.is_some_and(|(n, of)| n == of);
     if costs.iter().any(|cost| sections(cost).iter().any(as_long)) {
         part.say(
-            "The last column counts the bare sections that passed the same rounds as the product did, or more. Where all of them did, the \
-             product is not shown to add any time, and a month of it is no price of protection.",
+            say!("The last column counts the bare sections that passed the same rounds as the product did, or more. Where all of them did, the \
+             product is not shown to add any time, and a month of it is no price of protection."),
         );
     }
-    let mut heads = vec!["Product", "Section", ">A square metre", ">A square metre and month"];
-    heads.extend(bare.then_some(">Bare that passed as much"));
+    let mut heads =
+        vec![say!("Product"), say!("Section"), say!(">A square metre"), say!(">A square metre and month")];
+    heads.extend(bare.then_some(say!(">Bare that passed as much")));
     let mut table = Table::new(&heads);
     for cost in costs {
         let name = names::product(study, cost.product);
@@ -79,30 +79,33 @@ fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
     let unit = cost.unit.symbol;
     let month = match cost.per_m2_month {
         None => Figure::none(),
-        Some(MonthlyCost::Between(low, high)) => {
-            Figure::from(format!("{} to {}", numbers::fixed(low, 2), numbers::money(high, unit)))
-        }
+        Some(MonthlyCost::Between(low, high)) => Figure::from(say!(
+            "{low} to {high}",
+            low = numbers::fixed(low, 2),
+            high = numbers::money(high, unit)
+        )),
         Some(MonthlyCost::AtMost(most)) => {
-            Figure { raw: Some(most), text: format!("at most {}", numbers::money(up(most), unit)) }
+            Figure { raw: Some(most), text: say!("at most {most}", most = numbers::money(up(most), unit)) }
         }
-        Some(MonthlyCost::AtLeast(least)) => {
-            Figure { raw: Some(least), text: format!("at least {}", numbers::money(down(least), unit)) }
-        }
+        Some(MonthlyCost::AtLeast(least)) => Figure {
+            raw: Some(least),
+            text: say!("at least {least}", least = numbers::money(down(least), unit)),
+        },
     };
     let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };
     let mut cells = vec![Figure::from(name), Figure::from(code), area, month];
     cells.extend(bare.then(|| {
-        cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(format!("{n} of {of}")))
+        cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(say!("{n} of {of}", n, of)))
     }));
     cells
 }
 
 fn no_cost(why: NoCost) -> &'static str {
     match why {
-        NoCost::NoPrice => "no price",
-        NoCost::NoAmount => "no amount on an area",
-        NoCost::DifferentKinds => "price for a volume, amount by mass or the other way round",
-        NoCost::Mixed => "mixed before use, and the amount does not say how much of it is product",
-        NoCost::NoArea => "a section without a shape",
+        NoCost::NoPrice => say!("no price"),
+        NoCost::NoAmount => say!("no amount on an area"),
+        NoCost::DifferentKinds => say!("price for a volume, amount by mass or the other way round"),
+        NoCost::Mixed => say!("mixed before use, and the amount does not say how much of it is product"),
+        NoCost::NoArea => say!("a section without a shape"),
     }
 }

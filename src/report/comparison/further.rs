@@ -6,7 +6,7 @@ use super::super::names;
 use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
-use crate::diag::count;
+use crate::speech::{plural, say};
 use crate::study::Study;
 
 /// One table a measure: round by product, the difference to bare with its interval and its word. The round that is shown in full is not
@@ -14,7 +14,7 @@ use crate::study::Study;
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     let shown = material.analysis.shown().map(|(measure, round)| (measure.measure, round.round));
-    let mut part = Part::new("Further looks at other rounds and measures");
+    let mut part = Part::new(say!("Further looks at other rounds and measures"));
     part.say(words(material));
     let before = part.blocks.len();
     for measure in &material.analysis.measures {
@@ -44,13 +44,15 @@ fn words(material: &Material<'_>) -> String {
     let shown = material.analysis.shown().filter(|(_, round)| round.role == Role::FurtherLook);
     let looks = material.analysis.further_looks;
     let above = shown.map_or_else(String::new, |(_, round)| {
-        format!(", those of {} above among them,", names::round(material.study, round.round))
+        say!(", those of {round} above among them,", round = names::round(material.study, round.round))
     });
-    format!(
+    say!(
         "Differences to bare at the other rounds and by the other measures, each with its simultaneous 95 % interval over \
          all treatments of that one round; the word stands for that interval. The p values of all {looks} further looks of this \
          report{above} are adjusted together after Holm; \
-         an asterisk marks an adjusted p below 0.05. A word without it holds for its round alone."
+         an asterisk marks an adjusted p below 0.05. A word without it holds for its round alone.",
+        looks,
+        above
     )
 }
 
@@ -59,18 +61,23 @@ fn said(study: &Study, measure: &MeasureAnalysis, rounds: &[(&RoundAnalysis, &Co
     let numbers = rounds.iter().map(|(_, table)| table.control.n);
     let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
     let bare = match few == many {
-        true => count(many, &format!("bare {}", names::unit(study, measure.measure))),
-        false => format!("{few} to {many} bare {}s, as read", names::unit(study, measure.measure)),
+        true => names::bare_units(many, names::unit(study, measure.measure)),
+        false => say!(
+            "{few} to {many} bare {units}, as read",
+            few,
+            many,
+            units = plural(2, names::unit(study, measure.measure))
+        ),
     };
     let own = rounds.iter().filter(|(_, table)| table.basis.own_spreads).count();
     let by = match own {
         0 => "Dunnett",
         n if n == rounds.len() => "Games-Howell",
-        _ => "Dunnett, or Games-Howell where every group has sections enough",
+        _ => say!("Dunnett, or Games-Howell where every group has sections enough"),
     };
-    let what = match measure.compared {
-        Compared::Change => "difference of the change",
-        Compared::Level => "difference of the level",
-    };
-    format!("{}, {what} to {bare} ({by}):", names::capital(names::measure(study, measure.measure)))
+    let name = names::capital(names::measure(study, measure.measure));
+    match measure.compared {
+        Compared::Change => say!("{name}, difference of the change to {bare} ({by}):", name, bare, by),
+        Compared::Level => say!("{name}, difference of the level to {bare} ({by}):", name, bare, by),
+    }
 }

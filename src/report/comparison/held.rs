@@ -7,6 +7,7 @@ use super::super::numbers::{self, Figure};
 use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSeries, GroupValue, Interval, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::speech::{plural, say};
 use crate::study::{Direction, Measure, MeasureId, MeasureKind, Treatment};
 
 /// Decimals of a share in percent.
@@ -71,11 +72,8 @@ fn part(
         .filter_map(|group| Some((group.treatment, share(group, round)?)))
         .collect();
     let mut part = Part::new(heading(material, &rows, name, at, from));
-    part.say(format!(
-        "Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
-         sections of a product. {} Who may lead and the words are judged by the change, not by this table.",
-        interval_words(round, &rows, names::unit(study, measure.measure))
-    ));
+    part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
+         sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words(round, &rows, names::unit(study, measure.measure))));
     let folded = |treatment| {
         let at = measure.group(treatment)?.at.iter().find(|at| at.round == round.round)?;
         at.retention_with_gauge
@@ -102,28 +100,38 @@ fn heading(
     let high = percent(means().fold(f64::NEG_INFINITY, f64::max));
     let who = match products.as_slice() {
         [(treatment, _)] => names::treatment(material.study, *treatment),
-        _ => "products".to_owned(),
+        _ => say!("products").to_owned(),
     };
-    let held = if low == high { high } else { format!("{low} to {high}") };
+    let held = if low == high { high } else { say!("{low} to {high}", low, high) };
     let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare);
-    let bare =
-        bare.map_or_else(String::new, |(_, value)| format!(", bare sections {} %", percent(value.mean)));
-    format!("{} held at {at}: {who} {held} % of {from}{bare}", names::capital(name))
+    let bare = bare
+        .map_or_else(String::new, |(_, value)| say!(", bare sections {mean} %", mean = percent(value.mean)));
+    say!(
+        "{name} held at {at}: {who} {held} % of {from}{bare}",
+        at,
+        who,
+        held,
+        from,
+        bare,
+        name = names::capital(name)
+    )
 }
 
 fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)], unit: &str) -> String {
     let spread = round.retention_spread.filter(|_| rows.iter().any(|(_, value)| value.interval.is_some()));
+    let units = plural(2, unit);
     match (spread, round.retention_spread) {
-        (Some(spread), _) => format!(
-            "Each interval is a 95 % t interval for that row by itself, on the spread between all {unit}s treated alike: \
-             {} percentage points, {}.",
-            numbers::fixed(spread.sd, DECIMALS + 1),
-            numbers::degrees(spread.df)
+        (Some(spread), _) => say!(
+            "Each interval is a 95 % t interval for that row by itself, on the spread between all {units} treated alike: \
+             {sd} percentage points, {degrees}.",
+            units,
+            sd = numbers::fixed(spread.sd, DECIMALS + 1),
+            degrees = numbers::degrees(spread.df)
         ),
         (None, Some(_)) => {
-            format!("There is no interval, since {unit}s treated alike do not differ at all.")
+            say!("There is no interval, since {units} treated alike do not differ at all.", units)
         }
-        (None, None) => format!("There is no interval, since no two {unit}s are treated alike."),
+        (None, None) => say!("There is no interval, since no two {units} are treated alike.", units),
     }
 }
 
@@ -135,20 +143,20 @@ fn table(
 ) -> Table {
     let percent = |value: f64| Figure { raw: Some(value), text: numbers::fixed(value, DECIMALS) };
     let span = |low: f64, high: f64| {
-        Figure::from(format!("{} to {}", numbers::fixed(low, DECIMALS), numbers::fixed(high, DECIMALS)))
+        Figure::from(say!(
+            "{low} to {high}",
+            low = numbers::fixed(low, DECIMALS),
+            high = numbers::fixed(high, DECIMALS)
+        ))
     };
     let study = material.study;
-    let lowest = format!(">Lowest to highest {}", names::unit(study, measure));
+    let lowest = say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure)));
     // A column of its own, so that what scatters and what the gauge adds are both seen.
     let gauge = rows.iter().any(|(treatment, _)| folded(*treatment).is_some());
-    let mut heads = vec![
-        "Product".to_owned(),
-        names::units_head(study, measure),
-        ">Held, %".to_owned(),
-        ">95 % interval".to_owned(),
-    ];
-    heads.extend(gauge.then(|| ">with the gauge's own error".to_owned()));
-    heads.push(lowest);
+    let units = names::units_head(study, measure);
+    let mut heads = vec![say!("Product"), &units, say!(">Held, %"), say!(">95 % interval")];
+    heads.extend(gauge.then(|| say!(">with the gauge's own error")));
+    heads.push(&lowest);
     let mut table = Table::new(&heads);
     for (treatment, value) in rows {
         let interval = |of: Option<Interval>| of.map_or_else(Figure::none, |i| span(i.low, i.high));

@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::{Ranking, named};
 use crate::analysis::{LeadTable, MeasureAnalysis};
-use crate::diag::count;
+use crate::speech::{count, say};
 use crate::study::{Study, Treatment};
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
@@ -20,7 +20,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let table = match &round.lead {
         Ok(table) => table,
         Err(reason) => {
-            let mut part = Part::new(format!("No product leads at {at}"));
+            let mut part = Part::new(say!("No product leads at {at}", at));
             part.say(names::no_table(*reason));
             return Some(part);
         }
@@ -28,16 +28,16 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let mut part = Part::new(lead_heading(table, at));
     match &table.may_lead {
         Ok(_) if table.basis.own_spreads => part.say(
-            "Lead of each product over the best mean among the others. The study says that spreads differ, and Hsu's \
+            say!("Lead of each product over the best mean among the others. The study says that spreads differ, and Hsu's \
              intervals need one spread for all: here a product may lead where no other is ahead of it by an interval \
-             without zero in the table of all pairs (Games-Howell). \"Not ahead\" is then less well than at least one other.",
+             without zero in the table of all pairs (Games-Howell). \"Not ahead\" is then less well than at least one other."),
         ),
         Ok(_) => part.say(
-            "Lead of each product over the best mean among the others. A product may lead where the upper end of its \
+            say!("Lead of each product over the best mean among the others. A product may lead where the upper end of its \
              interval lies above zero (Hsu). \"Not ahead\" means: not ahead of the best of the others; that is less \
-             than saying that it is worse.",
+             than saying that it is worse."),
         ),
-        Err(reason) => part.say(format!("No statement on who may lead: {}.", names::strength(*reason, names::unit(study, measure.measure)))),
+        Err(reason) => part.say(say!("No statement on who may lead: {strength}.", strength = names::strength(*reason, names::unit(study, measure.measure)))),
     }
     part.table(lead_rows((study, measure), ranking, table));
     Some(part)
@@ -46,12 +46,16 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
 fn lead_heading(table: &LeadTable, at: &str) -> String {
     match &table.may_lead {
         Ok(ids) if ids.len() == 1 => {
-            format!("One of {} may lead at {at}", count(table.rows.len(), "product"))
+            say!("One of {products} may lead at {at}", at, products = count(table.rows.len(), "product"))
         }
         Ok(ids) => {
-            format!("{} may lead at {at}", names::capital(&names::of_products(ids.len(), table.rows.len())))
+            say!(
+                "{who} may lead at {at}",
+                at,
+                who = names::capital(&names::of_products(ids.len(), table.rows.len()))
+            )
         }
-        Err(_) => format!("Who leads at {at} cannot be told"),
+        Err(_) => say!("Who leads at {at} cannot be told", at),
     }
 }
 
@@ -60,18 +64,18 @@ fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, ta
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [
-        "Product",
+        say!("Product"),
         &names::units_head(study, measure.measure),
         &names::compared_head(measure.compared, style.unit),
-        &format!(">Lead over the best other, {}", style.unit),
-        ">95 % interval",
-        "May lead",
+        &say!(">Lead over the best other, {unit}", unit = style.unit),
+        say!(">95 % interval"),
+        say!("May lead"),
     ];
     let mut out = Table::new(&heads);
     for row in rows {
         let may = match &table.may_lead {
-            Ok(ids) if ids.contains(&row.product) => "may lead",
-            Ok(_) => "not ahead",
+            Ok(ids) if ids.contains(&row.product) => say!("may lead"),
+            Ok(_) => say!("not ahead"),
             Err(_) => numbers::DASH,
         };
         out.row(vec![

@@ -7,6 +7,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{ControlTable, MeasureAnalysis, NoTable, PairRow, PairTable, RoundAnalysis, Strength};
+use crate::speech::{plural, say};
 use crate::study::{Measure, Treatment};
 
 /// The last round read: its levels, and what they say against bare and against each other where that stands nowhere else.
@@ -20,16 +21,10 @@ pub(super) fn part(
     let (name, at) = (names::measure(study, measure.measure), names::round(study, round.round));
     let known = study.measure(measure.measure);
     let style = Style::of(study, known);
-    let mut part = Part::new(format!("{} at {at}: levels, and no change", names::capital(name)));
-    part.say(format!(
-        "{} was read at no round from which a change could count, so levels stand here, in {}; {}. What lay under the \
+    let mut part = Part::new(say!("{name} at {at}: levels, and no change", at, name = names::capital(name)));
+    part.say(say!("{name} was read at no round from which a change could count, so levels stand here, in {unit}; {direction}. What lay under the \
          products is in them, and in every difference between them. Each interval of this table is a 95 % t interval for \
-         that row by itself, on the spread between all sections treated alike{}.",
-        names::capital(name),
-        style.unit,
-        names::direction(known.direction),
-        spread(round, style),
-    ));
+         that row by itself, on the spread between all sections treated alike{spread}.", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), spread = spread(round, style)));
     part.table(levels(material, ranking, measure, place, style));
     let shown = material.analysis.shown();
     if shown.is_some_and(|(of, at)| (of.measure, at.round) == (measure.measure, round.round)) {
@@ -40,15 +35,14 @@ pub(super) fn part(
             part.say(against_bare(material, (measure, at), table));
             part.table(looks::table(material.study, ranking, measure.measure, &[(round, table)]));
         }
-        Err(NoTable::UpToReference) => part.say("It lies before the coat, so that nothing is compared."),
+        Err(NoTable::UpToReference) => {
+            part.say(say!("It lies before the coat, so that nothing is compared."));
+        }
         Err(reason) => part.say(names::no_table(*reason)),
     }
     if let Some(table) = round.pairs.as_ref().filter(|table| table.basis.strength != Strength::SectionsOnly) {
-        part.say(format!(
-            "Every product against every other, first product less second. Intervals are simultaneous over all pairs, 95 % \
-             ({}); their p values are among those further looks.",
-            if table.basis.own_spreads { "Games-Howell" } else { "Tukey-Kramer" }
-        ));
+        part.say(say!("Every product against every other, first product less second. Intervals are simultaneous over all pairs, 95 % \
+             ({by}); their p values are among those further looks.", by = if table.basis.own_spreads { "Games-Howell" } else { "Tukey-Kramer" }));
         part.table(pairs(material, ranking, known, table));
     }
     part
@@ -73,14 +67,16 @@ fn levels(
 ) -> Table {
     let study = material.study;
     let mut table = Table::new(&[
-        "Product",
+        say!("Product"),
         &names::units_head(study, measure.measure),
-        ">Readings",
-        &format!(">Mean, {}", style.unit),
-        ">95 % interval",
-        &format!(">Lowest to highest {}", names::unit(study, measure.measure)),
+        say!(">Readings"),
+        &say!(">Mean, {unit}", unit = style.unit),
+        say!(">95 % interval"),
+        &say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure.measure))),
     ]);
-    let span = |low: f64, high: f64| Figure::from(format!("{} to {}", style.bare(low), style.bare(high)));
+    let span = |low: f64, high: f64| {
+        Figure::from(say!("{low} to {high}", low = style.bare(low), high = style.bare(high)))
+    };
     for group in ranking.groups(measure) {
         let Some(level) = group.at.get(place).and_then(|at| at.level) else { continue };
         table.row(vec![
@@ -102,20 +98,22 @@ fn against_bare(
 ) -> String {
     let (study, style) = (material.study, Style::of(material.study, material.study.measure(measure.measure)));
     let control = names::units(study, measure.measure, table.control.n);
-    let head = format!(
-        "Difference of {} to that of bare ({control}, {}). ",
-        names::compared(study, measure.measure, at, measure.compared),
-        style.value(table.control.mean).text,
+    let head = say!(
+        "Difference of {compared} to that of bare ({control}, {mean}). ",
+        control,
+        compared = names::compared(study, measure.measure, at, measure.compared),
+        mean = style.value(table.control.mean).text
     );
     if table.basis.strength != Strength::Full {
         let unit = names::unit(study, measure.measure);
         return format!("{head}{}.", names::capital(&names::strength(table.basis.strength, unit)));
     }
-    format!(
-        "{head}Intervals hold together at 95 % ({}); the word stands for the interval. It is a further look: p values are \
-         adjusted after Holm with all {} further looks of this report, and an asterisk marks those below 0.05.",
-        if table.basis.own_spreads { "Games-Howell" } else { "Dunnett" },
-        material.analysis.further_looks
+    say!(
+        "{head}Intervals hold together at 95 % ({by}); the word stands for the interval. It is a further look: p values are \
+         adjusted after Holm with all {looks} further looks of this report, and an asterisk marks those below 0.05.",
+        head,
+        by = if table.basis.own_spreads { "Games-Howell" } else { "Dunnett" },
+        looks = material.analysis.further_looks
     )
 }
 
@@ -127,8 +125,15 @@ fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &Pa
     let in_order = |&row: &PairRow| if place(&row).0 <= place(&row).1 { row } else { row.turned() };
     let mut rows: Vec<PairRow> = table.rows.iter().map(in_order).collect();
     rows.sort_by_key(place);
-    let unit = format!(">Difference, {}", style.unit);
-    let mut out = Table::new(&["Product", "against", &unit, ">95 % interval", "Word", ">p (Holm)"]);
+    let unit = say!(">Difference, {unit}", unit = style.unit);
+    let mut out = Table::new(&[
+        say!("Product"),
+        say!("against"),
+        &unit,
+        say!(">95 % interval"),
+        say!("Word"),
+        say!(">p (Holm)"),
+    ]);
     for row in rows {
         out.row(vec![
             Figure::from(names::product(study, row.one)),

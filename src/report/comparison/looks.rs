@@ -5,6 +5,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
+use crate::speech::say;
 use crate::study::{MeasureId, Study};
 
 /// The rows of some rounds of one measure.
@@ -16,14 +17,14 @@ pub(super) fn table(
 ) -> Table {
     let style = Style::of(study, study.measure(measure));
     let mut table = Table::new(&[
-        "Round".to_owned(),
-        "Product".to_owned(),
+        say!("Round").to_owned(),
+        say!("Product").to_owned(),
         names::units_head(study, measure),
-        ">Readings".to_owned(),
-        format!(">Difference, {}", style.unit),
-        ">95 % interval".to_owned(),
-        "Word".to_owned(),
-        ">p (Holm)".to_owned(),
+        say!(">Readings").to_owned(),
+        say!(">Difference, {unit}", unit = style.unit),
+        say!(">95 % interval").to_owned(),
+        say!("Word").to_owned(),
+        say!(">p (Holm)").to_owned(),
     ]);
     for (round, at) in rounds {
         let mut rows: Vec<&ControlRow> = at.rows.iter().collect();

@@ -7,7 +7,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::Style;
 use crate::analysis::{MeasureAnalysis, Role, RoundState};
-use crate::diag::count;
+use crate::speech::{count, say};
 
 /// The picture of the measure that is shown in full, where its sections lie on a drawn panel.
 pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
@@ -19,19 +19,17 @@ pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
     let chart = chart(material, measure)?;
     let name = names::measure(study, measure.measure);
     let from = names::round(study, measure.reference?);
-    let mut part = Part::new("Where on the panel it changed");
-    part.say(format!(
-        "The change of {name} from {from} on every section, round by round. A stripe or a corner that changes more \
-         than its neighbours, whatever lies on it, may speak of the place and not of the products."
-    ));
+    let mut part = Part::new(say!("Where on the panel it changed"));
+    part.say(say!("The change of {name} from {from} on every section, round by round. A stripe or a corner that changes more \
+         than its neighbours, whatever lies on it, may speak of the place and not of the products.", name, from));
     let last = chart.rounds.last().map_or("", |round| round.name.as_str());
     part.picture(Picture {
         address: "report.html#picture-panel".to_owned(),
         title: title(&chart, name, last),
-        note: format!(
-            "Darker: changed more, on one scale for all rounds; crossed out: no value. {}, {}.",
-            count(chart.places.len(), "section"),
-            count(chart.rounds.len(), "round")
+        note: say!(
+            "Darker: changed more, on one scale for all rounds; crossed out: no value. {sections}, {rounds}.",
+            sections = count(chart.places.len(), "section"),
+            rounds = count(chart.rounds.len(), "round")
         ),
         drawing: Drawing::Panel(Box::new(chart)),
     });
@@ -51,7 +49,7 @@ fn title(chart: &PanelChart, name: &str, last: &str) -> String {
     };
     let (most, least) =
         (at(values().max_by(|a, b| a.1.total_cmp(&b.1))), at(values().min_by(|a, b| a.1.total_cmp(&b.1))));
-    format!("Change of {name} on the panel: at {last} most on {most}, least on {least}")
+    say!("Change of {name} on the panel: at {last} most on {most}, least on {least}", name, last, most, least)
 }
 
 fn chart(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<PanelChart> {

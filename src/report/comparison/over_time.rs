@@ -9,7 +9,7 @@ use crate::analysis::{
     GroupOverTime, GroupValue, Interval, MeasureAnalysis, NoDecay, NoTrend, OverTime, Pace, SectionOverTime,
     Trend,
 };
-use crate::diag::{count, list};
+use crate::speech::{count, list, say};
 use crate::study::{MeasureId, Study, Treatment};
 
 /// Adjusted p values below this are said as a trend.
@@ -23,8 +23,10 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         Ok(over) => Some(OverTimeOf::new(material, ranking, measure, over).part(2)),
         Err(why) => {
             let why = no_trend(*why)?;
-            let mut part =
-                Part::new(format!("Nothing is said about {} over time", name(material.study, question)));
+            let mut part = Part::new(say!(
+                "Nothing is said about {measure} over time",
+                measure = name(material.study, question)
+            ));
             part.say(why);
             Some(part)
         }
@@ -47,9 +49,9 @@ fn name(study: &Study, measure: MeasureId) -> &str {
 fn no_trend(why: NoTrend) -> Option<String> {
     match why {
         NoTrend::FewRounds | NoTrend::Part => None,
-        NoTrend::Undated => Some("A round has no day, so that no time can be counted.".to_owned()),
+        NoTrend::Undated => Some(say!("A round has no day, so that no time can be counted.").to_owned()),
         NoTrend::Rating => Some(
-            "The marks of a rating have an order and no equal steps, so that they have no rate and no area."
+            say!("The marks of a rating have an order and no equal steps, so that they have no rate and no area.")
                 .to_owned(),
         ),
     }
@@ -85,8 +87,8 @@ impl<'a> OverTimeOf<'a> {
 
     fn step(&self) -> &'static str {
         match self.over.pace {
-            Pace::Month => "a month",
-            Pace::Cycle => "a cycle",
+            Pace::Month => say!("a month"),
+            Pace::Cycle => say!("a cycle"),
         }
     }
 
@@ -101,15 +103,9 @@ impl<'a> OverTimeOf<'a> {
     fn part(&self, level: u8) -> Part {
         let mut part = Part { level, ..Part::new(self.heading()) };
         let rounds: Vec<&str> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
-        part.say(format!(
-            "Rate: the slope of the least-squares line through the levels of one section at {}, in {}, averaged over \
-             the sections of a product. {} Beside it the median of all slopes between two rounds (Theil and Sen), \
-             which one odd round does not move.{}",
-            list(&rounds, "and"),
-            self.pace(),
-            self.interval_words(),
-            self.apart()
-        ));
+        part.say(say!("Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
+             the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen), \
+             which one odd round does not move.{apart}", rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
         part.table(self.rates());
         let (held, shown) = (self.held_words(), self.held());
         part.say(held);
@@ -133,15 +129,15 @@ impl<'a> OverTimeOf<'a> {
         let span = |values: &[f64]| {
             let low = self.rate(values.iter().copied().reduce(f64::min)?);
             let high = self.rate(values.iter().copied().reduce(f64::max)?);
-            Some(if low == high { low } else { format!("{low} to {high}") })
+            Some(if low == high { low } else { say!("{low} to {high}", low, high) })
         };
-        let products = span(&rates(true)).map(|span| format!("products by {span}"));
-        let bare = span(&rates(false)).map(|span| format!("bare sections by {span}"));
+        let products = span(&rates(true)).map(|span| say!("products by {span}", span));
+        let bare = span(&rates(false)).map(|span| say!("bare sections by {span}", span));
         let both: Vec<String> = products.into_iter().chain(bare).collect();
         if both.is_empty() {
-            return format!("{name} over time");
+            return say!("{name} over time", name);
         }
-        format!("{name} over time: {} {}", both.join(", "), self.pace())
+        say!("{name} over time: {rates} {pace}", name, rates = both.join(", "), pace = self.pace())
     }
 
     fn interval_words(&self) -> String {
@@ -149,37 +145,39 @@ impl<'a> OverTimeOf<'a> {
             Some(spread)
                 if self.groups.iter().any(|group| group.rate.is_some_and(|r| r.interval.is_some())) =>
             {
-                format!(
+                say!(
                     "Each interval is a 95 % t interval for that row by itself, on the spread of the rates between \
-                     sections treated alike: {} {}, {}.",
-                    numbers::fixed(spread.sd, self.style.decimals + 2),
-                    self.pace(),
-                    numbers::degrees(spread.df)
+                     sections treated alike: {sd} {pace}, {degrees}.",
+                    sd = numbers::fixed(spread.sd, self.style.decimals + 2),
+                    pace = self.pace(),
+                    degrees = numbers::degrees(spread.df)
                 )
             }
-            Some(_) => "There is no interval, since sections treated alike do not differ at all.".to_owned(),
-            None => "There is no interval, since no two sections are treated alike.".to_owned(),
+            Some(_) => {
+                say!("There is no interval, since sections treated alike do not differ at all.").to_owned()
+            }
+            None => say!("There is no interval, since no two sections are treated alike.").to_owned(),
         }
     }
 
     fn apart(&self) -> String {
         self.over.farthest_apart.map_or_else(String::new, |apart| {
-            format!(
-                " On no section do the two differ by more than {} {}.",
-                numbers::with_unit(&numbers::fixed(apart, self.style.decimals + 1), self.style.unit),
-                self.step()
+            say!(
+                " On no section do the two differ by more than {most} {step}.",
+                most = numbers::with_unit(&numbers::fixed(apart, self.style.decimals + 1), self.style.unit),
+                step = self.step()
             )
         })
     }
 
     fn rates(&self) -> Table {
         let mut table = Table::new(&[
-            "Product",
+            say!("Product"),
             &names::units_head(self.study, self.measure),
-            ">Readings",
-            &format!(">Rate, {}", self.pace()),
-            ">95 % interval",
-            &format!(">Theil-Sen, {}", self.pace()),
+            say!(">Readings"),
+            &say!(">Rate, {pace}", pace = self.pace()),
+            say!(">95 % interval"),
+            &say!(">Theil-Sen, {pace}", pace = self.pace()),
         ]);
         for group in self.groups.iter().filter(|group| group.rate.is_some()) {
             let mean = |value: Option<GroupValue>| {
@@ -207,25 +205,26 @@ impl<'a> OverTimeOf<'a> {
     fn held_words(&self) -> String {
         let rounds: Vec<&str> = self.over.common.iter().map(|&id| names::round(self.study, id)).collect();
         let over = if self.over.common.len() == self.over.rounds.len() {
-            "the same rounds".to_owned()
+            say!("the same rounds").to_owned()
         } else {
-            format!("the rounds that all these sections have ({})", list(&rounds, "and"))
+            say!("the rounds that all these sections have ({rounds})", rounds = list(&rounds, "and"))
         };
-        format!(
+        say!(
             "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; where a product began is in it. \
              Trend: whether the mean of a product rises or falls more often than chance would let it (Mann and Kendall), \
-             p adjusted after Holm for all rows."
+             p adjusted after Holm for all rows.",
+            over
         )
     }
 
     fn held(&self) -> Table {
         let mut table = Table::new(&[
-            "Product",
+            say!("Product"),
             &names::units_head(self.study, self.measure),
-            &format!(">Level held, {}", self.style.unit),
-            ">95 % interval",
-            "Trend",
-            ">p (Holm)",
+            &say!(">Level held, {unit}", unit = self.style.unit),
+            say!(">95 % interval"),
+            say!("Trend"),
+            say!(">p (Holm)"),
         ]);
         for group in self.groups.iter().filter(|group| group.held.is_some()) {
             table.row(vec![
@@ -249,12 +248,14 @@ impl<'a> OverTimeOf<'a> {
         let orders: f64 = (1..=rounds).map(|n| n as f64).product();
         let rows = self.groups.iter().filter(|group| group.trend.is_some()).count();
         let least = (2.0 / orders * rows as f64).min(1.0);
-        let unable = if least > LEVEL { " So few rounds cannot show a trend, however steady." } else { "" };
-        format!(
-            "With {} the smallest p that a steady rise or fall could reach here is {}.{unable} A trend is no difference \
+        let unable =
+            if least > LEVEL { say!(" So few rounds cannot show a trend, however steady.") } else { "" };
+        say!(
+            "With {rounds} the smallest p that a steady rise or fall could reach here is {least}.{unable} A trend is no difference \
              between products, and none of these numbers reaches beyond the last round.",
-            count(rounds, "common round"),
-            numbers::probability(least)
+            unable,
+            rounds = count(rounds, "common round"),
+            least = numbers::probability(least)
         )
     }
 
@@ -262,26 +263,26 @@ impl<'a> OverTimeOf<'a> {
         let found = || self.groups.iter().filter_map(|group| Some((group, group.decay.ok()?)));
         if found().next().is_none() {
             if !self.groups.iter().all(|group| group.decay == Err(NoDecay::TooFew)) {
-                part.say("A run that levels off at a floor is not carried by the readings of any product or of bare.");
+                part.say(say!("A run that levels off at a floor is not carried by the readings of any product or of bare."));
             }
             return;
         }
         part.say(
-            "These means level off: an exponential run to a floor fits them, its rate is told apart from a straight \
-             line, and half of the way was gone within the rounds over that whole interval. The floor lies beyond the last round and is an extrapolation; nothing was read there.",
+            say!("These means level off: an exponential run to a floor fits them, its rate is told apart from a straight \
+             line, and half of the way was gone within the rounds over that whole interval. The floor lies beyond the last round and is an extrapolation; nothing was read there."),
         );
         let mut table = Table::new(&[
-            "Product",
+            say!("Product"),
             match self.over.pace {
-                Pace::Month => ">Half of the way after, months",
-                Pace::Cycle => ">Half of the way after, cycles",
+                Pace::Month => say!(">Half of the way after, months"),
+                Pace::Cycle => say!(">Half of the way after, cycles"),
             },
-            ">95 % interval",
-            &format!(">Floor, {}", self.style.unit),
-            ">95 % interval",
+            say!(">95 % interval"),
+            &say!(">Floor, {unit}", unit = self.style.unit),
+            say!(">95 % interval"),
         ]);
         let span = |interval: Interval, text: &dyn Fn(f64) -> String| {
-            Figure::from(format!("{} to {}", text(interval.low), text(interval.high)))
+            Figure::from(say!("{low} to {high}", low = text(interval.low), high = text(interval.high)))
         };
         for (group, decay) in found() {
             let half = |value: f64| numbers::fixed(value, 1);
@@ -313,13 +314,14 @@ impl<'a> OverTimeOf<'a> {
             .map(|one| names::section(self.study, one.section))
             .collect();
         let lacking = (!lacking.is_empty()).then(|| {
-            format!(
-                "Not among them, since a shorter time is another question: {} ({last} lacking).",
-                list(&lacking, "and")
+            say!(
+                "Not among them, since a shorter time is another question: {lacking} ({last} lacking).",
+                last,
+                lacking = list(&lacking, "and")
             )
         });
         let short = (!short.is_empty()).then(|| {
-            format!("Without a rate, since fewer than 3 rounds were read: {}.", list(&short, "and"))
+            say!("Without a rate, since fewer than 3 rounds were read: {short}.", short = list(&short, "and"))
         });
         lacking.into_iter().chain(short).collect()
     }
@@ -327,13 +329,15 @@ impl<'a> OverTimeOf<'a> {
 
 fn interval(value: Option<GroupValue>, text: impl Fn(f64) -> String) -> Figure {
     let interval = value.and_then(|value| value.interval);
-    interval.map_or_else(Figure::none, |i| Figure::from(format!("{} to {}", text(i.low), text(i.high))))
+    interval.map_or_else(Figure::none, |i| {
+        Figure::from(say!("{low} to {high}", low = text(i.low), high = text(i.high)))
+    })
 }
 
 fn direction(trend: Trend) -> &'static str {
     match trend {
-        Trend { p_holm, .. } if p_holm >= LEVEL => "not told",
-        Trend { tau, .. } if tau > 0.0 => "rises",
-        Trend { .. } => "falls",
+        Trend { p_holm, .. } if p_holm >= LEVEL => say!("not told"),
+        Trend { tau, .. } if tau > 0.0 => say!("rises"),
+        Trend { .. } => say!("falls"),
     }
 }

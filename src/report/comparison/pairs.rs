@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, Word};
-use crate::diag::count;
+use crate::speech::{count, plural, say};
 use crate::study::{Study, Treatment};
 
 /// Up to so many pairs all stand in the part itself; beyond, those that are told apart do.
@@ -21,10 +21,10 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let at = names::round(study, round.round);
     let rows = ordered(table, ranking);
     let mut part = Part::new(heading(table, at));
-    part.say(format!(
-        "Every product against every other in {}. {}",
-        names::compared(study, measure.measure, at, measure.compared),
-        rests_on(study, names::unit(study, measure.measure), table)
+    part.say(say!(
+        "Every product against every other in {compared}. {basis}",
+        compared = names::compared(study, measure.measure, at, measure.compared),
+        basis = rests_on(study, names::unit(study, measure.measure), table)
     ));
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
     if rows.len() <= FEW {
@@ -33,9 +33,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         part.list(two_questions(study, round, &rows));
     } else {
         part.say(if told.is_empty() {
-            "No pair is told apart; they stand in the appendix.".to_owned()
+            say!("No pair is told apart; they stand in the appendix.").to_owned()
         } else {
-            "The pairs that are told apart; the others stand in the appendix.".to_owned()
+            say!("The pairs that are told apart; the others stand in the appendix.").to_owned()
         });
         part.table(out(study, &told, style));
         part.list(two_questions(study, round, &rows));
@@ -59,13 +59,15 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
     let style = Style::of(study, study.measure(measure.measure));
     let alike = rows.iter().filter(|row| row.word == Ok(Word::Alike)).count();
     let mut part = Part::new(match (alike, rows.len() - alike) {
-        (0, open) => format!("{} of products not settled", count(open, "pair")),
-        (alike, 0) => format!("{} of products alike", count(alike, "pair")),
-        (alike, open) => format!("{} of products alike, {open} not settled", count(alike, "pair")),
+        (0, open) => say!("{pairs} of products not settled", pairs = count(open, "pair")),
+        (alike, 0) => say!("{pairs} of products alike", pairs = count(alike, "pair")),
+        (alike, open) => {
+            say!("{pairs} of products alike, {open} not settled", open, pairs = count(alike, "pair"))
+        }
     });
     let compared =
         names::compared(study, measure.measure, names::round(study, round.round), measure.compared);
-    part.say(format!("Difference in {compared}, first product less second."));
+    part.say(say!("Difference in {compared}, first product less second.", compared));
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
     part.list(alike_and_measurable(&rows));
     Some(part)
@@ -77,9 +79,17 @@ fn alike_and_measurable(rows: &[PairRow]) -> Vec<String> {
         |row: &&PairRow| row.word == Ok(Word::Alike) && row.interval.is_some_and(Interval::leaves_out_zero);
     match rows.iter().filter(both).count() {
         0 => Vec::new(),
-        n => vec![format!(
-            "{} alike by an interval that leaves out zero: the difference can be measured, and is within what does not matter.",
-            if n == 1 { "One pair is".to_owned() } else { format!("{n} pairs are") }
+        1 => vec![
+            say!(
+                "One pair is alike by an interval that leaves out zero: the difference can be measured, and is within what does \
+                 not matter."
+            )
+            .to_owned(),
+        ],
+        n => vec![say!(
+            "{n} pairs are alike by an interval that leaves out zero: the difference can be measured, and is within what does \
+             not matter.",
+            n
         )],
     }
 }
@@ -95,16 +105,22 @@ fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<
     let open =
         rows.iter().filter(|row| row.word.is_ok() && !is_told(row) && leads(row.one) != leads(row.other));
     let open: Vec<String> = open
-        .map(|row| format!("{} and {}", names::product(study, row.one), names::product(study, row.other)))
+        .map(|row| {
+            say!(
+                "{one} and {other}",
+                one = names::product(study, row.one),
+                other = names::product(study, row.other)
+            )
+        })
         .collect();
     if open.is_empty() {
         return Vec::new();
     }
-    vec![format!(
-        "Only one of the two may lead, and yet this table does not tell them apart: {}. These are two questions: who may \
-         lead asks of each product only whether it falls short of the best other one, which takes a smaller distance to \
-         say than which two of all pairs differ, either way.",
-        open.join("; ")
+    vec![say!(
+        "Only one of the two may lead, and yet this table does not tell them apart: {pairs}. These are two questions: who \
+         may lead asks of each product only whether it falls short of the best other one, which takes a smaller distance \
+         to say than which two of all pairs differ, either way.",
+        pairs = open.join("; ")
     )]
 }
 
@@ -127,36 +143,43 @@ fn ordered(table: &PairTable, ranking: &Ranking) -> Vec<PairRow> {
 fn heading(table: &PairTable, at: &str) -> String {
     let told = table.rows.iter().filter(|row| is_told(row)).count();
     match (table.rows.iter().all(|row| row.word.is_err()), told, table.rows.len()) {
-        (true, ..) => format!("Products against each other at {at}, without a judgement"),
-        (_, 0, _) => format!("No two products are told apart at {at}"),
-        (_, 1, 1) => format!("The two products are told apart at {at}"),
-        (_, told, all) => format!("{told} of {} of products are told apart at {at}", count(all, "pair")),
+        (true, ..) => say!("Products against each other at {at}, without a judgement", at),
+        (_, 0, _) => say!("No two products are told apart at {at}", at),
+        (_, 1, 1) => say!("The two products are told apart at {at}", at),
+        (_, told, all) => {
+            say!("{told} of {pairs} of products are told apart at {at}", told, at, pairs = count(all, "pair"))
+        }
     }
 }
 
 fn rests_on(study: &Study, unit: &str, table: &PairTable) -> String {
     let basis = &table.basis;
     if let Some(reason) = table.rows.first().and_then(|row| row.word.err()) {
-        return format!("No word is given: {}.", names::strength(reason, unit));
+        return say!("No word is given: {strength}.", strength = names::strength(reason, unit));
     }
-    let pooled = format!(
-        "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {unit}s treated alike share{}.",
-        if basis.within_pieces { ", beside what their pieces add" } else { "" }
+    let pooled = say!(
+        "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {units} treated alike share{beside}.",
+        units = plural(2, unit),
+        beside = if basis.within_pieces { say!(", beside what their pieces add") } else { "" }
     );
     match (basis.own_spreads, study.spreads_differ) {
-        (true, _) => "The study says that spreads differ, and every product has 4 sections or more: each keeps its own \
-                      spread, and intervals are simultaneous over all pairs, 95 % (Games-Howell)."
+        (true, _) => say!("The study says that spreads differ, and every product has 4 sections or more: each keeps its own \
+                      spread, and intervals are simultaneous over all pairs, 95 % (Games-Howell).")
             .to_owned(),
-        (false, true) => format!(
-            "The study says that spreads differ; with fewer than 4 sections to a product that cannot be followed. {pooled}"
-        ),
+        (false, true) => say!("The study says that spreads differ; with fewer than 4 sections to a product that cannot be followed. {pooled}", pooled),
         (false, false) => pooled,
     }
 }
 
 fn out(study: &Study, rows: &[&PairRow], style: Style<'_>) -> Table {
-    let heads =
-        ["Product", "against", &format!(">Difference, {}", style.unit), ">95 % interval", "Word", ">p"];
+    let heads = [
+        say!("Product"),
+        say!("against"),
+        &say!(">Difference, {unit}", unit = style.unit),
+        say!(">95 % interval"),
+        say!("Word"),
+        ">p",
+    ];
     let mut out = Table::new(&heads);
     for row in rows {
         out.row(vec![

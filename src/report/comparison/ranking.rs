@@ -4,6 +4,7 @@ use super::super::charts::Mark;
 use super::super::material::Material;
 use super::super::names;
 use crate::analysis::{Compared, GroupSeries, MeasureAnalysis, RoundAnalysis};
+use crate::speech::say;
 use crate::study::{Direction, ProductId, Study, Treatment};
 
 /// The order and the marks of the products, decided once for all pictures and tables.
@@ -79,5 +80,5 @@ fn compared_at(measure: &MeasureAnalysis, treatment: Treatment, round: &RoundAna
 pub(super) fn named(study: &Study, treatment: Treatment) -> String {
     let name = names::treatment(study, treatment);
     let beat = matches!(treatment, Treatment::Product(id) if study.benchmark == Some(id));
-    if beat { format!("{name} (to beat)") } else { name }
+    if beat { say!("{name} (to beat)", name) } else { name }
 }

@@ -6,7 +6,7 @@ use super::super::numbers::{self, Figure};
 use super::super::{names, rated};
 use super::ranking::Ranking;
 use crate::analysis::{Agreeing, RatingRow, RatingTable, Role};
-use crate::diag::count;
+use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
@@ -19,21 +19,15 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: MeasureId, table: &
     let study = material.study;
     let name = names::measure(study, measure);
     let mut part = Part::new(rated::headline(study, table, name));
-    part.say(format!(
-        "Marks of {name} at {}, {}; {}, {}. Each section stands with the median of its marks, each product with the \
-         median of its sections. Marks are ranked and never averaged.",
-        names::round(study, table.round),
-        names::direction(study.measure(measure).direction),
-        names::units(study, measure, table.sections),
-        count(table.readings as usize, "mark"),
-    ));
+    part.say(say!("Marks of {name} at {round}, {direction}; {units}, {marks}. Each section stands with the median of its marks, each product with the \
+         median of its sections. Marks are ranked and never averaged.", name, round = names::round(study, table.round), direction = names::direction(study.measure(measure).direction), units = names::units(study, measure, table.sections), marks = count(table.readings as usize, "mark")));
     part.say(tests(table, material.analysis.further_looks));
     part.table(rows(material, ranking, (measure, table)));
     if !table.raters.is_empty() {
         part.say(
-            "How far two raters agree, over all rounds: the share of the same marks, and kappa weighted by the distance of \
+            say!("How far two raters agree, over all rounds: the share of the same marks, and kappa weighted by the distance of \
              the marks (1: full agreement, 0: as chance would have it). Marks of one section over time resemble each other, \
-             so no p is given.",
+             so no p is given."),
         );
         part.table(agreement(&table.raters));
     }
@@ -44,29 +38,28 @@ fn tests(table: &RatingTable, looks: usize) -> String {
     let mut sentences = Vec::new();
     if let Some(all) = table.all {
         let how = if all.p.exact {
-            "every way to deal out the ranks counted".to_owned()
+            say!("every way to deal out the ranks counted").to_owned()
         } else {
-            "by the chi-square distribution".to_owned()
+            say!("by the chi-square distribution").to_owned()
         };
-        sentences.push(format!(
-            "All treatments together: H = {} on {}, p {} (Kruskal and Wallis, {how}).",
-            numbers::fixed(all.h, 2),
-            numbers::degrees(all.df),
-            numbers::probability(all.p.p)
+        sentences.push(say!(
+            "All treatments together: H = {h} on {degrees}, p {p} (Kruskal and Wallis, {how}).",
+            how,
+            h = numbers::fixed(all.h, 2),
+            degrees = numbers::degrees(all.df),
+            p = numbers::probability(all.p.p)
         ));
     }
     if table.rows.iter().any(|row| row.p.is_some()) {
         let covered = match table.role {
-            Role::Deciding => "for the rows of this table".to_owned(),
-            _ => format!("for all {looks} further looks"),
+            Role::Deciding => say!("for the rows of this table").to_owned(),
+            _ => say!("for all {looks} further looks", looks),
         };
-        sentences.push(format!(
-            "Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
-             told apart where it is below 0.05."
-        ));
+        sentences.push(say!("Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
+             told apart where it is below 0.05.", covered));
     } else {
         sentences.push(
-            "There are no bare sections with marks to compare with, or all marks are equal.".to_owned(),
+            say!("There are no bare sections with marks to compare with, or all marks are equal.").to_owned(),
         );
     }
     sentences.extend(rated::unable(table));
@@ -78,37 +71,49 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
     let mut rows: Vec<&RatingRow> = table.rows.iter().collect();
     rows.sort_by_key(|row| ranking.place(row.treatment));
     let mut out = Table::new(&[
-        "Product",
+        say!("Product"),
         &names::units_head(study, measure),
-        ">Median mark",
-        &format!(">Lowest to highest {}", names::unit(study, measure)),
-        "Against bare",
-        ">p (Holm)",
-        "p from",
+        say!(">Median mark"),
+        &say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure))),
+        say!("Against bare"),
+        say!(">p (Holm)"),
+        say!("p from"),
     ]);
-    let mark = |value: f64| crate::units::decimal(value);
+    let mark = |value: f64| numbers::decimal(value);
     for row in rows {
         let word = match row.p {
             _ if row.treatment == Treatment::Bare => numbers::DASH,
-            None => "not tested",
-            Some(_) if rated::told(row) => "told apart",
-            Some(_) => "not told apart",
+            None => say!("not tested"),
+            Some(_) if rated::told(row) => say!("told apart"),
+            Some(_) => say!("not told apart"),
         };
         out.row(vec![
             Figure::from(names::treatment(material.study, row.treatment)),
             Figure::from(row.n.to_string()),
             Figure { raw: Some(row.median), text: mark(row.median) },
-            Figure::from(format!("{} to {}", mark(row.lowest), mark(row.highest))),
+            Figure::from(say!(
+                "{lowest} to {highest}",
+                lowest = mark(row.lowest),
+                highest = mark(row.highest)
+            )),
             Figure::from(word),
             row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
-            row.p.map_or_else(Figure::none, |p| Figure::from(if p.exact { "all ranks" } else { "normal" })),
+            row.p.map_or_else(Figure::none, |p| {
+                Figure::from(if p.exact { say!("all ranks") } else { say!("normal") })
+            }),
         ]);
     }
     out
 }
 
 fn agreement(raters: &[Agreeing]) -> Table {
-    let mut out = Table::new(&["Rater", "and", ">Marks of both", ">The same mark", ">Weighted kappa"]);
+    let mut out = Table::new(&[
+        say!("Rater"),
+        say!("and"),
+        say!(">Marks of both"),
+        say!(">The same mark"),
+        say!(">Weighted kappa"),
+    ]);
     for pair in raters {
         out.row(vec![
             Figure::from(pair.one.as_str()),
@@ -116,7 +121,7 @@ fn agreement(raters: &[Agreeing]) -> Table {
             Figure::from(pair.pairs.to_string()),
             Figure { raw: Some(pair.same), text: format!("{} %", numbers::fixed(100.0 * pair.same, 0)) },
             pair.kappa.map_or_else(
-                || Figure::absent("both gave one mark only"),
+                || Figure::absent(say!("both gave one mark only")),
                 |kappa| Figure { raw: Some(kappa), text: numbers::fixed(kappa, 2) },
             ),
         ]);

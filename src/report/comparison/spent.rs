@@ -8,7 +8,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
-use crate::diag::count;
+use crate::speech::{count, say};
 use crate::study::{Limit, Measure, RoundId, SpentRule, Study};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
@@ -28,20 +28,15 @@ fn part(
     let mut rows: Vec<&SectionSpent> = spent.iter().collect();
     rows.sort_by_key(|row| (ranking.place(row.treatment), row.section));
     let mut part = Part::new(heading(known, spent));
-    part.say(format!(
-        "A section is spent by {} when its {} is {}. The time runs from its last coat (bare sections: from the \
+    part.say(say!("A section is spent by {measure} when its {middle} is {rule}. The time runs from its last coat (bare sections: from the \
          application); it lies after the last round passed and up to the first round failed. Sections are listed \
-         singly, since two or three of them carry no figure for a product.",
-        known.name.value,
-        names::middle(known),
-        known.spent.map_or_else(String::new, |rule| rule_words(rule, style))
-    ));
+         singly, since two or three of them carry no figure for a product.", measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
     if let Some(chart) = chart(material, ranking, measure, &rows) {
         part.picture(Picture {
             address: format!("report.html#picture-spent-{}", measure.measure.index() + 1),
-            title: format!("How long each section stayed within the limit of {}", known.name.value),
-            note: "A full line: within the limit at every round read. A hatched box: spent at some time in it. An arrow: \
-                   still within the limit at the last round read."
+            title: say!("How long each section stayed within the limit of {measure}", measure = known.name.value),
+            note: say!("A full line: within the limit at every round read. A hatched box: spent at some time in it. An arrow: \
+                   still within the limit at the last round read.")
                 .to_owned(),
             drawing: Drawing::Spent(chart),
         });
@@ -58,16 +53,20 @@ fn part(
 /// A treatment whose sections are enough for one figure.
 fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
     let when = match group.half {
-        Half::Between(from, to) => format!("after {}", numbers::days_between(from, to)),
-        Half::Before(first) => format!("before {}", names::until(first)),
+        Half::Between(from, to) => say!("after {time}", time = numbers::days_between(from, to)),
+        Half::Before(first) => say!("before {time}", time = names::until(first)),
         Half::AtLeast(last) => {
-            format!("after more than {}; fewer than half were spent when last read", numbers::days(last))
+            say!(
+                "after more than {time}; fewer than half were spent when last read",
+                time = numbers::days(last)
+            )
         }
     };
-    format!(
-        "{}: half of {} were spent {when} (interval-censored estimate).",
-        names::treatment(material.study, group.treatment),
-        count(group.sections, "section")
+    say!(
+        "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
+        when,
+        treatment = names::treatment(material.study, group.treatment),
+        sections = count(group.sections, "section")
     )
 }
 
@@ -75,29 +74,34 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
     let held = spent.iter().filter(|row| matches!(row.when, Ok(Spent::AtLeast(_)))).count();
     let known = spent.iter().filter(|row| row.when.is_ok()).count();
     if known == 0 {
-        format!("Time to spent by {}: not known yet", measure.name.value)
+        say!("Time to spent by {measure}: not known yet", measure = measure.name.value)
     } else {
         let who = match (held, known) {
-            (1, 1) => "the one section".to_owned(),
-            (0, known) => format!("none of {}", count(known, "section")),
-            (held, known) if held == known => format!("all {}", count(known, "section")),
-            (1, known) => format!("one of {}", count(known, "section")),
-            (held, known) => format!("{held} of {}", count(known, "section")),
+            (1, 1) => say!("the one section").to_owned(),
+            (0, known) => say!("none of {sections}", sections = count(known, "section")),
+            (held, known) if held == known => say!("all {sections}", sections = count(known, "section")),
+            (1, known) => say!("one of {sections}", sections = count(known, "section")),
+            (held, known) => say!("{held} of {sections}", held, sections = count(known, "section")),
         };
-        format!("{} within its limit when last read: {who}", names::capital(&measure.name.value))
+        say!(
+            "{measure} within its limit when last read: {who}",
+            who,
+            measure = names::capital(&measure.name.value)
+        )
     }
 }
 
 pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String {
-    let side = if rule.below { "below" } else { "above" };
+    let side = if rule.below { say!("below") } else { say!("above") };
     match rule.limit {
-        Limit::Value(mark) if rule.at_limit => format!("{} or worse", crate::units::decimal(mark)),
-        Limit::Value(value) => format!("{side} {}", style.value(value).text),
+        Limit::Value(mark) if rule.at_limit => say!("{mark} or worse", mark = numbers::decimal(mark)),
+        Limit::Value(value) => say!("{side} {value}", side, value = style.value(value).text),
         Limit::PercentOf(percent, reference) => {
-            format!(
-                "{side} {} % of its own mean at {}",
-                crate::units::decimal(percent),
-                names::reference(reference)
+            say!(
+                "{side} {percent} % of its own mean at {reference}",
+                side,
+                percent = numbers::decimal(percent),
+                reference = names::reference(reference)
             )
         }
     }
@@ -106,23 +110,28 @@ pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String
 fn on_day(material: &Material<'_>, round: RoundId) -> String {
     let name = names::round(material.study, round);
     let day = names::round_day(material.study, material.readings, round);
-    day.map_or_else(|| name.to_owned(), |day| format!("{name}, {day}"))
+    day.map_or_else(|| name.to_owned(), |day| format!("{name}, {}", numbers::day(day)))
 }
 
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
-    let limit = format!(">Limit, {}", style.unit);
-    let mut table =
-        Table::new(&["Product", "Section", &limit, "Spent after the last coat", "Between the rounds"]);
+    let limit = say!(">Limit, {unit}", unit = style.unit);
+    let mut table = Table::new(&[
+        say!("Product"),
+        say!("Section"),
+        &limit,
+        say!("Spent after the last coat"),
+        say!("Between the rounds"),
+    ]);
     for row in rows {
         let (time, rounds) = match row.when {
             Ok(when) => (cycles(material.study, when).unwrap_or_else(|| time(when)), between(material, when)),
             Err(why) => (format!("{} ({})", numbers::DASH, names::missing(why)), String::new()),
         };
         let back = row.came_back.map_or_else(String::new, |back| {
-            format!(
-                "; fell at {} and came back at {}, counted from the last failure",
-                on_day(material, back.fell.round),
-                on_day(material, back.back.round)
+            say!(
+                "; fell at {fell} and came back at {back}, counted from the last failure",
+                fell = on_day(material, back.fell.round),
+                back = on_day(material, back.back.round)
             )
         });
         table.row(vec![
@@ -143,14 +152,14 @@ fn cycles(study: &Study, when: Spent) -> Option<String> {
         Spent::Between(from, to) => {
             let to = number(to)?;
             match number(from) {
-                Some(from) => format!("after {from} to {to} cycles"),
-                None if to == 1 => "in the first cycle".to_owned(),
-                None => format!("after at most {to} cycles"),
+                Some(from) => say!("after {from} to {to} cycles", from, to),
+                None if to == 1 => say!("in the first cycle").to_owned(),
+                None => say!("after at most {to} cycles", to),
             }
         }
-        Spent::Before(first) if number(first)? == 1 => "in the first cycle".to_owned(),
-        Spent::Before(first) => format!("after at most {} cycles", number(first)?),
-        Spent::AtLeast(last) => format!("at least {}", count(number(last)?, "cycle")),
+        Spent::Before(first) if number(first)? == 1 => say!("in the first cycle").to_owned(),
+        Spent::Before(first) => say!("after at most {first} cycles", first = number(first)?),
+        Spent::AtLeast(last) => say!("at least {cycles}", cycles = count(number(last)?, "cycle")),
     })
 }
 
@@ -161,22 +170,22 @@ fn time(when: Spent) -> String {
     match when {
         Spent::Between(from, to) => match (from.days, to.days) {
             (Some(from), Some(to)) => numbers::days_between(from, to),
-            _ => format!("{} to {}", at(from, numbers::days), at(to, names::until)),
+            _ => say!("{from} to {to}", from = at(from, numbers::days), to = at(to, names::until)),
         },
-        Spent::Before(first) => format!("before {}", at(first, names::until)),
-        Spent::AtLeast(last) => format!("at least {}", at(last, numbers::days)),
+        Spent::Before(first) => say!("before {time}", time = at(first, names::until)),
+        Spent::AtLeast(last) => say!("at least {days}", days = at(last, numbers::days)),
     }
 }
 
 fn between(material: &Material<'_>, when: Spent) -> String {
     let round = |moment: Moment| {
-        let day = moment.date.map_or_else(String::new, |date| format!(", {date}"));
+        let day = moment.date.map_or_else(String::new, |date| format!(", {}", numbers::day(date)));
         format!("{}{day}", names::round(material.study, moment.round))
     };
     match when {
-        Spent::Between(from, to) => format!("{} to {}", round(from), round(to)),
-        Spent::Before(first) => format!("failed at {}", round(first)),
-        Spent::AtLeast(last) => format!("passed at {}", round(last)),
+        Spent::Between(from, to) => say!("{from} to {to}", from = round(from), to = round(to)),
+        Spent::Before(first) => say!("failed at {first}", first = round(first)),
+        Spent::AtLeast(last) => say!("passed at {last}", last = round(last)),
     }
 }
 

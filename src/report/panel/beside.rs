@@ -4,7 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
-use crate::diag::count;
+use crate::speech::{count, say};
 
 /// A table of more sections than this would be longer than anybody reads.
 const MOST: usize = 60;
@@ -17,31 +17,38 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         return None;
     }
     let style = Style::of(study, study.measure(measure.measure));
-    let mut part =
-        Part::below(format!("Each section beside its neighbours at {}", names::round(study, round.round)));
+    let mut part = Part::below(say!(
+        "Each section beside its neighbours at {round}",
+        round = names::round(study, round.round)
+    ));
     let with = |pick: fn(&crate::analysis::Beside) -> Option<f64>| {
         rows.iter().filter(|row| pick(row).is_some()).count()
     };
     let flat = study.lies_flat();
-    let next = if flat {
-        "the next one towards the top edge of the map, which lies flat and has no way for water to run"
-    } else {
-        "the one above it, nearer the top edge, from where water runs down a panel that stands"
-    };
-    part.say(format!(
-        "Change of {}: each section less {next} ({}), and less the mean of those left and right of it ({}). Neighbours \
-         carry other products, so this tells where a section stands, and nothing is corrected by it.",
+    let (measured, sections, between) = (
         names::measure(study, measure.measure),
         count(with(|row| row.above), "section"),
-        count(with(|row| row.sides), "section")
-    ));
+        count(with(|row| row.sides), "section"),
+    );
+    part.say(if flat {
+        say!("Change of {measure}: each section less the next one towards the top edge of the map ({sections}), and less the mean of \
+         those left and right of it ({between}). The panel lies flat, so that no side is up. Neighbours carry other products, so \
+         this tells where a section stands, and nothing is corrected by it.", measure = measured, sections, between)
+    } else {
+        say!("Change of {measure}: each section less the one above it, nearer the top edge, from where water runs down a panel that \
+         stands ({sections}), and less the mean of those left and right of it ({between}). Neighbours carry other products, so this tells \
+         where a section stands, and nothing is corrected by it.", measure = measured, sections, between)
+    });
     if rows.len() > MOST {
-        part.say(format!("The table of {} is left out for its length.", count(rows.len(), "section")));
+        part.say(say!(
+            "The table of {sections} is left out for its length.",
+            sections = count(rows.len(), "section")
+        ));
         return Some(part);
     }
-    let less = if flat { ">less towards top edge" } else { ">less above" };
-    let change = format!(">Change, {}", style.unit);
-    let mut table = Table::new(&["Section", "Product", &change, less, ">less beside"]);
+    let less = if flat { say!(">less towards top edge") } else { say!(">less above") };
+    let change = say!(">Change, {unit}", unit = style.unit);
+    let mut table = Table::new(&[say!("Section"), say!("Product"), &change, less, say!(">less beside")]);
     let signed = |value: f64| Figure { raw: Some(value), text: style.signed(value) };
     for row in rows {
         table.row(vec![

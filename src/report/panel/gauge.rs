@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use crate::analysis::{Drift, GaugeStudy, NoGaugeStudy, People, TileAt};
-use crate::diag::{count, list};
+use crate::speech::{count, list, say};
 
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let panel = &material.analysis.panel;
@@ -17,21 +17,19 @@ fn of_tile(material: &Material<'_>, drift: &Drift) -> Part {
     let study = material.study;
     let name = names::measure(study, drift.measure);
     let style = Style::of(study, study.measure(drift.measure));
-    let mut part = Part::below(format!("Drift of the gauge of {name}"));
+    let mut part = Part::below(say!("Drift of the gauge of {name}", name));
     let declared = drift.declared.map_or_else(
-        || "The study does not say what the tile is".to_owned(),
-        |declared| format!("The tile is declared as {}", style.value(declared).text),
+        || say!("The study does not say what the tile is").to_owned(),
+        |declared| say!("The tile is declared as {declared}", declared = style.value(declared).text),
     );
-    part.say(format!(
-        "{declared}. A drift of the gauge enters levels, changes and shares held of a round; in a difference to bare of the \
-         same round it cancels."
-    ));
+    part.say(say!("{declared}. A drift of the gauge enters levels, changes and shares held of a round; in a difference to bare of the \
+         same round it cancels.", declared));
     let mut table = Table::new(&[
-        "Round",
-        ">Readings",
-        &format!(">Mean, {}", style.unit),
-        ">Off the tile",
-        ">Since the first",
+        say!("Round"),
+        say!(">Readings"),
+        &say!(">Mean, {unit}", unit = style.unit),
+        say!(">Off the tile"),
+        say!(">Since the first"),
         ">±",
     ]);
     for at in &drift.at {
@@ -61,21 +59,27 @@ fn drift_words(material: &Material<'_>, drift: &Drift, style: Style<'_>) -> Stri
         .filter_map(since)
         .max_by(|(_, one), (_, other)| one.value.abs().total_cmp(&other.value.abs()));
     let Some((round, since)) = largest else {
-        return "A drift cannot be said, since the tile was read at one round only.".to_owned();
+        return say!("A drift cannot be said, since the tile was read at one round only.").to_owned();
     };
     let at = names::round(material.study, round);
     let size = style.value(since.value.abs()).text;
     match since.standard {
-        Some(sd) if since.value.abs() > 2.0 * sd => format!(
+        Some(sd) if since.value.abs() > 2.0 * sd => say!(
             "The gauge drifted most at {at}, by {size}, which is more than its own scatter gives (± is two standard \
-             uncertainties)."
+             uncertainties).",
+            at,
+            size
         ),
-        Some(_) => format!(
+        Some(_) => say!(
             "No drift is told apart from the gauge's own scatter (± is two standard uncertainties); the largest is {size}, at \
-             {at}."
+             {at}.",
+            size,
+            at
         ),
-        None => format!(
-            "The largest drift is {size}, at {at}; the gauge's scatter is not known, so it cannot be judged."
+        None => say!(
+            "The largest drift is {size}, at {at}; the gauge's scatter is not known, so it cannot be judged.",
+            size,
+            at
         ),
     }
 }
@@ -84,24 +88,17 @@ fn of_people(material: &Material<'_>, people: &People) -> Part {
     let study = material.study;
     let name = names::measure(study, people.measure);
     let style = Style::of(study, study.measure(people.measure));
-    let mut part = Part::below(format!("{name} in several hands"));
+    let mut part = Part::below(say!("{name} in several hands", name));
     let who = list(&people.names, "and");
     let at = names::round(study, people.round);
     match people.found {
-        Err(NoGaugeStudy::FewSections(sections)) => part.say(format!(
-            "{who} read the same sections at {at}. How much hands differ cannot be said from {} that all of them read as \
-             often; two are needed.",
-            count(sections, "section")
-        )),
+        Err(NoGaugeStudy::FewSections(sections)) => part.say(say!("{who} read the same sections at {at}. How much hands differ cannot be said from {sections} that all of them read as \
+             often; two are needed.", who, at, sections = count(sections, "section"))),
         Err(NoGaugeStudy::NoScatter) => {
-            part.say(format!("{who} read the same sections at {at}, and all readings are equal."));
+            part.say(say!("{who} read the same sections at {at}, and all readings are equal.", who, at));
         }
         Ok(found) => {
-            part.say(format!(
-                "{who} read the same {} at {at}, {} each.",
-                count(found.sections, "section"),
-                count(found.each, "reading")
-            ));
+            part.say(say!("{who} read the same {sections} at {at}, {readings} each.", who, at, sections = count(found.sections, "section"), readings = count(found.each, "reading")));
             part.table(table(&found, style));
             part.say(words(&found));
         }
@@ -110,13 +107,13 @@ fn of_people(material: &Material<'_>, people: &People) -> Part {
 }
 
 fn table(found: &GaugeStudy, style: Style<'_>) -> Table {
-    let head = format!(">One standard deviation, {}", style.unit);
-    let mut table = Table::new(&["Scatter of a reading", &head]);
+    let head = say!(">One standard deviation, {unit}", unit = style.unit);
+    let mut table = Table::new(&[say!("Scatter of a reading"), &head]);
     let rows = [
-        ("The same person again (repeatability)", found.repeatability),
-        ("What another person adds (reproducibility)", found.reproducibility),
-        ("The gauge in anybody's hands", found.gauge),
-        ("Between the sections", found.sections_spread),
+        (say!("The same person again (repeatability)"), found.repeatability),
+        (say!("What another person adds (reproducibility)"), found.reproducibility),
+        (say!("The gauge in anybody's hands"), found.gauge),
+        (say!("Between the sections"), found.sections_spread),
     ];
     for (what, sd) in rows {
         let text = numbers::fixed(sd, style.decimals + 1);
@@ -127,17 +124,18 @@ fn table(found: &GaugeStudy, style: Style<'_>) -> Table {
 
 fn words(found: &GaugeStudy) -> String {
     let people = match found.p_people {
-        Some(p) if p < 0.05 => format!("People differ (p {}).", numbers::probability(p)),
-        Some(p) => format!("People are not told apart (p {}).", numbers::probability(p)),
-        None => "Whether people differ cannot be judged, since they differ alike on all sections.".to_owned(),
+        Some(p) if p < 0.05 => say!("People differ (p {p}).", p = numbers::probability(p)),
+        Some(p) => say!("People are not told apart (p {p}).", p = numbers::probability(p)),
+        None => say!("Whether people differ cannot be judged, since they differ alike on all sections.")
+            .to_owned(),
     };
     let between = match found.p_interaction {
         Some(p) if p < 0.05 => {
-            format!(" How they differ changes from section to section (p {}).", numbers::probability(p))
+            say!(" How they differ changes from section to section (p {p}).", p = numbers::probability(p))
         }
         Some(_) => String::new(),
-        None => " With one reading each, a person's scatter on a section and a difference that changes from section to \
-                  section cannot be told apart; both are called repeatability here."
+        None => say!(" With one reading each, a person's scatter on a section and a difference that changes from section to \
+                  section cannot be told apart; both are called repeatability here.")
             .to_owned(),
     };
     format!("{people}{between}")

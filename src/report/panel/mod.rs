@@ -10,7 +10,7 @@ use super::blocks::Part;
 use super::material::Material;
 use super::names;
 use crate::analysis::{PanelMeasure, Unsaid};
-use crate::diag::list;
+use crate::speech::{list, say};
 
 /// The parts, the first of which has the heading; none where no measure is read on the panel.
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
@@ -18,10 +18,10 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     if panel.measures.is_empty() || material.readings.is_empty() {
         return Vec::new();
     }
-    let mut part = Part::new("The panel itself");
+    let mut part = Part::new(say!("The panel itself"));
     part.say(
-        "What the readings before the products tell of the panel and of the gauge. It describes them and serves the next \
-         plan; nothing in the comparison is corrected by it.",
+        say!("What the readings before the products tell of the panel and of the gauge. It describes them and serves the next \
+         plan; nothing in the comparison is corrected by it."),
     );
     let below = [scatter::part(material), place::part(material), beside::part(material)];
     let mut parts = vec![part];
@@ -37,22 +37,22 @@ pub(super) fn method(material: &Material<'_>) -> Vec<String> {
     let mut items: Vec<String> = scatter_and_place(material).into_iter().collect();
     if !panel.drifts.is_empty() {
         items.push(
-            "Drift of the gauge: mean of the readings of its tile at a round less that of the first round, with the \
-             scatter of tile readings of one round, pooled, not below the gauge's repeatability."
+            say!("Drift of the gauge: mean of the readings of its tile at a round less that of the first round, with the \
+             scatter of tile readings of one round, pooled, not below the gauge's repeatability.")
                 .to_owned(),
         );
     }
     if !panel.people.is_empty() {
         items.push(
-            "Several hands: two-way analysis of variance of the sections that all of them read as often, sections and \
-             people random (ISO 5725-2 for the words); a variance below zero is taken as 0."
+            say!("Several hands: two-way analysis of variance of the sections that all of them read as often, sections and \
+             people random (ISO 5725-2 for the words); a variance below zero is taken as 0.")
                 .to_owned(),
         );
     }
     if !panel.removed.is_empty() {
         items.push(
-            "Before and after preparation: mean of the differences place by place, with Student's t interval; the gauge's \
-             part is its repeatability times the root of 2 over the number of places."
+            say!("Before and after preparation: mean of the differences place by place, with Student's t interval; the gauge's \
+             part is its repeatability times the root of 2 over the number of places.")
                 .to_owned(),
         );
     }
@@ -67,15 +67,18 @@ fn scatter_and_place(material: &Material<'_>) -> Option<String> {
     }
     let orders = measures.iter().filter_map(|measure| Some((measure.likeness.as_ref().ok()?, measure.seed)));
     let orders: Vec<String> = orders
-        .map(|(likeness, seed)| format!("{} orders from the seed {seed}", likeness.permutations))
+        .map(|(likeness, seed)| {
+            say!("{permutations} orders from the seed {seed}", seed, permutations = likeness.permutations)
+        })
         .collect();
     let drawn = if orders.is_empty() { String::new() } else { format!(" ({})", list(&orders, "and")) };
-    Some(format!(
+    Some(say!(
         "The panel itself: scatter at the baseline by nested analysis of variance, by restricted maximum likelihood where \
          sections have different numbers of readings. Trend: a plane through the section means by least squares, with intervals for all directions together (Scheffe 1953). \
          Neighbours: Moran's I (1950), each section against the mean of those above, below and beside it; its p value is the \
          share of random orders of the same means with an index at least as high{drawn}. Sections that are not even \
-         prepared take no part."
+         prepared take no part.",
+        drawn
     ))
 }
 
@@ -96,21 +99,25 @@ fn unsaid(material: &Material<'_>, why: impl Fn(&PanelMeasure) -> Option<Unsaid>
 
 fn reason(why: Unsaid) -> String {
     match why {
-        Unsaid::NoBaseline => "cannot be said, since no baseline reads it".to_owned(),
-        Unsaid::NotRead => "cannot be said, since the baseline has no readings of it".to_owned(),
+        Unsaid::NoBaseline => say!("cannot be said, since no baseline reads it").to_owned(),
+        Unsaid::NotRead => say!("cannot be said, since the baseline has no readings of it").to_owned(),
         Unsaid::FewSections(have, need) => {
-            format!("cannot be said from {}; {need} are needed", crate::diag::count(have, "section"))
+            say!(
+                "cannot be said from {have}; {need} are needed",
+                need,
+                have = crate::speech::count(have, "section")
+            )
         }
-        Unsaid::ReadOnce => {
+        Unsaid::ReadOnce => say!(
             "cannot be said, since every section was read once: sections and readings cannot be told apart"
-                .to_owned()
-        }
+        )
+        .to_owned(),
         Unsaid::NoScatter => {
-            "there is nothing to split, since readings of a section are all equal".to_owned()
+            say!("there is nothing to split, since readings of a section are all equal").to_owned()
         }
-        Unsaid::SectionsEqual => "cannot be said, since all sections have the same mean".to_owned(),
-        Unsaid::NoPlaces => "cannot be said, since the map gives no places in mm".to_owned(),
-        Unsaid::OneLine => "cannot be said, since all sections lie in one line".to_owned(),
-        Unsaid::NoNeighbours => "cannot be said, since hardly a section has a neighbour".to_owned(),
+        Unsaid::SectionsEqual => say!("cannot be said, since all sections have the same mean").to_owned(),
+        Unsaid::NoPlaces => say!("cannot be said, since the map gives no places in mm").to_owned(),
+        Unsaid::OneLine => say!("cannot be said, since all sections lie in one line").to_owned(),
+        Unsaid::NoNeighbours => say!("cannot be said, since hardly a section has a neighbour").to_owned(),
     }
 }

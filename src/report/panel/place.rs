@@ -7,10 +7,10 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::unsaid;
 use crate::analysis::{Fall, Likeness, PanelMeasure, PanelTrend};
-use crate::diag::count;
+use crate::speech::{count, say};
 
 pub(super) fn part(material: &Material<'_>) -> Option<Part> {
-    let mut part = Part::below("What lay where before the products");
+    let mut part = Part::below(say!("What lay where before the products"));
     let measures = &material.analysis.panel.measures;
     let trends: Vec<(&PanelMeasure, PanelTrend)> =
         measures.iter().filter_map(|measure| Some((measure, measure.trend.ok()?))).collect();
@@ -18,13 +18,14 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         measures.iter().filter_map(|measure| Some((measure, measure.likeness.ok()?))).collect();
     if !trends.is_empty() {
         let edges = if trends.iter().all(|(_, trend)| trend.to_edges) {
-            "from one edge of the panel to the other"
+            say!("from one edge of the panel to the other")
         } else {
-            "from the outermost section on one side to that on the other"
+            say!("from the outermost section on one side to that on the other")
         };
-        part.say(format!(
+        part.say(say!(
             "How much the level rises {edges}, by a plane through the section means, with intervals that \
-             hold for both directions together at 95 %."
+             hold for both directions together at 95 %.",
+            edges
         ));
         part.table(trend_table(material, &trends));
         let drawn = picture(material, &trends);
@@ -37,8 +38,8 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     }
     if !alike.is_empty() {
         part.say(
-            "Whether neighbours are more alike than sections that lie apart: Moran's I is near the value by chance where \
-             they are not, and comes near 1 where they are.",
+            say!("Whether neighbours are more alike than sections that lie apart: Moran's I is near the value by chance where \
+             they are not, and comes near 1 where they are."),
         );
         part.table(likeness_table(material, &alike));
         part.list(
@@ -46,10 +47,10 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         );
     }
     let cannot = |what: &str, items: Vec<String>| {
-        items.into_iter().map(move |item| format!("{what} of {item}")).collect::<Vec<String>>()
+        items.into_iter().map(move |item| say!("{what} of {item}", what, item)).collect::<Vec<String>>()
     };
-    let mut items = cannot("Trend", unsaid(material, |measure| measure.trend.err()));
-    items.extend(cannot("Neighbours", unsaid(material, |measure| measure.likeness.err())));
+    let mut items = cannot(say!("Trend"), unsaid(material, |measure| measure.trend.err()));
+    items.extend(cannot(say!("Neighbours"), unsaid(material, |measure| measure.likeness.err())));
     part.list(items);
     (!part.blocks.is_empty()).then_some(part)
 }
@@ -61,12 +62,12 @@ fn p_value(p: Option<f64>) -> Figure {
 fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> Table {
     let study = material.study;
     let mut table = Table::new(&[
-        "Measure",
-        ">Sections",
-        ">Left to right",
-        ">95 % interval",
-        ">Top to bottom",
-        ">95 % interval",
+        say!("Measure"),
+        say!(">Sections"),
+        say!(">Left to right"),
+        say!(">95 % interval"),
+        say!(">Top to bottom"),
+        say!(">95 % interval"),
         ">p",
     ]);
     for (measure, trend) in trends {
@@ -94,11 +95,13 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     let style = Style::of(study, study.measure(question));
     let way = |fall: Fall, (from, to): (&str, &str), place: fn((f64, f64)) -> f64| TrendWay {
         ends: (from.to_owned(), to.to_owned()),
-        words: format!(
-            "{} from {from} to {to}: {} {}",
-            names::capital(names::measure(study, question)),
-            style.signed(fall.rise),
-            style.unit
+        words: say!(
+            "{measure} from {from} to {to}: {rise} {unit}",
+            from,
+            to,
+            measure = names::capital(names::measure(study, question)),
+            rise = style.signed(fall.rise),
+            unit = style.unit
         ),
         points: measure
             .places
@@ -112,17 +115,17 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     Some(Picture {
         address: "report.html#picture-trend".to_owned(),
         title: names::capital(&trend_words(material, measure, trend)),
-        note: format!(
-            "Points: sections at {}; line: the plane. {}{}.",
-            names::round(study, baseline),
-            count(measure.places.len(), "section"),
-            day.map_or_else(String::new, |day| format!(", read {day}"))
+        note: say!(
+            "Points: sections at {round}; line: the plane. {sections}{day}.",
+            round = names::round(study, baseline),
+            sections = count(measure.places.len(), "section"),
+            day = day.map_or_else(String::new, |day| say!(", read {day}", day = numbers::day(day)))
         ),
         drawing: Drawing::Trend(Box::new(TrendChart {
             unit: style.unit.to_owned(),
             ways: [
-                way(trend.across, ("left", "right"), |middle| middle.0),
-                way(trend.down, ("top", "bottom"), |middle| middle.1),
+                way(trend.across, (say!("left"), say!("right")), |middle| middle.0),
+                way(trend.down, (say!("top"), say!("bottom")), |middle| middle.1),
             ],
         })),
     })
@@ -134,30 +137,33 @@ fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTre
     let style = Style::of(study, known);
     let told = |fall: Fall| fall.interval.low > 0.0 || fall.interval.high < 0.0;
     let words = |fall: Fall, from: &str, to: &str| {
-        let (rises, low, high) = if fall.rise < 0.0 {
-            ("falls", -fall.interval.high, -fall.interval.low)
+        let by = style.value(fall.rise.abs()).text;
+        let (low, high) = (style.bare(fall.interval.low.abs()), style.bare(fall.interval.high.abs()));
+        if fall.rise < 0.0 {
+            say!("it falls from {from} to {to} by {by} (from {high} to {low})", from, to, by, low, high)
         } else {
-            ("rises", fall.interval.low, fall.interval.high)
-        };
-        format!(
-            "it {rises} from {from} to {to} by {} (from {} to {})",
-            style.value(fall.rise.abs()).text,
-            style.bare(low),
-            style.bare(high)
-        )
+            say!("it rises from {from} to {to} by {by} (from {low} to {high})", from, to, by, low, high)
+        }
     };
-    let all = [(trend.across, "left", "right"), (trend.down, "top", "bottom")];
+    let all = [(trend.across, say!("left"), say!("right")), (trend.down, say!("top"), say!("bottom"))];
     let found: Vec<String> =
         all.iter().filter(|(fall, ..)| told(*fall)).map(|&(fall, from, to)| words(fall, from, to)).collect();
     let name = &known.name.value;
     if found.is_empty() {
-        return format!("{name}: no trend is told apart from a level panel.");
+        return say!("{name}: no trend is told apart from a level panel.", name);
     }
-    format!("{name}: {}.", found.join(", and "))
+    format!("{name}: {}.", found.join(say!(", and ")))
 }
 
 fn likeness_table(material: &Material<'_>, alike: &[(&PanelMeasure, Likeness)]) -> Table {
-    let mut table = Table::new(&["Measure", ">Sections", ">Moran's I", ">by chance", ">p", ">Orders drawn"]);
+    let mut table = Table::new(&[
+        say!("Measure"),
+        say!(">Sections"),
+        say!(">Moran's I"),
+        say!(">by chance"),
+        ">p",
+        say!(">Orders drawn"),
+    ]);
     for (measure, likeness) in alike {
         let figure = |value: f64| Figure { raw: Some(value), text: numbers::fixed(value, 2) };
         table.row(vec![
@@ -176,13 +182,17 @@ fn likeness_words(material: &Material<'_>, measure: &PanelMeasure, likeness: &Li
     let name = names::measure(material.study, measure.measure);
     let sections = count(likeness.places, "section");
     if likeness.p < 0.05 {
-        format!(
+        say!(
             "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. What the place adds evens \
-             out for products that are spread over the panel, and falls on products side by side alike."
+             out for products that are spread over the panel, and falls on products side by side alike.",
+            name,
+            sections
         )
     } else {
-        format!(
-            "{name}: neighbours are not told apart from sections anywhere, over {sections} with neighbours."
+        say!(
+            "{name}: neighbours are not told apart from sections anywhere, over {sections} with neighbours.",
+            name,
+            sections
         )
     }
 }

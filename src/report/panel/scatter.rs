@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::unsaid;
 use crate::analysis::{PanelMeasure, Split};
-use crate::diag::count;
+use crate::speech::{count, say};
 
 /// Below this share of the variance of a section mean, more readings hardly help.
 const LITTLE: f64 = 0.2;
@@ -18,16 +18,20 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let measures = &material.analysis.panel.measures;
     let known: Vec<(&PanelMeasure, Split)> =
         measures.iter().filter_map(|measure| Some((measure, measure.split.ok()?))).collect();
-    let mut part = Part::below("More sections or more readings");
+    let mut part = Part::below(say!("More sections or more readings"));
     if let Some(baseline) = material.analysis.panel.baseline.filter(|_| !known.is_empty()) {
-        part.say(format!(
-            "Scatter of the levels at {}, split into what differs from section to section and what differs from reading to \
+        part.say(say!("Scatter of the levels at {round}, split into what differs from section to section and what differs from reading to \
              reading on one section, each as one standard deviation. What stays with a section from round to round cancels \
-             in its change, so this is no interval of the comparison.",
-            names::round(study, baseline)
-        ));
+             in its change, so this is no interval of the comparison.", round = names::round(study, baseline)));
     }
-    let heads = ["Measure", ">Sections", ">Readings", ">Between sections", ">Between readings", ">p"];
+    let heads = [
+        say!("Measure"),
+        say!(">Sections"),
+        say!(">Readings"),
+        say!(">Between sections"),
+        say!(">Between readings"),
+        ">p",
+    ];
     let mut table = Table::new(&heads);
     for (measure, split) in &known {
         let style = Style::of(study, study.measure(measure.measure));
@@ -58,25 +62,31 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
 fn advice(split: &Split) -> String {
     let share = split.share_of_readings();
     let which = if share < LITTLE {
-        "more sections; more readings would hardly help"
+        say!("more sections; more readings would hardly help")
     } else if share < MOST {
-        "more sections help most, and more readings help as well"
+        say!("more sections help most, and more readings help as well")
     } else {
-        "more readings help about as much as more sections, and need no room"
+        say!("more readings help about as much as more sections, and need no room")
     };
     let each = if split.even {
         count((split.readings / split.sections.max(1)).max(1), "reading")
     } else {
-        format!("{} readings on average", numbers::fixed(split.each, 1))
+        say!("{each} readings on average", each = numbers::fixed(split.each, 1))
     };
-    format!(
-        "{which}. With {each} a section, {} of the variance of a section mean comes from its readings. Twice the readings \
-         narrow it by {}; twice the sections narrow the mean of a product by 29 %.",
-        percent(share),
-        percent(split.gain_of_readings())
+    say!(
+        "{which}. With {each} a section, {share} of the variance of a section mean comes from its readings. Twice the readings \
+         narrow it by {gain_of_readings}; twice the sections narrow the mean of a product by 29 %.",
+        which,
+        each,
+        share = percent(share),
+        gain_of_readings = percent(split.gain_of_readings())
     )
 }
 
 fn percent(share: f64) -> String {
-    if share < 0.01 { "less than 1 %".to_owned() } else { format!("{} %", numbers::fixed(100.0 * share, 0)) }
+    if share < 0.01 {
+        say!("less than 1 %").to_owned()
+    } else {
+        format!("{} %", numbers::fixed(100.0 * share, 0))
+    }
 }

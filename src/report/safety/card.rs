@@ -1,8 +1,10 @@
 //! The card of one thing: label, protection, what never to mix, limits in air, first aid, waste, with the sources.
 
+use super::super::numbers;
 use super::entry::{Coded, Entry, Sourced};
-use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Hazard, Pair, Precaution, Signal};
-use crate::study::{Sheet, StatedLabel};
+use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Hazard, Pair, Precaution, Signal, Surface};
+use crate::speech::say;
+use crate::study::{Sheet, StatedLabel, UNDER_PRESSURE};
 use crate::units::decimal;
 use serde::Serialize;
 
@@ -141,12 +143,8 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
 pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabel, sheet: Option<&Sheet>) {
     let known: Vec<_> = stated.hazards.iter().filter_map(|code| catalog.hazard(code)).collect();
     let signal = known.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None);
-    let mut pictograms: Vec<&str> = known.iter().filter_map(|hazard| hazard.pictogram).collect();
-    pictograms.sort_unstable();
-    pictograms.dedup();
     signal.word().clone_into(&mut card.signal);
-    let name = |code: &str| catalog.pictogram(code).map_or("", |pictogram| pictogram.name);
-    card.pictograms = coded(&displaced(&stated.hazards, pictograms), name);
+    card.pictograms = pictograms(catalog, &stated.hazards);
     let text = |code: &String| catalog.hazard(code).map_or("", |hazard| hazard.text).to_owned();
     let one = |code: &String| Coded { code: code.clone(), text: text(code) };
     card.statements = stated.hazards.iter().map(one).collect();
@@ -156,14 +154,31 @@ pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabe
     };
     let one = |code: &String| Coded { code: code.clone(), text: printed(code) };
     card.precautions = stated.precautions.iter().map(one).collect();
-    let categories = known.iter().map(|hazard| hazard.category).filter(|text| !text.is_empty());
-    card.categories = categories.map(str::to_owned).collect();
+    card.categories = categories(&known);
     card.stated = stated_line(stated, sheet);
     card.first_aid = first_aid(catalog, &known, &card.first_aid);
     // The usual flash point of the class is that of another liquid than the one with this label.
     "as the data sheet says.".clone_into(&mut card.flash);
     // What shifts the usual label of the class says nothing of this product.
     card.note = String::new();
+}
+
+/// The signs of these statements, without those that others displace.
+pub(super) fn pictograms(catalog: &Catalog, hazards: &[String]) -> Vec<Coded> {
+    let known = hazards.iter().filter_map(|code| catalog.hazard(code)?.pictogram);
+    let mut signs: Vec<&str> = known.collect();
+    signs.sort_unstable();
+    signs.dedup();
+    let name = |code: &str| catalog.pictogram(code).map_or("", |pictogram| pictogram.name);
+    coded(&displaced(hazards, signs), name)
+}
+
+/// The hazard classes of these statements. Every aerosol carries H229, so the category is told by the other statement,
+/// where there is one.
+pub(super) fn categories(hazards: &[&Hazard]) -> Vec<String> {
+    let told = hazards.iter().any(|hazard| ["H222", "H223"].contains(&hazard.code));
+    let named = hazards.iter().filter(|hazard| !(told && hazard.code == UNDER_PRESSURE));
+    named.map(|hazard| hazard.category.to_owned()).filter(|text| !text.is_empty()).collect()
 }
 
 /// What helps first against the stated hazards, as the UN GHS (Annex 3) words it, before what is usual for the class.
@@ -201,13 +216,16 @@ const FIRST_AID: &[&str] = &[
 
 fn stated_line(stated: &StatedLabel, sheet: Option<&Sheet>) -> String {
     let from = match sheet {
-        Some(Sheet { name, dated: Some(date) }) => format!("the data sheet {name} of {date}"),
-        Some(Sheet { name, dated: None }) => format!("the data sheet {name}"),
-        None => "the study, which names no data sheet".to_owned(),
+        Some(Sheet { name, dated: Some(date) }) => {
+            say!("the data sheet {name} of {date}", name, date = numbers::day(*date))
+        }
+        Some(Sheet { name, dated: None }) => say!("the data sheet {name}", name),
+        None => say!("the study, which names no data sheet").to_owned(),
     };
-    let none = if stated.hazards.is_empty() { " It states no hazard; the sheet governs." } else { "" };
-    let more = if stated.precautions.is_empty() { " Precautions: as the sheet lists them." } else { "" };
-    format!("Label as stated by {from}, in place of the usual one of its class.{none}{more}")
+    let none = if stated.hazards.is_empty() { say!(" It states no hazard; the sheet governs.") } else { "" };
+    let more =
+        if stated.precautions.is_empty() { say!(" Precautions: as the sheet lists them.") } else { "" };
+    say!("Label as stated by {from}, in place of the usual one of its class.{none}{more}", from, none, more)
 }
 
 // CLP Article 26: the skull displaces the exclamation mark of harm, the corrosion sign that of irritation, and the
@@ -251,8 +269,8 @@ pub(super) fn put_label(catalog: &Catalog, card: &mut Card, label: Label<'_>) {
     card.pictograms = coded(label.pictograms, name);
     card.statements = coded(label.statements, hazard);
     card.precautions = coded(label.precautions, precaution);
-    let categories = label.statements.iter().filter_map(|code| Some(catalog.hazard(code)?.category));
-    card.categories = categories.filter(|text| !text.is_empty()).map(str::to_owned).collect();
+    let known: Vec<_> = label.statements.iter().filter_map(|code| catalog.hazard(code)).collect();
+    card.categories = categories(&known);
 }
 
 fn coded<'a>(codes: &[&str], text: impl Fn(&str) -> &'a str) -> Vec<Coded> {
@@ -307,11 +325,10 @@ fn meets(catalog: &Catalog, class: &Class, danger: Danger) -> Vec<Entry> {
 }
 
 fn attacks(catalog: &Catalog, class: &Class) -> Vec<Entry> {
-    let harms = catalog
-        .surfaces()
-        .iter()
-        .flat_map(|surface| surface.harms(class).map(|harm| Entry::new(surface.id, harm.result)));
-    harms.collect()
+    let harms =
+        |surface: &Surface| surface.harms(class).map(|harm| harm.result).collect::<Vec<_>>().join(" ");
+    let told = catalog.surfaces().iter().map(|surface| Entry::new(surface.id, harms(surface)));
+    told.filter(|entry| !entry.text.is_empty()).collect()
 }
 
 fn sources(catalog: &Catalog, class: &Class) -> String {

@@ -17,7 +17,8 @@ pub(in crate::report) fn of_work<'a>(
     let texts = [step.tool.as_deref().unwrap_or_default(), step.prose.as_str(), place, measure];
     let hazards = hazards(supply.and_then(|supply| supply.stated.as_ref()));
     let (verb, height_mm) = (step.verb.word(), height(study));
-    arising(catalog, &CautionWork { verb, class, hazards, texts: &texts, height_mm })
+    let packing = supply.filter(|supply| supply.is_aerosol()).and_then(|_| catalog.aerosol());
+    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, height_mm })
 }
 
 /// The cautions of applying a product.
@@ -28,7 +29,8 @@ pub(in crate::report) fn of_application<'a>(
 ) -> Vec<&'a Caution> {
     let class = product.kind.as_ref().and_then(|kind| kind.class);
     let (hazards, height_mm) = (hazards(product.stated.as_ref()), height(study));
-    arising(catalog, &CautionWork { verb: "apply", class, hazards, texts: &[], height_mm })
+    let packing = catalog.aerosol().filter(|_| product.is_aerosol());
+    arising(catalog, &CautionWork { verb: "apply", class, hazards, packing, texts: &[], height_mm })
 }
 
 fn hazards(stated: Option<&StatedLabel>) -> Option<&[String]> {
@@ -43,7 +45,8 @@ pub(in crate::report) fn of_reading<'a>(
 ) -> Vec<&'a Caution> {
     let texts = [study.measure(measure).name.value.as_str()];
     let (hazards, height_mm) = (None, height(study));
-    arising(catalog, &CautionWork { verb: "read", class: None, hazards, texts: &texts, height_mm })
+    let packing = None;
+    arising(catalog, &CautionWork { verb: "read", class: None, hazards, packing, texts: &texts, height_mm })
 }
 
 fn arising<'a>(catalog: &'a Catalog, work: &CautionWork<'_>) -> Vec<&'a Caution> {

@@ -4,6 +4,7 @@ mod card;
 mod cautions;
 mod entry;
 mod meetings;
+mod packed;
 mod page;
 mod strength;
 
@@ -18,7 +19,7 @@ pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
 use crate::catalog::{Catalog, Class, Need};
-use crate::study::{KindOf, Product, Sheet, StatedLabel, Step, Study};
+use crate::study::{KindOf, Mix, Product, Sheet, StatedLabel, Step, Study, Supply};
 
 /// The box of a step with a supply.
 pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
@@ -29,24 +30,42 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     };
     let supply = study.supply(with.value);
     let mix = step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value);
-    match class_of(supply.kind.as_ref()) {
-        Some(class) if class.id == "water" => None,
-        Some(class) => {
-            let mut card = card::known(catalog, class, &supply.name.value, supply.sheet.as_ref());
-            strength::by_strength(catalog, &mut card, class, supply, mix);
-            Some(stated(catalog, card, supply.stated.as_ref(), supply.sheet.as_ref()))
-        }
-        None => {
-            let card = card::unknown(catalog, &supply.name.value, supply.sheet.as_ref());
-            Some(stated(catalog, card, supply.stated.as_ref(), supply.sheet.as_ref()))
-        }
-    }
+    of_supply(catalog, supply, mix, &[])
 }
 
-/// A card with the label of the data sheet, where the study gives that.
-fn stated(catalog: &Catalog, mut card: Card, label: Option<&StatedLabel>, sheet: Option<&Sheet>) -> Card {
+/// The card of a supply at a mix, without one as bought; `more` stands below what is said of its strength. Water and what
+/// protects have none.
+fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[String]) -> Option<Card> {
+    let sheet = supply.sheet.as_ref();
+    if supply.gear.is_some() {
+        return None;
+    }
+    let mut card = match class_of(supply.kind.as_ref()) {
+        Some(class) if class.id == "water" => return None,
+        Some(class) => {
+            let mut card = card::known(catalog, class, &supply.name.value, sheet);
+            strength::by_strength(catalog, &mut card, class, supply, mix);
+            card
+        }
+        None => card::unknown(catalog, &supply.name.value, sheet),
+    };
+    card.strength.extend_from_slice(more);
+    Some(finished(catalog, card, supply.stated.as_ref(), sheet, supply.is_aerosol()))
+}
+
+/// A card with the label of the data sheet, where the study gives that, and with that of a spray can.
+fn finished(
+    catalog: &Catalog,
+    mut card: Card,
+    label: Option<&StatedLabel>,
+    sheet: Option<&Sheet>,
+    aerosol: bool,
+) -> Card {
     if let Some(label) = label {
         card::put_stated(catalog, &mut card, label, sheet);
+    }
+    if aerosol {
+        packed::put_aerosol(catalog, &mut card, label);
     }
     card
 }
@@ -57,7 +76,7 @@ pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
         Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
     };
-    stated(catalog, card, product.stated.as_ref(), product.sheet.as_ref())
+    finished(catalog, card, product.stated.as_ref(), product.sheet.as_ref(), product.is_aerosol())
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

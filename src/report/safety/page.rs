@@ -4,10 +4,10 @@ use super::card::{self, Card, Carded};
 use super::cautions::{of_application, of_reading, of_work};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings};
-use super::strength::{by_strength, mix_line};
-use crate::catalog::{Catalog, Caution, Class};
-use crate::diag::list;
+use super::strength::mix_line;
+use crate::catalog::{Catalog, Caution};
 use crate::report::material::Material;
+use crate::speech::{Language, list, said, say, speak};
 use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
 use serde::Serialize;
 
@@ -32,6 +32,7 @@ pub struct SafetyView {
 
 /// Makes the page of cards.
 pub fn safety(material: &Material<'_>) -> SafetyView {
+    let _speech = speak(Language::English);
     let (study, catalog) = (material.study, material.catalog);
     let always = catalog.lines().iter().filter(|line| line.when == "always" && line.id != "poison-centre");
     SafetyView {
@@ -50,19 +51,21 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
     let told = |card: &Card| {
         let names: Vec<&str> = card.things.iter().map(|thing| thing.name.as_str()).collect();
         let codes: Vec<&str> = card.statements.iter().map(|statement| statement.code.as_str()).collect();
-        let label = [card.signal.clone(), codes.join(", ")];
+        let label = [said(&card.signal).to_owned(), codes.join(", ")];
         let label: Vec<String> = label.into_iter().filter(|words| !words.is_empty()).collect();
-        let label = if label.is_empty() { "no statement".to_owned() } else { label.join("; ") };
-        let whence = match (card.stated.is_empty(), card.known) {
-            (false, _) => card.stated.clone(),
+        let label = if label.is_empty() { say!("no statement").to_owned() } else { label.join("; ") };
+        let (names, class) = (list(&names, "and"), said(&card.class));
+        match (card.stated.is_empty(), card.known) {
+            (false, _) => format!("{names}: {label}. {}", said(&card.stated)),
             (true, true) if card.statements.is_empty() => {
-                let class = &card.class;
-                return format!("{}: no statement is usual for {class}. {}", list(&names, "and"), card.note);
+                let note = said(&card.note);
+                say!("{names}: no statement is usual for {class}. {note}", names, class, note)
             }
-            (true, true) => format!("Usual for {}; the data sheet governs.", card.class),
-            (true, false) => return format!("{}: {}.", list(&names, "and"), card.unknown_line),
-        };
-        format!("{}: {label}. {whence}", list(&names, "and"))
+            (true, true) => {
+                say!("{names}: {label}. Usual for {class}; the data sheet governs.", names, label, class)
+            }
+            (true, false) => format!("{names}: {}.", said(&card.unknown_line)),
+        }
     };
     cards(catalog, study).iter().map(told).collect()
 }
@@ -70,12 +73,15 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
 /// A step and what it is called on paper.
 fn steps(study: &Study) -> Vec<(String, &Step)> {
     let prep = study.prep.iter().enumerate().map(|(at, step)| (format!("preparation {}", at + 1), step));
+    let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
+    let loose = loose.map(|(set, step)| (format!("preparation of {}", set.name.value), step));
     let before = study.before_each_round.iter().map(|step| ("before each round".to_owned(), step));
+    let cycle = study.cycle_steps().map(|step| ("each cycle".to_owned(), step));
     let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
         Upkeep::Every { step, .. } => Some(("upkeep".to_owned(), step.as_ref())),
         Upkeep::None(_) => None,
     });
-    prep.chain(before).chain(upkeep).collect()
+    prep.chain(loose).chain(before).chain(cycle).chain(upkeep).collect()
 }
 
 fn cards(catalog: &Catalog, study: &Study) -> Vec<Card> {
@@ -117,25 +123,16 @@ fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) 
     let all = steps(study);
     let uses: Vec<&(String, &Step)> =
         all.iter().filter(|(_, step)| step.with.as_ref().is_some_and(|with| with.value == id)).collect();
-    let sheet = supply.sheet.as_ref();
-    let card = match supply.kind.as_ref().and_then(|kind| kind.class) {
-        Some(class) if class.id == "water" => return None,
-        Some(class) => {
-            let mut card = card::known(catalog, class, &supply.name.value, sheet);
-            by_strength(catalog, &mut card, class, supply, None);
-            card.strength.extend(mixes(catalog, class, supply, &uses));
-            card
-        }
-        None => card::unknown(catalog, &supply.name.value, sheet),
-    };
-    let card = super::stated(catalog, card, supply.stated.as_ref(), sheet);
+    let card = super::of_supply(catalog, supply, None, &mixes(catalog, supply, &uses))?;
     Some(of(card, &supply.name.value, place_list(uses.iter().map(|(place, _)| place.as_str()))))
 }
 
 // The card stands for the stock; whoever uses a mix of it finds the label of the mix as a line.
-fn mixes(catalog: &Catalog, class: &Class, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<String> {
+fn mixes(catalog: &Catalog, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<String> {
+    let alcohol =
+        supply.kind.as_ref().and_then(|kind| kind.class).is_some_and(|class| class.id == "isopropanol");
     let mixed = uses.iter().filter_map(|(_, step)| step.mix.as_ref().or(supply.mix.as_ref()));
-    let mixed = mixed.map(|mix| &mix.value).filter(|mix| class.id == "isopropanol" && **mix != Mix::Neat);
+    let mixed = mixed.map(|mix| &mix.value).filter(|mix| alcohol && **mix != Mix::Neat);
     once(mixed.filter_map(|mix| mix_line(catalog, supply, mix)))
 }
 

@@ -3,6 +3,7 @@
 use super::Resolver;
 use crate::catalog::Making as KnownMaking;
 use crate::diag::{Finding, count};
+use crate::speech::say;
 use crate::study::{Limit, Made, Making, Measure, MeasureId, MeasureKind, MeasureUnit, Scale};
 use crate::syntax::{Args, Block, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
@@ -38,7 +39,11 @@ impl Resolver<'_> {
         };
         let kind = MeasureKind::Made(Made { making, parts, against_blank: made.against_blank });
         self.study.measures[whole.index()].kind = kind;
-        self.assume(format!("{} is made of {}.", name.value, made.parts.join(", ")));
+        self.assume(say!(
+            "{measure} is made of {parts}.",
+            measure = name.value,
+            parts = made.parts.join(", ")
+        ));
     }
 
     fn part(&mut self, name: Located<String>, unit: &str, whole: MeasureId) -> MeasureId {

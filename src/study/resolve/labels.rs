@@ -2,7 +2,7 @@
 
 use super::Resolver;
 use crate::diag::Finding;
-use crate::study::StatedLabel;
+use crate::study::{Packed, StatedLabel};
 use crate::syntax::{Args, Statement};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Dimension, Quantity, Time};
@@ -58,6 +58,11 @@ impl Resolver<'_> {
         let quantity = line.quantities().into_iter().next()?;
         self.any_of(quantity, &kinds)
     }
+}
+
+/// `packed aerosol`, `packed bottle`.
+pub(super) fn packed(line: &Statement) -> Option<Packed> {
+    if line.has("aerosol") { Some(Packed::Aerosol) } else { line.has("bottle").then_some(Packed::Bottle) }
 }
 
 // `eUh 066` is `EUH066`, `h360fd` is `H360fd`: letters behind the figures keep their case, since `d` and `D` differ.

@@ -2,6 +2,7 @@
 
 use super::{Resolver, TREATMENTS, same_name};
 use crate::diag::{Finding, count, list, nearest};
+use crate::speech::say;
 use crate::study::{Grid, Grouping, Outline, Point, Section, SectionId, SiteId, Treatment};
 use crate::syntax::{Args, Block, BlockKind, Clauses, Statement};
 use crate::text::{Located, Span};
@@ -169,7 +170,7 @@ impl<'t> Resolver<'t> {
             return None;
         }
         if gap.is_none() {
-            self.assume("The sections of the map touch each other: no gap was given.".to_owned());
+            self.assume(say!("The sections of the map touch each other: no gap was given.").to_owned());
         }
         Some(drawn(width, height, gap, false))
     }
@@ -210,7 +211,7 @@ impl<'t> Resolver<'t> {
         let at = if let Some(place) = head.and_then(|head| head.clause("place")) {
             self.edges(place, width, height)?
         } else {
-            self.assume("The map lies in the middle of the surface: no place was given.".to_owned());
+            self.assume(say!("The map lies in the middle of the surface: no place was given.").to_owned());
             let (panel_width, panel_height) = (self.study.surface.width?, self.study.surface.height?);
             Point { x: (panel_width.mm() - width) / 2.0, y: (panel_height.mm() - height) / 2.0 }
         };

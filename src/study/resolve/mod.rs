@@ -29,6 +29,7 @@ pub use pages::PAGES;
 use super::{MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study};
 use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, Severity, list, nearest};
+use crate::speech::{LANGUAGES, say, speak};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{Located, Span};
 use crate::units;
@@ -53,6 +54,8 @@ pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (
     resolver.once_only();
     resolver.language();
     resolver.head();
+    // What is taken by default is said in the language of the pages; findings are always English.
+    let _speech = speak(resolver.study.language);
     resolver.things();
     resolver.panel();
     resolver.loose();
@@ -197,11 +200,24 @@ impl<'t> Resolver<'t> {
             match line.verb.as_str() {
                 "author" => self.study.author = text,
                 "question" => self.study.question = text,
+                "language" => self.spoken(line),
                 "begins" => self.study.begins = self.date(line),
                 "spreads" => self.study.spreads_differ = true,
                 _ => {}
             }
         }
+    }
+
+    fn spoken(&mut self, line: &Statement) {
+        let Some(name) = line.name() else { return };
+        if let Some((_, language)) = LANGUAGES.iter().find(|(known, _)| same_name(known, name.value)) {
+            self.study.language = *language;
+            return;
+        }
+        let known: Vec<String> = LANGUAGES.iter().map(|(known, _)| format!("`{known}`")).collect();
+        let message = format!("no pages are written in `{}` here", name.value);
+        let finding = Finding::error("language-not-known", name.span, message);
+        self.tell(finding.help(format!("write one of {}", list(&known, "and"))));
     }
 
     /// Prose that no part of the study carries with it; what the user wrote is never lost.
@@ -280,7 +296,11 @@ impl<'t> Resolver<'t> {
         let in_catalog = self.catalog.measure(name.value);
         if let Some(known) = in_catalog {
             let unit = MeasureUnit { symbol: known.unit.to_owned(), known: units::unit(known.unit) };
-            self.assume(format!("{} is read in {}, as the trade does.", known.label, known.unit));
+            self.assume(say!(
+                "{measure} is read in {unit}, as the trade does.",
+                measure = known.label,
+                unit = known.unit
+            ));
             self.define_measure(name.map(str::to_owned), unit);
             let id = self.known_measure(name.value)?;
             self.known_parts(id);

@@ -141,9 +141,9 @@ pub static PAGES: &[Page] = &[
     page(
         "language-not-known",
         [
-            "The file asks for a version of the language that this program does not know.",
-            "Words may mean something else in another version.",
-            "Write `language 1`, or use a newer version of the program.",
+            "The file asks for a version of the language of studies, or under `study` for a language of its pages, that this program does not know.",
+            "Words may mean something else in another version, and pages in another language than the one asked for are of no use.",
+            "Write `language 1` at the margin, or use a newer version of the program; under `study` write `language english` or `language german`.",
         ],
         ["language 2\n", "language 1\n"],
     ),

@@ -2,6 +2,7 @@
 
 use super::{Resolver, same_name};
 use crate::diag::Finding;
+use crate::speech::say;
 use crate::study::{
     Cycle, Limit, MeasureId, MeasureKind, Outline, Patch, Patches, Placing, Point, ReadPlan, Round, RoundId,
     Section, Specimens, SpecimensId, SpentRule, Step, Stop, SupplyId, Treated, Treatment, Verb,
@@ -178,8 +179,12 @@ impl Resolver<'_> {
             let because = line.clause("because").and_then(Args::text);
             let (Some(of), Some(on)) = (of, on) else { continue };
             let reason = because.map_or_else(String::new, |because| format!(": {}", because.value));
-            let product = self.study.product(on).title().to_owned();
-            let sentence = format!("{} is never used on {product}{reason}.", self.study.supply(of).title());
+            let sentence = say!(
+                "{supply} is never used on {product}{reason}.",
+                reason,
+                supply = self.study.supply(of).title(),
+                product = self.study.product(on).title()
+            );
             all.push(Never { of, on: Treatment::Product(on), sentence });
         }
         all

@@ -2,6 +2,7 @@
 
 use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::Finding;
+use crate::speech::{day, quantity, say};
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Placing, ReadPlan, Reference,
     Round, Step, Treatment, Upkeep, Verb, Window,
@@ -79,9 +80,9 @@ impl Resolver<'_> {
         match self.study.begins {
             Some(begins) => {
                 apply.on = Some(begins);
-                self.assume(format!(
-                    "The products go on the day on which the study begins, {}: no `apply` was given.",
-                    begins.value
+                self.assume(say!(
+                    "The products go on the day on which the study begins, {day}: no `apply` was given.",
+                    day = day(begins.value)
                 ));
             }
             // The day is there and could not be taken, which is the one finding about it.
@@ -113,15 +114,15 @@ impl Resolver<'_> {
             let why = match fresh {
                 Some(fresh) if reads(fresh) || !reads(baseline) => {
                     if self.catalog.measure(&name).is_none() && reads(fresh) {
-                        self.assume(format!("{name}: change counts from fresh."));
+                        self.assume(say!("{name}: change counts from fresh.", name));
                     }
                     continue;
                 }
-                Some(_) => "the fresh round does not read it",
-                None => "the study has no fresh round",
+                Some(_) => say!("the fresh round does not read it"),
+                None => say!("the study has no fresh round"),
             };
             self.study.measures[at].change_from = Reference::Baseline;
-            self.assume(format!("{name}: change counts from baseline, since {why}."));
+            self.assume(say!("{name}: change counts from baseline, since {why}.", name, why));
         }
     }
 
@@ -299,7 +300,10 @@ impl Resolver<'_> {
         if name.value == "fresh"
             && let Some(cure) = self.longest_cure()
         {
-            self.assume(format!("The fresh round lies one day after the longest cure, {cure}."));
+            self.assume(say!(
+                "The fresh round lies one day after the longest cure, {cure}.",
+                cure = quantity(&cure.to_string())
+            ));
             let days =
                 unit("days").map(|unit| AnyQuantity { value: (cure.base() / 86_400.0).ceil() + 1.0, unit });
             return self.after(days.unwrap_or(cure), Anchor::LastCoat, within, name);
@@ -358,9 +362,11 @@ impl Resolver<'_> {
         let last = self.study.puts_out().map(|out| out.value).max();
         let date = last.filter(|_| anchor == Anchor::PutOut).and_then(|day| dates::later(day, time));
         let Some(date) = date.filter(|date| *date != window.date) else { return window };
-        self.assume(format!(
-            "Round {} is read on {} at the site that was put out first, and on {date} at the last.",
-            name.value, window.date
+        self.assume(say!(
+            "Round {round} is read on {first} at the site that was put out first, and on {last} at the last.",
+            round = name.value,
+            first = day(window.date),
+            last = day(date)
         ));
         Window { last: dates::window(date, within).last, ..window }
     }
@@ -369,10 +375,10 @@ impl Resolver<'_> {
     fn usual_within(&mut self, time: AnyQuantity, name: &Located<String>) -> Option<AnyQuantity> {
         let days = (time.base() / 86_400.0 / 10.0).round().clamp(1.0, 7.0);
         let within = AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? };
-        let words = crate::diag::plural(if days > 1.5 { 2 } else { 1 }, "day");
-        self.assume(format!(
-            "Round {} may be read {days} {words} early or late: no `within` was given.",
-            name.value
+        self.assume(say!(
+            "Round {round} may be read {time} early or late: no `within` was given.",
+            round = name.value,
+            time = quantity(&within.to_string())
         ));
         Some(within)
     }

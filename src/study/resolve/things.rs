@@ -1,8 +1,10 @@
 //! Gauges, measures, supplies and products: first every name, then what stands under each.
 
+use super::labels::packed;
 use super::{Resolver, TREATMENTS};
 use crate::catalog::{Class, Measure as KnownMeasure};
 use crate::diag::{Finding, nearest};
+use crate::speech::{self, quantity, say};
 use crate::study::{
     ApplyClimate, Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
     Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
@@ -226,13 +228,26 @@ impl<'t> Resolver<'t> {
         match known {
             Some(known) if !measure.broken => {
                 let unit = &measure.unit.symbol;
-                let source = known.limits_source.as_str();
+                let (name, source) = (&measure.name.value, speech::said(known.limits_source.as_str()));
+                let limit = |value: f64| quantity(&format!("{value} {unit}"));
                 if let (false, Some(alike)) = (said.contains(&"alike"), known.alike) {
-                    self.assume(format!("{}: alike within {alike} {unit} ({source}).", measure.name.value));
+                    self.assume(say!(
+                        "{name}: alike within {limit} ({source}).",
+                        name,
+                        source,
+                        limit = limit(alike)
+                    ));
                 }
                 if let (false, Some(seen)) = (said.contains(&"seen"), known.seen) {
-                    let note = known.seen_note.map_or_else(String::new, |note| format!("; {note}"));
-                    self.assume(format!("{}: seen from {seen} {unit} ({source}{note}).", measure.name.value));
+                    let note =
+                        known.seen_note.map_or_else(String::new, |note| format!("; {}", speech::said(note)));
+                    self.assume(say!(
+                        "{name}: seen from {limit} ({source}{note}).",
+                        name,
+                        source,
+                        note,
+                        limit = limit(seen)
+                    ));
                 }
             }
             None if !directed && !measure.broken => self.findings.push(
@@ -262,6 +277,11 @@ impl<'t> Resolver<'t> {
         let kind = self.kind(block.head.as_ref());
         let label = label(block);
         let mut supply = Supply { broken: block.broken, kind, label, ..empty_supply(name) };
+        let text =
+            format!("{} {}", supply.name.value, supply.kind.as_ref().map_or("", |kind| &kind.words.value));
+        let chemical = supply.kind.as_ref().is_some_and(|kind| kind.class.is_some());
+        let catalog = self.catalog;
+        supply.gear = catalog.gear_named(&text).filter(|_| !chemical).map(|gear| gear.id);
         for line in &block.children {
             let before = self.mark();
             self.supply_line(line, &mut supply);
@@ -287,6 +307,7 @@ impl<'t> Resolver<'t> {
             "density" => supply.density = self.density(line),
             "sheet" => supply.sheet = self.sheet(line),
             "hazards" => supply.stated = self.label(line),
+            "packed" => supply.packed = packed(line),
             "batch" => supply.batch = self.opening(line),
             "leaves" => supply.leaves_oils = line.has("oils"),
             "leave" => supply.leave = self.range_of::<Time>(line).map(|leave| leave.value),
@@ -297,9 +318,10 @@ impl<'t> Resolver<'t> {
 
     /// A supply that a step names by its kind: the trade's word is enough for a beginner.
     pub(super) fn define_supply_of_class(&mut self, name: Located<&str>, class: &'static Class) {
-        self.assume(format!(
-            "`{}` stands for {} of no particular make; the study describes it no further.",
-            name.value, class.name
+        self.assume(say!(
+            "`{name}` stands for {class} of no particular make; the study describes it no further.",
+            name = name.value,
+            class = speech::said(class.name)
         ));
         let words = Located::new(class.name.to_owned(), name.span);
         let kind = KindOf { words, class: Some(class) };
@@ -401,6 +423,7 @@ impl<'t> Resolver<'t> {
             "keeps" | "pot" => product.keeps = self.life(line),
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
+            "packed" => product.packed = packed(line),
             "density" => product.density = self.density(line),
             "air" => self.air(line, &mut product.climate),
             "surface" => self.surface_climate(line, &mut product.climate),
@@ -450,6 +473,7 @@ fn empty_supply(name: Located<String>) -> Supply {
     Supply {
         name,
         kind: None,
+        gear: None,
         mix: None,
         dwell: None,
         strength: None,
@@ -460,6 +484,7 @@ fn empty_supply(name: Located<String>) -> Supply {
         uses: None,
         density: None,
         stated: None,
+        packed: None,
         leaves_oils: false,
         marks: false,
         label: None,
@@ -488,6 +513,7 @@ fn empty_product(name: Located<String>) -> Product {
         keeps: None,
         sheet: None,
         stated: None,
+        packed: None,
         category: None,
         climate: ApplyClimate::default(),
         unread: Vec::new(),

@@ -1,0 +1,105 @@
+//! Which step is done how often in the whole study, and on how much surface: both are counted once, for every list.
+
+use crate::diag::count;
+use crate::study::{Anchor, Outline, Placing, Section, Step, Study, SupplyId, Treatment, Upkeep, Verb};
+
+/// A step, and how often the whole study does it.
+pub(super) struct Work<'a> {
+    pub(super) step: &'a Step,
+    /// How often work begins with it, each time with a fresh mix; `None` where the study does not say when it ends.
+    pub(super) occasions: Option<u32>,
+    /// Where it stands: `preparation`, `5 rounds`, `up to 6 cycles`.
+    pub(super) place: String,
+}
+
+/// Every step with what it is done with or at.
+pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
+    let once = |step, place: String| Work { step, occasions: Some(1), place };
+    let prep = study.prep.iter().map(|step| once(step, "preparation".into()));
+    let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
+    let loose = loose.map(|(set, step)| once(step, format!("preparation of {}", set.name.value)));
+    let washed = study
+        .rounds
+        .iter()
+        .filter(|round| !matches!(round.placing, Placing::At(Anchor::Step(_)) | Placing::Cycle(_)));
+    let rounds = u32::try_from(washed.count()).unwrap_or(u32::MAX);
+    let before = study.before_each_round.iter().map(move |step| Work {
+        step,
+        occasions: Some(rounds),
+        place: count(rounds as usize, "round"),
+    });
+    let most = study.cycle.as_ref().map_or(0, |cycle| cycle.most);
+    let cycles = study.cycle_steps().map(move |step| Work {
+        step,
+        occasions: Some(most),
+        place: format!("up to {}", count(most as usize, "cycle")),
+    });
+    let upkeep = study.upkeep.iter().filter_map(|upkeep| {
+        let Upkeep::Every { step, .. } = upkeep else { return None };
+        let times = upkeep_times(study, upkeep);
+        let place = times.map_or_else(
+            || "upkeep, as often as it is done".to_owned(),
+            |times| format!("upkeep {}", count(times as usize, "time")),
+        );
+        Some(Work { step, occasions: times, place })
+    });
+    let all = prep.chain(loose).chain(before).chain(cycles).chain(upkeep);
+    all.filter(|work| work.occasions != Some(0)).collect()
+}
+
+// From its first time to the last round; `None` where the days of that are not known.
+fn upkeep_times(study: &Study, upkeep: &Upkeep) -> Option<u32> {
+    let Upkeep::Every { every, from, .. } = upkeep else { return None };
+    let first = study.apply.as_ref()?.on.as_ref()?.value;
+    let last = study.round(study.last_round()?).date()?;
+    let days = f64::from((last - first).get_days());
+    let (every, from) = (every.seconds() / DAY_S, from.unwrap_or(*every).seconds() / DAY_S);
+    let due = (0..MOST_TIMES).take_while(|n| every > 0.0 && from + f64::from(*n) * every <= days);
+    u32::try_from(due.count()).ok().filter(|times| *times > 0)
+}
+
+const DAY_S: f64 = 86_400.0;
+
+/// Daily work for a quarter of a century; more is a slip.
+const MOST_TIMES: u32 = 10_000;
+
+/// What a step is done on.
+pub(super) struct Surface<'a> {
+    /// Its places: sections, specimens or patches.
+    pub(super) places: Vec<&'a Section>,
+    /// Its name: `the panel`, `these sections`, `the faces of all specimens`, `its patches`.
+    pub(super) name: &'static str,
+    /// Its area; `None` where the study does not give it.
+    pub(super) area_m2: Option<f64>,
+}
+
+/// What a step is done on: the patches of its marker or cleaner, the sections that it names, else everything that is prepared.
+pub(super) fn surface<'a>(study: &'a Study, step: &Step) -> Surface<'a> {
+    let area = |places: &[&Section]| -> Option<f64> {
+        places.iter().map(|place| place.outline.as_ref().map(Outline::area_m2)).sum()
+    };
+    if let (Verb::Mark | Verb::Clean, Some(with)) = (step.verb, &step.with) {
+        let places = patches(study, with.value);
+        return Surface { area_m2: area(&places), places, name: "its patches" };
+    }
+    if let Some(only) = study.done_on(step) {
+        let places: Vec<&Section> = only.sections.iter().map(|&id| study.section(id)).collect();
+        return Surface { area_m2: area(&places), places, name: "these sections" };
+    }
+    let places = study.sections.iter().filter(|section| section.treatment != Treatment::Untouched);
+    let places: Vec<&Section> = places.collect();
+    match &study.surface.outline {
+        // What lies between the sections is washed with them.
+        Some(outline) => Surface { area_m2: Some(outline.value.area_m2()), places, name: "the panel" },
+        None => Surface { area_m2: area(&places), places, name: "the faces of all specimens" },
+    }
+}
+
+/// Every patch that is marked or cleaned with a supply, on every specimen.
+fn patches(study: &Study, with: SupplyId) -> Vec<&Section> {
+    let treats = |place: &&Section| {
+        let treated = place.specimen.and_then(|set| study.specimens[set.index()].treated);
+        treated.is_some_and(|treated| treated.marker == with || treated.cleaner == with)
+    };
+    study.loose.iter().filter(treats).collect()
+}

@@ -1,0 +1,62 @@
+//! The card of a spray can: the label of the pack stands beside that of what is in it.
+
+use super::card::{Card, categories, pictograms};
+use super::entry::{Coded, Entry, Sourced};
+use crate::catalog::{Catalog, Packing, Signal};
+use crate::study::{StatedLabel, UNDER_PRESSURE};
+
+/// Puts the label, the cautions, the storage and the waste of a spray can onto the card of its content. A label that the data
+/// sheet states keeps every statement that it has.
+pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&StatedLabel>) {
+    let Some(pack) = catalog.aerosol() else { return };
+    if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {
+        put_label(catalog, card, pack, stated);
+        if !card.class.is_empty() {
+            card.class = format!("{}, in a {}", card.class, pack.called);
+        }
+        card.title = format!("{}, in a {}", card.title, pack.called);
+    }
+    if stated.is_none() {
+        card.strength.push(pack.note.to_owned());
+    }
+    pack.flash.clone_into(&mut card.flash);
+    card.called.push(Sourced { text: pack.caution.to_owned(), source: pack.source.to_string() });
+    for (label, text) in [("Keep", pack.keep), ("Waste", pack.waste)] {
+        match card.after.iter_mut().find(|entry| entry.label == label) {
+            Some(entry) => entry.text = format!("{text} {}", entry.text),
+            None => card.after.push(Entry::new(label, text)),
+        }
+    }
+    if !card.source.is_empty() {
+        card.source = format!("{}: {}. {}", pack.called, pack.source, card.source);
+    }
+}
+
+fn put_label(catalog: &Catalog, card: &mut Card, pack: &Packing, stated: Option<&StatedLabel>) {
+    if stated.is_none() {
+        card.statements.retain(|statement| !pack.displaced.contains(&statement.code.as_str()));
+        // What belonged to a displaced statement alone, as a cap that closes tightly, says nothing of a can.
+        let follows = |code: &str| {
+            let of = card.statements.iter().filter_map(|statement| catalog.hazard(&statement.code));
+            of.flat_map(|hazard| &hazard.precautions).any(|own| *own == code)
+        };
+        card.precautions = card.precautions.iter().filter(|one| follows(&one.code)).cloned().collect();
+    }
+    let text = |code: &str| catalog.hazard(code).map_or("", |hazard| hazard.text);
+    let own =
+        pack.statements.iter().map(|&code| Coded { code: code.to_owned(), text: text(code).to_owned() });
+    card.statements = own.chain(card.statements.drain(..)).collect();
+    for &code in &pack.precautions {
+        if !card.precautions.iter().any(|one| one.code == code) {
+            let text = catalog.precaution(code).map_or("", |precaution| precaution.printed()).to_owned();
+            card.precautions.push(Coded { code: code.to_owned(), text });
+        }
+    }
+    card.precautions.sort_by(|a, b| a.code.cmp(&b.code));
+    let codes: Vec<String> = card.statements.iter().map(|statement| statement.code.clone()).collect();
+    let known: Vec<_> = codes.iter().filter_map(|code| catalog.hazard(code)).collect();
+    let signal = known.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None);
+    signal.word().clone_into(&mut card.signal);
+    card.pictograms = pictograms(catalog, &codes);
+    card.categories = categories(&known);
+}
