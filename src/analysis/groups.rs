@@ -147,6 +147,7 @@ pub(super) fn series(
                 level: levels[index],
                 change: changes[index],
                 retention: retentions[index],
+                retention_with_gauge: None,
                 lacking,
                 lacking_change,
             });

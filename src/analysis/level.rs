@@ -150,11 +150,15 @@ fn made_level(
         (true, None) => return Err(Missing::NoBlank),
         (false, _) => own,
     };
-    let value = if made.making == Making::ShareStopped { percent_stopped(value) } else { value };
+    let value = match made.making {
+        Making::ShareStopped => percent(value, -1.0),
+        Making::PercentGained => percent(value, 1.0),
+        Making::Difference | Making::Gain | Making::Ratio | Making::ColourChange => value,
+    };
     mean(context, frame, (section, place), value)
 }
 
-/// What one section gives before any blank: second over first for a share, else as the making says.
+/// What one section gives before any blank: second over first for what becomes percent, else as the making says.
 fn own(
     context: &Context<'_>,
     frame: &Frame,
@@ -166,12 +170,18 @@ fn own(
     let parts = parts(context, frame, (section, place), taken)?;
     let &[first, second] = parts.as_slice() else { return Err(Missing::NotPlanned) };
     match made.making {
-        Making::Difference => Ok(Value {
-            value: first.value - second.value,
-            standard: first.standard.zip(second.standard).map(|(a, b)| a.hypot(b)),
-        }),
-        Making::ShareStopped => ratio(second, first),
+        Making::Difference => Ok(less(first, second)),
+        Making::Gain => Ok(less(second, first)),
+        Making::ShareStopped | Making::PercentGained => ratio(second, first),
         Making::Ratio | Making::ColourChange => ratio(first, second),
+    }
+}
+
+/// a - b with the uncertainties of both.
+fn less(a: Value, b: Value) -> Value {
+    Value {
+        value: a.value - b.value,
+        standard: a.standard.zip(b.standard).map(|(of_a, of_b)| of_a.hypot(of_b)),
     }
 }
 
@@ -188,14 +198,15 @@ fn ratio(a: Value, b: Value) -> Known<Value> {
 /// The blank is shared by all sections of the round, so its own uncertainty cancels between them and is left out.
 fn against(own: Value, blank: f64, making: Making) -> Known<Value> {
     match making {
-        Making::Difference => Ok(Value { value: own.value - blank, ..own }),
+        Making::Difference | Making::Gain => Ok(Value { value: own.value - blank, ..own }),
         _ if blank <= 0.0 => Err(Missing::NoShare),
         _ => Ok(Value { value: own.value / blank, standard: own.standard.map(|sd| sd / blank) }),
     }
 }
 
-fn percent_stopped(passed: Value) -> Value {
-    Value { value: 100.0 * (1.0 - passed.value), standard: passed.standard.map(|sd| 100.0 * sd) }
+/// How far a share of one lies above it (`way` of 1) or below it (-1), in percent.
+fn percent(share: Value, way: f64) -> Value {
+    Value { value: 100.0 * way * (share.value - 1.0), standard: share.standard.map(|sd| 100.0 * sd) }
 }
 
 /// The levels of the parts at a round of the whole.

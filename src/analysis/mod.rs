@@ -86,6 +86,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     });
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(study, question, &measures);
+    let panel = panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place)));
+    panel::fold(&mut measures, &panel.biases);
     Analysis {
         as_of,
         applied: frame::applied(study),
@@ -102,7 +104,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         outliers: readings::outliers(study, readings),
         further_looks,
         climate: climate::climates(study, readings),
-        panel: panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place))),
+        panel,
         measures,
     }
 }

@@ -201,6 +201,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::climate_unlike_record::CHECK,
     &taken::coat_on_wrong_section::CHECK,
     &taken::coat_outside_climate::CHECK,
+    &taken::difference_below_zero::CHECK,
     &taken::done_departs_from_plan::CHECK,
     &taken::fewer_readings_than_planned::CHECK,
     &taken::gauge_not_declared::CHECK,

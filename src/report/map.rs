@@ -106,6 +106,8 @@ pub struct MapView {
     pub areas: Vec<AreaView>,
     /// Sections that have a shape.
     pub sections: Vec<SectionView>,
+    /// True where the panel lies flat, so that its top edge is not up.
+    pub flat: bool,
     /// Lines below the map.
     pub notes: Vec<String>,
 }
@@ -122,6 +124,7 @@ pub fn map(material: &Material<'_>) -> MapView {
     let areas: Vec<AreaView> = areas.chain(surface.curved.iter().map(|area| area_view(area, true))).collect();
     let (rack, racks) = (study.is_on_racks(), racks(study));
     MapView {
+        flat: study.lies_flat(),
         title: title(study),
         bounds: bounds(study),
         notes: notes(study),
@@ -308,7 +311,7 @@ fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
     let tilt =
         exposure.tilt_deg.map(|tilt| say!("lies {tilt} deg from level", tilt = numbers::decimal(tilt)));
     // Water stands on a level panel.
-    let runs = exposure.tilt_deg.is_some_and(|tilt| tilt >= 5.0);
+    let runs = exposure.tilt_deg.is_some() && !exposure.lies_flat();
     let runs = if runs { say!("; water runs off over the lower edge") } else { "" };
     let words: Vec<String> = faces.into_iter().chain(tilt).collect();
     let what = match exposure.of.and_then(|site| study.sites.get(site.index())) {

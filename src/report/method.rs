@@ -53,7 +53,11 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
 fn unit(study: &Study) -> String {
     let readings = say!("Readings on a section are averaged first; they are no sections.");
     match study.unit_on_panel() {
-        Unit::Section => say!("The unit of every test is the section. {readings}", readings),
+        Unit::Section => {
+            let uneven =
+                study.uneven_pieces().map_or_else(String::new, |grouping| uneven(&grouping.name.value));
+            say!("The unit of every test is the section. {readings}{uneven}", readings, uneven)
+        }
         Unit::Piece(grouping) => say!(
             "The unit of every test is the {grouping}, since sections of one {grouping} are more alike than others and every {grouping} carries \
              one product only. {readings} Sections of a {grouping} are averaged next (of marks the median); they are no {groupings}. A \
@@ -73,6 +77,18 @@ fn unit(study: &Study) -> String {
             grouping = grouping.name.value
         ),
     }
+}
+
+/// What it costs that pieces carry products unevenly.
+fn uneven(piece: &str) -> String {
+    say!(
+        " Sections were cut from {pieces} that carry neither one product each nor every product equally often, so that \
+         products are not compared within each {piece}: a section counts as if it stood alone. That costs twice. What one \
+         {piece} does otherwise than another is in the scatter, so that intervals are wider than those within a {piece} would \
+         be; and the mean of a product holds more of some {pieces} than of others, which no interval shows.",
+        pieces = plural(2, piece),
+        piece
+    )
 }
 
 fn chances(material: &Material<'_>) -> Option<String> {
@@ -139,7 +155,8 @@ fn bias(material: &Material<'_>) -> Option<String> {
     (!material.analysis.panel.biases.is_empty()).then(|| {
         say!("What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
          of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
-         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2).")
+         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). It is folded into the \
+         intervals of shares held: half of each and two standard uncertainties of the gauge are added as squares.")
             .to_owned()
     })
 }
@@ -163,7 +180,9 @@ fn far_off(material: &Material<'_>) -> String {
     say!(
         "A reading is reported as far off where, among 4 or more of a section and round, Grubbs' test (1969), two-sided \
          at 5 %, says so and it also lies farther from the median of the others than the gauge's limit for two readings, \
-         2.8 times its spread (ISO 5725-6). Among 3 that limit alone counts; of 2 the pair is held against it. Grubbs' \
+         2.8 times its spread (ISO 5725-6). Of 2 the pair is held against that limit alone; of 3 the farthest from the mean of \
+         the other two against 2.87 times the spread, which 5 of 100 honest sections pass (Nair 1948). So up to 5 of 100 are \
+         found by chance. Grubbs' \
          test alone gives only an asterisk in the table of every reading.{pooled} No reading is dropped unless the study \
          leaves it out with a reason; both results are shown.",
         pooled

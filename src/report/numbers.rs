@@ -88,6 +88,12 @@ impl<'a> Style<'a> {
         signed(value, self.decimals)
     }
 
+    /// An end of an interval of differences. One that is not zero never prints as zero, since readers look there whether
+    /// the interval leaves out zero.
+    pub(super) fn end(self, value: f64) -> String {
+        end(value, self.decimals)
+    }
+
     /// A number that is compared: a change with its sign, a level without.
     pub(super) fn compared(self, value: f64, by: Compared) -> Figure {
         let text = match by {
@@ -99,7 +105,7 @@ impl<'a> Style<'a> {
 
     /// `from ... to ...` of an interval of differences, without unit.
     pub(super) fn span(self, low: f64, high: f64) -> String {
-        say!("{low} to {high}", low = self.signed(low), high = self.signed(high))
+        say!("{low} to {high}", low = self.end(low), high = self.end(high))
     }
 }
 
@@ -140,6 +146,13 @@ pub(super) fn decimal(value: f64) -> String {
 pub(super) fn signed(value: f64, decimals: usize) -> String {
     let text = fixed(value, decimals);
     if value > 0.0 && !is_zero(&text) { format!("+{text}") } else { text }
+}
+
+/// The same with as many more decimals, three at most, as the first figure of what is not zero needs.
+fn end(value: f64, decimals: usize) -> String {
+    let shown = |text: &String| text.bytes().any(|byte| matches!(byte, b'1'..=b'9'));
+    let finer = (decimals..=decimals + 3).map(|finer| signed(value, finer)).find(shown);
+    finer.unwrap_or_else(|| signed(value, decimals))
 }
 
 /// A probability: three decimals, never 0.
@@ -226,7 +239,7 @@ pub(super) fn days_between(from: i64, to: i64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{days_between, decimals_of, dose, fixed, grouped, probability, share, signed};
+    use super::{days_between, decimals_of, dose, end, fixed, grouped, probability, share, signed};
 
     #[test]
     fn a_stretch_of_time_has_one_unit_and_never_shrinks() {
@@ -243,6 +256,16 @@ mod tests {
         assert_eq!(signed(0.04, 1), "0.0");
         assert_eq!(signed(3.0, 1), "+3.0");
         assert_eq!(probability(0.000_2), "below 0.001");
+    }
+
+    #[test]
+    fn an_end_that_is_not_zero_does_not_print_as_zero() {
+        let ends = [(0.04, "+0.04"), (-0.013, "−0.01"), (0.06, "+0.1"), (-2.31, "−2.3"), (0.0004, "+0.0004")];
+        for (value, text) in ends {
+            assert_eq!(end(value, 1), text);
+        }
+        // What is but the rounding of the arithmetic is zero.
+        assert_eq!((end(0.0, 1).as_str(), end(1e-9, 1).as_str()), ("0.0", "0.0"));
     }
 
     #[test]

@@ -31,6 +31,8 @@ pub(super) fn picture(study: &Study) -> Option<Picture> {
         wide = number(wide.any().value)
     );
     let view = MapView {
+        // A specimen is drawn by itself, as it is seen.
+        flat: false,
         title: title.clone(),
         panel: Some(Shape::Rectangle { x: 0.0, y: 0.0, width: right, height: bottom }),
         bounds: (0.0, 0.0, right, bottom),

@@ -328,7 +328,8 @@ fn procedure(basis: &Basis<'_>) -> String {
              Kramer (1956)."
         ),
         Procedure::Ranks => format!(
-            "{what}. Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows. The figures come \
+            "{what}. Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows of \
+             its table, as where the study decides by it. The figures come \
              from {} simulated studies (seed {}) in which marks scatter by a bell curve and no two are equal. Real marks are \
              often equal, which asks for more, so take them as the least. Products are not held against each other by ranks.",
             numbers::grouped(DRAWS.count),

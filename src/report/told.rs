@@ -152,8 +152,8 @@ pub(super) fn differences(
             "{treatment} {difference} (from {low} to {high}; {units}, {readings})",
             treatment = names::treatment(study, row.treatment),
             difference = with_unit(&style.signed(row.difference), style.unit),
-            low = style.signed(row.interval?.low),
-            high = style.signed(row.interval?.high),
+            low = style.end(row.interval?.low),
+            high = style.end(row.interval?.high),
             units = names::units(study, measure, row.n),
             readings = count(row.readings as usize, "reading")
         ))

@@ -51,6 +51,16 @@ impl Study {
         }
     }
 
+    /// The grouping of the panel whose pieces share sections and carry products unevenly, so that they are neither the unit
+    /// nor compared within.
+    pub fn uneven_pieces(&self) -> Option<&Grouping> {
+        let [grouping] = self.groups.as_slice() else { return None };
+        let pieces = grouping.pieces();
+        let shared = pieces.len() > 1 && pieces.iter().any(|(_, sections)| sections.len() > 1);
+        let sound = !grouping.broken && !self.map_broken && shared;
+        (sound && matches!(self.laid(grouping), Laid::Neither)).then_some(grouping)
+    }
+
     fn laid(&self, grouping: &Grouping) -> Laid {
         let pieces = grouping.pieces();
         let cut = pieces.iter().map(|(_, sections)| sections.len()).sum::<usize>();

@@ -323,6 +323,23 @@ pub struct Exposure {
     pub broken: bool,
 }
 
+/// The tilt from which on water runs off, as common practice has it; no source.
+const RUNS_FROM_DEG: f64 = 5.0;
+
+impl Exposure {
+    /// Whether it lies so flat that water stands on it; false where no tilt is stated.
+    pub fn lies_flat(&self) -> bool {
+        self.tilt_deg.is_some_and(|deg| deg < RUNS_FROM_DEG)
+    }
+}
+
+impl super::Study {
+    /// Whether the panel lies flat at every site: then nothing on it is up.
+    pub fn lies_flat(&self) -> bool {
+        !self.exposures.is_empty() && self.exposures.iter().all(Exposure::lies_flat)
+    }
+}
+
 /// A reading that the file leaves out, with its reason.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LeaveOut {

@@ -274,6 +274,10 @@ pub enum Making {
     ShareStopped,
     /// First less second.
     Difference,
+    /// Second less first.
+    Gain,
+    /// 100 x (second / first - 1), in percent of the first.
+    PercentGained,
     /// First over second.
     Ratio,
     /// CIEDE2000 from the section's own L*, a* and b* at its reference.

@@ -72,9 +72,14 @@ fn the_share_stopped_is_taken_against_the_blank_of_its_round() {
 #[test]
 fn differences_and_ratios_are_taken_in_the_order_in_which_they_are_named() {
     let rows = "2026-03-02,baseline,A1,wet,10\n2026-03-02,baseline,A1,dry-look,4\n";
-    for (making, expected) in
-        [("is the difference", 6.0), ("is the ratio", 2.5), ("is the share stopped", 60.0)]
-    {
+    let makings = [
+        ("is the difference", 6.0),
+        ("is the gain", -6.0),
+        ("is the gain in percent", -60.0),
+        ("is the ratio", 2.5),
+        ("is the share stopped", 60.0),
+    ];
+    for (making, expected) in makings {
         let piece = format!(
             "measure sheen in x\n    higher is better\n    read wet, then dry-look in GU\n    {making}\n\
              rounds\n    baseline before apply sheen once\n    month 1 sheen once\n"

@@ -3,7 +3,9 @@
 use crate::bench::Bench;
 use crate::bench::at;
 use tapeline::analysis::{Analysis, NoGaugeStudy, PanelMeasure, Unsaid};
-use tapeline::study::{Agreement, Certificate, Gauge, MeasureId, Outline, Point, Step, Tile, Verb};
+use tapeline::study::{
+    Agreement, Certificate, Gauge, MeasureId, Outline, Point, Step, Tile, Treatment, Verb,
+};
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, unit};
 
@@ -192,6 +194,21 @@ fn what_the_gauge_is_off_by_counts_once_for_levels_and_shares() {
     assert!((at.standard - 0.6).abs() < 1e-9);
     // Of 80 GU that is 0.75 percentage points.
     assert!((at.share_points.unwrap() - 0.75).abs() < 1e-9);
+    // Equal sections have no interval into which it could go; scattered ones do. Shares of 95, 96 and 95 %, and so on, have a
+    // pooled spread of 1.197 219 points on 5 degrees of freedom, so that 3 sections have 2.570 582 x 1.197 219 / 1.732 051 =
+    // 1.776 824 (`scipy` 1.17.1), and with two times 0.75 as squares 2.325 278.
+    let share = |bench: &Bench| {
+        let group = bench.gloss().group(Treatment::Product(bench.product_id("bay"))).unwrap().clone();
+        (group.at[1].retention.unwrap(), group.at[1].retention_with_gauge)
+    };
+    assert_eq!(share(&bench).1, None);
+    bench.rows.retain(|row| !row.contains(",month-1,") || row.contains(",tile,"));
+    bench.means("month-1", &[76.0, 75.2, 77.2, 76.4, 75.6, 76.8, 77.6, 76.0]);
+    let (held, folded) = share(&bench);
+    let (own, folded) = (held.interval.unwrap(), folded.unwrap());
+    assert!((held.mean - 286.0 / 3.0).abs() < 1e-9 && (own.high - held.mean - 1.776_824).abs() < 1e-6);
+    assert!((folded.high - held.mean - 2.325_318).abs() < 1e-6, "{folded:?}");
+    assert!((held.mean - folded.low - 2.325_318).abs() < 1e-6);
     // With neither of both nothing is said.
     bench.study.gauges[0].certificates.clear();
     assert!((bench.analyse().panel.biases[0].at[0].standard - 0.27_f64.sqrt()).abs() < 1e-9);

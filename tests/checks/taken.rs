@@ -279,3 +279,33 @@ fn each_of_two_people_has_the_planned_number_and_no_more() {
         told.message
     );
 }
+
+/// Of three readings one may lie 2.87 spreads from the other two, and a gauge whose two readings agree within 0.4 GU has a
+/// spread of 0.4 / 2.8: 0.41 GU.
+#[test]
+fn one_of_three_readings_has_a_limit_of_its_own() {
+    let three =
+        |high: &str| csv("2026-03-08", &[&format!("2026-03-03,baseline,A1,gloss-20,GU,90.0,90.0,{high}")]);
+    assert!(!has(&three("90.405"), "reading-far-off"));
+    let message = found(&three("90.42"), "reading-far-off").message;
+    assert!(message.contains("one of three readings of the gauge lies within 0.41 GU"), "{message}");
+}
+
+#[test]
+fn many_readings_that_are_far_off_are_one_finding() {
+    let rows = |n: usize| -> Vec<String> {
+        let codes = ["A1", "A2", "A3", "A4", "B1", "B2", "B3"];
+        let row = |code: &&str| format!("2026-03-03,baseline,{code},gloss-20,GU,90.1,90.2,90.0,71.5,90.2");
+        codes[..n].iter().map(row).collect()
+    };
+    let piece = |n: usize| csv("2026-03-08", &rows(n).iter().map(String::as_str).collect::<Vec<_>>());
+    let number = |n: usize| codes(&piece(n)).iter().filter(|code| **code == "reading-far-off").count();
+    assert_eq!((number(5), number(6)), (5, 1));
+    let finding = found(&piece(6), "reading-far-off");
+    assert!(finding.message.contains("6 readings of `gloss-20` lie far from the others"), "{finding:?}");
+    assert!(
+        finding.message.contains("chance alone would find up to 0.30 among 6 sections and rounds"),
+        "{finding:?}"
+    );
+    assert!(finding.help[0].contains("71.5 GU on `B2` at `baseline`"), "{finding:?}");
+}

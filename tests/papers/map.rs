@@ -42,3 +42,22 @@ fn a_map_without_measures_says_what_is_not_drawn() {
     assert!(svg.contains("The study does not state the size of the panel."), "{svg}");
     assert!(!svg.contains("NaN") && !svg.contains("inf"), "{svg}");
 }
+
+#[test]
+fn a_panel_that_lies_flat_has_a_top_edge_and_no_way_up() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let lies = |tilt: &str| {
+        sound(
+            &study(MAP, &format!("\nexposure \"Roof\"\n    faces south, {tilt}\n    put out 2025-06-10\n")),
+            &csv,
+        )
+    };
+    let flat = lies("tilt 0 deg");
+    let (svg, report) = (output(&flat, "map.svg"), output(&flat, "report.md"));
+    assert!(svg.contains(">top edge</text>") && !svg.contains(">up</text>"), "{svg}");
+    assert!(report.contains("towards the top edge of the map"), "{report}");
+    assert!(report.contains("less towards top edge") && !report.contains("less above"), "{report}");
+    let stands = lies("tilt 45 deg");
+    assert!(output(&stands, "map.svg").contains(">up</text>"));
+    assert!(output(&stands, "report.md").contains("less above"));
+}

@@ -172,9 +172,12 @@ fn split_row(line: &str) -> Vec<&str> {
 fn changes_equal(page: &str, text: &str) -> (usize, usize) {
     let tables = tables(text);
     let (mut means, mut sections) = (0, 0);
-    let shown = tables
-        .iter()
-        .filter(|(heading, head, _)| heading.contains(" changed up to ") && head[0] == "Product");
+    // A heading tells of a change, or that no product is told apart from bare.
+    let of_change = |heading: &str| {
+        heading.contains(" changed up to ")
+            || heading.contains(": no product is told apart from bare; bare sections")
+    };
+    let shown = tables.iter().filter(|(heading, head, _)| of_change(heading) && head[0] == "Product");
     let shown: Vec<_> = shown.collect();
     let figures: Vec<&str> =
         page.split("<figure ").skip(1).filter(|f| f.contains("class=\"picture-change\"")).collect();
@@ -185,7 +188,7 @@ fn changes_equal(page: &str, text: &str) -> (usize, usize) {
         let read: Vec<usize> =
             (2..head.len()).filter(|&at| rows.iter().any(|row| number(row[at]).is_some())).collect();
         let from = figure.split(" from ").nth(1).unwrap().split([';', ' ']).next().unwrap();
-        let measure = heading.split(" changed up to ").next().unwrap().to_lowercase();
+        let measure = heading.split(" up to ").next().unwrap().trim_end_matches(" changed").to_lowercase();
         for panel in drawn(&figure, "picture-change") {
             let name = panel.words.split(": ").next().unwrap();
             let row = rows.iter().find(|row| row[0] == name).unwrap_or_else(|| panic!("no row of {name}"));

@@ -157,6 +157,9 @@ pub struct GroupAt {
     pub change: Option<GroupValue>,
     /// Retention over its sections, percent; `None` where no section has one.
     pub retention: Option<GroupValue>,
+    /// The 95 % interval of that retention with what the gauge itself may be off by folded in; `None` where nothing of that
+    /// is known, or the retention has no interval.
+    pub retention_with_gauge: Option<Interval>,
     /// Sections without a level here, and why.
     pub lacking: Vec<(SectionId, Missing)>,
     /// Sections without a change here though they have a level, and why.

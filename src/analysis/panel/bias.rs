@@ -1,7 +1,7 @@
 //! What the gauge itself may be off by: its drift since the reference round, and what its certificate leaves open.
 
 use super::super::frame::Frame;
-use super::super::model::{BiasAt, Biases, Drift, MeasureAnalysis, RoundState};
+use super::super::model::{BiasAt, Biases, Drift, GroupValue, Interval, MeasureAnalysis, RoundState};
 use crate::stats::summary;
 use crate::study::{RoundId, Study};
 
@@ -42,4 +42,29 @@ pub(super) fn biases(
     });
     let at: Vec<BiasAt> = at.collect();
     (!at.is_empty()).then_some(Biases { measure: frame.measure, certificate, at })
+}
+
+/// Folds what the gauge may be off by into the interval of every retention.
+///
+/// Half of the t interval of the scatter and two standard uncertainties of the bias are added as squares, the bias once
+/// (JCGM 100:2008, 5.1.2 and 6.2.1). The effective degrees of freedom of G.4.1 are not taken: with few of them the
+/// interval would come out shorter than that of the scatter alone, since a known bias lends them degrees that they have not.
+pub(in crate::analysis) fn fold(measures: &mut [MeasureAnalysis], biases: &[Biases]) {
+    for known in biases {
+        let Some(measure) = measures.get_mut(known.measure.index()) else { continue };
+        for at in &known.at {
+            let place = measure.rounds.iter().position(|round| round.round == at.round);
+            let Some((place, bias)) = place.zip(at.share_points) else { continue };
+            for group in &mut measure.groups {
+                let Some(at) = group.at.get_mut(place) else { continue };
+                at.retention_with_gauge = at.retention.and_then(|share| folded(share, bias));
+            }
+        }
+    }
+}
+
+fn folded(share: GroupValue, bias: f64) -> Option<Interval> {
+    let own = share.interval?;
+    let half = ((own.high - own.low) / 2.0).hypot(2.0 * bias);
+    Some(Interval { low: share.mean - half, high: share.mean + half })
 }

@@ -14,6 +14,8 @@ use crate::readings::Cell;
 use crate::study::{MeasureKind, Outline, Reference, RoundId, SectionId, Treatment};
 use neighbours::Neighbours;
 
+pub(super) use bias::fold;
+
 /// A section before anything went on.
 struct Start<'a> {
     section: SectionId,

@@ -6,6 +6,7 @@ pub(super) mod climate_file_absent;
 pub(super) mod climate_unlike_record;
 pub(super) mod coat_on_wrong_section;
 pub(super) mod coat_outside_climate;
+pub(super) mod difference_below_zero;
 pub(super) mod done_departs_from_plan;
 pub(super) mod fewer_readings_than_planned;
 pub(super) mod gauge_not_declared;

@@ -1,4 +1,4 @@
-//! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up.
+//! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up, or for the top edge.
 
 use super::frame::{Look, cut, lines, text_width, two_lines};
 use crate::markup::{Coordinate, Xml, coordinate};
@@ -390,7 +390,8 @@ fn up(map: &MapView, xml: &mut Xml) {
         coordinate(1.8 * u)
     );
     path(xml, "ink", 0.0, &tip);
-    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, say!("up"));
+    let top_edge = if map.flat { say!("top edge") } else { say!("up") };
+    centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, top_edge);
 }
 
 fn scale(map: &MapView, xml: &mut Xml) {

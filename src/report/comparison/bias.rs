@@ -17,8 +17,9 @@ pub(super) fn of_shares(material: &Material<'_>, measure: MeasureId, round: Roun
     let biases = known(material, measure)?;
     let at = biases.at.iter().find(|at| at.round == round)?;
     Some(say!(
-        "The gauge itself may be off, for all rows alike and beside these intervals, by {points} percentage points (two standard \
-         uncertainties, from {from}). In a difference to bare of the same round it cancels.{lacks}",
+        "The gauge itself may be off, for all rows alike, by {points} percentage points (two standard uncertainties, from \
+         {from}); the last interval of a row has it in, added to the scatter as squares. In a difference to bare of the same \
+         round it cancels.{lacks}",
         points = fixed(2.0 * at.share_points?, 1),
         from = list(&from(material, biases, Some(at)), "and"),
         lacks = lacks(biases, at.drift.is_none())

@@ -9,7 +9,7 @@ use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
     Compared, GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState,
-    SectionSeries,
+    SectionSeries, Word,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{MeasureKind, RoundId, Treatment};
@@ -94,6 +94,9 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
     let round = names::round(material.study, last.round);
+    if let Some(none) = none_told(last, &name, round, style) {
+        return none;
+    }
     let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
     let means: Vec<(Treatment, f64)> =
         products.filter_map(|group| Some((group.treatment, group.at.get(place)?.change?.mean))).collect();
@@ -107,6 +110,22 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
         changes = parts.join(", "),
         unit = style.unit
     )
+}
+
+/// The heading where no product differs from bare, so that it shows no scatter as a change.
+fn none_told(last: &RoundAnalysis, name: &str, round: &str, style: &Style<'_>) -> Option<String> {
+    let table = last.to_bare.as_ref().ok()?;
+    let mut products = table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)));
+    let alike = |word| matches!(word, Ok(Word::Alike | Word::NotSettled));
+    let none = products.clone().next().is_some() && products.all(|row| alike(row.word));
+    let bare = last.bare_change.filter(|_| none)?;
+    Some(say!(
+        "{name} up to {round}: no product is told apart from bare; bare sections changed by {change} {unit}",
+        name,
+        round,
+        change = style.signed(bare.mean),
+        unit = style.unit
+    ))
 }
 
 /// `Sage Wax by −6.2`, `products by −9.0 to −2.0`; nothing where no product was read.

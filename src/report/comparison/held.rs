@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::bias;
 use super::ranking::Ranking;
-use crate::analysis::{GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::analysis::{GroupSeries, GroupValue, Interval, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::speech::{plural, say};
 use crate::study::{Direction, Measure, MeasureId, MeasureKind, Treatment};
 
@@ -74,7 +74,11 @@ fn part(
     let mut part = Part::new(heading(material, &rows, name, at, from));
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
          sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words(round, &rows, names::unit(study, measure.measure))));
-    part.table(table(material, measure.measure, &rows));
+    let folded = |treatment| {
+        let at = measure.group(treatment)?.at.iter().find(|at| at.round == round.round)?;
+        at.retention_with_gauge
+    };
+    part.table(table(material, measure.measure, &rows, folded));
     part.rests_on(measure, [round.round]);
     if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
         part.say(bias);
@@ -132,7 +136,12 @@ fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)], unit:
     }
 }
 
-fn table(material: &Material<'_>, measure: MeasureId, rows: &[(Treatment, GroupValue)]) -> Table {
+fn table(
+    material: &Material<'_>,
+    measure: MeasureId,
+    rows: &[(Treatment, GroupValue)],
+    folded: impl Fn(Treatment) -> Option<Interval>,
+) -> Table {
     let percent = |value: f64| Figure { raw: Some(value), text: numbers::fixed(value, DECIMALS) };
     let span = |low: f64, high: f64| {
         Figure::from(say!(
@@ -143,21 +152,24 @@ fn table(material: &Material<'_>, measure: MeasureId, rows: &[(Treatment, GroupV
     };
     let study = material.study;
     let lowest = say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure)));
-    let mut table = Table::new(&[
-        say!("Product"),
-        &names::units_head(study, measure),
-        say!(">Held, %"),
-        say!(">95 % interval"),
-        &lowest,
-    ]);
+    // A column of its own, so that what scatters and what the gauge adds are both seen.
+    let gauge = rows.iter().any(|(treatment, _)| folded(*treatment).is_some());
+    let units = names::units_head(study, measure);
+    let mut heads = vec![say!("Product"), &units, say!(">Held, %"), say!(">95 % interval")];
+    heads.extend(gauge.then(|| say!(">with the gauge's own error")));
+    heads.push(&lowest);
+    let mut table = Table::new(&heads);
     for (treatment, value) in rows {
-        table.row(vec![
+        let interval = |of: Option<Interval>| of.map_or_else(Figure::none, |i| span(i.low, i.high));
+        let mut cells = vec![
             Figure::from(names::treatment(material.study, *treatment)),
             Figure::from(value.n.to_string()),
             percent(value.mean),
-            value.interval.map_or_else(Figure::none, |interval| span(interval.low, interval.high)),
-            if value.n > 1 { span(value.min, value.max) } else { Figure::none() },
-        ]);
+            interval(value.interval),
+        ];
+        cells.extend(gauge.then(|| interval(folded(*treatment))));
+        cells.push(if value.n > 1 { span(value.min, value.max) } else { Figure::none() });
+        table.row(cells);
     }
     table
 }

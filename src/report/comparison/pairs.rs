@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
-use crate::analysis::{Interval, PairRow, PairTable, Word};
+use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, Word};
 use crate::speech::{count, plural, say};
 use crate::study::{Study, Treatment};
 
@@ -31,6 +31,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     if rows.len() <= FEW {
         part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
         part.list(alike_and_measurable(&rows));
+        part.list(two_questions(study, round, &rows));
     } else {
         part.say(if told.is_empty() {
             say!("No pair is told apart; they stand in the appendix.").to_owned()
@@ -38,6 +39,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             say!("The pairs that are told apart; the others stand in the appendix.").to_owned()
         });
         part.table(out(study, &told, style));
+        part.list(two_questions(study, round, &rows));
     }
     Some(part)
 }
@@ -92,6 +94,36 @@ fn alike_and_measurable(rows: &[PairRow]) -> Vec<String> {
             n
         )],
     }
+}
+
+/// Products that may not lead though no pair tells them apart from one that may: two questions, which look like one.
+fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<String> {
+    let Ok(table) = &round.lead else { return Vec::new() };
+    // Where spreads differ, this very table says who may lead.
+    let Some(leaders) = table.may_lead.as_ref().ok().filter(|_| !table.basis.own_spreads) else {
+        return Vec::new();
+    };
+    let leads = |id| leaders.contains(&id);
+    let open =
+        rows.iter().filter(|row| row.word.is_ok() && !is_told(row) && leads(row.one) != leads(row.other));
+    let open: Vec<String> = open
+        .map(|row| {
+            say!(
+                "{one} and {other}",
+                one = names::product(study, row.one),
+                other = names::product(study, row.other)
+            )
+        })
+        .collect();
+    if open.is_empty() {
+        return Vec::new();
+    }
+    vec![say!(
+        "Only one of the two may lead, and yet this table does not tell them apart: {pairs}. These are two questions: who \
+         may lead asks of each product only whether it falls short of the best other one, which takes a smaller distance \
+         to say than which two of all pairs differ, either way.",
+        pairs = open.join("; ")
+    )]
 }
 
 fn is_told(row: &PairRow) -> bool {

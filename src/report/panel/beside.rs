@@ -24,9 +24,21 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let with = |pick: fn(&crate::analysis::Beside) -> Option<f64>| {
         rows.iter().filter(|row| pick(row).is_some()).count()
     };
-    part.say(say!("Change of {measure}: each section less the one above it, nearer the top edge, from where water runs down a panel that \
+    let flat = study.lies_flat();
+    let (measured, sections, between) = (
+        names::measure(study, measure.measure),
+        count(with(|row| row.above), "section"),
+        count(with(|row| row.sides), "section"),
+    );
+    part.say(if flat {
+        say!("Change of {measure}: each section less the next one towards the top edge of the map ({sections}), and less the mean of \
+         those left and right of it ({between}). The panel lies flat, so that no side is up. Neighbours carry other products, so \
+         this tells where a section stands, and nothing is corrected by it.", measure = measured, sections, between)
+    } else {
+        say!("Change of {measure}: each section less the one above it, nearer the top edge, from where water runs down a panel that \
          stands ({sections}), and less the mean of those left and right of it ({between}). Neighbours carry other products, so this tells \
-         where a section stands, and nothing is corrected by it.", measure = names::measure(study, measure.measure), sections = count(with(|row| row.above), "section"), between = count(with(|row| row.sides), "section")));
+         where a section stands, and nothing is corrected by it.", measure = measured, sections, between)
+    });
     if rows.len() > MOST {
         part.say(say!(
             "The table of {sections} is left out for its length.",
@@ -34,9 +46,9 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         ));
         return Some(part);
     }
+    let less = if flat { say!(">less towards top edge") } else { say!(">less above") };
     let change = say!(">Change, {unit}", unit = style.unit);
-    let mut table =
-        Table::new(&[say!("Section"), say!("Product"), &change, say!(">less above"), say!(">less beside")]);
+    let mut table = Table::new(&[say!("Section"), say!("Product"), &change, less, say!(">less beside")]);
     let signed = |value: f64| Figure { raw: Some(value), text: style.signed(value) };
     for row in rows {
         table.row(vec![

@@ -65,6 +65,8 @@ impl Resolver<'_> {
                 made.making = match line.words().iter().find(|word| **word != "the").copied() {
                     Some("share") => Making::ShareStopped,
                     Some("ratio") => Making::Ratio,
+                    Some("gain") if line.words().contains(&"percent") => Making::PercentGained,
+                    Some("gain") => Making::Gain,
                     Some("colour") => Making::ColourChange,
                     _ => Making::Difference,
                 };
@@ -165,7 +167,9 @@ impl Resolver<'_> {
                     name.span,
                     format!("nothing says how `{}` is made of what is read", name.value),
                 )
-                .help("write `is the share stopped`, `is the difference`, `is the ratio` or `is the colour change`"),
+                .help(
+                    "write `is the share stopped`, `is the difference`, `is the gain`, `is the ratio` or `is the colour change`",
+                ),
             );
             return;
         }

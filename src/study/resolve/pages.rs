@@ -349,7 +349,7 @@ pub static PAGES: &[Page] = &[
         [
             "A measure is made of readings, and the file does not say how, or names too few or too many.",
             "Two readings can be a share, a difference or a ratio, and each answers another question.",
-            "Write `is the share stopped`, `is the difference`, `is the ratio` or `is the colour change` under what is read.",
+            "Write `is the share stopped`, `is the difference`, `is the gain`, `is the ratio` or `is the colour change` under what is read.",
         ],
         [
             "measure haze in %\n    lower is better\n    read open, then under in mW/cm2\n",
