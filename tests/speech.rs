@@ -182,6 +182,38 @@ fn no_sentence_of_the_report_stands_outside_of_say() {
     none(&wrong);
 }
 
+/// A text without what stands between two marks.
+fn without(text: &str, open: &str, close: &str) -> String {
+    let mut parts = text.split(open);
+    let first = parts.next().unwrap_or_default().to_owned();
+    first + &parts.filter_map(|part| Some(part.split_once(close)?.1)).collect::<String>()
+}
+
+/// Pages that speak; `n/a` is what the reader of readings takes, and a file has one name.
+#[test]
+fn no_word_of_a_page_stands_outside_of_say() {
+    let mut wrong = Vec::new();
+    for name in ["report.md", "index.html", "photos.html", "sheet.html", "frame.html"] {
+        let text = fs::read_to_string(root().join("templates").join(name)).unwrap();
+        let marks = [
+            ("{#", "#}"),
+            ("{{", "}}"),
+            ("{%", "%}"),
+            ("<code>", "</code>"),
+            ("<style>", "</style>"),
+            ("<", ">"),
+        ];
+        let text = marks.iter().fold(text, |text, (open, close)| without(&text, open, close));
+        let words = text.split(|c: char| !c.is_alphabetic() && c != '.').filter(|word| word.len() > 2);
+        wrong.extend(
+            words
+                .filter(|word| !["map.svg", "tapeline", ".csv"].contains(word))
+                .map(|word| format!("{name}: {word}")),
+        );
+    }
+    none(&wrong);
+}
+
 /// Holes of a sentence, without what is done to them.
 fn holes(sentence: &str) -> BTreeSet<&str> {
     let holes = sentence.split('{').skip(1).filter_map(|rest| Some(rest.split_once('}')?.0));
