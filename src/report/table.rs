@@ -65,7 +65,7 @@ fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow
         material.readings.of_apart(apart).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
             round: round.clone(),
-            section: section,
+            section,
             treatment: "",
             measure: names::measure(study, apart.measure()),
             reading: reading.number,
