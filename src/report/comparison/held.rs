@@ -75,6 +75,7 @@ fn part(
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
          sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words(round, &rows, names::unit(study, measure.measure))));
     part.table(table(material, measure.measure, &rows));
+    part.rests_on(measure, [round.round]);
     if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
         part.say(bias);
     }
