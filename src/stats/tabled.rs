@@ -32,14 +32,14 @@ struct Point {
 impl TabledTail {
     /// An empty table. `reach` is in units of the argument; beyond it every value is computed.
     pub(super) fn new(fall: f64, reach: f64) -> Self {
-        let panels = vec![OnceLock::new(); (2.0 * reach / WIDTH).ceil() as usize];
+        let panels = vec![OnceLock::new(); whole((2.0 * reach / WIDTH).ceil())];
         Self { fall, reach, panels, points: std::array::from_fn(point) }
     }
 
     /// The tail at `u`, from `exact` where its panel is not known yet.
     pub(super) fn at(&self, u: f64, exact: impl Fn(f64) -> f64) -> f64 {
         let place = (u + self.reach) / WIDTH;
-        let Some(panel) = self.panels.get(place as usize).filter(|_| place >= 0.0) else {
+        let Some(panel) = self.panels.get(whole(place)).filter(|_| place >= 0.0) else {
             return exact(u);
         };
         let middle = (place.floor() + 0.5) * WIDTH - self.reach;
@@ -71,8 +71,17 @@ impl TabledTail {
     }
 }
 
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a cast to a whole number ends at its bounds, and what lies below zero is asked for by nobody"
+)]
+fn whole(value: f64) -> usize {
+    value as usize
+}
+
 /// A Chebyshev point of the first kind with its barycentric weight.
 fn point(index: usize) -> Point {
     let angle = PI * (index as f64 + 0.5) / NODES as f64;
-    Point { at: angle.cos(), weight: if index % 2 == 0 { angle.sin() } else { -angle.sin() } }
+    Point { at: angle.cos(), weight: if index.is_multiple_of(2) { angle.sin() } else { -angle.sin() } }
 }

@@ -76,6 +76,7 @@ fn a_hardener_with_a_block_of_its_own_has_its_amount_pack_and_price() {
 
 /// The invented cladding: 12 cassettes with patches of 0.018 m2, of which 22 are sprayed and 20 cleaned with gel, up to 6 times.
 #[test]
+#[allow(clippy::disallowed_methods, reason = "a test reads an example")]
 fn what_cycles_take_is_on_the_list() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/marked-cladding");
     let text = std::fs::read_to_string(folder.join("marked-cladding.study")).unwrap();

@@ -61,14 +61,15 @@ fn words(material: &Material<'_>) -> String {
 fn said(study: &Study, measure: &MeasureAnalysis, rounds: &[(&RoundAnalysis, &ControlTable)]) -> String {
     let numbers = rounds.iter().map(|(_, table)| table.control.n);
     let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
-    let bare = match few == many {
-        true => names::bare_units(many, names::unit(study, measure.measure)),
-        false => say!(
+    let bare = if few == many {
+        names::bare_units(many, names::unit(study, measure.measure))
+    } else {
+        say!(
             "{few} to {many} bare {units}, as read",
             few,
             many,
             units = plural(2, names::unit(study, measure.measure))
-        ),
+        )
     };
     let own = rounds.iter().filter(|(_, table)| table.basis.own_spreads).count();
     let by = match own {
