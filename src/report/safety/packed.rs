@@ -11,9 +11,7 @@ pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&St
     let Some(pack) = catalog.aerosol() else { return };
     if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {
         put_label(catalog, card, pack, stated);
-        if !card.class.is_empty() {
-            card.class = format!("{}, in a {}", card.class, pack.called);
-        }
+        pack.called.clone_into(&mut card.pack);
         card.title = format!("{}, in a {}", card.title, pack.called);
     }
     if stated.is_none() {
