@@ -102,6 +102,7 @@ fn an_earlier_day_names_no_later_day_but_those_of_the_plan() {
         let mut planned: BTreeSet<Date> = planned.flat_map(days).collect();
         let windows = study.rounds.iter().filter_map(|round| round.window);
         planned.extend(windows.flat_map(|window| [window.date, window.first, window.last]));
+        planned.extend(study.upkeep.iter().flat_map(|upkeep| study.upkeep_days(upkeep)));
         planned.extend(study.gauges.iter().flat_map(|gauge| &gauge.certificates).map(|one| one.until));
         let all = fs::read_to_string(root(folder).join("readings.csv")).unwrap();
         assert!(

@@ -276,6 +276,12 @@ impl Catalog {
         self.lines().iter().find(|line| line.id == id)
     }
 
+    /// The line that a hazard statement calls for, `H350`; letters that narrow the code down are passed over.
+    pub fn line_of_statement(&self, code: &str) -> Option<&Line> {
+        let plain = code.trim_end_matches(|c: char| c.is_ascii_alphabetic());
+        self.lines().iter().find(|line| line.when == plain)
+    }
+
     /// The lines that a class calls for, in the order of the file.
     pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
         let called =

@@ -5,9 +5,10 @@ use std::fmt;
 use serde::de::{Deserialize, Deserializer, Error};
 
 /// Issuers whose documents may be cited: regulators, agencies, standards bodies and journals.
-const ISSUERS: [&str; 10] = [
+const ISSUERS: [&str; 11] = [
     "ASTM ",
     "CLP Regulation (EC) 1272/2008",
+    "Directive 2004/37/EC",
     "Directive 2006/25/EC",
     "ISO ",
     "ISO/CIE ",

@@ -57,6 +57,9 @@ pub struct Order {
     pub then: &'static str,
     /// Why, one sentence.
     pub because: &'static str,
+    /// Ids of the grounds on which it does not hold.
+    #[serde(borrow, default)]
+    pub except_on: Vec<&'static str>,
     /// Source of this rule.
     pub source: Source,
 }

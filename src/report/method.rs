@@ -36,6 +36,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(beside(material));
     items.extend(looks(material));
     items.extend(planning(material));
+    items.extend(stopped(study));
     items.extend(bias(material));
     items.extend(panel::method(material));
     part.list(items);
@@ -89,6 +90,27 @@ fn uneven(piece: &str) -> String {
         pieces = plural(2, piece),
         piece
     )
+}
+
+/// Who decides that a patch is stopped.
+fn stopped(study: &Study) -> Option<String> {
+    let stop = study.cycle.as_ref()?.stop?;
+    let name = study.measure(stop.measure).name.value.as_str();
+    Some(match study.stop_scale(stop).map(|scale| scale.raters.unwrap_or(1)) {
+        Some(raters) if raters > 1 => say!(
+            "Stopping a patch: by {name} the median of the marks that its {raters} raters gave it in that cycle decides; between two marks it lies halfway, and nobody's mark decides alone. Readings that are left out do not count.",
+            name,
+            raters = raters.to_string()
+        ),
+        Some(_) => say!(
+            "Stopping a patch: by {name} the median of its marks in that cycle decides. Readings that are left out do not count.",
+            name
+        ),
+        None => say!(
+            "Stopping a patch: by {name} the mean of its readings in that cycle decides. Readings that are left out do not count.",
+            name
+        ),
+    })
 }
 
 fn chances(material: &Material<'_>) -> Option<String> {

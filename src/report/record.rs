@@ -433,8 +433,12 @@ fn products(study: &Study) -> Part {
                 amount = numbers::amount(&price.amount)
             )
         });
-        let kind =
-            product.category.clone().or_else(|| product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        // The category is the user's own word for grouping; what a thing is, its kind says.
+        let kind = product.kind.as_ref().map(|kind| kind.words.value.clone());
+        let kind = match (kind, &product.category) {
+            (Some(kind), Some(category)) => Some(format!("{kind} ({category})")),
+            (kind, category) => kind.or_else(|| category.clone()),
+        };
         table.row(vec![
             Figure::from(product.title()),
             Figure::from(product.name.value.as_str()),

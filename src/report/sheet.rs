@@ -65,7 +65,7 @@ pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
     let measures: Vec<SheetMeasure> = round
         .reads
         .iter()
-        .map(|plan| sheet_measure(study, round, (plan.measure.value, plan.times)))
+        .map(|plan| sheet_measure(material, id, (plan.measure.value, plan.times)))
         .collect();
     SheetView {
         stem: stem(study, id),
@@ -81,7 +81,8 @@ pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
     }
 }
 
-fn sheet_measure(study: &Study, round: &Round, (id, readings): (MeasureId, u32)) -> SheetMeasure {
+fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureId, u32)) -> SheetMeasure {
+    let study = material.study;
     let measure = study.measure(id);
     let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
     let scale = if let MeasureKind::Rating(scale) = &measure.kind { Some(scale) } else { None };
@@ -96,7 +97,10 @@ fn sheet_measure(study: &Study, round: &Round, (id, readings): (MeasureId, u32))
         place,
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
-        sections: places(study, round, id).map(|place| names::section(study, place).to_owned()).collect(),
+        sections: places(study, study.round(at), id)
+            .filter(|&place| !material.readings.stopped(study, place, at))
+            .map(|place| names::section(study, place).to_owned())
+            .collect(),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Patches in each specimen, and the cycle of marking and cleaning that they go through.
 
-use super::{MeasureId, Outline, RoundId, SectionId, SpentRule, Step, Study, SupplyId};
+use super::{MeasureId, MeasureKind, Outline, RoundId, Scale, SectionId, SpentRule, Step, Study, SupplyId};
 use crate::text::Span;
 use crate::units::{Length, Quantity};
 
@@ -77,6 +77,16 @@ impl Study {
     /// The steps of the cycle, if there is one.
     pub fn cycle_steps(&self) -> impl Iterator<Item = &Step> {
         self.cycle.iter().flat_map(|cycle| &cycle.steps)
+    }
+
+    /// The scale of the marks by which a patch is stopped, where it is stopped by marks. The file's own measure stands for those of
+    /// each marker and cleaner.
+    pub fn stop_scale(&self, stop: Stop) -> Option<&Scale> {
+        let mut measure = self.measure(stop.measure);
+        if let MeasureKind::Part(of) = measure.kind {
+            measure = self.measure(of);
+        }
+        if let MeasureKind::Rating(scale) = &measure.kind { Some(scale) } else { None }
     }
 
     /// Which cycle a round is, from 1.

@@ -1,10 +1,10 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
-use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
+use super::{MeasureId, Mix, ProductId, RoundId, SectionId, SiteId, SpecimensId, Study, SupplyId, later};
 use crate::catalog::dew_point;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
-use jiff::civil::{Date, Time as ClockTime};
+use jiff::civil::{Date, DateTime, Time as ClockTime};
 
 /// The verbs of preparation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -467,3 +467,26 @@ pub struct Waiver {
     /// Place of the statement.
     pub span: Span,
 }
+
+impl Study {
+    /// The days on which upkeep is due by the plan, from its first time to the last round; none where the days of that are
+    /// not known.
+    pub fn upkeep_days(&self, upkeep: &Upkeep) -> Vec<Date> {
+        let Upkeep::Every { every, from, .. } = upkeep else { return Vec::new() };
+        let first = self.apply.as_ref().and_then(|apply| apply.on.as_ref()).map(|on| on.value);
+        let last = self.last_round().and_then(|id| self.round(id).date());
+        let Some((first, last)) = first.zip(last) else { return Vec::new() };
+        if every.seconds() < HOUR_S {
+            return Vec::new();
+        }
+        let begins = later(first.at(0, 0, 0, 0), from.unwrap_or(*every));
+        let days = std::iter::successors(begins, |at| later(*at, *every)).map(DateTime::date);
+        days.take_while(|day| *day <= last).take(MOST_UPKEEP).collect()
+    }
+}
+
+/// Nothing is kept up more often than this.
+const HOUR_S: f64 = 3600.0;
+
+/// Daily work for a quarter of a century; more is a slip.
+const MOST_UPKEEP: usize = 10_000;

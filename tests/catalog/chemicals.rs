@@ -149,7 +149,7 @@ fn the_classes_of_the_trade_are_here() {
         "bleach",
         "ammonia cleaner",
         "peroxide",
-        "sanding dust",
+        "abrasion dust",
     ] {
         let class = class(name);
         assert!(!class.handling.first_aid.is_empty() && !class.handling.storage.is_empty(), "{name}");

@@ -8,11 +8,13 @@
 )]
 
 mod map;
+mod masonry;
 mod names;
 mod one_mistake;
 mod pairs;
 mod pages;
 mod prep;
+mod prep_readings;
 mod schedule;
 mod some_sections;
 mod strength;

@@ -237,8 +237,10 @@ fn cautions_of_the_work_stand_on_the_steps_where_they_arise() {
 fn a_place_on_a_roof_counts_once_the_panel_is_out() {
     let place = "\nexposure \"Shed roof\"\n    put out 2025-06-10\n";
     let page = checklist(&study(MAP, place));
-    let (prep, round) = page.split_once("Before each round").unwrap();
-    assert!(!prep.contains("Work at height") && round.contains("Work at height"));
+    let (prep, later) = page.split_once("At its place").unwrap();
+    let (out, round) = later.split_once("Before each round").unwrap();
+    assert!(!prep.contains("Work at height"));
+    assert!(out.contains("Work at height") && round.contains("Work at height"));
 }
 
 #[test]

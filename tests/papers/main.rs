@@ -11,6 +11,7 @@ mod files;
 mod map;
 mod panel;
 mod pictures;
+mod places;
 mod report;
 mod safety;
 mod shopping;

@@ -159,10 +159,10 @@ fn dust_has_a_card_where_it_is_made() {
         .replace("    dry\n\napply", "    dry\n    polish with shine\n\napply")
         .replacen("supply soap", "supply shine, a polish\nsupply soap", 1);
     let dusty = page(&polished);
-    let card = card_of(&dusty, "sanding dust");
+    let card = card_of(&dusty, "abrasion dust");
     assert!(card.contains("used in preparation 3") && card.contains("crystalline silica"));
     assert!(dusty.contains("Cautions of the work") && dusty.contains("Source: OSHA 29 CFR 1910.1025 (lead)"));
-    assert!(!page(&study(MAP, "")).contains("sanding dust"));
+    assert!(!page(&study(MAP, "")).contains("abrasion dust"));
 }
 
 #[test]
@@ -364,4 +364,29 @@ fn a_liquid_that_is_named_after_protection_keeps_its_card() {
         let name = own.split([' ', ',']).nth(1).unwrap();
         assert!(card_of(&page(&text), name).contains("class not stated"), "{own}");
     }
+}
+
+/// Directive 2004/37/EC, Articles 4 and 5: what may cause cancer is replaced, or else its exposure is kept least.
+#[test]
+fn what_may_cause_cancer_has_advice_of_its_own() {
+    let with = |hazards: &str| {
+        let own = format!("supply soap, a neutral shampoo\n    sheet \"soap.pdf\"\n    hazards {hazards}");
+        let text = study(MAP, "").replace("supply soap, a neutral shampoo", &own);
+        let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+        (
+            card_of(&output(&outcome, "safety-cards.html"), "soap").to_owned(),
+            output(&outcome, "checklist.html"),
+        )
+    };
+    for (code, words) in [
+        ("H350", "It may cause cancer: use something else wherever that does the job."),
+        ("H350i", "It may cause cancer: use something else wherever that does the job."),
+        ("H340", "It may cause genetic defects: use something else"),
+        ("H360FD", "nobody who is or may be pregnant"),
+    ] {
+        let (card, list) = with(code);
+        assert!(card.contains(words) && list.contains(words), "{code}: {card}");
+        assert!(card.contains("Source: Directive 2004/37/EC, Articles 4 and 5"), "{code}");
+    }
+    assert!(!with("H319").0.contains("use something else"));
 }

@@ -11,7 +11,7 @@ use crate::units::decimal;
 pub(super) const MOISTURE: &str = "moisture";
 
 /// The measure of film thickness.
-const FILM: &str = "film";
+pub(in crate::checks) const FILM: &str = "film";
 
 /// Whether a measure sees a depth, which a trace of oil does not change.
 pub(super) fn is_depth(measure: &str) -> bool {

@@ -1,10 +1,13 @@
 //! Checks of preparation: nothing left on the surface that changes the result, and nobody hurt.
 
+pub(super) mod bleach_and_acid_in_pores;
 mod contact;
-mod film;
+pub(super) mod film;
+pub(super) mod growth_killed_late;
 mod missing;
 mod mixes;
-mod steps;
+pub(super) mod soap_on_masonry;
+pub(super) mod steps;
 
 pub(super) use steps::name_sections;
 

@@ -1,5 +1,6 @@
 //! Steps of preparation in an order that undoes them.
 
+use super::steps::ground;
 use crate::catalog::Order;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
@@ -79,7 +80,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if context.study.prep_broken {
         return;
     }
-    let orders = context.catalog.orders();
+    let orders = orders(context);
     let mut swapped = swapped(context);
     let mut moved: Vec<Finding> = Vec::new();
     // One step in the wrong place breaks several orders; the step that is in most of them is the one to move.
@@ -96,9 +97,15 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     findings.extend(wet);
 }
 
+/// The rules of order that hold on what the work touches.
+fn orders<'a>(context: &Context<'a>) -> Vec<&'a Order> {
+    let ground = ground(context).map_or("", |ground| ground.id);
+    context.catalog.orders().iter().filter(|order| !order.except_on.contains(&ground)).collect()
+}
+
 /// Every broken order, with the wipe that a step in the wrong place has left behind as well.
 fn swapped<'a>(context: &Context<'a>) -> Vec<Swapped<'a>> {
-    let orders = context.catalog.orders();
+    let orders = orders(context);
     let swapped: Vec<Swapped<'_>> = orders.iter().filter_map(|order| swap(context, order)).collect();
     let left = orders.iter().filter_map(|order| past_wipe(context, order));
     let is_told = |pair: &Swapped<'_>| swapped.iter().any(|other| other.late.span == pair.late.span);

@@ -97,7 +97,7 @@ pub(super) fn is_machine(step: &Step) -> bool {
 }
 
 /// Whether a step takes some of the surface away.
-pub(super) fn is_abrasive(step: &Step) -> bool {
+pub(in crate::checks) fn is_abrasive(step: &Step) -> bool {
     matches!(step.verb, Verb::Compound | Verb::Polish | Verb::Sand)
 }
 

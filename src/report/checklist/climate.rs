@@ -107,11 +107,19 @@ fn coldest(asked: &ApplyClimate, catalog: &Catalog) -> Coldest {
     }
 }
 
-// Five values in even steps; around a single value the steps reach as far as `single`.
+// Round values that people read off a gauge, with both ends; around a single value they reach as far as `single`.
 fn spread(low: f64, high: f64, single: f64) -> Vec<f64> {
     let (low, high) = if high > low { (low, high) } else { (low - single / 2.0, low + single / 2.0) };
-    let value = |at: u32| low + (high - low) * f64::from(at) / 4.0;
-    (0..5).map(|at| (value(at) * 10.0).round() / 10.0).collect()
+    let step =
+        [1.0, 2.0, 5.0, 10.0, 20.0].into_iter().find(|step| (high - low) / step <= 5.0).unwrap_or(50.0);
+    let between = (1..=8).map(|at| ((low / step).floor() + f64::from(at)) * step);
+    // A value right beside an end would be the same row twice.
+    let between = between.filter(|value| *value > low + step / 4.0 && *value < high - step / 4.0);
+    std::iter::once(low)
+        .chain(between)
+        .chain(std::iter::once(high))
+        .map(|value| (value * 10.0).round() / 10.0)
+        .collect()
 }
 
 // Rounded up, so that the table never allows what the formula does not.
@@ -120,4 +128,17 @@ fn cell(air: f64, humidity: f64, margin: f64, fahrenheit: bool) -> String {
     let Some(coldest) = dew_point(celsius, humidity).map(|dew| dew + margin) else { return "–".to_owned() };
     let printed = if fahrenheit { coldest * 1.8 + 32.0 } else { coldest };
     fixed((printed * 10.0 - 1e-9).ceil() / 10.0, 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::spread;
+
+    #[test]
+    fn steps_are_round_and_both_ends_are_there() {
+        assert_eq!(spread(15.0, 25.0, 4.0), [15.0, 16.0, 18.0, 20.0, 22.0, 24.0, 25.0]);
+        assert_eq!(spread(35.0, 70.0, 20.0), [35.0, 40.0, 50.0, 60.0, 70.0]);
+        assert_eq!(spread(45.0, 85.0, 20.0), [45.0, 50.0, 60.0, 70.0, 80.0, 85.0]);
+        assert_eq!(spread(20.0, 20.0, 4.0), [18.0, 19.0, 20.0, 21.0, 22.0]);
+    }
 }

@@ -5,6 +5,7 @@ mod application;
 mod climate;
 mod film;
 mod lists;
+mod places;
 mod shopping;
 mod steps;
 mod view;
@@ -48,9 +49,11 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
     let then = [
         steps::baseline(study, catalog),
         application::application(study, catalog),
+        places::put_out(study, catalog),
         steps::cycle(study, catalog),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
+        places::end(study, catalog),
     ];
     first.chain(then).filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()
 }

@@ -7,10 +7,12 @@ use super::amounts::{self, mix_text};
 use super::film;
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Caution};
+use crate::diag::count;
 use crate::speech::{list, say};
 use crate::study::{
-    Anchor, Cycle, Limit, MeasureId, MeasureKind, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb,
+    Anchor, Cycle, Limit, MeasureId, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb,
 };
+use jiff::civil::Date;
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = study
@@ -330,7 +332,21 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
                 view.facts.extend(from.map(|from| {
                     Entry::new("From", format!("{} after the last coat", numbers::amount(&from)))
                 }));
-                view.writing = 4;
+                let dates = study.upkeep_days(upkeep);
+                if let (Some(first), Some(last)) = (dates.first(), dates.last()) {
+                    let times = count(dates.len(), "time");
+                    view.facts.push(Entry::new(
+                        "Days",
+                        format!("{times}, planned from {first} to {last}; tick each with its day"),
+                    ));
+                }
+                // A box for each day says once what four lines said four times.
+                view.writing = usize::from(dates.is_empty() || dates.len() > BOXED) * 4;
+                view.boxes = if dates.len() > BOXED {
+                    Vec::new()
+                } else {
+                    dates.iter().map(Date::to_string).collect()
+                };
                 group.steps.push(view);
             }
         }
@@ -452,12 +468,8 @@ pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<Stri
         (false, false) => say!("above {limit}", limit),
     };
     // Where several people mark a patch, the middle of their marks decides.
-    let middle = match &study.measure(stop.measure).kind {
-        MeasureKind::Rating(scale) if scale.raters.is_some_and(|raters| raters > 1) => {
-            say!(" by the middle of its marks")
-        }
-        _ => "",
-    };
+    let raters = study.stop_scale(stop).and_then(|scale| scale.raters).unwrap_or(1);
+    let middle = if raters > 1 { say!(" by the middle of its marks") } else { "" };
     Some(say!(
         "A patch is stopped when its {name} is {limit}{middle}: it is neither marked nor read again.",
         name,

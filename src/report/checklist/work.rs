@@ -36,7 +36,7 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     });
     let upkeep = study.upkeep.iter().filter_map(|upkeep| {
         let Upkeep::Every { step, .. } = upkeep else { return None };
-        let times = upkeep_times(study, upkeep);
+        let times = u32::try_from(study.upkeep_days(upkeep).len()).ok().filter(|times| *times > 0);
         let place = times.map_or_else(
             || "upkeep, as often as it is done".to_owned(),
             |times| format!("upkeep {}", count(times as usize, "time")),
@@ -46,22 +46,6 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     let all = prep.chain(loose).chain(before).chain(cycles).chain(upkeep);
     all.filter(|work| work.occasions != Some(0)).collect()
 }
-
-// From its first time to the last round; `None` where the days of that are not known.
-fn upkeep_times(study: &Study, upkeep: &Upkeep) -> Option<u32> {
-    let Upkeep::Every { every, from, .. } = upkeep else { return None };
-    let first = study.apply.as_ref()?.on.as_ref()?.value;
-    let last = study.round(study.last_round()?).date()?;
-    let days = f64::from((last - first).get_days());
-    let (every, from) = (every.seconds() / DAY_S, from.unwrap_or(*every).seconds() / DAY_S);
-    let due = (0..MOST_TIMES).take_while(|n| every > 0.0 && from + f64::from(*n) * every <= days);
-    u32::try_from(due.count()).ok().filter(|times| *times > 0)
-}
-
-const DAY_S: f64 = 86_400.0;
-
-/// Daily work for a quarter of a century; more is a slip.
-const MOST_TIMES: u32 = 10_000;
 
 /// What a step is done on.
 pub(super) struct Surface<'a> {

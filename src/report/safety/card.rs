@@ -15,6 +15,8 @@ pub struct Card {
     pub title: String,
     /// The name of the class; empty where it is not stated.
     pub class: String,
+    /// The pack, where its label was put beside that of the content: `spray can`; empty elsewhere.
+    pub pack: String,
     /// False where the class is not stated; then the card says only that.
     pub known: bool,
     /// The line for a class that is not stated.

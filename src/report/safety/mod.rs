@@ -67,6 +67,10 @@ fn finished(
     if aerosol {
         packed::put_aerosol(catalog, &mut card, label);
     }
+    let grave = card.statements.iter().filter_map(|own| catalog.line_of_statement(&own.code));
+    let grave: Vec<Sourced> =
+        grave.map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() }).collect();
+    card.called.extend(grave);
     card
 }
 

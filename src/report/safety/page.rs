@@ -55,6 +55,8 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
         let label: Vec<String> = label.into_iter().filter(|words| !words.is_empty()).collect();
         let label = if label.is_empty() { say!("no statement").to_owned() } else { label.join("; ") };
         let (names, class) = (list(&names, "and"), said(&card.class));
+        let class =
+            if card.pack.is_empty() { class.to_owned() } else { say!("{class}, in a spray can", class) };
         match (card.stated.is_empty(), card.known) {
             (false, _) => format!("{names}: {label}. {}", said(&card.stated)),
             (true, true) if card.statements.is_empty() => {
@@ -111,6 +113,9 @@ fn merged(cards: impl Iterator<Item = Card>) -> Vec<Card> {
         match kept.iter_mut().find(|known| card.known && bare(known) == bare(&card)) {
             Some(known) => {
                 known.title.clone_from(&card.class);
+                if !card.pack.is_empty() {
+                    known.title = format!("{}, in a {}", card.class, card.pack);
+                }
                 known.things.extend(card.things);
             }
             None => kept.push(card),

@@ -1,0 +1,119 @@
+//! Bleach and acid on masonry, where no rinse reaches into the pores.
+
+use super::steps::{class, ground, prep, supply};
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity};
+use crate::study::{Step, Verb};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "bleach-and-acid-in-pores",
+        severity: Severity::Warning,
+        what: "Masonry gets bleach and acid, one soon after the other, with a rinse between them.",
+        why: "A rinse clears a face, not the pores and joints: what they keep of the one meets the other there and gives chlorine gas, which can kill. No waiver silences this.",
+        mend: "Leave one of the two out. Else let at least 48 h of drying lie between them, rinse before and after, and work outdoors with moving air.",
+        bad: "supply mould-off, bleach
+    mix         1 part to 10 water
+    sheet       \"mould-off-sheet.pdf\" dated 2025-10-01
+supply lime-off, an acid cleaner
+    mix         neat
+    sheet       \"lime-off-sheet.pdf\" dated 2025-10-01
+measure moisture in % moisture
+    neither is better
+rounds
+    baseline    before apply
+    fresh       8 days after apply  within 1 day
+    month 3     within 3 days
+    every round gloss-20 5 times
+    before each round  wash with soap, rinse, dry, wait 2 h
+surface wall
+    material    brick, lime mortar
+    size        880 x 580 mm
+prep
+    wash        with mould-off  for 5 min,  rinse
+    rinse
+    decontaminate with lime-off  for 1 min,  rinse
+    dry         48 h
+    brush       tool \"stiff fibre brush\"
+    dust
+    read        moisture at 6 places
+    label
+",
+        good: "supply mould-off, bleach
+    mix         1 part to 10 water
+    sheet       \"mould-off-sheet.pdf\" dated 2025-10-01
+supply lime-off, an acid cleaner
+    mix         neat
+    sheet       \"lime-off-sheet.pdf\" dated 2025-10-01
+measure moisture in % moisture
+    neither is better
+rounds
+    baseline    before apply
+    fresh       8 days after apply  within 1 day
+    month 3     within 3 days
+    every round gloss-20 5 times
+    before each round  wash with soap, rinse, dry, wait 2 h
+surface wall
+    material    brick, lime mortar
+    size        880 x 580 mm
+prep
+    wash        with mould-off  for 5 min,  rinse
+    dry         72 h
+    rinse
+    decontaminate with lime-off  for 1 min,  rinse
+    dry         48 h
+    brush       tool \"stiff fibre brush\"
+    dust
+    read        moisture at 6 places
+    label
+",
+        source: "CLP Regulation (EC) 1272/2008, Annex II, EUH031; that pores keep it, and the 48 h, from memory, follow the data sheet",
+    },
+    run,
+};
+
+/// Drying after which little of either is left in the pores, h: from memory.
+const DRIED_H: f64 = 48.0;
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    if ground(context).is_none_or(|ground| !ground.masonry) {
+        return;
+    }
+    let has = |step: &Step, group: &str| {
+        supply(context.study, step).and_then(class).is_some_and(|class| class.is_in(group))
+    };
+    let mut kept: Option<(&Step, &str)> = None;
+    for step in prep(context) {
+        let own = ["hypochlorite", "acid"].into_iter().find(|group| has(step, group));
+        match (kept, own) {
+            // Without any rinse between them it is an error of its own, which names both as well.
+            (Some((earlier, group)), Some(own)) if group != own => {
+                findings.push(finding(context, earlier, step));
+                return;
+            }
+            (_, Some(own)) => kept = Some((step, own)),
+            (Some(_), None) if dries(step) => kept = None,
+            _ => {}
+        }
+    }
+}
+
+fn dries(step: &Step) -> bool {
+    matches!(step.verb, Verb::Dry | Verb::Wait)
+        && step.wait.is_some_and(|wait| wait.seconds() >= DRIED_H * 3600.0)
+}
+
+fn finding(context: &Context<'_>, earlier: &Step, later: &Step) -> Finding {
+    let name =
+        |step: &Step| supply(context.study, step).map_or("", |supply| supply.name.value.as_str()).to_owned();
+    let (one, other) = (name(earlier), name(later));
+    let message = format!("`{one}` is still in the pores when `{other}` comes: chlorine gas");
+    Finding::warning(CHECK.page.code, later.span, message)
+        .label("it can kill")
+        .related(earlier.span, format!("`{one}` is here"))
+        .help("leave one of the two out, or write `dry 72 h` between them")
+        .about(one)
+        .about(other)
+        .about("prep")
+        .binding()
+}
