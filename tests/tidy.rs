@@ -298,8 +298,12 @@ fn no_report_says_the_same_words_twice_in_a_row() {
     let mut wrong = Vec::new();
     for (path, text) in files("tests/golden", &["report.md"]) {
         for line in text.lines().filter(|line| !line.starts_with('|')) {
+            // Where a link leads is no word of the sentence.
+            let said: String = line.split("](").enumerate().fold(String::new(), |said, (at, part)| {
+                said + if at == 0 { part } else { part.split_once(')').map_or("", |(_, rest)| rest) }
+            });
             let words: Vec<&str> =
-                line.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+                said.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
             let twice = words.windows(6).find(|six| six[..3] == six[3..]);
             wrong.extend(twice.map(|six| format!("{path}: {}", six.join(" "))));
         }

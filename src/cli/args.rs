@@ -77,7 +77,7 @@ pub(super) enum Command {
         #[command(flatten)]
         to: OutArgs,
     },
-    /// Write each picture of the report as a file to pass on, square, wide and tall
+    /// Write each picture of the report as files to pass on, SVG and PNG, square, wide and tall
     Share {
         #[command(flatten)]
         study: StudyArgs,

@@ -1,7 +1,7 @@
 //! Markdown to HTML by pulldown-cmark, with pictures put in where the Markdown points to them.
 
+use super::Places;
 use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
-use std::collections::BTreeSet;
 
 /// Gives the markup of a picture by the address under which the Markdown names it.
 pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
@@ -15,7 +15,7 @@ pub fn html(markdown: &str, table: &str, picture: Picture<'_>) -> String {
     let events: Vec<Event<'_>> = Parser::new_ext(markdown, Options::ENABLE_TABLES).collect();
     let mut page = Page {
         out: Vec::with_capacity(events.len()),
-        ids: BTreeSet::new(),
+        places: Places::new(),
         quotes: 0,
         heading: format!("aria-label=\"{table}\""),
     };
@@ -35,7 +35,7 @@ fn plain_corners(page: &str) -> String {
 
 struct Page<'e> {
     out: Vec<Event<'e>>,
-    ids: BTreeSet<String>,
+    places: Places,
     quotes: usize,
     // The attribute by which a table is called: after the last heading, once there is one.
     heading: String,
@@ -98,20 +98,10 @@ impl<'e> Page<'e> {
             Event::Text(text) | Event::Code(text) => Some(text.as_ref()),
             _ => Some(""),
         });
-        let id = self.unused(&slug(&words.collect::<String>()));
+        let id = self.places.of(&words.collect::<String>());
         self.heading = format!("aria-labelledby=\"{id}\"");
         let id = Some(CowStr::from(id));
         self.out.push(Event::Start(Tag::Heading { level, id, classes: Vec::new(), attrs: Vec::new() }));
-    }
-
-    fn unused(&mut self, slug: &str) -> String {
-        let mut id = slug.to_owned();
-        let mut number = 2;
-        while !self.ids.insert(id.clone()) {
-            id = format!("{slug}-{number}");
-            number += 1;
-        }
-        id
     }
 }
 
@@ -137,19 +127,6 @@ fn may_link(address: &str) -> bool {
         }
         _ => true,
     }
-}
-
-fn slug(words: &str) -> String {
-    let mut out = String::new();
-    for c in words.chars() {
-        if c.is_ascii_alphanumeric() {
-            out.push(c.to_ascii_lowercase());
-        } else if !out.is_empty() && !out.ends_with('-') {
-            out.push('-');
-        }
-    }
-    let out = out.trim_end_matches('-');
-    if out.is_empty() { "part".to_owned() } else { out.to_owned() }
 }
 
 #[cfg(test)]
@@ -197,6 +174,6 @@ mod tests {
     #[test]
     fn headings_have_their_own_places() {
         let out = html("## Six of 12\n\n## Six of 12\n\n## *\n", "Table", &mut |_| None);
-        assert!(out.contains("id=\"six-of-12\"") && out.contains("id=\"six-of-12-2\""), "{out}");
+        assert!(out.contains("id=\"six-of-12\"") && out.contains("id=\"six-of-12-1\""), "{out}");
     }
 }

@@ -4,6 +4,7 @@ mod css;
 mod html;
 mod markdown;
 mod number;
+mod places;
 mod plain;
 mod xml;
 
@@ -11,5 +12,6 @@ pub use css::css_string;
 pub use html::{Picture, html};
 pub use markdown::{prose, text as markdown_text};
 pub use number::{Coordinate, coordinate};
+pub use places::Places;
 pub use plain::{paragraph, table};
 pub use xml::{Attributes, Xml, escape};

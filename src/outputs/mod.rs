@@ -13,6 +13,7 @@ mod pages;
 mod photos_html;
 mod pictures;
 mod plan_txt;
+mod png;
 mod readings_csv;
 mod report_html;
 mod report_md;

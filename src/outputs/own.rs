@@ -105,18 +105,17 @@ fn refused(file: &SourceFile, source: FileId, block: TemplateBlock) -> Vec<Findi
     }
     let targets = text.match_indices("url(").filter(|(at, _)| !text[at + 4..].starts_with('#'));
     found.extend(targets.map(|(at, _)| (at..at + 4, "another file", "leave it out")));
-    for scheme in ["http://", "https://"] {
-        let links = ["href=\"", "href='", "](", "http://www.w3.org/"];
-        let is_link = |at: usize| {
-            links[..3].iter().any(|before| text[..at].ends_with(before)) || text[at..].starts_with(links[3])
-        };
-        let addresses = text.match_indices(scheme).filter(|(at, _)| !is_link(*at));
+    for scheme in ["http:", "https:"] {
+        let before = ["href=\"", "href='", "]("];
+        let is_link = |at: usize| before.iter().any(|before| text[..at].ends_with(before));
+        // The names of XML are no addresses.
+        let is_name = |at: usize| text[at..].starts_with("http://www.w3.org/");
+        let addresses = text
+            .match_indices(scheme)
+            .filter(|(at, _)| text[at + scheme.len()..].starts_with("//") && !is_link(*at) && !is_name(*at));
         found.extend(addresses.map(|(at, _)| {
-            (
-                at..at + scheme.len(),
-                "an address on the network",
-                "make it a link: `<a href=\"...\">`, in Markdown `[words](address)`",
-            )
+            let instead = "make it a link: `<a href=\"...\">`, in Markdown `[words](address)`";
+            (at..at + scheme.len() + 2, "an address on the network", instead)
         }));
     }
     found.sort_by_key(|(range, ..)| range.start);

@@ -4,6 +4,7 @@ mod jpeg;
 mod name;
 mod pages;
 mod png;
+mod scale;
 
 pub use pages::PAGES;
 
@@ -28,6 +29,18 @@ pub struct Photo {
     pub size: (u32, u32),
     /// The picture without metadata; made from itself it is the same again.
     pub bytes: Vec<u8>,
+}
+
+impl Photo {
+    /// A copy that is no larger than a page shows it.
+    pub fn copy(&self) -> Vec<u8> {
+        scale::copy(self)
+    }
+
+    /// Width and height of the copy as it is shown, in pixels.
+    pub fn copy_size(&self) -> (u32, u32) {
+        scale::copied(self.size)
+    }
 }
 
 /// How a picture is written.

@@ -1,11 +1,13 @@
 //! The answer in plain words: a headline and sentences, built for each case that an analysis can come to.
 
 use super::asked::Place;
+use super::blocks::Topic;
+use super::claim::Claim;
 use super::footing::{lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
-use super::{names, rated};
+use super::{departures, names, rated};
 use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing, Strength,
 };
@@ -19,9 +21,9 @@ pub struct AnswerView {
     /// What was found, as a heading.
     pub headline: String,
     /// The answer, a paragraph each: who may lead, how the products stand against bare, and against the one to beat.
-    pub paragraphs: Vec<String>,
+    pub paragraphs: Vec<Claim>,
     /// What it rests on.
-    pub footing: Vec<String>,
+    pub footing: Vec<Claim>,
 }
 
 /// Makes the answer.
@@ -65,12 +67,14 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
 }
 
 fn plain(headline: &str, sentence: &str) -> AnswerView {
-    AnswerView { headline: headline.to_owned(), paragraphs: vec![sentence.to_owned()], footing: Vec::new() }
+    let paragraphs = vec![Claim::new(sentence, Topic::Change)];
+    AnswerView { headline: headline.to_owned(), paragraphs, footing: Vec::new() }
 }
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
 fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
-    let footing = vec![at.decided(material.analysis)];
+    let footing = vec![Claim::new(at.decided(material.analysis), Topic::Method)];
+    let about = Topic::Rating(at.question.measure);
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
@@ -86,7 +90,10 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     );
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
-        paragraphs: std::iter::once(sentence).chain(rated::unable(table)).collect(),
+        paragraphs: std::iter::once(sentence)
+            .chain(rated::unable(table))
+            .map(|text| Claim::new(text, about))
+            .collect(),
         footing,
     }
 }
@@ -99,8 +106,8 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: say!("Not finished: {round} is still to come", round = at.round()),
-        paragraphs: vec![sentences.join(" ")],
-        footing: vec![at.decided(material.analysis)],
+        paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
+        footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
     }
 }
 
@@ -113,8 +120,8 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     sentences.extend(so_far(material, at, latest));
     AnswerView {
         headline: say!("No answer: {round}, the deciding round, was missed", round = at.round()),
-        paragraphs: vec![sentences.join(" ")],
-        footing: vec![at.decided(material.analysis)],
+        paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
+        footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
     }
 }
 
@@ -206,21 +213,37 @@ fn read(
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
     let absent = deciding.and_then(|round| absent(at, round));
-    let mut paragraphs = vec![lead.join(" ")];
-    paragraphs.extend([bare, to_beat, absent, elsewhere(at)].into_iter().flatten());
-    paragraphs.retain(|paragraph| !paragraph.is_empty());
-    let mut footing = vec![at.decided(material.analysis)];
-    footing.extend(deciding.and_then(|round| rests_on(at, round)));
-    if matches!(standing, Standing::OneLeader(_) | Standing::SeveralMayLead(_)) {
-        footing.push(by_itself(at));
-    }
-    footing.extend(deciding.and_then(|round| stopped(at, material.analysis, round)));
-    footing
-        .extend(deciding.map(|round| lacking(at, material.analysis, round)).filter(|text| !text.is_empty()));
-    footing.extend(
-        material.analysis.with_left_out.as_ref().map(|restored| put_back(at, material.analysis, restored)),
-    );
-    AnswerView { headline, paragraphs, footing }
+    let paragraphs = [
+        (Some(lead.join(" ")), Topic::Lead),
+        (bare, Topic::Bare),
+        (to_beat, Topic::Benchmark),
+        (absent, Topic::Change),
+        (elsewhere(at), Topic::Method),
+    ];
+    let restored = material.analysis.with_left_out.as_ref();
+    let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
+    let leaders = match standing {
+        Standing::OneLeader(id) => std::slice::from_ref(id),
+        Standing::SeveralMayLead(ids) => ids.as_slice(),
+        _ => &[],
+    };
+    let footing = [
+        (Some(at.decided(material.analysis)), Topic::Method),
+        (deciding.and_then(|round| rests_on(at, round)), compared),
+        ((!leaders.is_empty()).then(|| by_itself(at)), Topic::Lead),
+        (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
+        (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
+        (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
+    ];
+    let mut footing = claims(footing);
+    footing.extend(departures::of_leaders(material, at.question.measure, leaders));
+    AnswerView { headline, paragraphs: claims(paragraphs), footing }
+}
+
+fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
+    let told =
+        texts.into_iter().filter_map(|(text, topic)| Some((text.filter(|text| !text.is_empty())?, topic)));
+    told.map(|(text, topic)| Claim::new(text, topic)).collect()
 }
 
 /// How products stand against a control, with the differences behind it.

@@ -1,6 +1,6 @@
 //! The appendix: every reading, the findings that are left, and the inputs with their digests.
 
-use super::blocks::{Part, Table};
+use super::blocks::{Part, Table, Topic};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
@@ -29,7 +29,8 @@ fn findings(material: &Material<'_>) -> Part {
         0 => say!("No finding is left").to_owned(),
         1 => say!("One finding is left").to_owned(),
         n => say!("{n} findings are left", n),
-    });
+    })
+    .about(Topic::Findings);
     if n == 0 {
         part.say(say!("Every check of the study and its readings is silent."));
         return part;
@@ -133,7 +134,6 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         ));
     }
     part.say(text.join(" "));
-    part.list(beside(material).into_iter().collect());
     let mut parts = vec![part];
     let mut left = MOST_ROWS;
     for (measure, _) in material.study.measures_with_ids() {
@@ -144,16 +144,6 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         }
     }
     parts
-}
-
-/// Where the readings stand that no table here has: those on patches and on loose specimens.
-fn beside(material: &Material<'_>) -> Option<String> {
-    let on_panel = material.study.sections.len();
-    let n = material.readings.cells().iter().filter(|cell| cell.section.index() >= on_panel).count();
-    let lines = count(n, "line");
-    (n > 0).then(|| {
-        say!("On patches and loose specimens there are {lines} more; readings.csv has every reading of them, one by one.", lines)
-    })
 }
 
 // Lines of few readings are judged by the gauge's limit, which has no rate of marks by chance.
@@ -185,9 +175,10 @@ fn marks(outliers: &Outliers) -> Option<String> {
 fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left: &mut usize) -> Option<Part> {
     let study = material.study;
     let style = Style::of(study, study.measure(measure));
-    let cells =
-        study.sections_with_ids().filter_map(|(section, _)| material.readings.cell(section, round, measure));
-    let cells: Vec<&Cell> = cells.take(*left).collect();
+    let cells = study.places().filter_map(|(section, _)| material.readings.cell(section, round, measure));
+    let all: Vec<&Cell> = cells.collect();
+    let whole = all.len() <= *left;
+    let cells: Vec<&Cell> = all.into_iter().take(*left).collect();
     if cells.is_empty() {
         return None;
     }
@@ -204,33 +195,66 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
     if let [day] = days.as_slice() {
         part.say(say!("Read {day}.", day = numbers::day(*day)));
     }
+    part.table(if cells.iter().all(|cell| material.readings.of(cell).count() == 1) {
+        single(material, &cells, own, style)
+    } else {
+        several(material, &cells, own, style)
+    });
+    // Readings of which only some are here are pointed to in their file.
+    Some(if whole { part.about(Topic::Readings(measure, round)) } else { part })
+}
+
+fn several(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Style<'_>) -> Table {
+    let study = material.study;
     let unit = say!("Readings, {unit}", unit = style.unit);
     let mut heads = vec![say!("Section"), say!("Product"), ">n", &unit, say!(">Mean"), say!(">SD"), ">u"];
-    if own {
+    if own_days {
         heads.insert(3, say!("Date"));
     }
     let mut table = Table::new(&heads);
     for cell in cells {
-        let treatment = study.section(cell.section).treatment;
         let mut row = vec![
             Figure::from(names::section(study, cell.section)),
-            Figure::from(names::treatment(study, treatment)),
+            Figure::from(names::treatment(study, study.section(cell.section).treatment)),
             Figure::from(cell.kept.n.to_string()),
             Figure::from(values(material, cell)),
             cell.kept.mean.map_or_else(Figure::none, |mean| extra(mean, style)),
             cell.kept.sd.map_or_else(Figure::none, |sd| extra(sd, style)),
             uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
         ];
-        if own {
-            row.insert(
-                3,
-                cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(numbers::day(first))),
-            );
+        if own_days {
+            row.insert(3, day(cell));
         }
         table.row(row);
     }
-    part.table(table);
-    Some(part)
+    table
+}
+
+/// Where each place has one reading it is its own mean, and has no spread.
+fn single(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Style<'_>) -> Table {
+    let study = material.study;
+    let sure = cells.iter().any(|cell| uncertainty(material, cell).is_some());
+    let unit = say!(">Reading, {unit}", unit = style.unit);
+    let mut heads = vec![say!("Section"), say!("Product"), &unit];
+    heads.extend(sure.then_some(">u"));
+    heads.extend(own_days.then_some(say!("Date")));
+    let mut table = Table::new(&heads);
+    for cell in cells {
+        let mut row = vec![
+            Figure::from(names::section(study, cell.section)),
+            Figure::from(names::treatment(study, study.section(cell.section).treatment)),
+            Figure::from(values(material, cell)),
+        ];
+        let known = uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style));
+        row.extend(sure.then_some(known));
+        row.extend(own_days.then(|| day(cell)));
+        table.row(row);
+    }
+    table
+}
+
+fn day(cell: &Cell) -> Figure {
+    cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(numbers::day(first)))
 }
 
 fn uncertainty(material: &Material<'_>, cell: &Cell) -> Option<f64> {

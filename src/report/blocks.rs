@@ -5,6 +5,8 @@ use super::charts::{
 };
 use super::map::MapView;
 use super::numbers::Figure;
+use crate::analysis::MeasureAnalysis;
+use crate::study::{MeasureId, RoundId};
 use serde::Serialize;
 
 /// A part under one heading.
@@ -16,17 +18,91 @@ pub struct Part {
     pub level: u8,
     /// What it says.
     pub blocks: Vec<Block>,
+    /// Where it stands on the page; empty until the page is put together.
+    pub place: String,
+    /// The readings that its tables are made from, as links; empty until the page is put together.
+    pub readings: Vec<Link>,
+    /// What it is about, for whoever points to it.
+    #[serde(skip)]
+    pub(super) topic: Option<Topic>,
+    /// What its tables are made from.
+    #[serde(skip)]
+    pub(super) from: Vec<(MeasureId, RoundId)>,
+}
+
+/// What a part is about, where a claim or a table may point to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Topic {
+    /// How a measure changed: that of the answer.
+    Change,
+    /// Differences to bare.
+    Bare,
+    /// Who may lead.
+    Lead,
+    /// Differences to the product to beat.
+    Benchmark,
+    /// Marks of a measure.
+    Rating(MeasureId),
+    /// Readings that were left out.
+    LeftOut,
+    /// Findings that were waived.
+    Waived,
+    /// Findings that are left.
+    Findings,
+    /// Rounds, planned and read.
+    Rounds,
+    /// What a cycle is.
+    Cycle,
+    /// The method.
+    Method,
+    /// Readings of a measure at a round.
+    Readings(MeasureId, RoundId),
+}
+
+/// A link.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Link {
+    /// Its words.
+    pub words: String,
+    /// A place on the page; empty where it is in a file.
+    pub place: String,
+    /// A place in a file beside the page; empty where it is on the page.
+    pub file: String,
 }
 
 impl Part {
     /// A part of the report.
     pub fn new(heading: impl Into<String>) -> Self {
-        Self { heading: heading.into(), level: 2, blocks: Vec::new() }
+        Self {
+            heading: heading.into(),
+            level: 2,
+            blocks: Vec::new(),
+            place: String::new(),
+            readings: Vec::new(),
+            topic: None,
+            from: Vec::new(),
+        }
     }
 
     /// A part of a part.
     pub fn below(heading: impl Into<String>) -> Self {
         Self { level: 3, ..Self::new(heading) }
+    }
+
+    /// The same part, known by what it is about.
+    pub(super) fn about(self, topic: Topic) -> Self {
+        Self { topic: Some(topic), ..self }
+    }
+
+    /// Says that its tables are made from the readings of a measure at these rounds, and at the one that its change
+    /// counts from.
+    pub(super) fn rests_on(&mut self, measure: &MeasureAnalysis, rounds: impl IntoIterator<Item = RoundId>) {
+        self.from.extend(measure.reference.into_iter().chain(rounds).map(|round| (measure.measure, round)));
+    }
+
+    /// Says that its tables are made from the readings of a measure at a round.
+    pub(super) fn rests_on_levels(&mut self, measure: MeasureId, rounds: impl IntoIterator<Item = RoundId>) {
+        self.from.extend(rounds.into_iter().map(|round| (measure, round)));
     }
 
     /// Adds a paragraph.

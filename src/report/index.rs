@@ -2,6 +2,7 @@
 
 use super::answer::answer;
 use super::appendix;
+use super::claim::Claim;
 use super::material::Material;
 use crate::speech::speak;
 use serde::Serialize;
@@ -33,7 +34,7 @@ pub fn index(material: &Material<'_>) -> IndexView {
         title: material.study.title.value.clone(),
         question: material.study.question.clone().unwrap_or_default(),
         headline: answer.headline,
-        paragraphs: answer.paragraphs,
+        paragraphs: answer.paragraphs.iter().map(Claim::text).collect(),
         findings: appendix::finding_count(material.findings),
         as_of: material.as_of(),
         version: material.version.to_owned(),

@@ -1,6 +1,6 @@
 //! What was left out of the numbers, by whom and why, and what putting it back would change.
 
-use super::blocks::{Part, Table};
+use super::blocks::{Part, Table, Topic};
 use super::comparison::Ranking;
 use super::material::Material;
 use super::names;
@@ -25,7 +25,8 @@ pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Par
         0 => say!("No reading was left out").to_owned(),
         1 => say!("One reading was left out").to_owned(),
         n => say!("{n} readings were left out", n),
-    });
+    })
+    .about(Topic::LeftOut);
     let after_end = after_end(material);
     if all.is_empty() {
         part.say(if after_end.is_empty() {
@@ -54,6 +55,7 @@ pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Par
     ]);
     for out in all {
         table.row(excluded_row(material, out));
+        part.rests_on_levels(out.measure, [out.round]);
     }
     part.table(table);
     part.pictures(spread::picture(material, ranking));
@@ -90,6 +92,7 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
         .and_then(|(measure, round)| Some((measure, round, round.to_bare.as_ref().ok()?)));
     let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
     let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
+    part.rests_on(measure, [now_at.round]);
     let style = Style::of(material.study, material.study.measure(measure.measure));
     let shown = |row: &ControlRow| {
         let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));

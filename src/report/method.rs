@@ -1,6 +1,6 @@
 //! The method: how the numbers of the report are made, and what was declared for it.
 
-use super::blocks::{Part, Table};
+use super::blocks::{Part, Table, Topic};
 use super::comparison::rule_words;
 use super::material::Material;
 use super::names;
@@ -14,7 +14,7 @@ use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
-    let mut part = Part::new(say!("Method"));
+    let mut part = Part::new(say!("Method")).about(Topic::Method);
     let mut items: Vec<String> =
         [
             say!("Change: mean of a section at a round minus its own mean at the reference round. Where a measure is read at no such round, as one that destroys its place, levels are compared instead, by the same procedures: what lay under the products is then in the differences."),

@@ -6,12 +6,15 @@ mod asked;
 mod blocks;
 mod charts;
 mod checklist;
+mod claim;
 mod comparison;
+mod departures;
 mod due;
 mod footing;
 mod index;
 mod left_out;
 mod limits;
+mod links;
 mod map;
 mod material;
 mod method;
@@ -34,7 +37,7 @@ mod weather;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::readings_heading;
-pub use blocks::{Block, Drawing, Part, Picture, Table};
+pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
     RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
@@ -42,6 +45,7 @@ pub use charts::{
 pub use checklist::{
     Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,
 };
+pub use claim::Claim;
 pub use due::rounds_asked;
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};

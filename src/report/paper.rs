@@ -1,10 +1,10 @@
 //! The comparison report as a view: a masthead, the answer, and parts in a fixed order.
 
 use super::answer::{AnswerView, answer};
-use super::blocks::{Block, Drawing, Part, Picture};
+use super::blocks::{Block, Drawing, Part, Picture, Topic};
 use super::comparison::{self, Ranking};
 use super::material::Material;
-use super::{appendix, limits, map, method, panel, record};
+use super::{appendix, limits, links, map, method, panel, record};
 use crate::analysis::Answer;
 use crate::speech::{say, speak};
 use crate::study::{Study, Treatment};
@@ -68,17 +68,20 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let study = material.study;
     let ranking = Ranking::of(material);
     let mut parts = vec![map_part(material)];
-    parts.extend(comparison::change(material, &ranking));
+    let mut change = comparison::change(material, &ranking).into_iter();
+    parts.extend(change.next().map(|part| part.about(Topic::Change)));
+    parts.extend(change);
     parts.extend(comparison::on_panel(material));
-    let mut against_bare = comparison::to_bare(material, &ranking);
+    let mut against_bare = comparison::to_bare(material, &ranking).map(|part| part.about(Topic::Bare));
     let shown = against_bare.as_mut().filter(|_| is_read(material)).and_then(taken_out);
     parts.extend(against_bare);
     parts.extend(comparison::adjusted(material, &ranking));
     parts.extend(comparison::exchange(material));
-    parts.extend(comparison::lead(material, &ranking));
+    parts.extend(comparison::lead(material, &ranking).map(|part| part.about(Topic::Lead)));
     parts.extend(comparison::chances(material, &ranking));
     parts.extend(comparison::pairs(material, &ranking));
-    parts.extend(comparison::to_benchmark(material, &ranking));
+    let to_benchmark = comparison::to_benchmark(material, &ranking);
+    parts.extend(to_benchmark.map(|part| part.about(Topic::Benchmark)));
     parts.extend(comparison::ratings(material, &ranking));
     parts.extend(comparison::further(material, &ranking));
     parts.extend(comparison::held(material, &ranking));
@@ -92,12 +95,14 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::other_pairs(material, &ranking));
     parts.extend(comparison::other_runs(material, &ranking));
     parts.extend(appendix::parts(material));
+    let mut answer = answer(material);
+    links::tie(material, &study.title.value, &mut answer, &mut parts);
     ReportView {
         title: study.title.value.clone(),
         byline: byline(material, study),
         question: study.question.clone().unwrap_or_default(),
         prose: study.prose.clone(),
-        answer: answer(material),
+        answer,
         shown,
         parts,
         as_of: material.as_of(),

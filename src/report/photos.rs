@@ -128,16 +128,15 @@ fn cell(
     let study = material.study;
     let own = files.iter().filter(|(_, photo)| (photo.section, photo.round) == (id, round));
     let carries = names::treatment(study, section.treatment);
-    let shot = |(file, photo): &(String, &Photo)| Shot {
-        file: file.clone(),
-        words: say!(
+    let shot = |(file, photo): &(String, &Photo)| {
+        let (width, height) = photo.copy_size();
+        let words = say!(
             "{code}, {carries}, at {round}",
             carries,
             code = section.code,
             round = names::round(study, round)
-        ),
-        width: photo.size.0,
-        height: photo.size.1,
+        );
+        Shot { file: file.clone(), words, width, height }
     };
     let none = if has_ended(material, id, round) { say!("ended") } else { say!("missing") };
     PhotoCell { shots: own.map(shot).collect(), none: none.to_owned() }

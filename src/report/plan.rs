@@ -113,17 +113,17 @@ pub fn plan(material: &Material<'_>, assumed: Assumed) -> PlanView {
             parts.extend((basis.scatter.reading > 0.0).then(|| readings(&basis)));
             parts
         }
-        Err(part) => vec![part],
+        Err(part) => vec![*part],
     };
     PlanView { title: material.study.title.value.clone(), parts }
 }
 
-fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Part> {
+fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box<Part>> {
     let study = material.study;
     let cannot = |why: &str| {
         let mut part = Part::new("Nothing can be said about this plan yet");
         part.say(why);
-        part
+        Box::new(part)
     };
     let id = measure_of(material).ok_or_else(|| cannot("The study names no measure that a round reads."))?;
     let room = Room::of(study, id).ok_or_else(|| cannot("The map names no products yet; draw it first."))?;

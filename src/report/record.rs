@@ -1,7 +1,7 @@
 //! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
 
 use super::appendix::as_worded;
-use super::blocks::{Part, Table};
+use super::blocks::{Part, Table, Topic};
 use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title, verb};
 use super::comparison::Ranking;
 use super::left_out;
@@ -275,7 +275,8 @@ fn coats_done(study: &Study, id: ProductId) -> String {
 /// What is done in each cycle, and to which patches.
 fn cycles(study: &Study) -> Option<Part> {
     let cycle = study.cycle.as_ref()?;
-    let mut part = Part::new(say!("What a cycle is: up to {most} of them", most = cycle.most));
+    let mut part =
+        Part::new(say!("What a cycle is: up to {most} of them", most = cycle.most)).about(Topic::Cycle);
     let mut table = Table::new(&[">", say!("Step"), say!("As planned")]);
     for (at, step) in cycle.steps.iter().enumerate() {
         table.row(vec![
@@ -304,7 +305,8 @@ fn rounds(material: &Material<'_>) -> Part {
         study.rounds_with_ids().map(|(id, _)| state(material, id)).collect();
     let read = states.iter().filter(|state| **state == Some(RoundState::Read)).count();
     let mut part =
-        Part::new(say!("{read} of {rounds} read", read, rounds = count(study.rounds.len(), "round")));
+        Part::new(say!("{read} of {rounds} read", read, rounds = count(study.rounds.len(), "round")))
+            .about(Topic::Rounds);
     let mut table =
         Table::new(&[say!("Round"), say!("Planned"), say!("Window"), say!("Read"), say!("Measures")]);
     for ((id, round), state) in study.rounds_with_ids().zip(states) {
@@ -536,7 +538,8 @@ fn waivers(material: &Material<'_>) -> Option<Part> {
         say!("{findings} of the study is waived", findings)
     } else {
         say!("{findings} of the study are waived", findings)
-    });
+    })
+    .about(Topic::Waived);
     part.list(as_worded());
     let mut table = Table::new(&[say!("Finding"), say!("What it says"), say!("Why it is waived")]);
     for waived in material.waived {

@@ -2,9 +2,11 @@
 
 use super::material::Material;
 use super::names;
-use crate::readings::Apart;
+use crate::readings::{Apart, Cell};
+use crate::study::{MeasureId, RoundId};
 use serde::Serialize;
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 /// A reading. Numbers are as they were read, with a point for decimals; an empty text is a value that is absent.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -33,10 +35,10 @@ pub struct ReadingRow<'a> {
     pub left_out: &'a str,
 }
 
-/// Every reading in order of section, round and measure.
+/// Every reading in order of measure, round and section, as the page has them.
 pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
     let study = material.study;
-    let on_sections = material.readings.cells().iter().flat_map(move |cell| {
+    let on_sections = ordered(material).into_iter().flat_map(move |cell| {
         material.readings.of(cell).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
             round: names::round(study, cell.round).into(),
@@ -54,6 +56,26 @@ pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Read
     on_sections.chain(apart_rows(material))
 }
 
+fn ordered<'a>(material: &Material<'a>) -> Vec<&'a Cell> {
+    let mut cells: Vec<&Cell> = material.readings.cells().iter().collect();
+    cells.sort_by_key(|cell| (cell.measure, cell.round, cell.section));
+    cells
+}
+
+/// The first and the last line of each measure and round in the file of readings; its head is line 1.
+pub(super) fn ranges(material: &Material<'_>) -> BTreeMap<(MeasureId, RoundId), (usize, usize)> {
+    let mut ranges = BTreeMap::new();
+    let mut line = 1;
+    for cell in ordered(material) {
+        let first = line + 1;
+        line += material.readings.of(cell).count();
+        if line >= first {
+            ranges.entry((cell.measure, cell.round)).or_insert((first, line)).1 = line;
+        }
+    }
+    ranges
+}
+
 /// Readings that no section carries, behind all others.
 fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
     let study = material.study;
@@ -65,7 +87,7 @@ fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow
         material.readings.of_apart(apart).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
             round: round.clone(),
-            section: section,
+            section,
             treatment: "",
             measure: names::measure(study, apart.measure()),
             reading: reading.number,

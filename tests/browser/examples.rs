@@ -90,7 +90,8 @@ fn built((example, name): (&str, &'static str), today: Date, turn: impl FnOnce(S
         fs::write(folder.join(artifact.name), &artifact.bytes).unwrap();
     }
     fs::create_dir_all(folder.join("share")).unwrap();
-    for artifact in outcome.edition().share().unwrap() {
+    let shared = outcome.edition().share().unwrap();
+    for artifact in shared.into_iter().filter(|artifact| artifact.name.ends_with(".svg")) {
         fs::write(folder.join("share").join(artifact.name), &artifact.bytes).unwrap();
     }
     Example { name, question: outcome.study.question.clone(), folder }

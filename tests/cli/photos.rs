@@ -185,3 +185,43 @@ fn a_day_that_is_asked_for_leaves_later_rounds_aside() {
     assert_eq!(run.code, 0, "{run:?}");
     assert_eq!(bench.names("out/photos"), ["A1-fresh.jpg"]);
 }
+
+/// A picture of 2400 x 1800 pixels, dark on the left and bright on the right, held on its side.
+fn large() -> Vec<u8> {
+    let row = (0..2400_u32).flat_map(|x| [u8::try_from(x / 10).unwrap(), 90, 200]);
+    let row: Vec<u8> = row.collect();
+    let mut out = Vec::new();
+    let mut encoder = jpeg_encoder::Encoder::new(&mut out, 95);
+    let exif = b"Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0\x06\0\0\0\0\0\0GPS 51.5 N";
+    encoder.add_app_segment(1, exif.to_vec()).unwrap();
+    encoder.encode(&row.repeat(1800), 2400, 1800, jpeg_encoder::ColorType::Rgb).unwrap();
+    out
+}
+
+#[test]
+fn large_photos_are_shown_by_smaller_copies_and_published_whole() {
+    let bench = bench("photos that are large", &[("A1 fresh.jpg", large()), ("A2 fresh.jpg", jpeg())]);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "build", "door.study", "again");
+    built(&bench, "bundle", "door.study", "bundle");
+    let copy = fs::read(bench.folder.join("out/photos/A1-fresh.jpg")).unwrap();
+    assert_eq!(copy, fs::read(bench.folder.join("again/photos/A1-fresh.jpg")).unwrap());
+    let mut decoder = zune_jpeg::JpegDecoder::new(zune_core::bytestream::ZCursor::new(&copy));
+    let pixels = decoder.decode().unwrap();
+    assert_eq!(decoder.dimensions(), Some((1600, 1200)));
+    // Red rises from left to right as it did, blue stays.
+    let at = |x: usize| &pixels[(600 * 1600 + x) * 3..][..3];
+    for x in [10, 800, 1590] {
+        let (red, blue) = (f64::from(at(x)[0]), f64::from(at(x)[2]));
+        assert!((red - x as f64 * 0.15).abs() < 8.0 && (blue - 200.0).abs() < 8.0, "{x}: {:?}", at(x));
+    }
+    let way = [0x01, 0x12, 0, 3, 0, 0, 0, 1, 0, 6];
+    assert!(copy.windows(way.len()).any(|found| found == way));
+    assert!(!String::from_utf8_lossy(&copy).contains("51.5"));
+    assert!(page(&bench, "out").contains("width=\"1200\" height=\"1600\""), "{}", page(&bench, "out"));
+    let whole = fs::read(bench.folder.join("bundle/study/shots/A1 fresh.jpg")).unwrap();
+    assert!(whole.len() > copy.len() && whole.windows(way.len()).any(|found| found == way));
+    // What is small is as it was.
+    let small = fs::read(bench.folder.join("out/photos/A2-fresh.jpg")).unwrap();
+    assert_eq!(small, fs::read(bench.folder.join("bundle/study/shots/A2 fresh.jpg")).unwrap());
+}

@@ -14,8 +14,10 @@ fn pictures_to_pass_on_are_the_same_on_every_run() {
     let first = run("first");
     assert_eq!(first, run("another folder"));
     assert!(
-        first.len() > 15
-            && first.iter().all(|(name, _)| name.rsplit_once('.').is_some_and(|(_, end)| end == "svg")),
+        first.len() > 30
+            && first
+                .iter()
+                .all(|(name, _)| name.rsplit_once('.').is_some_and(|(_, end)| end == "svg" || end == "png")),
         "{}",
         first.len()
     );

@@ -1,6 +1,7 @@
 //! Numbers that are drawn equal the numbers of the tables: coordinates are read back through the ticks of the axis.
 
 use super::{MAP, changes, output, readings, sound, study};
+use resvg::tiny_skia::Pixmap;
 use std::collections::BTreeMap;
 
 /// What a coordinate of two decimals may be off by, with its tick.
@@ -450,8 +451,13 @@ fn pictures_to_pass_on_say_all_that_they_need() {
         .replace("    decide by", "    question    \"Which spray keeps its gloss?\"\n    decide by");
     let outcome = sound(&text, &csv);
     let files = outcome.edition().share().unwrap();
-    assert!(files.len() > 12 && files.len().is_multiple_of(3), "{} files", files.len());
     assert_eq!(files, outcome.edition().share().unwrap());
+    let (files, painted): (Vec<_>, Vec<_>) = files.into_iter().partition(|file| file.name.ends_with(".svg"));
+    assert!(files.len() > 12 && files.len().is_multiple_of(3), "{} files", files.len());
+    let stems = |files: &[tapeline::pipeline::Artifact], end: &str| {
+        files.iter().map(|file| file.name.strip_suffix(end).unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(stems(&files, ".svg"), stems(&painted, ".png"));
     for file in &files {
         let svg = String::from_utf8(file.bytes.clone()).unwrap();
         let name = &file.name;
@@ -485,4 +491,33 @@ fn pictures_to_pass_on_say_all_that_they_need() {
     let bare = files.iter().find(|file| file.name == "against-bare-square.svg").unwrap();
     let bare = String::from_utf8_lossy(&bare.bytes);
     assert!(bare.contains("<title>All 4 products differ from bare at month 6</title>"), "{bare}");
+}
+
+/// The picture of the same name as pixels: in its size, on paper, and with its words, which no font of the machine gave.
+#[test]
+fn pictures_to_pass_on_are_painted_with_their_words() {
+    let outcome = sound(&study(MAP, ""), &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
+    let files = outcome.edition().share().unwrap();
+    let painted = files.iter().filter(|file| file.name.ends_with(".png"));
+    for file in painted {
+        let name = &file.name;
+        let pixels = Pixmap::decode_png(&file.bytes).unwrap();
+        let size = match name.trim_end_matches(".png").rsplit_once('-').unwrap().1 {
+            "square" => (1080, 1080),
+            "wide" => (1200, 630),
+            _ => (1080, 1350),
+        };
+        assert_eq!((pixels.width(), pixels.height()), size, "{name}");
+        let shade = |x: u32, y: u32| {
+            let pixel = pixels.pixel(x, y).unwrap();
+            (u32::from(pixel.red()) + u32::from(pixel.green()) + u32::from(pixel.blue())) / 3
+        };
+        assert_eq!((shade(0, 0), pixels.pixel(0, 0).unwrap().alpha()), (255, 255), "{name}");
+        // The question stands above the drawing, the source in the last lines; without a font nothing stood there.
+        let ink = |rows: std::ops::Range<u32>| {
+            rows.flat_map(|y| (0..size.0).map(move |x| (x, y))).filter(|&(x, y)| shade(x, y) < 128).count()
+        };
+        let (above, below) = (ink(0..size.1 / 9), ink(size.1 * 19 / 20 - 20..size.1));
+        assert!(above > 300 && below > 300, "{name}: {above} dark pixels above, {below} below");
+    }
 }

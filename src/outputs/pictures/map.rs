@@ -171,12 +171,41 @@ fn name_area(xml: &mut Xml, area: &AreaView, map: &MapView) {
     if wide < 0.96 * width && height > 1.6 * size {
         centred(xml, "halo wide-halo", (x, y + 0.35 * size), size, &area.label);
     } else {
-        let (left, _, right, bottom) = map.bounds;
-        let x = x.clamp(left + wide / 2.0, (right - wide / 2.0).max(left + wide / 2.0));
-        let below = y + height / 2.0 + 1.1 * size;
-        let y = if below < bottom { below } else { y - height / 2.0 - 0.4 * size };
+        let (x, y) = beside(map, (x, y, width, height), (wide, size));
         centred(xml, "halo", (x, y), size, &area.label);
     }
+}
+
+/// Where a name so wide and high stands beside an area: below it, above it, to its right or left, wherever it covers
+/// least of what is written on the sections.
+fn beside(
+    map: &MapView,
+    (x, y, width, height): (f64, f64, f64, f64),
+    (wide, size): (f64, f64),
+) -> (f64, f64) {
+    let (left, top, right, bottom) = map.bounds;
+    let (level, aside) = (y + 0.35 * size, width / 2.0 + wide / 2.0 + 0.4 * size);
+    let spots = [
+        (x, y + height / 2.0 + 1.1 * size),
+        (x, y - height / 2.0 - 0.4 * size),
+        (x + aside, level),
+        (x - aside, level),
+    ];
+    let inside = spots.map(|(x, y)| {
+        let x = x.clamp(left + wide / 2.0, (right - wide / 2.0).max(left + wide / 2.0));
+        (x, y.clamp(top + size, (bottom - 0.3 * size).max(top + size)))
+    });
+    let covered = |(x, y): (f64, f64)| {
+        let written = map.sections.iter().map(|section| room(&section.outline));
+        let covers = written.map(|(sx, sy, w, h)| {
+            let across = (x + wide / 2.0).min(sx + 0.4 * w) - (x - wide / 2.0).max(sx - 0.4 * w);
+            let along = (y + 0.25 * size).min(sy + 0.4 * h) - (y - size).max(sy - 0.4 * h);
+            across.max(0.0) * along.max(0.0)
+        });
+        covers.sum::<f64>()
+    };
+    // The first of those that cover as little.
+    inside.into_iter().min_by(|&a, &b| covered(a).total_cmp(&covered(b))).unwrap_or((x, level))
 }
 
 /// Centre of the writing and the width and height that it may take.

@@ -1,17 +1,21 @@
 //! The panel round by round: small ones side by side, and one large that a slider turns where scripts run.
 
-use super::frame::{self, text_width};
+use super::frame::{self, BOLD, text_width};
 use super::plot::{line, text};
 use crate::markup::{Attributes, Xml, coordinate};
-use crate::report::{PanelChart, PanelRound, Shape};
+use crate::report::{PanelChart, PanelPlace, PanelRound, Shape};
 use crate::speech::say;
 
 const WIDTH: f64 = 720.0;
 const GAP: f64 = 16.0;
 const HEAD: f64 = 22.0;
 const FOOT: f64 = 40.0;
-/// Room for the writing of a swatch.
-const SWATCH: f64 = 150.0;
+/// Room for a swatch with its writing.
+const SWATCH: f64 = WIDTH / 4.0;
+/// Half of a line at the edge of the picture.
+const EDGE: f64 = 1.0;
+/// A picture of small panels grows no higher than this for their codes.
+const HIGHEST: f64 = 480.0;
 
 /// How a panel is put into the picture: mm times `scale`, moved to `at`.
 #[derive(Clone, Copy)]
@@ -31,21 +35,31 @@ impl Fit {
     }
 }
 
+/// As many panels side by side as there is room for; fewer where only then every section has room for its code.
 fn columns(chart: &PanelChart) -> usize {
-    chart.rounds.len().clamp(1, 4)
+    let most = chart.rounds.len().clamp(1, 4);
+    let (left, _, right, _) = chart.bounds;
+    let written = |columns: usize| {
+        let scale = small(chart, columns).0 / (right - left);
+        chart.places.iter().all(|place| has_room(place, scale)) && height(chart, columns) <= HIGHEST
+    };
+    (2..=most).rev().find(|&columns| written(columns)).unwrap_or(most)
 }
 
-/// Width and height of one small panel.
-fn small(chart: &PanelChart) -> (f64, f64) {
+/// Width and height of one small panel, so many side by side.
+fn small(chart: &PanelChart, columns: usize) -> (f64, f64) {
     let (left, top, right, bottom) = chart.bounds;
-    let columns = columns(chart).max(3) as f64;
+    let columns = if chart.rounds.len() < 2 { 3.0 } else { columns as f64 };
     let width = (WIDTH - GAP * (columns - 1.0)) / columns;
     (width, width * (bottom - top) / (right - left))
 }
 
+fn height(chart: &PanelChart, columns: usize) -> f64 {
+    chart.rounds.len().div_ceil(columns) as f64 * (HEAD + small(chart, columns).1 + GAP) + FOOT
+}
+
 pub(super) fn size(chart: &PanelChart) -> (f64, f64, f64, f64) {
-    let rows = chart.rounds.len().div_ceil(columns(chart)) as f64;
-    (0.0, 0.0, WIDTH, rows * (HEAD + small(chart).1 + GAP) + FOOT)
+    (-EDGE, 0.0, WIDTH + 2.0 * EDGE, height(chart, columns(chart)))
 }
 
 /// Both drawings. The large one shows the last round; where scripts run, a slider turns it through all of
@@ -68,14 +82,19 @@ pub(crate) fn draw(chart: &PanelChart, title: &str) -> String {
 }
 
 pub(super) fn draw_small(chart: &PanelChart, xml: &mut Xml) {
-    let (width, height) = small(chart);
+    let columns = columns(chart);
+    let (width, high) = small(chart, columns);
     let (left, top, right, _) = chart.bounds;
     for (n, round) in chart.rounds.iter().enumerate() {
-        let (row, column) = (n / columns(chart), n % columns(chart));
+        let (row, column) = (n / columns, n % columns);
         let x = column as f64 * (width + GAP);
-        let y = row as f64 * (HEAD + height + GAP) + HEAD;
+        let y = row as f64 * (HEAD + high + GAP) + HEAD;
         text(xml, "soft", (x, y - 7.0), 13.0, "start", &round.name);
-        panel(chart, round, Fit { at: (x, y), scale: width / (right - left), origin: (left, top) }, xml);
+        let fit = Fit { at: (x, y), scale: width / (right - left), origin: (left, top) };
+        panel(chart, round, fit, xml);
+        for (place, value) in chart.places.iter().zip(&round.values) {
+            code(place, value.as_ref(), (chart, fit), xml);
+        }
         xml.line();
     }
     scale(chart, size(chart).3 - FOOT, xml);
@@ -83,7 +102,7 @@ pub(super) fn draw_small(chart: &PanelChart, xml: &mut Xml) {
 
 fn large_size(chart: &PanelChart) -> (f64, f64, f64, f64) {
     let (left, top, right, bottom) = chart.bounds;
-    (0.0, 0.0, WIDTH, HEAD + WIDTH * (bottom - top) / (right - left) + GAP + FOOT)
+    (-EDGE, 0.0, WIDTH + 2.0 * EDGE, HEAD + WIDTH * (bottom - top) / (right - left) + GAP + FOOT)
 }
 
 fn draw_large(chart: &PanelChart, xml: &mut Xml) {
@@ -124,6 +143,25 @@ fn panel(chart: &PanelChart, round: &PanelRound, fit: Fit, xml: &mut Xml) {
 fn step(change: f64, most: f64) -> u8 {
     let share = change.abs() / most;
     [0.25, 0.5, 0.75].into_iter().map(|end| u8::from(share > end)).sum()
+}
+
+/// Size of the codes on a small panel: 9 pt on paper, where the picture is 182 mm wide.
+const CODE: f64 = 12.8;
+
+/// The code of a section on a small panel, where it has room and something to be written on.
+fn code(place: &PanelPlace, value: Option<&(f64, String)>, (chart, fit): (&PanelChart, Fit), xml: &mut Xml) {
+    let (left, top, right, bottom) = bounds(&place.shape);
+    let Some((change, _)) = value else { return };
+    if has_room(place, fit.scale) {
+        let class = if step(*change, chart.most) == 3 { "heat-light code" } else { "heat-dark code" };
+        let (x, y) = (fit.x(f64::midpoint(left, right)), fit.y(f64::midpoint(top, bottom)));
+        text(xml, class, (x, y + 0.36 * CODE), CODE, "middle", &place.code);
+    }
+}
+
+fn has_room(place: &PanelPlace, scale: f64) -> bool {
+    let (left, top, right, bottom) = bounds(&place.shape);
+    (right - left) * scale > text_width(&place.code) * CODE * BOLD && (bottom - top) * scale > CODE
 }
 
 fn write(

@@ -104,6 +104,7 @@ impl<'a> Comparison<'a> {
             drawing: Drawing::Intervals(self.chart(ranking, &rows)),
         });
         part.table(self.rows(&rows));
+        part.rests_on(self.measure, [self.round.round]);
         let both: Vec<String> = rows
             .iter()
             .filter(|row| {

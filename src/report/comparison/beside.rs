@@ -32,6 +32,7 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
         }), sections = count(table.sections, "section"), base = style.value(table.at).text, bare = count(table.bare, "bare section"), bare_base = style.value(table.bare_baseline).text, df = numbers::degrees(table.spread.df)));
     part.say(say!("Difference of the change of {name} to bare, in {unit}:", name, unit = style.unit));
     part.table(rows(study, ranking, table, style));
+    part.rests_on(measure, [round.round]);
     Some(part)
 }
 

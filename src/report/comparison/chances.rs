@@ -34,6 +34,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
          above, and by it alone."),
     );
     part.table(rows((study, measure.measure), ranking, table));
+    part.rests_on(measure, [round.round]);
     Some(part)
 }
 

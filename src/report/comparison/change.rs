@@ -12,7 +12,7 @@ use crate::analysis::{
     SectionSeries, Word,
 };
 use crate::speech::{count, list, plural, say};
-use crate::study::{MeasureKind, Treatment};
+use crate::study::{MeasureKind, RoundId, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let first = material.analysis.question.map(|question| question.measure);
@@ -61,8 +61,14 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     ));
     part.pictures(picture(material, ranking, measure));
     part.table(table(material, ranking, measure, style));
+    part.rests_on(measure, after_rounds(&rounds));
     part.list(lacking(material, measure));
     part
+}
+
+fn after_rounds(rounds: &[(usize, &RoundAnalysis)]) -> Vec<RoundId> {
+    let after = rounds.iter().filter(|(_, round)| round.role != Role::UpToReference);
+    after.map(|(_, round)| round.round).collect()
 }
 
 fn why_nothing(material: &Material<'_>, measure: &MeasureAnalysis) -> String {

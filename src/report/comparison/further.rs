@@ -30,6 +30,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         }
         part.say(said(study, measure, &rounds));
         part.table(looks::table(study, ranking, measure.measure, &rounds));
+        part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
     (part.blocks.len() > before).then_some(part)
 }

@@ -79,6 +79,7 @@ fn part(
         at.retention_with_gauge
     };
     part.table(table(material, measure.measure, &rows, folded));
+    part.rests_on(measure, [round.round]);
     if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
         part.say(bias);
     }

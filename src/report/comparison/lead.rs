@@ -40,6 +40,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         Err(reason) => part.say(say!("No statement on who may lead: {strength}.", strength = names::strength(*reason, names::unit(study, measure.measure)))),
     }
     part.table(lead_rows((study, measure), ranking, table));
+    part.rests_on(measure, [round.round]);
     Some(part)
 }
 

@@ -26,6 +26,7 @@ pub(super) fn part(
          products is in them, and in every difference between them. Each interval of this table is a 95 % t interval for \
          that row by itself, on the spread between all sections treated alike{spread}.", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), spread = spread(round, style)));
     part.table(levels(material, ranking, measure, place, style));
+    part.rests_on(measure, [round.round]);
     let shown = material.analysis.shown();
     if shown.is_some_and(|(of, at)| (of.measure, at.round) == (measure.measure, round.round)) {
         return part;

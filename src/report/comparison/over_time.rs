@@ -110,6 +110,7 @@ impl<'a> OverTimeOf<'a> {
         let (held, shown) = (self.held_words(), self.held());
         part.say(held);
         part.table(shown);
+        part.rests_on_levels(self.measure, self.over.rounds.iter().copied());
         part.say(self.trend_words());
         self.decays(&mut part);
         part.list(self.lacking());

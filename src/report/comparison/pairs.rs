@@ -26,6 +26,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         compared = names::compared(study, measure.measure, at, measure.compared),
         basis = rests_on(study, names::unit(study, measure.measure), table)
     ));
+    part.rests_on(measure, [round.round]);
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
     if rows.len() <= FEW {
         part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
@@ -69,6 +70,7 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
         names::compared(study, measure.measure, names::round(study, round.round), measure.compared);
     part.say(say!("Difference in {compared}, first product less second.", compared));
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
+    part.rests_on(measure, [round.round]);
     part.list(alike_and_measurable(&rows));
     Some(part)
 }

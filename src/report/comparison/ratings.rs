@@ -1,6 +1,6 @@
 //! Ratings: medians of marks, tests on ranks against bare, and how far the raters agree.
 
-use super::super::blocks::{Part, Table};
+use super::super::blocks::{Part, Table, Topic};
 use super::super::material::Material;
 use super::super::numbers::{self, Figure};
 use super::super::{names, rated};
@@ -18,11 +18,12 @@ pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Ve
 fn part(material: &Material<'_>, ranking: &Ranking, measure: MeasureId, table: &RatingTable) -> Part {
     let study = material.study;
     let name = names::measure(study, measure);
-    let mut part = Part::new(rated::headline(study, table, name));
+    let mut part = Part::new(rated::headline(study, table, name)).about(Topic::Rating(measure));
     part.say(say!("Marks of {name} at {round}, {direction}; {units}, {marks}. Each section stands with the median of its marks, each product with the \
          median of its sections. Marks are ranked and never averaged.", name, round = names::round(study, table.round), direction = names::direction(study.measure(measure).direction), units = names::units(study, measure, table.sections), marks = count(table.readings as usize, "mark")));
     part.say(tests(table, material.analysis.further_looks));
     part.table(rows(material, ranking, (measure, table)));
+    part.rests_on_levels(measure, [table.round]);
     if !table.raters.is_empty() {
         part.say(
             say!("How far two raters agree, over all rounds: the share of the same marks, and kappa weighted by the distance of \

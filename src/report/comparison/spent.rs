@@ -42,6 +42,7 @@ fn part(
         });
     }
     part.table(table(material, &rows, style));
+    part.rests_on(measure, measure.rounds.iter().map(|round| round.round));
     if let Some(bias) = bias::of_levels(material, measure.measure) {
         part.say(bias);
     }

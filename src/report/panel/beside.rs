@@ -60,5 +60,6 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         ]);
     }
     part.table(table);
+    part.rests_on(measure, [round.round]);
     Some(part)
 }

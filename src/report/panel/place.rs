@@ -46,6 +46,10 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
             alike.iter().map(|(measure, likeness)| likeness_words(material, measure, likeness)).collect(),
         );
     }
+    let baseline = material.analysis.panel.baseline;
+    for measure in trends.iter().map(|(measure, _)| measure).chain(alike.iter().map(|(measure, _)| measure)) {
+        part.rests_on_levels(measure.measure, baseline);
+    }
     let cannot = |what: &str, items: Vec<String>| {
         items.into_iter().map(move |item| say!("{what} of {item}", what, item)).collect::<Vec<String>>()
     };

@@ -49,6 +49,10 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         ]);
     }
     part.table(table);
+    let baseline = material.analysis.panel.baseline;
+    for (measure, _) in &known {
+        part.rests_on_levels(measure.measure, baseline);
+    }
     let mut items: Vec<String> = known
         .iter()
         .map(|(measure, split)| format!("{}: {}", names::measure(study, measure.measure), advice(split)))

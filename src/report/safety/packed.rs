@@ -3,6 +3,7 @@
 use super::card::{Card, categories, pictograms};
 use super::entry::{Coded, Entry, Sourced};
 use crate::catalog::{Catalog, Packing, Signal};
+use crate::speech::{said, say};
 use crate::study::{StatedLabel, UNDER_PRESSURE};
 
 /// Puts the label, the cautions, the storage and the waste of a spray can onto the card of its content. A label that the data
@@ -12,7 +13,7 @@ pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&St
     if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {
         put_label(catalog, card, pack, stated);
         if !card.class.is_empty() {
-            card.class = format!("{}, in a {}", card.class, pack.called);
+            card.class = say!("{class}, in a {pack}", class = said(&card.class), pack = said(pack.called));
         }
         card.title = format!("{}, in a {}", card.title, pack.called);
     }
