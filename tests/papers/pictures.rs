@@ -452,7 +452,7 @@ fn pictures_to_pass_on_say_all_that_they_need() {
     let outcome = sound(&text, &csv);
     let files = outcome.edition().share().unwrap();
     assert_eq!(files, outcome.edition().share().unwrap());
-    let (files, painted): (Vec<_>, Vec<_>) = files.into_iter().partition(|file| file.name.ends_with(".svg"));
+    let (files, painted): (Vec<_>, Vec<_>) = files.into_iter().partition(|file| file.bytes.starts_with(b"<svg"));
     assert!(files.len() > 12 && files.len().is_multiple_of(3), "{} files", files.len());
     let stems = |files: &[tapeline::pipeline::Artifact], end: &str| {
         files.iter().map(|file| file.name.strip_suffix(end).unwrap().to_owned()).collect::<Vec<_>>()
@@ -498,7 +498,7 @@ fn pictures_to_pass_on_say_all_that_they_need() {
 fn pictures_to_pass_on_are_painted_with_their_words() {
     let outcome = sound(&study(MAP, ""), &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
     let files = outcome.edition().share().unwrap();
-    let painted = files.iter().filter(|file| file.name.ends_with(".png"));
+    let painted = files.iter().filter(|file| file.bytes.starts_with(b"\x89PNG"));
     for file in painted {
         let name = &file.name;
         let pixels = Pixmap::decode_png(&file.bytes).unwrap();

@@ -1,5 +1,7 @@
 //! From the bench to the place and back: putting out, upkeep with its days, bringing in, and the sheets of later cycles.
 
+#![allow(clippy::disallowed_methods, reason = "a test reads an example")]
+
 use super::{MAP, output, study};
 use std::path::Path;
 use tapeline::pipeline::{Day, check};
