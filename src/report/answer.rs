@@ -208,10 +208,16 @@ fn read(
         _ => false,
     };
     let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
-    let bare =
-        Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told_with(at, Control::Bare, to_bare, bare));
+    let told =
+        |control, table, against| told::sentence(at.study, at.question.measure, control, table, against);
+    let bare = Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told(Control::Bare, to_bare, bare));
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
+    let differences = |control, table: Option<&ControlTable>| {
+        table.and_then(|table| told::differences(at.study, at.question.measure, control, table))
+    };
+    let beaten = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
+    let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten));
     let absent = deciding.and_then(|round| absent(at, round));
     let paragraphs = [
         (Some(lead.join(" ")), Topic::Lead),
@@ -230,7 +236,9 @@ fn read(
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
         (deciding.and_then(|round| rests_on(at, round)), compared),
-        ((!leaders.is_empty()).then(|| by_itself(at)), Topic::Lead),
+        ((!leaders.is_empty()).then(|| by_itself(material, at, leaders)), Topic::Lead),
+        (differences(Control::Bare, to_bare), Topic::Bare),
+        (beaten, Topic::Benchmark),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
@@ -246,20 +254,11 @@ fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
     told.map(|(text, topic)| Claim::new(text, topic)).collect()
 }
 
-/// How products stand against a control, with the differences behind it.
-fn told_with(at: Place<'_>, control: Control, table: Option<&ControlTable>, against: &Against) -> String {
-    let (study, measure) = (at.study, at.question.measure);
-    let sentence = told::sentence(study, measure, control, table, against);
-    let differences = table.and_then(|table| told::differences(study, measure, control, table));
-    let both = [Some(sentence), differences].into_iter().flatten().filter(|text| !text.is_empty());
-    both.collect::<Vec<_>>().join(" ")
-}
-
 /// How the others stand against the product to beat, and where it stands itself.
 fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
     let Some(id) = at.study.benchmark else { return String::new() };
     let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let others = told_with(at, Control::Benchmark(id), table, against);
+    let others = told::sentence(at.study, at.question.measure, Control::Benchmark(id), table, against);
     match benchmark_leads(at, standing).filter(|_| table.is_some()) {
         Some(itself) => format!("{others} {itself}"),
         None => others,
@@ -458,31 +457,34 @@ fn value_words(at: Place<'_>, value: GroupValue) -> String {
     )
 }
 
-/// What the intervals of single products are, which are not those of their differences.
-fn by_itself(at: Place<'_>) -> String {
-    let units = plural(2, names::unit(at.study, at.question.measure));
-    match at.compared {
-        Compared::Change => say!(
-            "The 95 % interval beside the change of one product holds for that product by itself (Student's t, on the \
-             spread between all {units} treated alike); two of them say nothing on a difference, which has an interval of \
-             its own below.",
-            units
-        ),
-        Compared::Level => say!(
-            "The 95 % interval beside the level of one product holds for that product by itself (Student's t, on the \
-             spread between all {units} treated alike); two of them say nothing on a difference, which has an interval of \
-             its own below.",
-            units
-        ),
-    }
+/// The numbers of those that may lead with their intervals, which are not those of their differences.
+fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> String {
+    let values = leaders.iter().filter_map(|&id| {
+        let (name, value) = (names::product(at.study, id), value_words(at, value_of(material, at, id)?));
+        Some(say!("{name} {value}", name, value))
+    });
+    say!(
+        "By itself: {values}. Each of these intervals holds for one product (Student's t, on the spread between all {units} \
+         treated alike); two of them say nothing on a difference, which has an interval of its own.",
+        values = list(&values.collect::<Vec<_>>(), "and"),
+        units = plural(2, names::unit(at.study, at.question.measure))
+    )
 }
 
-/// A product with its number.
+/// A product with its number and how many sections it is from.
 fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
     let name = names::product(at.study, id);
     value_of(material, at, id).map_or_else(
         || name.clone(),
-        |value| say!("{name} with {value}", name, value = value_words(at, value)),
+        |value| {
+            let number = at.style().compared(value.mean, at.compared).text;
+            say!(
+                "{name} ({number}, {units})",
+                name,
+                number = numbers::with_unit(&number, at.style().unit),
+                units = names::units(at.study, at.question.measure, value.n)
+            )
+        },
     )
 }
 

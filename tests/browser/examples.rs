@@ -91,7 +91,7 @@ fn built((example, name): (&str, &'static str), today: Date, turn: impl FnOnce(S
     }
     fs::create_dir_all(folder.join("share")).unwrap();
     let shared = outcome.edition().share().unwrap();
-    for artifact in shared.into_iter().filter(|artifact| artifact.name.ends_with(".svg")) {
+    for artifact in shared.into_iter().filter(|artifact| artifact.bytes.starts_with(b"<svg")) {
         fs::write(folder.join("share").join(artifact.name), &artifact.bytes).unwrap();
     }
     Example { name, question: outcome.study.question.clone(), folder }

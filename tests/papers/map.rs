@@ -54,7 +54,7 @@ fn a_panel_that_lies_flat_has_a_top_edge_and_no_way_up() {
     };
     let flat = lies("tilt 0 deg");
     let (svg, report) = (output(&flat, "map.svg"), output(&flat, "report.md"));
-    assert!(svg.contains(">top edge</text>") && !svg.contains(">up</text>"), "{svg}");
+    assert!(svg.contains(">top</text>") && !svg.contains(">up</text>"), "{svg}");
     assert!(report.contains("towards the top edge of the map"), "{report}");
     assert!(report.contains("less towards top edge") && !report.contains("less above"), "{report}");
     let stands = lies("tilt 45 deg");

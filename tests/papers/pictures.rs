@@ -452,7 +452,8 @@ fn pictures_to_pass_on_say_all_that_they_need() {
     let outcome = sound(&text, &csv);
     let files = outcome.edition().share().unwrap();
     assert_eq!(files, outcome.edition().share().unwrap());
-    let (files, painted): (Vec<_>, Vec<_>) = files.into_iter().partition(|file| file.bytes.starts_with(b"<svg"));
+    let (files, painted): (Vec<_>, Vec<_>) =
+        files.into_iter().partition(|file| file.bytes.starts_with(b"<svg"));
     assert!(files.len() > 12 && files.len().is_multiple_of(3), "{} files", files.len());
     let stems = |files: &[tapeline::pipeline::Artifact], end: &str| {
         files.iter().map(|file| file.name.strip_suffix(end).unwrap().to_owned()).collect::<Vec<_>>()

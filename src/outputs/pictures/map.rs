@@ -390,7 +390,7 @@ fn up(map: &MapView, xml: &mut Xml) {
         coordinate(1.8 * u)
     );
     path(xml, "ink", 0.0, &tip);
-    let top_edge = if map.flat { say!("top edge") } else { say!("up") };
+    let top_edge = if map.flat { say!("top") } else { say!("up") };
     centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, top_edge);
 }
 
