@@ -134,6 +134,7 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         ));
     }
     part.say(text.join(" "));
+    part.list(beside(material).into_iter().collect());
     let mut parts = vec![part];
     let mut left = MOST_ROWS;
     for (measure, _) in material.study.measures_with_ids() {
@@ -144,6 +145,17 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
         }
     }
     parts
+}
+
+/// Where the readings stand that no table here has: those on patches and on loose specimens, which would take more
+/// paper than the rest.
+fn beside(material: &Material<'_>) -> Option<String> {
+    let on_panel = material.study.sections.len();
+    let n = material.readings.cells().iter().filter(|cell| cell.section.index() >= on_panel).count();
+    let lines = count(n, "line");
+    (n > 0).then(|| {
+        say!("On patches and loose specimens there are {lines} more; readings.csv has every reading of them, one by one.", lines)
+    })
 }
 
 // Lines of few readings are judged by the gauge's limit, which has no rate of marks by chance.
@@ -175,7 +187,8 @@ fn marks(outliers: &Outliers) -> Option<String> {
 fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left: &mut usize) -> Option<Part> {
     let study = material.study;
     let style = Style::of(study, study.measure(measure));
-    let cells = study.places().filter_map(|(section, _)| material.readings.cell(section, round, measure));
+    let cells =
+        study.sections_with_ids().filter_map(|(section, _)| material.readings.cell(section, round, measure));
     let all: Vec<&Cell> = cells.collect();
     let whole = all.len() <= *left;
     let cells: Vec<&Cell> = all.into_iter().take(*left).collect();

@@ -8,6 +8,8 @@ use serde::Serialize;
 pub struct Claim {
     /// The first clause, up to the sign behind it.
     pub clause: String,
+    /// Whether a blank parts the two.
+    pub apart: bool,
     /// The rest, from that sign on.
     pub rest: String,
     /// Place of its table on the page of the report; empty where there is none.
@@ -27,12 +29,14 @@ impl Claim {
         });
         let end = ends.find(|(at, _)| *at > 0).map_or(text.len(), |(at, _)| at);
         let clause = text[..end].trim_end().to_owned();
-        Self { rest: text[clause.len()..].to_owned(), clause, place: String::new(), topic: Some(topic) }
+        let rest = text[clause.len()..].trim_start().to_owned();
+        let apart = text[clause.len()..].starts_with(' ');
+        Self { clause, apart, rest, place: String::new(), topic: Some(topic) }
     }
 
     /// All of it.
     pub fn text(&self) -> String {
-        format!("{}{}", self.clause, self.rest)
+        format!("{}{}{}", self.clause, if self.apart { " " } else { "" }, self.rest)
     }
 }
 
