@@ -521,7 +521,7 @@ fn the_contact_sheet_is_german() {
     let page = made.into_iter().find(|made| made.name == "photos.html").unwrap();
     let page = String::from_utf8(page.bytes).unwrap();
     assert!(
-        page.contains("<html lang=\"de\">") && page.contains("1 Foto von 12 Abschnitten bei 1 Runde"),
+        page.contains("<html lang=\"de\">") && page.contains("1 Foto, von 1 von 12 Abschnitten bei 1 Runde"),
         "{page}"
     );
     let told = pieces(&shown(&page), &own_words_of(&study));

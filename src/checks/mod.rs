@@ -178,6 +178,7 @@ pub static CHECKS: &[&Check] = &[
     &schedule::put_out_before_apply::CHECK,
     &schedule::put_out_before_cure::CHECK,
     &schedule::record_before_begins::CHECK,
+    &schedule::record_in_future::CHECK,
     &schedule::round_before_begins::CHECK,
     &schedule::round_before_cure::CHECK,
     &schedule::rounds_collide::CHECK,

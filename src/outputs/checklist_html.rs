@@ -1,6 +1,6 @@
 //! `checklist.html`: the steps to tick, each with its safety box, made for paper.
 
-use super::engine::{Frame, page, render, value};
+use super::engine::{Frame, english_note, page, render, value};
 use super::fault::Fault;
 use super::pictures::figure;
 use super::signs::signs;
@@ -24,5 +24,10 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
         .collect();
     let body =
         render(material, CHECKLIST, &minijinja::context! { view => value(&view), symbols, signs, pictures })?;
-    page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    let body = format!("{}{body}", english_note(material));
+    page(
+        material,
+        Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false, own: false },
+        body,
+    )
 }

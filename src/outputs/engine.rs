@@ -4,11 +4,11 @@
 //! that of the tool.
 
 use super::fault::Fault;
-use super::own::own_blocks;
+use super::own::{Own, own_blocks};
 use super::templates::{FRAME, FRAME_STYLE, TOKENS, Template};
 use crate::markup;
 use crate::report::Material;
-use crate::speech::{filled, said, say, spoken};
+use crate::speech::{Language, filled, said, say, speak, spoken};
 use crate::text::source_hash;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Kwargs, Serde, Value};
@@ -22,11 +22,14 @@ pub(super) fn value(view: &impl serde::Serialize) -> Value {
 /// Renders one template with the blocks of it that the study changes. The engine holds that template alone, so a
 /// command pays for what it prints.
 pub(super) fn render(material: &Material<'_>, template: Template, view: &Value) -> Result<String, Fault> {
+    render_with(&own_blocks(material, template), template, view)
+}
+
+fn render_with(own: &[Own<'_>], template: Template, view: &Value) -> Result<String, Fault> {
     let fault = |error: &Error| Fault::new(format!("{}: {error:#}", template.name));
     let mut env = environment().map_err(|error| fault(&error))?;
     env.add_template(template.name, template.source).map_err(|error| fault(&error))?;
-    let own = own_blocks(material, template);
-    for own in &own {
+    for own in own {
         // Alone first: whatever it leaves open would be told of the words that stand around it.
         let alone = env.add_template_owned(own.name().to_owned(), own.text().to_owned());
         alone.map_err(|error| own.unsound(&error))?;
@@ -116,11 +119,15 @@ pub(super) struct Frame<'a> {
     pub(super) script: &'a str,
     /// Whether the page shows photos that lie beside it.
     pub(super) photos: bool,
+    /// Whether the blocks of the study reach it. They reach no page that people work by: a rule of style could hide
+    /// its hazards.
+    pub(super) own: bool,
 }
 
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
 pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> Result<String, Fault> {
-    let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style(material)?].concat();
+    let own_style = if frame.own { own_style(material)? } else { String::new() };
+    let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
     let view = minijinja::context! {
         title => frame.title,
         lang => spoken().tag(),
@@ -131,10 +138,25 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> R
         script_hash => Value::from_safe_string(source_hash(frame.script)),
         body => Value::from_safe_string(body),
     };
-    render(material, FRAME, &view)
+    let own = if frame.own { own_blocks(material, FRAME) } else { Vec::new() };
+    render_with(&own, FRAME, &view)
 }
 
-/// Rules of style that the study adds to those of every page and picture.
+/// What a page that stays English says of it at its top, in the language of the study; nothing in an English one.
+pub(super) fn english_note(material: &Material<'_>) -> Value {
+    let _speech = speak(material.study.language);
+    let words = say!("This page is in English, whatever the language of the study.");
+    match spoken() {
+        Language::English => Value::from(""),
+        other => Value::from_safe_string(format!(
+            "<p lang=\"{}\" class=\"english-note\">{}</p>\n",
+            other.tag(),
+            markup::escape(words)
+        )),
+    }
+}
+
+/// Rules of style that the study adds to those of its pages and pictures.
 pub(super) fn own_style(material: &Material<'_>) -> Result<String, Fault> {
     render(material, FRAME_STYLE, &minijinja::context! {})
 }

@@ -18,5 +18,9 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
         others.map(|file| minijinja::context! { name => file.name, what => said(file.what) }).collect();
     let body = render(material, BODY, &minijinja::context! { view => value(&view), files })?;
     let foot = format!("{} · {} · tapeline {}", view.title, view.as_of, view.version);
-    page(material, Frame { title: &view.title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    page(
+        material,
+        Frame { title: &view.title, foot: &foot, style: STYLE, script: "", photos: false, own: true },
+        body,
+    )
 }

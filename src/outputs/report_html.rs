@@ -24,7 +24,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     );
     page(
         material,
-        Frame { title: &view.title, foot: &foot, style: STYLE, script: &script(), photos: false },
+        Frame { title: &view.title, foot: &foot, style: STYLE, script: &script(), photos: false, own: true },
         dressed(&body, &view),
     )
 }

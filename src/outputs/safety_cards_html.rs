@@ -1,6 +1,6 @@
 //! `safety-cards.html`: a card for each chemical of the study, made for paper like the checklist.
 
-use super::engine::{Frame, page, render, value};
+use super::engine::{Frame, english_note, page, render, value};
 use super::fault::Fault;
 use super::signs::signs;
 use super::templates::SAFETY_CARDS;
@@ -15,5 +15,10 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     let foot = format!("{} · safety cards {} · tapeline {}", view.study, view.as_of, view.version);
     let (symbols, signs) = signs(view.cards.iter());
     let body = render(material, SAFETY_CARDS, &minijinja::context! { view => value(&view), symbols, signs })?;
-    page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    let body = format!("{}{body}", english_note(material));
+    page(
+        material,
+        Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false, own: false },
+        body,
+    )
 }

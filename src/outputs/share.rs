@@ -31,7 +31,11 @@ pub fn share(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
             _ => &picture.title,
         };
         let around = Around { question, title, note: &picture.note, source: &source, style: &style };
-        let place = picture.address.split_once("#picture-").map_or("map", |(_, name)| name);
+        // The map is a file by itself; all others have a place of their own in the report.
+        let place = picture
+            .address
+            .split_once('#')
+            .map_or("map", |(_, place)| place.strip_prefix("picture-").unwrap_or(place));
         FORMATS.map(|(format, size)| (format!("{place}-{format}"), card(picture, around, size)))
     });
     both(&drawn.collect::<Vec<_>>())

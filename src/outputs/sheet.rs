@@ -53,5 +53,9 @@ fn paper(material: &Material<'_>, view: &SheetView) -> Result<String, Fault> {
         version = view.version
     );
     let body = render(material, SHEET, &minijinja::context! { view => value(view) })?;
-    page(material, Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false }, body)
+    page(
+        material,
+        Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false, own: false },
+        body,
+    )
 }

@@ -132,10 +132,31 @@ fn missing(study: &Study, columns: &Columns) -> Vec<&'static str> {
     missing
 }
 
+/// Headings of tables that were kept in German, which say as well what they are.
+const GERMAN: &[(&str, &str)] = &[
+    ("runde", "round"),
+    ("feld", "section"),
+    ("abschnitt", "section"),
+    ("messgröße", "measure"),
+    ("größe", "measure"),
+    ("wert", "value"),
+    ("messwert", "value"),
+];
+
 fn missing_column(line: Place, word: &'static str, headings: &[Heading]) -> Finding {
     let finding = Finding::error("column-missing", line, format!("the file has no column `{word}`"));
     let unknown = headings.iter().filter(|heading| heading.column.is_none());
     let meant = unknown.map(|heading| heading.text.as_str()).find(|text| nearest(text, [word]).is_some());
+    let foreign = headings.iter().filter(|heading| heading.column.is_none()).find(|heading| {
+        let text = heading.text.trim().to_lowercase();
+        GERMAN.iter().any(|(german, known)| *known == word && *german == text)
+    });
+    if let Some(heading) = foreign {
+        let own = shown(&heading.text);
+        let help =
+            format!("write `column \"{own}\" is {word}` under `readings`, or call it `{word}` in the file");
+        return finding.help(help).binding();
+    }
     let finding = match meant {
         Some(meant) => finding.help(format!("call `{}` `{word}`", shown(meant))),
         None if word == "value" => {

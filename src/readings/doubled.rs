@@ -13,25 +13,33 @@ struct Doubled {
     numbers: BTreeSet<u32>,
     /// The first reading whose number was given before, and the one that has it first.
     place: Option<(Span, Span)>,
+    /// True where two numbers that bear one number lie farther apart than the gauge does, or differ at all where its
+    /// spread is not known: these are two sections and not one row typed twice.
+    differ: bool,
 }
+
+/// Two readings of one place agree within so many times the spread of the gauge (ISO 5725-6).
+const AGREE: f64 = 2.8;
 
 /// Counts the doubled readings of every cell, and tells of them.
 pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
     let mut all: BTreeMap<(u32, RoundId, MeasureId), Doubled> = BTreeMap::new();
     // Two people who read one section each count their readings from 1.
-    let mut numbers: Vec<((u32, Option<u32>), u32, Span)> = Vec::new();
+    let mut numbers: Vec<((u32, Option<u32>), u32, Span, f64)> = Vec::new();
     for cell in &mut readings.cells {
         numbers.clear();
+        let agree = study.gauge_spread(cell.measure).map_or(0.0, |spread| AGREE * spread);
         for one in
             readings.packed.get(cell.range()).unwrap_or(&[]).iter().filter(|one| one.is(Packed::NUMBERED))
         {
             let whose = |context: &Context| (context.file, context.by);
             let whose = readings.contexts.get(one.context as usize).map_or((0, None), whose);
-            numbers.push((whose, one.number, one.span()));
+            let value = if one.is_kept_number() { one.value } else { f64::NAN };
+            numbers.push((whose, one.number, one.span(), value));
         }
-        numbers.sort_unstable();
+        numbers.sort_unstable_by_key(|&(whose, number, span, _)| (whose, number, span));
         for pair in numbers.windows(2) {
-            let &[(whose, number, first), (other, same, again)] = pair else { continue };
+            let &[(whose, number, first, value), (other, same, again, next)] = pair else { continue };
             if (whose, number) != (other, same) {
                 continue;
             }
@@ -39,6 +47,7 @@ pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
             let doubled = all.entry((whose.0, cell.round, cell.measure)).or_default();
             doubled.sections.insert(cell.section);
             doubled.numbers.insert(number);
+            doubled.differ |= (value - next).abs() > agree;
             if doubled.place.is_none_or(|(earliest, _)| again.start < earliest.start) {
                 doubled.place = Some((again, first));
             }
@@ -55,6 +64,7 @@ fn told(
 ) -> Option<Finding> {
     let (again, first) = doubled.place?;
     let file = readings.files.get(file as usize)?.file.unwrap_or_default();
+    let meant = meant(study, readings, (round, measure), doubled);
     let (round, measure) = (&study.round(round).name.value, &study.measure(measure).name.value);
     let numbers: Vec<String> = doubled.numbers.iter().take(12).map(u32::to_string).collect();
     let numbers = match numbers.as_slice() {
@@ -70,7 +80,12 @@ fn told(
     let rows = if codes.len() == 1 { "another row gives" } else { "other rows give" };
     let message = format!("{rows} {numbers} of `{measure}` on {on} at `{round}` as well");
     let finding = Finding::warning("reading-number-twice", Place { file, span: again }, message)
-        .related(Place { file, span: first }, "first here")
+        .related(Place { file, span: first }, "first here");
+    let finding = match meant {
+        Some(code) => finding.help(format!("did you mean `{code}`, which has no row in this round?")),
+        None => finding,
+    };
+    let finding = finding
         .help("take the doubled row out, or correct its section, round or number; until then both are kept")
         .about(round)
         .about(measure);
@@ -79,4 +94,20 @@ fn told(
     } else {
         finding
     })
+}
+
+/// The one section of the round without a row, where the doubled readings are of one section and differ.
+fn meant<'s>(
+    study: &'s Study,
+    readings: &Readings,
+    (round, measure): (RoundId, MeasureId),
+    doubled: &Doubled,
+) -> Option<&'s str> {
+    if doubled.sections.len() != 1 || !doubled.differ {
+        return None;
+    }
+    let read = |id: SectionId| readings.cell(id, round, measure).is_some();
+    let mut without = study.sections_with_ids().filter(|&(id, _)| !read(id));
+    let (_, section) = without.next()?;
+    without.next().is_none().then_some(section.code.as_str())
 }

@@ -83,8 +83,8 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     let told = list(&names::products(at.study, &rated::products_told(table).0), "and");
     let told = if told.is_empty() { String::new() } else { say!("Told apart from bare: {told}. ", told) };
     let sentence = say!(
-        "{told}{measure} is a rating: its marks are ranked and not averaged, so that products are held against bare, and none is \
-         said to lead. \"Not told apart\" does not say that marks are alike.",
+        "{told}{measure} is a rating: its marks are compared by rank. Mean marks in tables and pictures only describe. Products are \
+         held against bare, and none is said to lead. \"Not told apart\" does not say that marks are alike.",
         told,
         measure = names::capital(at.measure())
     );

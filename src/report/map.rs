@@ -1,6 +1,7 @@
 //! The map as a view: shapes in mm from the top left corner, and every word that is printed on it.
 
 use super::material::Material;
+use super::names;
 use super::numbers;
 use crate::speech::{count, list, say, speak};
 use crate::study::{Area, Exposure, Grid, Outline, Section, Study, Treatment};
@@ -307,7 +308,7 @@ fn example(study: &Study) -> String {
 }
 
 fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
-    let faces = exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces));
+    let faces = exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces = names::compass(faces)));
     let tilt =
         exposure.tilt_deg.map(|tilt| say!("lies {tilt} deg from level", tilt = numbers::decimal(tilt)));
     // Water stands on a level panel.

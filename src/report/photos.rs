@@ -6,6 +6,7 @@ use crate::photos::Photo;
 use crate::speech::{count, list, say, speak};
 use crate::study::{RoundId, Section, SectionId};
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// The contact sheet.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -79,11 +80,13 @@ pub fn photos<'a>(material: &Material<'a>) -> Option<PhotosView<'a>> {
         })
         .collect();
     let missing = missing(material, &files, &rounds);
+    let shown: BTreeSet<SectionId> = files.iter().map(|(_, photo)| photo.section).collect();
     Some(PhotosView {
         title: study.title.value.clone(),
         headline: say!(
-            "{photos} of {sections} at {rounds}",
+            "{photos}, of {shown} of {sections} at {rounds}",
             photos = count(files.len(), "photo"),
+            shown = shown.len(),
             sections = count(study.sections.len(), "section"),
             rounds = count(rounds.len(), "round")
         ),

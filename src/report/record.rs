@@ -180,7 +180,12 @@ fn done_words(study: &Study, done: &Done) -> String {
 fn above_dew_point(done: &Done, deg_c: f64) -> String {
     let fahrenheit = done.surface.is_some_and(|surface| surface.any().unit.symbol == "degF");
     let (above, unit) = if fahrenheit { (deg_c * 1.8, "degF") } else { (deg_c, "degC") };
-    say!("{above} {unit} above the dew point", unit, above = numbers::fixed(above, 1))
+    let far = numbers::fixed(above.abs(), 1);
+    if above > 0.0 {
+        say!("{above} {unit} above the dew point", unit, above = far)
+    } else {
+        say!("{below} {unit} below the dew point: the surface was wet", unit, below = far)
+    }
 }
 
 fn application(study: &Study) -> Part {
@@ -365,7 +370,9 @@ fn between(study: &Study) -> Part {
     for exposure in &study.exposures {
         let mut words =
             vec![if exposure.site.is_empty() { say!("outdoors").to_owned() } else { exposure.site.clone() }];
-        words.extend(exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces)));
+        words.extend(
+            exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces = names::compass(faces))),
+        );
         words.extend(exposure.tilt_deg.map(|tilt| say!("tilt {tilt} deg", tilt = numbers::decimal(tilt))));
         words.extend(
             exposure.put_out.as_ref().map(|day| say!("put out {day}", day = numbers::day(day.value))),

@@ -319,6 +319,9 @@ impl<'s> Builder<'s> {
         let meant = nearest(word, rule.words()).or_else(|| synonym(word).filter(|word| fits(rule, word)));
         finding = match (meant, blocks::sole_owner(word)) {
             _ if rule.kind == BlockKind::Upkeep => finding.help(slips::upkeep(line.text)),
+            _ if word.eq_ignore_ascii_case("potlife") && rule.words().any(|known| known == "pot") => {
+                finding.help("did you mean `pot life`?")
+            }
             (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
             (None, Some(owner)) => finding.help(format!("it belongs under `{}`", owner.word)),
             (None, None) if rule.children.is_empty() => {

@@ -46,6 +46,7 @@ impl<'a> Slip<'a> {
     pub(super) fn told(&self) -> Told {
         self.round()
             .or_else(|| self.log())
+            .or_else(|| self.tape_off())
             .or_else(|| self.corner())
             .or_else(|| self.price())
             .or_else(|| self.currency_first())
@@ -91,6 +92,15 @@ impl<'a> Slip<'a> {
                 "the price does not say for how much of the product".into(),
                 "end it with the amount that was bought, as `20.00 EUR for 500 ml`".into(),
             )
+        })
+    }
+
+    /// `tape off 1 h`: a time alone, where a range or what it counts from should follow.
+    fn tape_off(&self) -> Told {
+        let is_alone = self.found.is_empty() && self.expects("k_after") && self.line.starts_with("tape off");
+        is_alone.then(|| {
+            let written = self.line.trim_end();
+            ("the line does not say after what".into(), format!("write `{written} after last coat`"))
         })
     }
 
@@ -408,6 +418,13 @@ impl<'a> Slip<'a> {
             return Some((
                 "an incident begins with its day".into(),
                 "write `log 2026-05-20 C3 \"hail\"`: the day, what was reached, and what happened".into(),
+            ));
+        }
+        let ending = self.found.eq_ignore_ascii_case("end") || self.found.eq_ignore_ascii_case("ended");
+        if ending && self.before.trim_end().ends_with(['"', '”', '“']) {
+            return Some((
+                format!("`{}` does not say what ends", self.found),
+                "write `ends the section` behind what happened".into(),
             ));
         }
         let (reach, happened) = reached(rest.trim_start());

@@ -1,6 +1,6 @@
 //! Readings of the preparation: what was planned and not taken, and film that is gone without a word.
 
-use super::{codes, found};
+use super::{codes, findings, found};
 
 const FILM: &str = "measure film in um\n    neither is better\ngauge probe\n    reads film\n    spot 10 mm across\n    \
                     two readings agree within 3 um\n    certified 2026-02-01 for 12 months\n";
@@ -54,4 +54,30 @@ fn what_gauge_and_places_explain_is_not_told() {
     assert!(!codes(&piece("", &rows)).contains(&"film-lost-unsaid"));
     let risen = format!("{FIRST}2026-03-02,prep 2,panel,film,um,125,128,123\n{READ}");
     assert!(!codes(&piece("", &risen)).contains(&"film-lost-unsaid"), "film that grew was not lost");
+}
+
+#[test]
+fn places_of_the_preparation_are_held_against_the_film_to_leave() {
+    let leave = "surface panel\n    material clearcoat on steel\n    size 880 x 580 mm\n    film 100 to 130 um\n    \
+                 leave at least 95 um\n";
+    let polish = "    polish with smooth-out tool \"foam pad\"\n";
+    let rows = |second: &str| format!("{FIRST}2026-03-02,prep 2,panel,film,um,{second}\n{READ}");
+    let below = found(&format!("{leave}{}", piece(polish, &rows("94,95,91"))), "film-below-limit");
+    let wanted = "2 of 3 places of `prep 2` have less than 95 um of film, down to 91 um";
+    assert_eq!(below.message, wanted);
+    let enough = format!("{leave}{}", piece(polish, &rows("96,95,97")));
+    assert!(!codes(&enough).contains(&"film-below-limit"));
+}
+
+#[test]
+fn places_that_were_planned_and_not_read_are_told() {
+    let rows = |second: &str| format!("{FIRST}2026-03-02,prep 2,panel,film,um,{second}\n{READ}");
+    let told = |second: &str| {
+        let (_, findings) = findings(&piece("", &rows(second)));
+        let wanted = "`prep 2` plans 3 places of `film`, and 2 were read";
+        findings.iter().any(|one| one.code == "fewer-readings-than-planned" && one.message == wanted)
+    };
+    assert!(told("118,120,"));
+    assert!(!told("118,120,n/a"), "what the file says was not taken is not missing");
+    assert!(!told("118,120,117"));
 }

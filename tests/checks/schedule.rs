@@ -278,3 +278,33 @@ fn a_later_coat_is_held_against_its_own_window() {
     assert!(has(&done("2026-03-05 12:30"), "second-coat-outside-window"));
     assert!(!has(&done("2026-03-04 13:00"), "second-coat-outside-window"));
 }
+
+/// 19 degC at 90 %: g = ln 0.9 + 17.62 x 19 / 262.12 = 1.1718, dew point 243.12 x 1.1718 / (17.62 - 1.1718) = 17.3 degC.
+#[test]
+fn a_surface_below_the_dew_point_was_wet() {
+    let done = "done 2026-03-03 09:10  coat 1 of bay  at 19 degC, 90 % humidity  surface 16 degC\n";
+    let message = found(done, "surface-near-dew-point").message;
+    assert!(
+        message.starts_with("coat 1 of `bay` went on 1.3 degC below the dew point: the surface was wet"),
+        "{message}"
+    );
+}
+
+#[test]
+fn a_coat_before_its_first_and_a_day_to_come_are_said_so() {
+    let product = "product bay \"Bay seal\", a spray sealant\n    bought 20.00 EUR for 500 ml\n    coats 2 after 1 to 3 h\n    \
+                   sheet \"bay-sheet.pdf\"\n";
+    let done = |first: &str, second: &str| {
+        format!(
+            "{product}done {first} 10:00  coat 1 of bay\ndone {second} 09:00  coat 2 of bay\n--- date 2026-03-20\n"
+        )
+    };
+    let before = found(&done("2026-03-04", "2026-03-03"), "second-coat-outside-window").message;
+    assert_eq!(before, "coat 2 of `bay` is recorded on 2026-03-03 09:00, before coat 1 on 2026-03-04 10:00");
+    let slip = done("2052-03-03", "2026-03-03");
+    assert!(!has(&slip, "second-coat-outside-window"), "the slip of the year is said by itself");
+    assert_eq!(
+        found(&slip, "record-in-future").message,
+        "`done` is dated 2052-03-03, and today is 2026-03-20"
+    );
+}

@@ -58,7 +58,11 @@ fn one_block_is_changed_and_the_rest_stays() {
             || line.contains(".css |")),
         "{strange:?}"
     );
-    let page = text(&bench, "out/checklist.html");
+    // What people work by takes nothing of the study's looks.
+    for page in ["checklist.html", "safety-cards.html"] {
+        assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
+    }
+    let page = text(&bench, "out/index.html");
     assert!(
         page.contains("<p>&lt;b&gt;bold&lt;/b&gt;</p>") && page.contains("--type: Georgia, serif;"),
         "{page}"
@@ -185,4 +189,22 @@ fn blocks_are_listed_and_printed() {
     }
     let slip = bench.run(&["pages", "report-ends.md"]);
     assert!(slip.code == 2 && slip.err.contains("did you mean `report-end.md`?"), "{slip:?}");
+}
+
+#[test]
+fn a_style_of_the_study_hides_no_hazard_and_no_step() {
+    let rule = ".never, .hazards, li { display: none }";
+    let blocks = [("frame-style.css", format!("{rule}\n")), ("frame-top.html", "<div hidden>\n".to_owned())];
+    let blocks: Vec<(&str, &str)> = blocks.iter().map(|(name, text)| (*name, text.as_str())).collect();
+    let bench = bench("pages that hide", &blocks);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "print", "door.study", "sheets");
+    assert!(text(&bench, "out/report.html").contains(rule));
+    let sheets: Vec<String> = bench.names("sheets").iter().map(|name| format!("sheets/{name}")).collect();
+    assert!(sheets.iter().any(|name| name.ends_with(".html")), "{sheets:?}");
+    let worked_by = ["out/checklist.html", "out/safety-cards.html"].map(str::to_owned);
+    for page in worked_by.into_iter().chain(sheets) {
+        let page_text = text(&bench, &page);
+        assert!(!page_text.contains(rule) && !page_text.contains("<div hidden>"), "{page}");
+    }
 }

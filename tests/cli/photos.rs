@@ -86,7 +86,7 @@ fn names_in_any_spelling_are_placed_and_what_is_missing_is_listed() {
     let names = ["A1-month-3.png", "A2-month-3.jpg", "B4-month-3.png", "C4-fresh-2.jpg", "C4-fresh.jpg"];
     assert_eq!(bench.names("out/photos"), names);
     let page = page(&bench, "out");
-    assert!(page.contains("<h2>5 photos of 12 sections at 2 rounds</h2>"), "{page}");
+    assert!(page.contains("<h2>5 photos, of 4 of 12 sections at 2 rounds</h2>"), "{page}");
     assert!(page.contains("<li>month 3: A3, A4, B1, B2, B3, C1, C2, C3 and C4.</li>"), "{page}");
     assert!(page.contains("<li>fresh: A1, A2, A3, A4, B1, B2, B3, B4, C1, C2 and C3.</li>"), "{page}");
     assert!(page.find("photos/C4-fresh.jpg") < page.find("photos/C4-fresh-2.jpg"));
@@ -137,7 +137,7 @@ fn what_fits_nowhere_and_what_is_broken_is_told_and_not_shown() {
         assert!(run.out.contains(told), "{told}: {}", run.out);
     }
     assert!(bench.names("out/photos").is_empty());
-    assert!(page(&bench, "out").contains("<h2>0 photos of 12 sections at 0 rounds</h2>"));
+    assert!(page(&bench, "out").contains("<h2>0 photos, of 0 of 12 sections at 0 rounds</h2>"));
 }
 
 #[test]

@@ -194,3 +194,35 @@ fn rows_that_could_not_be_placed_are_remembered_by_what_they_name() {
     assert!(!readings.has_unread_file());
     assert!(read_text("2026-03-11,fresh,A1,gloss-20,88.4\n").0.has_unread_file());
 }
+
+#[test]
+fn headings_in_german_say_what_to_write() {
+    let text = "Datum,Runde,Feld,measure,value\n2026-03-11,fresh,A1,gloss-20,88.4\n";
+    let (_, findings) = read_text(text);
+    let helps: Vec<&str> = findings.iter().flat_map(|one| &one.help).map(String::as_str).collect();
+    assert!(
+        helps.contains(&"write `column \"Runde\" is round` under `readings`, or call it `round` in the file")
+            && helps.iter().any(|help| help.starts_with("write `column \"Feld\" is section`")),
+        "{helps:?}"
+    );
+}
+
+#[test]
+fn a_section_that_stands_twice_with_other_values_names_the_one_that_is_missing() {
+    let codes: Vec<String> = study::study().sections.iter().map(|section| section.code.clone()).collect();
+    let (doubled, missing) = (&codes[0], &codes[codes.len() - 1]);
+    let row = |code: &str, value: &str| format!("2026-03-11,fresh,{code},gloss-20,{value},GU,,,1\n");
+    let rows = |value: &str| {
+        let all: String =
+            codes.iter().filter(|code| *code != missing).map(|code| row(code, "88.4")).collect();
+        format!("date,round,section,measure,value,unit,gauge,by,reading\n{all}{}", row(doubled, value))
+    };
+    let helps = |value: &str| {
+        let (_, findings) = read_text(&rows(value));
+        let twice = findings.into_iter().find(|one| one.code == "reading-number-twice").unwrap();
+        twice.help
+    };
+    let meant = format!("did you mean `{missing}`, which has no row in this round?");
+    assert!(helps("41.2").contains(&meant));
+    assert!(!helps("88.4").contains(&meant), "equal rows are one row typed twice");
+}

@@ -56,6 +56,11 @@ impl Film {
         film.map(|(measure, _)| Self { measure })
     }
 
+    /// The measure.
+    pub(super) fn measure(self) -> MeasureId {
+        self.measure
+    }
+
     /// Whether a round reads film directly after a step that stands before another one.
     pub(super) fn round_before(self, context: &Context<'_>, before: usize) -> bool {
         self.rounds(context).any(|(_, at)| at.is_some_and(|at| at < before))

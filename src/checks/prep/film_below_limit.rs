@@ -1,15 +1,17 @@
 //! Film below the least that was to be left.
 
-use super::film::Film;
+use super::film::{Film, um};
 use crate::checks::{Check, Context};
 use crate::diag::list;
-use crate::diag::{Finding, Page, Severity};
+use crate::diag::{Finding, Page, Place, Severity, count};
+use crate::readings::{Apart, ApartCell};
+use std::collections::BTreeMap;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "film-below-limit",
         severity: Severity::Warning,
-        what: "A section was read with less film than is to be left.",
+        what: "A section, or a place of the panel at a `read` step of the preparation, was read with less film than is to be left.",
         why: "What is left is thinner than was wanted; how it weathers tells of that as well.",
         mend: "Do not cut it any more. Read the place again, log it, and end the section where the limit matters.",
         bad: "surface panel
@@ -68,11 +70,14 @@ date,round,section,measure,unit,1,2,3
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let (Some(film), Some(leave)) = (Film::of(context), study.surface.leave) else { return };
+    let (least_um, asked) = (leave.mm() * 1000.0, leave.to_string());
+    let of_prep = context.readings.apart().iter().filter(|apart| apart.measure() == film.measure());
+    findings.extend(of_prep.filter_map(|apart| below_in_prep(context, apart, least_um, &asked)));
     for (id, round) in study.rounds_with_ids() {
         let below: Vec<&str> = film
             .means_um(context, id)
             .into_iter()
-            .filter(|(_, mean)| *mean < leave.mm() * 1000.0 - 1e-9)
+            .filter(|(_, mean)| *mean < least_um - SLACK_UM)
             .map(|(section, _)| study.section(section).code.as_str())
             .collect();
         if below.is_empty() {
@@ -89,4 +94,37 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             .about(&round.name.value);
         findings.push(below.into_iter().fold(finding, Finding::about));
     }
+}
+
+/// What a turn from one unit into another may be off by, um.
+const SLACK_UM: f64 = 1e-9;
+
+/// The places of a `read` step that have less, at the line of the file where the first of them stands.
+fn below_in_prep(context: &Context<'_>, apart: &ApartCell, least_um: f64, asked: &str) -> Option<Finding> {
+    let Apart::Prep(step) = apart.at else { return None };
+    let mut places: BTreeMap<u32, (f64, f64, Place)> = BTreeMap::new();
+    for reading in context.readings.of_apart(apart).filter(|reading| reading.left_out.is_none()) {
+        let Some(value) = reading.value.number() else { continue };
+        let (sum, n, _) = places.entry(reading.number).or_insert((0.0, 0.0, reading.place));
+        (*sum, *n) = (*sum + value, *n + 1.0);
+    }
+    let all = places.len();
+    let mut below: Vec<(f64, Place)> = places.into_values().map(|(sum, n, place)| (sum / n, place)).collect();
+    below.retain(|(mean, _)| *mean < least_um - SLACK_UM);
+    let thinnest = below.iter().map(|(mean, _)| *mean).reduce(f64::min)?;
+    let &(_, first) = below.first()?;
+    let name = format!("prep {}", step + 1);
+    let message = format!(
+        "{} of {} of `{name}` {} less than {asked} of film, down to {}",
+        below.len(),
+        count(all, "place"),
+        if below.len() == 1 { "has" } else { "have" },
+        um(thinnest)
+    );
+    Some(
+        Finding::warning(CHECK.page.code, first, message)
+            .help("no further `compound` or `polish` there; read the places again and `log` what is so")
+            .about(&name)
+            .about("prep"),
+    )
 }

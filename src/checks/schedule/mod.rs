@@ -21,6 +21,7 @@ pub(super) mod no_rounds_after_apply;
 pub(super) mod put_out_before_apply;
 pub(super) mod put_out_before_cure;
 pub(super) mod record_before_begins;
+pub(super) mod record_in_future;
 pub(super) mod round_before_begins;
 pub(super) mod round_before_cure;
 pub(super) mod rounds_collide;

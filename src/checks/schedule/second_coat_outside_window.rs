@@ -3,7 +3,7 @@
 use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Done, DoneWhat, ProductId, Study};
+use crate::study::{Done, DoneWhat, ProductId};
 use crate::units::{Range, Time};
 use jiff::civil::{DateTime, Time as ClockTime};
 
@@ -33,7 +33,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     for done in &study.done {
         if let Some((number, product)) = coat(done) {
-            findings.extend(outside(study, done, number, product));
+            findings.extend(outside(context, done, number, product));
         }
     }
 }
@@ -45,16 +45,29 @@ fn coat(done: &Done) -> Option<(u32, ProductId)> {
     }
 }
 
-fn outside(study: &Study, done: &Done, number: u32, id: ProductId) -> Option<Finding> {
+fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Option<Finding> {
+    let study = context.study;
     let product = study.product(id);
     let after = product.coat(number).after.filter(|_| !product.broken)?;
     let earlier = study.done.iter().find(|other| {
         other.section == done.section && coat(other) == number.checked_sub(1).map(|number| (number, id))
     })?;
-    let fault = fault(earlier, done, after)?;
     let name = &product.name.value;
-    let message =
-        format!("coat {number} of `{name}` went on {fault} coat {}, and its window is {after}", number - 1);
+    let before = number - 1;
+    let message = if last(done) < first(earlier) {
+        // A day that has not come yet is a slip that is said by itself.
+        if context.today.is_some_and(|today| earlier.date.value > today) {
+            return None;
+        }
+        format!(
+            "coat {number} of `{name}` is recorded on {}, before coat {before} on {}",
+            moment(done),
+            moment(earlier)
+        )
+    } else {
+        let fault = fault(earlier, done, after)?;
+        format!("coat {number} of `{name}` went on {fault} coat {before}, and its window is {after}")
+    };
     let finding = Finding::warning(CHECK.page.code, done.span, message)
         .related(earlier.span, "the coat before")
         .help("correct the record, or say in a waiver what happened")
@@ -73,6 +86,11 @@ fn fault(earlier: &Done, done: &Done, after: Range<Time>) -> Option<&'static str
         return Some("too late after");
     }
     (last(done) < when::later(first(earlier), after.low)?).then_some("too soon after")
+}
+
+fn moment(done: &Done) -> String {
+    let day = done.date.value;
+    done.time.map_or_else(|| day.to_string(), |time| format!("{day} {:02}:{:02}", time.hour(), time.minute()))
 }
 
 fn first(done: &Done) -> DateTime {

@@ -34,10 +34,13 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         };
         let name = &study.product(product.value).name.value;
         let asked = asked.map_or_else(|| format!("{} degC", decimal(least)), |step| step.to_string());
-        let how = decimal((margin * 10.0).round() / 10.0);
-        let message = format!(
-            "coat {number} of `{name}` went on {how} degC above the dew point, and {asked} are asked for"
-        );
+        let how = decimal((margin.abs() * 10.0).round() / 10.0);
+        let where_from_dew = if margin > 0.0 {
+            format!("{how} degC above the dew point, and {asked} are asked for")
+        } else {
+            format!("{how} degC below the dew point: the surface was wet, and {asked} above it are asked for")
+        };
+        let message = format!("coat {number} of `{name}` went on {where_from_dew}");
         findings.push(
             Finding::warning(CHECK.page.code, done.span, message)
                 .label(sections(study, done, product.value))

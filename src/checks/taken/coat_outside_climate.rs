@@ -91,8 +91,12 @@ fn outside(asked: &ApplyClimate, catalog: &Catalog, hour: &CoatHour, in_file: Co
     {
         let asked =
             asked.above_dew_point.map_or_else(|| format!("{} degC", decimal(least)), |step| step.to_string());
-        outside
-            .push(format!("a surface {} degC above the dew point, and {asked} are asked for", tenth(above)));
+        let far = tenth(above.abs());
+        outside.push(if above > 0.0 {
+            format!("a surface {far} degC above the dew point, and {asked} are asked for")
+        } else {
+            format!("a wet surface, {far} degC below the dew point, and {asked} above it are asked for")
+        });
     }
     outside
 }

@@ -3,6 +3,7 @@
 use super::telling;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count};
+use crate::readings::Apart;
 use crate::study::{MeasureId, RoundId, SectionId};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,8 +11,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "fewer-readings-than-planned",
         severity: Severity::Warning,
-        what: "Sections have readings of a measure in a round, but fewer than the round plans. Readings that the \
-               study leaves out with a reason count as taken, and `n/a` says of one that it was not.",
+        what: "Sections have readings of a measure in a round, but fewer than the round plans. So have the \
+               places of a `read` step of the preparation. Readings that the study leaves out with a reason count as taken, and `n/a` says of one that it was not.",
         why: "The mean of such a section is less sure than the others, and a critic asks where the missing \
               readings went.",
         mend: "Look on the paper sheet for readings that were not typed in. If they were not taken, \
@@ -26,6 +27,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 };
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    findings.extend(places_of_prep(context));
     let (study, readings) = (context.study, context.readings);
     let mut fewer: BTreeMap<(RoundId, MeasureId), (BTreeSet<SectionId>, u32)> = BTreeMap::new();
     for cell in readings.cells() {
@@ -59,4 +61,36 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             .help("type in what is missing, or write `n/a` where it was not taken");
         findings.push(finding.about(&round.value).about(measure));
     }
+}
+
+/// The `read` steps of the preparation of which fewer places were read than planned.
+fn places_of_prep(context: &Context<'_>) -> Vec<Finding> {
+    let (study, readings) = (context.study, context.readings);
+    // Rows that could not be placed may be these readings; what is wrong with them is said.
+    if study.prep_broken || readings.files.iter().any(|state| state.refused > 0) {
+        return Vec::new();
+    }
+    let mut read: BTreeMap<(usize, MeasureId), BTreeSet<u32>> = BTreeMap::new();
+    for apart in readings.apart() {
+        if let Apart::Prep(step) = apart.at {
+            // What the file says was not taken is not missing.
+            let numbers = readings.of_apart(apart).map(|reading| reading.number);
+            read.entry((step, apart.measure())).or_default().extend(numbers);
+        }
+    }
+    let steps = study.prep.iter().filter_map(|step| Some((step, step.measure.as_ref()?.value)));
+    let fewer = steps.enumerate().filter_map(|(at, (step, measure))| {
+        let planned = step.places? as usize;
+        let taken = read.get(&(at, measure))?.len();
+        if taken >= planned {
+            return None;
+        }
+        let (name, measure) = (format!("prep {}", at + 1), &study.measure(measure).name.value);
+        let message =
+            format!("`{name}` plans {} of `{measure}`, and {taken} were read", count(planned, "place"));
+        let finding = Finding::warning(CHECK.page.code, step.span, message)
+            .help("type in what is missing, or write `n/a` where it was not taken");
+        Some(finding.about("prep").about(measure))
+    });
+    fewer.collect()
 }

@@ -162,18 +162,72 @@ fn label_flat(xml: &mut Xml, section: &SectionView, (x, y): (f64, f64), (width, 
     }
 }
 
-// Small areas are named below, so that the hatch stays visible.
 fn name_area(xml: &mut Xml, area: &AreaView, map: &MapView) {
-    let u = unit(map);
-    let (x, y, width, height) = room(&area.outline);
-    let size = SMALL * u;
-    let wide = text_width(&area.label) * size;
-    if wide < 0.96 * width && height > 1.6 * size {
-        centred(xml, "halo wide-halo", (x, y + 0.35 * size), size, &area.label);
-    } else {
-        let (x, y) = beside(map, (x, y, width, height), (wide, size));
-        centred(xml, "halo", (x, y), size, &area.label);
+    match spot(area, map) {
+        Some(Spot::Within(at)) => centred(xml, "halo wide-halo", at, SMALL * unit(map), &area.label),
+        Some(Spot::Beside(at)) => centred(xml, "halo", at, SMALL * unit(map), &area.label),
+        None => {}
     }
+}
+
+/// Where the name of an area stands.
+enum Spot {
+    /// In its hatch.
+    Within((f64, f64)),
+    /// Beside it: small areas are named there, so that the hatch stays visible.
+    Beside((f64, f64)),
+}
+
+/// `None` where every place would cover what is written on a section.
+fn spot(area: &AreaView, map: &MapView) -> Option<Spot> {
+    let (x, y, width, height) = room(&area.outline);
+    let size = SMALL * unit(map);
+    let wide = text_width(&area.label) * size;
+    let fits = wide < 0.96 * width && height > 1.6 * size;
+    let free = if fits { within(map, (x, y, width, height), (wide, size)) } else { None };
+    let spot =
+        free.map_or_else(|| Spot::Beside(beside(map, (x, y, width, height), (wide, size))), Spot::Within);
+    let (Spot::Within(at) | Spot::Beside(at)) = spot;
+    // A corner of the writing is given up for a name, not a word of it.
+    (covered(map, at, (wide, size), WRITING) <= 0.1 * wide * size).then_some(spot)
+}
+
+/// The share of a section that its writing takes, from the middle to either side.
+const WRITING: f64 = 0.4;
+
+/// The place in an area, nearest to its middle, at which a name lies on no section.
+fn within(
+    map: &MapView,
+    (x, y, width, height): (f64, f64, f64, f64),
+    (wide, size): (f64, f64),
+) -> Option<(f64, f64)> {
+    let (aside, along) = ((0.98 * width - wide) / 2.0, (height - 1.4 * size).max(0.0) / 2.0);
+    let steps = |most: f64| (-6..=6).map(move |step| f64::from(step) / 6.0 * most);
+    let spots = steps(along).flat_map(|dy| steps(aside).map(move |dx| (dx, dy)));
+    let mut spots: Vec<(f64, f64)> = spots.collect();
+    spots.sort_by(|a, b| a.0.hypot(a.1).total_cmp(&b.0.hypot(b.1)));
+    let places = spots.into_iter().map(|(dx, dy)| (x + dx, y + 0.35 * size + dy));
+    places.into_iter().find(|&at| covered(map, at, (wide, size), 0.5) <= 0.0)
+}
+
+/// How much of the sections a name covers at a place, mm2; of each so large a share to either side of its middle.
+fn covered(map: &MapView, (x, y): (f64, f64), (wide, size): (f64, f64), share: f64) -> f64 {
+    let sections = map.sections.iter().map(|section| room(&section.outline));
+    let covers = sections.map(|(sx, sy, w, h)| {
+        let across = (x + wide / 2.0).min(sx + share * w) - (x - wide / 2.0).max(sx - share * w);
+        let along = (y + 0.25 * size).min(sy + share * h) - (y - size).max(sy - share * h);
+        across.max(0.0) * along.max(0.0)
+    });
+    covers.sum()
+}
+
+/// The lines below the map, with the areas that have no room for their name.
+pub(crate) fn all_notes(map: &MapView) -> Vec<String> {
+    let unnamed = map.areas.iter().filter(|area| spot(area, map).is_none());
+    let unnamed: Vec<&str> = unnamed.map(|area| area.label.as_str()).collect();
+    let note = (!unnamed.is_empty())
+        .then(|| say!("Not named on the map for want of room: {names}.", names = unnamed.join(", ")));
+    map.notes.iter().cloned().chain(note).collect()
 }
 
 /// Where a name so wide and high stands beside an area: below it, above it, to its right or left, wherever it covers
@@ -195,15 +249,7 @@ fn beside(
         let x = x.clamp(left + wide / 2.0, (right - wide / 2.0).max(left + wide / 2.0));
         (x, y.clamp(top + size, (bottom - 0.3 * size).max(top + size)))
     });
-    let covered = |(x, y): (f64, f64)| {
-        let written = map.sections.iter().map(|section| room(&section.outline));
-        let covers = written.map(|(sx, sy, w, h)| {
-            let across = (x + wide / 2.0).min(sx + 0.4 * w) - (x - wide / 2.0).max(sx - 0.4 * w);
-            let along = (y + 0.25 * size).min(sy + 0.4 * h) - (y - size).max(sy - 0.4 * h);
-            across.max(0.0) * along.max(0.0)
-        });
-        covers.sum::<f64>()
-    };
+    let covered = |at| covered(map, at, (wide, size), WRITING);
     // The first of those that cover as little.
     inside.into_iter().min_by(|&a, &b| covered(a).total_cmp(&covered(b))).unwrap_or((x, level))
 }
@@ -425,5 +471,5 @@ fn draw_notes(map: &MapView, xml: &mut Xml) {
 fn notes(map: &MapView) -> Vec<String> {
     let (left, _, right, _) = map.bounds;
     let width = ((right - left) / unit(map) + 5.0) / SMALL;
-    map.notes.iter().flat_map(|note| lines(note, width)).collect()
+    all_notes(map).iter().flat_map(|note| lines(note, width)).collect()
 }

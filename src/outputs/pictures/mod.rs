@@ -27,7 +27,7 @@ use frame::{Draw, Piece};
 pub(crate) fn figure(picture: &Picture) -> String {
     let id = place(picture);
     let (class, notes) = match &picture.drawing {
-        Drawing::Map(view) => ("picture-map", view.notes.join(" ")),
+        Drawing::Map(view) => ("picture-map", map::all_notes(view).join(" ")),
         Drawing::Change(_) => ("picture-change", String::new()),
         Drawing::Intervals(_) => ("picture-intervals", String::new()),
         Drawing::Panel(_) => ("picture-panel", String::new()),

@@ -90,6 +90,9 @@ struct Mark {
 }
 
 /// Words for treatments that no product may take.
+/// What languages are called in German, beside the word of this one.
+const OWN_NAMES: &[(&str, &str)] = &[("deutsch", "german"), ("englisch", "english")];
+
 const TREATMENTS: &[&str] = &["bare", "carrier-only", "untouched"];
 
 impl<'t> Resolver<'t> {
@@ -217,7 +220,11 @@ impl<'t> Resolver<'t> {
         let known: Vec<String> = LANGUAGES.iter().map(|(known, _)| format!("`{known}`")).collect();
         let message = format!("no pages are written in `{}` here", name.value);
         let finding = Finding::error("language-not-known", name.span, message);
-        self.tell(finding.help(format!("write one of {}", list(&known, "and"))));
+        let own = OWN_NAMES.iter().find(|(own, _)| same_name(own, name.value));
+        self.tell(match own {
+            Some((_, word)) => finding.help(format!("did you mean `{word}`?")),
+            None => finding.help(format!("write one of {}", list(&known, "and"))),
+        });
     }
 
     /// Prose that no part of the study carries with it; what the user wrote is never lost.

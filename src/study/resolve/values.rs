@@ -371,9 +371,16 @@ impl Resolver<'_> {
     }
 
     fn two_ways(&mut self, span: Span, written: &str, one: &str, other: &str) -> Option<Mix> {
+        // Of so unequal parts the larger is the water: nothing is sold to be thinned with a drop of it.
+        let ratio = one.parse::<f64>().ok().zip(other.parse::<f64>().ok()).map(|(one, other)| one / other);
+        let help = match ratio {
+            Some(ratio) if ratio <= 0.1 => format!("write `{}`", parts(one, other)),
+            Some(ratio) if ratio >= 10.0 => format!("write `{}`", parts(other, one)),
+            _ => format!("write `{}` or `{}`", parts(one, other), parts(other, one)),
+        };
         self.findings.push(
             Finding::error("mix-two-ways", span, format!("`{written}` does not say which part is the water"))
-                .help(format!("write `{}` or `{}`", parts(one, other), parts(other, one))),
+                .help(help),
         );
         None
     }
