@@ -1,7 +1,6 @@
 //! The map as a view: shapes in mm from the top left corner, and every word that is printed on it.
 
 use super::material::Material;
-use super::names;
 use super::numbers;
 use crate::speech::{count, list, say, speak};
 use crate::study::{Area, Exposure, Grid, Outline, Section, Study, Treatment};
@@ -308,7 +307,7 @@ fn example(study: &Study) -> String {
 }
 
 fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
-    let faces = exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces = names::compass(faces)));
+    let faces = exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces = compass(faces)));
     let tilt =
         exposure.tilt_deg.map(|tilt| say!("lies {tilt} deg from level", tilt = numbers::decimal(tilt)));
     // Water stands on a level panel.
@@ -321,6 +320,29 @@ fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
         None => say!("Outdoors the panel").to_owned(),
     };
     (!words.is_empty()).then(|| format!("{what} {}{runs}.", words.join(", ")))
+}
+
+/// A direction of the compass; what is none stays as the study has it.
+pub(super) fn compass(word: &str) -> &str {
+    match word.to_ascii_lowercase().as_str() {
+        "north" => say!("north"),
+        "north-north-east" => say!("north-north-east"),
+        "north-east" => say!("north-east"),
+        "east-north-east" => say!("east-north-east"),
+        "east" => say!("east"),
+        "east-south-east" => say!("east-south-east"),
+        "south-east" => say!("south-east"),
+        "south-south-east" => say!("south-south-east"),
+        "south" => say!("south"),
+        "south-south-west" => say!("south-south-west"),
+        "south-west" => say!("south-west"),
+        "west-south-west" => say!("west-south-west"),
+        "west" => say!("west"),
+        "west-north-west" => say!("west-north-west"),
+        "north-west" => say!("north-west"),
+        "north-north-west" => say!("north-north-west"),
+        _ => word,
+    }
 }
 
 /// A length for the scale bar or a step for the ruler: 1, 2 or 5 times a power of ten, mm, and its text.

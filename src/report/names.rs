@@ -10,7 +10,7 @@ use crate::study::{
 };
 use crate::text::Located;
 
-pub(super) use super::map::material_name as treatment;
+pub(super) use super::map::{compass, material_name as treatment};
 
 pub(super) fn product(study: &Study, id: ProductId) -> String {
     study.product(id).title().to_owned()
@@ -237,27 +237,4 @@ pub(super) fn tile(study: &Study, gauge: &Gauge, tile: Tile) -> String {
     };
     let follows: Vec<String> = gauge.reads.iter().filter_map(of).collect();
     say!("n {n}, which gives {follows}", n = numbers::decimal(n), follows = list(&follows, "and"))
-}
-
-/// A direction of the compass; what is none stays as the study has it.
-pub(super) fn compass(word: &str) -> &str {
-    match word.to_ascii_lowercase().as_str() {
-        "north" => say!("north"),
-        "north-north-east" => say!("north-north-east"),
-        "north-east" => say!("north-east"),
-        "east-north-east" => say!("east-north-east"),
-        "east" => say!("east"),
-        "east-south-east" => say!("east-south-east"),
-        "south-east" => say!("south-east"),
-        "south-south-east" => say!("south-south-east"),
-        "south" => say!("south"),
-        "south-south-west" => say!("south-south-west"),
-        "south-west" => say!("south-west"),
-        "west-south-west" => say!("west-south-west"),
-        "west" => say!("west"),
-        "west-north-west" => say!("west-north-west"),
-        "north-west" => say!("north-west"),
-        "north-north-west" => say!("north-north-west"),
-        _ => word,
-    }
 }

@@ -44,7 +44,8 @@ fn every_picture_of_every_example_has_a_name_of_its_own() {
         }
         let name = folder.file_name().unwrap().to_str().unwrap();
         let bench = Bench::new(&format!("share {name}"));
-        for entry in fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap()) {
+        for entry in fs::read_dir(&folder).unwrap() {
+            let entry = entry.unwrap();
             bench.write(entry.file_name().to_str().unwrap(), fs::read(entry.path()).unwrap());
         }
         let file = format!("{name}.study");
