@@ -433,23 +433,6 @@ fn levels_that_decide_lack_no_reference() {
     assert!(!report.contains("no reference"), "{report}");
 }
 
-#[test]
-fn a_rating_that_decides_says_which_way() {
-    let text = fifteen("measure grip, a rating 0 to 9\n    lower is better\n    0 \"none\"", "");
-    let csv = fifteen_rows(|name, at| {
-        let least = match name {
-            "bay" => 0,
-            "bare" => 3,
-            _ => 7,
-        };
-        f64::from(least + u8::from(at > 2))
-    });
-    let report = report(&text, &csv);
-    assert!(report.contains("Told apart from bare: bay (better), clove (worse)."), "{report}");
-    assert!(report.contains("by grip: one better, one worse"), "{report}");
-    assert!(report.contains("| told apart, worse |"), "{report}");
-}
-
 /// The gauge block of the study left out.
 fn without_gauge() -> String {
     let text = study(MAP, "");
@@ -484,30 +467,4 @@ fn a_leader_among_those_still_read_is_said_to_be_that() {
     let report = report(&study(MAP, ""), &csv);
     let said = "## Bay spray is the one of the 3 products still read that may lead after month 6";
     assert!(report.contains(said), "{report}");
-}
-
-#[test]
-fn a_plan_takes_its_scatter_from_the_round_that_decides() {
-    let text = study(MAP, "").replace("    every round", "    month 9     within 1 week\n    every round");
-    let mut csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
-    for (section, change) in changes(-3.0, -7.0, -8.0, -10.0, 2.0) {
-        let level = 85.0 + change;
-        let _ = writeln!(csv, "2026-03-03,month 9,{section},gloss-60,GU,{level:.1},{level:.1},{level:.1}");
-    }
-    let files = [("readings.csv".to_owned(), csv.into_bytes())];
-    let day = tapeline::pipeline::Day::AsOf("2026-04-10".parse().unwrap());
-    let outcome = tapeline::pipeline::check("lid.study", &text, &files, day);
-    let plan = outcome.edition().plan(tapeline::pipeline::Assumed::default());
-    // 0.3 on either side of each mean: s = sqrt((4 x 0.18 + 0.36) / 7) = 0.3928.
-    assert!(plan.contains("between sections treated alike at month 6, 0.39 GU"), "{plan}");
-}
-
-#[test]
-fn differences_of_a_percent_are_percentage_points() {
-    let text = fifteen("measure grip in %\n    higher is better", "");
-    let csv = fifteen_rows(|name, at| if name == "bay" { 80.0 } else { 40.0 } + at as f64);
-    let report = report(&text, &csv);
-    // 82 less 42, and the level itself in percent.
-    assert!(report.contains("bay +40.0 percentage points (from"), "{report}");
-    assert!(report.contains("| Level, % | Difference, percentage points |"), "{report}");
 }
