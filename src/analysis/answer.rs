@@ -99,17 +99,18 @@ fn against(table: &Result<ControlTable, NoTable>) -> Against {
 
 fn words(table: &ControlTable) -> Against {
     let mut rows: Vec<(ProductId, Side, Word)> = Vec::new();
+    let mut unsaid = None;
     for row in &table.rows {
         let Treatment::Product(product) = row.treatment else { continue };
         match row.counted() {
             Ok(word) => rows.push((product, row.side, word)),
-            Err(strength) => return Against::NotJudged(strength),
+            Err(strength) => unsaid = unsaid.or(Some(strength)),
         }
     }
     if rows.is_empty() {
-        return Against::NoProductRead;
+        return unsaid.map_or(Against::NoProductRead, Against::NotJudged);
     }
-    if rows.iter().all(|&(_, _, word)| word == Word::Alike) {
+    if unsaid.is_none() && rows.iter().all(|&(_, _, word)| word == Word::Alike) {
         return Against::AllAlike;
     }
     let told = rows.iter().filter(|(_, _, word)| matches!(word, Word::Seen | Word::Measurable));

@@ -35,6 +35,13 @@ pub(super) fn judged(basis: &Basis, at: At<'_>, compared: impl Fn(Treatment) -> 
     Basis { strength, own_spreads: basis.own_spreads && !all, ..basis.clone() }
 }
 
+/// The end at which every section of a treatment sits, several of them or one.
+pub(super) fn all_of(at: At<'_>, treatment: Treatment) -> Option<End> {
+    let ends = ends(at, |one| one == treatment);
+    let first = ends.first().copied().flatten()?;
+    ends.iter().all(|end| *end == Some(first)).then_some(first)
+}
+
 fn ends((measure, series, place, pick): At<'_>, compared: impl Fn(Treatment) -> bool) -> Vec<Option<End>> {
     let Some(scale) = measure.possible else { return Vec::new() };
     let read = series.iter().filter(|section| compared(section.treatment));

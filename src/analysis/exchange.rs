@@ -20,7 +20,10 @@ pub(super) fn line(
     pick: Pick,
     basis: &Basis,
 ) -> Result<ExchangeLine, NoExchange> {
-    if matches!(basis.strength, Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd) {
+    if matches!(
+        basis.strength,
+        Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd | Strength::Bound
+    ) {
         return Err(NoExchange::Strength(basis.strength));
     }
     if series.iter().any(|section| section.piece.is_some()) {

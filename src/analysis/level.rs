@@ -7,6 +7,9 @@ use crate::readings::{Cell, Summary};
 use crate::stats::{colour, summary};
 use crate::study::{Made, Making, MeasureKind, RoundId, SectionId, Treatment};
 
+/// Squares of numbers below this can be added up; a spread of larger ones would be infinite.
+const LARGEST: f64 = 1e140;
+
 /// Which readings of a cell count.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Taken {
@@ -53,7 +56,7 @@ pub(super) fn level(
     if matches!(context.study.measure(frame.measure).kind, MeasureKind::Rating(_)) {
         return rated(context, cell, taken);
     }
-    let mean = values.mean.filter(|mean| mean.is_finite()).ok_or(Missing::TooLarge)?;
+    let mean = values.mean.filter(|mean| mean.abs() < LARGEST).ok_or(Missing::TooLarge)?;
     let sd = values.sd.filter(|sd| sd.is_finite());
     Ok(SectionMean { n: values.n, mean, sd, uncertainty: uncertainty(frame, values.n, sd) })
 }
@@ -267,7 +270,7 @@ fn mean(
     (section, place): (SectionId, usize),
     value: Value,
 ) -> Known<SectionMean> {
-    let finite = value.value.is_finite();
+    let finite = value.value.abs() < LARGEST;
     let round = frame.rounds[place].0;
     let n = context.cells_of(frame.measure, round, section).iter().map(|cell| cell.kept.n).min().unwrap_or(0);
     let standard = value.standard.filter(|standard| standard.is_finite());

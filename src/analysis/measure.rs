@@ -11,8 +11,8 @@ use super::model::{
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, chances, ends, exchange, lead, over_time, pairs, ratings, sections, spent,
-    spent_together,
+    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, ratings, sections,
+    spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -131,6 +131,9 @@ pub(super) fn tables(
     {
         pairs::unbeaten(table, &pairs, measure);
     }
+    let at = (measure, series, place, pick);
+    to_bare.iter_mut().for_each(|table| bounds::of_control(table, at, Treatment::Bare));
+    lead.iter_mut().for_each(|table| bounds::of_lead(table, at));
     (to_bare, lead)
 }
 
@@ -167,8 +170,10 @@ pub(super) fn between(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
-    let basis = ends::judged(&basis, (measure, series, place, pick), is_product);
-    pairs::table(&samples, &basis, measure)
+    let at = (measure, series, place, pick);
+    let mut pairs = pairs::table(&samples, &ends::judged(&basis, at, is_product), measure);
+    pairs.iter_mut().for_each(|table| bounds::of_pairs(table, at));
+    pairs
 }
 
 /// How often each product comes first at the round at `place`; `None` where nothing is said there on who may lead.
@@ -225,8 +230,10 @@ pub(super) fn to_benchmark(
     }
     let measure = context.study.measure(frame.measure);
     let basis = basis_of(context, &samples, series, place);
-    let basis = ends::judged(&basis, (measure, series, place, pick), is_product);
-    let pairs = pairs::table(&samples, &basis, measure);
+    let at = (measure, series, place, pick);
+    let basis = ends::judged(&basis, at, is_product);
+    let mut pairs = pairs::table(&samples, &basis, measure);
+    pairs.iter_mut().for_each(|table| bounds::of_pairs(table, at));
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
 }
 

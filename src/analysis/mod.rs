@@ -7,6 +7,7 @@ mod adjusted;
 mod against_control;
 mod answer;
 mod basis;
+mod bounds;
 mod chances;
 mod climate;
 mod context;

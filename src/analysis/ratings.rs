@@ -4,8 +4,9 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups;
 use super::model::{
-    Agreeing, AllRanks, MeasureAnalysis, RatingRow, RatingTable, Role, RoundState, SectionSeries,
+    Agreeing, AllRanks, MeasureAnalysis, RatingRow, RatingTable, Role, RoundState, SectionSeries, Side,
 };
+use super::word::side;
 use crate::stats::{holm, ranks, summary};
 use crate::study::{MeasureKind, Treatment};
 use std::collections::BTreeMap;
@@ -36,6 +37,7 @@ fn table(
     let mut samples = groups::samples_by(&treatments, series, (place, groups::level), summary::median);
     samples.retain(|sample| !sample.values.is_empty());
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
+    let direction = context.study.measure(frame.measure).direction;
     let rows = samples.iter().filter_map(|sample| {
         let against = bare.filter(|_| sample.treatment != Treatment::Bare);
         let found = against.and_then(|bare| ranks::two_groups(&sample.values, &bare.values));
@@ -45,6 +47,10 @@ fn table(
             median: summary::median(&sample.values)?,
             lowest: sample.values.iter().copied().reduce(f64::min)?,
             highest: sample.values.iter().copied().reduce(f64::max)?,
+            side: found.zip(bare).map_or(Side::Neither, |(found, bare)| {
+                let pairs = (sample.values.len() * bare.values.len()) as f64;
+                side(found.u - pairs / 2.0, direction)
+            }),
             p: found.map(|found| ranks::chosen(found.by_exchange, found.p_normal)),
             p_holm: None,
         })
@@ -59,7 +65,7 @@ fn table(
     let all = ranks::kruskal_wallis(&values).map(|found| AllRanks {
         h: found.h,
         df: found.df,
-        p: ranks::chosen(found.by_exchange, found.p_normal),
+        p: found.by_exchange,
     });
     let readings = |section: &SectionSeries| {
         let at = &section.at[place];

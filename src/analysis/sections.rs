@@ -7,7 +7,9 @@ use super::model::{
     Known, Missing, RoundState, SectionAt, SectionMean, SectionNumbers, SectionSeries, Uncertain,
 };
 use super::pieces::pieces;
-use crate::study::SectionId;
+use crate::readings::Value;
+use crate::stats::summary;
+use crate::study::{MeasureKind, RoundId, SectionId};
 use crate::units::Dimension;
 
 /// Every section over the rounds of a measure, in map order.
@@ -38,10 +40,26 @@ fn at(context: &Context<'_>, frame: &Frame, section: SectionId, place: usize) ->
         n,
         missing: if state == RoundState::ToCome { 0 } else { planned.saturating_sub(n) },
         below_gauge: cells.iter().map(|cell| cell.below_gauge).sum(),
+        at_most: (!matches!(context.study.measure(frame.measure).kind, MeasureKind::Made(_)))
+            .then(|| at_most(context, frame, section, round))
+            .flatten(),
         left_out: cells.iter().map(|cell| cell.left_out).sum(),
         numbers: with(Taken::Counted),
         with_left_out: touched.then(|| with(Taken::All)),
     }
+}
+
+/// The mean with every reading below the gauge put at its limit.
+fn at_most(context: &Context<'_>, frame: &Frame, section: SectionId, round: RoundId) -> Option<f64> {
+    let cell = context.cell(frame.measure, round, section).filter(|cell| cell.below_gauge > 0)?;
+    let kept = context.readings.of(cell).filter(|reading| reading.left_out.is_none());
+    let values: Vec<f64> = kept
+        .filter_map(|reading| match reading.value {
+            Value::Taken(value) | Value::BelowGauge(value) => Some(value),
+            Value::NotTaken => None,
+        })
+        .collect();
+    summary::mean(&values)
 }
 
 fn numbers(

@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::frame::{self, Frame, reference_round};
-use super::model::{CameBack, Known, Missing, Moment, SectionSeries, SectionSpent, Spent};
+use super::model::{CameBack, Known, Missing, Moment, SectionAt, SectionSeries, SectionSpent, Spent};
 use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
 use jiff::civil::{Date, DateTime};
 
@@ -71,9 +71,7 @@ fn judge(
     let alike = context.study.measure(frame.measure).alike.as_ref().map_or(0.0, |alike| alike.value);
     let coated = last_coat(context.study, series.section, series.treatment);
     let judged = series.at.iter().enumerate().skip(first).filter_map(|(place, at)| {
-        let mean = at.numbers.level.ok()?.mean;
-        // How far the mean is on the good side of the limit.
-        let room = if rule.below { mean - limit } else { limit - mean };
+        let room = room(at, rule, limit)?;
         let moment = moment(context, frame, series.section, at.round, coated);
         Some(Judged {
             moment,
@@ -85,6 +83,21 @@ fn judge(
     let judged: Vec<Judged> = judged.collect();
     let nothing = || series.at.iter().skip(first).find_map(|at| at.numbers.level.err());
     if judged.is_empty() { Err(nothing().unwrap_or(Missing::NotPlanned)) } else { Ok(judged) }
+}
+
+/// How far the mean is on the good side of the limit; below it where that is negative.
+///
+/// Of a section that fell below the gauge only what its mean cannot exceed is known. That judges it where even so it lies
+/// on one side of the limit; else it is not judged.
+fn room(at: &SectionAt, rule: SpentRule, limit: f64) -> Option<f64> {
+    let (mean, bound) = match (at.numbers.level, at.at_most) {
+        (Ok(level), _) => (level.mean, false),
+        (Err(Missing::BelowGauge), Some(at_most)) => (at_most, true),
+        (Err(_), _) => return None,
+    };
+    let room = if rule.below { mean - limit } else { limit - mean };
+    // Spent below: at most so much room. Spent above: at least so much.
+    (!bound || (room < 0.0) == rule.below).then_some(room)
 }
 
 /// The last failure that was not followed by a clear pass, with the round passed before it.

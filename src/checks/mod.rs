@@ -218,6 +218,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::read_in_wrong_place::CHECK,
     &taken::read_outside_window::CHECK,
     &taken::reading_far_off::CHECK,
+    &taken::reading_very_large::CHECK,
     &taken::readings_file_absent::CHECK,
     &taken::round_missed::CHECK,
     &taken::prep_reading_missed::CHECK,

@@ -3,7 +3,7 @@
 use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
-use super::footing::{lacking, put_back, rests_on, stopped};
+use super::footing::{below_gauge, lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
@@ -80,7 +80,7 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
         return plain(say!("Nothing to compare yet"), say!("No section has a mark at this round."));
     };
-    let told = list(&names::products(at.study, &rated::products_told(table).0), "and");
+    let told = rated::told_with_sides(at.study, table);
     let told = if told.is_empty() { String::new() } else { say!("Told apart from bare: {told}. ", told) };
     let sentence = say!(
         "{told}{measure} is a rating: its marks are compared by rank. Mean marks in tables and pictures only describe. Products are \
@@ -241,6 +241,7 @@ fn read(
         (beaten, Topic::Benchmark),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
+        (deciding.and_then(|round| below_gauge(at, material.analysis, round)), Topic::Change),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
     ];
     let mut footing = claims(footing);
@@ -424,6 +425,10 @@ fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
                 measure = at.measure()
             ),
         ),
+        Strength::Bound => (
+            say!("No word is given on these differences"),
+            say!("A side of each difference is a bound and no value, as the tables say.").to_owned(),
+        ),
         Strength::FewDegrees | Strength::Full => (
             say!("Too few sections are treated alike to judge the differences"),
             say!(
@@ -495,15 +500,20 @@ fn one_leader(
     id: ProductId,
 ) -> (String, Vec<String>) {
     let name = names::product(at.study, id);
-    let others = table.map_or(0, |table| table.rows.len().saturating_sub(1));
-    let others = if others == 1 {
+    let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1));
+    let others = if others_n == 1 {
         say!("The other product is").to_owned()
     } else {
-        say!("The other {others} products are", others)
+        say!("The other {others} products are", others = others_n)
     };
     let round = at.round();
     (
-        say!("{name} is the one product that may lead after {round}", name, round),
+        if table.is_some_and(|table| !table.absent.is_empty()) {
+            let read = count(others_n + 1, "product");
+            say!("{name} is the one of the {read} still read that may lead after {round}", name, read, round)
+        } else {
+            say!("{name} is the one product that may lead after {round}", name, round)
+        },
         vec![say!(
             "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
             others,

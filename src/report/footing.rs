@@ -2,9 +2,9 @@
 
 use super::asked::Place;
 use super::names;
-use crate::analysis::{Analysis, Basis, GroupSeries, LeadTable, Missing, Restored, RoundAnalysis};
+use crate::analysis::{Analysis, Basis, Compared, GroupSeries, LeadTable, Missing, Restored, RoundAnalysis};
 use crate::speech::{count, list, plural, say};
-use crate::study::{ProductId, Unit};
+use crate::study::{Direction, MeasureKind, ProductId, Unit};
 
 /// The unit, and how far sections treated alike scatter.
 pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
@@ -76,8 +76,10 @@ fn unit_words(at: Place<'_>, basis: &Basis) -> String {
 pub(super) fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {
     let Some(measure) = analysis.measure(at.question.measure) else { return String::new() };
     let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
+    // Where levels are compared, nobody misses a change.
+    let changes = measure.compared == Compared::Change;
     let lacking: Vec<String> = groups
-        .flat_map(|group| group.lacking.iter().chain(&group.lacking_change))
+        .flat_map(|group| group.lacking.iter().chain(group.lacking_change.iter().filter(move |_| changes)))
         .filter(|(_, why)| !matches!(why, Missing::Stopped))
         .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
         .collect();
@@ -86,6 +88,36 @@ pub(super) fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis)
     } else {
         say!("Not in this comparison: {lacking}.", lacking = list(&lacking, "and"))
     }
+}
+
+/// Sections whose readings fell below the gauge, and which way the means of the others are off for it.
+pub(super) fn below_gauge(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> Option<String> {
+    let measure = analysis.measure(at.question.measure)?;
+    if matches!(at.study.measure(at.question.measure).kind, MeasureKind::Made(_)) {
+        return None;
+    }
+    let of = |group: &GroupSeries| {
+        let here = group.at.iter().find(|g| g.round == round.round)?;
+        let below = here.lacking.iter().filter(|(_, why)| matches!(why, Missing::BelowGauge));
+        let codes: Vec<&str> = below.map(|&(section, _)| names::section(at.study, section)).collect();
+        let treatment = names::treatment(at.study, group.treatment);
+        (!codes.is_empty()).then(|| say!("{codes} of {treatment}", treatment, codes = list(&codes, "and")))
+    };
+    let below: Vec<String> = measure.groups.iter().filter_map(of).collect();
+    if below.is_empty() {
+        return None;
+    }
+    let head = say!(
+        "Fell below what the gauge can tell at {round}: {below}. They have no number, so that the means of the others on the same \
+         treatment are too high",
+        round = at.round(),
+        below = list(&below, "and")
+    );
+    Some(match at.study.measure(at.question.measure).direction {
+        Direction::Higher => say!("{head}, which flatters that treatment.", head),
+        Direction::Lower => say!("{head}, which wrongs that treatment.", head),
+        Direction::Neither => format!("{head}."),
+    })
 }
 
 /// Patches that the rule of the cycle had stopped before the round, and how they count.

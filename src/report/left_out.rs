@@ -97,7 +97,7 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     let shown = |row: &ControlRow| {
         let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
         let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
-        format!("{} {}{interval}{word}", style.signed(row.difference), style.unit)
+        format!("{} {}{interval}{word}", style.signed(row.difference), style.difference_unit())
     };
     let one = material.analysis.with_left_out.as_ref().is_some_and(|restored| restored.left_out == 1);
     let with = if one { say!("with it put back") } else { say!("with them put back") };

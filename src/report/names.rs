@@ -103,7 +103,7 @@ pub(super) fn compared(study: &Study, id: MeasureId, at: &str, by: Compared) -> 
 /// The head of a column of what is compared.
 pub(super) fn compared_head(by: Compared, unit: &str) -> String {
     match by {
-        Compared::Change => say!(">Change, {unit}", unit),
+        Compared::Change => say!(">Change, {unit}", unit = numbers::difference_unit(unit)),
         Compared::Level => say!(">Level, {unit}", unit),
     }
 }
@@ -139,6 +139,9 @@ pub(super) fn strength(strength: Strength, unit: &str) -> String {
             "every compared section sits at the same end of the scale, where the measure cannot discriminate"
         )
         .to_owned(),
+        Strength::Bound => {
+            say!("a side of each difference is a bound and no value, as the tables say").to_owned()
+        }
         Strength::SectionsOnly => {
             say!("no two {units} are treated alike: this compares {units}, not products", units)
         }

@@ -68,6 +68,11 @@ impl<'a> Style<'a> {
         Self { decimals: step.map_or(1, decimals_of), unit: speech::unit(&measure.unit.symbol) }
     }
 
+    /// The unit of differences.
+    pub(super) fn difference_unit(self) -> &'a str {
+        difference_unit(self.unit)
+    }
+
     /// The number alone.
     pub(super) fn bare(self, value: f64) -> String {
         fixed(value, self.decimals)
@@ -107,6 +112,12 @@ impl<'a> Style<'a> {
     pub(super) fn span(self, low: f64, high: f64) -> String {
         say!("{low} to {high}", low = self.end(low), high = self.end(high))
     }
+}
+
+/// What the difference of two numbers is counted in: that of two percents in percentage points, so that nobody takes it for
+/// a share of one of them.
+pub(super) fn difference_unit(unit: &str) -> &str {
+    if unit == "%" { say!("percentage points") } else { unit }
 }
 
 fn decimals_of(step: f64) -> usize {

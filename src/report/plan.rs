@@ -254,9 +254,11 @@ fn with_interval(style: Style<'_>, measured: Spread) -> String {
     format!("{} on {}{interval}", spread(style, measured.sd), numbers::degrees(measured.df))
 }
 
-/// The spread of what is compared at the last round that has one, between sections treated alike.
+/// The spread of what is compared at the round that decides, where it has one, else at the last that has one, between sections treated alike.
 fn measured<'a>(study: &'a Study, measure: &MeasureAnalysis, rated: bool) -> Option<(&'a str, Spread)> {
-    measure.rounds.iter().rev().filter(|round| round.role != Role::UpToReference).find_map(|round| {
+    let decides = measure.rounds.iter().filter(|round| round.role == Role::Deciding);
+    let after = measure.rounds.iter().rev().filter(|round| round.role != Role::UpToReference);
+    decides.chain(after).find_map(|round| {
         let found = if rated { round.level_spread } else { round.to_bare.as_ref().ok()?.basis.spread };
         let spread = found.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
         Some((names::round(study, round.round), spread))

@@ -1,7 +1,7 @@
 //! What a rating says in a headline: which products the marks tell apart from bare.
 
 use super::names;
-use crate::analysis::{RatingRow, RatingTable};
+use crate::analysis::{RatingRow, RatingTable, Side};
 use crate::speech::say;
 use crate::study::{ProductId, Study, Treatment};
 
@@ -24,6 +24,39 @@ pub(super) fn products_told(table: &RatingTable) -> (Vec<ProductId>, usize) {
     (compared.filter(|row| told(row)).filter_map(product).collect(), all)
 }
 
+/// The products that are told apart from bare, each with the way in which it lies: `Alder (better), Birch (worse)`.
+pub(super) fn told_with_sides(study: &Study, table: &RatingTable) -> String {
+    let named = table.rows.iter().filter(|row| told(row)).filter_map(|row| match row.treatment {
+        Treatment::Product(id) => {
+            let name = names::product(study, id);
+            Some(match row.side {
+                Side::Better => say!("{name} (better)", name),
+                Side::Worse => say!("{name} (worse)", name),
+                Side::Neither => name,
+            })
+        }
+        _ => None,
+    });
+    named.collect::<Vec<_>>().join(", ")
+}
+
+/// The heading with how many of those told apart are better than bare, and how many worse.
+fn with_counts(head: String, table: &RatingTable) -> String {
+    let products = table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)));
+    let on = |side: Side| products.clone().filter(|row| told(row) && row.side == side).count();
+    match (on(Side::Better), on(Side::Worse)) {
+        (0, 0) => head,
+        (better, 0) => say!("{head}: {n} better", head, n = names::some(better)),
+        (0, worse) => say!("{head}: {n} worse", head, n = names::some(worse)),
+        (better, worse) => say!(
+            "{head}: {better} better, {worse} worse",
+            head,
+            better = names::some(better),
+            worse = names::some(worse)
+        ),
+    }
+}
+
 /// `2 of 3 products are told apart from bare at month 12 by cracks`, and the like.
 pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> String {
     let at = names::round(study, table.round);
@@ -36,11 +69,12 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
         (0, _) => say!("No product is told apart from bare at {at} by {measure}", at, measure),
         (n, all) => {
             let who = names::capital(&names::of_products(n, all));
-            if n == 1 {
+            let head = if n == 1 {
                 say!("{who} is told apart from bare at {at} by {measure}", who, at, measure)
             } else {
                 say!("{who} are told apart from bare at {at} by {measure}", who, at, measure)
-            }
+            };
+            with_counts(head, table)
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::names;
 use super::numbers::{Style, with_unit};
-use crate::analysis::{Against, ControlRow, ControlTable, Word};
+use crate::analysis::{Against, ControlRow, ControlTable, Strength, Word};
 use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
 
@@ -115,6 +115,34 @@ pub(super) fn sentence(
     }
 }
 
+/// Why single rows of a table that has words have none.
+pub(super) fn unsaid(rows: &[&ControlRow], study: &Study, to: &str) -> Vec<String> {
+    if rows.iter().all(|row| row.word.is_err()) && rows.iter().all(|row| row.word != Err(Strength::Bound)) {
+        return Vec::new();
+    }
+    let of = |why: Strength| {
+        let rows = rows.iter().filter(|row| row.word == Err(why));
+        let names: Vec<String> = rows.map(|row| names::treatment(study, row.treatment)).collect();
+        (!names.is_empty()).then(|| list(&names, "and"))
+    };
+    let at_end = of(Strength::AtEnd).map(|names| {
+        say!(
+            "No word for {names}: there and on {to} every section sits at the same end of the scale, and differences beyond it \
+             cannot be told.",
+            names,
+            to
+        )
+    });
+    let bound = of(Strength::Bound).map(|names| {
+        say!(
+            "No word for {names}: a side of the difference is a bound and no value, since sections on it were stopped and count \
+             with their last value, or fell below the gauge. A word is given only where what is missing would widen the difference.",
+            names
+        )
+    });
+    at_end.into_iter().chain(bound).collect()
+}
+
 fn every(control: Control) -> &'static str {
     if control == Control::Bare { say!("Every product") } else { say!("Every other product") }
 }
@@ -151,7 +179,7 @@ pub(super) fn differences(
         Some(say!(
             "{treatment} {difference} (from {low} to {high}; {units}, {readings})",
             treatment = names::treatment(study, row.treatment),
-            difference = with_unit(&style.signed(row.difference), style.unit),
+            difference = with_unit(&style.signed(row.difference), style.difference_unit()),
             low = style.end(row.interval?.low),
             high = style.end(row.interval?.high),
             units = names::units(study, measure, row.n),
@@ -210,6 +238,11 @@ impl Told<'_> {
             } else {
                 say!("{n} are alike {to}", n, to)
             });
+        }
+        let unsaid = products(self.table).filter(|row| row.word.is_err()).count();
+        if unsaid > 0 {
+            let n = names::some(unsaid);
+            parts.push(if unsaid == 1 { say!("{n} has no word", n) } else { say!("{n} have no word", n) });
         }
         if open > 0 {
             let n = names::some(open);

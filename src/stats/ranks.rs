@@ -24,8 +24,8 @@ pub struct KruskalWallis {
     pub h: f64,
     /// Groups - 1.
     pub df: f64,
-    /// P by the chi-square distribution, good for many values.
-    pub p_normal: f64,
+    /// P by the chi-square distribution, good for many values in every group and never for groups of two.
+    pub p_chi_square: f64,
     /// P by exchange of the ranks, all of them where they are few.
     pub by_exchange: RankP,
 }
@@ -45,7 +45,7 @@ pub fn kruskal_wallis<G: AsRef<[f64]>>(groups: &[G]) -> Option<KruskalWallis> {
         groups.iter().enumerate().map(|(at, group)| sum(at).powi(2) / group.as_ref().len() as f64).sum();
     let h = (12.0 / (n * (n + 1.0)) * between - 3.0 * (n + 1.0)) / (1.0 - ties(&values) / (n * n * n - n));
     let df = groups.len() as f64 - 1.0;
-    Some(KruskalWallis { h, df, p_normal: chi_square_tail(h, df)?, by_exchange })
+    Some(KruskalWallis { h, df, p_chi_square: chi_square_tail(h, df)?, by_exchange })
 }
 
 /// Two groups against each other.
@@ -74,7 +74,7 @@ pub fn two_groups(one: &[f64], other: &[f64]) -> Option<TwoGroups> {
     Some(TwoGroups { u, p_normal: 2.0 * normal_tail(z), by_exchange })
 }
 
-/// The p value to print: by exchange of all arrangements where they can be counted, else by the normal distribution.
+/// The p value of two groups to print: by exchange of all arrangements where they can be counted, else by the normal distribution.
 pub fn chosen(by_exchange: RankP, p_normal: f64) -> RankP {
     if by_exchange.exact { by_exchange } else { RankP { p: p_normal, ..by_exchange } }
 }

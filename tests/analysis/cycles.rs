@@ -1,6 +1,6 @@
 //! Patches that the rule of the cycle stops: those that last do not stand for those that did not.
 
-use tapeline::analysis::{Analysis, Missing, analyse};
+use tapeline::analysis::{Analysis, Missing, Strength, Word, analyse};
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
 use tapeline::study::Treatment;
@@ -50,6 +50,10 @@ const READ: [(&str, &[f64]); 8] = [
 ];
 
 fn analysis() -> Analysis {
+    analysed(STUDY, &READ)
+}
+
+fn analysed(text: &str, read: &[(&str, &[f64])]) -> Analysis {
     let mut csv = String::from("date,round,section,measure,value\n");
     let rounds = [
         ("2026-03-11", "fresh"),
@@ -57,14 +61,14 @@ fn analysis() -> Analysis {
         ("2026-03-15", "cycle 2"),
         ("2026-03-17", "cycle 3"),
     ];
-    for (code, values) in READ {
+    for (code, values) in read {
         csv += &format!("2026-03-02,baseline,{code} / a1,haze,0\n");
-        for ((date, round), value) in rounds.iter().zip(values) {
+        for ((date, round), value) in rounds.iter().zip(*values) {
             csv += &format!("{date},{round},{code} / a1,haze,{value}\n");
         }
     }
     let files = [("rows.csv".to_owned(), csv.into_bytes())];
-    let outcome = pipeline::check("plates.study", STUDY, &files, Day::AsOf("2026-04-01".parse().unwrap()));
+    let outcome = pipeline::check("plates.study", text, &files, Day::AsOf("2026-04-01".parse().unwrap()));
     assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
     assert!(outcome.findings.iter().all(|one| one.code != "cell-missing"), "{:#?}", outcome.findings);
     analyse(&outcome.study, &outcome.readings, outcome.day.as_of())
@@ -101,4 +105,25 @@ fn a_run_is_counted_by_cycles_and_leaves_out_what_was_stopped() {
     // Levels 0, 0.5, 1.0, 1.5 over cycles 0 to 3 rise by 0.5 a cycle; 0, 0.6, 1.1, 1.7 by 0.56; 0, 0.4, 1.2, 1.6 by 0.56.
     assert!((bay.rate.unwrap().mean - (0.5 + 0.56 + 0.56) / 3.0).abs() < 1e-12, "{bay:?}");
     assert_eq!(over.groups.iter().map(|group| group.lacking.len()).collect::<Vec<_>>(), [0, 2, 2]);
+}
+
+#[test]
+fn a_value_that_is_carried_forward_is_a_bound_and_carries_no_word_that_it_could_break() {
+    // Clove 6, 7 and 6.5 against bare 6 and 8, all stopped: -0.5, which would be alike within 3 if they were values.
+    let mut read = READ;
+    read[5] = ("B4", &[0.0, 2.1, 6.5]);
+    let text = STUDY.replace("    change from fresh\n", "    change from fresh\n    alike within 3 dE00\n");
+    let analysis = analysed(&text, &read);
+    let (_, round) = analysis.deciding().unwrap();
+    let table = round.to_bare.as_ref().unwrap();
+    let [bay, clove] = table.rows.as_slice() else { panic!("{table:?}") };
+    assert!((clove.difference + 0.5).abs() < 1e-12);
+    let interval = clove.interval.unwrap();
+    assert!(interval.low > -3.0 && interval.high < 3.0, "{interval:?}");
+    assert_eq!(clove.word, Err(Strength::Bound));
+    // Bay was read to the end, and bare could only have become worse: the difference is at least so large.
+    assert_eq!(bay.word, Ok(Word::Measurable));
+    // Bay against clove is told likewise, with clove as the one that was stopped.
+    let words: Vec<_> = analysis.between.unwrap().unwrap().rows.iter().map(|row| row.word).collect();
+    assert_eq!(words, [Ok(Word::Measurable)]);
 }

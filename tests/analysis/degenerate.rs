@@ -2,7 +2,7 @@
 
 use crate::bench::{Bench, at, day};
 use crate::close;
-use tapeline::analysis::{Answer, Compared, Missing, NoTable, Standing, Strength};
+use tapeline::analysis::{Answer, Compared, Missing, NoTable, Standing, Strength, Word};
 use tapeline::study::{Direction, LogEntry, Reach, Treatment};
 use tapeline::text::Span;
 
@@ -176,4 +176,43 @@ fn a_measure_without_direction_or_without_its_reference() {
     assert!(gloss.rounds[1].to_bare.is_ok() && matches!(bench.analyse().answer, Answer::Read { .. }));
     bench.decide("baseline");
     assert_eq!(bench.analyse().answer, Answer::NoChange);
+}
+
+#[test]
+fn a_section_below_the_gauge_takes_the_words_that_its_absence_flatters() {
+    let sections = [
+        ("A1", "hop"),
+        ("A2", "hop"),
+        ("A3", "fig"),
+        ("A4", "fig"),
+        ("A5", "bare"),
+        ("A6", "bare"),
+        ("A7", "bare"),
+    ];
+    let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("end", "2024-07-01")]);
+    bench.decide("end");
+    bench.means("baseline", &[80.0; 7]);
+    for (code, mean) in [("A2", 75.0), ("A3", 70.0), ("A4", 70.5), ("A5", 60.0), ("A6", 60.5), ("A7", 60.2)] {
+        bench.read("end", code, &[mean - 0.5, mean + 0.5]);
+    }
+    bench.rows.push("2024-07-01,end,A1,gloss,<0.5,GU".into());
+    let words = |bench: &Bench| bench.to_bare("end").rows.iter().map(|row| row.word).collect::<Vec<_>>();
+    assert_eq!(words(&bench), [Err(Strength::Bound), Ok(Word::Measurable)]);
+    // Lower is better: hop is worse than bare by its other section, and the one left out would be better.
+    bench.study.measures[0].direction = Direction::Lower;
+    assert_eq!(words(&bench)[0], Err(Strength::Bound));
+}
+
+/// (1e300)^2 is no number: the section drops out with its reason, and the others are still judged.
+#[test]
+fn a_reading_whose_square_overflows_does_not_hide_that_sections_are_treated_alike() {
+    let mut bench = Bench::new(&SECTIONS, &ROUNDS);
+    bench.means("baseline", &[80.0; 7]);
+    bench.means("month-6", &[f64::NAN, 75.0, 70.0, 70.5, 60.0, 60.5, 60.2]);
+    bench.rows.retain(|row| !row.contains("NaN"));
+    bench.read("month-6", "A1", &[1e300]);
+    assert_eq!(bench.cell("month-6", "A1").numbers.level, Err(Missing::TooLarge));
+    let table = bench.to_bare("month-6");
+    assert_eq!(table.basis.strength, Strength::Full);
+    assert_eq!(table.rows[0].n, 1);
 }

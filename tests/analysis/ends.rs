@@ -1,7 +1,7 @@
 //! Floor and ceiling: where every compared section sits at an end of its scale there is no word.
 
 use crate::bench::Bench;
-use tapeline::analysis::{AtEnd, End, NoTable, Strength};
+use tapeline::analysis::{AtEnd, End, NoTable, Strength, Word};
 
 const ROUNDS: [(&str, &str); 2] = [("baseline", "2024-01-01"), ("month-6", "2024-07-01")];
 const SECTIONS: [(&str, &str); 8] = [
@@ -68,4 +68,28 @@ fn a_scale_without_ends_and_fewer_than_half_say_nothing() {
     open.study.measures[0].possible = None;
     assert_eq!(open.gloss().rounds[1].at_end, None);
     assert_eq!(open.gloss().rounds[0].to_bare.as_ref().err(), Some(&NoTable::UpToReference));
+}
+
+#[test]
+fn two_treatments_at_the_floor_have_no_word_and_the_others_keep_theirs() {
+    let mut bench = study([80.0, 80.2, 70.0, 70.2, 0.1, 0.12, 0.11, 0.1]);
+    bench.study.measures[0].alike = Some(crate::bench::at(2.0));
+    let round = &bench.analyse().measures[0].rounds[1];
+    let words: Vec<_> = round.to_bare.as_ref().unwrap().rows.iter().map(|row| row.word).collect();
+    assert_eq!(words, [Ok(Word::Measurable), Ok(Word::Measurable), Err(Strength::AtEnd)]);
+    assert!(round.to_bare.as_ref().unwrap().rows[2].interval.is_none());
+    // One section off the floor, and they can be told again.
+    let off = study([80.0, 80.2, 70.0, 70.2, 0.1, 1.0, 0.11, 0.1]);
+    assert!(off.to_bare("month-6").rows[2].word.is_ok());
+}
+
+#[test]
+fn two_products_at_the_ceiling_are_no_pair_and_not_all_alike() {
+    let mut bench = study([99.9, 99.8, 99.85, 99.9, 99.0, 98.9, 60.0, 60.2]);
+    bench.study.measures[0].alike = Some(crate::bench::at(5.0));
+    bench.decide("month-6");
+    let analysis = bench.analyse();
+    assert_eq!(analysis.measures[0].rounds[1].lead.as_ref().unwrap().all_alike, None);
+    let words: Vec<_> = analysis.between.unwrap().unwrap().rows.iter().map(|row| row.word).collect();
+    assert_eq!(words, [Err(Strength::AtEnd), Ok(Word::Alike), Ok(Word::Alike)]);
 }

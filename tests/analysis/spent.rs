@@ -189,3 +189,25 @@ fn bare_sections_that_held_as_long_are_counted() {
     let costs = bench.analyse().costs[0].sections.clone().unwrap();
     assert_eq!(costs[0].bare_as_long, None);
 }
+
+/// Where every reading below the gauge stood at its limit of 0.5, the mean would be 0.5 or (70 + 70 + 0.5) / 3 = 46.8.
+#[test]
+fn a_mean_that_fell_below_the_gauge_is_spent_where_even_its_bound_is() {
+    let (mut bench, _) = spent(&[80.0, 75.0, 66.0]);
+    bench.rows.push("2024-07-02,month-6,A1,gloss,<0.5,GU".into());
+    let found = bench.gloss().spent.unwrap()[0];
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
+    assert_eq!(bench.cell("month-6", "A1").at_most, Some(0.5));
+    bench.read("month-6", "A1", &[70.0, 70.0]);
+    assert_eq!(bench.gloss().spent.unwrap()[0].when, found.when);
+    // With a limit of 40 the mean may lie on either side of it, so that the round is not judged.
+    bench.spent_below(Limit::Value(40.0));
+    let open = bench.gloss().spent.unwrap()[0];
+    assert_eq!(open.when, Ok(Spent::AtLeast(round(&bench, "month-3"))));
+    // Spent above 60: below the gauge is well within.
+    bench.spent_below(Limit::Value(90.0));
+    if let Some(rule) = bench.study.measures[0].spent.as_mut() {
+        rule.below = false;
+    }
+    assert_eq!(bench.gloss().spent.unwrap()[0].when, Ok(Spent::AtLeast(round(&bench, "month-6"))));
+}

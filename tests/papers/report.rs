@@ -381,3 +381,90 @@ fn the_margin_to_the_dew_point_is_told_in_the_degrees_of_the_record() {
     let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
     assert!(report.contains("surface 66 degF, 17.3 degF above the dew point"), "{report}");
 }
+
+/// Levels that decide, and marks that decide: 15 sections, five of each.
+fn fifteen(measure: &str, reads: &str) -> String {
+    format!(
+        r#"language 1
+study "Slats"
+    begins 2025-03-01
+    decide by grip at month 6
+surface slat
+    size 1200 x 700 mm
+{measure}
+product bay
+product clove
+map sections 180 x 130 mm gap 20 mm from left 40 mm, top 40 mm
+    | bay   bare  clove bay   bare  |
+    | clove bay   bare  clove bay   |
+    | bare  clove bay   bare  clove |
+apply
+    on 2025-03-02
+rounds
+{reads}    month 6 grip once
+readings "readings.csv"
+"#
+    )
+}
+
+const CODES: [(&str, [&str; 5]); 3] = [
+    ("bay", ["A1", "A4", "B2", "B5", "C3"]),
+    ("bare", ["A2", "A5", "B3", "C1", "C4"]),
+    ("clove", ["A3", "B1", "B4", "C2", "C5"]),
+];
+
+fn fifteen_rows(of: impl Fn(&str, usize) -> f64) -> String {
+    let mut csv = String::from("date,round,section,measure,value\n");
+    for (name, codes) in CODES {
+        for (at, code) in codes.iter().enumerate() {
+            let _ = writeln!(csv, "2025-09-02,month 6,{code},grip,{}", of(name, at));
+        }
+    }
+    csv
+}
+
+#[test]
+fn levels_that_decide_lack_no_reference() {
+    let text = fifteen("measure grip in steps\n    higher is better", "");
+    let csv = fifteen_rows(|name, at| if name == "bay" { 8.0 } else { 4.0 } + 0.1 * at as f64);
+    let report = report(&text, &csv);
+    assert!(report.contains("By the level of grip at month 6"), "{report}");
+    assert!(!report.contains("Not in this comparison"), "{report}");
+    assert!(!report.contains("no reference"), "{report}");
+}
+
+/// The gauge block of the study left out.
+fn without_gauge() -> String {
+    let text = study(MAP, "");
+    let (before, after) = text.split_once("gauge pen").unwrap();
+    format!("{before}measure{}", after.split_once("\nmeasure").unwrap().1)
+}
+
+/// Spread within the 36 sections and rounds: 35 of 0.1, and 0, 83, 83.1 with 47.9; pooled 8.0, times 2.87 is 23.
+#[test]
+fn a_reading_far_off_is_found_without_a_gauge() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let far = |csv: &str| {
+        let found = sound(&without_gauge(), csv).findings;
+        found
+            .into_iter()
+            .filter(|one| one.code == "reading-far-off")
+            .map(|one| one.message)
+            .collect::<Vec<_>>()
+    };
+    assert!(far(&csv).is_empty());
+    let slip = csv.replace("month 6,A1,gloss-60,GU,83.2,", "month 6,A1,gloss-60,GU,0,");
+    assert_ne!(csv, slip);
+    let [message] = far(&slip).try_into().unwrap();
+    assert!(message.contains("`A1` at `month 6`, 0 GU"), "{message}");
+}
+
+#[test]
+fn a_leader_among_those_still_read_is_said_to_be_that() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let lost = |line: &&str| !(line.contains("month 6,B1,") || line.contains("month 6,C4,"));
+    let csv: String = csv.lines().filter(lost).map(|line| format!("{line}\n")).collect();
+    let report = report(&study(MAP, ""), &csv);
+    let said = "## Bay spray is the one of the 3 products still read that may lead after month 6";
+    assert!(report.contains(said), "{report}");
+}

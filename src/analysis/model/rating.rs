@@ -1,6 +1,6 @@
 //! Comparisons of ratings: medians of marks with tests on ranks, and how far the raters agree.
 
-use super::Role;
+use super::{Role, Side};
 use crate::stats::ranks::RankP;
 use crate::study::{RoundId, Treatment};
 
@@ -47,6 +47,8 @@ pub struct RatingRow {
     pub lowest: f64,
     /// Highest section.
     pub highest: f64,
+    /// Which way its marks lie from those of bare, by the pairs of sections in which it is ahead.
+    pub side: Side,
     /// Against the bare sections (Wilcoxon, Mann and Whitney); `None` for bare itself, and where it cannot be tested.
     pub p: Option<RankP>,
     /// That p value adjusted after Holm: for the rows of this table where the rating decides, else for all further looks.

@@ -72,6 +72,9 @@ pub struct SectionAt {
     pub missing: u32,
     /// Readings below what the gauge can tell.
     pub below_gauge: u32,
+    /// What the mean cannot exceed where some readings are below the gauge, as if they stood at its limit; `None` without such
+    /// readings, and for what is made of other measures.
+    pub at_most: Option<f64>,
     /// Readings that the study leaves out.
     pub left_out: u32,
     /// The numbers without the readings that are left out.

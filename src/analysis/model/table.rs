@@ -68,6 +68,8 @@ pub enum Strength {
     SectionsOnly,
     /// Differences only: every compared section sits at the same end of the scale, where the measure cannot discriminate.
     AtEnd,
+    /// Of one row: a side of the difference is a bound and no value, so that the interval carries no such word.
+    Bound,
 }
 
 /// An end of a scale.

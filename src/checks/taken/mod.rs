@@ -21,6 +21,7 @@ pub(super) mod read_in_future;
 pub(super) mod read_in_wrong_place;
 pub(super) mod read_outside_window;
 pub(super) mod reading_far_off;
+pub(super) mod reading_very_large;
 pub(super) mod readings_file_absent;
 pub(super) mod round_missed;
 pub(super) mod section_far_off;

@@ -3,7 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count, list, two_digits};
 use crate::readings::{Cell, Evidence, LimitFrom, Mark, Reading, Readings, Suspect, outliers};
-use crate::study::Study;
+use crate::study::{MeasureKind, Study};
 use crate::units::decimal;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -38,8 +38,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut found: Vec<Vec<Far<'_>>> = (0..study.measures.len()).map(|_| Vec::new()).collect();
     for mark in &outliers(study, readings).marks {
         let Some(cell) = readings.cells().get(mark.cell) else { continue };
-        // Marks by an eye have no gauge whose limit they could break.
-        if study.gauges_of(cell.measure).next().is_some()
+        // Marks of a rating have steps, and no scatter that they could break.
+        if !matches!(study.measure(cell.measure).kind, MeasureKind::Rating(_))
             && let Some(own) = found.get_mut(cell.measure.index())
         {
             own.extend(far(study, readings, cell, mark));

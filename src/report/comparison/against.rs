@@ -105,6 +105,9 @@ impl<'a> Comparison<'a> {
         });
         part.table(self.rows(&rows));
         part.rests_on(self.measure, [self.round.round]);
+        told::unsaid(&rows, self.study(), &self.control.short(self.study()))
+            .into_iter()
+            .for_each(|text| part.say(text));
         let both: Vec<String> = rows
             .iter()
             .filter(|row| {
@@ -253,7 +256,7 @@ impl<'a> Comparison<'a> {
             (Direction::Neither, _) => (say!("below {to}", to), say!("above {to}", to)),
         };
         IntervalChart {
-            axis: say!("difference to {to}, {unit}", to, unit = self.style.unit),
+            axis: say!("difference to {to}, {unit}", to, unit = self.style.difference_unit()),
             decimals: self.style.decimals,
             alike: known.alike.as_ref().map(|alike| alike.value),
             seen: known.seen.as_ref().map(|seen| seen.value),
@@ -278,7 +281,7 @@ impl<'a> Comparison<'a> {
             say!("Product").to_owned(),
             names::units_head(self.study(), self.measure.measure),
             names::compared_head(self.measure.compared, unit),
-            say!(">Difference, {unit}", unit),
+            say!(">Difference, {unit}", unit = style.difference_unit()),
             say!(">95 % interval").to_owned(),
         ];
         let words: &[&str] = if alone {

@@ -294,7 +294,7 @@ impl Panels<'_> {
             Some(_) => say!(", within the bare sections"),
             None => "",
         };
-        let mean = numbers::with_unit(&style.signed(change.mean), style.unit);
+        let mean = numbers::with_unit(&style.signed(change.mean), style.difference_unit());
         let sections = count(change.n, "section");
         if change.n < 2 {
             return say!("{name}: {mean} at {round} on {sections}{lies}", name, mean, round, sections, lies);

@@ -81,8 +81,8 @@ fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
         None => Figure::none(),
         Some(MonthlyCost::Between(low, high)) => Figure::from(say!(
             "{low} to {high}",
-            low = numbers::fixed(low, 2),
-            high = numbers::money(high, unit)
+            low = numbers::fixed(down(low), 2),
+            high = numbers::money(up(high), unit)
         )),
         Some(MonthlyCost::AtMost(most)) => {
             Figure { raw: Some(most), text: say!("at most {most}", most = numbers::money(up(most), unit)) }

@@ -68,7 +68,7 @@ fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, ta
         say!("Product"),
         &names::units_head(study, measure.measure),
         &names::compared_head(measure.compared, style.unit),
-        &say!(">Lead over the best other, {unit}", unit = style.unit),
+        &say!(">Lead over the best other, {unit}", unit = style.difference_unit()),
         say!(">95 % interval"),
         say!("May lead"),
     ];

@@ -126,7 +126,7 @@ fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &Pa
     let in_order = |&row: &PairRow| if place(&row).0 <= place(&row).1 { row } else { row.turned() };
     let mut rows: Vec<PairRow> = table.rows.iter().map(in_order).collect();
     rows.sort_by_key(place);
-    let unit = say!(">Difference, {unit}", unit = style.unit);
+    let unit = say!(">Difference, {unit}", unit = style.difference_unit());
     let mut out = Table::new(&[
         say!("Product"),
         say!("against"),

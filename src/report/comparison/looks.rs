@@ -21,7 +21,7 @@ pub(super) fn table(
         say!("Product").to_owned(),
         names::units_head(study, measure),
         say!(">Readings").to_owned(),
-        say!(">Difference, {unit}", unit = style.unit),
+        say!(">Difference, {unit}", unit = style.difference_unit()),
         say!(">95 % interval").to_owned(),
         say!("Word").to_owned(),
         say!(">p (Holm)").to_owned(),

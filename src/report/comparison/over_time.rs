@@ -190,7 +190,7 @@ impl<'a> OverTimeOf<'a> {
             table.row(vec![
                 self.named(group),
                 Figure::from(group.rate.map_or(0, |rate| rate.n).to_string()),
-                Figure::from(group.readings.to_string()),
+                Figure::from(group.rate.map_or(0, |rate| rate.readings).to_string()),
                 mean(group.rate),
                 interval(group.rate, |value| self.rate(value)),
                 mean(group.robust),

@@ -156,7 +156,8 @@ fn heading(table: &PairTable, at: &str) -> String {
 
 fn rests_on(study: &Study, unit: &str, table: &PairTable) -> String {
     let basis = &table.basis;
-    if let Some(reason) = table.rows.first().and_then(|row| row.word.err()) {
+    let none = table.rows.iter().all(|row| row.word.is_err());
+    if let Some(reason) = table.rows.first().filter(|_| none).and_then(|row| row.word.err()) {
         return say!("No word is given: {strength}.", strength = names::strength(reason, unit));
     }
     let pooled = say!(
@@ -177,7 +178,7 @@ fn out(study: &Study, rows: &[&PairRow], style: Style<'_>) -> Table {
     let heads = [
         say!("Product"),
         say!("against"),
-        &say!(">Difference, {unit}", unit = style.unit),
+        &say!(">Difference, {unit}", unit = style.difference_unit()),
         say!(">95 % interval"),
         say!("Word"),
         ">p",

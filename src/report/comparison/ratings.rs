@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::numbers::{self, Figure};
 use super::super::{names, rated};
 use super::ranking::Ranking;
-use crate::analysis::{Agreeing, RatingRow, RatingTable, Role};
+use crate::analysis::{Agreeing, RatingRow, RatingTable, Role, Side};
 use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Treatment};
 
@@ -41,7 +41,7 @@ fn tests(table: &RatingTable, looks: usize) -> String {
         let how = if all.p.exact {
             say!("every way to deal out the ranks counted").to_owned()
         } else {
-            say!("by the chi-square distribution").to_owned()
+            say!("by exchange of the ranks, drawn by chance from all ways to deal them out").to_owned()
         };
         sentences.push(say!(
             "All treatments together: H = {h} on {degrees}, p {p} (Kruskal and Wallis, {how}).",
@@ -85,7 +85,11 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
         let word = match row.p {
             _ if row.treatment == Treatment::Bare => numbers::DASH,
             None => say!("not tested"),
-            Some(_) if rated::told(row) => say!("told apart"),
+            Some(_) if rated::told(row) => match row.side {
+                Side::Better => say!("told apart, better"),
+                Side::Worse => say!("told apart, worse"),
+                Side::Neither => say!("told apart"),
+            },
             Some(_) => say!("not told apart"),
         };
         out.row(vec![

@@ -1,0 +1,89 @@
+//! Words that an interval does not carry: a side that is a bound and no value, or both sides at one end of the scale.
+
+use super::ends::{self, At};
+use super::model::{ControlTable, LeadTable, Missing, PairTable, Side, Strength, Word};
+use crate::study::{Direction, MeasureKind, Treatment};
+
+/// Which way the mean of a treatment is known to be off.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Lean {
+    /// It is as good as it says, or worse.
+    Flattered,
+    /// It is as bad as it says, or better.
+    Wronged,
+    /// It is off, either way.
+    Unknown,
+}
+
+/// Takes the words of a table against a control that its intervals do not carry.
+pub(super) fn of_control(table: &mut ControlTable, at: At<'_>, control: Treatment) {
+    for row in &mut table.rows {
+        row.word = row.word.and_then(|word| carried(at, (row.treatment, control), word, row.side));
+        if row.word == Err(Strength::AtEnd) {
+            (row.interval, row.p) = (None, None);
+        }
+    }
+}
+
+/// Takes the words of a table of pairs that its intervals do not carry.
+pub(super) fn of_pairs(table: &mut PairTable, at: At<'_>) {
+    for row in &mut table.rows {
+        let two = (Treatment::Product(row.one), Treatment::Product(row.other));
+        row.word = row.word.and_then(|word| carried(at, two, word, row.side));
+        if row.word == Err(Strength::AtEnd) {
+            (row.interval, row.p) = (None, None);
+        }
+    }
+}
+
+/// Products are not all alike as long as the mean of one is a bound, or two cannot be told at an end of the scale.
+pub(super) fn of_lead(table: &mut LeadTable, at: At<'_>) {
+    let products: Vec<Treatment> = table.rows.iter().map(|row| Treatment::Product(row.product)).collect();
+    let ends: Vec<_> = products.iter().filter_map(|&one| ends::all_of(at, one)).collect();
+    let together = ends.iter().enumerate().any(|(place, end)| ends[..place].contains(end));
+    if together || products.iter().any(|&one| lean(at, one).is_some()) {
+        table.all_alike = None;
+    }
+}
+
+/// The word, where the interval carries it: a difference that is told still holds where a bound can only widen it.
+fn carried(
+    at: At<'_>,
+    (one, other): (Treatment, Treatment),
+    word: Word,
+    side: Side,
+) -> Result<Word, Strength> {
+    if ends::all_of(at, one).is_some_and(|end| ends::all_of(at, other) == Some(end)) {
+        return Err(Strength::AtEnd);
+    }
+    let (one, other) = (lean(at, one), lean(at, other));
+    let (ahead, behind) = match side {
+        Side::Better => (one, other),
+        Side::Worse => (other, one),
+        Side::Neither => (one.and(Some(Lean::Unknown)), other.and(Some(Lean::Unknown))),
+    };
+    let only = |lean: Option<Lean>, allowed: Lean| lean.is_none_or(|lean| lean == allowed);
+    let widens = only(ahead, Lean::Wronged) && only(behind, Lean::Flattered);
+    match word {
+        _ if one.is_none() && other.is_none() => Ok(word),
+        Word::NotSettled => Ok(word),
+        Word::Measurable | Word::Seen if widens => Ok(word),
+        _ => Err(Strength::Bound),
+    }
+}
+
+/// A patch that was stopped would have gone on as bad or worse; sections below the gauge are the lowest ones, and left out.
+fn lean((measure, series, place, _): At<'_>, treatment: Treatment) -> Option<Lean> {
+    let low = match (measure.direction, &measure.kind) {
+        (Direction::Higher, MeasureKind::Read | MeasureKind::Part(_)) => Lean::Flattered,
+        (Direction::Lower, MeasureKind::Read | MeasureKind::Part(_)) => Lean::Wronged,
+        _ => Lean::Unknown,
+    };
+    let own = series.iter().filter(|section| section.treatment == treatment);
+    let leans = own.filter_map(|section| match section.at.get(place)?.numbers.level {
+        Err(Missing::Stopped) => Some(Lean::Flattered),
+        Err(Missing::BelowGauge) => Some(low),
+        _ => None,
+    });
+    leans.reduce(|one, other| if one == other { one } else { Lean::Unknown })
+}
