@@ -154,13 +154,13 @@ pub struct Fire {
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Handling {
-    /// Gloves; absent where nothing special is usual.
+    /// Gloves; absent where the catalog names none.
     pub gloves: Option<&'static str>,
     /// Eye and face protection; absent as for gloves.
     pub eyes: Option<&'static str>,
-    /// Breathing protection; absent where nothing beyond ventilation is usual.
+    /// Breathing protection; absent as for gloves.
     pub breathing: Option<&'static str>,
-    /// Ventilation; absent where nothing special is usual.
+    /// Ventilation; absent as for gloves.
     pub ventilation: Option<&'static str>,
     /// First aid, the gist.
     pub first_aid: &'static str,

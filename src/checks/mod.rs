@@ -144,6 +144,7 @@ pub static CHECKS: &[&Check] = &[
     &prep::no_flash_off::CHECK,
     &names::no_data_sheet::CHECK,
     &names::hazards_without_sheet::CHECK,
+    &names::no_hazards_for_class::CHECK,
     &names::aerosol_not_on_sheet::CHECK,
     &names::packing_not_stated::CHECK,
     &names::other_part_not_listed::CHECK,

@@ -34,6 +34,31 @@ fn no_text_of_a_class_is_empty() {
     }
 }
 
+/// CLP Annex IV, P301+P330+P331, P302+P361+P354, P304+P340 and P305+P354+P338: what burns has first aid for all four routes. The 15
+/// minutes are usual advice, from memory, follow the data sheet.
+#[test]
+fn first_aid_covers_every_route_of_what_burns_and_never_soothes() {
+    for class in catalog().classes() {
+        let (aid, label) = (class.handling.first_aid, &class.hazards);
+        let burns = label.statements.contains(&"H314")
+            || label.stronger.iter().any(|label| label.statements.contains(&"H314"));
+        if burns {
+            let words =
+                ["Eyes", "kin", "15 minutes", "Swallowed", "do not vomit", "Breathed in", "fresh air"];
+            for word in words {
+                assert!(aid.contains(word), "{}: {word}: {aid}", class.id);
+            }
+            assert!(aid.contains("doctor at once") || aid.contains("hospital"), "{}: {aid}", class.id);
+        }
+        if label.statements.contains(&"H304") {
+            assert!(aid.contains("do not vomit. Hospital or poison centre at once."), "{}: {aid}", class.id);
+        }
+        assert!(!aid.contains(" if it holds") && !aid.contains("spots pass"), "{}: {aid}", class.id);
+        let breathing = class.handling.breathing.unwrap_or_default();
+        assert!(!breathing.contains("is usual"), "{}: {breathing}", class.id);
+    }
+}
+
 #[test]
 fn dwell_and_ph_are_ranges_in_order() {
     for class in catalog().classes() {

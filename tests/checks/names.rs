@@ -21,6 +21,30 @@ fn a_kind_that_is_nearly_known_is_offered() {
 }
 
 #[test]
+fn a_kind_that_nobody_knows_is_a_warning_until_a_sheet_is_named() {
+    let finding = found("supply mys, a magic cleaner\n    mix neat\n", "class-not-known");
+    assert_eq!(finding.severity, Severity::Warning);
+    assert!(finding.label.contains("its dangers are not known here"), "{}", finding.label);
+    let sheet = found("supply mys, a magic cleaner\n    sheet \"m.pdf\"\n", "class-not-known");
+    assert_eq!(sheet.severity, Severity::Advice);
+    let either = found("supply patio, a patio cleaner\n    mix neat\n", "class-not-known");
+    assert!(either.help[0].contains("`an acid cleaner` or `bleach`"), "{:?}", either.help);
+}
+
+/// `hazards none` beside what burns or poisons: the label of the class stays, and nobody can waive it.
+#[test]
+fn a_grave_class_has_hazards_whatever_is_written() {
+    for kind in ["an acid cleaner", "a fluoride cleaner", "bleach", "a peroxide cleaner"] {
+        let piece = format!("supply lye, {kind}\n    mix neat\n    sheet \"l.pdf\"\n    hazards none\n");
+        let finding = found(&piece, "no-hazards-for-class");
+        assert!(finding.severity == Severity::Error && finding.binding, "{kind}");
+    }
+    let own = "supply lye, an acid cleaner\n    mix neat\n    sheet \"l.pdf\"\n    hazards H319\n";
+    assert!(!has(own, "no-hazards-for-class"));
+    assert!(!has("supply soap, a shampoo\n    sheet \"s.pdf\"\n    hazards none\n", "no-hazards-for-class"));
+}
+
+#[test]
 fn a_liquid_of_a_mix_is_used() {
     let piece =
         "supply pure, plain water\nsupply soap, a shampoo\n    mix 1 part to 200 pure\n    sheet \"s.pdf\"\n";

@@ -270,15 +270,21 @@ fn a_tool_carries_a_chemical_past_the_rinse() {
 
 #[test]
 fn what_spoils_a_mix_is_a_warning_and_what_gives_a_gas_off_an_error() {
-    let of = |kind: &str| {
+    let of = |kind: &str, liquid: &str| {
         let piece =
-            format!("product bay \"Bay\", {kind}\n    mix 1 part to 3 water\n    sheet \"bay.pdf\"\n");
+            format!("product bay \"Bay\", {kind}\n    mix 1 part to 3 {liquid}\n    sheet \"bay.pdf\"\n");
         found(&piece, "chemicals-in-one-mix")
     };
-    let spoilt = of("an isocyanate coating");
+    let spoilt = of("an isocyanate coating", "spirit");
     assert!(spoilt.severity == Severity::Warning && !spoilt.binding);
-    let gas = of("a silica coating");
-    assert!(gas.severity == Severity::Error && gas.binding && gas.label.contains("ammonia"), "{}", gas.label);
+    for (kind, gas) in [("a silica coating", "ammonia"), ("an isocyanate coating", "Carbon dioxide")] {
+        let told = of(kind, "water");
+        assert!(
+            told.severity == Severity::Error && told.binding && told.label.contains(gas),
+            "{}",
+            told.label
+        );
+    }
 }
 
 #[test]
@@ -497,4 +503,18 @@ fn a_solvent_that_is_only_by_its_sheet_flammable_keeps_machines_away() {
     let told = found(&with("H226"), "machine-after-solvent");
     assert!(told.binding && told.severity == Severity::Error);
     assert!(!has(&with("H319"), "machine-after-solvent"));
+}
+
+#[test]
+fn a_machine_waits_ten_minutes_for_a_solvent() {
+    let after = |wait: &str, pause: &str| {
+        let wipe = format!("wipe with spirit 35 % by volume, fresh cloth{wait}");
+        let polish = "polish with smooth-out tool \"orbital machine\"";
+        let mut lines = vec!["wash", "decontaminate", "dry", wipe.as_str()];
+        lines.extend((!pause.is_empty()).then_some(pause));
+        lines.extend([polish, "wipe", "label"]);
+        has(&prep(&lines), "machine-after-solvent")
+    };
+    assert!(after("", "") && after(", wait 1 s", "") && after("", "wait 1 s") && after("", "dry"));
+    assert!(!after(", wait 10 min", "") && !after("", "wait 10 min") && !after(", wait 5 min", "wait 5 min"));
 }

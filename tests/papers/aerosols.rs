@@ -149,3 +149,21 @@ fn the_precautions_of_the_pack_are_those_of_its_statements() {
     assert!(pack.precautions.iter().all(|code| of.contains(code)));
     assert!(pack.displaced.iter().all(|code| catalog.hazard(code).is_some()));
 }
+
+#[test]
+fn a_can_is_not_measured_and_a_mix_that_is_forbidden_has_no_amounts() {
+    let steps = |supply: &str| output(&with(supply), "checklist.html");
+    let thinned = "an isocyanate coating\n    mix 1 part to 3 water\n    sheet \"b.pdf\"";
+    let forbidden = steps(&format!("supply blast, {thinned}"));
+    assert!(forbidden.contains("do not mix blast with water: Carbon dioxide gas"), "{forbidden}");
+    assert!(!forbidden.contains(" of blast, then top up"));
+    assert!(
+        forbidden.contains("Breathing: Wear supplied air when it is sprayed, as the data sheet requires")
+    );
+    assert!(!forbidden.contains("Breathing: as said below"));
+    let bottle = steps("supply blast, a shampoo\n    mix 1 part to 3 water\n    sheet \"b.pdf\"");
+    assert!(bottle.contains(" of blast, then top up"));
+    let can =
+        steps("supply blast, a shampoo\n    mix 1 part to 3 water\n    packed aerosol\n    sheet \"b.pdf\"");
+    assert!(!can.contains(" of blast, then top up"));
+}

@@ -290,9 +290,7 @@ fn no_card_says_that_nothing_is_needed() {
             assert!(!card.contains(bare), "{bare}: {card}");
         }
     }
-    assert!(page.contains(
-        "<strong>Breathing:</strong> nothing beyond ventilation is usual; the data sheet governs."
-    ));
+    assert!(page.contains("<strong>Breathing:</strong> not stated here: see section 8 of its data sheet."));
 }
 
 /// A silazane gives off ammonia with water and acids (CLP Annex III, EUH029 and EUH031 of such coatings): that is no mere

@@ -1,5 +1,6 @@
 //! Kinds that the catalog does not know.
 
+use crate::catalog::same_name;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, nearest};
 use crate::study::KindOf;
@@ -8,8 +9,8 @@ use crate::text::Located;
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "class-not-known",
-        severity: Severity::Advice,
-        what: "The kind of a supply or product is none that the catalog knows.",
+        severity: Severity::Warning,
+        what: "The kind of a supply or product is none that the catalog knows. Advice where a data sheet is named, else a warning.",
         why: "Its cautions, dwell and the pairs it must not meet cannot be printed or checked. The papers say: class not stated, follow the data sheet.",
         mend: "Use a kind of the catalog, as in `an iron remover`, where one fits.",
         bad: "product bay \"Bay seal\", a spray seelant
@@ -18,7 +19,6 @@ pub(in crate::checks) const CHECK: Check = Check {
     flash       2 to 4 min
     dry         12 h
     cure        7 days
-    sheet       \"bay-sheet.pdf\" dated 2025-10-01
 ",
         good: "product bay \"Bay seal\", a spray sealant
     bought      20.00 EUR for 500 ml
@@ -35,23 +35,37 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let supplies = context.study.supplies.iter().filter(|supply| supply.gear.is_none());
-    let supplies = supplies.map(|supply| (&supply.name, supply.kind.as_ref()));
-    let products = context.study.products.iter().map(|product| (&product.name, product.kind.as_ref()));
-    for (name, kind) in supplies.chain(products) {
+    let supplies = supplies.map(|own| (&own.name, own.kind.as_ref(), own.sheet.is_some()));
+    let products = context.study.products.iter();
+    let products = products.map(|own| (&own.name, own.kind.as_ref(), own.sheet.is_some()));
+    for (name, kind, sheet) in supplies.chain(products) {
         let unknown = kind.filter(|kind| kind.class.is_none());
-        findings.extend(unknown.map(|kind| finding(context, name, kind)));
+        findings.extend(unknown.map(|kind| finding(context, name, kind, sheet)));
     }
 }
 
-fn finding(context: &Context<'_>, name: &Located<String>, kind: &KindOf) -> Finding {
+/// Names of the shelf under which two kinds are sold that must not be taken for one another.
+const EITHER: [(&str, &str); 8] = [
+    ("patio cleaner", "`an acid cleaner` or `bleach`"),
+    ("wheel cleaner", "`an iron remover`, `an acid cleaner`, `a fluoride cleaner` or `an alkaline cleaner`"),
+    ("rust remover", "`an oxalic cleaner`, `an acid cleaner` or `an iron remover`"),
+    ("drain cleaner", "`an alkaline cleaner`, `an acid cleaner` or `bleach`"),
+    ("toilet cleaner", "`an acid cleaner` or `bleach`"),
+    ("bathroom cleaner", "`an acid cleaner` or `bleach`"),
+    ("disinfectant", "`bleach`, `a peroxide cleaner` or `isopropanol`"),
+    ("stain remover", "`bleach`, `a peroxide cleaner` or `an oxalic cleaner`"),
+];
+
+fn finding(context: &Context<'_>, name: &Located<String>, kind: &KindOf, sheet: bool) -> Finding {
     let words = &kind.words.value;
-    let finding = Finding::advice(
-        CHECK.page.code,
-        kind.words.span,
-        format!("`{words}` is no kind that the catalog knows"),
-    )
-    .label("its cautions cannot be printed")
-    .about(&name.value);
+    let severity = if sheet { Severity::Advice } else { Severity::Warning };
+    let message = format!("`{words}` is no kind that the catalog knows");
+    let finding = Finding::new(CHECK.page.code, severity, kind.words.span, message)
+        .label("its dangers are not known here: name its kind or its sheet")
+        .about(&name.value);
+    if let Some((_, kinds)) = EITHER.iter().find(|(known, _)| same_name(known, words)) {
+        return finding.help(format!("this is sold as two things; read its label and write which: {kinds}"));
+    }
     match nearest(words, context.catalog.class_names()) {
         Some(known) => finding.help(format!("did you mean `{known}`?")),
         None => finding.help("use a kind of the catalog where one fits, and follow the data sheet"),

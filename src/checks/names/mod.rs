@@ -10,6 +10,7 @@ pub(super) mod hazards_without_sheet;
 pub(super) mod measure_not_read;
 pub(super) mod measure_without_gauge;
 pub(super) mod no_data_sheet;
+pub(super) mod no_hazards_for_class;
 pub(super) mod other_part_not_listed;
 pub(super) mod packing_not_stated;
 pub(super) mod price_unlike_use;

@@ -1,6 +1,6 @@
 //! Chemicals that are put into one container and must not be.
 
-use super::mixes::{liquid_class, mixes};
+use super::mixes::mixes;
 use crate::catalog::{Class, Danger, Pair, Reach};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
@@ -75,6 +75,6 @@ fn finding(context: &Context<'_>, name: &str, kind: Option<&KindOf>, mix: &Locat
 }
 
 fn meet<'a>(context: &Context<'a>, class: &Class, liquid: &str) -> Option<&'a Pair> {
-    let other = liquid_class(context.study, context.catalog, liquid)?;
+    let other = context.study.liquid_class(context.catalog, liquid)?;
     context.catalog.meet_in(Reach::Vessel, class, other)
 }

@@ -9,9 +9,9 @@ use crate::text::Located;
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "isocyanate-without-air",
-        severity: Severity::Warning,
+        severity: Severity::Error,
         what: "A product or supply has free isocyanate, and no supply is the breathing protection of its data sheet.",
-        why: "Isocyanate sensitises the lungs for life, at amounts that nobody smells; a filter mask does not do where it is sprayed. This stays in spite of a waiver.",
+        why: "Isocyanate sensitises the lungs for life, at amounts that nobody smells; a filter mask does not do where it is sprayed. This stays an error in spite of a waiver.",
         mend: "Name what the data sheet asks for, so that it is on site before work starts: `supply air-line, supplied air`, or `supply hood, breathing protection`.",
         bad: "product bay \"Bay clear\", an isocyanate coating
     bought      60.00 EUR for 500 ml
@@ -59,7 +59,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 
 fn finding(name: &Located<String>) -> Finding {
     let message = format!("`{}` has free isocyanate, and no breathing protection is on site", name.value);
-    Finding::warning(CHECK.page.code, name.span, message)
+    Finding::error(CHECK.page.code, name.span, message)
         .help("name what its data sheet asks for: `supply air-line, supplied air`, or `supply hood, breathing protection`")
         .about(&name.value)
         .binding()

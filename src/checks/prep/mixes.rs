@@ -1,7 +1,6 @@
 //! How a supply is mixed where it is used, and which liquids meet in the mix.
 
 use super::steps::{every_step, supply};
-use crate::catalog::{Catalog, Class};
 use crate::study::{Mix, Step, Study, Supply};
 use crate::text::{Located, Span};
 use std::collections::BTreeSet;
@@ -32,12 +31,4 @@ pub(super) fn mixes(study: &Study) -> Vec<(Use<'_>, &Located<Mix>)> {
     let mut seen: BTreeSet<Span> = BTreeSet::new();
     let mixed = uses(study).into_iter().filter_map(|used| used.mix.map(|mix| (used, mix)));
     mixed.filter(|(_, mix)| seen.insert(mix.span)).collect()
-}
-
-/// The class of a liquid that a mix names: that of a supply of this name, else the one that the word means.
-pub(super) fn liquid_class<'a>(study: &Study, catalog: &'a Catalog, liquid: &str) -> Option<&'a Class> {
-    match study.supplies.iter().find(|supply| supply.name.value == liquid) {
-        Some(supply) => supply.kind.as_ref()?.class,
-        None => catalog.class(liquid),
-    }
 }

@@ -3,7 +3,7 @@
 use super::super::numbers::{self, dose};
 use super::super::safety::by_volume;
 use super::work::surface;
-use crate::catalog::{Catalog, Class};
+use crate::catalog::{Catalog, Class, Danger, Reach};
 use crate::speech::{count, said, say};
 use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension, decimal};
@@ -119,7 +119,15 @@ pub(super) fn batch(
     supply: &Supply,
     mix: &Mix,
 ) -> Option<Result<Batch, String>> {
-    let share = match share(catalog, mix, Stock::of_supply(supply))? {
+    // A can is neither mixed nor measured.
+    if supply.is_aerosol() {
+        return None;
+    }
+    let stock = Stock::of_supply(supply);
+    if let Some(why) = forbidden(catalog, study, mix, stock) {
+        return Some(Err(why));
+    }
+    let share = match share(catalog, mix, stock)? {
         Ok(share) => share,
         Err(why) => return Some(Err(why)),
     };
@@ -188,7 +196,12 @@ pub(super) fn coat_mixes(catalog: &Catalog, study: &Study, id: ProductId) -> Vec
         }
     }
     for own in &mut mixes {
-        own.batch = share(catalog, &own.mix, Stock::of_product(product)).map(|share| {
+        let stock = Stock::of_product(product);
+        let share = share(catalog, &own.mix, stock).filter(|_| !product.is_aerosol());
+        own.batch = share.map(|share| {
+            if let Some(why) = forbidden(catalog, study, &own.mix, stock) {
+                return Err(why);
+            }
             let share = share?;
             let needs = own.coats.iter().map(|&coat| need(study, id, std::iter::once(product.coat(coat))));
             let needs: Option<Vec<Need>> = needs.collect();
@@ -205,6 +218,15 @@ pub(super) fn coat_mixes(catalog: &Catalog, study: &Study, id: ProductId) -> Vec
 /// A batch of a product in words.
 pub(super) fn coat_batch_words(catalog: &Catalog, product: &Product, batch: &Batch) -> String {
     for_batch(Stock::of_product(product), batch, catalog)
+}
+
+// Nobody is told how much to take for a mix that makes gas, fire or burns.
+fn forbidden(catalog: &Catalog, study: &Study, mix: &Mix, stock: Stock<'_>) -> Option<String> {
+    let Mix::Parts { liquid, .. } = mix else { return None };
+    let pair = catalog.meet_in(Reach::Vessel, stock.class?, study.liquid_class(catalog, liquid)?)?;
+    let result = pair.result.trim_end_matches('.');
+    (pair.severity == Danger::Forbid)
+        .then(|| format!("do not mix {} with {liquid}: {result}. No amounts are given", stock.name))
 }
 
 // One part to n is the share 1 / (1 + n), and a strength is the share target / stock.

@@ -175,7 +175,7 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
             need(&mut needs, "As the data sheet says; do not start without it".to_owned(), name);
             continue;
         };
-        for text in asked(class) {
+        for text in asked(catalog, class) {
             need(&mut needs, text, name);
         }
     }
@@ -199,9 +199,12 @@ fn gear_entry(supply: &Supply, catalog: &Catalog, id: &str) -> Entry {
     Entry::new(words.join(", "), format!("everybody at the work: {what}"))
 }
 
-fn asked(class: &Class) -> Vec<String> {
+fn asked(catalog: &Catalog, class: &Class) -> Vec<String> {
     let handling = &class.handling;
-    let all = [("Gloves", handling.gloves), ("Eyes", handling.eyes), ("Breathing", handling.breathing)];
+    // Supplied air is a thing to bring: it has a line of its own, and no card stands below this list.
+    let air = catalog.line("isocyanate-air").filter(|line| class.is_in(line.when));
+    let breathing = air.map_or(handling.breathing, |line| Some(line.text.trim_end_matches('.')));
+    let all = [("Gloves", handling.gloves), ("Eyes", handling.eyes), ("Breathing", breathing)];
     all.into_iter().filter_map(|(label, text)| Some(format!("{label}: {}", text?))).collect()
 }
 

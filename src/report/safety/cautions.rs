@@ -15,7 +15,7 @@ pub(in crate::report) fn of_work<'a>(
     let class = supply.and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
     let measure = step.measure.as_ref().map_or("", |own| study.measure(own.value).name.value.as_str());
     let texts = [step.tool.as_deref().unwrap_or_default(), step.prose.as_str(), place, measure];
-    let hazards = hazards(supply.and_then(|supply| supply.stated.as_ref()));
+    let hazards = hazards(supply.and_then(|supply| supply.label()));
     let (verb, height_mm) = (step.verb.word(), height(study));
     let packing = supply.filter(|supply| supply.is_aerosol()).and_then(|_| catalog.aerosol());
     arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, height_mm })
@@ -28,7 +28,7 @@ pub(in crate::report) fn of_application<'a>(
     product: &Product,
 ) -> Vec<&'a Caution> {
     let class = product.kind.as_ref().and_then(|kind| kind.class);
-    let (hazards, height_mm) = (hazards(product.stated.as_ref()), height(study));
+    let (hazards, height_mm) = (hazards(product.label()), height(study));
     let packing = catalog.aerosol().filter(|_| product.is_aerosol());
     arising(catalog, &CautionWork { verb: "apply", class, hazards, packing, texts: &[], height_mm })
 }

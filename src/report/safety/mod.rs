@@ -50,7 +50,7 @@ fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[Stri
         None => card::unknown(catalog, &supply.name.value, sheet),
     };
     card.strength.extend_from_slice(more);
-    Some(finished(catalog, card, supply.stated.as_ref(), sheet, supply.is_aerosol()))
+    Some(finished(catalog, card, supply.label(), sheet, supply.is_aerosol()))
 }
 
 /// A card with the label of the data sheet, where the study gives that, and with that of a spray can.
@@ -80,7 +80,7 @@ pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
         Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
     };
-    finished(catalog, card, product.stated.as_ref(), product.sheet.as_ref(), product.is_aerosol())
+    finished(catalog, card, product.label(), product.sheet.as_ref(), product.is_aerosol())
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {
