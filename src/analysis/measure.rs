@@ -132,8 +132,12 @@ pub(super) fn tables(
         pairs::unbeaten(table, &pairs, measure);
     }
     let at = (measure, series, place, pick);
-    to_bare.iter_mut().for_each(|table| bounds::of_control(table, at, Treatment::Bare));
-    lead.iter_mut().for_each(|table| bounds::of_lead(table, at));
+    if let Ok(table) = &mut to_bare {
+        bounds::of_control(table, at, Treatment::Bare);
+    }
+    if let Ok(table) = &mut lead {
+        bounds::of_lead(table, at);
+    }
     (to_bare, lead)
 }
 
@@ -172,7 +176,9 @@ pub(super) fn between(
     let basis = basis_of(context, &samples, series, place);
     let at = (measure, series, place, pick);
     let mut pairs = pairs::table(&samples, &ends::judged(&basis, at, is_product), measure);
-    pairs.iter_mut().for_each(|table| bounds::of_pairs(table, at));
+    if let Ok(table) = &mut pairs {
+        bounds::of_pairs(table, at);
+    }
     pairs
 }
 
@@ -233,7 +239,9 @@ pub(super) fn to_benchmark(
     let at = (measure, series, place, pick);
     let basis = ends::judged(&basis, at, is_product);
     let mut pairs = pairs::table(&samples, &basis, measure);
-    pairs.iter_mut().for_each(|table| bounds::of_pairs(table, at));
+    if let Ok(table) = &mut pairs {
+        bounds::of_pairs(table, at);
+    }
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
 }
 

@@ -146,14 +146,14 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> R
 pub(super) fn english_note(material: &Material<'_>) -> Value {
     let _speech = speak(material.study.language);
     let words = say!("This page is in English, whatever the language of the study.");
-    match spoken() {
-        Language::English => Value::from(""),
-        other => Value::from_safe_string(format!(
-            "<p lang=\"{}\" class=\"english-note\">{}</p>\n",
-            other.tag(),
-            markup::escape(words)
-        )),
+    if spoken() == Language::English {
+        return Value::from("");
     }
+    Value::from_safe_string(format!(
+        "<p lang=\"{}\" class=\"english-note\">{}</p>\n",
+        spoken().tag(),
+        markup::escape(words)
+    ))
 }
 
 /// Rules of style that the study adds to those of its pages and pictures.

@@ -21,11 +21,13 @@ struct Doubled {
 /// Two readings of one place agree within so many times the spread of the gauge (ISO 5725-6).
 const AGREE: f64 = 2.8;
 
+/// A numbered reading: file and person, since two people who read one section each count from 1; number, place, value.
+type Numbered = ((u32, Option<u32>), u32, Span, f64);
+
 /// Counts the doubled readings of every cell, and tells of them.
 pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
     let mut all: BTreeMap<(u32, RoundId, MeasureId), Doubled> = BTreeMap::new();
-    // Two people who read one section each count their readings from 1.
-    let mut numbers: Vec<((u32, Option<u32>), u32, Span, f64)> = Vec::new();
+    let mut numbers: Vec<Numbered> = Vec::new();
     for cell in &mut readings.cells {
         numbers.clear();
         let agree = study.gauge_spread(cell.measure).map_or(0.0, |spread| AGREE * spread);

@@ -7,7 +7,7 @@ const CHEMICALS: &str = "supply mould-off, bleach\n    mix 1 part to 10 water\n 
                          mix neat\n    sheet \"l.pdf\"\nsupply tap, plain water\n";
 
 fn on(material: &str, steps: &[&str]) -> String {
-    let steps: String = steps.iter().map(|step| format!("    {step}\n")).collect();
+    let steps: String = steps.iter().flat_map(|step| ["    ", *step, "\n"]).collect();
     format!(
         "{CHEMICALS}surface wall\n    material {material}\n    size 880 x 580 mm\nrounds\n    baseline before apply\n    fresh 8 days after apply\n    month 3\n    every round gloss-20 5 times\nprep\n{steps}    label\n"
     )

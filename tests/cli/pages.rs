@@ -201,7 +201,7 @@ fn a_style_of_the_study_hides_no_hazard_and_no_step() {
     built(&bench, "print", "door.study", "sheets");
     assert!(text(&bench, "out/report.html").contains(rule));
     let sheets: Vec<String> = bench.names("sheets").iter().map(|name| format!("sheets/{name}")).collect();
-    assert!(sheets.iter().any(|name| name.ends_with(".html")), "{sheets:?}");
+    assert!(sheets.iter().any(|name| name.contains(".html")), "{sheets:?}");
     let worked_by = ["out/checklist.html", "out/safety-cards.html"].map(str::to_owned);
     for page in worked_by.into_iter().chain(sheets) {
         let page_text = text(&bench, &page);

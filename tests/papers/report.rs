@@ -463,7 +463,7 @@ fn a_reading_far_off_is_found_without_a_gauge() {
 fn a_leader_among_those_still_read_is_said_to_be_that() {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
     let lost = |line: &&str| !(line.contains("month 6,B1,") || line.contains("month 6,C4,"));
-    let csv: String = csv.lines().filter(lost).map(|line| format!("{line}\n")).collect();
+    let csv: String = csv.lines().filter(lost).flat_map(|line| [line, "\n"]).collect();
     let report = report(&study(MAP, ""), &csv);
     let said = "## Bay spray is the one of the 3 products still read that may lead after month 6";
     assert!(report.contains(said), "{report}");

@@ -105,9 +105,9 @@ impl<'a> Comparison<'a> {
         });
         part.table(self.rows(&rows));
         part.rests_on(self.measure, [self.round.round]);
-        told::unsaid(&rows, self.study(), &self.control.short(self.study()))
-            .into_iter()
-            .for_each(|text| part.say(text));
+        for text in told::unsaid(&rows, self.study(), &self.control.short(self.study())) {
+            part.say(text);
+        }
         let both: Vec<String> = rows
             .iter()
             .filter(|row| {
