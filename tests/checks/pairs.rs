@@ -106,3 +106,34 @@ fn every_pair_speaks_in_one_mix_and_is_silent_in_two_buckets() {
         }
     }
 }
+
+/// CLP Annex II, EUH206: bleach and ammonia on patches of one specimen, in one cycle and from one to the next.
+#[test]
+fn cleaners_of_a_cycle_meet_unless_each_is_rinsed_off() {
+    let met = |clean: &str| {
+        let text = include_str!("../language/cycles.study")
+            .replace("| spray+gel  pen+gel  pull |", "| pen+foam  pen+glass  pull |")
+            .replace("spray+gel", "pen+foam")
+            .replace(
+                "supply gel, a solvent wipe",
+                "supply foam, a bleach\n    sheet \"foam.pdf\"\nsupply glass, an ammonia cleaner\n    sheet \"glass.pdf\"\n\
+                 supply gel, a solvent wipe",
+            )
+            .replace("each patch with its cleaner, fresh cloth, rinse", clean);
+        let found = tapeline::pipeline::check(
+            "cycles.study",
+            &text,
+            &[],
+            tapeline::pipeline::Day::AsOf(jiff::civil::date(2026, 3, 1)),
+        )
+        .findings;
+        let met: Vec<Finding> = found.into_iter().filter(|one| one.code == "chemicals-in-contact").collect();
+        assert!(met.iter().all(|one| one.severity == Severity::Error && one.binding));
+        met.iter().map(|one| one.message.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(
+        met("each patch with its cleaner, fresh cloth"),
+        ["`glass` meets `foam` with no full rinse between"]
+    );
+    assert_eq!(met("each patch with its cleaner, fresh cloth, rinse"), [""; 0]);
+}

@@ -83,7 +83,12 @@ pub(super) fn contacts<'a>(context: &Context<'a>) -> Vec<Contact<'a>> {
     for day in days.iter().skip(1) {
         met.through(stays.clone(), day);
     }
-    met.on_tools(&days.concat());
+    // Patches lie side by side, and each cycle begins on what the one before it left.
+    let cycle = study.cycle.iter().filter(|cycle| !cycle.broken).flat_map(|cycle| &cycle.steps);
+    let cycle: Vec<Act<'_>> = cycle.map(|step| act(study, step)).collect();
+    let left = met.through(stays, &cycle);
+    met.through(left, &cycle);
+    met.on_tools(&[days.concat(), cycle].concat());
     met.contacts
 }
 
@@ -120,7 +125,8 @@ fn is_film(act: &Act<'_>) -> bool {
 /// The meetings that were found, each once.
 struct Met<'a> {
     catalog: &'a Catalog,
-    told: BTreeSet<(Span, Span)>,
+    /// By place and name, since one line of a cycle is a step for each marker and cleaner.
+    told: BTreeSet<[(Span, &'a str); 2]>,
     contacts: Vec<Contact<'a>>,
 }
 
@@ -157,8 +163,9 @@ impl<'a> Met<'a> {
 
     fn ask(&mut self, earlier: Act<'a>, later: Act<'a>, is_unrinsed: bool) {
         let Some((one, other)) = earlier.class.zip(later.class) else { return };
-        let spans = (earlier.span.min(later.span), earlier.span.max(later.span));
-        if let Some(pair) = self.catalog.meet_in(Reach::Any, one, other).filter(|_| self.told.insert(spans)) {
+        let mut both = [(earlier.span, earlier.name), (later.span, later.name)];
+        both.sort_unstable();
+        if let Some(pair) = self.catalog.meet_in(Reach::Any, one, other).filter(|_| self.told.insert(both)) {
             self.contacts.push(Contact { earlier, later, pair, is_unrinsed });
         }
     }
