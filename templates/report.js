@@ -27,8 +27,14 @@ for (const head of document.querySelectorAll("thead th")) {
   if (!body || body.rows.length < 3) continue;
   const button = document.createElement("button");
   button.type = "button";
-  button.append(...head.childNodes);
-  head.append(button);
+  const set = () => {
+    button.append(...head.childNodes);
+    head.append(button);
+  };
+  set();
+  // A browser prints heads again on each sheet only where nothing in them can be pressed.
+  addEventListener("beforeprint", () => button.replaceWith(...button.childNodes));
+  addEventListener("afterprint", set);
   button.addEventListener("click", () => {
     const up = head.getAttribute("aria-sort") !== "ascending";
     for (const other of head.parentElement.cells) other.removeAttribute("aria-sort");
