@@ -2,6 +2,7 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{IntervalChart, IntervalRow};
+use super::super::footing::ended;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
@@ -233,14 +234,16 @@ impl<'a> Comparison<'a> {
         } else {
             say!("Points are means").to_owned()
         };
-        say!(
+        let shown = say!(
             "{lines}. {units} against {control}{spread}{day}.",
             lines,
             control,
             spread,
             day,
             units = count(n, self.unit())
-        )
+        );
+        let ended = ended(self.study(), self.measure, self.round.round);
+        [Some(shown), ended].into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 
     fn chart(&self, ranking: &Ranking, rows: &[&ControlRow]) -> IntervalChart {
