@@ -41,7 +41,7 @@ pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Read
     let on_sections = ordered(material).into_iter().flat_map(move |cell| {
         material.readings.of(cell).map(move |reading| ReadingRow {
             date: reading.date.map_or_else(String::new, |date| date.to_string()),
-            round: names::round(study, cell.round).into(),
+            round: names::round_written(study, cell.round).into(),
             section: names::section(study, cell.section),
             treatment: study.treatment_name(study.section(cell.section).treatment),
             measure: names::measure(study, cell.measure),
@@ -81,7 +81,7 @@ fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow
     let study = material.study;
     material.readings.apart().iter().flat_map(move |apart| {
         let (section, round) = match apart.at {
-            Apart::Tile(round) => ("tile", Cow::Borrowed(names::round(study, round))),
+            Apart::Tile(round) => ("tile", Cow::Borrowed(names::round_written(study, round))),
             Apart::Prep(step) => ("panel", Cow::Owned(format!("prep {}", step + 1))),
         };
         material.readings.of_apart(apart).map(move |reading| ReadingRow {

@@ -13,6 +13,7 @@ use crate::analysis::{
 };
 use crate::speech::{count, list, say};
 use crate::study::{Direction, Study};
+use std::borrow::Cow;
 
 /// What every block of a part is made from.
 struct Comparison<'a> {
@@ -62,12 +63,12 @@ impl<'a> Comparison<'a> {
         self.material.study
     }
 
-    fn at(&self) -> &'a str {
+    fn at(&self) -> Cow<'a, str> {
         names::round(self.study(), self.round.round)
     }
 
     fn compared(&self) -> String {
-        names::compared(self.study(), self.measure.measure, self.at(), self.measure.compared)
+        names::compared(self.study(), self.measure.measure, &self.at(), self.measure.compared)
     }
 
     /// What is counted: sections, or pieces.

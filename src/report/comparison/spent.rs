@@ -153,7 +153,7 @@ pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String
 fn on_day(material: &Material<'_>, round: RoundId) -> String {
     let name = names::round(material.study, round);
     let day = names::round_day(material.study, material.readings, round);
-    day.map_or_else(|| name.to_owned(), |day| format!("{name}, {}", numbers::day(day)))
+    day.map_or_else(|| name.to_string(), |day| format!("{name}, {}", numbers::day(day)))
 }
 
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
@@ -251,7 +251,7 @@ fn chart(
     let rounds: Vec<(f64, String)> = read
         .filter_map(|round| {
             let days = names::round_days(study, material.readings, material.analysis, round.round)?;
-            (days >= 0).then(|| (days as f64, names::round(study, round.round).to_owned()))
+            (days >= 0).then(|| (days as f64, names::round(study, round.round).into_owned()))
         })
         .collect();
     let mut drawn: Vec<SpentRow> = Vec::new();
