@@ -57,7 +57,7 @@ fn links(material: &Material<'_>, lines: &Ranges, parts: &[Part], part: &Part) -
         let &(first, end) = lines.get(&(measure, round))?;
         let (name, at) = (names::measure(material.study, measure), names::round(material.study, round));
         let words = if last == Some(measure) {
-            at.to_owned()
+            at.into_owned()
         } else {
             say!("{measure} at {round}", measure = name, round = at)
         };

@@ -41,6 +41,7 @@ pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
     RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
+    Until,
 };
 pub use checklist::{
     Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,

@@ -130,7 +130,7 @@ fn columns(material: &Material<'_>) -> Vec<Column> {
 fn terms(study: &Study) -> Vec<Term> {
     let rounds = study.rounds_with_ids().map(|(id, round)| Term {
         column: "round",
-        name: names::round(study, id).to_owned(),
+        name: names::round_written(study, id).to_owned(),
         meaning: round.date().map_or_else(|| "no day planned".to_owned(), |day| format!("planned for {day}")),
     });
     let sections = study.places().map(|(_, section)| Term {

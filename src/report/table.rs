@@ -57,7 +57,7 @@ pub fn reading_cells<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Cel
     let on_sections = ordered(material).into_iter().map(move |cell| {
         let (measure, unit) = of_measure(cell.measure);
         CellRows {
-            round: names::round(study, cell.round),
+            round: names::round_written(study, cell.round),
             step: None,
             section: names::section(study, cell.section),
             treatment: study.treatment_name(study.section(cell.section).treatment),
@@ -69,7 +69,7 @@ pub fn reading_cells<'a>(material: &'a Material<'a>) -> impl Iterator<Item = Cel
     let apart = material.readings.apart().iter().map(move |apart| {
         let (measure, unit) = of_measure(apart.measure());
         let (section, round, step) = match apart.at {
-            Apart::Tile(round) => ("tile", names::round(study, round), None),
+            Apart::Tile(round) => ("tile", names::round_written(study, round), None),
             Apart::Prep(step) => ("panel", "prep", Some(step + 1)),
         };
         CellRows { round, step, section, treatment: "", measure, unit, rows: Rows::Apart(apart) }
