@@ -9,7 +9,7 @@ use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::speech::{count, say};
-use crate::study::{Limit, Measure, RoundId, SpentRule, Study};
+use crate::study::{Limit, Measure, SpentRule, Study};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let measures = material.analysis.measures.iter();
@@ -53,7 +53,28 @@ fn part(
 
 /// A treatment whose sections are enough for one figure.
 fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
-    let when = match group.half {
+    let (treatment, sections) =
+        (names::treatment(material.study, group.treatment), count(group.sections, "section"));
+    if group.half == group.certain {
+        return say!(
+            "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
+            treatment,
+            sections,
+            when = half_words(group.half)
+        );
+    }
+    say!(
+        "{treatment}: half of {sections} were spent {when}, by the days on which each of them was read. The interval-censored \
+         estimate is {estimate}; it may sit where the intervals of a few sections happen to meet, so that the longer time is what is known.",
+        treatment,
+        sections,
+        when = half_words(group.certain),
+        estimate = half_words(group.half)
+    )
+}
+
+fn half_words(half: Half) -> String {
+    match half {
         Half::Between(from, to) => say!("after {time}", time = numbers::days_between(from, to)),
         Half::Before(first) => say!("before {time}", time = names::until(first)),
         Half::AtLeast(last) => {
@@ -62,13 +83,7 @@ fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
                 time = numbers::days(last)
             )
         }
-    };
-    say!(
-        "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
-        when,
-        treatment = names::treatment(material.study, group.treatment),
-        sections = count(group.sections, "section")
-    )
+    }
 }
 
 fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
@@ -108,10 +123,10 @@ pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String
     }
 }
 
-fn on_day(material: &Material<'_>, round: RoundId) -> String {
-    let name = names::round(material.study, round);
-    let day = names::round_day(material.study, material.readings, round);
-    day.map_or_else(|| name.to_owned(), |day| format!("{name}, {}", numbers::day(day)))
+/// A round with the day on which the section was read there.
+fn on_day(material: &Material<'_>, moment: Moment) -> String {
+    let name = names::round(material.study, moment.round);
+    moment.date.map_or_else(|| name.to_owned(), |date| format!("{name}, {}", numbers::day(date)))
 }
 
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
@@ -131,8 +146,8 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
         let back = row.came_back.map_or_else(String::new, |back| {
             say!(
                 "; fell at {fell} and came back at {back}, counted from the last failure",
-                fell = on_day(material, back.fell.round),
-                back = on_day(material, back.back.round)
+                fell = on_day(material, back.fell),
+                back = on_day(material, back.back)
             )
         });
         table.row(vec![
@@ -179,10 +194,7 @@ fn time(when: Spent) -> String {
 }
 
 fn between(material: &Material<'_>, when: Spent) -> String {
-    let round = |moment: Moment| {
-        let day = moment.date.map_or_else(String::new, |date| format!(", {}", numbers::day(date)));
-        format!("{}{day}", names::round(material.study, moment.round))
-    };
+    let round = |moment: Moment| on_day(material, moment);
     match when {
         Spent::Between(from, to) => say!("{from} to {to}", from = round(from), to = round(to)),
         Spent::Before(first) => say!("failed at {first}", first = round(first)),
@@ -225,7 +237,9 @@ fn chart(
             spent,
         });
     }
-    let last = rounds.last().map(|(day, _)| *day)?;
+    // Sections of other places may have been read later than the day by which the round is marked.
+    let ends = drawn.iter().flat_map(|row| [Some(row.held), row.spent]).flatten();
+    let last = ends.chain(rounds.last().map(|(day, _)| *day)).reduce(f64::max)?;
     // A picture with a line for each of hundreds of sections would be longer than the table below it.
     (!drawn.is_empty() && drawn.len() <= 120).then_some(SpentChart { last, rounds, rows: drawn })
 }
