@@ -89,17 +89,17 @@ fn round(
         at_end: ends::crowded((context.study.measure(frame.measure), series, place, pick)),
         level_spread: groups::spread(&levels),
         retention_spread: groups::spread(&retentions),
-        bare_level: bare(&levels),
-        bare_change: bare(&changes),
+        bare_level: bare(&levels, context.study.spreads_differ),
+        bare_change: bare(&changes, context.study.spreads_differ),
         to_bare,
         lead,
         pairs: further.then(|| between(context, frame, series, place).ok()).flatten(),
     }
 }
 
-fn bare(samples: &[Sample]) -> Option<GroupValue> {
+fn bare(samples: &[Sample], differ: bool) -> Option<GroupValue> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare)?;
-    groups::value(bare, groups::spread(samples))
+    groups::value(bare, groups::spread_of(bare, groups::spread(samples), differ))
 }
 
 /// The tables of the round at `place`, made of the numbers that `pick` takes.
