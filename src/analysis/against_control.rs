@@ -80,7 +80,7 @@ fn row(
         change: value.mean,
         difference,
         interval,
-        p: judged.map(|judged| judged.p),
+        p: judged.filter(|_| strength == Strength::Full).map(|judged| judged.p),
         p_holm: None,
         word: match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),

@@ -67,7 +67,7 @@ fn row(
         other,
         difference,
         interval,
-        p: pair.map(|pair| pair.p),
+        p: pair.filter(|_| strength == Strength::Full).map(|pair| pair.p),
         p_holm: None,
         word: match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),

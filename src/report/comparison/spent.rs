@@ -46,8 +46,14 @@ fn part(
     if let Some(bias) = bias::of_levels(material, measure.measure) {
         part.say(bias);
     }
-    let together = measure.spent_together.iter();
-    part.list(together.map(|group| together_words(material, group)).collect());
+    let together = &measure.spent_together;
+    part.list(together.iter().map(|group| together_words(material, group)).collect());
+    if together.iter().any(is_closer) {
+        part.say(say!(
+            "The time that is told is bounded by the days on which each section was read. Where these differ, the interval-censored \
+             estimate may sit where the intervals of a few sections happen to meet, and is then no better known than those bounds."
+        ));
+    }
     part
 }
 
@@ -55,22 +61,27 @@ fn part(
 fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
     let (treatment, sections) =
         (names::treatment(material.study, group.treatment), count(group.sections, "section"));
-    if group.half == group.certain {
+    let when = half_words(group.certain);
+    if is_closer(group) {
         return say!(
-            "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
+            "{treatment}: half of {sections} were spent {when} (interval-censored estimate: {estimate}).",
             treatment,
             sections,
-            when = half_words(group.half)
+            when,
+            estimate = half_words(group.half)
         );
     }
     say!(
-        "{treatment}: half of {sections} were spent {when}, by the days on which each of them was read. The interval-censored \
-         estimate is {estimate}; it may sit where the intervals of a few sections happen to meet, so that the longer time is what is known.",
+        "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
         treatment,
         sections,
-        when = half_words(group.certain),
-        estimate = half_words(group.half)
+        when
     )
+}
+
+/// Whether the estimate says more than the days on which sections were read.
+fn is_closer(group: &GroupSpent) -> bool {
+    half_words(group.half) != half_words(group.certain)
 }
 
 fn half_words(half: Half) -> String {
