@@ -99,12 +99,19 @@ pub(super) fn spread(samples: &[Sample]) -> Option<Spread> {
     anova::pooled_spread(&values)
 }
 
+/// The spread that the interval of one mean rests on: that which all treatments share, or the treatment's own where they differ.
+///
+/// `None` for a single unit where they differ.
+pub(super) fn spread_of(sample: &Sample, shared: Option<Spread>, differ: bool) -> Option<Spread> {
+    if differ { spread(std::slice::from_ref(sample)) } else { shared }
+}
+
 /// Whether several sections of a treatment do not differ at all, against a level that they were made from.
 pub(super) fn is_without_scatter(sample: &Sample, level: f64) -> bool {
     summary::sd(&sample.values).is_some_and(|sd| sd <= ROUNDING * level)
 }
 
-/// Mean of a sample with its 95 % t interval on the pooled spread; `None` where it is empty.
+/// Mean of a sample with its 95 % t interval on that spread; `None` where it is empty.
 ///
 /// A spread that is but the rounding of the arithmetic gives no interval.
 pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValue> {
@@ -138,7 +145,7 @@ pub(super) fn series(
     };
     let mut groups: Vec<GroupSeries> = treatments.iter().map(empty).collect();
     for (place, &(round, _)) in rounds.iter().enumerate() {
-        let of = |pick: Pick| values(&treatments, sections, place, pick);
+        let of = |pick: Pick| values(&treatments, sections, (place, pick), study.spreads_differ);
         let (levels, changes, retentions) = (of(level), of(change), of(retention));
         for (index, group) in groups.iter_mut().enumerate() {
             let (lacking, lacking_change) = lacking(sections, group.treatment, place);
@@ -159,12 +166,12 @@ pub(super) fn series(
 fn values(
     treatments: &[Treatment],
     sections: &[SectionSeries],
-    place: usize,
-    pick: Pick,
+    (place, pick): (usize, Pick),
+    differ: bool,
 ) -> Vec<Option<GroupValue>> {
     let samples = samples(treatments, sections, place, pick);
-    let spread = spread(&samples);
-    samples.iter().map(|sample| value(sample, spread)).collect()
+    let shared = spread(&samples);
+    samples.iter().map(|sample| value(sample, spread_of(sample, shared, differ))).collect()
 }
 
 type Lacking = Vec<(SectionId, Missing)>;

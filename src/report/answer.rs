@@ -481,11 +481,17 @@ fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> S
         let (name, value) = (names::product(at.study, id), value_words(at, value_of(material, at, id)?));
         Some(say!("{name} {value}", name, value))
     });
+    let units = plural(2, names::unit(at.study, at.question.measure));
+    let on = if at.study.spreads_differ {
+        say!("on the spread between its own {units}", units)
+    } else {
+        say!("on the spread between all {units} treated alike", units)
+    };
     say!(
-        "By itself: {values}. Each of these intervals holds for one product (Student's t, on the spread between all {units} \
-         treated alike); two of them say nothing on a difference, which has an interval of its own.",
-        values = list(&values.collect::<Vec<_>>(), "and"),
-        units = plural(2, names::unit(at.study, at.question.measure))
+        "By itself: {values}. Each of these intervals holds for one product (Student's t, {on}); two of them say nothing on a \
+         difference, which has an interval of its own.",
+        on,
+        values = list(&values.collect::<Vec<_>>(), "and")
     )
 }
 

@@ -58,4 +58,4 @@ pub use photos::{PhotoCell, PhotoRow, PhotosView, Shot, photos};
 pub use plan::{Assumed, PlanView, plan};
 pub use safety::{Card, Carded, Coded, Entry, Meeting, SafetyView, Sourced, safety};
 pub use sheet::{SheetMeasure, SheetView, sheet};
-pub use table::{ReadingRow, reading_rows};
+pub use table::{CellRows, ReadingRow, reading_cells};

@@ -2,6 +2,7 @@
 
 use super::material::Material;
 use super::names;
+use super::table::{ReadingRow, reading_cells};
 use crate::diag::list;
 use crate::study::{MeasureKind, Study, Treatment};
 use jiff::civil::Date;
@@ -113,7 +114,8 @@ fn description(material: &Material<'_>, as_of: Option<Date>, study_file: &str) -
 
 // A gauge at the end of its scale gives "<0.5", which is no number to Table Schema.
 fn columns(material: &Material<'_>) -> Vec<Column> {
-    let limits = super::table::reading_rows(material).any(|row| row.value.starts_with('<'));
+    let is_limit = |row: ReadingRow<'_>| row.value.starts_with('<');
+    let limits = reading_cells(material).any(|cell| cell.readings(material).any(is_limit));
     let texts = |column: Column| match column.name {
         "value" if limits => Column {
             kind: "string",
