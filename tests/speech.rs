@@ -455,6 +455,28 @@ fn german_pages_and_pictures_are_german() {
     none(&wrong);
 }
 
+/// `month 6` is a word of the language of studies and `Monat 6` one of the page. Only prose of the study's own may have the first.
+#[test]
+fn german_pages_name_rounds_in_german() {
+    let mut wrong = Vec::new();
+    for (folder, english, german) in examples() {
+        let path = root().join("examples").join(folder).join(format!("{folder}.study"));
+        let text = fs::read_to_string(path).unwrap();
+        let rounds = pipeline::open("own.study", &text, Day::Today(date(2027, 5, 1))).study.rounds;
+        assert!(english["report.md"].contains("baseline") && german["report.md"].contains("Ausgangsmessung"));
+        let prose: String = text.split('"').skip(1).step_by(2).chain(text.split("> ").skip(1)).collect();
+        for name in ["report.md", "report.html", "index.html"] {
+            let page = without_findings(&german[name], if name == "report.md" { "\n## " } else { "<h2" });
+            let page = if name == "report.md" { page } else { shown(&page) };
+            for round in rounds.iter().map(|round| &round.name.value).filter(|name| !prose.contains(*name)) {
+                let told = page.lines().find(|line| line.contains(round.as_str()));
+                wrong.extend(told.map(|line| format!("{folder}/{name}, `{round}` in: {line}")));
+            }
+        }
+    }
+    none(&wrong);
+}
+
 /// Every number of a text in the order of their size, a day as year, month and day.
 fn numbers(text: &str, language: Language) -> BTreeMap<String, usize> {
     // Markdown keeps a number that ends with a point from being a list.

@@ -37,14 +37,14 @@ mod word;
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
     Biases, CameBack, ChanceRow, ChanceTable, ClimateStretch, ClimateSum, Compared, ControlRow, ControlTable,
-    DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, GroupAt, GroupOverTime, GroupSeries,
-    GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing,
-    Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace,
-    PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PlaceLevel, ProductCost,
-    Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom,
-    SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
-    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty,
-    Unsaid, WetBy, Word,
+    DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, Gone, GroupAt, GroupOverTime,
+    GroupSeries, GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable, Likeness,
+    MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend,
+    NotAdjusted, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece,
+    PlaceLevel, ProductCost, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
+    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
+    Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, Word,
 };
 
 pub use crate::stats::Spread;

@@ -2,7 +2,9 @@
 
 use super::context::Context;
 use super::frame::{self, Frame, reference_round};
-use super::model::{CameBack, Known, Missing, Moment, SectionAt, SectionSeries, SectionSpent, Spent};
+use super::model::{
+    CameBack, Gone, Known, Missing, Moment, RoundState, SectionAt, SectionSeries, SectionSpent, Spent,
+};
 use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
 use jiff::civil::{Date, DateTime};
 
@@ -39,7 +41,24 @@ fn of_section(context: &Context<'_>, frame: &Frame, series: &SectionSeries, rule
             (when(&judged), came_back)
         }
     };
-    SectionSpent { section: series.section, treatment: series.treatment, limit, when, came_back }
+    let gone = when.ok().and_then(|when| gone(context.study, frame, series, when));
+    SectionSpent { section: series.section, treatment: series.treatment, limit, when, came_back, gone }
+}
+
+/// Why a section that had not failed was not there at a later round that was read.
+fn gone(study: &Study, frame: &Frame, series: &SectionSeries, when: Spent) -> Option<Gone> {
+    let Spent::AtLeast(last) = when else { return None };
+    let place = frame.place(last.round)?;
+    let later = series.at.iter().zip(&frame.rounds).skip(place + 1);
+    let mut reasons = later
+        .filter(|(_, (_, state))| *state == RoundState::Read)
+        .filter_map(|(at, _)| at.numbers.level.err())
+        .peekable();
+    reasons.peek()?;
+    match study.ended(series.section) {
+        Some(day) => Some(Gone::Ended(day)),
+        None => reasons.any(|why| why == Missing::Stopped).then_some(Gone::Stopped),
+    }
 }
 
 fn limit(study: &Study, frame: &Frame, series: &SectionSeries, rule: SpentRule) -> Known<f64> {

@@ -127,6 +127,7 @@ pub static CHECKS: &[&Check] = &[
     &prep::no_pot_life::CHECK,
     &prep::isocyanate_without_air::CHECK,
     &prep::machine_after_solvent::CHECK,
+    &prep::heat_after_solvent::CHECK,
     &prep::upkeep_leaves_film::CHECK,
     &prep::upkeep_strips_coat::CHECK,
     &prep::wet_before_reading::CHECK,

@@ -1,17 +1,19 @@
 //! `checklist.html`: the steps to tick, each with its safety box, made for paper.
 
+use super::desk::Desk;
 use super::engine::{Frame, english_note, page, render, value};
 use super::fault::Fault;
 use super::pictures::figure;
 use super::signs::signs;
 use super::templates::CHECKLIST;
-use crate::report::{Material, checklist};
+use crate::report::checklist;
 use minijinja::Value;
 
 const STYLE: &str =
     concat!(include_str!("../../templates/card.css"), include_str!("../../templates/checklist.css"));
 
-pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
+    let material = desk.material;
     let view = checklist(material);
     let title = format!("Prep checklist: {}", view.study);
     let foot = format!("{} · checklist {} · tapeline {}", view.study, view.as_of, view.version);

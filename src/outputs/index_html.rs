@@ -1,15 +1,17 @@
 //! `index.html`: what was built, in a line each, and the answer.
 
+use super::desk::Desk;
 use super::engine::{Frame, page, render, value};
 use super::fault::Fault;
 use super::files::{FILES, INDEX, PHOTOS};
 use super::templates::INDEX as BODY;
-use crate::report::{Material, index};
+use crate::report::index;
 use crate::speech::{said, speak};
 
 const STYLE: &str = include_str!("../../templates/index.css");
 
-pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
+    let material = desk.material;
     let _speech = speak(material.study.language);
     let view = index(material);
     let photos = material.study.photos.is_some().then_some(&PHOTOS);

@@ -1,12 +1,14 @@
 //! `map.svg`: the map of the panel as a file of its own.
 
+use super::desk::Desk;
 use super::engine::own_style;
 use super::fault::Fault;
 use super::pictures::{Look, draw_map, map_size, stand_alone};
-use crate::report::{Material, map};
+use crate::report::map;
 use crate::speech::speak;
 
-pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
+    let material = desk.material;
     let _speech = speak(material.study.language);
     let view = map(material);
     let look = Look { prefix: "map-", titled: true };

@@ -2,6 +2,7 @@
 
 mod bundle;
 mod checklist_html;
+mod desk;
 mod engine;
 mod fault;
 mod files;
@@ -24,6 +25,7 @@ mod signs;
 mod templates;
 
 pub use bundle::{bundle, is_photo};
+pub use desk::Desk;
 pub use fault::Fault;
 pub use files::{FILES, File};
 pub use own::read_blocks;
@@ -52,7 +54,7 @@ pub struct Output {
     /// Its file.
     pub file: File,
     /// Makes its text.
-    pub make: fn(&Material<'_>) -> Result<String, Fault>,
+    pub make: fn(&Desk<'_>) -> Result<String, Fault>,
 }
 
 /// Every output, in the order of the index.
@@ -85,13 +87,14 @@ pub fn build_some(names: &[&str], material: &Material<'_>) -> Result<Vec<Artifac
     make_all(OUTPUTS.iter().filter(|output| names.contains(&output.file.name)), material)
 }
 
-/// Each on a thread of its own: no output asks another, and the order in which they end decides nothing.
+/// Each on a thread of its own: what two of them show is made once, and the order in which they end decides nothing.
 fn make_all<'o>(
     outputs: impl Iterator<Item = &'o Output>,
     material: &Material<'_>,
 ) -> Result<Vec<Artifact>, Fault> {
+    let desk = &Desk::new(material);
     thread::scope(|scope| {
-        let started: Vec<_> = outputs.map(|output| scope.spawn(|| make(output, material))).collect();
+        let started: Vec<_> = outputs.map(|output| scope.spawn(move || make(output, desk))).collect();
         started
             .into_iter()
             .map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
@@ -122,6 +125,6 @@ fn try_block(material: &Material<'_>, page: &str) -> Result<(), Fault> {
     build_some(&[page], material).map(drop)
 }
 
-fn make(output: &Output, material: &Material<'_>) -> Result<Artifact, Fault> {
-    Ok(Artifact { name: output.file.name.to_owned(), bytes: (output.make)(material)?.into_bytes() })
+fn make(output: &Output, desk: &Desk<'_>) -> Result<Artifact, Fault> {
+    Ok(Artifact { name: output.file.name.to_owned(), bytes: (output.make)(desk)?.into_bytes() })
 }

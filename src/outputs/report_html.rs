@@ -1,21 +1,22 @@
 //! `report.html`: the Markdown report in a page that needs nothing else, with its pictures drawn in.
 
+use super::desk::{Desk, Written};
 use super::engine::{Frame, page};
 use super::fault::Fault;
 use super::pictures::figure;
-use super::report_md::{made_by, markdown};
+use super::report_md::made_by;
 use crate::markup;
-use crate::report::{Material, ReportView, readings_heading, report};
+use crate::report::{ReportView, readings_heading};
 use crate::speech::{decimal_mark, say, speak};
 
 const STYLE: &str = include_str!("../../templates/report.css");
 const SCRIPT: &str = include_str!("../../templates/report.js");
 
-pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
+pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
+    let material = desk.material;
     let _speech = speak(material.study.language);
-    let view = report(material);
-    let text = markdown(material, &view)?;
-    let body = markup::html(&text, say!("Table"), &mut |address| view.picture(address).map(figure));
+    let Written { view, text } = desk.report()?;
+    let body = markup::html(text, say!("Table"), &mut |address| view.picture(address).map(figure));
     let foot = say!(
         "{title} · report {as_of} · tapeline {version}",
         title = view.title,
@@ -25,7 +26,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<String, Fault> {
     page(
         material,
         Frame { title: &view.title, foot: &foot, style: STYLE, script: &script(), photos: false, own: true },
-        dressed(&body, &view),
+        dressed(&body, view),
     )
 }
 

@@ -44,11 +44,11 @@ fn table(view: &SheetView) -> Result<String, Fault> {
 
 fn paper(material: &Material<'_>, view: &SheetView) -> Result<String, Fault> {
     let _speech = speak(material.study.language);
-    let title = say!("Reading sheet, {round}: {study}", round = view.round, study = view.study);
+    let title = say!("Reading sheet, {round}: {study}", round = view.round_said, study = view.study);
     let foot = say!(
         "{study} · sheet of {round} · {as_of} · tapeline {version}",
         study = view.study,
-        round = view.round,
+        round = view.round_said,
         as_of = view.as_of,
         version = view.version
     );

@@ -96,6 +96,11 @@ impl Cell {
         self.len == self.blank
     }
 
+    /// How many readings it has in its files, whatever became of them.
+    pub fn rows(&self) -> usize {
+        self.len as usize
+    }
+
     /// How many readings it has that are not left out, those below the gauge among them.
     pub fn count(&self) -> u32 {
         self.kept.n + self.below_gauge

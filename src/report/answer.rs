@@ -3,7 +3,7 @@
 use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
-use super::footing::{below_gauge, lacking, put_back, rests_on, stopped};
+use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
@@ -73,7 +73,7 @@ fn plain(headline: &str, sentence: &str) -> AnswerView {
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
 fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
-    let footing = vec![Claim::new(at.decided(material.analysis), Topic::Method)];
+    let footing = footed(material, at, Some(at.question.round));
     let about = Topic::Rating(at.question.measure);
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
@@ -107,7 +107,7 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
     AnswerView {
         headline: say!("Not finished: {round} is still to come", round = at.round()),
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
-        footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
+        footing: footed(material, at, latest),
     }
 }
 
@@ -121,8 +121,20 @@ fn missed(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> An
     AnswerView {
         headline: say!("No answer: {round}, the deciding round, was missed", round = at.round()),
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
-        footing: vec![Claim::new(at.decided(material.analysis), Topic::Method)],
+        footing: footed(material, at, latest),
     }
+}
+
+/// What decides, and what was ended before the last round that was read.
+fn footed(material: &Material<'_>, at: Place<'_>, round: Option<RoundId>) -> Vec<Claim> {
+    claims([
+        (Some(at.decided(material.analysis)), Topic::Method),
+        (ended_before(material, at, round), Topic::Change),
+    ])
+}
+
+fn ended_before(material: &Material<'_>, at: Place<'_>, round: Option<RoundId>) -> Option<String> {
+    ended(at.study, material.analysis.measure(at.question.measure)?, round?)
 }
 
 /// Products that the measure is not read on at all, since no patch or loose specimen of theirs is among its places.
@@ -239,6 +251,7 @@ fn read(
         ((!leaders.is_empty()).then(|| by_itself(material, at, leaders)), Topic::Lead),
         (differences(Control::Bare, to_bare), Topic::Bare),
         (beaten, Topic::Benchmark),
+        (ended_before(material, at, Some(at.question.round)), Topic::Change),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
         (deciding.and_then(|round| below_gauge(at, material.analysis, round)), Topic::Change),

@@ -20,7 +20,7 @@ impl<'a> Place<'a> {
     }
 
     pub(super) fn round(self) -> String {
-        names::round(self.study, self.question.round).to_owned()
+        names::round(self.study, self.question.round).into_owned()
     }
 
     /// `the change of gloss-20 up to month 3`.

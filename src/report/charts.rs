@@ -177,8 +177,19 @@ pub struct SpentRow {
     pub mark: Mark,
     /// Held at least until this day.
     pub held: f64,
-    /// Spent by this day; `None` where it still held.
-    pub spent: Option<f64>,
+    /// What came then.
+    pub until: Until,
+}
+
+/// How a line of time to spent ends.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub enum Until {
+    /// Spent by this day.
+    Spent(f64),
+    /// It still held at the last round read.
+    Open,
+    /// It held when last read, and was ended or stopped before the last round.
+    Gone,
 }
 
 /// The panel with the change of every section, once for each round.

@@ -2,9 +2,13 @@
 
 use super::asked::Place;
 use super::names;
-use crate::analysis::{Analysis, Basis, Compared, GroupSeries, LeadTable, Missing, Restored, RoundAnalysis};
+use crate::analysis::{
+    Analysis, Basis, Compared, GroupSeries, LeadTable, MeasureAnalysis, Missing, Restored, RoundAnalysis,
+};
 use crate::speech::{count, list, plural, say};
-use crate::study::{Direction, MeasureKind, ProductId, Unit};
+use crate::study::{Direction, MeasureKind, ProductId, RoundId, SectionId, Study, Unit};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
 
 /// The unit, and how far sections treated alike scatter.
 pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
@@ -90,7 +94,7 @@ pub(super) fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis)
     let changes = measure.compared == Compared::Change;
     let lacking: Vec<String> = groups
         .flat_map(|group| group.lacking.iter().chain(group.lacking_change.iter().filter(move |_| changes)))
-        .filter(|(_, why)| !matches!(why, Missing::Stopped))
+        .filter(|(_, why)| !matches!(why, Missing::Stopped | Missing::Ended))
         .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
         .collect();
     if lacking.is_empty() {
@@ -98,6 +102,31 @@ pub(super) fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis)
     } else {
         say!("Not in this comparison: {lacking}.", lacking = list(&lacking, "and"))
     }
+}
+
+/// Sections that an incident had ended before the round: named with the day, since they are in no comparison.
+pub(super) fn ended(study: &Study, measure: &MeasureAnalysis, round: RoundId) -> Option<String> {
+    let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|at| at.round == round));
+    let lacking = groups.flat_map(|at| &at.lacking).filter(|(_, why)| *why == Missing::Ended);
+    not_counted(study, lacking.filter_map(|&(section, _)| Some((section, study.ended(section)?))))
+}
+
+/// `A3 ended on 2 May 2026 and is not counted.`, a sentence for each day.
+pub(super) fn not_counted(study: &Study, ended: impl Iterator<Item = (SectionId, Date)>) -> Option<String> {
+    let mut days: BTreeMap<Date, Vec<&str>> = BTreeMap::new();
+    for (section, day) in ended {
+        days.entry(day).or_default().push(names::section(study, section));
+    }
+    let sentences = days.iter().map(|(&day, codes)| {
+        let (day, sections) = (super::numbers::day(day), list(codes, "and"));
+        if codes.len() == 1 {
+            say!("{sections} ended on {day} and is not counted.", sections, day)
+        } else {
+            say!("{sections} ended on {day} and are not counted.", sections, day)
+        }
+    });
+    let sentences: Vec<String> = sentences.collect();
+    (!sentences.is_empty()).then(|| sentences.join(" "))
 }
 
 /// Sections whose readings fell below the gauge, and which way the means of the others are off for it.

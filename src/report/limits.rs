@@ -143,7 +143,7 @@ fn missed_line(material: &Material<'_>) -> Option<String> {
         let states: Vec<RoundState> = states.collect();
         states.contains(&RoundState::Missed) && !states.contains(&RoundState::Read)
     });
-    let missed: Vec<&str> = missed.map(|(_, round)| round.name.value.as_str()).collect();
+    let missed: Vec<_> = missed.map(|(id, _)| names::round(study, id)).collect();
     (!missed.is_empty()).then(|| {
         say!(
             "Missed as a whole: {missed}. What happened in between is not known.",

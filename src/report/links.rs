@@ -4,6 +4,7 @@ use super::answer::AnswerView;
 use super::blocks::{Link, Part, Topic};
 use super::claim::Claim;
 use super::material::Material;
+use super::table::Ranges;
 use super::{names, table};
 use crate::markup::Places;
 use crate::speech::say;
@@ -20,7 +21,8 @@ pub(super) fn tie(material: &Material<'_>, title: &str, answer: &mut AnswerView,
     for claim in answer.paragraphs.iter_mut().chain(&mut answer.footing) {
         claim.place = place(parts, claim);
     }
-    let readings: Vec<Vec<Link>> = parts.iter().map(|part| links(material, parts, part)).collect();
+    let lines = table::ranges(material);
+    let readings: Vec<Vec<Link>> = parts.iter().map(|part| links(material, &lines, parts, part)).collect();
     for (part, readings) in parts.iter_mut().zip(readings) {
         part.readings = readings;
     }
@@ -40,7 +42,7 @@ fn place(parts: &[Part], claim: &Claim) -> String {
 }
 
 /// The readings that the tables of a part are made from, measure by measure: in the page, else in the file.
-fn links(material: &Material<'_>, parts: &[Part], part: &Part) -> Vec<Link> {
+fn links(material: &Material<'_>, lines: &Ranges, parts: &[Part], part: &Part) -> Vec<Link> {
     let mut read: Vec<(MeasureId, RoundId)> = Vec::new();
     for &(measure, round) in &part.from {
         for measure in parts_of(material, measure) {
@@ -50,13 +52,12 @@ fn links(material: &Material<'_>, parts: &[Part], part: &Part) -> Vec<Link> {
         }
     }
     read.sort_unstable();
-    let ranges = table::ranges(material);
     let mut last = None;
     let links = read.into_iter().filter_map(|(measure, round)| {
-        let &(first, end) = ranges.get(&(measure, round))?;
+        let &(first, end) = lines.get(&(measure, round))?;
         let (name, at) = (names::measure(material.study, measure), names::round(material.study, round));
         let words = if last == Some(measure) {
-            at.to_owned()
+            at.into_owned()
         } else {
             say!("{measure} at {round}", measure = name, round = at)
         };

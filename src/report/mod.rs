@@ -41,6 +41,7 @@ pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
     RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
+    Until,
 };
 pub use checklist::{
     Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,
@@ -57,4 +58,4 @@ pub use photos::{PhotoCell, PhotoRow, PhotosView, Shot, photos};
 pub use plan::{Assumed, PlanView, plan};
 pub use safety::{Card, Carded, Coded, Entry, Meeting, SafetyView, Sourced, safety};
 pub use sheet::{SheetMeasure, SheetView, sheet};
-pub use table::{ReadingRow, reading_rows};
+pub use table::{CellRows, ReadingRow, reading_cells};

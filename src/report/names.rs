@@ -3,12 +3,13 @@
 use super::numbers;
 use crate::analysis::{Analysis, Compared, Missing, NoTable, Strength, Word};
 use crate::readings::Readings;
-use crate::speech::{self, count, list, plural, say};
+use crate::speech::{self, count, list, plural, round_name, say};
 use crate::study::{
     Direction, Gauge, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Tile,
     Treatment, Unit,
 };
 use crate::text::Located;
+use std::borrow::Cow;
 
 pub(super) use super::map::{compass, material_name as treatment};
 
@@ -29,7 +30,12 @@ pub(super) fn sole_product(study: &Study) -> Option<ProductId> {
     if let [one] = placed.as_slice() { Some(*one) } else { None }
 }
 
-pub(super) fn round(study: &Study, id: RoundId) -> &str {
+/// The name of a round as the page says it. [`round_written`] is what a table or the name of a file has.
+pub(super) fn round(study: &Study, id: RoundId) -> Cow<'_, str> {
+    round_name(round_written(study, id))
+}
+
+pub(super) fn round_written(study: &Study, id: RoundId) -> &str {
     &study.round(id).name.value
 }
 

@@ -6,6 +6,7 @@ use crate::study::{Measure, Study};
 use crate::units;
 use jiff::civil::Date;
 use serde::Serialize;
+use std::borrow::Cow;
 
 /// What stands where nothing was measured.
 pub(super) const DASH: &str = "–";
@@ -34,6 +35,12 @@ impl Figure {
 impl From<&str> for Figure {
     fn from(text: &str) -> Self {
         Self { raw: None, text: text.to_owned() }
+    }
+}
+
+impl From<Cow<'_, str>> for Figure {
+    fn from(text: Cow<'_, str>) -> Self {
+        Self { raw: None, text: text.into_owned() }
     }
 }
 

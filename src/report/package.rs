@@ -2,6 +2,7 @@
 
 use super::material::Material;
 use super::names;
+use super::table::{ReadingRow, reading_cells};
 use crate::diag::list;
 use crate::study::{MeasureKind, Study, Treatment};
 use jiff::civil::Date;
@@ -113,7 +114,8 @@ fn description(material: &Material<'_>, as_of: Option<Date>, study_file: &str) -
 
 // A gauge at the end of its scale gives "<0.5", which is no number to Table Schema.
 fn columns(material: &Material<'_>) -> Vec<Column> {
-    let limits = super::table::reading_rows(material).any(|row| row.value.starts_with('<'));
+    let is_limit = |row: ReadingRow<'_>| row.value.starts_with('<');
+    let limits = reading_cells(material).any(|cell| cell.readings(material).any(is_limit));
     let texts = |column: Column| match column.name {
         "value" if limits => Column {
             kind: "string",
@@ -128,7 +130,7 @@ fn columns(material: &Material<'_>) -> Vec<Column> {
 fn terms(study: &Study) -> Vec<Term> {
     let rounds = study.rounds_with_ids().map(|(id, round)| Term {
         column: "round",
-        name: names::round(study, id).to_owned(),
+        name: names::round_written(study, id).to_owned(),
         meaning: round.date().map_or_else(|| "no day planned".to_owned(), |day| format!("planned for {day}")),
     });
     let sections = study.places().map(|(_, section)| Term {

@@ -90,7 +90,7 @@ pub fn photos<'a>(material: &Material<'a>) -> Option<PhotosView<'a>> {
             sections = count(study.sections.len(), "section"),
             rounds = count(rounds.len(), "round")
         ),
-        rounds: rounds.iter().map(|&id| names::round(study, id).to_owned()).collect(),
+        rounds: rounds.iter().map(|&id| names::round(study, id).into_owned()).collect(),
         rows,
         missing,
         as_of: material.as_of(),
@@ -106,7 +106,8 @@ fn files<'a>(material: &Material<'a>) -> Vec<(String, &'a Photo)> {
     for photo in &material.photos.all {
         let place = (photo.section, photo.round);
         let number = files.iter().filter(|(_, other)| (other.section, other.round) == place).count() + 1;
-        let words = format!("{} {}", names::section(study, photo.section), names::round(study, photo.round));
+        let words =
+            format!("{} {}", names::section(study, photo.section), names::round_written(study, photo.round));
         let stem: String = words.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect();
         let number = if number > 1 { format!("-{number}") } else { String::new() };
         // Codes that differ in other letters only would share a name.
@@ -168,7 +169,7 @@ fn missing(material: &Material<'_>, files: &[(String, &Photo)], rounds: &[RoundI
     }
     let read = |id: RoundId| material.readings.cells().iter().any(|cell| cell.round == id);
     let without = study.rounds_with_ids().filter(|&(id, _)| read(id) && !rounds.contains(&id));
-    let without: Vec<&str> = without.map(|(id, _)| names::round(study, id)).collect();
+    let without: Vec<_> = without.map(|(id, _)| names::round(study, id)).collect();
     if !without.is_empty() {
         sentences.push(say!("No photo of any section at {without}.", without = list(&without, "or")));
     }

@@ -266,7 +266,7 @@ fn measured<'a>(study: &'a Study, measure: &MeasureAnalysis, rated: bool) -> Opt
     decides.chain(after).find_map(|round| {
         let found = if rated { round.level_spread } else { round.to_bare.as_ref().ok()?.basis.spread };
         let spread = found.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
-        Some((names::round(study, round.round), spread))
+        Some((names::round_written(study, round.round), spread))
     })
 }
 

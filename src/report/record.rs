@@ -322,7 +322,7 @@ fn rounds(material: &Material<'_>) -> Part {
             .map(|plan| format!("{} {}", names::measure(study, plan.measure.value), times(plan.times)))
             .collect();
         table.row(vec![
-            Figure::from(round.name.value.as_str()),
+            Figure::from(names::round(study, id).into_owned()),
             round.date().map_or_else(Figure::none, |date| Figure::from(numbers::day(date))),
             window.map_or_else(Figure::none, |window| {
                 Figure::from(say!(

@@ -18,6 +18,8 @@ pub struct SheetView {
     pub study: String,
     /// The round.
     pub round: String,
+    /// The round as the page says it.
+    pub round_said: String,
     /// When it is read, one sentence.
     pub when: String,
     /// What is done to the panel before reading, one line each.
@@ -71,6 +73,7 @@ pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
         stem: stem(study, id),
         study: study.title.value.clone(),
         round: round.name.value.clone(),
+        round_said: names::round(study, id).into_owned(),
         when: when(round),
         before: before(study, round),
         names_gauge: study.measures_with_ids().any(|(measure, _)| study.gauges_of(measure).count() > 1),
@@ -156,7 +159,7 @@ fn before(study: &Study, round: &Round) -> Vec<String> {
 /// `sheet-month-6`; where two names differ in blanks and hyphens only, the later one gets a number.
 fn stem(study: &Study, id: RoundId) -> String {
     let plain = |name: &str| name.split_whitespace().collect::<Vec<_>>().join("-");
-    let own = plain(names::round(study, id));
+    let own = plain(names::round_written(study, id));
     let earlier = study.rounds.iter().take(id.index()).filter(|round| plain(&round.name.value) == own);
     match earlier.count() {
         0 => format!("sheet-{own}"),

@@ -2,58 +2,108 @@
 
 use super::material::Material;
 use super::names;
-use crate::readings::{Apart, Cell};
+use crate::readings::{Apart, ApartCell, Cell, Reading};
 use crate::study::{MeasureId, RoundId};
-use serde::Serialize;
+use jiff::civil::Date;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-/// A reading. Numbers are as they were read, with a point for decimals; an empty text is a value that is absent.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct ReadingRow<'a> {
-    /// Day, `2026-05-01`.
-    pub date: String,
-    /// Round.
-    pub round: Cow<'a, str>,
-    /// Section.
+/// The readings of a cell; what they share stands once, since a study may have millions of them.
+#[derive(Debug, Clone, Copy)]
+pub struct CellRows<'a> {
+    /// Round; `prep` where the panel was read in a step of the preparation.
+    pub round: &'a str,
+    /// Number of that step, from 1.
+    pub step: Option<usize>,
+    /// Section; `tile` or `panel` where no section carries them.
     pub section: &'a str,
-    /// Name of the product in the study, or `bare`, `carrier-only`, `untouched`.
+    /// Name of the product in the study, or `bare`, `carrier-only`, `untouched`; empty without a section.
     pub treatment: &'a str,
     /// Measure.
     pub measure: &'a str,
-    /// Number of the reading in its cell, from 1.
-    pub reading: u32,
-    /// Value in the unit; empty where none was taken, `<` in front of a limit of the gauge.
-    pub value: Cow<'a, str>,
     /// Unit.
     pub unit: &'a str,
-    /// Gauge as the file names it.
+    rows: Rows<'a>,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Rows<'a> {
+    Of(&'a Cell),
+    Apart(&'a ApartCell),
+}
+
+/// A reading of a cell.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReadingRow<'a> {
+    /// Day.
+    pub date: Option<Date>,
+    /// Number of the reading in its cell, from 1.
+    pub reading: u32,
+    /// Value in the unit, as it was read, with a point for decimals; empty where none was taken, `<` in front of a
+    /// limit of the gauge.
+    pub value: Cow<'a, str>,
+    /// Gauge as the file names it; empty where it names none.
     pub gauge: &'a str,
-    /// Who read.
+    /// Who read; empty where nobody is named.
     pub by: &'a str,
     /// Why the reading is left out; empty where it counts.
     pub left_out: &'a str,
 }
 
-/// Every reading in order of measure, round and section, as the page has them.
-pub fn reading_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
+/// Every cell in order of measure, round and section, as the page has them; those without a section behind all others.
+pub fn reading_cells<'a>(material: &'a Material<'a>) -> impl Iterator<Item = CellRows<'a>> + 'a {
     let study = material.study;
-    let on_sections = ordered(material).into_iter().flat_map(move |cell| {
-        material.readings.of(cell).map(move |reading| ReadingRow {
-            date: reading.date.map_or_else(String::new, |date| date.to_string()),
-            round: names::round(study, cell.round).into(),
+    let of_measure = |id| (names::measure(study, id), study.measure(id).unit.symbol.as_str());
+    let on_sections = ordered(material).into_iter().map(move |cell| {
+        let (measure, unit) = of_measure(cell.measure);
+        CellRows {
+            round: names::round_written(study, cell.round),
+            step: None,
             section: names::section(study, cell.section),
             treatment: study.treatment_name(study.section(cell.section).treatment),
-            measure: names::measure(study, cell.measure),
-            reading: reading.number,
-            value: material.as_typed(&reading),
-            unit: study.measure(cell.measure).unit.symbol.as_str(),
-            gauge: reading.gauge.unwrap_or_default(),
-            by: reading.by.unwrap_or_default(),
-            left_out: reason(material, reading.left_out, reading.place.file.0),
-        })
+            measure,
+            unit,
+            rows: Rows::Of(cell),
+        }
     });
-    on_sections.chain(apart_rows(material))
+    let apart = material.readings.apart().iter().map(move |apart| {
+        let (measure, unit) = of_measure(apart.measure());
+        let (section, round, step) = match apart.at {
+            Apart::Tile(round) => ("tile", names::round_written(study, round), None),
+            Apart::Prep(step) => ("panel", "prep", Some(step + 1)),
+        };
+        CellRows { round, step, section, treatment: "", measure, unit, rows: Rows::Apart(apart) }
+    });
+    on_sections.chain(apart)
+}
+
+impl<'a> CellRows<'a> {
+    /// Its readings in the order of their files.
+    pub fn readings(&self, material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
+        let (of, apart) = match self.rows {
+            Rows::Of(cell) => (Some(material.readings.of(cell)), None),
+            Rows::Apart(cell) => (None, Some(material.readings.of_apart(cell))),
+        };
+        of.into_iter().flatten().chain(apart.into_iter().flatten()).map(|reading| row(material, &reading))
+    }
+}
+
+impl ReadingRow<'_> {
+    /// True if both are of one gauge, person and reason to be left out.
+    pub fn is_taken_as(&self, other: &ReadingRow<'_>) -> bool {
+        (self.gauge, self.by, self.left_out) == (other.gauge, other.by, other.left_out)
+    }
+}
+
+fn row<'a>(material: &'a Material<'a>, reading: &Reading<'a>) -> ReadingRow<'a> {
+    ReadingRow {
+        date: reading.date,
+        reading: reading.number,
+        value: material.as_typed(reading),
+        gauge: reading.gauge.unwrap_or_default(),
+        by: reading.by.unwrap_or_default(),
+        left_out: reason(material, reading.left_out, reading.place.file.0),
+    }
 }
 
 fn ordered<'a>(material: &Material<'a>) -> Vec<&'a Cell> {
@@ -62,42 +112,21 @@ fn ordered<'a>(material: &Material<'a>) -> Vec<&'a Cell> {
     cells
 }
 
-/// The first and the last line of each measure and round in the file of readings; its head is line 1.
-pub(super) fn ranges(material: &Material<'_>) -> BTreeMap<(MeasureId, RoundId), (usize, usize)> {
-    let mut ranges = BTreeMap::new();
+/// The first and the last line of each measure and round in the file of readings.
+pub(super) type Ranges = BTreeMap<(MeasureId, RoundId), (usize, usize)>;
+
+/// Where the readings of each measure and round stand in the file; its head is line 1.
+pub(super) fn ranges(material: &Material<'_>) -> Ranges {
+    let mut ranges = Ranges::new();
     let mut line = 1;
     for cell in ordered(material) {
         let first = line + 1;
-        line += material.readings.of(cell).count();
+        line += cell.rows();
         if line >= first {
             ranges.entry((cell.measure, cell.round)).or_insert((first, line)).1 = line;
         }
     }
     ranges
-}
-
-/// Readings that no section carries, behind all others.
-fn apart_rows<'a>(material: &'a Material<'a>) -> impl Iterator<Item = ReadingRow<'a>> + 'a {
-    let study = material.study;
-    material.readings.apart().iter().flat_map(move |apart| {
-        let (section, round) = match apart.at {
-            Apart::Tile(round) => ("tile", Cow::Borrowed(names::round(study, round))),
-            Apart::Prep(step) => ("panel", Cow::Owned(format!("prep {}", step + 1))),
-        };
-        material.readings.of_apart(apart).map(move |reading| ReadingRow {
-            date: reading.date.map_or_else(String::new, |date| date.to_string()),
-            round: round.clone(),
-            section,
-            treatment: "",
-            measure: names::measure(study, apart.measure()),
-            reading: reading.number,
-            value: material.as_typed(&reading),
-            unit: study.measure(apart.measure()).unit.symbol.as_str(),
-            gauge: reading.gauge.unwrap_or_default(),
-            by: reading.by.unwrap_or_default(),
-            left_out: "",
-        })
-    })
 }
 
 // The statement stands in the list of the readings file that the reading came from.

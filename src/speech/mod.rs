@@ -5,7 +5,7 @@
 
 mod quantity;
 
-pub use quantity::{day, decimal_mark, marked, quantity, unit};
+pub use quantity::{day, decimal_mark, marked, quantity, round_name, unit};
 
 use crate::diag;
 use std::cell::Cell;

@@ -2,6 +2,7 @@
 
 use super::{Language, said, say, spoken};
 use jiff::civil::Date;
+use std::borrow::Cow;
 
 /// The mark before the decimals.
 pub fn decimal_mark() -> char {
@@ -64,6 +65,28 @@ pub fn unit(symbol: &str) -> &str {
     said(symbol)
 }
 
+/// The name of a round: those that the language of studies has are said, as `month 6`; a user's own stays as it is.
+pub fn round_name(name: &str) -> Cow<'_, str> {
+    if spoken() == Language::English {
+        return Cow::Borrowed(name);
+    }
+    let Some((word, n)) = name.split_once([' ', '-']).filter(|(_, n)| n.parse::<u32>().is_ok()) else {
+        return Cow::Borrowed(match name {
+            "baseline" => say!("baseline"),
+            "fresh" => say!("fresh"),
+            own => own,
+        });
+    };
+    Cow::Owned(match word.to_lowercase().as_str() {
+        "day" => say!("day {n}", n),
+        "week" => say!("week {n}", n),
+        "month" => say!("month {n}", n),
+        "year" => say!("year {n}", n),
+        "cycle" => say!("cycle {n}", n),
+        _ => return Cow::Borrowed(name),
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::speak;
@@ -76,5 +99,15 @@ mod tests {
         assert_eq!(quantity("2.5 to 4 days"), "2,5 bis 4 Tage");
         assert_eq!(quantity("35 % by volume"), "35 Vol.-%");
         assert_eq!(quantity("0.5 GU"), "0,5 GU");
+    }
+
+    #[test]
+    fn rounds_are_said_and_own_names_stay() {
+        let names = ["month 12", "Week 3", "day-8", "cycle 4", "baseline", "spring", "wash 10", "month end"];
+        assert_eq!(names.map(round_name), names);
+        let _german = speak(Language::German);
+        let said =
+            ["Monat 12", "Woche 3", "Tag 8", "Zyklus 4", "Ausgangsmessung", "spring", "wash 10", "month end"];
+        assert_eq!(names.map(round_name), said);
     }
 }

@@ -1,6 +1,6 @@
 //! Patches that the rule of the cycle stops: those that last do not stand for those that did not.
 
-use tapeline::analysis::{Analysis, Missing, Strength, Word, analyse};
+use tapeline::analysis::{Analysis, Gone, Missing, Spent, Strength, Word, analyse};
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
 use tapeline::study::Treatment;
@@ -126,4 +126,20 @@ fn a_value_that_is_carried_forward_is_a_bound_and_carries_no_word_that_it_could_
     // Bay against clove is told likewise, with clove as the one that was stopped.
     let words: Vec<_> = analysis.between.unwrap().unwrap().rows.iter().map(|row| row.word).collect();
     assert_eq!(words, [Ok(Word::Measurable)]);
+}
+
+/// Spent above 7.5, while the rule stops a patch above 5: A2 stopped at 6 and B1 at 7 did not fail, B2 at 8 did.
+#[test]
+fn a_patch_that_was_stopped_within_its_limit_is_not_among_those_that_held() {
+    let text = STUDY.replace("    change from fresh\n", "    change from fresh\n    spent above 7.5 dE00\n");
+    let analysis = analysed(&text, &READ);
+    let (measure, _) = analysis.deciding().unwrap();
+    let spent = measure.spent.as_ref().unwrap();
+    let told: Vec<(bool, bool)> = spent
+        .iter()
+        .map(|one| (matches!(one.when, Ok(Spent::AtLeast(_))), one.gone == Some(Gone::Stopped)))
+        .collect();
+    // In the order of the map: A1, A2, A3, A4, B1, B2, B3, B4.
+    let (held, stopped, failed) = ((true, false), (true, true), (false, false));
+    assert_eq!(told, [held, stopped, stopped, held, stopped, failed, held, held]);
 }

@@ -36,8 +36,20 @@ fn a_rinse_does_not_reach_the_pores() {
             && !has(&with("brick", "dry 3 days"))
     );
     assert!(!has(&with("clearcoat on steel", "rinse")), "a rinse clears paint");
+    for porous in ["oak boards", "oiled larch", "unglazed tile", "cotton canvas", "wool carpet"] {
+        assert!(has(&with(porous, "rinse")) && !has(&with(porous, "dry 48 h")), "{porous}");
+    }
+    assert!(!has(&with("glass", "rinse")) && !has(&with("varnish on oak", "rinse")));
     let acid_first = on("limestone", &["rinse", ACID, "rinse", &rinsed, "dry 72 h"]);
     assert!(has(&acid_first), "whichever comes first");
+}
+
+/// Whoever bleached wood is not told to put an acid after it.
+#[test]
+fn bleached_wood_is_not_sent_to_an_acid() {
+    let rinsed = format!("{BLEACH}, rinse");
+    let told = codes(&on("oak boards", &[&rinsed, "dry 24 h", "sand grit 80 tool \"cork block\"", "dust"]));
+    assert!(!told.contains(&"wood-not-neutralised"), "{told:?}");
 }
 
 #[test]

@@ -518,3 +518,32 @@ fn a_machine_waits_ten_minutes_for_a_solvent() {
     assert!(after("", "") && after(", wait 1 s", "") && after("", "wait 1 s") && after("", "dry"));
     assert!(!after(", wait 10 min", "") && !after("", "wait 10 min") && !after(", wait 5 min", "wait 5 min"));
 }
+
+/// OSHA 29 CFR 1910.106(e)(6)(i): open flames, hot surfaces and radiant heat are sources of ignition.
+#[test]
+fn heat_comes_neither_at_nor_after_a_wet_solvent() {
+    let with = |wipe: &str, then: &[&str]| {
+        let mut lines = vec!["wash", "decontaminate", "dry", wipe];
+        lines.extend(then);
+        prep(&[&lines[..], &["label"]].concat())
+    };
+    let wipe = "wipe with spirit 35 % by volume, fresh cloth";
+    let lamp = "dry 20 min tool \"heat lamp\"";
+    let told = found(&with(wipe, &[lamp]), "heat-after-solvent");
+    assert!(told.binding && told.severity == Severity::Error && told.message.contains("`spirit`"));
+    let has = |wipe: &str, then: &[&str]| has(&with(wipe, then), "heat-after-solvent");
+    assert!(has("wipe with spirit 35 % by volume, tool \"cloth under a heater\"", &[]), "in the step itself");
+    assert!(has(wipe, &["tape", lamp]), "another step does not dry it");
+    assert!(has(wipe, &["wait 9 min", lamp]) && !has(wipe, &["wait 10 min", lamp]));
+    assert!(!has(wipe, &["wait 5 min", "tape", "wait 5 min", lamp]) && !has(wipe, &["rinse", lamp]));
+    assert!(!has(wipe, &["dry 20 min tool \"fan\""]), "moving air is no heat");
+    assert!(!has("wipe with soap, fresh cloth", &[lamp]), "soap does not burn");
+    let coats = |between: &str| {
+        format!(
+            "product sage, a drying oil\n    coats 2 after 4 h\n    between {between}\n    sheet \"s.pdf\"\n"
+        )
+    };
+    let told = found(&coats("dry it under a heat lamp"), "heat-after-solvent");
+    assert!(!told.binding && told.severity == Severity::Warning);
+    assert!(!codes(&coats("rub with 180 grit")).contains(&"heat-after-solvent"));
+}

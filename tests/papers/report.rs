@@ -321,6 +321,36 @@ fn a_section_that_was_read_after_its_end_is_not_compared_and_that_is_said() {
     assert!(incidents.find("2025-07-01") < incidents.find("2025-11-01"), "{incidents}");
 }
 
+/// A1 of bay and B2, which is bare, left in November, well within the limit of 68 GU; nobody read them in December.
+#[test]
+fn what_was_ended_is_named_in_the_answer_and_stands_nowhere_as_held() {
+    let log =
+        "\nlog 2025-11-01 A1 \"peeled\" ends the section\nlog 2025-11-20 B2 \"taken off\" ends the section\n";
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let left = |line: &&str| !["month 6,A1", "month 6,B2"].iter().any(|cell| line.contains(cell));
+    let csv: String = csv.lines().filter(left).fold(String::new(), |all, line| all + line + "\n");
+    let outcome = sound(&study(MAP, log), &csv);
+    let text = output(&outcome, "report.md");
+    let named = "A1 ended on 2025-11-01 and is not counted. B2 ended on 2025-11-20 and is not counted.";
+    let answer = text.split("\n## The panel").next().unwrap();
+    let (claims, picture) = answer.split_once("\n[Picture").unwrap();
+    let claim = "- [A1 ended on 2025-11-01 and is not counted](#gloss-60-changed-up-to-month-6";
+    assert!(claims.contains(claim), "{answer}");
+    assert!(picture.contains(named), "{answer}");
+    assert!(!answer.contains("Not in this comparison"), "{answer}");
+    let spent = part(&text, "## Gloss-60 within its limit when last read: all 10 sections still there");
+    assert!(spent.contains(named) && spent.contains("A cross: no longer there"), "{spent}");
+    assert!(spent.contains("passed at fresh, 2025-06-10; ended on 2025-11-01, not counted |"), "{spent}");
+    // In the picture a line of these ends in a cross, which has two strokes, and every other one in an arrow.
+    let page = output(&outcome, "report.html");
+    let drawn = page.split("id=\"picture-spent-1\"").nth(1).unwrap().split("</figure>").next().unwrap();
+    let row = |code: &str| {
+        let line = drawn.lines().find(|line| line.contains(&format!("data-of=\"{code}\""))).unwrap();
+        line.split("data-of=").nth(1).unwrap().matches('L').count()
+    };
+    assert_eq!(["A1", "B2", "B3"].map(row), [2, 2, 3], "{drawn}");
+}
+
 /// Five treatments, each on four sections or more; the number of a section says how far it lies from its mean.
 fn with_own_spreads(apart: impl Fn(&str, usize) -> f64) -> String {
     let map = "\nmap  sections 100 x 90 mm  gap 20 mm  from left 44 mm, top 44 mm\n    \

@@ -14,7 +14,7 @@ mod table;
 pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
-    Against, Answer, CameBack, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
+    Against, Answer, CameBack, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
     SectionCost, SectionSpent, Spent, Standing,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};

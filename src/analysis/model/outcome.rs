@@ -19,6 +19,17 @@ pub struct SectionSpent {
     pub when: Known<Spent>,
     /// Where it had failed before and passed again by more than the alike limit.
     pub came_back: Option<CameBack>,
+    /// Why it is no longer there, where it had not failed and a later round was read without it.
+    pub gone: Option<Gone>,
+}
+
+/// Why a section left the study before the last round that was read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Gone {
+    /// An incident ended it on this day.
+    Ended(Date),
+    /// The rule of the cycle stopped the patch.
+    Stopped,
 }
 
 /// When a section was spent.

@@ -1,6 +1,6 @@
-//! Bleach and acid on masonry, where no rinse reaches into the pores.
+//! Bleach and acid on a ground with pores, into which no rinse reaches.
 
-use super::steps::{class, ground, prep, supply};
+use super::steps::{class, porous, sequences, supply};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Step, Verb};
@@ -9,8 +9,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "bleach-and-acid-in-pores",
         severity: Severity::Warning,
-        what: "Masonry gets bleach and acid, one soon after the other, with a rinse between them.",
-        why: "A rinse clears a face, not the pores and joints: what they keep of the one meets the other there and gives chlorine gas, which can kill. No waiver silences this.",
+        what: "A ground with pores, as masonry, bare or oiled wood or fabric, gets bleach and acid, one soon after the other, with a rinse between them.",
+        why: "A rinse clears a face, not pores, grain and joints: what they keep of the one meets the other there and gives chlorine gas, which can kill. No waiver silences this.",
         mend: "Leave one of the two out. Else let at least 48 h of drying lie between them, rinse before and after, and work outdoors with moving air.",
         bad: "supply mould-off, bleach
     mix         1 part to 10 water
@@ -76,26 +76,34 @@ prep
 const DRIED_H: f64 = 48.0;
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
-    if ground(context).is_none_or(|ground| !ground.masonry) {
+    let study = context.study;
+    // A line that could not be read may have been the drying; it is an error already.
+    if porous(context).is_none() || study.prep_broken || study.rounds_broken {
         return;
     }
+    for sequence in sequences(study) {
+        let met = meeting(context, &sequence.steps);
+        findings.extend(met.map(|(earlier, later)| finding(context, earlier, later).about(sequence.place)));
+    }
+}
+
+/// The first two steps of which one finds the other's bleach or acid in the pores.
+fn meeting<'a>(context: &Context<'a>, steps: &[&'a Step]) -> Option<(&'a Step, &'a Step)> {
     let has = |step: &Step, group: &str| {
         supply(context.study, step).and_then(class).is_some_and(|class| class.is_in(group))
     };
     let mut kept: Option<(&Step, &str)> = None;
-    for step in prep(context) {
+    for &step in steps {
         let own = ["hypochlorite", "acid"].into_iter().find(|group| has(step, group));
         match (kept, own) {
             // Without any rinse between them it is an error of its own, which names both as well.
-            (Some((earlier, group)), Some(own)) if group != own => {
-                findings.push(finding(context, earlier, step));
-                return;
-            }
+            (Some((earlier, group)), Some(own)) if group != own => return Some((earlier, step)),
             (_, Some(own)) => kept = Some((step, own)),
             (Some(_), None) if dries(step) => kept = None,
             _ => {}
         }
     }
+    None
 }
 
 fn dries(step: &Step) -> bool {
@@ -114,6 +122,5 @@ fn finding(context: &Context<'_>, earlier: &Step, later: &Step) -> Finding {
         .help("leave one of the two out, or write `dry 72 h` between them")
         .about(one)
         .about(other)
-        .about("prep")
         .binding()
 }

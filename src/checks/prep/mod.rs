@@ -34,6 +34,7 @@ pub(super) mod fluoride_without_gel;
 pub(super) mod grit_jump;
 pub(super) mod grit_too_fine_for_oil;
 pub(super) mod grit_turns_coarser;
+pub(super) mod heat_after_solvent;
 pub(super) mod isocyanate_without_air;
 pub(super) mod leave_above_film;
 pub(super) mod machine_after_solvent;

@@ -63,7 +63,8 @@ prep
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let Some(ground) = porous(context) else { return };
+    // There is no meter for the pores of other grounds, as fabric.
+    let Some(ground) = porous(context).filter(|ground| ground.wood || ground.masonry) else { return };
     let of = |measure: MeasureId| study.measure(measure).name.value == MOISTURE;
     let in_prep = prep(context).iter().any(|step| step.measure.as_ref().is_some_and(|own| of(own.value)));
     let baseline = study.round_named("baseline").map(|id| study.round(id));

@@ -106,7 +106,47 @@ pub(super) fn is_flammable(supply: &Supply) -> bool {
     let burns =
         |code: &String| ["H220", "H221", "H222", "H223", "H224", "H225", "H226"].contains(&code.as_str());
     let stated = supply.stated.as_ref().is_some_and(|label| label.hazards.iter().any(burns));
-    stated || class(supply).is_some_and(|class| class.is_in("flammable"))
+    // Until its data sheet says another, a spray can has the label of category 1.
+    let can = supply.is_aerosol() && supply.label().is_none();
+    stated || can || class(supply).is_some_and(|class| class.is_in("flammable"))
+}
+
+/// Whether a tool is something hot, as a lamp that dries, a gun or a flame. A lamp alone is one to look by.
+pub(super) fn is_hot(tool: &str) -> bool {
+    const PHRASES: [&str; 22] = [
+        "heat",
+        "heated",
+        "heater",
+        "heating",
+        "infrared",
+        "ir",
+        "halogen",
+        "hot air",
+        "hot plate",
+        "warm air",
+        "hair dryer",
+        "hairdryer",
+        "blowtorch",
+        "blow torch",
+        "gas torch",
+        "flame",
+        "burner",
+        "candle",
+        "oven",
+        "stove",
+        "radiator",
+        "incandescent",
+    ];
+    const NOT: [&str; 4] = ["no", "not", "without", "never"];
+    let tool = tool.to_lowercase();
+    let words: Vec<&str> =
+        tool.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let denied = |at: usize| at > 0 && NOT.contains(&words[at - 1]);
+    let stands = |phrase: &str| {
+        let parts: Vec<&str> = phrase.split(' ').collect();
+        words.windows(parts.len()).enumerate().any(|(at, own)| own == parts && !denied(at))
+    };
+    PHRASES.into_iter().any(stands)
 }
 
 /// One pad is one pad, whatever the capitals and blanks in its name.
@@ -154,7 +194,17 @@ pub(in crate::checks) fn name_sections(study: &Study, findings: &mut [Finding]) 
 
 #[cfg(test)]
 mod tests {
-    use super::dwell;
+    use super::{dwell, is_hot};
+
+    #[test]
+    fn what_is_hot_is_told_from_what_only_shines() {
+        for hot in ["heat lamp", "Hot-air gun", "IR panel, 40 cm off", "gas torch", "hair dryer"] {
+            assert!(is_hot(hot), "{hot}");
+        }
+        for cold in ["UV lamp", "inspection torch", "fan, no heat", "cold air", "hot water bucket", ""] {
+            assert!(!is_hot(cold), "{cold}");
+        }
+    }
 
     #[test]
     fn dwells_read_in_whole_minutes_or_in_seconds() {

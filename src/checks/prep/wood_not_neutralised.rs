@@ -80,10 +80,13 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let steps = prep(context);
+    // Bleach is an alkali that no acid may follow: what the pores keep of it gives chlorine (CLP, Annex II, EUH031).
     let is_in = |step: &Step, group: &str| {
         supply(context.study, step).and_then(class).is_some_and(|class| class.is_in(group))
     };
-    let Some(at) = steps.iter().rposition(|step| is_in(step, "alkali")) else { return };
+    let bleached = steps.iter().any(|step| is_in(step, "hypochlorite"));
+    let last = steps.iter().rposition(|step| is_in(step, "alkali"));
+    let Some(at) = last.filter(|_| !bleached) else { return };
     if steps[at..].iter().any(|step| is_in(step, "acid")) {
         return;
     }

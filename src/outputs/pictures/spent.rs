@@ -3,7 +3,7 @@
 use super::frame::cut;
 use super::plot::{Axis, line, line_of, mark, mark_classes, text};
 use crate::markup::{Attributes, Xml, coordinate};
-use crate::report::{SpentChart, SpentRow};
+use crate::report::{SpentChart, SpentRow, Until};
 
 const WIDTH: f64 = 720.0;
 const NAMES: f64 = 190.0;
@@ -73,26 +73,35 @@ fn draw_row(row: &SpentRow, axis: Axis, (y, hatched): (f64, &str), xml: &mut Xml
     let class = format!("line {stroke}");
     let (start, held) = (axis.at(0.0), axis.at(row.held));
     line_of(xml, (&row.code, &class), 3.0, [(start, y), (held, y)].into_iter());
-    if let Some(spent) = row.spent {
-        let (x, top, w) =
-            (coordinate(held), coordinate(y - 5.0), coordinate((axis.at(spent) - held).max(1.0)));
-        let fill = format!("fill:url(#{hatched})");
-        let attributes: Attributes<'_> = &[
-            ("x", &x),
-            ("y", &top),
-            ("width", &w),
-            ("height", &10),
-            ("class", &"ink-line"),
-            ("stroke-width", &1),
-            ("style", &fill),
-        ];
-        xml.empty("rect", attributes);
-    } else {
-        line(xml, &class, 3.0, &[(held, y), (held + 14.0, y)]);
-        line(xml, &class, 2.0, &[(held + 9.0, y - 5.0), (held + 15.0, y), (held + 9.0, y + 5.0)]);
+    match row.until {
+        Until::Spent(spent) => draw_box((held, axis.at(spent)), (y, hatched), xml),
+        Until::Open => {
+            line(xml, &class, 3.0, &[(held, y), (held + 14.0, y)]);
+            line(xml, &class, 2.0, &[(held + 9.0, y - 5.0), (held + 15.0, y), (held + 9.0, y + 5.0)]);
+        }
+        Until::Gone => {
+            for way in [-1.0, 1.0] {
+                line(xml, &class, 2.0, &[(held - 4.5, y - 4.5 * way), (held + 4.5, y + 4.5 * way)]);
+            }
+        }
     }
     if row.mark != 0 {
         mark(xml, row.mark, (start, y), 4.0);
     }
     xml.line();
+}
+
+fn draw_box((held, spent): (f64, f64), (y, hatched): (f64, &str), xml: &mut Xml) {
+    let (x, top, w) = (coordinate(held), coordinate(y - 5.0), coordinate((spent - held).max(1.0)));
+    let fill = format!("fill:url(#{hatched})");
+    let attributes: Attributes<'_> = &[
+        ("x", &x),
+        ("y", &top),
+        ("width", &w),
+        ("height", &10),
+        ("class", &"ink-line"),
+        ("stroke-width", &1),
+        ("style", &fill),
+    ];
+    xml.empty("rect", attributes);
 }

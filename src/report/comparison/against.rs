@@ -2,6 +2,7 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{IntervalChart, IntervalRow};
+use super::super::footing::ended;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
@@ -12,6 +13,7 @@ use crate::analysis::{
 };
 use crate::speech::{count, list, say};
 use crate::study::{Direction, Study};
+use std::borrow::Cow;
 
 /// What every block of a part is made from.
 struct Comparison<'a> {
@@ -61,12 +63,12 @@ impl<'a> Comparison<'a> {
         self.material.study
     }
 
-    fn at(&self) -> &'a str {
+    fn at(&self) -> Cow<'a, str> {
         names::round(self.study(), self.round.round)
     }
 
     fn compared(&self) -> String {
-        names::compared(self.study(), self.measure.measure, self.at(), self.measure.compared)
+        names::compared(self.study(), self.measure.measure, &self.at(), self.measure.compared)
     }
 
     /// What is counted: sections, or pieces.
@@ -233,14 +235,16 @@ impl<'a> Comparison<'a> {
         } else {
             say!("Points are means").to_owned()
         };
-        say!(
+        let shown = say!(
             "{lines}. {units} against {control}{spread}{day}.",
             lines,
             control,
             spread,
             day,
             units = count(n, self.unit())
-        )
+        );
+        let ended = ended(self.study(), self.measure, self.round.round);
+        [Some(shown), ended].into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 
     fn chart(&self, ranking: &Ranking, rows: &[&ControlRow]) -> IntervalChart {

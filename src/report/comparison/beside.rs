@@ -100,7 +100,7 @@ pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
                 "By exchange of treatments, without a bell curve: p {p}",
                 p = is(line.found.p)
             ));
-            part.say(words(line, &names::compared(study, measure.measure, at, measure.compared)));
+            part.say(words(line, &names::compared(study, measure.measure, &at, measure.compared)));
             Some(part)
         }
         Err(NoExchange::TooCoarse(least)) => {

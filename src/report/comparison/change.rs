@@ -13,6 +13,7 @@ use crate::analysis::{
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{MeasureKind, RoundId, Treatment};
+use std::borrow::Cow;
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let first = material.analysis.question.map(|question| question.measure);
@@ -94,7 +95,7 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
     let round = names::round(material.study, last.round);
-    if let Some(none) = none_told(last, &name, round, style) {
+    if let Some(none) = none_told(last, &name, &round, style) {
         return none;
     }
     let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
@@ -173,7 +174,7 @@ fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis
             rounds: panels
                 .dated
                 .iter()
-                .map(|&(_, x, round)| (x, names::round(study, round.round).to_owned()))
+                .map(|&(_, x, round)| (x, names::round(study, round.round).into_owned()))
                 .collect(),
             band: panels
                 .dated
@@ -200,7 +201,7 @@ impl Panels<'_> {
     }
 
     /// Name of the round that is told.
-    fn round(&self) -> &str {
+    fn round(&self) -> Cow<'_, str> {
         names::round(self.material.study, self.dated[self.told].2.round)
     }
 
@@ -212,7 +213,7 @@ impl Panels<'_> {
     fn title(&self) -> String {
         let (study, style) = (self.material.study, self.style());
         let name = names::measure(study, self.measure.measure);
-        let from = self.measure.reference.map_or("", |id| names::round(study, id));
+        let from = self.measure.reference.map_or_else(Cow::default, |id| names::round(study, id));
         let products =
             self.measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
         let means: Vec<(f64, Treatment)> = products

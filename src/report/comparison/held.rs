@@ -9,6 +9,7 @@ use super::ranking::Ranking;
 use crate::analysis::{GroupSeries, GroupValue, Interval, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::speech::{plural, say};
 use crate::study::{Direction, Measure, MeasureId, MeasureKind, Study, Treatment};
+use std::borrow::Cow;
 
 /// Decimals of a share in percent.
 const DECIMALS: usize = 1;
@@ -64,14 +65,14 @@ fn part(
 ) -> Part {
     let study = material.study;
     let name = names::measure(study, measure.measure);
-    let (at, from) =
-        (names::round(study, round.round), measure.reference.map_or("", |id| names::round(study, id)));
+    let at = names::round(study, round.round);
+    let from = measure.reference.map_or_else(Cow::default, |id| names::round(study, id));
     let rows: Vec<(Treatment, GroupValue)> = ranking
         .groups(measure)
         .into_iter()
         .filter_map(|group| Some((group.treatment, share(group, round)?)))
         .collect();
-    let mut part = Part::new(heading(material, &rows, name, at, from));
+    let mut part = Part::new(heading(material, &rows, name, &at, &from));
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
          sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words((study, measure.measure), round, &rows)));
     let folded = |treatment| {

@@ -25,7 +25,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             return Some(part);
         }
     };
-    let mut part = Part::new(lead_heading(table, at));
+    let mut part = Part::new(lead_heading(table, &at));
     match &table.may_lead {
         Ok(_) if table.basis.own_spreads => part.say(
             say!("Lead of each product over the best mean among the others. The study says that spreads differ, and Hsu's \

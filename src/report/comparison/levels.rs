@@ -32,7 +32,7 @@ pub(super) fn part(
     }
     match &round.to_bare {
         Ok(table) => {
-            part.say(against_bare(material, (measure, at), table));
+            part.say(against_bare(material, (measure, &at), table));
             part.table(looks::table(material.study, ranking, measure.measure, &[(round, table)]));
         }
         Err(NoTable::UpToReference) => {

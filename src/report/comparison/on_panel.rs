@@ -67,7 +67,7 @@ fn chart(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<PanelChar
         .enumerate()
         .filter(|(_, round)| round.role != Role::UpToReference && round.state == RoundState::Read)
         .map(|(place, round)| PanelRound {
-            name: names::round(study, round.round).to_owned(),
+            name: names::round(study, round.round).into_owned(),
             values: drawn
                 .iter()
                 .map(|(series, ..)| {

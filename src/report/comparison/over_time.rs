@@ -11,6 +11,7 @@ use crate::analysis::{
 };
 use crate::speech::{count, list, say};
 use crate::study::{MeasureId, Study, Treatment};
+use std::borrow::Cow;
 
 /// Adjusted p values below this are said as a trend.
 const LEVEL: f64 = 0.05;
@@ -102,7 +103,7 @@ impl<'a> OverTimeOf<'a> {
 
     fn part(&self, level: u8) -> Part {
         let mut part = Part { level, ..Part::new(self.heading()) };
-        let rounds: Vec<&str> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
+        let rounds: Vec<_> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
         part.say(say!("Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
              the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen), \
              which one odd round does not move.{apart}", rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
@@ -207,7 +208,7 @@ impl<'a> OverTimeOf<'a> {
     }
 
     fn held_words(&self) -> String {
-        let rounds: Vec<&str> = self.over.common.iter().map(|&id| names::round(self.study, id)).collect();
+        let rounds: Vec<_> = self.over.common.iter().map(|&id| names::round(self.study, id)).collect();
         let over = if self.over.common.len() == self.over.rounds.len() {
             say!("the same rounds").to_owned()
         } else {
@@ -302,7 +303,7 @@ impl<'a> OverTimeOf<'a> {
     }
 
     fn lacking(&self) -> Vec<String> {
-        let last = self.over.rounds.last().map_or("", |&id| names::round(self.study, id));
+        let last = self.over.rounds.last().map_or_else(Cow::default, |&id| names::round(self.study, id));
         let lacking: Vec<&str> = self
             .groups
             .iter()

@@ -20,10 +20,10 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let style = Style::of(study, study.measure(measure.measure));
     let at = names::round(study, round.round);
     let rows = ordered(table, ranking);
-    let mut part = Part::new(heading(table, at));
+    let mut part = Part::new(heading(table, &at));
     part.say(say!(
         "Every product against every other in {compared}. {basis}",
-        compared = names::compared(study, measure.measure, at, measure.compared),
+        compared = names::compared(study, measure.measure, &at, measure.compared),
         basis = rests_on(study, names::unit(study, measure.measure), table)
     ));
     part.rests_on(measure, [round.round]);
@@ -67,7 +67,7 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
         }
     });
     let compared =
-        names::compared(study, measure.measure, names::round(study, round.round), measure.compared);
+        names::compared(study, measure.measure, &names::round(study, round.round), measure.compared);
     part.say(say!("Difference in {compared}, first product less second.", compared));
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
     part.rests_on(measure, [round.round]);

@@ -1,14 +1,15 @@
 //! Time to spent: an interval or "at least" for every section, never a point.
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
-use super::super::charts::{SpentChart, SpentRow};
+use super::super::charts::{SpentChart, SpentRow, Until};
+use super::super::footing::not_counted;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::bias;
 use super::ranking::Ranking;
-use crate::analysis::{GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
-use crate::speech::{count, say};
+use crate::analysis::{Gone, GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
+use crate::speech::{count, list, say};
 use crate::study::{Limit, Measure, SpentRule, Study};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
@@ -31,15 +32,19 @@ fn part(
     part.say(say!("A section is spent by {measure} when its {middle} is {rule}. The time runs from its last coat (bare sections: from the \
          application); it lies after the last round passed and up to the first round failed. Sections are listed \
          singly, since two or three of them carry no figure for a product.", measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
+    let gone = gone(study, &rows);
     if let Some(chart) = chart(material, ranking, measure, &rows) {
         part.picture(Picture {
             address: format!("report.html#picture-spent-{}", measure.measure.index() + 1),
-            title: say!("How long each section stayed within the limit of {measure}", measure = known.name.value),
-            note: say!("A full line: within the limit at every round read. A hatched box: spent at some time in it. An arrow: \
-                   still within the limit at the last round read.")
-                .to_owned(),
+            title: say!(
+                "How long each section stayed within the limit of {measure}",
+                measure = known.name.value
+            ),
+            note: note(&chart, &gone),
             drawing: Drawing::Spent(chart),
         });
+    } else {
+        part.list(gone);
     }
     part.table(table(material, &rows, style));
     part.rests_on(measure, measure.rounds.iter().map(|round| round.round));
@@ -55,6 +60,40 @@ fn part(
         ));
     }
     part
+}
+
+fn note(chart: &SpentChart, gone: &[String]) -> String {
+    let mut note = say!(
+        "A full line: within the limit at every round read. A hatched box: spent at some time in it. An arrow: still within \
+         the limit at the last round read."
+    )
+    .to_owned();
+    if chart.rows.iter().any(|row| row.until == Until::Gone) {
+        let cross = say!("A cross: no longer there, and not known beyond it.");
+        note = [note.as_str(), cross]
+            .into_iter()
+            .chain(gone.iter().map(String::as_str))
+            .collect::<Vec<_>>()
+            .join(" ");
+    }
+    note
+}
+
+/// Sections that had not failed when they left the study: nobody knows how long they would have lasted.
+fn gone(study: &Study, rows: &[&SectionSpent]) -> Vec<String> {
+    let ended = rows.iter().filter_map(|row| match row.gone {
+        Some(Gone::Ended(day)) => Some((row.section, day)),
+        _ => None,
+    });
+    let stopped = rows.iter().filter(|row| matches!(row.gone, Some(Gone::Stopped)));
+    let stopped: Vec<&str> = stopped.map(|row| names::section(study, row.section)).collect();
+    let stopped = (!stopped.is_empty()).then(|| {
+        say!(
+            "Stopped by the rule of the cycle within this limit, and not counted: {sections}.",
+            sections = list(&stopped, "and")
+        )
+    });
+    not_counted(study, ended).into_iter().chain(stopped).collect()
 }
 
 /// A treatment whose sections are enough for one figure.
@@ -98,8 +137,9 @@ fn half_words(half: Half) -> String {
 }
 
 fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
-    let held = spent.iter().filter(|row| matches!(row.when, Ok(Spent::AtLeast(_)))).count();
-    let known = spent.iter().filter(|row| row.when.is_ok()).count();
+    let counted = || spent.iter().filter(|row| row.gone.is_none());
+    let held = counted().filter(|row| matches!(row.when, Ok(Spent::AtLeast(_)))).count();
+    let known = counted().filter(|row| row.when.is_ok()).count();
     if known == 0 {
         say!("Time to spent by {measure}: not known yet", measure = measure.name.value)
     } else {
@@ -110,6 +150,8 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
             (1, known) => say!("one of {sections}", sections = count(known, "section")),
             (held, known) => say!("{held} of {sections}", held, sections = count(known, "section")),
         };
+        let some_gone = spent.iter().any(|row| row.gone.is_some());
+        let who = if some_gone { say!("{who} still there", who) } else { who };
         say!(
             "{measure} within its limit when last read: {who}",
             who,
@@ -137,7 +179,7 @@ pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String
 /// A round with the day on which the section was read there.
 fn on_day(material: &Material<'_>, moment: Moment) -> String {
     let name = names::round(material.study, moment.round);
-    moment.date.map_or_else(|| name.to_owned(), |date| format!("{name}, {}", numbers::day(date)))
+    moment.date.map_or_else(|| name.to_string(), |date| format!("{name}, {}", numbers::day(date)))
 }
 
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
@@ -166,10 +208,18 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
             Figure::from(names::section(material.study, row.section)),
             row.limit.map_or_else(|_| Figure::none(), |limit| style.cell(limit)),
             Figure::from(time),
-            Figure::from(format!("{rounds}{back}")),
+            Figure::from(format!("{rounds}{back}{}", left(row))),
         ]);
     }
     table
+}
+
+fn left(row: &SectionSpent) -> String {
+    match row.gone {
+        None => String::new(),
+        Some(Gone::Ended(day)) => say!("; ended on {day}, not counted", day = numbers::day(day)),
+        Some(Gone::Stopped) => say!("; then stopped, not counted").to_owned(),
+    }
 }
 
 /// `after 6 to 7 cycles`, where time is counted in cycles.
@@ -224,17 +274,18 @@ fn chart(
     let rounds: Vec<(f64, String)> = read
         .filter_map(|round| {
             let days = names::round_days(study, material.readings, material.analysis, round.round)?;
-            (days >= 0).then(|| (days as f64, names::round(study, round.round).to_owned()))
+            (days >= 0).then(|| (days as f64, names::round(study, round.round).into_owned()))
         })
         .collect();
     let mut drawn: Vec<SpentRow> = Vec::new();
     for row in rows {
         let Ok(when) = row.when else { continue };
         let day = |moment: Moment| moment.days.map(|days| days as f64);
-        let (held, spent) = match when {
-            Spent::Between(from, to) => (day(from)?, Some(day(to)?)),
-            Spent::Before(first) => (0.0, Some(day(first)?)),
-            Spent::AtLeast(last) => (day(last)?, None),
+        let (held, until) = match when {
+            Spent::Between(from, to) => (day(from)?, Until::Spent(day(to)?)),
+            Spent::Before(first) => (0.0, Until::Spent(day(first)?)),
+            Spent::AtLeast(last) if row.gone.is_some() => (day(last)?, Until::Gone),
+            Spent::AtLeast(last) => (day(last)?, Until::Open),
         };
         let name = names::treatment(study, row.treatment);
         let first = drawn.last().is_none_or(|above| above.name != name);
@@ -245,11 +296,11 @@ fn chart(
             code: names::section(study, row.section).to_owned(),
             mark,
             held,
-            spent,
+            until,
         });
     }
     // Sections of other places may have been read later than the day by which the round is marked.
-    let ends = drawn.iter().flat_map(|row| [Some(row.held), row.spent]).flatten();
+    let ends = drawn.iter().map(|row| if let Until::Spent(day) = row.until { day } else { row.held });
     let last = ends.chain(rounds.last().map(|(day, _)| *day)).reduce(f64::max)?;
     // A picture with a line for each of hundreds of sections would be longer than the table below it.
     (!drawn.is_empty() && drawn.len() <= 120).then_some(SpentChart { last, rounds, rows: drawn })

@@ -2,7 +2,7 @@
 
 use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::Finding;
-use crate::speech::{day, quantity, say};
+use crate::speech::{day, quantity, round_name, say};
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Placing, ReadPlan, Reference,
     Round, Step, Treatment, Upkeep, Verb, Window,
@@ -364,7 +364,7 @@ impl Resolver<'_> {
         let Some(date) = date.filter(|date| *date != window.date) else { return window };
         self.assume(say!(
             "Round {round} is read on {first} at the site that was put out first, and on {last} at the last.",
-            round = name.value,
+            round = round_name(&name.value),
             first = day(window.date),
             last = day(date)
         ));
@@ -377,7 +377,7 @@ impl Resolver<'_> {
         let within = AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? };
         self.assume(say!(
             "Round {round} may be read {time} early or late: no `within` was given.",
-            round = name.value,
+            round = round_name(&name.value),
             time = quantity(&within.to_string())
         ));
         Some(within)
