@@ -4,6 +4,7 @@
 //! numbers with the section as the unit: readings on one section are not independent of each other.
 
 mod adjusted;
+mod against_blank;
 mod against_control;
 mod answer;
 mod basis;
@@ -26,6 +27,7 @@ mod pairs;
 mod panel;
 mod pieces;
 mod ratings;
+mod runs;
 mod sample;
 mod sections;
 mod spent;

@@ -37,6 +37,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(stopped(study));
+    items.extend(against_blank(study));
     items.extend(bias(material));
     items.extend(panel::method(material));
     part.list(items);
@@ -105,6 +106,22 @@ fn uneven(piece: &str) -> String {
         pieces = plural(2, piece),
         piece
     )
+}
+
+/// What a share of the blank is as sure as.
+fn against_blank(study: &Study) -> Option<String> {
+    let shares = study.judged_measures().filter(|(id, _)| names::is_share_of_blank(study, *id));
+    let shares: Vec<&str> = shares.map(|(_, measure)| measure.name.value.as_str()).collect();
+    (!shares.is_empty()).then(|| {
+        say!(
+            "Against the blank ({measures}): a product's number is the ratio of its mean to that of the blank of the same round, and both \
+             are uncertain. The interval of one level by itself is that of such a ratio (Fieller 1954); that of a change adds what the \
+             bare places of both rounds scatter, by first-order propagation (JCGM 100:2008, 5.1.2, degrees of freedom by G.4.1). In \
+             the differences to bare the blank is one of the groups that are compared, with its scatter and its number; rates and \
+             levels held take it as it was read.",
+            measures = list(&shares, "and")
+        )
+    })
 }
 
 /// Who decides that a patch is stopped.

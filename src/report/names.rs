@@ -257,3 +257,8 @@ pub(super) fn own_interval(unit: &str) -> String {
         unit = plural(1, unit)
     )
 }
+
+/// Whether the numbers of a measure are shares of the blank.
+pub(super) fn is_share_of_blank(study: &Study, id: MeasureId) -> bool {
+    matches!(&study.measure(id).kind, MeasureKind::Made(made) if made.is_share_of_blank())
+}
