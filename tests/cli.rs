@@ -453,6 +453,18 @@ fn plan_says_what_the_layout_tells_apart_and_what_more_would_buy() {
 }
 
 #[test]
+fn a_plan_says_by_which_spread_it_was_made_where_spreads_differ() {
+    let bench = Bench::new("plan-spreads");
+    bench.write("my.study", starter(&bench).replacen("    begins", "    spreads differ\n    begins", 1));
+    let run = bench.run(&["plan", "my.study", "--as-of", "2026-09-07"]);
+    let words = run.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("With fewer than 4 sections to a product or to bare the report cannot"),
+        "{run:?}"
+    );
+}
+
+#[test]
 fn findings_as_json_are_never_cut() {
     let bench = Bench::new("json");
     let text = starter(&bench);

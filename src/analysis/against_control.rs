@@ -20,7 +20,8 @@ pub(super) fn to_bare(
     solved: &mut Solved,
 ) -> Result<ControlTable, NoTable> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare).ok_or(NoTable::NoBare)?;
-    let bare = groups::value(bare, basis.spread).ok_or(NoTable::BareNotRead)?;
+    let own = groups::spread_of(bare, basis.spread, basis.own_spreads);
+    let bare = groups::value(bare, own).ok_or(NoTable::BareNotRead)?;
     let others = samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
     table(&others.collect::<Vec<_>>(), bare, basis, measure, solved)
 }
@@ -79,7 +80,7 @@ fn row(
         change: value.mean,
         difference,
         interval,
-        p: judged.map(|judged| judged.p),
+        p: judged.filter(|_| strength == Strength::Full).map(|judged| judged.p),
         p_holm: None,
         word: match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),

@@ -40,10 +40,21 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// The day on which a section was read, of its first part where the measure is made of parts; else the planned day.
+    /// The day on which a section was read first at a round, else the planned day.
     pub(super) fn day(&self, measure: MeasureId, round: RoundId, section: SectionId) -> Option<Date> {
-        let read = self.cells_of(measure, round, section).into_iter().find_map(|cell| cell.dates);
-        read.map(|(first, _)| first).or(self.study.round(round).date())
+        self.days(measure, round, section).map(|(first, _)| first)
+    }
+
+    /// The first and the last day on which a section was read at a round, over all parts of the measure; else the planned day.
+    pub(super) fn days(
+        &self,
+        measure: MeasureId,
+        round: RoundId,
+        section: SectionId,
+    ) -> Option<(Date, Date)> {
+        let read = self.cells_of(measure, round, section).into_iter().filter_map(|cell| cell.dates);
+        let read = read.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
+        read.or_else(|| self.study.round(round).date().map(|date| (date, date)))
     }
 
     /// Whether a round has readings of a measure, of each part where it is made of parts.

@@ -2,10 +2,11 @@
 
 use super::against_control::CONFIDENCE;
 use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, Word};
+use super::sample::Sample;
 use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
-use crate::stats::{GroupMean, holm};
-use crate::study::Measure;
+use crate::stats::{GroupMean, games_howell, holm, summary, tukey};
+use crate::study::{Measure, Treatment};
 
 /// The level of all further looks together.
 const LEVEL: f64 = 0.05;
@@ -54,33 +55,82 @@ fn further(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut Contro
     further.filter_map(|round| round.to_bare.as_mut().ok()).flat_map(|table| table.rows.iter_mut())
 }
 
-/// Writes the word that still holds when all `looks` are counted beside every word of a table.
+/// Writes the word that still holds when all `looks` are counted beside every word of a table against `control`, which was
+/// made of these samples.
 ///
 /// *Measurable* holds by the p value after Holm. *Alike* and *seen* are statements about their limit, and hold where
 /// the p value of the difference from that limit, times the number of looks (Bonferroni), stays below 5 %.
-pub(super) fn count_looks(table: &mut ControlTable, looks: usize, measure: &Measure, solved: &mut Solved) {
-    let Some(spread) = table.basis.spread else { return };
-    let from_limit = |row: &ControlRow| {
-        let limit = match row.word {
-            Ok(Word::Alike) => measure.alike.as_ref(),
-            Ok(Word::Seen) => measure.seen.as_ref(),
-            _ => None,
-        };
-        let limit = limit.map_or(0.0, |limit| limit.value);
-        GroupMean { mean: row.change - limit.copysign(row.difference), n: row.n }
-    };
-    let shifted: Vec<GroupMean> = table.rows.iter().map(from_limit).collect();
-    let Some(judged) = against_control(&shifted, table.control.group(), spread, CONFIDENCE, solved) else {
-        return;
-    };
-    for (row, judged) in table.rows.iter_mut().zip(judged) {
+pub(super) fn count_looks(
+    table: &mut ControlTable,
+    (samples, control): (&[Sample], Treatment),
+    (measure, looks): (&Measure, usize),
+    solved: &mut Solved,
+) {
+    let shifts: Vec<f64> = table.rows.iter().map(|row| shift(row, measure)).collect();
+    let Some(beyond) = beyond(table, &shifts, (samples, control), solved) else { return };
+    for (row, p) in table.rows.iter_mut().zip(beyond) {
         let Ok(word) = row.word else { continue };
         let measurable = row.p_holm.is_some_and(|p| p < LEVEL);
         row.over_all = Some(match word {
-            Word::Alike | Word::Seen if judged.p * (looks as f64) < LEVEL => word,
+            Word::Alike | Word::Seen if p * (looks as f64) < LEVEL => word,
             Word::NotSettled => Word::NotSettled,
             _ if measurable => Word::Measurable,
             _ => Word::NotSettled,
         });
     }
+}
+
+/// How far a row must be moved so that its word is a statement about zero.
+fn shift(row: &ControlRow, measure: &Measure) -> f64 {
+    let limit = match row.word {
+        Ok(Word::Alike) => measure.alike.as_ref(),
+        Ok(Word::Seen) => measure.seen.as_ref(),
+        _ => None,
+    };
+    limit.map_or(0.0, |limit| limit.value).copysign(row.difference)
+}
+
+/// The p value of every row when it is moved by its shift, by the procedure of the table: Games-Howell where each treatment has
+/// its own spread, else Dunnett against bare and Tukey-Kramer over the products against a benchmark.
+fn beyond(
+    table: &ControlTable,
+    shifts: &[f64],
+    (samples, control): (&[Sample], Treatment),
+    solved: &mut Solved,
+) -> Option<Vec<f64>> {
+    let bare = control == Treatment::Bare;
+    let moved = |row: &ControlRow, by: f64| GroupMean { mean: row.change - by, n: row.n };
+    let rows = || table.rows.iter().zip(shifts);
+    if bare && !table.basis.own_spreads {
+        let means: Vec<GroupMean> = rows().map(|(row, &by)| moved(row, by)).collect();
+        let judged = against_control(&means, table.control.group(), table.basis.spread?, CONFIDENCE, solved)?;
+        return Some(judged.iter().map(|row| row.p).collect());
+    }
+    let counts = |sample: &&Sample| {
+        !sample.values.is_empty() && (bare || matches!(sample.treatment, Treatment::Product(_)))
+    };
+    let family: Vec<&Sample> = samples.iter().filter(counts).collect();
+    let place = |treatment| family.iter().position(|sample| sample.treatment == treatment);
+    let of = |treatment| rows().find(|(row, _)| row.treatment == treatment).map_or(0.0, |(_, &by)| by);
+    let judged = if table.basis.own_spreads {
+        let values = |sample: &&Sample| -> Vec<f64> {
+            sample.values.iter().map(|value| value - of(sample.treatment)).collect()
+        };
+        games_howell::all_pairs(&family.iter().map(values).collect::<Vec<_>>(), CONFIDENCE)?
+    } else {
+        let mean = |sample: &&Sample| {
+            let mean = summary::mean(&sample.values)? - of(sample.treatment);
+            Some(GroupMean { mean, n: sample.values.len() })
+        };
+        let means: Option<Vec<GroupMean>> = family.iter().map(mean).collect();
+        tukey::all_pairs(&means?, table.basis.spread?, CONFIDENCE)?
+    };
+    let control = place(control)?;
+    rows()
+        .map(|(row, _)| {
+            let own = place(row.treatment)?;
+            let both = (own.min(control), own.max(control));
+            Some(judged.iter().find(|pair| (pair.one, pair.other) == both)?.p)
+        })
+        .collect()
 }

@@ -11,8 +11,8 @@ use super::model::{
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, ratings, sections,
-    spent, spent_together,
+    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, ratings, runs,
+    sections, spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -40,7 +40,7 @@ pub(super) fn analyse(
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
         compared: frame.compared(),
-        groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
+        groups: runs::series(context.study, frame, &series),
         rounds,
         over_time: over_time::over_time(context, frame, &series),
         // A piece has no time of its own, and its sections are not independent of each other.
@@ -79,9 +79,7 @@ fn round(
     };
     let pick = groups::compared(frame.compared());
     let (to_bare, lead) = tables(context, frame, series, place, pick, solved);
-    // The round of the question has a table of pairs of its own.
-    let asked = question.is_some_and(|question| (question.measure, question.round) == (frame.measure, round));
-    let further = frame.compared() == Compared::Level && role == Role::FurtherLook && !asked;
+    let further = role == Role::FurtherLook && shows_pairs(frame, question, place);
     RoundAnalysis {
         round,
         state,
@@ -89,17 +87,30 @@ fn round(
         at_end: ends::crowded((context.study.measure(frame.measure), series, place, pick)),
         level_spread: groups::spread(&levels),
         retention_spread: groups::spread(&retentions),
-        bare_level: bare(&levels),
-        bare_change: bare(&changes),
+        bare_level: bare(&levels, context.study.spreads_differ),
+        bare_change: bare(&changes, context.study.spreads_differ),
         to_bare,
         lead,
         pairs: further.then(|| between(context, frame, series, place).ok()).flatten(),
     }
 }
 
-fn bare(samples: &[Sample]) -> Option<GroupValue> {
+/// Whether a round of levels has pairs among the further looks: the report shows them at the last round read, unless that is the
+/// round of the question, which has a table of pairs of its own. What is not shown is no look, and costs the others nothing.
+fn shows_pairs(frame: &Frame, question: Option<Question>, place: usize) -> bool {
+    let read = |at: usize| frame.rounds[at].1 == RoundState::Read;
+    let last = (0..frame.rounds.len()).rev().find(|&at| read(at)) == Some(place);
+    // A question whose round was not read is shown by the last one that was.
+    let of_question = question.filter(|question| question.measure == frame.measure).is_some_and(|question| {
+        let asked = frame.place(question.round);
+        asked == Some(place) || !asked.is_some_and(read)
+    });
+    frame.compared() == Compared::Level && last && !of_question
+}
+
+fn bare(samples: &[Sample], differ: bool) -> Option<GroupValue> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare)?;
-    groups::value(bare, groups::spread(samples))
+    groups::value(bare, groups::spread_of(bare, groups::spread(samples), differ))
 }
 
 /// The tables of the round at `place`, made of the numbers that `pick` takes.

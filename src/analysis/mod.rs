@@ -4,6 +4,7 @@
 //! numbers with the section as the unit: readings on one section are not independent of each other.
 
 mod adjusted;
+mod against_blank;
 mod against_control;
 mod answer;
 mod basis;
@@ -26,6 +27,7 @@ mod pairs;
 mod panel;
 mod pieces;
 mod ratings;
+mod runs;
 mod sample;
 mod sections;
 mod spent;
@@ -50,7 +52,7 @@ pub use crate::stats::fit::decay::NoDecay;
 
 use crate::readings::{self, Readings};
 use crate::stats::solved::Solved;
-use crate::study::{MeasureId, Study};
+use crate::study::{MeasureId, Study, Treatment};
 use context::Context;
 use frame::Frame;
 use jiff::civil::Date;
@@ -161,10 +163,16 @@ fn adjust(
     let mut benchmark = to_benchmark.filter(|_| shown.is_some()).and_then(|table| table.as_mut().ok());
     let looks = further::adjust(measures, benchmark.as_deref_mut());
     let Some(shown) = shown else { return looks };
-    let measure = study.measure(measures[shown.measure].measure);
-    let bare = measures[shown.measure].rounds[shown.place].to_bare.as_mut().ok();
-    for table in bare.into_iter().chain(benchmark) {
-        further::count_looks(table, looks, measure, solved);
+    let analysed = &mut measures[shown.measure];
+    let treatments = groups::treatments(study, analysed.measure);
+    let pick = groups::compared(analysed.compared);
+    let samples = groups::samples(&treatments, &analysed.sections, shown.place, pick);
+    let measure = study.measure(analysed.measure);
+    let bare = analysed.rounds[shown.place].to_bare.as_mut().ok();
+    let bare = bare.into_iter().map(|table| (table, Treatment::Bare));
+    let control = study.benchmark.map(Treatment::Product);
+    for (table, control) in bare.chain(benchmark.zip(control)) {
+        further::count_looks(table, (&samples, control), (measure, looks), solved);
     }
     looks
 }

@@ -64,7 +64,8 @@ pub(super) fn over_time(
     let treatments = groups::treatments(context.study, frame.measure);
     let named = |at: &usize| frame.rounds[places[*at]].0;
     let rounds: Vec<RoundId> = (0..places.len()).map(|at| named(&at)).collect();
-    let (groups, rate_spread, held_spread) = of_treatments(&treatments, &sections, &runs, &common);
+    let (groups, rate_spread, held_spread) =
+        of_treatments((&treatments, context.study.spreads_differ), &sections, &runs, &common);
     Ok(OverTime {
         pace,
         rounds,
@@ -153,7 +154,7 @@ impl Run {
 type Reduced = (Vec<GroupOverTime>, Option<crate::stats::Spread>, Option<crate::stats::Spread>);
 
 fn of_treatments(
-    treatments: &[Treatment],
+    (treatments, differ): (&[Treatment], bool),
     sections: &[SectionOverTime],
     runs: &[Run],
     common: &[usize],
@@ -168,6 +169,7 @@ fn of_treatments(
     };
     let (rates, robust, held) = (samples(|one| one.rate), samples(|one| one.robust), samples(|one| one.held));
     let spreads = [&rates, &robust, &held].map(|samples| groups::spread(samples));
+    let value = |sample: &Sample, shared| groups::value(sample, groups::spread_of(sample, shared, differ));
     let mut groups: Vec<GroupOverTime> = treatments
         .iter()
         .enumerate()
@@ -177,9 +179,9 @@ fn of_treatments(
             GroupOverTime {
                 treatment,
                 readings: own().filter(|run| run.whole).map(|run| run.readings).sum(),
-                rate: groups::value(&rates[at], spreads[0]),
-                robust: groups::value(&robust[at], spreads[1]),
-                held: groups::value(&held[at], spreads[2]),
+                rate: value(&rates[at], spreads[0]),
+                robust: value(&robust[at], spreads[1]),
+                held: value(&held[at], spreads[2]),
                 lacking: own().filter(|run| !run.whole).map(|run| run.section).collect(),
                 trend: trend(&times, &means),
                 decay: decay(&times, &means),

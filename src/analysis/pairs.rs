@@ -67,7 +67,7 @@ fn row(
         other,
         difference,
         interval,
-        p: pair.map(|pair| pair.p),
+        p: pair.filter(|_| strength == Strength::Full).map(|pair| pair.p),
         p_holm: None,
         word: match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
@@ -86,7 +86,8 @@ pub(super) fn to_benchmark(
 ) -> Result<ControlTable, NoTable> {
     let control = samples.iter().find(|sample| sample.treatment == Treatment::Product(benchmark));
     let control = control.ok_or(NoTable::BenchmarkNotPlaced)?;
-    let control = groups::value(control, basis.spread).ok_or(NoTable::BenchmarkNotRead)?;
+    let control = groups::value(control, groups::spread_of(control, basis.spread, basis.own_spreads))
+        .ok_or(NoTable::BenchmarkNotRead)?;
     let others = samples.iter().filter_map(|sample| match sample.treatment {
         Treatment::Product(id) if id != benchmark => Some((id, sample)),
         _ => None,

@@ -91,10 +91,10 @@ fn judge(
     let coated = last_coat(context.study, series.section, series.treatment);
     let judged = series.at.iter().enumerate().skip(first).filter_map(|(place, at)| {
         let room = room(at, rule, limit)?;
-        let moment = moment(context, frame, series.section, at.round, coated);
+        let failed = room < -ROUNDING * limit.abs() || (rule.at_limit && room <= ROUNDING * limit.abs());
         Some(Judged {
-            moment,
-            failed: room < -ROUNDING * limit.abs() || (rule.at_limit && room <= ROUNDING * limit.abs()),
+            moment: moment(context, frame, (series.section, at.round), failed, coated),
+            failed,
             clear: room > alike,
             start: reference == Some(place),
         })
@@ -153,14 +153,16 @@ fn came_back(judged: &[Judged]) -> Option<CameBack> {
     Some(CameBack { fell: judged[fell].moment, back: back.moment })
 }
 
+/// Where a section was read over several days of a round, a pass is known from the first of them on, a failure by the last.
 fn moment(
     context: &Context<'_>,
     frame: &Frame,
-    section: SectionId,
-    round: RoundId,
+    (section, round): (SectionId, RoundId),
+    failed: bool,
     coated: Option<Date>,
 ) -> Moment {
-    let date = context.day(frame.measure, round, section);
+    let days = context.days(frame.measure, round, section);
+    let date = days.map(|(first, last)| if failed { last } else { first });
     let days = date.zip(coated).map(|(date, coated)| days_between(coated, date));
     Moment { round, date, days }
 }

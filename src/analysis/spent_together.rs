@@ -28,9 +28,29 @@ pub(super) fn groups(sections: &[SectionSpent]) -> Vec<GroupSpent> {
             (after, Some(upto)) if after <= 0.0 => Half::Before(day(upto)?),
             (after, Some(upto)) => Half::Between(day(after)?, day(upto)?),
         };
-        Some(GroupSpent { treatment, sections: seen.len(), half })
+        Some(GroupSpent { treatment, sections: seen.len(), half, certain: certain(&seen, day)? })
     };
     groups.into_iter().filter(|(_, seen)| seen.len() >= FEWEST).filter_map(of).collect()
+}
+
+/// What the looks themselves leave open of the time at which half of the sections were spent: between the time at which that
+/// half could first have been, and the one by which it surely was.
+///
+/// Whatever the times within their intervals, the middle one lies between the middle beginning and the middle end. Where sections
+/// are read on different days the estimate of most likelihood may sit on a sliver in which intervals happen to meet.
+fn certain(seen: &[Seen], day: impl Fn(f64) -> Option<i64>) -> Option<Half> {
+    let half = seen.len().div_ceil(2);
+    let middle = |mut ends: Vec<f64>| {
+        ends.sort_unstable_by(f64::total_cmp);
+        ends.get(half.checked_sub(1)?).copied()
+    };
+    let after = middle(seen.iter().map(|one| one.after).collect())?;
+    let upto = middle(seen.iter().map(|one| one.upto.unwrap_or(f64::INFINITY)).collect())?;
+    Some(match (after, upto.is_finite()) {
+        (after, false) => Half::AtLeast(if after <= 0.0 { 0 } else { day(after)? }),
+        (after, true) if after <= 0.0 => Half::Before(day(upto)?),
+        (after, true) => Half::Between(day(after)?, day(upto)?),
+    })
 }
 
 /// The days at which a section was seen.

@@ -1,5 +1,6 @@
 //! What a layout can tell apart, before anything is bought: numbers of sections, bare sections and readings.
 
+mod own;
 mod power;
 mod ranks;
 mod room;

@@ -1,5 +1,6 @@
 //! What a layout can tell apart, in spreads of the number that a section gives.
 
+use super::own;
 use super::power::{power, shift};
 use crate::stats::distributions::t_quantile;
 use crate::stats::max_t::{MaxT, Sides};
@@ -17,7 +18,12 @@ pub struct Room {
     pub bare: usize,
     /// Degrees of freedom of the spread among sections treated alike: sum of (sections - 1).
     pub df: usize,
+    /// Whether the study says that spreads differ between treatments, which pieces that carry every treatment leave aside.
+    pub differ: bool,
 }
+
+/// Sections that every compared group needs before each may have a spread of its own, as in the report.
+const FOR_OWN_SPREADS: usize = 4;
 
 impl Room {
     /// The numbers of the panel; `None` where the map is missing, was not understood, or names nothing to compare.
@@ -53,13 +59,26 @@ impl Room {
             Unit::Within(grouping) => (df + 1).saturating_sub(grouping.pieces().len()),
             Unit::Section | Unit::Piece(_) => df,
         };
-        (!products.is_empty() || !others.is_empty()).then_some(Self { products, others, bare, df })
+        let differ = study.spreads_differ && !matches!(unit, Unit::Within(_));
+        (!products.is_empty() || !others.is_empty()).then_some(Self { products, others, bare, df, differ })
     }
 
     /// A layout of so many products on as many sections each, with so many bare sections.
     pub fn even(products: usize, sections: usize, bare: usize) -> Self {
         let df = products * sections.saturating_sub(1) + bare.saturating_sub(1);
-        Self { products: vec![sections; products], others: Vec::new(), bare, df }
+        Self { products: vec![sections; products], others: Vec::new(), bare, df, differ: false }
+    }
+
+    /// The same layout in a study that says whether spreads differ.
+    #[must_use]
+    pub fn where_spreads(self, differ: bool) -> Self {
+        Self { differ, ..self }
+    }
+
+    /// Whether the report lets every treatment keep its own spread: the study says so, and all have sections enough.
+    pub fn own_spreads(&self) -> bool {
+        let bare = Some(self.bare).filter(|&bare| bare > 0);
+        self.differ && self.compared().into_iter().chain(bare).all(|n| n >= FOR_OWN_SPREADS)
     }
 
     /// Sections of everything that is held against bare.
@@ -77,7 +96,7 @@ impl Room {
     pub fn with_section(&self) -> Self {
         let more = |numbers: &[usize]| numbers.iter().map(|n| n + 1).collect::<Vec<_>>();
         let (products, others) = (more(&self.products), more(&self.others));
-        Self { df: self.df + products.len() + others.len(), products, others, bare: self.bare }
+        Self { df: self.df + products.len() + others.len(), products, others, ..self.clone() }
     }
 
     /// The same layout with more bare sections.
@@ -92,9 +111,12 @@ impl Room {
     ///
     /// The test is Dunnett's, two-sided at a simultaneous 5 %, as in the report. `None` without bare
     /// sections or degrees of freedom. Dunnett (1955), Journal of the American Statistical
-    /// Association 50, 1096-1121; power by the noncentral t distribution.
+    /// Association 50, 1096-1121; power by the noncentral t distribution. Where spreads differ it is Games-Howell's, as there.
     pub fn smallest(&self) -> Option<f64> {
         let fewest = self.fewest()?;
+        if self.own_spreads() {
+            return own::smallest(self.compared().len() + 1, fewest, self.bare);
+        }
         let df = self.df as f64;
         let critical = MaxT::new(&self.compared(), self.bare, Sides::Two)?.critical_value(0.05, df)?;
         let shift = shift(critical, df)?;
@@ -104,12 +126,15 @@ impl Room {
     /// The smallest difference between two products that is told apart with 80 % power, for the two products with the
     /// fewest sections, in spreads of a section's number.
     ///
-    /// The test is that of all pairs, two-sided at a simultaneous 5 % (Tukey-Kramer), as in the report. `None` with
-    /// fewer than two products or without degrees of freedom.
+    /// The test is that of all pairs, two-sided at a simultaneous 5 % (Tukey-Kramer, or Games-Howell where spreads differ), as in
+    /// the report. `None` with fewer than two products or without degrees of freedom.
     pub fn smallest_between(&self) -> Option<f64> {
         let mut fewest = self.products.clone();
         fewest.sort_unstable();
         let &[one, other, ..] = fewest.as_slice() else { return None };
+        if self.own_spreads() {
+            return own::smallest(self.products.len(), one, other);
+        }
         let df = self.df as f64;
         let critical = StudentizedRange::new(self.products.len())?.critical_value(0.05, df)?;
         let shift = shift(critical / std::f64::consts::SQRT_2, df)?;
@@ -126,7 +151,7 @@ impl Room {
             let critical = t_quantile(1.0 - 0.025 / self.compared().len() as f64, df)?;
             power(spreads / (1.0 / fewest as f64 + 1.0 / self.bare as f64).sqrt(), critical, df)
         };
-        self.bare > 0 && self.df > 0 && power().is_some_and(|power| power >= 0.80)
+        !self.own_spreads() && self.bare > 0 && self.df > 0 && power().is_some_and(|power| power >= 0.80)
     }
 }
 

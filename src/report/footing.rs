@@ -42,6 +42,16 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
             " That is over all; since the study says that spreads differ, each treatment is judged by its own."
         );
     }
+    if at.study.spreads_differ && !basis.own_spreads {
+        text += if basis.within_pieces {
+            say!(" The study says that spreads differ; within pieces they are pooled all the same.")
+        } else {
+            say!(
+                " The study says that spreads differ; with fewer than 4 sections to a product or to bare, differences cannot follow \
+                 that, and rest on this spread all the same."
+            )
+        };
+    }
     if basis.taken_from_uncoated {
         text += say!(
             " No product has two sections, so coated sections are taken to scatter as these do, which cannot be \

@@ -23,7 +23,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
             say!("Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat, where the study names one, shows the pairs that it is one of. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings."),
             say!("Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled."),
             say!("The measure and round that the study names to decide stand alone at 5 %. The p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together (Holm 1979) and called further looks; trends over time are adjusted within their own table. Other p values in this report stand alone and decide nothing."),
-            say!("Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by itself; the spread is pooled over all sections treated alike."),
+            &share_held(study),
             say!("Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Mann (1945) and Kendall (1975) on the means of a treatment, by exact ranks where no two are equal, adjusted after Holm; rounds are taken to be independent. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn."),
             say!("Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976)."),
             say!("Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading."),
@@ -37,6 +37,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(stopped(study));
+    items.extend(against_blank(study));
     items.extend(bias(material));
     items.extend(panel::method(material));
     part.list(items);
@@ -48,6 +49,21 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     }
     parts.retain(|part| !part.blocks.is_empty());
     parts
+}
+
+/// What a share is, and what its interval rests on.
+fn share_held(study: &Study) -> String {
+    let spread = if study.spreads_differ {
+        say!("the spread is its own, since the study says that spreads differ")
+    } else {
+        say!("the spread is pooled over all sections treated alike")
+    };
+    say!(
+        "Share held (retention): mean of a section at a round in percent of its own mean at the reference round, averaged over the \
+         sections of a treatment, for measures of which more is better. Its 95 % interval (Student's t) holds for each treatment by \
+         itself; {spread}.",
+        spread
+    )
 }
 
 /// What is counted in every test.
@@ -90,6 +106,22 @@ fn uneven(piece: &str) -> String {
         pieces = plural(2, piece),
         piece
     )
+}
+
+/// What a share of the blank is as sure as.
+fn against_blank(study: &Study) -> Option<String> {
+    let shares = study.judged_measures().filter(|(id, _)| names::is_share_of_blank(study, *id));
+    let shares: Vec<&str> = shares.map(|(_, measure)| measure.name.value.as_str()).collect();
+    (!shares.is_empty()).then(|| {
+        say!(
+            "Against the blank ({measures}): a product's number is the ratio of its mean to that of the blank of the same round, and both \
+             are uncertain. The interval of one level by itself is that of such a ratio (Fieller 1954); that of a change adds what the \
+             bare places of both rounds scatter, by first-order propagation (JCGM 100:2008, 5.1.2, degrees of freedom by G.4.1). In \
+             the differences to bare the blank is one of the groups that are compared, with its scatter and its number; rates and \
+             levels held take it as it was read.",
+            measures = list(&shares, "and")
+        )
+    })
 }
 
 /// Who decides that a patch is stopped.

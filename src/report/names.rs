@@ -247,3 +247,18 @@ pub(super) fn tile(study: &Study, gauge: &Gauge, tile: Tile) -> String {
     let follows: Vec<String> = gauge.reads.iter().filter_map(of).collect();
     say!("n {n}, which gives {follows}", n = numbers::decimal(n), follows = list(&follows, "and"))
 }
+
+/// What an interval of one row rests on where the study says that spreads differ.
+pub(super) fn own_interval(unit: &str) -> String {
+    say!(
+        "Each interval is a 95 % t interval for that row by itself, on the spread between its own {units}, since the study says \
+         that spreads differ; a row of one {unit} has none, and one whose {units} do not differ at all has none either.",
+        units = plural(2, unit),
+        unit = plural(1, unit)
+    )
+}
+
+/// Whether the numbers of a measure are shares of the blank.
+pub(super) fn is_share_of_blank(study: &Study, id: MeasureId) -> bool {
+    matches!(&study.measure(id).kind, MeasureKind::Made(made) if made.is_share_of_blank())
+}

@@ -67,6 +67,11 @@ impl Basis<'_> {
         }
     }
 
+    /// A layout of the same study with as many sections for every product.
+    fn even(&self, products: usize, each: usize, bare: usize) -> Room {
+        Room::even(products, each, bare).where_spreads(self.room.differ)
+    }
+
     /// The smallest difference between two products of a layout, in the unit of the figures.
     fn between(&self, room: &Room, readings: u32) -> Option<f64> {
         Some(room.smallest_between()? * self.scatter.of_section(readings))
@@ -325,10 +330,7 @@ fn procedure(basis: &Basis<'_>) -> String {
     let what = "Every figure below is the smallest true difference that four of five such studies tell apart, by the tests of \
                 the report: two-sided, 5 % for all comparisons together";
     match basis.by {
-        Procedure::Means => format!(
-            "{what}, 80 % power by the noncentral t distribution; from bare by Dunnett (1955), of two products by Tukey and \
-             Kramer (1956)."
-        ),
+        Procedure::Means => format!("{what}{}", by_means(&basis.room)),
         Procedure::Ranks => format!(
             "{what}. Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows of \
              its table, as where the study decides by it. The figures come \
@@ -338,6 +340,29 @@ fn procedure(basis: &Basis<'_>) -> String {
             DRAWS.seed
         ),
     }
+}
+
+/// Of means, by the spread that the report will judge by.
+fn by_means(room: &Room) -> String {
+    let shared = "80 % power by the noncentral t distribution; from bare by Dunnett (1955), of two products by Tukey and Kramer (1956)";
+    if room.own_spreads() {
+        return format!(
+            ". The study says that spreads differ, and all have 4 sections or more: each treatment is judged by its own spread \
+             (Games and Howell 1976), in {} simulated studies (seed {}). The figures hold for two treatments that both scatter by as \
+             much as is said here; of two that both scatter twice as much they are twice as large. A line with fewer than 4 \
+             sections of anything is by the spread that all share ({shared}).",
+            numbers::grouped(DRAWS.count),
+            DRAWS.seed
+        );
+    }
+    let pooled = if room.differ {
+        " The study says that spreads differ. With fewer than 4 sections to a product or to bare the report cannot follow that and \
+         pools them, and so do these figures: they are too low for a product that scatters more than the others. A line with 4 or \
+         more of everything is by the spread of each (Games and Howell 1976)."
+    } else {
+        ""
+    };
+    format!(", {shared}.{pooled}")
 }
 
 /// Why the plan tells nothing apart from bare.
@@ -445,7 +470,7 @@ fn sections(basis: &Basis<'_>) -> Part {
     let mut table = Table::new(&heads);
     for each in 1..=4 {
         let mut row: Vec<Figure> = vec![each.to_string().into()];
-        let told = |&bare: &usize| figure(basis.figure(&Room::even(products, each, bare), basis.readings));
+        let told = |&bare: &usize| figure(basis.figure(&basis.even(products, each, bare), basis.readings));
         row.extend(bare.iter().map(told));
         table.row(row);
     }
@@ -470,7 +495,7 @@ fn products(basis: &Basis<'_>) -> Part {
     let mut table = basis.table(&[">products".to_owned()]);
     for number in numbers {
         let mark = if number == now { "as planned" } else { "" };
-        let room = Room::even(number, each, bare);
+        let room = basis.even(number, each, bare);
         basis.row(&mut table, vec![number.to_string().into()], (&room, basis.readings), mark);
     }
     part.table(table);

@@ -9,6 +9,7 @@ pub mod colour;
 pub mod components;
 pub mod distributions;
 pub mod dunnett;
+pub mod fieller;
 pub mod fit;
 pub mod games_howell;
 pub mod grubbs;

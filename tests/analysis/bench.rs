@@ -216,7 +216,7 @@ fn assert_finite(analysis: &Analysis) {
     }
 }
 
-fn round(name: &str, date: &str) -> Round {
+pub(crate) fn round(name: &str, date: &str) -> Round {
     let date = day(date);
     Round {
         name: at(name.into()),

@@ -189,7 +189,7 @@ fn fewer_bare_sections_take_the_words_and_then_the_intervals_away() {
     let (two, lead) = of(&[69.0, 71.0, 70.0]);
     let row = two.rows[0];
     assert_eq!(two.basis.strength, Strength::FewDegrees);
-    assert!(row.interval.is_some() && row.word == Err(Strength::FewDegrees));
+    assert!(row.interval.is_some() && row.p.is_none() && row.word == Err(Strength::FewDegrees));
     assert!(lead.rows[0].interval.is_some() && lead.may_lead == Err(Strength::FewDegrees));
     let (none, lead) = of(&[69.0]);
     let row = none.rows[0];

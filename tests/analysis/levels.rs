@@ -115,3 +115,30 @@ fn a_change_is_never_left_for_a_level() {
     assert_eq!(analysis.measures[0].compared, Compared::Level);
     assert_eq!(analysis.question.unwrap().measure, tapeline::study::MeasureId::new(0));
 }
+
+/// Of levels the report shows the pairs of the last round read only: those of an earlier one are no look of anybody.
+#[test]
+fn pairs_that_no_table_shows_are_not_counted_among_the_looks() {
+    let mut bench = bench();
+    bench.study.rounds.insert(1, crate::bench::round("middle", "2024-04-01"));
+    let (gloss, grip) = (tapeline::study::MeasureId::new(0), tapeline::study::MeasureId::new(1));
+    let reads = tapeline::study::ReadPlan { measure: crate::bench::at(grip), times: 3 };
+    bench.study.rounds[1].reads = vec![reads];
+    bench.decide("end");
+    for (n, value) in FIRST.iter().chain(&SECOND).chain(&NONE).enumerate() {
+        bench.read_as("grip", "middle", &format!("A{}", n + 1), &[value + 1.0]);
+    }
+    let analysis = bench.analyse();
+    let pairs = |round: &RoundAnalysis| round.pairs.as_ref().map_or(0, |table| table.rows.len());
+    assert_eq!(analysis.measures[1].rounds.iter().map(pairs).collect::<Vec<_>>(), [0, 1]);
+    // Two differences to bare at each of the two rounds, and one pair.
+    assert_eq!(analysis.further_looks, 5);
+    // A question by levels whose round was missed is shown by the last one read, whose pairs stand there in full.
+    bench.study.decide.as_mut().unwrap().measure = Some(grip);
+    bench.rows.retain(|row| !row.contains("end") || row.contains("gloss"));
+    let analysis = bench.analyse();
+    assert_eq!(analysis.between.unwrap().unwrap().rows.len(), 1);
+    assert_eq!(analysis.measures[1].rounds.iter().map(pairs).sum::<usize>(), 0);
+    // Two rows by gloss at the end, two by grip in the middle.
+    assert_eq!((analysis.further_looks, analysis.measures[0].measure), (4, gloss));
+}

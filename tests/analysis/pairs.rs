@@ -2,8 +2,9 @@
 
 use crate::bench::Bench;
 use crate::close;
-use tapeline::analysis::{NoTable, PairTable};
+use tapeline::analysis::{NoTable, PairTable, Word};
 use tapeline::stats::{games_howell, tukey};
+use tapeline::study::Treatment;
 
 /// Three products and bare, four sections each; the changes are the given numbers.
 fn study(changes: &[f64; 16]) -> Bench {
@@ -69,6 +70,53 @@ fn a_study_that_says_that_spreads_differ_gives_each_product_its_own() {
     assert!(width(1) > width(2) && bare.critical.is_none());
     let lead = bench.analyse().deciding().unwrap().1.lead.clone().unwrap();
     assert_eq!(lead.may_lead.unwrap(), [bench.product_id("hop")]);
+}
+
+/// Intervals of single products, by `scipy` 1.17 (`t.interval` on each product's own standard deviation).
+#[test]
+fn where_spreads_differ_the_interval_of_one_product_is_by_its_own_spread() {
+    let mut bench = study(&CHANGES);
+    bench.study.spreads_differ = true;
+    let expected = [
+        ("hop", -2.477_830_785_893_07, -1.772_169_214_106_930_3),
+        ("fig", -7.085_819_528_231_302, -3.614_180_471_768_697),
+        ("rue", -5.355_426_025_676_051, -4.944_573_974_323_948),
+    ];
+    let interval = |bench: &Bench, treatment| {
+        let found = bench.gloss().group(treatment).unwrap().at[1].change.unwrap();
+        found.interval
+    };
+    for (name, low, high) in expected {
+        let found = interval(&bench, Treatment::Product(bench.product_id(name))).unwrap();
+        assert!(close(found.low, low, 1e-9) && close(found.high, high, 1e-9), "{name}: {found:?}");
+    }
+    let band = bench.gloss().rounds[1].bare_change.unwrap().interval.unwrap();
+    assert!(close(band.low, -9.946_349_815_254_727, 1e-9), "{band:?}");
+    // Three sections keep their own spread on 2 degrees of freedom; a single one shows none.
+    let fig = Treatment::Product(bench.product_id("fig"));
+    bench.rows.retain(|row| !row.contains(",B4,"));
+    let three = interval(&bench, fig).unwrap();
+    assert!(
+        close(three.low, -8.292_471_406_354_554, 1e-9) && close(three.high, -2.040_861_926_978_779, 1e-9)
+    );
+    bench.rows.retain(|row| ![",B2,", ",B3,"].iter().any(|code| row.contains(code)));
+    assert_eq!(interval(&bench, fig), None);
+}
+
+/// Rue lies 4.05 ahead of bare. From a limit of 2.6 the p value times 3 looks is 0.0613 by Games-Howell (`scipy` 1.17,
+/// `studentized_range`), and 0.043 by Dunnett on the pooled spread (`scipy` `dunnett`), which must not count here.
+#[test]
+fn over_all_looks_a_word_is_counted_by_the_spread_that_gave_it() {
+    let mut bench = study(&CHANGES);
+    bench.limits(0.5, 2.6);
+    let of = |bench: &Bench| {
+        let analysis = bench.analyse();
+        let rows = &analysis.shown().unwrap().1.to_bare.as_ref().unwrap().rows;
+        (rows[2].word, rows[2].over_all, rows[0].over_all)
+    };
+    assert_eq!(of(&bench), (Ok(Word::Seen), Some(Word::Seen), Some(Word::Seen)));
+    bench.study.spreads_differ = true;
+    assert_eq!(of(&bench), (Ok(Word::Seen), Some(Word::Measurable), Some(Word::Seen)));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use crate::bench::{Bench, at, day};
 use crate::close;
-use tapeline::analysis::{CameBack, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent};
+use tapeline::analysis::{CameBack, Half, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent};
 use tapeline::study::{Coats, Done, DoneWhat, Limit, Outline, Point, Price, Reference, Treatment};
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, Money, unit};
@@ -210,4 +210,46 @@ fn a_mean_that_fell_below_the_gauge_is_spent_where_even_its_bound_is() {
         rule.below = false;
     }
     assert_eq!(bench.gloss().spent.unwrap()[0].when, Ok(Spent::AtLeast(round(&bench, "month-6"))));
+}
+
+/// Six sections of two sites, three read at 91 and 182 days, three at 181 and 274, each failing at its second look. All six
+/// intervals meet only in the day from 181 to 182, where the likelihood puts everything (by hand); the middle of six times that
+/// lie anywhere in their intervals may be as early as after 91 days, and is no later than 182.
+#[test]
+fn the_middle_of_sections_read_on_different_days_is_known_no_closer_than_their_looks() {
+    let sections: Vec<(String, &str)> = (1..=6).map(|n| (format!("A{n}"), "hop")).collect();
+    let sections: Vec<(&str, &str)> = sections.iter().map(|(code, name)| (code.as_str(), *name)).collect();
+    let mut bench = Bench::new(&sections, &ROUNDS[1..5]);
+    bench.study.measures[0].change_from = Reference::Fresh;
+    bench.spent_below(Limit::Value(60.0));
+    bench.means("fresh", &[80.0; 6]);
+    for (n, (code, _)) in sections.iter().enumerate() {
+        let days = if n < 3 { ["2024-04-02", "2024-07-02"] } else { ["2024-07-01", "2024-10-02"] };
+        for (round, day, level) in [("month-3", days[0], 70), ("month-6", days[1], 50)] {
+            bench.rows.push(format!("{day},{round},{code},gloss,{level},GU"));
+        }
+    }
+    let group = bench.gloss().spent_together[0];
+    assert_eq!((group.sections, group.half), (6, Half::Between(181, 182)));
+    assert_eq!(group.certain, Half::Between(91, 182));
+    // Where none failed, half of them are known to have held to the day of the earlier site only.
+    bench.rows.iter_mut().for_each(|row| *row = row.replace(",50,", ",65,"));
+    let group = bench.gloss().spent_together[0];
+    assert_eq!((group.half, group.certain), (Half::AtLeast(274), Half::AtLeast(182)));
+}
+
+/// Half of the readings of a round on the next day: it had passed by the first day, and had failed by the last.
+#[test]
+fn a_round_over_two_days_counts_from_the_day_that_is_known() {
+    let (mut bench, _) = spent(&[80.0, 75.0]);
+    for (round, day, level) in [
+        ("month-3", "2024-04-02", 70),
+        ("month-3", "2024-04-04", 70),
+        ("month-6", "2024-07-02", 50),
+        ("month-6", "2024-07-05", 50),
+    ] {
+        bench.rows.push(format!("{day},{round},A1,gloss,{level},GU"));
+    }
+    let Ok(Spent::Between(from, to)) = bench.gloss().spent.unwrap()[0].when else { panic!() };
+    assert_eq!((from.days, to.days), (Some(91), Some(185)));
 }

@@ -8,6 +8,7 @@ mod as_of;
 mod checklist;
 mod colours;
 mod files;
+mod looks;
 mod map;
 mod panel;
 mod pictures;

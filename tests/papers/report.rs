@@ -388,6 +388,9 @@ fn spreads_that_differ_are_named_wherever_they_are_used() {
     assert!(!report.contains("intervals (Dunnett)"), "{report}");
     assert!(report.contains("each treatment is judged by its own."), "{report}");
     assert!(report.contains("no other is ahead of it by an interval without zero"), "{report}");
+    assert!(report.contains("(Student's t, on the spread between its own sections)"), "{report}");
+    assert!(report.contains("on the spread between its own sections, since the study says"), "{report}");
+    assert!(!report.contains("on the spread between all sections treated alike"), "{report}");
     assert!(report.contains("## Bay spray is the one product that may lead after month 6"), "{report}");
 }
 

@@ -213,8 +213,10 @@ pub struct GroupSpent {
     pub treatment: Treatment,
     /// Sections behind it.
     pub sections: usize,
-    /// When.
+    /// When, by the estimate of most likelihood (Turnbull).
     pub half: Half,
+    /// What the days on which each section was read leave open; it holds the estimate.
+    pub certain: Half,
 }
 
 /// A time in days after the last coat that lies between two rounds.

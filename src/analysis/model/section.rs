@@ -184,7 +184,8 @@ pub struct GroupValue {
     pub min: f64,
     /// Highest section.
     pub max: f64,
-    /// 95 % t interval of the mean, with the spread pooled over all treatments at this round; `None` where there is no spread.
+    /// 95 % t interval of the mean, with the spread pooled over all treatments at this round, or the treatment's own where the study
+    /// says that spreads differ; `None` where there is no spread.
     pub interval: Option<Interval>,
 }
 

@@ -123,7 +123,7 @@ pub struct ControlRow {
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Dunnett).
     pub interval: Option<Interval>,
-    /// Two-sided p value, adjusted for all rows of this table (Dunnett).
+    /// Two-sided p value, adjusted for all rows of this table (Dunnett); `None` where there is no word.
     pub p: Option<f64>,
     /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands
     /// alone, and in tables with left-out readings put back.
@@ -169,7 +169,7 @@ pub struct PairRow {
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Tukey-Kramer, or Games-Howell).
     pub interval: Option<Interval>,
-    /// Two-sided p value, adjusted for all pairs.
+    /// Two-sided p value, adjusted for all pairs; `None` where there is no word.
     pub p: Option<f64>,
     /// The p value adjusted once more for all further looks (Holm); only in a table that is such a look.
     pub p_holm: Option<f64>,

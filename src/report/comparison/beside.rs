@@ -30,6 +30,11 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
          answer of this report stays with the differences without it; where the two disagree, the start matters.", unit = style.unit, slope = numbers::signed(table.slope, 2), interval = table.slope_interval.map_or_else(String::new, |i| {
             say!(" (from {low} to {high})", low = numbers::signed(i.low, 2), high = numbers::signed(i.high, 2))
         }), sections = count(table.sections, "section"), base = style.value(table.at).text, bare = count(table.bare, "bare section"), bare_base = style.value(table.bare_baseline).text, df = numbers::degrees(table.spread.df)));
+    if study.spreads_differ {
+        part.say(say!(
+            "The study says that spreads differ; this adjustment needs one scatter for all, and pools them."
+        ));
+    }
     part.say(say!("Difference of the change of {name} to bare, in {unit}:", name, unit = style.unit));
     part.table(rows(study, ranking, table, style));
     part.rests_on(measure, [round.round]);

@@ -8,7 +8,7 @@ use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{GroupSeries, GroupValue, Interval, MeasureAnalysis, Role, RoundAnalysis, RoundState};
 use crate::speech::{plural, say};
-use crate::study::{Direction, Measure, MeasureId, MeasureKind, Treatment};
+use crate::study::{Direction, Measure, MeasureId, MeasureKind, Study, Treatment};
 use std::borrow::Cow;
 
 /// Decimals of a share in percent.
@@ -74,7 +74,7 @@ fn part(
         .collect();
     let mut part = Part::new(heading(material, &rows, name, &at, &from));
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
-         sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words(round, &rows, names::unit(study, measure.measure))));
+         sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words((study, measure.measure), round, &rows)));
     let folded = |treatment| {
         let at = measure.group(treatment)?.at.iter().find(|at| at.round == round.round)?;
         at.retention_with_gauge
@@ -119,7 +119,15 @@ fn heading(
     )
 }
 
-fn interval_words(round: &RoundAnalysis, rows: &[(Treatment, GroupValue)], unit: &str) -> String {
+fn interval_words(
+    (study, measure): (&Study, MeasureId),
+    round: &RoundAnalysis,
+    rows: &[(Treatment, GroupValue)],
+) -> String {
+    let unit = names::unit(study, measure);
+    if study.spreads_differ {
+        return names::own_interval(unit);
+    }
     let spread = round.retention_spread.filter(|_| rows.iter().any(|(_, value)| value.interval.is_some()));
     let units = plural(2, unit);
     match (spread, round.retention_spread) {

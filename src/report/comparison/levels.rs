@@ -8,7 +8,7 @@ use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{ControlTable, MeasureAnalysis, NoTable, PairRow, PairTable, RoundAnalysis, Strength};
 use crate::speech::{plural, say};
-use crate::study::{Measure, Treatment};
+use crate::study::{Measure, Study, Treatment};
 
 /// The last round read: its levels, and what they say against bare and against each other where that stands nowhere else.
 pub(super) fn part(
@@ -23,8 +23,7 @@ pub(super) fn part(
     let style = Style::of(study, known);
     let mut part = Part::new(say!("{name} at {at}: levels, and no change", at, name = names::capital(name)));
     part.say(say!("{name} was read at no round from which a change could count, so levels stand here, in {unit}; {direction}. What lay under the \
-         products is in them, and in every difference between them. Each interval of this table is a 95 % t interval for \
-         that row by itself, on the spread between all sections treated alike{spread}.", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), spread = spread(round, style)));
+         products is in them, and in every difference between them. {interval}", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), interval = interval_words((study, measure), round, style)));
     part.table(levels(material, ranking, measure, place, style));
     part.rests_on(measure, [round.round]);
     let shown = material.analysis.shown();
@@ -47,6 +46,28 @@ pub(super) fn part(
         part.table(pairs(material, ranking, known, table));
     }
     part
+}
+
+fn interval_words(
+    (study, measure): (&Study, &MeasureAnalysis),
+    round: &RoundAnalysis,
+    style: Style<'_>,
+) -> String {
+    if names::is_share_of_blank(study, measure.measure) {
+        return say!(
+            "Each interval of this table is a 95 % interval for that row by itself, of the ratio of its mean to that of the blank, \
+             both as uncertain as their sections scatter (Fieller 1954); the blank stands at its own mean by definition and has none."
+        )
+        .to_owned();
+    }
+    if study.spreads_differ {
+        return names::own_interval(names::unit(study, measure.measure));
+    }
+    say!(
+        "Each interval of this table is a 95 % t interval for that row by itself, on the spread between all sections treated \
+         alike{spread}.",
+        spread = spread(round, style)
+    )
 }
 
 fn spread(round: &RoundAnalysis, style: Style<'_>) -> String {

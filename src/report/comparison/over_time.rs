@@ -143,6 +143,9 @@ impl<'a> OverTimeOf<'a> {
     }
 
     fn interval_words(&self) -> String {
+        if self.study.spreads_differ {
+            return names::own_interval(names::unit(self.study, self.measure));
+        }
         match self.over.rate_spread {
             Some(spread)
                 if self.groups.iter().any(|group| group.rate.is_some_and(|r| r.interval.is_some())) =>

@@ -10,7 +10,7 @@ use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{Gone, GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
 use crate::speech::{count, list, say};
-use crate::study::{Limit, Measure, RoundId, SpentRule, Study};
+use crate::study::{Limit, Measure, SpentRule, Study};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let measures = material.analysis.measures.iter();
@@ -51,8 +51,14 @@ fn part(
     if let Some(bias) = bias::of_levels(material, measure.measure) {
         part.say(bias);
     }
-    let together = measure.spent_together.iter();
-    part.list(together.map(|group| together_words(material, group)).collect());
+    let together = &measure.spent_together;
+    part.list(together.iter().map(|group| together_words(material, group)).collect());
+    if together.iter().any(is_closer) {
+        part.say(say!(
+            "The time that is told is bounded by the days on which each section was read. Where these differ, the interval-censored \
+             estimate may sit where the intervals of a few sections happen to meet, and is then no better known than those bounds."
+        ));
+    }
     part
 }
 
@@ -92,7 +98,33 @@ fn gone(study: &Study, rows: &[&SectionSpent]) -> Vec<String> {
 
 /// A treatment whose sections are enough for one figure.
 fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
-    let when = match group.half {
+    let (treatment, sections) =
+        (names::treatment(material.study, group.treatment), count(group.sections, "section"));
+    let when = half_words(group.certain);
+    if is_closer(group) {
+        return say!(
+            "{treatment}: half of {sections} were spent {when} (interval-censored estimate: {estimate}).",
+            treatment,
+            sections,
+            when,
+            estimate = half_words(group.half)
+        );
+    }
+    say!(
+        "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
+        treatment,
+        sections,
+        when
+    )
+}
+
+/// Whether the estimate says more than the days on which sections were read.
+fn is_closer(group: &GroupSpent) -> bool {
+    half_words(group.half) != half_words(group.certain)
+}
+
+fn half_words(half: Half) -> String {
+    match half {
         Half::Between(from, to) => say!("after {time}", time = numbers::days_between(from, to)),
         Half::Before(first) => say!("before {time}", time = names::until(first)),
         Half::AtLeast(last) => {
@@ -101,13 +133,7 @@ fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
                 time = numbers::days(last)
             )
         }
-    };
-    say!(
-        "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",
-        when,
-        treatment = names::treatment(material.study, group.treatment),
-        sections = count(group.sections, "section")
-    )
+    }
 }
 
 fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
@@ -150,10 +176,10 @@ pub(in crate::report) fn rule_words(rule: SpentRule, style: Style<'_>) -> String
     }
 }
 
-fn on_day(material: &Material<'_>, round: RoundId) -> String {
-    let name = names::round(material.study, round);
-    let day = names::round_day(material.study, material.readings, round);
-    day.map_or_else(|| name.to_string(), |day| format!("{name}, {}", numbers::day(day)))
+/// A round with the day on which the section was read there.
+fn on_day(material: &Material<'_>, moment: Moment) -> String {
+    let name = names::round(material.study, moment.round);
+    moment.date.map_or_else(|| name.to_string(), |date| format!("{name}, {}", numbers::day(date)))
 }
 
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
@@ -173,8 +199,8 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
         let back = row.came_back.map_or_else(String::new, |back| {
             say!(
                 "; fell at {fell} and came back at {back}, counted from the last failure",
-                fell = on_day(material, back.fell.round),
-                back = on_day(material, back.back.round)
+                fell = on_day(material, back.fell),
+                back = on_day(material, back.back)
             )
         });
         table.row(vec![
@@ -229,10 +255,7 @@ fn time(when: Spent) -> String {
 }
 
 fn between(material: &Material<'_>, when: Spent) -> String {
-    let round = |moment: Moment| {
-        let day = moment.date.map_or_else(String::new, |date| format!(", {}", numbers::day(date)));
-        format!("{}{day}", names::round(material.study, moment.round))
-    };
+    let round = |moment: Moment| on_day(material, moment);
     match when {
         Spent::Between(from, to) => say!("{from} to {to}", from = round(from), to = round(to)),
         Spent::Before(first) => say!("failed at {first}", first = round(first)),
@@ -276,7 +299,9 @@ fn chart(
             until,
         });
     }
-    let last = rounds.last().map(|(day, _)| *day)?;
+    // Sections of other places may have been read later than the day by which the round is marked.
+    let ends = drawn.iter().map(|row| if let Until::Spent(day) = row.until { day } else { row.held });
+    let last = ends.chain(rounds.last().map(|(day, _)| *day)).reduce(f64::max)?;
     // A picture with a line for each of hundreds of sections would be longer than the table below it.
     (!drawn.is_empty() && drawn.len() <= 120).then_some(SpentChart { last, rounds, rows: drawn })
 }
