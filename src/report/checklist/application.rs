@@ -121,7 +121,7 @@ impl Work<'_> {
             boxes: self.boxes(&codes),
             blanks: written(study, &coats, wiped),
             writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
-            card: Some(safety::of_product(catalog, product)),
+            card: Some(safety::of_product(catalog, study, product)),
         }
     }
 

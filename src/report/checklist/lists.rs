@@ -93,7 +93,8 @@ fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mix
     }
 }
 
-fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
+/// How long a mix may be used: `7 days`, else the day.
+pub(super) fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
     time.map_or_else(|| "the day".to_owned(), |time| amount(&time.value))
 }
 
