@@ -209,8 +209,10 @@ fn bias(material: &Material<'_>) -> Option<String> {
     (!material.analysis.panel.biases.is_empty()).then(|| {
         say!("What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
          of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
-         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). It is folded into the \
-         intervals of shares held: half of each and two standard uncertainties of the gauge are added as squares.")
+         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). Into a share held goes the \
+         drift, and of an offset that one certificate leaves open in both rounds what does not cancel: 100 % less the share, of the \
+         reference. Half of the interval of a share and two standard uncertainties of the gauge are added as squares. A time to spent is \
+         judged once more with every level two standard uncertainties lower, and higher.")
             .to_owned()
     })
 }

@@ -163,6 +163,8 @@ pub struct GroupAt {
     /// The 95 % interval of that retention with what the gauge itself may be off by folded in; `None` where nothing of that
     /// is known, or the retention has no interval.
     pub retention_with_gauge: Option<Interval>,
+    /// One standard uncertainty of that retention by what the gauge itself may be off by, in percentage points.
+    pub retention_bias: Option<f64>,
     /// Sections without a level here, and why.
     pub lacking: Vec<(SectionId, Missing)>,
     /// Sections without a change here though they have a level, and why.

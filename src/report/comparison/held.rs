@@ -81,7 +81,7 @@ fn part(
     };
     part.table(table(material, measure.measure, &rows, folded));
     part.rests_on(measure, [round.round]);
-    if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
+    if let Some(bias) = bias::of_shares(material, measure, round.round) {
         part.say(bias);
     }
     part
