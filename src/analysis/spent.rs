@@ -4,7 +4,7 @@ use super::context::Context;
 use super::frame::{self, Frame, reference_round};
 use super::model::{
     CameBack, Gone, Known, Missing, Moment, RoundState, SectionAt, SectionSeries, SectionSpent, Spent,
-    WithGauge,
+    WithGauge, base_of_share,
 };
 use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
 use jiff::civil::{Date, DateTime};
@@ -35,16 +35,16 @@ pub(super) fn table(
 fn of_section(context: &Context<'_>, frame: &Frame, series: &SectionSeries, rule: SpentRule) -> SectionSpent {
     let limit = limit(context.study, frame, series, rule);
     let judged = limit.and_then(|limit| judge(context, frame, series, (rule, limit), |_| 0.0));
-    let (when, came_back) = match judged {
-        Err(missing) => (Err(missing), None),
+    let (when, came_back, within) = match judged {
+        Err(missing) => (Err(missing), None, false),
         Ok(judged) => {
-            let came_back = came_back(&judged);
-            (when(&judged), came_back)
+            let within = judged.last().is_some_and(|last| !last.failed);
+            (when(&judged), came_back(&judged), within)
         }
     };
     let gone = when.ok().and_then(|when| gone(context.study, frame, series, when));
     let (section, treatment) = (series.section, series.treatment);
-    SectionSpent { section, treatment, limit, when, came_back, gone, with_gauge: None }
+    SectionSpent { section, treatment, limit, when, came_back, within, gone, with_gauge: None }
 }
 
 /// When a section was spent if every level may lie up to `off` from what was read, all one way; `None` where that changes nothing.
@@ -108,8 +108,9 @@ fn limit(study: &Study, frame: &Frame, series: &SectionSeries, rule: SpentRule) 
         Limit::PercentOf(percent, reference) => {
             let place = reference_round(study, reference).and_then(|round| frame.place(round));
             let at = &series.at[place.ok_or(Missing::NoReference)?];
-            let mean = at.numbers.level.map_err(|_| Missing::NoReference)?.mean;
-            if mean > 0.0 { Ok(percent / 100.0 * mean) } else { Err(Missing::NoShare) }
+            let level = at.numbers.level.map_err(|_| Missing::NoReference)?;
+            let standard = level.uncertainty.map(|uncertainty| uncertainty.standard);
+            Ok(percent / 100.0 * base_of_share(level.mean, standard)?)
         }
     }
 }

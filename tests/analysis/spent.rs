@@ -91,10 +91,11 @@ fn fell_and_came_back_counts_from_the_last_failure() {
     let came_back = CameBack { fell: round(&bench, "month-1"), back: round(&bench, "month-3") };
     assert_eq!(found.came_back, Some(came_back));
     assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-6"), round(&bench, "month-9"))));
+    assert!(!found.within);
     // It never failed again: the failure that there was still counts.
     let (bench, found) = spent(&[80.0, 75.0, 59.0, 63.0, 62.0]);
     assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-1"), round(&bench, "month-3"))));
-    assert!(found.came_back.is_some());
+    assert!(found.came_back.is_some() && found.within);
     // 61.5 is a pass within alike: noise, and no coming back.
     let (bench, found) = spent(&[80.0, 59.0, 61.5, 58.0, 57.0]);
     assert_eq!(found.came_back, None);

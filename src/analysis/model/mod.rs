@@ -23,6 +23,7 @@ pub use panel::{
     PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
+pub(in crate::analysis) use section::base_of_share;
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, Piece, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,

@@ -19,6 +19,8 @@ pub struct SectionSpent {
     pub when: Known<Spent>,
     /// Where it had failed before and passed again by more than the alike limit.
     pub came_back: Option<CameBack>,
+    /// Whether it was within the limit when it was read last; after a failure as well.
+    pub within: bool,
     /// Why it is no longer there, where it had not failed and a later round was read without it.
     pub gone: Option<Gone>,
     /// When, with what the gauge itself may be off by: two standard uncertainties of it either way. `None` where nothing of that is

@@ -140,7 +140,7 @@ fn half_words(half: Half) -> String {
 
 fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
     let counted = || spent.iter().filter(|row| row.gone.is_none());
-    let held = counted().filter(|row| matches!(row.when, Ok(Spent::AtLeast(_)))).count();
+    let held = counted().filter(|row| row.when.is_ok() && row.within).count();
     let known = counted().filter(|row| row.when.is_ok()).count();
     if known == 0 {
         say!("Time to spent by {measure}: not known yet", measure = measure.name.value)
@@ -154,6 +154,12 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
         };
         let some_gone = spent.iter().any(|row| row.gone.is_some());
         let who = if some_gone { say!("{who} still there", who) } else { who };
+        let back = counted().filter(|row| row.within && !matches!(row.when, Ok(Spent::AtLeast(_)))).count();
+        let who = match back {
+            0 => who,
+            1 => say!("{who}, one of which had failed before", who),
+            back => say!("{who}, {back} of which had failed before", who, back),
+        };
         say!(
             "{measure} within its limit when last read: {who}",
             who,
