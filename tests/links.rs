@@ -51,6 +51,24 @@ fn every_link_leads_to_a_place_on_its_page() {
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
+/// The first page says the same sentences as the report, and each leads to the same table.
+#[test]
+fn the_index_links_its_sentences_as_the_report_does() {
+    for folder in EXAMPLES {
+        let (page, index) = (golden(folder, "report.html"), golden(folder, "index.html"));
+        let (_, answer) = page.split_once("<section class=\"answer\">").unwrap();
+        let paragraphs = |text: &str, link: &str| {
+            let (told, _) = text.split_once("<ul").unwrap();
+            let told = between(told, "<p><a href=\"", '"').into_iter().map(decoded).collect::<Vec<_>>();
+            told.iter().map(|to| to.strip_prefix(link).unwrap().to_owned()).collect::<Vec<_>>()
+        };
+        let (_, first) = index.split_once("<h2 class=\"headline\">").unwrap();
+        let told = paragraphs(first, "report.html#");
+        assert!(!told.is_empty(), "{folder}");
+        assert_eq!(told, paragraphs(answer, "#"), "{folder}");
+    }
+}
+
 /// A sentence of the answer that has a number is linked to the part that shows it.
 #[test]
 fn every_claim_of_the_answer_has_its_table() {

@@ -166,6 +166,8 @@ pub struct Handling {
     pub first_aid: &'static str,
     /// Waste.
     pub waste: &'static str,
+    /// Where the water goes that rinses it off; absent where it is not rinsed off.
+    pub rinse_water: Option<&'static str>,
     /// Storage.
     pub storage: &'static str,
     /// Ids of the exposure limits of what it gives off.
@@ -174,15 +176,22 @@ pub struct Handling {
     /// Two to four short sentences for the checklist.
     #[serde(borrow)]
     pub cautions: Vec<&'static str>,
+    /// What holds besides where it is opened, poured and mixed, which a spray can is not.
+    #[serde(borrow, default)]
+    pub pouring: Vec<&'static str>,
     /// Source of this group of facts.
     pub source: Source,
 }
 
 /// What a class does on the panel.
 #[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+#[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools, reason = "four facts that any class mixes freely")]
 pub struct Work {
+    /// What it does where it washes, decontaminates or wipes; absent where the step says that of all.
+    pub purpose: Option<&'static str>,
+    /// What it is put on with in these steps and when that is changed; absent where the step says that of all.
+    pub change: Option<&'static str>,
     /// Usual shortest dwell, seconds.
     pub dwell_min_s: Option<f64>,
     /// Usual longest dwell, seconds.

@@ -471,3 +471,36 @@ fn a_step_on_some_sections_names_them_on_every_paper() {
     );
     assert!(!checklist(&study(MAP, "")).contains("only on A"));
 }
+
+/// The purpose, the bucket, the rinse water and the waste of a step are those of what it is done with.
+#[test]
+fn a_step_is_told_by_what_it_is_done_with() {
+    let with = |kind: &str, step: &str| {
+        let text = replaced(&format!("    {step}\n")).replacen(
+            "supply soap",
+            &format!("supply brew, {kind}\n    sheet \"b.pdf\"\nsupply soap"),
+            1,
+        );
+        let page = checklist(&text);
+        let at = page.find("with brew</span></h3>").unwrap();
+        page[at..].split("</article>").next().unwrap().to_owned()
+    };
+    let acid = with("an acid cleaner", "wash with brew for 1 min, rinse");
+    assert!(acid.contains("Dissolves lime") && !acid.contains("soap"), "{acid}");
+    assert!(acid.contains("a bucket and brush of its own") && !acid.contains("mitt"), "{acid}");
+    let peroxide = with("a peroxide cleaner", "decontaminate with brew for 5 min, rinse");
+    assert!(peroxide.contains("Kills growth") && !peroxide.contains("tar"), "{peroxide}");
+    let tar = with("a tar remover", "decontaminate with brew for 2 min, rinse");
+    assert!(tar.contains("<dt>Rinse water</dt><dd>caught,"), "{tar}");
+    assert!(tar.contains("<strong>Waste:</strong> Wipe up first"), "{tar}");
+    let unrinsed = with("a tar remover", "decontaminate with brew for 2 min");
+    assert!(!unrinsed.contains("Rinse water"));
+    let unknown = with("moon dust", "wash with brew, rinse");
+    assert!(unknown.contains("<strong>Waste:</strong> section 13 of its data sheet"), "{unknown}");
+}
+
+#[test]
+fn what_dusts_says_where_its_dust_goes() {
+    let page = checklist(&replaced("    wash  with soap, rinse\n    sand grit 120 tool \"cork block\"\n"));
+    assert!(page.contains("<dt>Its dust</dt><dd>Dust, sheets and pads: bagged damp"), "{page}");
+}

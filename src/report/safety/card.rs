@@ -92,6 +92,7 @@ pub(super) fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> C
     Card {
         title: name.to_owned(),
         unknown_line: line(catalog, "unknown-class"),
+        after: vec![Entry::new("Waste", "section 13 of its data sheet.")],
         sheet: sheet_line(sheet),
         governs: line(catalog, "card-governs"),
         ..Card::default()
@@ -120,7 +121,7 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
         never: meets(catalog, class, Danger::Forbid),
         spoils: meets(catalog, class, Danger::Spoil),
         attacks: attacks(catalog, class),
-        cautions: handling.cautions.iter().map(|&caution| caution.to_owned()).collect(),
+        cautions: handling.cautions.iter().chain(&handling.pouring).map(|&one| one.to_owned()).collect(),
         called: called
             .map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() })
             .collect(),

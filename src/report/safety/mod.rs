@@ -50,7 +50,14 @@ fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[Stri
         None => card::unknown(catalog, &supply.name.value, sheet),
     };
     card.strength.extend_from_slice(more);
-    Some(finished(catalog, card, supply.label(), sheet, supply.is_aerosol()))
+    let can = supply.is_aerosol().then(|| Can { content: class_of(supply.kind.as_ref()) });
+    Some(finished(catalog, card, supply.label(), sheet, can))
+}
+
+/// A spray can.
+struct Can<'a> {
+    /// The class of what is in it, where it is known.
+    content: Option<&'a Class>,
 }
 
 /// A card with the label of the data sheet, where the study gives that, and with that of a spray can.
@@ -59,13 +66,13 @@ fn finished(
     mut card: Card,
     label: Option<&StatedLabel>,
     sheet: Option<&Sheet>,
-    aerosol: bool,
+    can: Option<Can<'_>>,
 ) -> Card {
     if let Some(label) = label {
         card::put_stated(catalog, &mut card, label, sheet);
     }
-    if aerosol {
-        packed::put_aerosol(catalog, &mut card, label);
+    if let Some(can) = can {
+        packed::put_aerosol(catalog, &mut card, can.content, label);
     }
     let grave = card.statements.iter().filter_map(|own| catalog.line_of_statement(&own.code));
     let grave: Vec<Sourced> =
@@ -80,7 +87,8 @@ pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
         Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
     };
-    finished(catalog, card, product.label(), product.sheet.as_ref(), product.is_aerosol())
+    let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
+    finished(catalog, card, product.label(), product.sheet.as_ref(), can)
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

@@ -2,13 +2,23 @@
 
 use super::card::{Card, categories, pictograms};
 use super::entry::{Coded, Entry, Sourced};
-use crate::catalog::{Catalog, Packing, Signal};
+use crate::catalog::{Catalog, Class, Packing, Signal};
 use crate::study::{StatedLabel, UNDER_PRESSURE};
 
 /// Puts the label, the cautions, the storage and the waste of a spray can onto the card of its content. A label that the data
 /// sheet states keeps every statement that it has.
-pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&StatedLabel>) {
+pub(super) fn put_aerosol(
+    catalog: &Catalog,
+    card: &mut Card,
+    class: Option<&Class>,
+    stated: Option<&StatedLabel>,
+) {
     let Some(pack) = catalog.aerosol() else { return };
+    // Nobody opens, pours or mixes a can.
+    if let Some(class) = class {
+        card.cautions.retain(|own| !class.handling.pouring.contains(&own.as_str()));
+    }
+    protect(card, pack, class);
     if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {
         put_label(catalog, card, pack, stated);
         pack.called.clone_into(&mut card.pack);
@@ -27,6 +37,22 @@ pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&St
     }
     if !card.source.is_empty() {
         card.source = format!("{}: {}. {}", pack.called, pack.source, card.source);
+    }
+}
+
+/// A can makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
+fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
+    let handling = class.map(|class| &class.handling);
+    let eyes = ("Eyes", Some(pack.eyes), handling.and_then(|own| own.eyes));
+    let breathing = ("Breathing", pack.breathing_with(class), handling.and_then(|own| own.breathing));
+    for (label, of_pack, of_content) in [eyes, breathing] {
+        let Some(of_pack) = of_pack else { continue };
+        let content = of_content.map_or_else(String::new, |own| format!(" Its content asks for: {own}."));
+        let text = format!("{of_pack}.{content}");
+        match card.protection.iter_mut().find(|entry| entry.label == label) {
+            Some(entry) => entry.text = text,
+            None => card.protection.push(Entry::new(label, text)),
+        }
     }
 }
 
