@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::frame::{Frame, Value};
-use super::model::{Known, Missing, RoundState, ScatterFrom, SectionMean, Uncertainty};
+use super::model::{Known, Missing, RoundState, ScatterFrom, SectionMean, Uncertainty, base_of_share};
 use crate::readings::{Cell, Summary};
 use crate::stats::{colour, summary};
 use crate::study::{Made, Making, MeasureKind, RoundId, SectionId, Treatment};
@@ -189,10 +189,7 @@ fn less(a: Value, b: Value) -> Value {
 
 /// a / b with first-order propagation (JCGM 100:2008, 5.1.2).
 fn ratio(a: Value, b: Value) -> Known<Value> {
-    if b.value <= 0.0 {
-        return Err(Missing::NoShare);
-    }
-    let value = a.value / b.value;
+    let value = a.value / base_of_share(b.value, b.standard)?;
     let standard = a.standard.zip(b.standard).map(|(of_a, of_b)| of_a.hypot(value * of_b) / b.value);
     Ok(Value { value, standard })
 }

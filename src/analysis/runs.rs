@@ -34,6 +34,7 @@ pub(super) fn series(study: &Study, frame: &Frame, sections: &[SectionSeries]) -
                 change: changes[index],
                 retention: retentions[index],
                 retention_with_gauge: None,
+                retention_bias: None,
                 lacking,
                 lacking_change,
             });

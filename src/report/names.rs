@@ -169,6 +169,7 @@ pub(super) fn missing(missing: Missing) -> &'static str {
         Missing::Ended => say!("section ended"),
         Missing::NoReference => say!("no reference"),
         Missing::NoShare => say!("reference is not above 0"),
+        Missing::NearZero => say!("reference too near 0 for a share"),
         Missing::NoBlank => say!("no blank"),
     }
 }

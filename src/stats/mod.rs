@@ -5,6 +5,7 @@
 
 pub mod ancova;
 pub mod anova;
+mod arrangements;
 pub mod colour;
 pub mod components;
 pub mod distributions;
