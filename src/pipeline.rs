@@ -16,6 +16,8 @@ use crate::syntax;
 pub use crate::text::NamedFile;
 use crate::text::{self, FileId, SourceFile, Sources};
 use jiff::civil::Date;
+use std::panic::resume_unwind;
+use std::thread;
 
 /// A study file that was read; it names the files that it wants.
 #[derive(Debug)]
@@ -272,8 +274,12 @@ impl Edition<'_> {
 
     fn with_material<T>(&self, make: impl FnOnce(&Material<'_>) -> T) -> T {
         let Outcome { study, sources, readings, photos, blocks, .. } = self.outcome;
-        let analysis = analyse(study, readings, self.date);
-        let inputs: Vec<Input> = sources.iter().map(input).collect();
+        // The digests of large files take their time, and nothing asks for them before the report.
+        let (analysis, inputs) = thread::scope(|scope| {
+            let digests = scope.spawn(|| sources.iter().map(input).collect::<Vec<Input>>());
+            let analysis = analyse(study, readings, self.date);
+            (analysis, digests.join().unwrap_or_else(|panic| resume_unwind(panic)))
+        });
         make(&Material {
             study,
             catalog: Catalog::built_in(),

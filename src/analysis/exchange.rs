@@ -42,10 +42,9 @@ pub(super) fn line(
     let labels: Vec<usize> =
         carried.iter().filter_map(|one| treatments.iter().position(|known| known == one)).collect();
     let pairs = side_by_side(study, &read.iter().map(|(section, _)| section.section).collect::<Vec<_>>());
-    let like = |labels: &[usize]| pairs.iter().filter(|&&(one, other)| labels[one] == labels[other]).count();
-    let real = like(&labels);
-    let found =
-        exchange(&values, &labels, |labels| like(labels) <= real, TRIES).ok_or(NoExchange::TooTight)?;
+    let real = pairs.iter().filter(|&&(one, other)| labels[one] == labels[other]).count();
+    let found = exchange(&values, &labels, &pairs, TRIES);
+    let found = found.ok_or(NoExchange::Strength(Strength::NoScatter))?;
     if found.least > LEVEL {
         return Err(NoExchange::TooCoarse(found.least));
     }

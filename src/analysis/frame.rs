@@ -6,6 +6,13 @@ use crate::stats::{Spread, anova};
 use crate::study::{Made, MeasureId, MeasureKind, Reference, RoundId, Study};
 use jiff::civil::Date;
 
+/// A number with its standard uncertainty.
+#[derive(Clone, Copy)]
+pub(super) struct Value {
+    pub(super) value: f64,
+    pub(super) standard: Option<f64>,
+}
+
 /// What all numbers of one measure share.
 pub(super) struct Frame {
     pub(super) measure: MeasureId,
@@ -20,7 +27,7 @@ pub(super) struct Frame {
     /// The frames of its parts, where it is made of others.
     pub(super) parts: Vec<Frame>,
     /// The blank of each round, where it is taken against one.
-    pub(super) blanks: Vec<Known<f64>>,
+    pub(super) blanks: Vec<Known<Value>>,
 }
 
 impl Frame {

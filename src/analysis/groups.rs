@@ -1,13 +1,10 @@
-//! From sections to treatments: one number for each section, gathered by what the section carries.
+//! From sections to treatments: one number for each section, gathered by what the section carries, at one round.
 
-use super::model::{
-    Compared, GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, RoundState, SectionAt,
-    SectionSeries,
-};
+use super::model::{Compared, GroupValue, Interval, Known, Missing, SectionAt, SectionSeries};
 use super::pieces;
 use super::sample::Sample;
 use crate::stats::{Spread, anova, distributions, summary};
-use crate::study::{MeasureId, RoundId, SectionId, Study, Treatment};
+use crate::study::{MeasureId, Study, Treatment};
 
 /// A spread below this share of the level is the rounding of the arithmetic, not a scatter.
 pub(super) const ROUNDING: f64 = 1e-12;
@@ -129,63 +126,4 @@ pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValu
         max: sample.values.iter().copied().fold(mean, f64::max),
         interval: half.map(|half| Interval { low: mean - half, high: mean + half }),
     })
-}
-
-/// Every treatment over the rounds of a measure.
-pub(super) fn series(
-    (study, measure): (&Study, MeasureId),
-    sections: &[SectionSeries],
-    rounds: &[(RoundId, RoundState)],
-) -> Vec<GroupSeries> {
-    let treatments = treatments(study, measure);
-    let empty = |&treatment| GroupSeries {
-        treatment,
-        sections: sections.iter().filter(|one| one.treatment == treatment).map(|one| one.section).collect(),
-        at: Vec::with_capacity(rounds.len()),
-    };
-    let mut groups: Vec<GroupSeries> = treatments.iter().map(empty).collect();
-    for (place, &(round, _)) in rounds.iter().enumerate() {
-        let of = |pick: Pick| values(&treatments, sections, (place, pick), study.spreads_differ);
-        let (levels, changes, retentions) = (of(level), of(change), of(retention));
-        for (index, group) in groups.iter_mut().enumerate() {
-            let (lacking, lacking_change) = lacking(sections, group.treatment, place);
-            group.at.push(GroupAt {
-                round,
-                level: levels[index],
-                change: changes[index],
-                retention: retentions[index],
-                retention_with_gauge: None,
-                lacking,
-                lacking_change,
-            });
-        }
-    }
-    groups
-}
-
-fn values(
-    treatments: &[Treatment],
-    sections: &[SectionSeries],
-    (place, pick): (usize, Pick),
-    differ: bool,
-) -> Vec<Option<GroupValue>> {
-    let samples = samples(treatments, sections, place, pick);
-    let shared = spread(&samples);
-    samples.iter().map(|sample| value(sample, spread_of(sample, shared, differ))).collect()
-}
-
-type Lacking = Vec<(SectionId, Missing)>;
-
-/// Sections of a treatment without a level at a round, and those with a level and without a change.
-fn lacking(sections: &[SectionSeries], treatment: Treatment, place: usize) -> (Lacking, Lacking) {
-    let (mut no_level, mut no_change) = (Vec::new(), Vec::new());
-    for section in sections.iter().filter(|section| section.treatment == treatment) {
-        let at = &section.at[place];
-        match (level(at), change(at)) {
-            (Err(why), _) => no_level.push((section.section, why)),
-            (Ok(_), Err(why)) if why != Missing::BeforeReference => no_change.push((section.section, why)),
-            (Ok(_), _) => {}
-        }
-    }
-    (no_level, no_change)
 }

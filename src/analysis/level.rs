@@ -1,8 +1,8 @@
 //! The level of a section at a round: the mean of its readings, the median of its marks, or what is made of its parts.
 
 use super::context::Context;
-use super::frame::Frame;
-use super::model::{Known, Missing, RoundState, ScatterFrom, SectionMean, Uncertainty};
+use super::frame::{Frame, Value};
+use super::model::{Known, Missing, RoundState, ScatterFrom, SectionMean, Uncertainty, base_of_share};
 use crate::readings::{Cell, Summary};
 use crate::stats::{colour, summary};
 use crate::study::{Made, Making, MeasureKind, RoundId, SectionId, Treatment};
@@ -111,15 +111,9 @@ pub(super) fn with_blanks(context: &Context<'_>, frame: Frame) -> Frame {
     Frame { blanks, ..frame }
 }
 
-/// A number with its standard uncertainty.
-#[derive(Clone, Copy)]
-struct Value {
-    value: f64,
-    standard: Option<f64>,
-}
-
-/// The blank of every round: the mean over the bare places of what one section gives.
-fn blanks(context: &Context<'_>, frame: &Frame, made: &Made) -> Vec<Known<f64>> {
+/// The blank of every round: the mean over the bare places of what one section gives, as uncertain as they scatter, and no less
+/// than their own readings leave it.
+fn blanks(context: &Context<'_>, frame: &Frame, made: &Made) -> Vec<Known<Value>> {
     let bare: Vec<SectionId> = context
         .study
         .places_of(frame.measure)
@@ -129,9 +123,14 @@ fn blanks(context: &Context<'_>, frame: &Frame, made: &Made) -> Vec<Known<f64>> 
     let of = |place: usize| {
         let values = bare.iter().map(|&section| own(context, frame, made, section, place, Taken::Counted));
         let (values, missing): (Vec<_>, Vec<_>) = values.partition(Result::is_ok);
-        let values: Vec<f64> = values.into_iter().flatten().map(|value| value.value).collect();
+        let values: Vec<Value> = values.into_iter().flatten().collect();
         let why = missing.into_iter().find_map(Result::err).unwrap_or(Missing::NoBlank);
-        summary::mean(&values).ok_or(why)
+        let (n, numbers) = (values.len() as f64, values.iter().map(|value| value.value).collect::<Vec<_>>());
+        let read: Option<Vec<f64>> = values.iter().map(|value| value.standard).collect();
+        let read = read.map(|read| read.iter().map(|standard| standard.powi(2)).sum::<f64>().sqrt() / n);
+        let scatter = summary::sd(&numbers).map(|sd| sd / n.sqrt());
+        let standard = read.into_iter().chain(scatter).reduce(f64::max);
+        Ok(Value { value: summary::mean(&numbers).ok_or(why)?, standard })
     };
     (0..frame.rounds.len()).map(of).collect()
 }
@@ -190,20 +189,17 @@ fn less(a: Value, b: Value) -> Value {
 
 /// a / b with first-order propagation (JCGM 100:2008, 5.1.2).
 fn ratio(a: Value, b: Value) -> Known<Value> {
-    if b.value <= 0.0 {
-        return Err(Missing::NoShare);
-    }
-    let value = a.value / b.value;
+    let value = a.value / base_of_share(b.value, b.standard)?;
     let standard = a.standard.zip(b.standard).map(|(of_a, of_b)| of_a.hypot(value * of_b) / b.value);
     Ok(Value { value, standard })
 }
 
-/// The blank is shared by all sections of the round, so its own uncertainty cancels between them and is left out.
-fn against(own: Value, blank: f64, making: Making) -> Known<Value> {
+/// A section's own number less the blank, or over it, with the uncertainties of both. That of the blank is shared by all sections of
+/// the round.
+fn against(own: Value, blank: Value, making: Making) -> Known<Value> {
     match making {
-        Making::Difference | Making::Gain => Ok(Value { value: own.value - blank, ..own }),
-        _ if blank <= 0.0 => Err(Missing::NoShare),
-        _ => Ok(Value { value: own.value / blank, standard: own.standard.map(|sd| sd / blank) }),
+        Making::Difference | Making::Gain => Ok(less(own, blank)),
+        _ => ratio(own, blank),
     }
 }
 

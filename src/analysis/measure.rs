@@ -11,8 +11,8 @@ use super::model::{
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, ratings, sections,
-    spent, spent_together,
+    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, ratings, runs,
+    sections, spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -40,7 +40,7 @@ pub(super) fn analyse(
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
         compared: frame.compared(),
-        groups: groups::series((context.study, frame.measure), &series, &frame.rounds),
+        groups: runs::series(context.study, frame, &series),
         rounds,
         over_time: over_time::over_time(context, frame, &series),
         // A piece has no time of its own, and its sections are not independent of each other.

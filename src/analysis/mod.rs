@@ -4,6 +4,7 @@
 //! numbers with the section as the unit: readings on one section are not independent of each other.
 
 mod adjusted;
+mod against_blank;
 mod against_control;
 mod answer;
 mod basis;
@@ -26,6 +27,7 @@ mod pairs;
 mod panel;
 mod pieces;
 mod ratings;
+mod runs;
 mod sample;
 mod sections;
 mod spent;
@@ -42,7 +44,7 @@ pub use model::{
     PlaceLevel, ProductCost, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
     RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
     SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
-    Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, Word,
+    Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, Word,
 };
 
 pub use crate::stats::Spread;
@@ -88,7 +90,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(study, question, &measures);
     let panel = panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place)));
-    panel::fold(&mut measures, &panel.biases);
+    panel::fold(&context, &frames, &mut measures, &panel.biases);
     Analysis {
         as_of,
         applied: frame::applied(study),

@@ -5,6 +5,7 @@ use super::frame::Frame;
 use super::level::{Taken, level};
 use super::model::{
     Known, Missing, RoundState, SectionAt, SectionMean, SectionNumbers, SectionSeries, Uncertain,
+    base_of_share,
 };
 use super::pieces::pieces;
 use crate::readings::Value;
@@ -100,11 +101,8 @@ fn change(now: SectionMean, from: SectionMean, same: bool) -> Known<Uncertain> {
 
 /// 100 x now / from; first-order propagation of the two independent uncertainties (JCGM 100:2008, 5.1.2).
 fn retention(now: SectionMean, from: SectionMean, same: bool) -> Known<Uncertain> {
-    if from.mean <= 0.0 {
-        return Err(Missing::NoShare);
-    }
-    let share = now.mean / from.mean;
     let of = |mean: SectionMean| mean.uncertainty.map(|uncertainty| uncertainty.standard);
+    let share = now.mean / base_of_share(from.mean, of(from))?;
     let both = of(now).zip(of(from));
     let standard = both.map(|(a, b)| if same { 0.0 } else { 100.0 * a.hypot(share * b) / from.mean });
     finite(100.0 * share, standard)

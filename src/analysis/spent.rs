@@ -4,6 +4,7 @@ use super::context::Context;
 use super::frame::{self, Frame, reference_round};
 use super::model::{
     CameBack, Gone, Known, Missing, Moment, RoundState, SectionAt, SectionSeries, SectionSpent, Spent,
+    WithGauge, base_of_share,
 };
 use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
 use jiff::civil::{Date, DateTime};
@@ -33,16 +34,56 @@ pub(super) fn table(
 
 fn of_section(context: &Context<'_>, frame: &Frame, series: &SectionSeries, rule: SpentRule) -> SectionSpent {
     let limit = limit(context.study, frame, series, rule);
-    let judged = limit.and_then(|limit| judge(context, frame, series, rule, limit));
-    let (when, came_back) = match judged {
-        Err(missing) => (Err(missing), None),
+    let judged = limit.and_then(|limit| judge(context, frame, series, (rule, limit), |_| 0.0));
+    let (when, came_back, within) = match judged {
+        Err(missing) => (Err(missing), None, false),
         Ok(judged) => {
-            let came_back = came_back(&judged);
-            (when(&judged), came_back)
+            let within = judged.last().is_some_and(|last| !last.failed);
+            (when(&judged), came_back(&judged), within)
         }
     };
     let gone = when.ok().and_then(|when| gone(context.study, frame, series, when));
-    SectionSpent { section: series.section, treatment: series.treatment, limit, when, came_back, gone }
+    let (section, treatment) = (series.section, series.treatment);
+    SectionSpent { section, treatment, limit, when, came_back, within, gone, with_gauge: None }
+}
+
+/// When a section was spent if every level may lie up to `off` from what was read, all one way; `None` where that changes nothing.
+///
+/// What the gauge is off by has one sign over all rounds or, as a drift, moves slowly; all low and all high hold what lies between.
+pub(super) fn with_gauge(
+    context: &Context<'_>,
+    frame: &Frame,
+    (series, found): (&SectionSeries, &SectionSpent),
+    rule: SpentRule,
+    off: impl Fn(RoundId) -> f64,
+) -> Option<WithGauge> {
+    let (limit, read) = (found.limit.ok()?, found.when.ok()?);
+    let moved = |way: f64| {
+        let judged = judge(context, frame, series, (rule, limit), |round| way * off(round)).ok()?;
+        when(&judged).ok()
+    };
+    let all = [moved(-1.0)?, read, moved(1.0)?];
+    let place = |moment: &Moment| frame.place(moment.round);
+    let after = |spent: &Spent| match *spent {
+        Spent::Between(after, _) | Spent::AtLeast(after) => Some(after),
+        Spent::Before(_) => None,
+    };
+    let upto = |spent: &Spent| match *spent {
+        Spent::Between(_, upto) | Spent::Before(upto) => Some(upto),
+        Spent::AtLeast(_) => None,
+    };
+    // No round at all, on either side, is farther out than any round.
+    let first: Option<Vec<Moment>> = all.iter().map(after).collect();
+    let first = first.and_then(|all| all.into_iter().min_by_key(place));
+    let last: Option<Vec<Moment>> = all.iter().map(upto).collect();
+    let last = last.and_then(|all| all.into_iter().max_by_key(place));
+    let together = match (first, last) {
+        (Some(after), Some(upto)) => Spent::Between(after, upto),
+        (Some(after), None) => Spent::AtLeast(after),
+        (None, Some(upto)) => Spent::Before(upto),
+        (None, None) => return Some(WithGauge::Open),
+    };
+    (together != read).then_some(WithGauge::When(together))
 }
 
 /// Why a section that had not failed was not there at a later round that was read.
@@ -67,19 +108,20 @@ fn limit(study: &Study, frame: &Frame, series: &SectionSeries, rule: SpentRule) 
         Limit::PercentOf(percent, reference) => {
             let place = reference_round(study, reference).and_then(|round| frame.place(round));
             let at = &series.at[place.ok_or(Missing::NoReference)?];
-            let mean = at.numbers.level.map_err(|_| Missing::NoReference)?.mean;
-            if mean > 0.0 { Ok(percent / 100.0 * mean) } else { Err(Missing::NoShare) }
+            let level = at.numbers.level.map_err(|_| Missing::NoReference)?;
+            let standard = level.uncertainty.map(|uncertainty| uncertainty.standard);
+            Ok(percent / 100.0 * base_of_share(level.mean, standard)?)
         }
     }
 }
 
-/// The section means from the first round on the coat; the baseline is never judged.
+/// The section means from the first round on the coat, with so much more room as `moved` says; the baseline is never judged.
 fn judge(
     context: &Context<'_>,
     frame: &Frame,
     series: &SectionSeries,
-    rule: SpentRule,
-    limit: f64,
+    (rule, limit): (SpentRule, f64),
+    moved: impl Fn(RoundId) -> f64,
 ) -> Known<Vec<Judged>> {
     let place = |named| reference_round(context.study, named).and_then(|round| frame.place(round));
     let first = frame.first_on_coat(context.study);
@@ -90,7 +132,7 @@ fn judge(
     let alike = context.study.measure(frame.measure).alike.as_ref().map_or(0.0, |alike| alike.value);
     let coated = last_coat(context.study, series.section, series.treatment);
     let judged = series.at.iter().enumerate().skip(first).filter_map(|(place, at)| {
-        let room = room(at, rule, limit)?;
+        let room = room(at, rule, limit)? + moved(at.round);
         let failed = room < -ROUNDING * limit.abs() || (rule.at_limit && room <= ROUNDING * limit.abs());
         Some(Judged {
             moment: moment(context, frame, (series.section, at.round), failed, coated),

@@ -3,6 +3,7 @@
 use serde::Deserialize;
 
 use super::class::Class;
+use super::ground::Ground;
 use super::name::same_name;
 use super::packing::Packing;
 use super::source::Source;
@@ -22,9 +23,15 @@ pub struct Caution {
     /// It arises with what carries one of these hazard statements by its data sheet.
     #[serde(borrow, default)]
     pub hazards: Vec<&'static str>,
-    /// It arises where one of these words stands in the text of a step or of its place.
+    /// It arises where one of these words, or two that belong together, stands in the text of a step or of its place.
     #[serde(borrow)]
     pub words: Vec<&'static str>,
+    /// It arises on grounds of these ids alone; everywhere where none is named.
+    #[serde(borrow, default)]
+    pub on: Vec<&'static str>,
+    /// It never arises on grounds of these ids.
+    #[serde(borrow, default)]
+    pub not_on: Vec<&'static str>,
     /// It arises on panels higher than this, mm.
     pub above_mm: Option<f64>,
     /// The sentences.
@@ -47,6 +54,8 @@ pub struct Work<'a> {
     pub packing: Option<&'a Packing>,
     /// Tool, prose and place.
     pub texts: &'a [&'a str],
+    /// What the work touches, where the material says.
+    pub ground: Option<&'a Ground>,
     /// Height of the panel, mm.
     pub height_mm: Option<f64>,
 }
@@ -65,6 +74,9 @@ impl Work<'_> {
 impl Caution {
     /// Whether it arises in a piece of work.
     pub fn arises(&self, work: &Work<'_>) -> bool {
+        if !self.fits(work.ground) {
+            return false;
+        }
         let high = self.above_mm.zip(work.height_mm).is_some_and(|(above, height)| height > above);
         high || self.verbs.contains(&work.verb)
             || self.groups.iter().any(|group| work.class.is_some_and(|class| class.is_in(group)))
@@ -72,9 +84,19 @@ impl Caution {
             || work.texts.iter().any(|text| self.speaks_of(text))
     }
 
+    fn fits(&self, ground: Option<&Ground>) -> bool {
+        let is_in = |ids: &[&str]| ground.is_some_and(|ground| ids.contains(&ground.id));
+        (self.on.is_empty() || is_in(&self.on)) && !is_in(&self.not_on)
+    }
+
     fn speaks_of(&self, text: &str) -> bool {
-        let mut words = text.split(|c: char| !c.is_alphanumeric());
-        words.any(|word| self.words.iter().any(|known| same_name(known, word)))
+        let words: Vec<&str> =
+            text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let pairs: Vec<String> = words.windows(2).map(|pair| pair.join(" ")).collect();
+        let said = |known: &str| {
+            words.iter().any(|word| same_name(known, word)) || pairs.iter().any(|pair| same_name(known, pair))
+        };
+        self.words.iter().any(|known| said(known))
     }
 }
 

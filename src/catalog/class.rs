@@ -100,9 +100,6 @@ pub struct Hazards {
     /// Codes of hazard statements, `H225` or `EUH031`.
     #[serde(borrow)]
     pub statements: Vec<&'static str>,
-    /// Codes of precautionary statements, `P210`.
-    #[serde(borrow)]
-    pub precautions: Vec<&'static str>,
     /// Signal word.
     pub signal: Signal,
     /// Codes of pictograms, `GHS02`.
@@ -126,9 +123,6 @@ pub struct Stronger {
     /// Codes of hazard statements.
     #[serde(borrow)]
     pub statements: Vec<&'static str>,
-    /// Codes of precautionary statements.
-    #[serde(borrow)]
-    pub precautions: Vec<&'static str>,
     /// Signal word.
     pub signal: Signal,
     /// Codes of pictograms.
@@ -166,6 +160,8 @@ pub struct Handling {
     pub first_aid: &'static str,
     /// Waste.
     pub waste: &'static str,
+    /// Where the water goes that rinses it off; absent where it is not rinsed off.
+    pub rinse_water: Option<&'static str>,
     /// Storage.
     pub storage: &'static str,
     /// Ids of the exposure limits of what it gives off.
@@ -174,15 +170,22 @@ pub struct Handling {
     /// Two to four short sentences for the checklist.
     #[serde(borrow)]
     pub cautions: Vec<&'static str>,
+    /// What holds besides where it is opened, poured and mixed, which a spray can is not.
+    #[serde(borrow, default)]
+    pub pouring: Vec<&'static str>,
     /// Source of this group of facts.
     pub source: Source,
 }
 
 /// What a class does on the panel.
 #[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+#[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools, reason = "four facts that any class mixes freely")]
 pub struct Work {
+    /// What it does where it washes, decontaminates or wipes; absent where the step says that of all.
+    pub purpose: Option<&'static str>,
+    /// What it is put on with in these steps and when that is changed; absent where the step says that of all.
+    pub change: Option<&'static str>,
     /// Usual shortest dwell, seconds.
     pub dwell_min_s: Option<f64>,
     /// Usual longest dwell, seconds.
@@ -212,6 +215,11 @@ impl Class {
     /// Whether it is put on to stay: a product, or what is used as one.
     pub fn is_coat(&self) -> bool {
         matches!(self.family, Family::Product | Family::Both)
+    }
+
+    /// Whether first aid has a treatment of its own, as the gel against fluoride.
+    pub fn has_own_treatment(&self) -> bool {
+        self.is_in("fluoride")
     }
 
     /// Every name that a study may use for it, the spoken name first.

@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::class::Class;
 use super::source::Source;
 
 /// A pack that has a label of its own besides that of its content.
@@ -28,6 +29,13 @@ pub struct Packing {
     pub note: &'static str,
     /// A caution of its use.
     pub caution: &'static str,
+    /// Eye protection that its mist asks for.
+    pub eyes: &'static str,
+    /// The filter that its mist asks for.
+    pub breathing: &'static str,
+    /// Reactivity groups whose own breathing protection says more.
+    #[serde(borrow)]
+    pub unless_breathing: Vec<&'static str>,
     /// What stands in place of a flash point.
     pub flash: &'static str,
     /// Storage.
@@ -36,6 +44,14 @@ pub struct Packing {
     pub waste: &'static str,
     /// Source of this label.
     pub source: Source,
+}
+
+impl Packing {
+    /// The filter that it asks for with a content; `None` where that of the content says more.
+    pub fn breathing_with(&self, content: Option<&Class>) -> Option<&'static str> {
+        let more = |class: &Class| self.unless_breathing.iter().any(|group| class.is_in(group));
+        (!content.is_some_and(more)).then_some(self.breathing)
+    }
 }
 
 /// The file of packings.

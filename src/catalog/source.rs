@@ -5,11 +5,12 @@ use std::fmt;
 use serde::de::{Deserialize, Deserializer, Error};
 
 /// Issuers whose documents may be cited: regulators, agencies, standards bodies and journals.
-const ISSUERS: [&str; 11] = [
+const ISSUERS: [&str; 12] = [
     "ASTM ",
     "CLP Regulation (EC) 1272/2008",
     "Directive 2004/37/EC",
     "Directive 2006/25/EC",
+    "IARC Monographs",
     "ISO ",
     "ISO/CIE ",
     "J. Chem. Health Saf.",

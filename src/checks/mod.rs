@@ -88,6 +88,7 @@ pub static CHECKS: &[&Check] = &[
     &prep::residue_before_apply::CHECK,
     &prep::no_mix::CHECK,
     &prep::mix_unclear::CHECK,
+    &prep::mixed_aerosol::CHECK,
     &prep::dilution_without_strength::CHECK,
     &prep::stronger_than_supply::CHECK,
     &prep::chemicals_in_contact::CHECK,

@@ -5,6 +5,7 @@
 use super::trouble::trouble;
 use crate::pipeline::NamedFile;
 use anyhow::{Result, bail};
+use jiff::tz::TimeZone;
 use std::fs;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
@@ -24,6 +25,11 @@ pub(super) fn read_if_there(path: &Path) -> Result<Option<Vec<u8>>> {
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
         Err(error) => Err(trouble(path.display(), "read", &error)),
     }
+}
+
+/// The time zone of the machine, where its system keeps it as a file (RFC 8536) at the usual place.
+pub(super) fn machine_zone() -> Option<TimeZone> {
+    TimeZone::tzif("", &fs::read("/etc/localtime").ok()?).ok()
 }
 
 /// The files of a folder by their names, without what lies in folders below it; nothing if there is no such folder.

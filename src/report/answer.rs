@@ -481,18 +481,27 @@ fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> S
         let (name, value) = (names::product(at.study, id), value_words(at, value_of(material, at, id)?));
         Some(say!("{name} {value}", name, value))
     });
-    let units = plural(2, names::unit(at.study, at.question.measure));
-    let on = if at.study.spreads_differ {
-        say!("on the spread between its own {units}", units)
-    } else {
-        say!("on the spread between all {units} treated alike", units)
-    };
     say!(
-        "By itself: {values}. Each of these intervals holds for one product (Student's t, {on}); two of them say nothing on a \
+        "By itself: {values}. Each of these intervals holds for one product ({how}); two of them say nothing on a \
          difference, which has an interval of its own.",
-        on,
-        values = list(&values.collect::<Vec<_>>(), "and")
+        values = list(&values.collect::<Vec<_>>(), "and"),
+        how = how_by_itself(at)
     )
+}
+
+/// How the interval of one product by itself is made.
+fn how_by_itself(at: Place<'_>) -> String {
+    let units = plural(2, names::unit(at.study, at.question.measure));
+    match at.compared {
+        Compared::Level if names::is_share_of_blank(at.study, at.question.measure) => {
+            say!("Fieller, with the scatter of the blank as well").to_owned()
+        }
+        Compared::Change if names::is_share_of_blank(at.study, at.question.measure) => {
+            say!("Student's t, with the scatter of the blanks of both rounds as well").to_owned()
+        }
+        _ if at.study.spreads_differ => say!("Student's t, on the spread between its own {units}", units),
+        _ => say!("Student's t, on the spread between all {units} treated alike", units),
+    }
 }
 
 /// A product with its number and how many sections it is from.

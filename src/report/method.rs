@@ -9,7 +9,7 @@ use super::panel;
 use crate::analysis::{DrawnFrom, Role};
 use crate::diag::Finding;
 use crate::speech::{list, plural, say};
-use crate::study::{Agreement, Footprint, Gauge, Measure, MeasureId, Study, Unit};
+use crate::study::{Agreement, Footprint, Gauge, Making, Measure, MeasureId, MeasureKind, Study, Unit};
 use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
@@ -37,6 +37,8 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(stopped(study));
+    items.extend(against_blank(study));
+    items.extend(colour_levels(study));
     items.extend(bias(material));
     items.extend(panel::method(material));
     part.list(items);
@@ -105,6 +107,40 @@ fn uneven(piece: &str) -> String {
         pieces = plural(2, piece),
         piece
     )
+}
+
+/// What the level of a colour difference is.
+fn colour_levels(study: &Study) -> Option<String> {
+    let colour = |measure: &Measure| matches!(&measure.kind, MeasureKind::Made(made) if made.making == Making::ColourChange);
+    let names: Vec<&str> = study
+        .judged_measures()
+        .filter(|(_, measure)| colour(measure))
+        .map(|(_, measure)| measure.name.value.as_str())
+        .collect();
+    (!names.is_empty()).then(|| {
+        say!(
+            "A level of a colour difference ({measures}) is itself counted from the section's own reference, where it is 0 by definition: \
+             all its levels share the error of that one reference, and what scatter alone gives is above 0. Its rates, levels held and \
+             trends have that in them.",
+            measures = list(&names, "and")
+        )
+    })
+}
+
+/// What a share of the blank is as sure as.
+fn against_blank(study: &Study) -> Option<String> {
+    let shares = study.judged_measures().filter(|(id, _)| names::is_share_of_blank(study, *id));
+    let shares: Vec<&str> = shares.map(|(_, measure)| measure.name.value.as_str()).collect();
+    (!shares.is_empty()).then(|| {
+        say!(
+            "Against the blank ({measures}): a product's number is the ratio of its mean to that of the blank of the same round, and both \
+             are uncertain. The interval of one level by itself is that of such a ratio (Fieller 1954); that of a change adds what the \
+             bare places of both rounds scatter, by first-order propagation (JCGM 100:2008, 5.1.2, degrees of freedom by G.4.1). In \
+             the differences to bare the blank is one of the groups that are compared, with its scatter and its number; rates and \
+             levels held take it as it was read.",
+            measures = list(&shares, "and")
+        )
+    })
 }
 
 /// Who decides that a patch is stopped.
@@ -192,8 +228,10 @@ fn bias(material: &Material<'_>) -> Option<String> {
     (!material.analysis.panel.biases.is_empty()).then(|| {
         say!("What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
          of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
-         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). It is folded into the \
-         intervals of shares held: half of each and two standard uncertainties of the gauge are added as squares.")
+         of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). Into a share held goes the \
+         drift, and of an offset that one certificate leaves open in both rounds what does not cancel: 100 % less the share, of the \
+         reference. Half of the interval of a share and two standard uncertainties of the gauge are added as squares. A time to spent is \
+         judged once more with every level two standard uncertainties lower, and higher.")
             .to_owned()
     })
 }

@@ -169,6 +169,7 @@ pub(super) fn missing(missing: Missing) -> &'static str {
         Missing::Ended => say!("section ended"),
         Missing::NoReference => say!("no reference"),
         Missing::NoShare => say!("reference is not above 0"),
+        Missing::NearZero => say!("reference too near 0 for a share"),
         Missing::NoBlank => say!("no blank"),
     }
 }
@@ -256,4 +257,9 @@ pub(super) fn own_interval(unit: &str) -> String {
         units = plural(2, unit),
         unit = plural(1, unit)
     )
+}
+
+/// Whether the numbers of a measure are shares of the blank.
+pub(super) fn is_share_of_blank(study: &Study, id: MeasureId) -> bool {
+    matches!(&study.measure(id).kind, MeasureKind::Made(made) if made.is_share_of_blank())
 }

@@ -5,10 +5,12 @@
 
 pub mod ancova;
 pub mod anova;
+mod arrangements;
 pub mod colour;
 pub mod components;
 pub mod distributions;
 pub mod dunnett;
+pub mod fieller;
 pub mod fit;
 pub mod games_howell;
 pub mod grubbs;

@@ -1,10 +1,15 @@
 //! A test by exchange: how often the groups would lie as far apart if the values had been dealt out otherwise.
 
+use super::arrangements::Near;
 use super::random::Generator;
 use super::summary::sorted_sum;
 
 /// Up to so many arrangements all are counted; above, some are drawn.
-const COUNT_ALL: f64 = 50_000.0;
+const COUNT_ALL: usize = 50_000;
+
+/// Exchanges that are tried for each place between two ways of a walk, and how many ways it takes.
+const STEPS: usize = 50;
+const WALKS: usize = 999;
 
 /// Sums that differ by less than this share differ by rounding.
 const ROUNDING: f64 = 1e-10;
@@ -23,6 +28,8 @@ pub struct Exchanged {
     pub arrangements: usize,
     /// Whether these are all that there are.
     pub all: bool,
+    /// Whether they were reached from the real one by single exchanges, as too few of all ways are let through to draw from.
+    pub walked: bool,
 }
 
 /// Draws for an arrangement of many: how many, how often at most one is tried, and the seed.
@@ -36,28 +43,28 @@ pub struct Tries {
     pub seed: u64,
 }
 
-/// Exchanges the group `labels` among `values`, one label for each, within what `allowed` lets through, and compares
-/// the sums of squares between groups.
+/// Exchanges the group `labels` among `values`, one label for each, in ways that put no more like labels on the places of a pair of
+/// `near` than the real one does, and compares the sums of squares between groups.
 ///
-/// `None` where the lengths differ, a value is not finite, all values are equal, fewer than two groups exist, the real
-/// arrangement is not allowed, or too few arrangements were found to draw from. Pitman (1937), Supplement to the Journal
-/// of the Royal Statistical Society 4, 119-130; the drawn ones as in Phipson and Smyth (2010), Statistical Applications
-/// in Genetics and Molecular Biology 9, 39.
+/// `None` where the lengths differ, a value is not finite, all values are equal, or fewer than two groups exist. Pitman (1937),
+/// Supplement to the Journal of the Royal Statistical Society 4, 119-130; the drawn ones as in Phipson and Smyth (2010),
+/// Statistical Applications in Genetics and Molecular Biology 9, 39. Where so few ways are let through that hardly one is drawn,
+/// they are searched for and counted; where they are too many for that, they are reached from the real one by single exchanges
+/// (Besag and Clifford 1989, Biometrika 76, 633-642).
 pub fn exchange(
     values: &[f64],
     labels: &[usize],
-    allowed: impl Fn(&[usize]) -> bool,
+    near: &[(usize, usize)],
     tries: Tries,
 ) -> Option<Exchanged> {
     let design = Design::of(values, labels)?;
-    if !allowed(labels) {
-        return None;
+    let near = Near::of(near, labels);
+    if design.arrangements() <= COUNT_ALL as f64 {
+        return Some(design.count(labels, |labels| near.allows(labels)));
     }
-    if design.arrangements() <= COUNT_ALL {
-        Some(design.count(labels, allowed))
-    } else {
-        design.draw(labels, allowed, tries)
-    }
+    let drawn = design.draw(labels, |labels| near.allows(labels), tries);
+    let found = || design.search(labels, &near);
+    Some(drawn.or_else(found).unwrap_or_else(|| design.walk(labels, &near, tries)))
 }
 
 struct Design {
@@ -114,7 +121,13 @@ impl Design {
             all.iter().filter(|&&one| one >= than * (1.0 - ROUNDING)).count() as f64 / all.len() as f64
         };
         let farthest = all.iter().copied().fold(real, f64::max);
-        Exchanged { p: share(real), least: share(farthest), arrangements: all.len(), all: true }
+        Exchanged {
+            p: share(real),
+            least: share(farthest),
+            arrangements: all.len(),
+            all: true,
+            walked: false,
+        }
     }
 
     fn draw(&self, labels: &[usize], allowed: impl Fn(&[usize]) -> bool, tries: Tries) -> Option<Exchanged> {
@@ -132,21 +145,58 @@ impl Design {
                 drawn.push(self.between(&arrangement, &mut sums));
             }
         }
+        (drawn.len() > tries.draws / 10).then(|| self.of_drawn(drawn, real))
+    }
+
+    /// What drawn sums of squares say of the real one, which is among them.
+    fn of_drawn(&self, mut drawn: Vec<f64>, real: f64) -> Exchanged {
         drawn.sort_unstable_by(|a, b| b.total_cmp(a));
-        // Groups of one size may change their names without changing anything.
-        let mut sizes = self.sizes.clone();
-        sizes.sort_unstable();
-        let names: f64 =
-            sizes.chunk_by(|a, b| a == b).flat_map(|same| 1..=same.len()).map(|n| n as f64).product();
         let count = drawn.len() as f64;
         let as_far = |than: f64| drawn.partition_point(|&one| one >= than * (1.0 - ROUNDING)) as f64 / count;
         // Where the same few come again and again, no others are let through, and the farthest of them is the limit.
         let distinct = drawn.chunk_by(|a, b| *b >= *a * (1.0 - ROUNDING)).count();
         let limit = if distinct * SEEN_AGAIN <= drawn.len() { as_far(drawn[0]) } else { 1.0 / count };
-        let least = limit.max(names / self.arrangements());
-        let arrangements = drawn.len() - 1;
-        let found = Exchanged { p: as_far(real), least, arrangements, all: false };
-        (arrangements >= tries.draws / 10).then_some(found)
+        let least = limit.max(self.names() as f64 / self.arrangements());
+        Exchanged { p: as_far(real), least, arrangements: drawn.len() - 1, all: false, walked: false }
+    }
+
+    /// Groups of one size may change their names without changing anything, in so many ways.
+    fn names(&self) -> usize {
+        let mut sizes = self.sizes.clone();
+        sizes.sort_unstable();
+        sizes.chunk_by(|a, b| a == b).flat_map(|same| 1..=same.len()).fold(1, usize::saturating_mul)
+    }
+
+    /// All ways that are let through, where a search comes to its end with few of them.
+    fn search(&self, labels: &[usize], near: &Near) -> Option<Exchanged> {
+        let mut sums = Vec::new();
+        let real = self.between(labels, &mut sums);
+        let mut all = Vec::new();
+        near.each(&self.sizes, COUNT_ALL, |labels| all.push(self.between(labels, &mut sums)))?;
+        let share = |than: f64| {
+            all.iter().filter(|&&one| one >= than * (1.0 - ROUNDING)).count() as f64 / all.len() as f64
+        };
+        let farthest = all.iter().copied().fold(real, f64::max);
+        let arrangements = all.len().saturating_mul(self.names());
+        Some(Exchanged { p: share(real), least: share(farthest), arrangements, all: true, walked: false })
+    }
+
+    /// Ways that single exchanges reach: so many of them lead back to a first way, and from there as many lead to each of the others, so
+    /// that the real one has no other place among them than any of these.
+    fn walk(&self, labels: &[usize], near: &Near, tries: Tries) -> Exchanged {
+        let mut sums = Vec::new();
+        let real = self.between(labels, &mut sums);
+        let mut random = Generator::new(tries.seed);
+        let steps = STEPS * labels.len();
+        let mut first = labels.to_vec();
+        near.step(&mut first, steps, &mut random);
+        let mut drawn = vec![real];
+        for _ in 0..tries.draws.min(WALKS) {
+            let mut other = first.clone();
+            near.step(&mut other, steps, &mut random);
+            drawn.push(self.between(&other, &mut sums));
+        }
+        Exchanged { walked: true, ..self.of_drawn(drawn, real) }
     }
 }
 
@@ -166,30 +216,29 @@ mod tests {
 
     const TRIES: Tries = Tries { draws: 4_000, most: 40_000, seed: 2 };
 
-    fn any(_: &[usize]) -> bool {
-        true
+    /// Every place beside the next one.
+    fn in_a_row(places: usize) -> Vec<(usize, usize)> {
+        (1..places).map(|at| (at - 1, at)).collect()
     }
 
     #[test]
     fn two_and_three_apart_have_the_smallest_chance() {
-        let found = exchange(&[1.0, 2.0, 7.0, 8.0, 9.0], &[0, 0, 1, 1, 1], any, TRIES).unwrap();
+        let found = exchange(&[1.0, 2.0, 7.0, 8.0, 9.0], &[0, 0, 1, 1, 1], &[], TRIES).unwrap();
         assert_eq!((found.arrangements, found.all), (10, true));
         assert!((found.p - 0.1).abs() < 1e-12 && (found.least - 0.1).abs() < 1e-12);
     }
 
     #[test]
     fn groups_of_one_size_may_change_names() {
-        let found = exchange(&[1.0, 2.0, 7.0, 8.0], &[0, 0, 1, 1], any, TRIES).unwrap();
+        let found = exchange(&[1.0, 2.0, 7.0, 8.0], &[0, 0, 1, 1], &[], TRIES).unwrap();
         assert!((found.p - 2.0 / 6.0).abs() < 1e-12 && (found.least - 2.0 / 6.0).abs() < 1e-12);
     }
 
     #[test]
     fn only_allowed_arrangements_count() {
         // No two neighbours in the row may carry the same: abab and baba.
-        let apart = |labels: &[usize]| labels.windows(2).all(|pair| pair[0] != pair[1]);
-        let found = exchange(&[1.0, 7.0, 2.0, 8.0], &[0, 1, 0, 1], apart, TRIES).unwrap();
+        let found = exchange(&[1.0, 7.0, 2.0, 8.0], &[0, 1, 0, 1], &in_a_row(4), TRIES).unwrap();
         assert_eq!((found.arrangements, found.p.to_bits()), (2, 1.0_f64.to_bits()));
-        assert_eq!(exchange(&[1.0, 7.0, 2.0, 8.0], &[0, 0, 1, 1], apart, TRIES), None);
     }
 
     #[test]
@@ -198,6 +247,7 @@ mod tests {
         let labels = [0, 1, 2, 0, 1, 2, 0, 1, 2, 0, 1, 2];
         let design = Design::of(&values, &labels).unwrap();
         assert!((design.arrangements() - 34_650.0).abs() < 0.5);
+        let any = |_: &[usize]| true;
         let all = design.count(&labels, any);
         let drawn = design.draw(&labels, any, TRIES).unwrap();
         // Four standard errors of the drawn share.
@@ -210,21 +260,64 @@ mod tests {
     }
 
     /// Six of one treatment of which no two may be neighbours in a ring of twelve lie in two ways, whatever the six single
-    /// ones do between them; so no p below a half can come (by hand).
+    /// ones do between them; so no p below a half can come, and 2 x 6! ways are all that there are (by hand).
     #[test]
-    fn a_tight_map_limits_the_smallest_p_of_what_is_drawn() {
-        let apart = |labels: &[usize]| (0..12).all(|at| labels[at] + labels[(at + 1) % 12] > 0);
+    fn the_few_ways_of_a_tight_map_are_all_counted() {
+        let mut ring = in_a_row(12);
+        ring.push((11, 0));
         let values: Vec<f64> = (0..12).map(|at| f64::from(at % 2 * 5) + 0.1 * f64::from(at * at)).collect();
-        let found = exchange(&values, &[0, 1, 0, 2, 0, 3, 0, 4, 0, 5, 0, 6], apart, TRIES);
-        let few = Tries { draws: 400, most: 400_000, seed: 2 };
-        let many = exchange(&values, &[0, 1, 0, 2, 0, 3, 0, 4, 0, 5, 0, 6], apart, few).unwrap();
-        assert_eq!(found, None);
-        assert!(!many.all && (many.least - 0.5).abs() < 0.1 && many.p >= many.least, "{many:?}");
+        let labels = [0, 1, 0, 2, 0, 3, 0, 4, 0, 5, 0, 6];
+        let found = exchange(&values, &labels, &ring, TRIES).unwrap();
+        assert_eq!((found.arrangements, found.all), (2 * 720, true));
+        assert!((found.least - 0.5).abs() < 1e-12 && found.p >= found.least, "{found:?}");
+        // What a walk or draws find of them lies about that.
+        let design = Design::of(&values, &labels).unwrap();
+        let near = Near::of(&ring, &labels);
+        let drawn =
+            design.draw(&labels, |labels| near.allows(labels), Tries { draws: 400, most: 400_000, seed: 2 });
+        let drawn = drawn.unwrap();
+        assert!(!drawn.all && (drawn.least - 0.5).abs() < 0.1 && drawn.p >= drawn.least, "{drawn:?}");
+    }
+
+    /// Five treatments on a board of 5 x 5 of which no two like ones may be neighbours: too few of all ways to be drawn, too many to be
+    /// counted. With one treatment far off a walk finds that hardly another way parts them as far; with values that have nothing
+    /// to do with the treatments its p is anywhere.
+    #[test]
+    fn a_walk_reaches_the_many_ways_of_a_tight_map() {
+        let at = |row: usize, column: usize| row * 5 + column;
+        let mut board = Vec::new();
+        for row in 0..5 {
+            for column in 0..5 {
+                board.extend((row > 0).then(|| (at(row - 1, column), at(row, column))));
+                board.extend((column > 0).then(|| (at(row, column - 1), at(row, column))));
+            }
+        }
+        let labels: Vec<usize> = (0..25).map(|place| (place / 5 * 2 + place % 5) % 5).collect();
+        let near = Near::of(&board, &labels);
+        let told: Vec<f64> = labels
+            .iter()
+            .zip(0_u8..)
+            .map(|(&l, n)| f64::from(u8::from(l == 0) * 9) + 0.1 * f64::from(n * 7 % 11))
+            .collect();
+        let design = Design::of(&told, &labels).unwrap();
+        let few = Tries { draws: 4_000, most: 400, seed: 2 };
+        assert_eq!(design.draw(&labels, |labels| near.allows(labels), few), None);
+        assert_eq!(design.search(&labels, &near), None);
+        let found = exchange(&told, &labels, &board, few).unwrap();
+        assert!(found.walked && found.p < 0.01 && found.arrangements == 999, "{found:?}");
+        // Of values dealt out by chance the share with p up to 0.2 is 0.2: four standard errors of it over 60 studies.
+        let mut random = Generator::new(3);
+        let low = (0..60).filter(|_| {
+            let values: Vec<f64> = (0..25).map(|_| random.normal()).collect();
+            let design = Design::of(&values, &labels).unwrap();
+            design.walk(&labels, &near, Tries { draws: 99, most: 0, seed: 5 }).p <= 0.2
+        });
+        assert!((low.count() as f64 / 60.0 - 0.2).abs() < 4.0 * (0.16_f64 / 60.0).sqrt());
     }
 
     #[test]
     fn exchanges_that_cannot_be_made_are_none() {
-        let with = |values: &[f64], labels: &[usize]| exchange(values, labels, any, TRIES);
+        let with = |values: &[f64], labels: &[usize]| exchange(values, labels, &[], TRIES);
         assert_eq!((with(&[], &[]), with(&[1.0, 2.0], &[0, 0])), (None, None));
         assert_eq!((with(&[3.0, 3.0], &[0, 1]), with(&[1.0, f64::NAN], &[0, 1])), (None, None));
         assert_eq!((with(&[1.0, 2.0], &[0, 2]), with(&[1.0], &[0, 1])), (None, None));

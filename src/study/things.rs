@@ -267,6 +267,14 @@ pub struct Made {
     pub against_blank: bool,
 }
 
+impl Made {
+    /// Whether its number is a share of the blank, which stands below the line and is uncertain itself.
+    pub fn is_share_of_blank(&self) -> bool {
+        let share = matches!(self.making, Making::ShareStopped | Making::PercentGained | Making::Ratio);
+        share && self.against_blank
+    }
+}
+
 /// The ways in which a measure is made of others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Making {

@@ -3,7 +3,7 @@
 use crate::bench::{Bench, at, day};
 use crate::close;
 use tapeline::analysis::{Answer, Compared, Missing, NoTable, Standing, Strength, Word};
-use tapeline::study::{Direction, LogEntry, Reach, Treatment};
+use tapeline::study::{Direction, Limit, LogEntry, Reach, Reference, Treatment};
 use tapeline::text::Span;
 
 const ROUNDS: [(&str, &str); 3] =
@@ -160,6 +160,23 @@ fn a_reference_of_zero_has_no_share() {
     let numbers = bench.cell("month-6", "A1").numbers;
     assert_eq!(numbers.retention, Err(Missing::NoShare));
     assert!(close(numbers.change.unwrap().value, 75.0, 1e-12));
+}
+
+/// Readings of 0.1, 0.5 and 0.9 have a mean of 0.5 with a standard uncertainty of 0.4 / sqrt(3) = 0.231, so that 0 is 2.2 of them away;
+/// with 1.1, 1.5 and 1.9 it is 6.5.
+#[test]
+fn a_reference_next_to_zero_has_no_share_and_no_limit_in_percent() {
+    let numbers = |readings: &[f64]| {
+        let mut bench = study();
+        bench.rows.retain(|row| !row.contains("baseline,A1"));
+        bench.read("baseline", "A1", readings);
+        bench.spent_below(Limit::PercentOf(80.0, Reference::Baseline));
+        let limit = bench.gloss().spent.unwrap()[0].limit;
+        (bench.cell("month-6", "A1").numbers.retention.map(|share| share.value), limit)
+    };
+    assert_eq!(numbers(&[0.1, 0.5, 0.9]), (Err(Missing::NearZero), Err(Missing::NearZero)));
+    let (share, limit) = numbers(&[1.1, 1.5, 1.9]);
+    assert!(close(share.unwrap(), 5000.0, 1e-12) && close(limit.unwrap(), 1.2, 1e-12));
 }
 
 #[test]

@@ -10,6 +10,7 @@
 
 mod bench;
 mod benchmark;
+mod blanks;
 mod beside;
 mod chances;
 mod climate;

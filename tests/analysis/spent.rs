@@ -2,8 +2,12 @@
 
 use crate::bench::{Bench, at, day};
 use crate::close;
-use tapeline::analysis::{CameBack, Half, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent};
-use tapeline::study::{Coats, Done, DoneWhat, Limit, Outline, Point, Price, Reference, Treatment};
+use tapeline::analysis::{
+    CameBack, Half, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent, WithGauge,
+};
+use tapeline::study::{
+    Certificate, Coats, Done, DoneWhat, Gauge, Limit, Outline, Point, Price, Reference, Treatment,
+};
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, Money, unit};
 
@@ -87,10 +91,11 @@ fn fell_and_came_back_counts_from_the_last_failure() {
     let came_back = CameBack { fell: round(&bench, "month-1"), back: round(&bench, "month-3") };
     assert_eq!(found.came_back, Some(came_back));
     assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-6"), round(&bench, "month-9"))));
+    assert!(!found.within);
     // It never failed again: the failure that there was still counts.
     let (bench, found) = spent(&[80.0, 75.0, 59.0, 63.0, 62.0]);
     assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-1"), round(&bench, "month-3"))));
-    assert!(found.came_back.is_some());
+    assert!(found.came_back.is_some() && found.within);
     // 61.5 is a pass within alike: noise, and no coming back.
     let (bench, found) = spent(&[80.0, 59.0, 61.5, 58.0, 57.0]);
     assert_eq!(found.came_back, None);
@@ -252,4 +257,31 @@ fn a_round_over_two_days_counts_from_the_day_that_is_known() {
     }
     let Ok(Spent::Between(from, to)) = bench.gloss().spent.unwrap()[0].when else { panic!() };
     assert_eq!((from.days, to.days), (Some(91), Some(185)));
+}
+
+/// A certificate of 0.6 GU: 60.4 GU may be 59.8, so that the section may have been spent two rounds sooner than it was read to be. Of a
+/// limit of 80 % of fresh, 64 GU, the offset is in both and one fifth of it is left, 0.12 GU: 64.4 GU are above it either way.
+#[test]
+fn what_the_gauge_may_be_off_by_widens_the_time_where_a_mean_lies_near_the_limit() {
+    let (mut bench, _) = spent(&[80.0, 75.0, 60.4, 50.0]);
+    bench.study.measures[0].change_from = Reference::Fresh;
+    let within = Some(AnyQuantity { value: 0.6, unit: unit("GU").unwrap() });
+    let certificate =
+        Certificate { from: day("2023-12-01"), until: day("2024-12-01"), within, span: Span::default() };
+    bench.study.gauges.push(Gauge { certificates: vec![certificate], ..crate::panel::gauge() });
+    let found = bench.gloss().spent.unwrap()[0];
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
+    let wider = Spent::Between(round(&bench, "month-1"), round(&bench, "month-6"));
+    assert_eq!(found.with_gauge, Some(WithGauge::When(wider)));
+    bench.rows.iter_mut().for_each(|row| *row = row.replace(",60.4,", ",64.4,"));
+    bench.spent_below(Limit::PercentOf(80.0, Reference::Fresh));
+    let found = bench.gloss().spent.unwrap()[0];
+    assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
+    assert_eq!(found.with_gauge, None);
+    bench.spent_below(Limit::Value(64.0));
+    assert_eq!(bench.gloss().spent.unwrap()[0].with_gauge, Some(WithGauge::When(wider)));
+    // By one end spent before the first round, by the other not yet.
+    bench.rows.retain(|row| !row.contains("month-"));
+    bench.read("month-1", "A1", &[64.2]);
+    assert_eq!(bench.gloss().spent.unwrap()[0].with_gauge, Some(WithGauge::Open));
 }

@@ -7,11 +7,46 @@ use crate::{catalog, class};
 #[test]
 fn every_class_has_two_to_four_short_cautions() {
     for class in catalog().classes() {
-        assert!((2..=4).contains(&class.handling.cautions.len()), "{}", class.id);
-        for caution in &class.handling.cautions {
+        let (cautions, pouring) = (&class.handling.cautions, &class.handling.pouring);
+        assert!((2..=4).contains(&(cautions.len() + pouring.len())), "{}", class.id);
+        assert!(!cautions.is_empty(), "{}", class.id);
+        for caution in cautions.iter().chain(pouring) {
             assert!(caution.ends_with('.') && caution.len() <= 90, "{}: {caution}", class.id);
         }
     }
+}
+
+/// Rinsing and "nothing to the drain" go together only where the paper says what becomes of the water.
+#[test]
+fn what_is_rinsed_off_says_where_its_water_goes() {
+    for class in catalog().classes() {
+        let (handling, id) = (&class.handling, class.id);
+        assert_eq!(class.work.rinse_required, handling.rinse_water.is_some(), "{id}");
+        let Some(water) = handling.rinse_water else { continue };
+        let caught = water.contains("not to the drain");
+        assert!(caught || water.contains("foul drain"), "{id}: {water}");
+        let no_drain = handling.waste.contains("othing of it goes to the drain")
+            || handling.waste.contains("othing to the drain");
+        assert!(!no_drain || caught, "{id}: {water}");
+        if class.hazards.statements.iter().any(|code| ["H400", "H410", "H411"].contains(code)) {
+            assert!(caught || water.contains("alone"), "{id}: {water}");
+        }
+    }
+}
+
+/// What a step is for is told by what it is done with: soap is no acid, and a peroxide dissolves no tar.
+#[test]
+fn each_cleaner_says_what_it_does_itself() {
+    let uses = |step: &str| catalog().step(step).expect("a step").uses.clone();
+    let cleaners = [uses("wash"), uses("decontaminate")].concat();
+    for id in cleaners {
+        let work = &class(id).work;
+        let purpose = work.purpose.unwrap_or_else(|| panic!("{id} says nothing"));
+        assert!(purpose.ends_with('.'), "{id}: {purpose}");
+        assert_eq!(purpose.contains("soap"), id == "shampoo", "{id}: {purpose}");
+        assert_eq!(work.change.is_none(), ["shampoo", "water"].contains(&id), "{id}: a mitt is for soap");
+    }
+    assert!(class("peroxide").work.purpose.is_some_and(|text| !text.contains("tar")));
 }
 
 #[test]

@@ -98,13 +98,24 @@ fn machine_work_names_eyes_and_dust() {
 
 /// The cautions of a piece of work, by id.
 fn cautions(verb: &str, with: Option<&str>, texts: &[&str], height_mm: Option<f64>) -> Vec<&'static str> {
-    let work = CautionWork { verb, class: with.map(class), hazards: None, packing: None, texts, height_mm };
+    let work = CautionWork {
+        verb,
+        class: with.map(class),
+        hazards: None,
+        packing: None,
+        texts,
+        ground: None,
+        height_mm,
+    };
     catalog().cautions().iter().filter(|caution| caution.arises(&work)).map(|caution| caution.id).collect()
 }
 
 #[test]
 fn cautions_stand_where_they_arise_and_nowhere_else() {
-    assert_eq!(cautions("polish", Some("polish"), &[], None), ["machine", "machine-and-vapour", "dust"]);
+    assert_eq!(
+        cautions("polish", Some("polish"), &[], None),
+        ["machine", "machine-and-vapour", "dust", "old-coating"]
+    );
     assert_eq!(cautions("wipe", Some("isopropanol"), &[], None), ["ignition"]);
     assert_eq!(cautions("apply", Some("drying oil"), &[], None), ["ignition"]);
     assert_eq!(cautions("apply", Some("spray sealant"), &[], None), ["ignition"], "its usual label has H226");
@@ -115,12 +126,43 @@ fn cautions_stand_where_they_arise_and_nowhere_else() {
     assert_eq!(cautions("wash", None, &["from a ladder"], None), ["height"]);
     assert_eq!(cautions("wash", None, &[], Some(2400.0)), ["height"]);
     assert_eq!(cautions("wash", None, &["random orbit machine"], None), ["machine"]);
+    assert_eq!(cautions("dry", None, &["compressed air"], None), ["compressed-air"]);
+    assert_eq!(cautions("wash", None, &["low pressure spray gun"], None), ["mist"]);
+    assert_eq!(cautions("dry", None, &["heat gun"], None), [""; 0], "only two words together");
+}
+
+/// IARC Monographs 100C: dust of wood and of quartz causes cancer. OSHA 29 CFR 1910.1025: lead is in old coatings.
+#[test]
+fn dust_is_that_of_the_ground() {
+    let on = |material: &str, verb: &str| -> Vec<&str> {
+        let ground = catalog().ground(material);
+        let work = CautionWork {
+            verb,
+            class: None,
+            hazards: None,
+            packing: None,
+            texts: &[],
+            ground,
+            height_mm: None,
+        };
+        let all = catalog().cautions().iter().filter(|caution| caution.arises(&work));
+        all.map(|caution| caution.id).filter(|id| *id != "dust").collect()
+    };
+    assert_eq!(on("oak boards", "sand"), ["wood-dust"]);
+    assert_eq!(on("oiled beech", "dust"), ["wood-dust"]);
+    assert_eq!(on("oak boards", "wash"), [""; 0], "no dust arises");
+    assert_eq!(on("brick, lime mortar", "brush"), ["quartz-dust"]);
+    assert_eq!(on("enamel on oak", "sand"), ["old-coating"], "the coat is what is sanded");
+    assert_eq!(on("moon rock", "sand"), ["old-coating"], "what is not known may be painted");
 }
 
 #[test]
 fn cautions_name_known_verbs_and_groups() {
     let c = catalog();
     for caution in c.cautions() {
+        for ground in caution.on.iter().chain(&caution.not_on) {
+            assert!(c.grounds().iter().any(|known| known.id == *ground), "{}: {ground}", caution.id);
+        }
         for verb in &caution.verbs {
             assert!(c.steps().iter().any(|step| step.id == *verb), "{}: {verb}", caution.id);
         }

@@ -161,9 +161,55 @@ fn a_can_is_not_measured_and_a_mix_that_is_forbidden_has_no_amounts() {
         forbidden.contains("Breathing: Wear supplied air when it is sprayed, as the data sheet requires")
     );
     assert!(!forbidden.contains("Breathing: as said below"));
-    let bottle = steps("supply blast, a shampoo\n    mix 1 part to 3 water\n    sheet \"b.pdf\"");
-    assert!(bottle.contains(" of blast, then top up"));
-    let can =
-        steps("supply blast, a shampoo\n    mix 1 part to 3 water\n    packed aerosol\n    sheet \"b.pdf\"");
-    assert!(!can.contains(" of blast, then top up"));
+    let mixed = "supply blast, a shampoo\n    mix 1 part to 3 water\n    sheet \"b.pdf\"";
+    assert!(steps(mixed).contains(" of blast, then top up"));
+    let can = with(&format!("{mixed}\n    packed aerosol"));
+    assert!(codes(&can).contains(&"mixed-aerosol") && !codes(&with(mixed)).contains(&"mixed-aerosol"));
+}
+
+/// UN GHS, chapter 2.3: a can is under pressure; what is in it is neither opened nor thinned.
+#[test]
+fn a_mix_of_a_can_is_an_error_wherever_it_stands_and_neat_is_none() {
+    let told = |supply: &str, step: &str| {
+        let text = study(MAP, "")
+            .replace("    dry\n\napply", &format!("    dry\n    wipe with blast{step}, wait 5 min\n\napply"))
+            .replacen("supply soap", &format!("supply blast, {supply}\n    sheet \"b.pdf\"\nsupply soap"), 1);
+        let found = check("lid.study", &text, &[], Day::AsOf(super::DAY)).findings;
+        found.into_iter().filter(|finding| finding.code == "mixed-aerosol").collect::<Vec<_>>()
+    };
+    let in_step = told("isopropanol\n    packed aerosol\n    strength 70 % by volume", " 35 % by volume");
+    assert!(in_step.len() == 1 && in_step[0].severity == tapeline::diag::Severity::Error);
+    assert_eq!(told("an acetone\n    packed aerosol\n    mix 1 part to 4 water", "").len(), 1);
+    assert!(told("an acetone\n    packed aerosol\n    mix neat", "").is_empty());
+    assert!(told("an acetone\n    packed bottle\n    mix 1 part to 4 water", "").is_empty());
+}
+
+/// Nobody opens a can, and its mist asks for goggles and a filter on the card, on the step and on the list.
+#[test]
+fn a_can_of_coating_is_not_opened_and_its_mist_has_goggles_and_filter() {
+    let coat = |packed: &str| {
+        study(MAP, "").replacen(
+            "\"Bay spray\", a spray sealant",
+            &format!("\"Bay mist\", a silica coating\n    packed {packed}"),
+            1,
+        )
+    };
+    let pages = |packed: &str| {
+        let outcome = check("lid.study", &coat(packed), &[], Day::AsOf(super::DAY));
+        (output(&outcome, "checklist.html"), output(&outcome, "safety-cards.html"))
+    };
+    let (list, cards) = pages("bottle");
+    assert!(list.contains("Open the bottle only") && cards.contains("Open the bottle only"));
+    assert!(!list.contains("A2-P2"), "{list}");
+    let (list, cards) = pages("aerosol");
+    assert!(!list.contains("Open the bottle only") && !cards.contains("Open the bottle only"));
+    for page in [&list, &cards] {
+        assert!(page.contains("closed goggles against the mist") && page.contains("at least type A2-P2"));
+        assert!(page.contains("Its content asks for: organic vapour filter (type A2)"), "{page}");
+    }
+    assert!(list.contains("Breathing: combined filter against vapour and mist"), "to have at hand");
+    // A filter mask does not do for an isocyanate (its card), so that no filter is named in its place.
+    let hard = coat("aerosol").replacen("a silica coating", "an isocyanate coating", 1);
+    let cards = output(&check("lid.study", &hard, &[], Day::AsOf(super::DAY)), "safety-cards.html");
+    assert!(cards.contains("a filter mask does not do there") && !cards.contains("at least type A2-P2"));
 }

@@ -281,7 +281,7 @@ fn times_equal(page: &str, text: &str) -> usize {
     for picture in drawn(page, "picture-spent") {
         let rounds: BTreeMap<&str, f64> = picture.ticks().map(|(x, _, name)| (name, x)).collect();
         for (of, line) in &picture.lines {
-            let rows = tables.iter().filter(|(_, head, _)| head.last() == Some(&"Between the rounds"));
+            let rows = tables.iter().filter(|(_, head, _)| head.get(4) == Some(&"Between the rounds"));
             let held: Vec<&str> = rows
                 .flat_map(|(_, _, rows)| rows)
                 .filter(|row| row[1] == *of)

@@ -41,7 +41,7 @@ fn putting_out_and_bringing_in_are_steps() {
 #[test]
 fn upkeep_has_a_box_for_each_of_its_days_and_says_them_once() {
     let page = checklist("upkeep\n    every 4 weeks wash with soap, rinse from 4 weeks after apply\n");
-    let upkeep = page.split_once("<h2>Upkeep</h2>").unwrap().1;
+    let upkeep = page.split_once("<h2>Upkeep</h2>").unwrap().1.split("<section").next().unwrap();
     assert!(
         upkeep.contains("6 times, planned from 2025-07-01 to 2025-11-18; tick each with its day"),
         "{upkeep}"
@@ -107,4 +107,23 @@ fn what_a_product_is_is_its_kind_and_not_its_category() {
             || report.contains("| spray sealant (permanent) |"),
         "{report}"
     );
+}
+
+/// Whoever reads the baseline has the checklist and no other paper.
+#[test]
+fn a_rating_of_the_baseline_has_its_marks_and_a_gauge_its_name() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/marked-cladding");
+    let text = std::fs::read_to_string(folder.join("marked-cladding.study")).unwrap();
+    let page = output(&check("marked-cladding.study", &text, &[], Day::AsOf(super::DAY)), "checklist.html");
+    assert!(page.contains(
+        "0 to 4: 0 nothing left; 1 seen only along the surface; 2 a shade, seen at arm&#39;s length"
+    ));
+    assert!(page.contains("<dt>Gauge</dt><dd>gloss-block</dd>") && page.contains("3 on each patch"));
+    let two = text.replacen(
+        "    spent at 3 or worse\n",
+        "    rated by 2 people, each alone\n    spent at 3 or worse\n",
+        1,
+    );
+    let page = output(&check("marked-cladding.study", &two, &[], Day::AsOf(super::DAY)), "checklist.html");
+    assert!(page.contains("2 people, each without knowing the others&#39; marks"));
 }

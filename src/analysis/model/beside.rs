@@ -86,8 +86,6 @@ pub struct ExchangeLine {
 pub enum NoExchange {
     /// There are so few arrangements that no p below 5 % could come out; the smallest one.
     TooCoarse(f64),
-    /// Too few arrangements keep like products apart as the map does.
-    TooTight,
     /// The spread carries no such statement.
     Strength(Strength),
     /// Sections of one piece cannot be exchanged one by one.

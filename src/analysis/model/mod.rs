@@ -15,7 +15,7 @@ pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjust
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
-    SectionCost, SectionSpent, Spent, Standing,
+    SectionCost, SectionSpent, Spent, Standing, WithGauge,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
@@ -23,6 +23,7 @@ pub use panel::{
     PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
+pub(in crate::analysis) use section::base_of_share;
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, Piece, ScatterFrom, SectionAt, SectionMean,
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,

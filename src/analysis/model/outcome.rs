@@ -19,8 +19,22 @@ pub struct SectionSpent {
     pub when: Known<Spent>,
     /// Where it had failed before and passed again by more than the alike limit.
     pub came_back: Option<CameBack>,
+    /// Whether it was within the limit when it was read last; after a failure as well.
+    pub within: bool,
     /// Why it is no longer there, where it had not failed and a later round was read without it.
     pub gone: Option<Gone>,
+    /// When, with what the gauge itself may be off by: two standard uncertainties of it either way. `None` where nothing of that is
+    /// known, or it changes nothing.
+    pub with_gauge: Option<WithGauge>,
+}
+
+/// When a section was spent, for all that the gauge may be off by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum WithGauge {
+    /// In this longer time.
+    When(Spent),
+    /// At any time, or never: by one end it was spent before the first round, by the other it held to the last.
+    Open,
 }
 
 /// Why a section left the study before the last round that was read.

@@ -164,7 +164,7 @@ pub struct Drift {
 pub struct Biases {
     /// The measure.
     pub measure: MeasureId,
-    /// One standard uncertainty that its certificate states, in the unit of the measure.
+    /// One standard uncertainty that its certificate states, in the unit of the measure: an offset of all levels.
     pub certificate: Option<f64>,
     /// Rounds after the reference that were read and of which it is known.
     pub at: Vec<BiasAt>,
@@ -177,10 +177,25 @@ pub struct BiasAt {
     pub round: RoundId,
     /// Mean of the tile less that at the reference round.
     pub drift: Option<f64>,
+    /// One standard uncertainty that this drift gives, in the unit of the measure; 0 where it is not known.
+    pub drifted: f64,
+    /// Whether the offset that the certificate leaves open is that of the reference round too: one gauge, and no newer certificate
+    /// since then.
+    pub same_offset: bool,
     /// One standard uncertainty of every level, in the unit of the measure.
     pub standard: f64,
-    /// The same of every share of the reference, in percentage points; `None` where levels there are not above zero.
-    pub share_points: Option<f64>,
+}
+
+impl BiasAt {
+    /// One standard uncertainty of a number that holds a level of this round, less `share` of a level of the reference round.
+    ///
+    /// The drift since the reference is in the first alone. An offset that both have cancels by that share; one that is new with a
+    /// newer certificate does not, and the two are added as squares (JCGM 100:2008, 5.2.2 for inputs that are wholly correlated, 5.1.2
+    /// for independent ones).
+    pub fn less(&self, share: f64, certificate: Option<f64>) -> f64 {
+        let kept = if self.same_offset { (1.0 - share).abs() } else { share.hypot(1.0) };
+        self.drifted.hypot(certificate.unwrap_or(0.0) * kept)
+    }
 }
 
 /// Readings of a tile at a round.

@@ -28,6 +28,8 @@ pub enum Missing {
     NoReference,
     /// The mean at the reference is 0 or below, or its unit has no true zero, so that a share of it means nothing.
     NoShare,
+    /// The mean at the reference, or of what the number is a share of, lies so near to 0 that a share of it could be anything.
+    NearZero,
     /// No bare section or specimen has what the number is taken against.
     NoBlank,
     /// The number is too large to be held.
@@ -107,6 +109,25 @@ pub struct SectionMean {
     pub uncertainty: Option<Uncertainty>,
 }
 
+/// Standard uncertainties that a mean must lie above 0 before a share of it is taken. With two of them as the ends of its own interval
+/// the square of their part in the mean is 0.16; beyond 0.2 the interval of a ratio is neither symmetrical nor short (Finney 1978,
+/// Statistical Method in Biological Assay, 3rd edition, on Fieller's g).
+const CLEAR_OF_ZERO: f64 = 5.0;
+
+/// The mean that a share is taken of.
+///
+/// # Errors
+/// Where it is not above 0, or not clear of it.
+pub(in crate::analysis) fn base_of_share(mean: f64, standard: Option<f64>) -> Known<f64> {
+    if mean <= 0.0 {
+        Err(Missing::NoShare)
+    } else if standard.is_some_and(|standard| mean < CLEAR_OF_ZERO * standard) {
+        Err(Missing::NearZero)
+    } else {
+        Ok(mean)
+    }
+}
+
 /// Standard uncertainty of a section mean.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Uncertainty {
@@ -163,6 +184,8 @@ pub struct GroupAt {
     /// The 95 % interval of that retention with what the gauge itself may be off by folded in; `None` where nothing of that
     /// is known, or the retention has no interval.
     pub retention_with_gauge: Option<Interval>,
+    /// One standard uncertainty of that retention by what the gauge itself may be off by, in percentage points.
+    pub retention_bias: Option<f64>,
     /// Sections without a level here, and why.
     pub lacking: Vec<(SectionId, Missing)>,
     /// Sections without a change here though they have a level, and why.

@@ -35,8 +35,7 @@ pub(super) fn panel(
     let neighbours = Neighbours::of(context.study);
     let on_panel = measures.iter().zip(frames).filter(|(_, frame)| is_read_on_panel(context, frame));
     let drifts: Vec<Drift> = frames.iter().filter_map(|frame| gauge::drift(context, frame)).collect();
-    let both = measures.iter().zip(frames);
-    let biases = both.filter_map(|(measure, frame)| bias::biases(context.study, frame, measure, &drifts));
+    let biases = frames.iter().filter_map(|frame| bias::biases(context.study, frame, &drifts));
     PanelAnalysis {
         biases: biases.collect(),
         baseline,

@@ -5,6 +5,7 @@ mod contact;
 pub(super) mod film;
 pub(super) mod growth_killed_late;
 mod missing;
+pub(super) mod mixed_aerosol;
 mod mixes;
 pub(super) mod soap_on_masonry;
 pub(super) mod steps;

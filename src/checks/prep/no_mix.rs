@@ -55,7 +55,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let without = |used: &&Use<'_>| used.mix.is_none() && !used.step.broken && !used.supply.is_unread("mix");
     for used in uses(context.study).iter().filter(without) {
         let name = used.supply.name.value.as_str();
-        let is_concentrate = class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
+        // What is in a can is ready for use.
+        let is_concentrate = !used.supply.is_aerosol()
+            && class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
         if is_concentrate && told.insert(name) {
             findings.push(finding(used));
         }

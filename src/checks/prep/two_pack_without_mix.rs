@@ -43,7 +43,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     {
         let two_pack =
             product.kind.as_ref().and_then(|kind| kind.class).is_some_and(|class| class.is_in("isocyanate"));
-        if !two_pack || product.is_unread("mix") {
+        if !two_pack || product.is_aerosol() || product.is_unread("mix") {
             continue;
         }
         let name = &product.name.value;

@@ -4,7 +4,8 @@ use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::climate;
-use super::steps::{heads, section_list, texts};
+use super::lines::{heads, texts};
+use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
@@ -120,7 +121,7 @@ impl Work<'_> {
             boxes: self.boxes(&codes),
             blanks: written(study, &coats, wiped),
             writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
-            card: Some(safety::of_product(catalog, product)),
+            card: Some(safety::of_product(catalog, study, product)),
         }
     }
 

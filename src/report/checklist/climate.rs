@@ -2,7 +2,7 @@
 
 use super::super::numbers::fixed;
 use super::super::safety::Entry;
-use super::steps::heads;
+use super::lines::heads;
 use super::view::{ClimateView, Coldest};
 use crate::catalog::{Catalog, dew_point};
 use crate::study::{ApplyClimate, ProductId, Study};

@@ -93,7 +93,8 @@ fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mix
     }
 }
 
-fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
+/// How long a mix may be used: `7 days`, else the day.
+pub(super) fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
     time.map_or_else(|| "the day".to_owned(), |time| amount(&time.value))
 }
 
@@ -167,10 +168,17 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
     let used = used.filter(|supply| supply.gear.is_none());
-    let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref()));
-    let products = study.products.iter().map(|product| (product.title(), product.kind.as_ref()));
+    let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref(), supply.is_aerosol()));
+    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), own.is_aerosol()));
     let mut needs: Vec<(String, Vec<&str>)> = Vec::new();
-    for (name, kind) in supplies.chain(products) {
+    for (name, kind, is_can) in supplies.chain(products) {
+        if let Some(pack) = catalog.aerosol().filter(|_| is_can) {
+            need(&mut needs, format!("Eyes: {}", pack.eyes), name);
+            let filter = pack.breathing_with(kind.and_then(|kind| kind.class));
+            if let Some(filter) = filter {
+                need(&mut needs, format!("Breathing: {filter}"), name);
+            }
+        }
         let Some(class) = kind.and_then(|kind| kind.class) else {
             need(&mut needs, "As the data sheet says; do not start without it".to_owned(), name);
             continue;

@@ -4,8 +4,11 @@ mod amounts;
 mod application;
 mod climate;
 mod film;
+mod labels;
+mod lines;
 mod lists;
 mod places;
+mod read;
 mod shopping;
 mod steps;
 mod view;
@@ -13,8 +16,11 @@ mod work;
 
 pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
-pub(super) use steps::{facts, only_on, section_list, stop_words, title, verb};
-pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
+pub(super) use read::stop_words;
+pub(super) use steps::{facts, only_on, section_list, title, verb};
+pub use view::{
+    BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
+};
 
 use super::material::Material;
 use super::safety::{self, Entry};
@@ -32,7 +38,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         as_of: material.as_of(),
         version: material.version.to_owned(),
         meetings: safety::meetings(catalog, study),
-        lines: lines(study, catalog),
+        lines: top(study, catalog),
         materials: lists::materials(study),
         mixes: lists::mixes(study, catalog),
         shopping: shopping::shopping(study, catalog),
@@ -40,6 +46,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         tools: lists::tools(study),
         protection: lists::protection(study, catalog),
         groups: groups(study, catalog),
+        labels: labels::labels(study, catalog),
     }
 }
 
@@ -47,7 +54,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
     let first = std::iter::once(steps::preparation(study, catalog));
     let first = first.chain(steps::of_specimens(study, catalog));
     let then = [
-        steps::baseline(study, catalog),
+        read::baseline(study, catalog),
         application::application(study, catalog),
         places::put_out(study, catalog),
         steps::cycle(study, catalog),
@@ -84,7 +91,7 @@ fn head(study: &Study) -> Vec<Entry> {
 }
 
 // Oily rags catch fire by themselves, so their line stands at the top as well as in the boxes.
-fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
+fn top(study: &Study, catalog: &Catalog) -> Vec<String> {
     let kinds =
         study.supplies.iter().map(|s| s.kind.as_ref()).chain(study.products.iter().map(|p| p.kind.as_ref()));
     let oily = kinds.filter_map(|kind| kind?.class).any(|class| class.is_in("drying-oil"));

@@ -1,7 +1,7 @@
 //! Taking the panel or the specimens to their place, and bringing them in or taking them down at the end.
 
 use super::super::safety::{self, Entry};
-use super::steps::{heads, texts};
+use super::lines::{heads, texts};
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, CautionWork};
 use crate::study::{Exposure, Study};
@@ -73,6 +73,7 @@ fn step(study: &Study, catalog: &Catalog, at: usize) -> StepView {
         hazards: None,
         packing: None,
         texts: &texts_of_work,
+        ground: None,
         height_mm: None,
     };
     let arising: Vec<_> = catalog.cautions().iter().filter(|caution| caution.arises(&work)).collect();

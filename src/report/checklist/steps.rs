@@ -1,17 +1,17 @@
-//! Steps of preparation, of the baseline round, before each round and of upkeep.
+//! Steps of preparation, before each round, of a cycle and of upkeep.
 
 use super::super::numbers;
 use super::super::patches;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::film;
+use super::lines::{BOXED, MOST_LINES, heads, texts};
+use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
-use crate::catalog::{Catalog, Caution};
+use crate::catalog::{Catalog, Class};
 use crate::diag::count;
 use crate::speech::{list, say};
-use crate::study::{
-    Anchor, Cycle, Limit, MeasureId, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb,
-};
+use crate::study::{Anchor, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb};
 use jiff::civil::Date;
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
@@ -42,47 +42,28 @@ pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     .collect()
 }
 
-/// More sections than this have no box each, since their list would be longer than the work.
-const BOXED: usize = 60;
-
-// The one round that can never be read afterwards; the later ones have sheets of their own.
-pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
-    let round = study.round_named("baseline").map(|id| study.round(id));
-    let boxes = |measure: MeasureId| -> Vec<String> {
-        let codes: Vec<String> = study.places_of(measure).map(|(_, place)| place.code.clone()).collect();
-        if codes.len() > BOXED { Vec::new() } else { codes }
-    };
-    let plans = round.iter().flat_map(|round| &round.reads).enumerate();
-    let steps: Vec<StepView> = plans
-        .map(|(at, plan)| StepView {
-            number: at + 1,
-            title: format!("Read {}", study.measure(plan.measure.value).name.value),
-            why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
-            facts: vec![Entry::new("Readings", format!("{} on each section", plan.times))],
-            cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
-            prose: String::new(),
-            boxes: boxes(plan.measure.value),
-            blanks: heads(&["date", "time", "initials"]),
-            writing: 1,
-            card: None,
-        })
-        .collect();
-    Group { title: "Baseline readings".into(), steps, ..Group::default() }
-}
-
 fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), place: &str) -> StepView {
     let known = catalog.step(step.verb.word());
     let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
+    facts.extend(step.measure.iter().flat_map(|measure| how(study, measure.value)));
     facts.extend(film::of_step(study, catalog, step));
     facts.extend(supply(study, step).map(|supply| Entry::new("Amount", taken(study, step, supply))));
     facts.extend(work_facts(study, step));
-    let change = known.map(|known| known.change).filter(|change| !change.is_empty());
+    let work = class(study, step).filter(|_| OF_CLASS.contains(&step.verb)).map(|class| &class.work);
+    let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
+    let change = change.filter(|change| !change.is_empty());
     facts.extend(change.map(|change| Entry::new("Change", change)));
+    facts.extend(rinse_water(study, step));
+    facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
     StepView {
         number,
         title: title(study, step),
-        why: known.map_or_else(String::new, |known| known.what.to_owned()),
+        why: work
+            .and_then(|work| work.purpose)
+            .or(known.map(|known| known.what))
+            .unwrap_or_default()
+            .to_owned(),
         facts,
         cautions: texts(&safety::of_work(catalog, study, step, place)),
         prose: step.prose.clone(),
@@ -93,10 +74,30 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
     }
 }
 
+/// Steps whose purpose and tools are those of what they are done with.
+const OF_CLASS: [Verb; 3] = [Verb::Wash, Verb::Decontaminate, Verb::Wipe];
+
+fn class(study: &Study, step: &Step) -> Option<&'static Class> {
+    supply(study, step)?.kind.as_ref()?.class
+}
+
+fn rinse_water(study: &Study, step: &Step) -> Option<Entry> {
+    let water = class(study, step).filter(|_| step.rinse)?.handling.rinse_water?;
+    Some(Entry::new("Rinse water", water))
+}
+
+// What is bought has its waste on its card; what arises in the work has none on the checklist.
+fn raised_waste(catalog: &Catalog, step: &Step) -> Option<Entry> {
+    let known = catalog.step(step.verb.word())?;
+    let arises = |class: &&Class| known.raises.contains(&class.id);
+    catalog.classes().iter().find(arises).map(|class| Entry::new("Its dust", class.handling.waste))
+}
+
 fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
     let stated = amounts::on_panel(study, step, supply);
     stated.unwrap_or_else(|| {
-        "as its label says, the same on every section; write down what was used".to_owned()
+        let how = if supply.is_aerosol() { ": weigh the can before and after" } else { "" };
+        format!("as its label says, the same on every section; write down what was used{how}")
     })
 }
 
@@ -119,16 +120,6 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
 /// More places than this have no line each on the checklist.
 const LINES: u32 = 15;
 
-/// The words of cautions.
-pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {
-    cautions.iter().map(|caution| caution.text.to_owned()).collect()
-}
-
-/// Heads of the places that are written into.
-pub(super) fn heads(words: &[&str]) -> Vec<String> {
-    words.iter().map(|&word| word.to_owned()).collect()
-}
-
 /// `only on A1 and C4, not on the others (scratches)`; `None` for a step that every prepared section gets.
 pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
     let only = study.done_on(step)?;
@@ -139,9 +130,8 @@ pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
 
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
 fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
-    let class = supply(study, step).and_then(|supply| supply.kind.as_ref()).and_then(|kind| kind.class);
     // What seals an edge is there to stay.
-    let class = class.filter(|_| step.verb != Verb::Seal);
+    let class = class(study, step).filter(|_| step.verb != Verb::Seal);
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| "drying on"),
         class
@@ -354,9 +344,6 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
     group
 }
 
-/// Lines to write on for a step of the cycle; where there are more cycles, the sheets of the rounds have room.
-const MOST_LINES: u32 = 12;
-
 /// The steps of one cycle, and the patches that each of them is for.
 pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let Some(cycle) = &study.cycle else { return Group::default() };
@@ -418,62 +405,4 @@ fn where_patches(study: &Study, codes: &[&str]) -> String {
         without => format!("{code} (never of {})", section_list(without)),
     };
     format!("{} of each specimen", list(&codes.iter().zip(&of).map(one).collect::<Vec<_>>(), "and"))
-}
-
-/// The readings that end a cycle: each measure once, on every patch that was not stopped.
-fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Option<StepView> {
-    let mut plans: Vec<(&str, u32)> = Vec::new();
-    for plan in &study.round(*cycle.rounds.first()?).reads {
-        let measure = study.measure(plan.measure.value);
-        let name = study.measure(measure.of.unwrap_or(plan.measure.value)).name.value.as_str();
-        if !plans.contains(&(name, plan.times)) {
-            plans.push((name, plan.times));
-        }
-    }
-    let names: Vec<&str> = plans.iter().map(|(name, _)| *name).collect();
-    let times: Vec<String> = plans
-        .iter()
-        .map(|(name, times)| {
-            format!("{name} {}", if *times == 1 { "once".into() } else { format!("{times} times") })
-        })
-        .collect();
-    let facts = vec![
-        Entry::new("Readings", format!("{} on each patch", list(&times, "and"))),
-        Entry::new("Where", "every patch that was not stopped in an earlier cycle"),
-        Entry::new("Sheet", "the sheet of the cycle, printed by `tapeline print`"),
-    ];
-    (!names.is_empty()).then(|| StepView {
-        number,
-        title: format!("Read {}", list(&names, "and")),
-        why: "Ends the cycle; then it is decided which patches are stopped.".into(),
-        facts,
-        cautions: Vec::new(),
-        prose: String::new(),
-        boxes: Vec::new(),
-        blanks: heads(&["cycle", "date", "initials", "stopped"]),
-        writing: cycle.most.min(MOST_LINES) as usize,
-        card: None,
-    })
-}
-
-/// When a patch is marked and read no more.
-pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<String> {
-    let stop = cycle.stop?;
-    let name = &study.measure(stop.measure).name.value;
-    let Limit::Value(limit) = stop.rule.limit else { return None };
-    let limit = numbers::decimal(limit);
-    let limit = match (stop.rule.at_limit, stop.rule.below) {
-        (true, _) => say!("{mark} or worse", mark = limit),
-        (false, true) => say!("below {limit}", limit),
-        (false, false) => say!("above {limit}", limit),
-    };
-    // Where several people mark a patch, the middle of their marks decides.
-    let raters = study.stop_scale(stop).and_then(|scale| scale.raters).unwrap_or(1);
-    let middle = if raters > 1 { say!(" by the middle of its marks") } else { "" };
-    Some(say!(
-        "A patch is stopped when its {name} is {limit}{middle}: it is neither marked nor read again.",
-        name,
-        limit,
-        middle
-    ))
 }

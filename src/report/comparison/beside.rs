@@ -109,13 +109,6 @@ pub(in crate::report) fn exchange(material: &Material<'_>) -> Option<Part> {
                  a test says nothing at 5 %, and is not offered.", least = numbers::probability(*least)));
             Some(part)
         }
-        Err(NoExchange::TooTight) => {
-            let mut part = Part::below(say!("No test by exchange of treatments"));
-            part.say(say!(
-                "Too few other ways to deal the treatments out keep like sections apart as the map does."
-            ));
-            Some(part)
-        }
         // The reason is said beside the differences.
         Err(NoExchange::Strength(_) | NoExchange::Pieces) => None,
     }
@@ -128,7 +121,13 @@ fn is(p: f64) -> String {
 
 fn words(line: &ExchangeLine, compared: &str) -> String {
     let found = &line.found;
-    let ways = if found.all {
+    let ways = if found.walked {
+        say!(
+            "Of {arrangements} ways, reached from the real one by single exchanges (seed {seed}; Besag and Clifford 1989),",
+            arrangements = numbers::grouped(thousands(found.arrangements)),
+            seed = line.seed
+        )
+    } else if found.all {
         say!("Of all {arrangements} ways", arrangements = found.arrangements)
     } else {
         say!(

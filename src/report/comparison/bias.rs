@@ -3,9 +3,9 @@
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Style, fixed};
-use crate::analysis::{BiasAt, Biases};
-use crate::speech::{list, say};
-use crate::study::{MeasureId, RoundId};
+use crate::analysis::{BiasAt, Biases, MeasureAnalysis, SectionSpent};
+use crate::speech::{count, list, say};
+use crate::study::{Limit, MeasureId, RoundId, SpentRule};
 
 /// The bias of a measure, where something of it is known.
 pub(in crate::report) fn known<'a>(material: &'a Material<'_>, measure: MeasureId) -> Option<&'a Biases> {
@@ -13,22 +13,60 @@ pub(in crate::report) fn known<'a>(material: &'a Material<'_>, measure: MeasureI
 }
 
 /// The sentence beside the shares of a round.
-pub(super) fn of_shares(material: &Material<'_>, measure: MeasureId, round: RoundId) -> Option<String> {
-    let biases = known(material, measure)?;
+pub(super) fn of_shares(
+    material: &Material<'_>,
+    measure: &MeasureAnalysis,
+    round: RoundId,
+) -> Option<String> {
+    let biases = known(material, measure.measure)?;
     let at = biases.at.iter().find(|at| at.round == round)?;
+    let here = measure.groups.iter().filter_map(|group| group.at.iter().find(|at| at.round == round));
+    let most = here.filter_map(|at| at.retention_bias).reduce(f64::max)?;
+    let cancels = match biases.certificate {
+        Some(_) if at.same_offset => say!(
+            " An offset that the certificate leaves open is in both means of a share, and the less of it is left the nearer the \
+             share is to 100 %."
+        ),
+        Some(_) => say!(
+            " Another certificate or gauge came in between, so that what each leaves open is counted for both means of a share."
+        ),
+        None => "",
+    };
     Some(say!(
-        "The gauge itself may be off, for all rows alike, by {points} percentage points (two standard uncertainties, from \
-         {from}); the last interval of a row has it in, added to the scatter as squares. In a difference to bare of the same \
-         round it cancels.{lacks}",
-        points = fixed(2.0 * at.share_points?, 1),
+        "The gauge itself may be off, by up to {points} percentage points of a row (two standard uncertainties, from \
+         {from}); the last interval of a row has its own part in it, added to the scatter as squares.{cancels} In a difference to bare of \
+         the same round it cancels.{lacks}",
+        cancels,
+        points = fixed(2.0 * most, 1),
         from = list(&from(material, biases, Some(at)), "and"),
         lacks = lacks(biases, at.drift.is_none())
     ))
 }
 
 /// The sentence beside the times to spent.
-pub(super) fn of_levels(material: &Material<'_>, measure: MeasureId) -> Option<String> {
+pub(super) fn of_levels(
+    material: &Material<'_>,
+    measure: MeasureId,
+    spent: &[SectionSpent],
+) -> Option<String> {
     let biases = known(material, measure)?;
+    let moved = spent.iter().filter(|one| one.with_gauge.is_some()).count();
+    let relative =
+        matches!(material.study.measure(measure).spent, Some(SpentRule { limit: Limit::PercentOf(..), .. }));
+    let part = if relative && biases.certificate.is_some() {
+        say!(" of which a limit in percent of its own reference takes off a part,")
+    } else {
+        ""
+    };
+    let effect = if moved == 0 {
+        say!("Taken either way, over all rounds,{part} it moves no time of this table.", part)
+    } else {
+        say!(
+            "Taken either way, over all rounds,{part} it moves the time of {sections}, as their last column says.",
+            part,
+            sections = count(moved, "section")
+        )
+    };
     let style = Style::of(material.study, material.study.measure(measure));
     let of = |at: &BiasAt| style.value(2.0 * at.standard).text;
     let first = of(biases.at.first()?);
@@ -44,8 +82,9 @@ pub(super) fn of_levels(material: &Material<'_>, measure: MeasureId) -> Option<S
             .collect()
     };
     Some(say!(
-        "The gauge itself may be off, for all sections of a round alike, by {each} (two standard uncertainties, from {from}). A \
-         section whose mean lies nearer to the limit than that may have been spent a round sooner or later.{lacks}",
+        "The gauge itself may be off, for all sections of a round alike, by {each} (two standard uncertainties, from {from}). \
+         {effect}{lacks}",
+        effect,
         each = list(&each, "and"),
         from = list(&from(material, biases, None), "and"),
         lacks = lacks(biases, biases.at.iter().any(|at| at.drift.is_none()))

@@ -6,8 +6,11 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::bias;
 use super::ranking::Ranking;
-use crate::analysis::{GroupSeries, GroupValue, Interval, MeasureAnalysis, Role, RoundAnalysis, RoundState};
-use crate::speech::{plural, say};
+use crate::analysis::{
+    GroupSeries, GroupValue, Interval, MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState,
+    SectionSeries,
+};
+use crate::speech::{list, plural, say};
 use crate::study::{Direction, Measure, MeasureId, MeasureKind, Study, Treatment};
 use std::borrow::Cow;
 
@@ -15,7 +18,46 @@ use std::borrow::Cow;
 const DECIMALS: usize = 1;
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
-    shown(material).into_iter().map(|(measure, round)| part(material, ranking, measure, round)).collect()
+    let shown = shown(material);
+    let told: Vec<MeasureId> = shown.iter().map(|(measure, _)| measure.measure).collect();
+    let mut parts: Vec<Part> =
+        shown.into_iter().map(|(measure, round)| part(material, ranking, measure, round)).collect();
+    let silent = material.analysis.measures.iter().filter(|measure| !told.contains(&measure.measure));
+    parts.extend(silent.filter_map(|measure| without(material, measure)));
+    parts
+}
+
+/// A measure of which every share would be taken of next to nothing.
+fn without(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<Part> {
+    let study = material.study;
+    let round = last_read(measure).filter(|_| has_shares(study.measure(measure.measure)))?;
+    let near = near_zero(study, measure, round)?;
+    let mut part = Part::new(say!(
+        "No share of {name} is given at {at}",
+        name = names::measure(study, measure.measure),
+        at = names::round(study, round.round)
+    ));
+    part.say(near);
+    Some(part)
+}
+
+/// The sections whose mean at the reference is 0 or too near to it.
+fn near_zero(study: &Study, measure: &MeasureAnalysis, round: &RoundAnalysis) -> Option<String> {
+    let reference = names::round(study, measure.reference?);
+    let place = measure.rounds.iter().position(|at| at.round == round.round)?;
+    let near = |section: &&SectionSeries| {
+        matches!(section.at[place].numbers.retention, Err(Missing::NearZero | Missing::NoShare))
+    };
+    let near = measure.sections.iter().filter(near);
+    let near: Vec<&str> = near.map(|section| names::section(study, section.section)).collect();
+    (!near.is_empty()).then(|| {
+        say!(
+            "Without a share: {sections}. Their mean at {reference} is not above 0 by 5 of its standard uncertainties, so that a percentage of \
+             it could be anything.",
+            reference,
+            sections = list(&near, "and")
+        )
+    })
 }
 
 /// The measures whose shares are printed, each with its round: the one whose comparison is shown, else the last one read.
@@ -81,7 +123,10 @@ fn part(
     };
     part.table(table(material, measure.measure, &rows, folded));
     part.rests_on(measure, [round.round]);
-    if let Some(bias) = bias::of_shares(material, measure.measure, round.round) {
+    if let Some(near) = near_zero(study, measure, round) {
+        part.say(near);
+    }
+    if let Some(bias) = bias::of_shares(material, measure, round.round) {
         part.say(bias);
     }
     part

@@ -53,6 +53,13 @@ fn interval_words(
     round: &RoundAnalysis,
     style: Style<'_>,
 ) -> String {
+    if names::is_share_of_blank(study, measure.measure) {
+        return say!(
+            "Each interval of this table is a 95 % interval for that row by itself, of the ratio of its mean to that of the blank, \
+             both as uncertain as their sections scatter (Fieller 1954); the blank stands at its own mean by definition and has none."
+        )
+        .to_owned();
+    }
     if study.spreads_differ {
         return names::own_interval(names::unit(study, measure.measure));
     }

@@ -8,7 +8,9 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::bias;
 use super::ranking::Ranking;
-use crate::analysis::{Gone, GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent};
+use crate::analysis::{
+    Gone, GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent, WithGauge,
+};
 use crate::speech::{count, list, say};
 use crate::study::{Limit, Measure, SpentRule, Study};
 
@@ -48,7 +50,7 @@ fn part(
     }
     part.table(table(material, &rows, style));
     part.rests_on(measure, measure.rounds.iter().map(|round| round.round));
-    if let Some(bias) = bias::of_levels(material, measure.measure) {
+    if let Some(bias) = bias::of_levels(material, measure.measure, spent) {
         part.say(bias);
     }
     let together = &measure.spent_together;
@@ -138,7 +140,7 @@ fn half_words(half: Half) -> String {
 
 fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
     let counted = || spent.iter().filter(|row| row.gone.is_none());
-    let held = counted().filter(|row| matches!(row.when, Ok(Spent::AtLeast(_)))).count();
+    let held = counted().filter(|row| row.when.is_ok() && row.within).count();
     let known = counted().filter(|row| row.when.is_ok()).count();
     if known == 0 {
         say!("Time to spent by {measure}: not known yet", measure = measure.name.value)
@@ -152,6 +154,12 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
         };
         let some_gone = spent.iter().any(|row| row.gone.is_some());
         let who = if some_gone { say!("{who} still there", who) } else { who };
+        let back = counted().filter(|row| row.within && !matches!(row.when, Ok(Spent::AtLeast(_)))).count();
+        let who = match back {
+            0 => who,
+            1 => say!("{who}, one of which had failed before", who),
+            back => say!("{who}, {back} of which had failed before", who, back),
+        };
         say!(
             "{measure} within its limit when last read: {who}",
             who,
@@ -184,16 +192,20 @@ fn on_day(material: &Material<'_>, moment: Moment) -> String {
 
 fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> Table {
     let limit = say!(">Limit, {unit}", unit = style.unit);
-    let mut table = Table::new(&[
+    let gauge = rows.iter().any(|row| row.with_gauge.is_some());
+    let mut heads = vec![
         say!("Product"),
         say!("Section"),
         &limit,
         say!("Spent after the last coat"),
         say!("Between the rounds"),
-    ]);
+    ];
+    heads.extend(gauge.then(|| say!("With the gauge's own error")));
+    let mut table = Table::new(&heads);
+    let words = |when: Spent| cycles(material.study, when).unwrap_or_else(|| time(when));
     for row in rows {
         let (time, rounds) = match row.when {
-            Ok(when) => (cycles(material.study, when).unwrap_or_else(|| time(when)), between(material, when)),
+            Ok(when) => (words(when), between(material, when)),
             Err(why) => (format!("{} ({})", numbers::DASH, names::missing(why)), String::new()),
         };
         let back = row.came_back.map_or_else(String::new, |back| {
@@ -203,13 +215,21 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
                 back = on_day(material, back.back)
             )
         });
-        table.row(vec![
+        let mut cells = vec![
             Figure::from(names::treatment(material.study, row.treatment)),
             Figure::from(names::section(material.study, row.section)),
             row.limit.map_or_else(|_| Figure::none(), |limit| style.cell(limit)),
-            Figure::from(time),
+            Figure::from(time.as_str()),
             Figure::from(format!("{rounds}{back}{}", left(row))),
-        ]);
+        ];
+        cells.extend(gauge.then(|| {
+            Figure::from(match row.with_gauge {
+                Some(WithGauge::When(when)) => words(when),
+                Some(WithGauge::Open) => say!("at any time, or not yet").to_owned(),
+                None => time,
+            })
+        }));
+        table.row(cells);
     }
     table
 }

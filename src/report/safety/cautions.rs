@@ -1,6 +1,6 @@
 //! Cautions of the work itself, on the steps where they arise.
 
-use crate::catalog::{Catalog, Caution, CautionWork};
+use crate::catalog::{Catalog, Caution, CautionWork, Ground};
 use crate::study::{MeasureId, Outline, Product, StatedLabel, Step, Study};
 
 /// The cautions of a step; `place` is what the study says of the place where it is done, which counts once the
@@ -18,7 +18,8 @@ pub(in crate::report) fn of_work<'a>(
     let hazards = hazards(supply.and_then(|supply| supply.label()));
     let (verb, height_mm) = (step.verb.word(), height(study));
     let packing = supply.filter(|supply| supply.is_aerosol()).and_then(|_| catalog.aerosol());
-    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, height_mm })
+    let ground = ground(catalog, study);
+    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, ground, height_mm })
 }
 
 /// The cautions of applying a product.
@@ -30,7 +31,8 @@ pub(in crate::report) fn of_application<'a>(
     let class = product.kind.as_ref().and_then(|kind| kind.class);
     let (hazards, height_mm) = (hazards(product.label()), height(study));
     let packing = catalog.aerosol().filter(|_| product.is_aerosol());
-    arising(catalog, &CautionWork { verb: "apply", class, hazards, packing, texts: &[], height_mm })
+    let (verb, ground) = ("apply", ground(catalog, study));
+    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &[], ground, height_mm })
 }
 
 fn hazards(stated: Option<&StatedLabel>) -> Option<&[String]> {
@@ -46,11 +48,16 @@ pub(in crate::report) fn of_reading<'a>(
     let texts = [study.measure(measure).name.value.as_str()];
     let (hazards, height_mm) = (None, height(study));
     let packing = None;
-    arising(catalog, &CautionWork { verb: "read", class: None, hazards, packing, texts: &texts, height_mm })
+    let (verb, class, ground) = ("read", None, ground(catalog, study));
+    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, ground, height_mm })
 }
 
 fn arising<'a>(catalog: &'a Catalog, work: &CautionWork<'_>) -> Vec<&'a Caution> {
     catalog.cautions().iter().filter(|caution| caution.arises(work)).collect()
+}
+
+fn ground<'a>(catalog: &'a Catalog, study: &Study) -> Option<&'a Ground> {
+    catalog.ground(&study.surface.material.as_ref()?.value)
 }
 
 fn height(study: &Study) -> Option<f64> {

@@ -30,7 +30,14 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     };
     let supply = study.supply(with.value);
     let mix = step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value);
-    of_supply(catalog, supply, mix, &[])
+    of_mixed(catalog, study, supply, mix)
+}
+
+/// The card of a supply at a mix, with the things of the study that it must not meet.
+pub(super) fn of_mixed(catalog: &Catalog, study: &Study, supply: &Supply, mix: Option<&Mix>) -> Option<Card> {
+    let mut card = of_supply(catalog, supply, mix, &[])?;
+    card::name_own(catalog, &mut card, &meetings::things(study));
+    Some(card)
 }
 
 /// The card of a supply at a mix, without one as bought; `more` stands below what is said of its strength. Water and what
@@ -50,7 +57,14 @@ fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[Stri
         None => card::unknown(catalog, &supply.name.value, sheet),
     };
     card.strength.extend_from_slice(more);
-    Some(finished(catalog, card, supply.label(), sheet, supply.is_aerosol()))
+    let can = supply.is_aerosol().then(|| Can { content: class_of(supply.kind.as_ref()) });
+    Some(finished(catalog, card, supply.label(), sheet, can))
+}
+
+/// A spray can.
+struct Can<'a> {
+    /// The class of what is in it, where it is known.
+    content: Option<&'a Class>,
 }
 
 /// A card with the label of the data sheet, where the study gives that, and with that of a spray can.
@@ -59,13 +73,13 @@ fn finished(
     mut card: Card,
     label: Option<&StatedLabel>,
     sheet: Option<&Sheet>,
-    aerosol: bool,
+    can: Option<Can<'_>>,
 ) -> Card {
     if let Some(label) = label {
         card::put_stated(catalog, &mut card, label, sheet);
     }
-    if aerosol {
-        packed::put_aerosol(catalog, &mut card, label);
+    if let Some(can) = can {
+        packed::put_aerosol(catalog, &mut card, can.content, label);
     }
     let grave = card.statements.iter().filter_map(|own| catalog.line_of_statement(&own.code));
     let grave: Vec<Sourced> =
@@ -75,12 +89,15 @@ fn finished(
 }
 
 /// The box of an application.
-pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
+pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) -> Card {
     let card = match class_of(product.kind.as_ref()) {
         Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
     };
-    finished(catalog, card, product.label(), product.sheet.as_ref(), product.is_aerosol())
+    let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
+    let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
+    card::name_own(catalog, &mut card, &meetings::things(study));
+    card
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

@@ -2,13 +2,23 @@
 
 use super::card::{Card, categories, pictograms};
 use super::entry::{Coded, Entry, Sourced};
-use crate::catalog::{Catalog, Packing, Signal};
+use crate::catalog::{Catalog, Class, Packing, Signal};
 use crate::study::{StatedLabel, UNDER_PRESSURE};
 
 /// Puts the label, the cautions, the storage and the waste of a spray can onto the card of its content. A label that the data
 /// sheet states keeps every statement that it has.
-pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&StatedLabel>) {
+pub(super) fn put_aerosol(
+    catalog: &Catalog,
+    card: &mut Card,
+    class: Option<&Class>,
+    stated: Option<&StatedLabel>,
+) {
     let Some(pack) = catalog.aerosol() else { return };
+    // Nobody opens, pours or mixes a can.
+    if let Some(class) = class {
+        card.cautions.retain(|own| !class.handling.pouring.contains(&own.as_str()));
+    }
+    protect(card, pack, class);
     if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {
         put_label(catalog, card, pack, stated);
         pack.called.clone_into(&mut card.pack);
@@ -28,6 +38,32 @@ pub(super) fn put_aerosol(catalog: &Catalog, card: &mut Card, stated: Option<&St
     if !card.source.is_empty() {
         card.source = format!("{}: {}. {}", pack.called, pack.source, card.source);
     }
+}
+
+/// A can makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
+fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
+    let handling = class.map(|class| &class.handling);
+    let eyes = ("Eyes", Some(pack.eyes), handling.and_then(|own| own.eyes));
+    let breathing = ("Breathing", pack.breathing_with(class), handling.and_then(|own| own.breathing));
+    for (label, of_pack, of_content) in [eyes, breathing] {
+        let Some(of_pack) = of_pack else { continue };
+        let beyond = of_content.filter(|own| !covers(of_pack, own));
+        let content = beyond.map_or_else(String::new, |own| format!(" Its content asks for: {own}."));
+        let text = format!("{of_pack}.{content}");
+        match card.protection.iter_mut().find(|entry| entry.label == label) {
+            Some(entry) => entry.text = text,
+            None => card.protection.push(Entry::new(label, text)),
+        }
+    }
+}
+
+/// What the pack asks for begins with the same words, or is a filter of the same type (EN 14387).
+fn covers(of_pack: &str, of_content: &str) -> bool {
+    let filter = |text: &str| {
+        let (_, after) = text.split_once("type ")?;
+        Some(after.split([',', ')', ' ']).next().unwrap_or_default().to_owned())
+    };
+    of_pack.starts_with(of_content) || filter(of_content).is_some_and(|own| filter(of_pack) == Some(own))
 }
 
 fn put_label(catalog: &Catalog, card: &mut Card, pack: &Packing, stated: Option<&StatedLabel>) {

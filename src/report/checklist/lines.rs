@@ -1,0 +1,19 @@
+//! The lines of a step: the cautions that it prints, and what is written into.
+
+use crate::catalog::Caution;
+
+/// Lines to write on for a step of the cycle; where there are more cycles, the sheets of the rounds have room.
+pub(super) const MOST_LINES: u32 = 12;
+
+/// More sections than this have no box each, since their list would be longer than the work.
+pub(super) const BOXED: usize = 60;
+
+/// The words of cautions.
+pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {
+    cautions.iter().map(|caution| caution.text.to_owned()).collect()
+}
+
+/// Heads of the places that are written into.
+pub(super) fn heads(words: &[&str]) -> Vec<String> {
+    words.iter().map(|&word| word.to_owned()).collect()
+}

@@ -1,0 +1,137 @@
+//! Readings on the checklist: the baseline, which has no later chance, and those that end a cycle.
+
+use super::super::numbers;
+use super::super::safety::{self, Entry};
+use super::lines::{BOXED, MOST_LINES, heads, texts};
+use super::view::{Group, StepView};
+use crate::catalog::Catalog;
+use crate::speech::{list, say};
+use crate::study::{Cycle, Limit, MeasureId, MeasureKind, Study};
+use crate::units::decimal;
+
+// The one round that can never be read afterwards; the later ones have sheets of their own.
+pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
+    let round = study.round_named("baseline").map(|id| study.round(id));
+    let boxes = |measure: MeasureId| -> Vec<String> {
+        let codes: Vec<String> = study.places_of(measure).map(|(_, place)| place.code.clone()).collect();
+        if codes.len() > BOXED { Vec::new() } else { codes }
+    };
+    let plans = round.iter().flat_map(|round| &round.reads).enumerate();
+    let steps: Vec<StepView> = plans
+        .map(|(at, plan)| StepView {
+            number: at + 1,
+            title: format!("Read {}", study.measure(plan.measure.value).name.value),
+            why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
+            facts: reading_facts(study, plan.measure.value, plan.times),
+            cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
+            prose: String::new(),
+            boxes: boxes(plan.measure.value),
+            blanks: heads(&["date", "time", "initials"]),
+            writing: 1,
+            card: None,
+        })
+        .collect();
+    Group { title: "Baseline readings".into(), steps, ..Group::default() }
+}
+
+/// How often, with what, and by which marks a measure is read: whoever reads has this paper and no other.
+fn reading_facts(study: &Study, id: MeasureId, times: u32) -> Vec<Entry> {
+    let home = study.measure(id).home.map(|set| &study.specimens[set.index()]);
+    let place = match home.map(|set| set.patch) {
+        Some(true) => "patch",
+        Some(false) => "specimen",
+        None => "section",
+    };
+    let mut facts = vec![Entry::new("Readings", format!("{times} on each {place}"))];
+    facts.extend(how(study, id));
+    facts
+}
+
+/// The gauge and the marks of a measure, and who gives them.
+pub(super) fn how(study: &Study, id: MeasureId) -> Vec<Entry> {
+    let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
+    let gauge = (!gauges.is_empty()).then(|| Entry::new("Gauge", list(&gauges, "or")));
+    let mut facts: Vec<Entry> = gauge.into_iter().collect();
+    let MeasureKind::Rating(scale) = &study.measure(id).kind else { return facts };
+    let marks: Vec<String> =
+        scale.words.iter().map(|(mark, word)| format!("{} {word}", decimal(*mark))).collect();
+    let halves = if scale.half { ", halves too" } else { "" };
+    let words = if marks.is_empty() { String::new() } else { format!(": {}", marks.join("; ")) };
+    facts.push(Entry::new(
+        "Marks",
+        format!("{} to {}{halves}{words}", decimal(scale.from), decimal(scale.to)),
+    ));
+    facts.extend(scale.raters.filter(|raters| *raters > 1).map(|raters| {
+        let alone = if scale.each_alone { ", each without knowing the others' marks" } else { "" };
+        Entry::new("By", format!("{raters} people{alone}"))
+    }));
+    facts
+}
+
+/// The readings that end a cycle: each measure once, on every patch that was not stopped.
+pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Option<StepView> {
+    let mut plans: Vec<(MeasureId, u32)> = Vec::new();
+    let mut hows: Vec<Entry> = Vec::new();
+    let reads = &study.round(*cycle.rounds.first()?).reads;
+    for plan in reads {
+        let of = study.measure(plan.measure.value).of.unwrap_or(plan.measure.value);
+        if !plans.contains(&(of, plan.times)) {
+            plans.push((of, plan.times));
+        }
+        for fact in how(study, plan.measure.value) {
+            let name = study.measure(of).name.value.as_str();
+            let fact = Entry::new(fact.label, format!("{name}: {}", fact.text));
+            if !hows.contains(&fact) {
+                hows.push(fact);
+            }
+        }
+    }
+    let name = |id: MeasureId| study.measure(id).name.value.as_str();
+    let names: Vec<&str> = plans.iter().map(|&(id, _)| name(id)).collect();
+    let times: Vec<String> = plans
+        .iter()
+        .map(|&(id, times)| {
+            format!("{} {}", name(id), if times == 1 { "once".into() } else { format!("{times} times") })
+        })
+        .collect();
+    let mut facts = vec![Entry::new("Readings", format!("{} on each patch", list(&times, "and")))];
+    facts.extend(hows);
+    facts.extend([
+        Entry::new("Where", "every patch that was not stopped in an earlier cycle"),
+        Entry::new("Sheet", "the sheet of the cycle, printed by `tapeline print`"),
+    ]);
+    (!names.is_empty()).then(|| StepView {
+        number,
+        title: format!("Read {}", list(&names, "and")),
+        why: "Ends the cycle; then it is decided which patches are stopped.".into(),
+        facts,
+        cautions: Vec::new(),
+        prose: String::new(),
+        boxes: Vec::new(),
+        blanks: heads(&["cycle", "date", "initials", "stopped"]),
+        writing: cycle.most.min(MOST_LINES) as usize,
+        card: None,
+    })
+}
+
+/// When a patch is marked and read no more.
+pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<String> {
+    let stop = cycle.stop?;
+    let name = &study.measure(stop.measure).name.value;
+    let Limit::Value(limit) = stop.rule.limit else { return None };
+    let limit = numbers::decimal(limit);
+    let limit = match (stop.rule.at_limit, stop.rule.below) {
+        (true, _) => say!("{mark} or worse", mark = limit),
+        (false, true) => say!("below {limit}", limit),
+        (false, false) => say!("above {limit}", limit),
+    };
+    // Where several people mark a patch, the middle of their marks decides.
+    let raters = study.stop_scale(stop).and_then(|scale| scale.raters).unwrap_or(1);
+    let middle = if raters > 1 { say!(" by the middle of its marks") } else { "" };
+    Some(say!(
+        "A patch is stopped when its {name} is {limit}{middle}: it is neither marked nor read again.",
+        name,
+        limit,
+        middle
+    ))
+}
