@@ -7,6 +7,7 @@ mod answers;
 mod as_of;
 mod checklist;
 mod colours;
+mod figures;
 mod files;
 mod looks;
 mod map;
