@@ -100,9 +100,6 @@ pub struct Hazards {
     /// Codes of hazard statements, `H225` or `EUH031`.
     #[serde(borrow)]
     pub statements: Vec<&'static str>,
-    /// Codes of precautionary statements, `P210`.
-    #[serde(borrow)]
-    pub precautions: Vec<&'static str>,
     /// Signal word.
     pub signal: Signal,
     /// Codes of pictograms, `GHS02`.
@@ -126,9 +123,6 @@ pub struct Stronger {
     /// Codes of hazard statements.
     #[serde(borrow)]
     pub statements: Vec<&'static str>,
-    /// Codes of precautionary statements.
-    #[serde(borrow)]
-    pub precautions: Vec<&'static str>,
     /// Signal word.
     pub signal: Signal,
     /// Codes of pictograms.
@@ -221,6 +215,11 @@ impl Class {
     /// Whether it is put on to stay: a product, or what is used as one.
     pub fn is_coat(&self) -> bool {
         matches!(self.family, Family::Product | Family::Both)
+    }
+
+    /// Whether first aid has a treatment of its own, as the gel against fluoride.
+    pub fn has_own_treatment(&self) -> bool {
+        self.is_in("fluoride")
     }
 
     /// Every name that a study may use for it, the spoken name first.

@@ -1,7 +1,6 @@
 //! Isopropanol in water: flash point and hazard statements by strength.
 
 use serde::Deserialize;
-use std::collections::BTreeSet;
 
 use super::class::Signal;
 use super::source::Source;
@@ -21,8 +20,6 @@ pub struct Isopropanol {
     pub near_border: bool,
     /// Codes of hazard statements.
     pub statements: Vec<&'static str>,
-    /// Codes of the precautionary statements that go with them, in order of their codes.
-    pub precautions: Vec<&'static str>,
     /// Signal word.
     pub signal: Signal,
     /// Codes of pictograms.
@@ -106,9 +103,6 @@ pub struct Band {
     pub below_deg_c: f64,
     /// Code of its statement.
     pub statement: &'static str,
-    /// Codes of the precautionary statements that go with it.
-    #[serde(borrow)]
-    pub precautions: Vec<&'static str>,
 }
 
 /// A statement that comes with the share of alcohol.
@@ -119,9 +113,6 @@ pub struct Share {
     pub from_percent_by_mass: f64,
     /// Code of the statement.
     pub statement: &'static str,
-    /// Codes of the precautionary statements that go with it.
-    #[serde(borrow)]
-    pub precautions: Vec<&'static str>,
     /// Source of the limit.
     pub source: Source,
 }
@@ -147,8 +138,6 @@ impl IsopropanolTable {
         let flammable = band.map(|band| band.statement);
         let shares = || self.shares.iter().filter(|s| percent_by_mass >= s.from_percent_by_mass);
         let by_share: Vec<&'static str> = shares().map(|share| share.statement).collect();
-        let precautions = band.map(|band| &band.precautions).into_iter();
-        let precautions = precautions.chain(shares().map(|share| &share.precautions)).flatten().copied();
         Some(Isopropanol {
             percent_by_volume,
             percent_by_mass,
@@ -158,7 +147,6 @@ impl IsopropanolTable {
             signal: signal(flammable, &by_share),
             pictograms: pictograms(flammable, &by_share),
             statements: flammable.into_iter().chain(by_share).collect(),
-            precautions: precautions.collect::<BTreeSet<_>>().into_iter().collect(),
             sources: [self.mass.source, self.flash.source, self.borders.source],
         })
     }

@@ -16,6 +16,7 @@ mod measure;
 mod name;
 mod packing;
 mod pair;
+mod precaution;
 mod safety;
 mod source;
 mod statement;
@@ -36,6 +37,7 @@ pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
 pub use packing::Packing;
 pub use pair::{Danger, Group, Pair, Reach};
+pub use precaution::on_label;
 pub use safety::{Climate, Line, dew_point};
 pub use source::{Source, Support};
 pub use statement::{Hazard, Pictogram, Precaution};
@@ -213,6 +215,17 @@ impl Catalog {
     /// The precautionary statement of a code, `P210` or `P305+P351+P338`.
     pub fn precaution(&self, code: &str) -> Option<&Precaution> {
         self.precautions().iter().find(|precaution| precaution.code == code)
+    }
+
+    /// The precautions that hazard statements call for, in order of their codes; `specific` says that first aid has a treatment
+    /// of its own.
+    pub fn precautions_of(&self, statements: &[&str], specific: bool) -> Vec<&'static str> {
+        precaution::of(statements.iter().filter_map(|code| self.hazard(code)), specific)
+    }
+
+    /// The precautions of the usual label of a class.
+    pub fn precautions_of_class(&self, class: &Class) -> Vec<&'static str> {
+        self.precautions_of(&class.hazards.statements, class.has_own_treatment())
     }
 
     /// Every pictogram.

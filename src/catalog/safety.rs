@@ -36,7 +36,7 @@ pub fn dew_point(air: f64, percent: f64) -> Option<f64> {
 pub struct Line {
     /// Kebab-case identifier.
     pub id: &'static str,
-    /// `always`, `unknown` (a step of unknown class), `mixed` (a mix), `card` (every card), or the hazard statement or the
+    /// `always`, `unknown` (a step of unknown class), `mixed` (a mix), `card` (every card), `cards` (the head of their page), or the hazard statement or the
     /// reactivity group that calls for it.
     pub when: &'static str,
     /// A reactivity group that calls for a line which says more, so that this one is left out.

@@ -18,7 +18,8 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let title = format!("Prep checklist: {}", view.study);
     let foot = format!("{} · checklist {} · tapeline {}", view.study, view.as_of, view.version);
     let steps = view.groups.iter().flat_map(|group| &group.steps);
-    let (symbols, signs) = signs(steps.filter_map(|step| step.card.as_ref()));
+    let cards = steps.filter_map(|step| step.card.as_ref());
+    let (symbols, signs) = signs(cards.chain(view.labels.iter().map(|label| &label.card)));
     let pictures: Vec<Option<Value>> = view
         .groups
         .iter()

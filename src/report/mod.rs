@@ -44,7 +44,8 @@ pub use charts::{
     Until,
 };
 pub use checklist::{
-    Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing, checklist,
+    BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
+    checklist,
 };
 pub use claim::Claim;
 pub use due::rounds_asked;

@@ -31,3 +31,21 @@ fn texts_of_pictures_to_pass_on_keep_their_place() {
     }
     none(&wrong);
 }
+
+/// Intervals and times to spent are drawn twice, and a page shows the one that it has room for without being pushed.
+#[test]
+#[ignore = "needs Chromium; .ci/run installs it"]
+fn of_two_drawings_the_one_that_fits_is_shown() {
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    for page in pages(&["report.html"]) {
+        let screens = [(360, Scheme::Light, 1), (1280, Scheme::Light, 0), (688, Scheme::Print, 0)];
+        for (width, scheme, shown) in screens {
+            let view = View { width, height: 740, scheme };
+            browser.open(&page, view);
+            let call = format!("() => ({})({shown})", include_str!("fits.js"));
+            wrong.extend(browser.faults(&page, view, &call));
+        }
+    }
+    none(&wrong);
+}

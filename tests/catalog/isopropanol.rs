@@ -54,20 +54,23 @@ fn shares_bring_their_statements_by_mass() {
 #[test]
 fn precautions_follow_the_class_of_the_strength() {
     let at = |volume| catalog().isopropanol_at(volume).expect("a strength");
-    let has = |volume, code| at(volume).precautions.contains(&code);
-    assert_eq!(at(8.0).precautions, ["P210", "P233"], "flammable and no more");
+    let of = |volume| catalog().precautions_of(&at(volume).statements, false);
+    let has = |volume, code| of(volume).contains(&code);
+    let flammable = ["P210", "P233", "P280", "P303+P361+P353", "P370+P378", "P501"];
+    assert_eq!(of(8.0), flammable, "flammable and no more");
     // Eyes from 10 % by mass bring glasses and an eye rinse, dizziness from 20 % brings air.
-    assert!(!has(12.3, "P305+P351+P338") && has(12.5, "P305+P351+P338") && has(12.5, "P280"));
+    assert!(!has(12.3, "P305+P351+P338") && has(12.5, "P305+P351+P338") && has(12.5, "P337+P317"));
     assert!(!has(24.0, "P271") && !has(24.0, "P304+P340"));
     assert!(has(24.2, "P271") && has(24.2, "P304+P340") && has(24.2, "P261"));
-    assert_eq!(at(100.0).precautions, class("isopropanol").hazards.precautions);
+    assert_eq!(of(100.0), catalog().precautions_of_class(class("isopropanol")));
     for tenth in 1..=1000 {
         let mix = at(f64::from(tenth) / 10.0);
-        for code in &mix.precautions {
+        let precautions = catalog().precautions_of(&mix.statements, false);
+        for code in &precautions {
             assert!(catalog().precaution(code).is_some(), "{code}");
         }
         for (statement, precaution) in [("H319", "P264"), ("H336", "P271")] {
-            let (is, goes) = (mix.statements.contains(&statement), mix.precautions.contains(&precaution));
+            let (is, goes) = (mix.statements.contains(&statement), precautions.contains(&precaution));
             assert_eq!(is, goes, "{statement} at {}", mix.percent_by_volume);
         }
     }

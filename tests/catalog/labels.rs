@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use tapeline::catalog::{SheetSeverity, Signal};
+use tapeline::catalog::{SheetSeverity, Signal, on_label};
 
 use crate::{catalog, class};
 
@@ -13,7 +13,7 @@ fn every_code_that_a_class_names_has_a_text() {
         for code in &class.hazards.statements {
             assert!(c.hazard(code).is_some(), "{}: {code}", class.id);
         }
-        for code in &class.hazards.precautions {
+        for code in c.precautions_of_class(class) {
             assert!(c.precaution(code).is_some(), "{}: {code}", class.id);
         }
         for code in &class.hazards.pictograms {
@@ -54,14 +54,14 @@ fn labels() -> Vec<Label> {
             signal: usual.signal,
             pictograms: usual.pictograms.clone(),
             statements: usual.statements.clone(),
-            precautions: usual.precautions.clone(),
+            precautions: catalog().precautions_of_class(class),
         });
         labels.extend(usual.stronger.iter().map(|label| Label {
             name: format!("{} from {} %", class.id, label.from_percent),
             signal: label.signal,
             pictograms: label.pictograms.clone(),
             statements: label.statements.clone(),
-            precautions: label.precautions.clone(),
+            precautions: catalog().precautions_of(&label.statements, class.has_own_treatment()),
         }));
     }
     labels
@@ -91,6 +91,35 @@ fn precautions_are_those_of_the_statements() {
             assert!(none, "{name}: {statement} has no precaution");
         }
         assert!(precautions.is_sorted(), "{name}: in order of their codes");
+    }
+}
+
+/// CLP Article 28(1): what another precaution makes redundant is left out. Like labels have like precautions.
+#[test]
+fn like_labels_have_like_precautions_and_the_stricter_one_stands() {
+    let c = catalog();
+    let of = |statements: &[&str]| c.precautions_of(statements, false);
+    for label in labels().iter().filter(|label| !label.name.starts_with("fluoride")) {
+        assert_eq!(label.precautions, of(&label.statements), "{}", label.name);
+    }
+    assert_eq!(of(&["H225", "H336", "H319"]), of(&["H319", "H225", "H336"]), "whatever their order");
+    let burns = of(&["H314", "H335"]);
+    assert!(burns.contains(&"P260") && !burns.contains(&"P261"));
+    assert!(burns.contains(&"P316") && !burns.contains(&"P319"));
+    assert!(!of(&["H300"]).contains(&"P321") && c.precautions_of(&["H300"], true).contains(&"P321"));
+    assert!(c.precautions_of_class(class("fluoride cleaner")).contains(&"P321"));
+}
+
+/// CLP Article 28(3): not more than six.
+#[test]
+fn a_label_of_a_bottle_has_six_precautions_at_most() {
+    for label in labels() {
+        let on = on_label(&label.precautions);
+        assert!(on.len() <= 6 && on.len() == label.precautions.len().min(6), "{}", label.name);
+        assert!(on.is_sorted() && on.iter().all(|code| label.precautions.contains(code)), "{}", label.name);
+        for grave in ["P210", "P280"] {
+            assert_eq!(on.contains(&grave), label.precautions.contains(&grave), "{}: {grave}", label.name);
+        }
     }
 }
 

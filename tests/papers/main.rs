@@ -5,6 +5,7 @@
 mod aerosols;
 mod answers;
 mod as_of;
+mod bench;
 mod checklist;
 mod colours;
 mod figures;

@@ -61,7 +61,8 @@ fn every_chemical_has_a_card_that_the_data_sheet_governs() {
         for part in ["Protection", "First aid:", "Flash point:", "Keep:", "Waste:", "Source:"] {
             assert!(card.contains(part), "{}: {part}", class.id);
         }
-        for code in class.hazards.statements.iter().chain(&class.hazards.precautions) {
+        let precautions = Catalog::built_in().precautions_of_class(class);
+        for code in class.hazards.statements.iter().chain(&precautions) {
             // Neat isopropanol is labelled by its strength, which this study does not give.
             assert!(card.contains(&format!("<strong>{code}</strong>")), "{}: {code}", class.id);
         }
@@ -184,7 +185,7 @@ fn a_mix_of_isopropanol_has_its_own_line_and_precautions_follow_its_class() {
     );
     let strong = with("99", "8 % by volume");
     assert!(codes.iter().all(|code| strong.contains(code)));
-    assert!(strong.contains("Label of that mix: Warning; H226; P210, P233."), "{strong}");
+    assert!(strong.contains("Label of that mix: Warning; H226; P210, P233, P280,"), "{strong}");
     assert!(strong.contains("99 % by volume is about 99 % by mass"));
 }
 
@@ -225,6 +226,14 @@ fn what_must_never_meet_stands_above_the_cards() {
     let both = "supply bleach-gel, hypochlorite\nsupply lime-off, an acid cleaner\nsupply soap";
     let page = page(&study(MAP, "").replacen("supply soap", both, 1));
     assert!(page.find("These must never meet").unwrap() < page.find("<article").unwrap());
+    // The card names the other by the name that it has in the study.
+    assert!(card_of(&page, "lime-off").contains("active chlorine bleach (here: bleach-gel)"), "{page}");
+    let turned = "supply lime-off, an acid cleaner\nsupply bleach-gel, hypochlorite\nsupply soap";
+    let turned = self::page(&study(MAP, "").replacen("supply soap", turned, 1));
+    let never = |page: &str| {
+        page[page.find("These must never meet").unwrap()..page.find("<article").unwrap()].to_owned()
+    };
+    assert_eq!(never(&page), never(&turned), "in one order, however the study lists them");
     let fluoride = "supply etch, a fluoride cleaner\nsupply soap";
     let page = self::page(&study(MAP, "").replacen("supply soap", fluoride, 1));
     let card = card_of(&page, "etch");
@@ -305,7 +314,10 @@ fn a_silica_coating_names_its_gas_and_the_oxidisers_among_what_it_never_meets() 
     for (met, result) in [
         ("water, by itself or in a mix:", "ammonia gas, which burns eyes and lungs"),
         ("mineral and organic acids:", "ammonia and its salt fume"),
-        ("isopropanol, ethanol and the like:", "ammonia gas, which burns eyes and lungs"),
+        (
+            "isopropanol, ethanol and the like (here: Bay spray, Thyme spray and Cumin spray):",
+            "ammonia gas, which burns eyes and lungs",
+        ),
         ("what feeds a fire, as bleach and peroxide do:", "Fire: the oxidiser feeds it."),
     ] {
         let entry =
@@ -387,4 +399,11 @@ fn what_may_cause_cancer_has_advice_of_its_own() {
         assert!(card.contains("Source: Directive 2004/37/EC, Articles 4 and 5"), "{code}");
     }
     assert!(!with("H319").0.contains("use something else"));
+}
+
+/// The UN GHS got P316 to P319 with its 9th revised edition: from memory, as the page says itself.
+#[test]
+fn the_cards_say_which_edition_their_codes_are_of() {
+    let page = page(&study(MAP, ""));
+    assert!(page.contains("9th revised edition (2021)") && page.contains("P310 to P315"), "{page}");
 }

@@ -37,7 +37,10 @@ fn a_stated_use_gives_the_batch_and_the_list_alike() {
         "    mix         1 part to 200 water\n    uses 500 ml per m2\n    bought 8 EUR for 5 ml\n",
         1,
     ));
-    assert!(row(&page, "mixes", "soap")[3].starts_with("for 500 ml: some water first, then 2.5 ml of soap"));
+    assert!(
+        row(&page, "mixes", "soap")[3]
+            .starts_with("for 500 ml (rounded up from 347 ml): some water first, then 2.5 ml of soap")
+    );
     assert_eq!(row(&page, "shopping", "soap")[2..], ["10 ml", "2 x 5 ml", "16.00 EUR"]);
 }
 
@@ -53,13 +56,16 @@ fn two_pack(more: &str) -> String {
 fn a_two_pack_is_mixed_anew_for_each_coat_and_its_hardener_is_on_the_list() {
     let page = checklist(&two_pack(""));
     let mix = row(&page, "mixes", "Rue clear");
-    assert_eq!(mix[3], "for 5 ml: 3.75 ml of Rue clear, then top up with hardener to 5 ml (about 1.25 ml)");
+    assert_eq!(
+        mix[3],
+        "for 5 ml (rounded up from 4.75 ml): 3.75 ml of Rue clear, then top up with hardener to 5 ml (about 1.25 ml)"
+    );
     assert_eq!(mix[4..6], ["apply: coats 1 and 2, anew for each", "30 min"]);
     assert_eq!(row(&page, "shopping", "Rue clear")[2..], ["7.5 ml", "2 x 5 ml", "120.00 EUR"]);
     let hardener = row(&page, "shopping", "hardener");
     assert_eq!(hardener[1..3], ["the other part of Rue clear; has a data sheet of its own", "2.5 ml"]);
     assert_eq!(hardener[4], "in the price of Rue clear if sold with it");
-    assert!(page.contains("for 5 ml: 3.75 ml of Rue clear, then top up with hardener to 5 ml (about 1.25 ml); anew for each coat"));
+    assert!(page.contains("for 5 ml (rounded up from 4.75 ml): 3.75 ml of Rue clear, then top up with hardener to 5 ml (about 1.25 ml); anew for each coat"));
 }
 
 #[test]

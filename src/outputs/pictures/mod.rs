@@ -39,16 +39,18 @@ pub(crate) fn figure(picture: &Picture) -> String {
     let drawing = match &picture.drawing {
         // On a page it turns.
         Drawing::Panel(chart) => panel::draw(chart, &picture.title),
-        _ => pieces(picture).iter().map(Piece::inline).collect(),
+        _ => pieces(picture).iter().chain(&narrow(picture)).map(Piece::inline).collect(),
     };
     let mut xml = Xml::new();
     xml.element("figure", &[("id", &id), ("class", &class)], |xml| {
         xml.leaf("p", &[("class", &"title")], &picture.title);
-        // On a phone the picture scrolls in its box, which the keyboard must reach too; small ones stand in a column.
+        // On a phone the picture scrolls in its box, which the keyboard must reach too; small ones stand in a column, and of
+        // two drawings the one that fits is shown.
         let scrolls: Attributes<'_> =
             &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &say!("Picture"))];
         let attributes: Attributes<'_> = match picture.drawing {
             Drawing::Change(_) => &[("class", &"cells")],
+            Drawing::Intervals(_) | Drawing::Spent(_) => &[("class", &"fits")],
             Drawing::Spread(_) | Drawing::Removed(_) | Drawing::Trend(_) => &[("class", &"cells halves")],
             _ => scrolls,
         };
@@ -83,13 +85,31 @@ fn pieces(picture: &Picture) -> Vec<Piece<'_>> {
             (size, Box::new(move |xml| draw_map(view, Look { prefix: &prefix, titled: false }, xml)))
         }
         Drawing::Intervals(chart) => {
-            (intervals::size(chart), Box::new(move |xml| intervals::draw(chart, xml)))
+            let layout = &intervals::WIDE;
+            (intervals::size(chart, layout), Box::new(move |xml| intervals::draw(chart, layout, xml)))
         }
         Drawing::Panel(chart) => (panel::size(chart), Box::new(move |xml| panel::draw_small(chart, xml))),
         Drawing::Removed(chart) => (removed::size(chart), Box::new(move |xml| removed::draw(chart, xml))),
         Drawing::Spent(chart) => {
-            (spent::size(chart), Box::new(move |xml| spent::draw(chart, place(picture), xml)))
+            let (layout, place) = (spent::Layout::wide(), place(picture).to_owned());
+            (spent::size(chart, layout), Box::new(move |xml| spent::draw(chart, (layout, &place), xml)))
         }
     };
     vec![Piece { words: picture.title.clone(), size, draw }]
+}
+
+/// The same picture for the width of a phone, where it is drawn anew and not only smaller.
+fn narrow(picture: &Picture) -> Option<Piece<'_>> {
+    let (size, draw): (_, Draw<'_>) = match &picture.drawing {
+        Drawing::Intervals(chart) => {
+            let layout = &intervals::NARROW;
+            (intervals::size(chart, layout), Box::new(move |xml| intervals::draw(chart, layout, xml)))
+        }
+        Drawing::Spent(chart) => {
+            let (layout, place) = (spent::Layout::narrow(chart), format!("{}-narrow", place(picture)));
+            (spent::size(chart, layout), Box::new(move |xml| spent::draw(chart, (layout, &place), xml)))
+        }
+        _ => return None,
+    };
+    Some(Piece { words: picture.title.clone(), size, draw })
 }

@@ -52,6 +52,28 @@ impl Axis {
         let count = ((self.to / self.step + 1e-9).floor() - first).clamp(0.0, 40.0);
         (0..=40_u8).map(f64::from).take_while(|&n| n <= count).map(|n| (first + n) * self.step).collect()
     }
+
+    /// The round values with their words: all of them, or every second, third and on where so many words have no room.
+    /// Zero is among them where it is on the axis.
+    pub(crate) fn written(
+        self,
+        words: impl Fn(f64) -> String,
+        width: impl Fn(&str) -> f64,
+    ) -> Vec<(f64, String)> {
+        let ticks: Vec<(f64, String)> = self.ticks().into_iter().map(|tick| (tick, words(tick))).collect();
+        let zero = ticks.iter().position(|(tick, _)| tick.abs() < 1e-9 * self.step).unwrap_or(0);
+        let every = |n: usize| {
+            let kept = ticks.iter().enumerate().filter(move |(at, _)| at.abs_diff(zero) % n == 0);
+            kept.map(|(_, tick)| tick.clone()).collect::<Vec<_>>()
+        };
+        let fits = |kept: &Vec<(f64, String)>| {
+            let mut pairs = kept.iter().zip(kept.iter().skip(1));
+            pairs.all(|((a, left), (b, right))| {
+                self.at(*b) - self.at(*a) >= f64::midpoint(width(left), width(right))
+            })
+        };
+        (1..=ticks.len()).map(every).find(fits).unwrap_or(ticks)
+    }
 }
 
 // A step of 1, 2 or 5 times a power of ten.

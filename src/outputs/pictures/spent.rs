@@ -1,38 +1,71 @@
 //! Time to spent: a line a section, full while it held, a hatched box where it failed, an arrow where it still held.
 
-use super::frame::cut;
+use super::frame::{BOLD, cut, text_width};
 use super::plot::{Axis, line, line_of, mark, mark_classes, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{SpentChart, SpentRow, Until};
 
-const WIDTH: f64 = 720.0;
-const NAMES: f64 = 190.0;
-const CODES: f64 = 56.0;
-const TOP: f64 = 28.0;
-const ROW: f64 = 18.0;
-
-pub(crate) fn size(chart: &SpentChart) -> (f64, f64, f64, f64) {
-    (0.0, 0.0, WIDTH, bottom(chart) + 24.0)
+/// Where things stand, in px: names beside the lines, or above those of their treatment where there is no room.
+#[derive(Clone, Copy)]
+pub(crate) struct Layout {
+    width: f64,
+    /// Start of the codes, and start and end of the axis.
+    codes: f64,
+    axis: (f64, f64),
+    stacked: bool,
 }
 
-fn bottom(chart: &SpentChart) -> f64 {
+const TOP: f64 = 28.0;
+const ROW: f64 = 18.0;
+const SIZE: f64 = 13.0;
+/// The screen of a phone, 360 px less its margins.
+const PHONE: f64 = 328.0;
+/// Room for an arrow behind the axis.
+const ARROW: f64 = 16.0;
+/// Letters of other fonts may be a tenth wider.
+const WIDER: f64 = 1.1;
+
+impl Layout {
+    pub(crate) fn wide() -> Self {
+        Self { width: 720.0, codes: 190.0, axis: (246.0, 688.0), stacked: false }
+    }
+
+    /// Codes get what they need, and so does the name of the last round, which stands over the end of the axis.
+    pub(crate) fn narrow(chart: &SpentChart) -> Self {
+        let codes = chart.rows.iter().map(|row| text_width(&row.code)).fold(2.0, f64::max);
+        let last = chart.rounds.last().map_or(0.0, |(_, name)| text_width(name));
+        let axis = (codes * SIZE + 10.0, PHONE - (WIDER * last * SIZE / 2.0).max(ARROW));
+        Self { width: PHONE, codes: 2.0, axis, stacked: true }
+    }
+
+    /// What the first row of a treatment has above it: its name, or a little room.
+    fn head(self) -> f64 {
+        if self.stacked { 22.0 } else { 6.0 }
+    }
+}
+
+pub(crate) fn size(chart: &SpentChart, layout: Layout) -> (f64, f64, f64, f64) {
+    (0.0, 0.0, layout.width, bottom(chart, layout) + 24.0)
+}
+
+fn bottom(chart: &SpentChart, layout: Layout) -> f64 {
     let groups = chart.rows.iter().filter(|row| row.first).count();
-    TOP + chart.rows.len() as f64 * ROW + groups as f64 * 6.0
+    TOP + chart.rows.len() as f64 * ROW + groups as f64 * layout.head()
 }
 
 /// Draws the chart; the name of its place on the page keeps its hatch apart from that of another.
-pub(crate) fn draw(chart: &SpentChart, place: &str, xml: &mut Xml) {
+pub(crate) fn draw(chart: &SpentChart, (layout, place): (Layout, &str), xml: &mut Xml) {
     let hatched = format!("{place}-hatch");
-    let axis = Axis::new((0.0, chart.last), (NAMES + CODES, WIDTH - 32.0));
-    let bottom = bottom(chart);
+    let axis = Axis::new((0.0, chart.last), layout.axis);
+    let bottom = bottom(chart, layout);
     hatch(&hatched, xml);
-    let mut free = f64::NEG_INFINITY;
+    let mut free = 0.0;
     for (day, name) in &chart.rounds {
         let x = axis.at(*day);
         line(xml, "hair", 1.0, &[(x, TOP - 4.0), (x, bottom)]);
-        let half = super::frame::text_width(name) * 13.0 / 2.0;
-        if x - half > free {
-            text(xml, "soft tick", (x, TOP - 12.0), 13.0, "middle", name);
+        let half = WIDER * text_width(name) * SIZE / 2.0;
+        if x - half >= free {
+            text(xml, "soft tick", (x, TOP - 12.0), SIZE, "middle", name);
             free = x + half + 6.0;
         }
     }
@@ -40,10 +73,22 @@ pub(crate) fn draw(chart: &SpentChart, place: &str, xml: &mut Xml) {
     let mut y = TOP;
     for row in &chart.rows {
         if row.first {
-            y += 6.0;
+            y += layout.head();
+            name(row, (layout, y), xml);
         }
-        draw_row(row, axis, (y + ROW / 2.0, &hatched), xml);
+        draw_row(row, axis, (layout.codes, y + ROW / 2.0, &hatched), xml);
         y += ROW;
+    }
+}
+
+/// The name of a treatment at the first of its rows, which begins at `y`.
+fn name(row: &SpentRow, (layout, y): (Layout, f64), xml: &mut Xml) {
+    let class = if row.mark == 0 { "label-rest".to_owned() } else { mark_classes(row.mark).1 };
+    if layout.stacked {
+        text(xml, &class, (2.0, y - 4.0), SIZE, "start", &cut(&row.name, layout.width / SIZE / BOLD));
+    } else {
+        let end = layout.codes - 16.0;
+        text(xml, &class, (end, y + ROW / 2.0 + 4.5), SIZE, "end", &cut(&row.name, (end - 8.0) / SIZE));
     }
 }
 
@@ -63,13 +108,9 @@ fn hatch(id: &str, xml: &mut Xml) {
     });
 }
 
-fn draw_row(row: &SpentRow, axis: Axis, (y, hatched): (f64, &str), xml: &mut Xml) {
-    let (stroke, fill) = mark_classes(row.mark);
-    if row.first {
-        let class = if row.mark == 0 { "label-rest".to_owned() } else { fill };
-        text(xml, &class, (NAMES - 16.0, y + 4.5), 13.0, "end", &cut(&row.name, (NAMES - 24.0) / 13.0));
-    }
-    text(xml, "soft", (NAMES, y + 4.5), 13.0, "start", &row.code);
+fn draw_row(row: &SpentRow, axis: Axis, (codes, y, hatched): (f64, f64, &str), xml: &mut Xml) {
+    let (stroke, _) = mark_classes(row.mark);
+    text(xml, "soft", (codes, y + 4.5), SIZE, "start", &row.code);
     let class = format!("line {stroke}");
     let (start, held) = (axis.at(0.0), axis.at(row.held));
     line_of(xml, (&row.code, &class), 3.0, [(start, y), (held, y)].into_iter());

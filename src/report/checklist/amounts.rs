@@ -69,8 +69,9 @@ pub(super) struct Batch {
     share: Share,
     /// All of it, ml or g.
     total: f64,
-    /// True where the study does not say how much is needed, so that the usual batch is taken.
-    assumed: bool,
+    /// What is needed of it with its spare, ml or g; `None` where the study does not say how much, so that the usual batch is
+    /// taken.
+    needed: Option<f64>,
 }
 
 impl Batch {
@@ -96,7 +97,19 @@ impl Batch {
 
     /// True where the usual batch is taken, for want of what is needed.
     pub(super) fn is_assumed(&self) -> bool {
-        self.assumed
+        self.needed.is_none()
+    }
+
+    /// What its stock is measured with, where that is little.
+    pub(super) fn small_tool(&self) -> Option<&'static str> {
+        small_tool(self.stock(), self.share.by_mass)
+    }
+
+    /// ` (rounded up from 430 ml)`; empty where it holds what is needed and no more.
+    fn rounded(&self) -> String {
+        let needed = self.needed.filter(|needed| self.total > needed * (1.0 + 1e-9));
+        let from = needed.map(|needed| dose(needed, self.unit())).filter(|from| *from != self.size());
+        from.map_or_else(String::new, |from| format!(" (rounded up from {from})"))
     }
 
     /// `1 l`, `500 ml`.
@@ -139,7 +152,7 @@ pub(super) fn batch(
 
 fn of_need(share: Share, need: Option<f64>) -> Batch {
     let total = need.map_or_else(|| raised(&share), |need| holding(need, &share));
-    Batch { share, total, assumed: need.is_none() }
+    Batch { share, total, needed: need.map(|need| need * SPARE) }
 }
 
 /// A batch of a supply in words: `for 1 l: some water first, then 5 ml of soap, ...`.
@@ -283,7 +296,7 @@ fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
     if share.of_mix >= 1.0 {
         return "as bought, nothing is added".to_owned();
     }
-    let (whole, amount) = (batch.size(), batch.stock());
+    let (whole, amount, rounded) = (batch.size(), batch.stock(), batch.rounded());
     // A scale is at hand where a measuring cup is not.
     let weight = density(catalog, stock).filter(|_| !share.by_mass);
     let weight = weight.map(|g| format!(" (about {})", dose(amount * g, "g"))).unwrap_or_default();
@@ -292,22 +305,24 @@ fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
     // Water first keeps foam down, and an acid or alkali from spitting. Volumes shrink when they mix, so
     // the batch is filled up to its mark and no amount of water is told.
     if share.liquid == "water" {
-        format!("for {whole}: some water first, then {measure}, then top up with water to {whole}")
+        format!("for {whole}{rounded}: some water first, then {measure}, then top up with water to {whole}")
     } else {
         format!(
-            "for {whole}: {measure}, then top up with {} to {whole} (about {})",
+            "for {whole}{rounded}: {measure}, then top up with {} to {whole} (about {})",
             share.liquid,
             dose(batch.filling(), batch.unit())
         )
     }
 }
 
-fn small(amount: f64, by_mass: bool) -> &'static str {
-    match (amount < 1.0, by_mass) {
-        (false, _) => "",
-        (true, false) => " (1 ml syringe)",
-        (true, true) => " (scale that reads 0.01 g)",
-    }
+fn small(amount: f64, by_mass: bool) -> String {
+    small_tool(amount, by_mass).map_or_else(String::new, |tool| format!(" ({tool})"))
+}
+
+/// What measures less than 1 ml or 1 g.
+fn small_tool(amount: f64, by_mass: bool) -> Option<&'static str> {
+    let tool = if by_mass { "scale that reads 0.01 g" } else { "1 ml syringe" };
+    (amount < 1.0).then_some(tool)
 }
 
 /// What the sections of a product need.
@@ -343,6 +358,11 @@ pub(super) fn need(study: &Study, id: ProductId, coats: impl Iterator<Item = Coa
 impl Need {
     fn unit(&self) -> &'static str {
         if self.by_mass { "g" } else { "ml" }
+    }
+
+    /// What the smallest coat is measured with, where it is little.
+    pub(super) fn small_tool(&self) -> Option<&'static str> {
+        small_tool(self.low, self.by_mass)
     }
 
     /// `0.37 ml (1 ml syringe)` for one coat on one section.

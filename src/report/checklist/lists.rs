@@ -3,6 +3,7 @@
 use super::super::numbers::amount;
 use super::super::safety::Entry;
 use super::amounts::{self, mix_text};
+use super::kit::kit;
 use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
 use super::work::work;
@@ -93,7 +94,8 @@ fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mix
     }
 }
 
-fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
+/// How long a mix may be used: `7 days`, else the day.
+pub(super) fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
     time.map_or_else(|| "the day".to_owned(), |time| amount(&time.value))
 }
 
@@ -113,7 +115,8 @@ fn sheet(sheet: Option<&Sheet>) -> String {
     sheet.map_or_else(|| "none named".to_owned(), |sheet| sheet.name.clone())
 }
 
-pub(super) fn tools(study: &Study) -> Vec<Entry> {
+/// Gauges and tools by name, then what else the steps use.
+pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let mut tools: Vec<Entry> = study.gauges.iter().map(|gauge| gauge_entry(study, gauge)).collect();
     for step in steps(study) {
         let entry = match (&step.tool, step.verb, &step.line_width) {
@@ -130,6 +133,8 @@ pub(super) fn tools(study: &Study) -> Vec<Entry> {
     if steps(study).any(|step| step.fresh_cloth) {
         push_once(&mut tools, Entry::new("Fresh lint-free cloths", "one for each wipe and section"));
     }
+    let all: Vec<&Step> = steps(study).collect();
+    tools.extend(kit(study, catalog, &all));
     tools
 }
 

@@ -4,6 +4,8 @@ mod amounts;
 mod application;
 mod climate;
 mod film;
+mod kit;
+mod labels;
 mod lines;
 mod lists;
 mod places;
@@ -17,7 +19,9 @@ pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
 pub(super) use read::stop_words;
 pub(super) use steps::{facts, only_on, section_list, title, verb};
-pub use view::{Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing};
+pub use view::{
+    BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
+};
 
 use super::material::Material;
 use super::safety::{self, Entry};
@@ -40,9 +44,10 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         mixes: lists::mixes(study, catalog),
         shopping: shopping::shopping(study, catalog),
         mix_notes: mix_notes(catalog),
-        tools: lists::tools(study),
+        tools: lists::tools(study, catalog),
         protection: lists::protection(study, catalog),
         groups: groups(study, catalog),
+        labels: labels::labels(study, catalog),
     }
 }
 

@@ -22,7 +22,13 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             number: at + 1,
             title: format!("Read {}", study.measure(plan.measure.value).name.value),
             why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
-            facts: reading_facts(study, plan.measure.value, plan.times),
+            facts: reading_facts(study, plan.measure.value, plan.times)
+                .into_iter()
+                .chain([Entry::new(
+                    "Write",
+                    "the readings on the sheet of the baseline, printed by `tapeline print`",
+                )])
+                .collect(),
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
             prose: String::new(),
             boxes: boxes(plan.measure.value),
@@ -71,10 +77,19 @@ pub(super) fn how(study: &Study, id: MeasureId) -> Vec<Entry> {
 /// The readings that end a cycle: each measure once, on every patch that was not stopped.
 pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Option<StepView> {
     let mut plans: Vec<(MeasureId, u32)> = Vec::new();
-    for plan in &study.round(*cycle.rounds.first()?).reads {
+    let mut hows: Vec<Entry> = Vec::new();
+    let reads = &study.round(*cycle.rounds.first()?).reads;
+    for plan in reads {
         let of = study.measure(plan.measure.value).of.unwrap_or(plan.measure.value);
         if !plans.contains(&(of, plan.times)) {
             plans.push((of, plan.times));
+        }
+        for fact in how(study, plan.measure.value) {
+            let name = study.measure(of).name.value.as_str();
+            let fact = Entry::new(fact.label, format!("{name}: {}", fact.text));
+            if !hows.contains(&fact) {
+                hows.push(fact);
+            }
         }
     }
     let name = |id: MeasureId| study.measure(id).name.value.as_str();
@@ -86,13 +101,7 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
         })
         .collect();
     let mut facts = vec![Entry::new("Readings", format!("{} on each patch", list(&times, "and")))];
-    for &(id, _) in &plans {
-        // With several measures in one step each line says of which it is.
-        let of = if plans.len() > 1 { format!("{}: ", name(id)) } else { String::new() };
-        facts.extend(
-            how(study, id).into_iter().map(|fact| Entry::new(fact.label, format!("{of}{}", fact.text))),
-        );
-    }
+    facts.extend(hows);
     facts.extend([
         Entry::new("Where", "every patch that was not stopped in an earlier cycle"),
         Entry::new("Sheet", "the sheet of the cycle, printed by `tapeline print`"),

@@ -5,7 +5,7 @@ use super::super::patches;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::film;
-use super::lines::{BOXED, MOST_LINES, heads, texts};
+use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Class};
@@ -46,6 +46,17 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
     let known = catalog.step(step.verb.word());
     let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
     facts.extend(step.measure.iter().flat_map(|measure| how(study, measure.value)));
+    if step.measure.is_some() && step.places.is_none() {
+        facts.push(Entry::new("Places", "the study names none: read where it counts, and write down where"));
+    }
+    if step.times > 1 {
+        for fact in facts.iter_mut().filter(|fact| fact.label == "Wait") {
+            fact.text.push_str(", after the last time");
+        }
+    }
+    if matches!(step.verb, Verb::Tape | Verb::Label) {
+        facts.push(Entry::new("Map", "map.svg has each section with its code and its place"));
+    }
     facts.extend(film::of_step(study, catalog, step));
     facts.extend(supply(study, step).map(|supply| Entry::new("Amount", taken(study, step, supply))));
     facts.extend(work_facts(study, step));
@@ -103,7 +114,8 @@ fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
 
 // The heads of a line to write on, and how many lines. A reading spread over the panel has a line for each place.
 fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
-    let places = step.places.filter(|places| *places <= LINES && step.times <= 5);
+    let places = step.places.unwrap_or(UNNAMED);
+    let places = Some(places).filter(|places| *places <= LINES && step.times <= 5);
     match (step.measure.as_ref().zip(places), &step.dwell) {
         (Some((measure, places)), _) => {
             let unit = &study.measure(measure.value).unit.symbol;

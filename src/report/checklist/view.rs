@@ -33,6 +33,23 @@ pub struct ChecklistView {
     pub protection: Vec<Entry>,
     /// Groups of steps.
     pub groups: Vec<Group>,
+    /// Labels to cut out, one for each mix.
+    pub labels: Vec<BottleLabel>,
+}
+
+/// A label for the bottle of a mix.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BottleLabel {
+    /// What is diluted.
+    pub name: String,
+    /// Parts or strength.
+    pub mix: String,
+    /// How long it may be used.
+    pub keeps: String,
+    /// Whose label it is: that of the mix by its strength, or that of the stock.
+    pub basis: String,
+    /// Its signs and statements, with as many precautions as a label has room for.
+    pub card: Card,
 }
 
 /// A supply or product to have at hand.

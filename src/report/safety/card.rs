@@ -84,7 +84,8 @@ pub(super) struct Label<'a> {
     pub(super) signal: Signal,
     pub(super) pictograms: &'a [&'static str],
     pub(super) statements: &'a [&'static str],
-    pub(super) precautions: &'a [&'static str],
+    /// True where first aid has a treatment of its own.
+    pub(super) specific: bool,
 }
 
 /// The card of a thing whose class is not stated, with the label of its data sheet where the study gives that.
@@ -136,7 +137,7 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
         signal: hazards.signal,
         pictograms: &hazards.pictograms,
         statements: &hazards.statements,
-        precautions: &hazards.precautions,
+        specific: class.has_own_treatment(),
     };
     put_label(catalog, &mut card, label);
     card
@@ -271,7 +272,7 @@ pub(super) fn put_label(catalog: &Catalog, card: &mut Card, label: Label<'_>) {
     let precaution = |code: &str| catalog.precaution(code).map_or("", |precaution| precaution.printed());
     card.pictograms = coded(label.pictograms, name);
     card.statements = coded(label.statements, hazard);
-    card.precautions = coded(label.precautions, precaution);
+    card.precautions = coded(&catalog.precautions_of(label.statements, label.specific), precaution);
     let known: Vec<_> = label.statements.iter().filter_map(|code| catalog.hazard(code)).collect();
     card.categories = categories(&known);
 }
@@ -325,6 +326,21 @@ fn meets(catalog: &Catalog, class: &Class, danger: Danger) -> Vec<Entry> {
     };
     let met = pairs(catalog, class, danger).into_iter();
     met.map(|(other, pair)| Entry::new(meaning(other), pair.result)).collect()
+}
+
+/// Names beside each group of what must not meet the card's thing those things of the study that belong to it.
+pub(super) fn name_own(catalog: &Catalog, card: &mut Card, things: &[(&str, &Class)]) {
+    let class = card.class.clone();
+    for entry in &mut card.never {
+        let Some(group) = catalog.groups().iter().find(|group| group.meaning == entry.label) else {
+            continue;
+        };
+        let own = things.iter().filter(|(_, other)| other.name != class && other.is_in(group.id));
+        let own: Vec<&str> = own.map(|(name, _)| *name).collect();
+        if !own.is_empty() {
+            entry.label = format!("{} (here: {})", entry.label, crate::diag::list(&own, "and"));
+        }
+    }
 }
 
 fn attacks(catalog: &Catalog, class: &Class) -> Vec<Entry> {

@@ -1,6 +1,6 @@
 //! Things of the study that must never meet.
 
-use crate::catalog::{Catalog, Class, Danger, Reach};
+use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
 use crate::study::Study;
 use serde::Serialize;
 
@@ -17,32 +17,50 @@ pub struct Meeting {
     pub source: String,
 }
 
-/// Every pair of things in the study that makes toxic gas, fire or burns where they meet.
-pub(in crate::report) fn meetings(catalog: &Catalog, study: &Study) -> Vec<Meeting> {
+/// The supplies and products of the study whose class is known, in their order.
+pub(super) fn things(study: &Study) -> Vec<(&str, &Class)> {
     let supplies =
         study.supplies.iter().map(|s| (s.name.value.as_str(), s.kind.as_ref().and_then(|kind| kind.class)));
     let products = study.products.iter().map(|p| (p.title(), p.kind.as_ref().and_then(|kind| kind.class)));
-    let things: Vec<(&str, &Class)> = supplies.chain(products).filter_map(|(n, c)| Some((n, c?))).collect();
+    supplies.chain(products).filter_map(|(name, class)| Some((name, class?))).collect()
+}
+
+/// Every pair of things in the study that makes toxic gas, fire or burns where they meet: in the order of the catalog, which
+/// has what says more first, and then by name, so that the same things stand in the same order however the study lists them.
+pub(in crate::report) fn meetings(catalog: &Catalog, study: &Study) -> Vec<Meeting> {
     // Products of one class would fill the box with the same sentence, so classes are listed once.
     let mut classes: Vec<(&Class, Vec<&str>)> = Vec::new();
-    for (name, class) in things {
+    for (name, class) in things(study) {
         match classes.iter_mut().find(|(known, _)| known.id == class.id) {
             Some((_, names)) => names.push(name),
             None => classes.push((class, vec![name])),
         }
     }
+    classes.sort_by_key(|(class, _)| class.name);
     let pairs = classes
         .iter()
         .enumerate()
         .flat_map(|(at, one)| classes[at + 1..].iter().map(move |other| (one, other)));
-    pairs.flat_map(|(one, other)| meeting(catalog, one, other)).collect()
+    let mut met: Vec<(usize, Meeting)> =
+        pairs.flat_map(|(one, other)| meeting(catalog, one, other)).collect();
+    // Stable, so that meetings of one pair keep the order of their names.
+    met.sort_by_key(|(rank, _)| *rank);
+    met.into_iter().map(|(_, meeting)| meeting).collect()
 }
 
-fn meeting(catalog: &Catalog, one: &(&Class, Vec<&str>), other: &(&Class, Vec<&str>)) -> Vec<Meeting> {
+/// The meetings of two classes, each with the place of its pair in the catalog.
+fn meeting(
+    catalog: &Catalog,
+    one: &(&Class, Vec<&str>),
+    other: &(&Class, Vec<&str>),
+) -> Vec<(usize, Meeting)> {
     let named =
         |thing: &(&Class, Vec<&str>)| format!("{} ({})", crate::diag::list(&thing.1, "or"), thing.0.name);
     let all = catalog.meetings(one.0, other.0).into_iter().filter(|pair| pair.severity == Danger::Forbid);
-    all.map(|pair| Meeting {
+    let rank = |pair: &Pair| {
+        catalog.pairs().iter().position(|known| known.a == pair.a && known.b == pair.b).unwrap_or(usize::MAX)
+    };
+    let told = |pair: &Pair| Meeting {
         things: format!("{} with {}", named(one), named(other)),
         result: pair.result.to_owned(),
         place: match pair.reach {
@@ -51,6 +69,6 @@ fn meeting(catalog: &Catalog, one: &(&Class, Vec<&str>), other: &(&Class, Vec<&s
         }
         .to_owned(),
         source: pair.source.to_string(),
-    })
-    .collect()
+    };
+    all.map(|pair| (rank(pair), told(pair))).collect()
 }

@@ -30,7 +30,14 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     };
     let supply = study.supply(with.value);
     let mix = step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value);
-    of_supply(catalog, supply, mix, &[])
+    of_mixed(catalog, study, supply, mix)
+}
+
+/// The card of a supply at a mix, with the things of the study that it must not meet.
+pub(super) fn of_mixed(catalog: &Catalog, study: &Study, supply: &Supply, mix: Option<&Mix>) -> Option<Card> {
+    let mut card = of_supply(catalog, supply, mix, &[])?;
+    card::name_own(catalog, &mut card, &meetings::things(study));
+    Some(card)
 }
 
 /// The card of a supply at a mix, without one as bought; `more` stands below what is said of its strength. Water and what
@@ -82,13 +89,15 @@ fn finished(
 }
 
 /// The box of an application.
-pub(super) fn of_product(catalog: &Catalog, product: &Product) -> Card {
+pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) -> Card {
     let card = match class_of(product.kind.as_ref()) {
         Some(class) => card::known(catalog, class, product.title(), product.sheet.as_ref()),
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
     };
     let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
-    finished(catalog, card, product.label(), product.sheet.as_ref(), can)
+    let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
+    card::name_own(catalog, &mut card, &meetings::things(study));
+    card
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

@@ -3,7 +3,7 @@
 use super::card::{self, Card, Carded};
 use super::cautions::{of_application, of_reading, of_work};
 use super::entry::Sourced;
-use super::meetings::{Meeting, meetings};
+use super::meetings::{Meeting, meetings, things};
 use super::strength::mix_line;
 use crate::catalog::{Catalog, Caution};
 use crate::report::material::Material;
@@ -34,7 +34,10 @@ pub struct SafetyView {
 pub fn safety(material: &Material<'_>) -> SafetyView {
     let _speech = speak(Language::English);
     let (study, catalog) = (material.study, material.catalog);
-    let always = catalog.lines().iter().filter(|line| line.when == "always" && line.id != "poison-centre");
+    let always = catalog
+        .lines()
+        .iter()
+        .filter(|line| (line.when == "always" || line.when == "cards") && line.id != "poison-centre");
     SafetyView {
         study: study.title.value.clone(),
         as_of: material.as_of(),
@@ -90,7 +93,7 @@ fn cards(catalog: &Catalog, study: &Study) -> Vec<Card> {
     let supplies = study.supplies.iter().enumerate();
     let supplies = supplies.filter_map(|(at, supply)| supply_card(catalog, study, SupplyId::new(at), supply));
     let products = study.products_with_ids().map(|(id, product)| {
-        of(super::of_product(catalog, product), product.title(), product_use(study, id))
+        of(super::of_product(catalog, study, product), product.title(), product_use(study, id))
     });
     merged(supplies.chain(products).chain(raised(catalog, study)))
 }
@@ -128,7 +131,8 @@ fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) 
     let all = steps(study);
     let uses: Vec<&(String, &Step)> =
         all.iter().filter(|(_, step)| step.with.as_ref().is_some_and(|with| with.value == id)).collect();
-    let card = super::of_supply(catalog, supply, None, &mixes(catalog, supply, &uses))?;
+    let mut card = super::of_supply(catalog, supply, None, &mixes(catalog, supply, &uses))?;
+    card::name_own(catalog, &mut card, &things(study));
     Some(of(card, &supply.name.value, place_list(uses.iter().map(|(place, _)| place.as_str()))))
 }
 

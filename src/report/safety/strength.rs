@@ -24,7 +24,7 @@ pub(super) fn by_strength(
             signal: label.signal,
             pictograms: &label.pictograms,
             statements: &label.statements,
-            precautions: &label.precautions,
+            specific: class.has_own_treatment(),
         };
         put_label(catalog, card, label);
         card.strength = vec![format!("This is the label of the stock as bought, {strength}.")];
@@ -56,12 +56,8 @@ fn isopropanol(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
         card.strength = vec!["Strength not stated: this is the label of the neat alcohol.".to_owned()];
         return;
     };
-    let label = Label {
-        signal: at.signal,
-        pictograms: &at.pictograms,
-        statements: &at.statements,
-        precautions: &at.precautions,
-    };
+    let label =
+        Label { signal: at.signal, pictograms: &at.pictograms, statements: &at.statements, specific: false };
     put_label(catalog, card, label);
     card.strength = vec![strength_line(&at)];
     card.flash = flash(&at);
@@ -90,6 +86,7 @@ fn strength_line(at: &Isopropanol) -> String {
 /// What a mix of isopropanol is labelled with, in a line: `35 % by volume is about ...`.
 pub(super) fn mix_line(catalog: &Catalog, supply: &Supply, mix: &Mix) -> Option<String> {
     let at = catalog.isopropanol_at(strength(catalog, Some(mix), supply)?)?;
-    let label = [at.signal.word().to_owned(), at.statements.join(", "), at.precautions.join(", ")];
+    let precautions = catalog.precautions_of(&at.statements, false);
+    let label = [at.signal.word().to_owned(), at.statements.join(", "), precautions.join(", ")];
     Some(format!("{} Label of that mix: {}.", strength_line(&at), label.join("; ")))
 }
