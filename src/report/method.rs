@@ -86,12 +86,21 @@ fn unit(study: &Study) -> String {
             grouping = grouping.name.value,
             groupings = plural(2, &grouping.name.value)
         ),
+        Unit::Linked(grouping) => say!(
+            "The {pieces} carry products unevenly and yet link all of them, so that products are compared within each {grouping}, by least \
+             squares (Yates 1936): a product's mean is that over all {pieces} alike, the spread is that beside products and {pieces}, \
+             and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
+             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs, and no chance of leading is drawn. \
+             Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+            readings,
+            grouping = grouping.name.value,
+            pieces = plural(2, &grouping.name.value)
+        ),
         Unit::Within(grouping) => say!(
             "Every {grouping} carries every product equally often, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
-             left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, means would hold \
-             more of one {grouping} than of another: there the spread between sections treated alike counts, with what the {grouping} \
-             adds in it. Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+             left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
+             least squares (Yates 1936), with intervals over all pairs (Kramer 1957). Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
             readings,
             grouping = grouping.name.value
         ),

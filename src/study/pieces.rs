@@ -1,7 +1,7 @@
 //! What a comparison takes as its unit, where specimens were cut from pieces: decided by the layout, never by readings.
 
 use super::{Grouping, MeasureId, SectionId, Study, Treatment};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The unit of a comparison.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,13 +12,19 @@ pub enum Unit<'s> {
     Piece(&'s Grouping),
     /// Each section against the others of its piece: every piece carries every treatment, each equally often.
     Within(&'s Grouping),
+    /// The same by least squares: pieces carry treatments unevenly, and yet link all of them with each other.
+    Linked(&'s Grouping),
 }
+
+/// Degrees of freedom that a comparison within uneven pieces must leave.
+const LEAST_DEGREES: usize = 3;
 
 /// How pieces and treatments lie to each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Laid {
     Whole,
     Even,
+    Linked,
     Neither,
 }
 
@@ -35,6 +41,7 @@ impl Study {
         match self.laid(grouping) {
             Laid::Whole => Unit::Piece(grouping),
             Laid::Even => Unit::Within(grouping),
+            Laid::Linked => Unit::Linked(grouping),
             Laid::Neither => Unit::Section,
         }
     }
@@ -47,7 +54,7 @@ impl Study {
                 let pieces = grouping.pieces();
                 pieces.iter().filter(|(_, sections)| sections.iter().any(|one| carries(&one))).count()
             }
-            Unit::Section | Unit::Within(_) => self.sections_of(treatment).count(),
+            Unit::Section | Unit::Within(_) | Unit::Linked(_) => self.sections_of(treatment).count(),
         }
     }
 
@@ -76,9 +83,24 @@ impl Study {
             Laid::Whole
         } else if carried.iter().all(|own| *own == carried[0]) {
             Laid::Even
+        } else if Self::link_all(&carried, cut) {
+            Laid::Linked
         } else {
             Laid::Neither
         }
+    }
+
+    /// Whether pieces that carry several treatments link all of them, with degrees of freedom left beside treatments and pieces.
+    fn link_all(carried: &[BTreeMap<Treatment, usize>], sections: usize) -> bool {
+        let all: BTreeSet<Treatment> = carried.iter().flat_map(|own| own.keys().copied()).collect();
+        let mut linked: BTreeSet<Treatment> = all.iter().copied().take(1).collect();
+        for _ in 0..all.len() {
+            let meets = |own: &&BTreeMap<Treatment, usize>| own.keys().any(|one| linked.contains(one));
+            let met: Vec<Treatment> =
+                carried.iter().filter(meets).flat_map(|own| own.keys().copied()).collect();
+            linked.extend(met);
+        }
+        linked.len() == all.len() && sections + 1 >= all.len() + carried.len() + LEAST_DEGREES
     }
 
     /// How many sections of each treatment are among some.
