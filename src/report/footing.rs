@@ -64,6 +64,11 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
 /// What is compared, and what scatters.
 fn unit_words(at: Place<'_>, basis: &Basis) -> String {
     match at.study.unit(at.question.measure) {
+        Unit::Section if at.study.sites_are_in_the_differences() => say!(
+            "What differs between sites is in the differences between products, since the sites carry them unevenly; no interval shows \
+             it. The unit is the section. Sections treated alike scatter"
+        )
+        .to_owned(),
         Unit::Section => say!("The unit is the section. Sections treated alike scatter").to_owned(),
         Unit::Piece(grouping) => {
             let name = &grouping.name.value;

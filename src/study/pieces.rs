@@ -35,15 +35,35 @@ impl Study {
     }
 
     /// The unit in which what is read on the panel is compared. Pieces count where all its sections were cut from pieces
-    /// of one kind, some of them from the same piece.
+    /// of one kind, some of them from the same piece. Without such pieces products are compared within sites where these allow it;
+    /// a site is never a unit, since it may differ from another by more than the sections of one.
     pub fn unit_on_panel(&self) -> Unit<'_> {
-        let [grouping] = self.groups.as_slice() else { return Unit::Section };
+        let grouping = match self.groups.as_slice() {
+            [] => return self.unit_at_sites(),
+            [grouping] => grouping,
+            _ => return Unit::Section,
+        };
         match self.laid(grouping) {
             Laid::Whole => Unit::Piece(grouping),
             Laid::Even => Unit::Within(grouping),
             Laid::Linked => Unit::Linked(grouping),
             Laid::Neither => Unit::Section,
         }
+    }
+
+    fn unit_at_sites(&self) -> Unit<'_> {
+        match self.by_site.as_ref().map(|sites| (sites, self.laid(sites))) {
+            Some((sites, Laid::Even)) => Unit::Within(sites),
+            Some((sites, Laid::Linked)) => Unit::Linked(sites),
+            Some((_, Laid::Whole | Laid::Neither)) | None => Unit::Section,
+        }
+    }
+
+    /// Whether differences between products hold what differs between sites: these carry products unevenly, and link too few of
+    /// them to take it out.
+    pub fn sites_are_in_the_differences(&self) -> bool {
+        let sites = self.by_site.as_ref().filter(|_| self.unit_on_panel() == Unit::Section);
+        sites.is_some_and(|sites| matches!(self.laid(sites), Laid::Whole | Laid::Neither))
     }
 
     /// How many units of the panel carry a treatment: sections, or pieces where these are the unit.
