@@ -37,6 +37,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(stopped(study));
+    items.extend(made(study));
     items.extend(against_blank(study));
     items.extend(colour_levels(study));
     items.extend(bias(material));
@@ -125,6 +126,51 @@ fn colour_levels(study: &Study) -> Option<String> {
             measures = list(&names, "and")
         )
     })
+}
+
+/// How each measure that nobody reads is made of what is read.
+fn made(study: &Study) -> Vec<String> {
+    let one = |measure: &Measure| {
+        let MeasureKind::Made(made) = &measure.kind else { return None };
+        let parts: Vec<&str> =
+            made.parts.iter().map(|&part| study.measure(part).name.value.as_str()).collect();
+        let (name, of) = (measure.name.value.as_str(), list(&parts, "and"));
+        let &[first, second] = parts.as_slice() else {
+            return Some(say!("{name} is CIEDE2000 from the section's own reference, of {of}.", name, of));
+        };
+        let formula = match made.making {
+            Making::ShareStopped => format!("100 × (1 − {second} / {first})"),
+            Making::Difference => format!("{first} − {second}"),
+            Making::Gain => format!("{second} − {first}"),
+            Making::PercentGained => format!("100 × ({second} / {first} − 1)"),
+            Making::Ratio | Making::ColourChange => format!("{first} / {second}"),
+            Making::PercentOf => format!("100 × {first} / {second}"),
+        };
+        Some(if !made.against_blank {
+            say!("{name} is {formula}, of the means of a section.", name, formula)
+        } else if made.is_share_of_blank() {
+            say!(
+                "{name} is {formula}, of the means of a section, where the ratio is taken over that of the bare ones of the same round; \
+                 bare is {zero} by definition.",
+                name,
+                formula,
+                zero = if made.making == Making::Ratio {
+                    "1"
+                } else if made.making == Making::PercentOf {
+                    "100 %"
+                } else {
+                    "0"
+                }
+            )
+        } else {
+            say!(
+                "{name} is {formula}, of the means of a section, less that of the bare ones of the same round; bare is 0 by definition.",
+                name,
+                formula
+            )
+        })
+    };
+    study.judged_measures().filter_map(|(_, measure)| one(measure)).collect()
 }
 
 /// What a share of the blank is as sure as.

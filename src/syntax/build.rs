@@ -123,7 +123,8 @@ impl<'s> Builder<'s> {
 
     fn unknown_head(&mut self, at: usize, line: Line<'s>, word: &str) {
         let near = nearest(word, BLOCKS.iter().map(|block| block.word));
-        let guess = near.or_else(|| synonym(word)).and_then(blocks::block);
+        let guess =
+            synonyms(word).find(|word| blocks::block(word).is_some()).or(near).and_then(blocks::block);
         let voted = guess.or_else(|| self.vote(at));
         let mut finding = Finding::error(
             "unknown-word",
@@ -316,8 +317,13 @@ impl<'s> Builder<'s> {
         let message =
             format!("`{}` is not a word that stands under `{}`", clipped(first_word(line.text)), rule.word);
         let mut finding = Finding::error("unknown-word", word_span(line), message);
-        let meant = nearest(word, rule.words()).or_else(|| synonym(word).filter(|word| fits(rule, word)));
+        let known = synonyms(word).find(|word| fits(rule, word));
+        let meant = known.or_else(|| nearest(word, rule.words()));
         finding = match (meant, blocks::sole_owner(word)) {
+            (None, None) if rule.word == "map" && line.text.split_whitespace().count() > 1 => {
+                let places = line.text[..comment(line.text)].split_whitespace().collect::<Vec<_>>().join(" ");
+                finding.help(format!("a row begins with `|`: write `| {} |`", clipped(&places)))
+            }
             _ if rule.kind == BlockKind::Upkeep => finding.help(slips::upkeep(line.text)),
             _ if word.eq_ignore_ascii_case("potlife") && rule.words().any(|known| known == "pot") => {
                 finding.help("did you mean `pot life`?")
@@ -404,8 +410,9 @@ fn fits(rule: &BlockRule, word: &str) -> bool {
     rule.child(word.split(' ').next().unwrap_or("")).is_some()
 }
 
-fn synonym(word: &str) -> Option<&'static str> {
-    SYNONYMS.iter().find(|(known, _)| *known == word).map(|&(_, instead)| instead)
+/// What the language has for a word of others; one word may have a meaning under each block.
+fn synonyms(word: &str) -> impl Iterator<Item = &'static str> {
+    SYNONYMS.iter().filter(move |(known, _)| *known == word).map(|&(_, instead)| instead)
 }
 
 /// The first word, or `|` for a row. A colon after it is taken.

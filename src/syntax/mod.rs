@@ -8,6 +8,7 @@ mod blocks;
 mod build;
 mod characters;
 mod lines;
+mod mending;
 mod pages;
 mod parser;
 mod products;

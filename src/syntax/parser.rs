@@ -26,6 +26,8 @@ pub(super) use generated::Rule;
 pub(super) struct Misfit {
     /// Byte offset in the line where reading stopped.
     pub(super) at: usize,
+    /// The rule that the line was read by.
+    pub(super) rule: Rule,
     /// Names of the grammar rules that would fit there.
     pub(super) expected: Vec<&'static str>,
 }
@@ -34,7 +36,7 @@ pub(super) struct Misfit {
 pub(super) fn parse_line(rule: Rule, line: &str, offset: usize) -> Result<Statement, Misfit> {
     match generated::Grammar::parse(rule, line) {
         Ok(mut pairs) => {
-            let pair = pairs.next().ok_or(Misfit { at: 0, expected: Vec::new() })?;
+            let pair = pairs.next().ok_or(Misfit { at: 0, rule, expected: Vec::new() })?;
             Ok(Reader { offset }.statement(pair, line))
         }
         Err(error) => {
@@ -45,7 +47,7 @@ pub(super) fn parse_line(rule: Rule, line: &str, offset: usize) -> Result<Statem
                 ErrorVariant::ParsingError { positives, .. } => positives.into_iter().map(name_of).collect(),
                 ErrorVariant::CustomError { .. } => Vec::new(),
             };
-            Err(Misfit { at, expected })
+            Err(Misfit { at, rule, expected })
         }
     }
 }

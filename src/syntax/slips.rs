@@ -184,10 +184,16 @@ impl<'a> Slip<'a> {
 
     fn unit(&self) -> Told {
         let (found, previous) = (self.found, self.previous);
+        if found.eq_ignore_ascii_case("per") && self.hint.word == "mix" {
+            return Some(("a mix is told in parts".into(), "write it as `1 part to 200 water`".into()));
+        }
         if found.eq_ignore_ascii_case("per") && previous.starts_with(char::is_alphabetic) {
+            let number =
+                self.before.split_whitespace().rev().nth(1).filter(|word| word.parse::<f64>().is_ok());
+            let number = number.unwrap_or("25");
             return Some((
                 format!("there is no unit `{previous} per ...` of that kind"),
-                format!("write the amount on an area, as `25 {previous} per m2`"),
+                format!("write the amount on an area, as `{number} {previous} per m2`"),
             ));
         }
         if found.eq_ignore_ascii_case("in") && previous.parse::<f64>().is_ok() {
@@ -368,6 +374,13 @@ impl<'a> Slip<'a> {
         }
         let mut words = self.line.split([' ', '\t', ',', ':']).filter(|word| !word.is_empty());
         let (first, second) = (words.next()?, words.next().unwrap_or(""));
+        if ["each", "jede"].contains(&first.to_lowercase().as_str()) {
+            let rest = self.line.split_whitespace().skip(2).collect::<Vec<_>>().join(" ");
+            return Some((
+                "what all rounds read begins with `every`".into(),
+                format!("write `every round {rest}`"),
+            ));
+        }
         let figures = first.len() - first.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
         let (number, joined) = first.split_at(figures);
         let turned = if joined.is_empty() { second } else { joined };

@@ -1,6 +1,7 @@
 //! The user's words for every rule of the grammar, and the message of a line that does not fit.
 
 use super::blocks::BlockRule;
+use super::mending::Torn;
 use super::parser::Misfit;
 use super::slips::{Hint, Slip};
 use crate::diag::{Finding, list, nearest};
@@ -140,14 +141,24 @@ pub(super) fn misfit(
     };
     let mut finding = Finding::error("unreadable-line", span, message);
     let slip = Slip::new(line, misfit, found, block, hint);
-    if let Some((message, help)) = slip.told() {
+    let keywords = keywords(misfit);
+    let torn = Torn::new((line, found), misfit, &keywords);
+    if let Some((at, word, help)) = torn.reworded() {
+        finding.place = Span::new(start + at, start + at + word.len().max(1)).into();
+        finding.message = format!("`{word}` does not fit here");
+        finding = finding.help(help);
+    } else if let Some((message, help)) = slip.told() {
         if let Some((at, word)) = slip.instead_of_to() {
             finding.place = Span::new(start + at, start + at + word.len()).into();
         }
         finding.message = message;
         finding = finding.help(help);
-    } else if !found.is_empty() && !expected.is_empty() {
+    } else if let Some(near) = nearest_keyword(found, &expected).filter(|_| found.len() > 3) {
         // A slip of the finger needs no list of all that would fit.
+        finding = finding.help(format!("did you mean `{near}`?"));
+    } else if let Some(help) = torn.patched() {
+        finding = finding.help(help);
+    } else if !found.is_empty() && !expected.is_empty() {
         finding = match nearest_keyword(found, &expected) {
             Some(near) => finding.help(format!("did you mean `{near}`?")),
             None => finding.label(format!("expected {}", list(&expected, "or"))),
@@ -173,6 +184,25 @@ fn found_at(line: &str, at: usize) -> &str {
     // A word of a million letters would drown its own message.
     let cut = rest.char_indices().nth(40).map_or(rest.len(), |(i, _)| i);
     &rest[..end.min(cut)]
+}
+
+/// The words of the language that would fit, as `within` of "`within`" and `from` of "`from 09:00`".
+fn keywords(misfit: &Misfit) -> Vec<String> {
+    let of_clause = |rule: &str| {
+        let words = words(rule)?;
+        let word = words.strip_prefix('`')?.split(['`', ' ']).next()?;
+        word.chars().all(char::is_alphabetic).then(|| word.to_owned())
+    };
+    let own = |rule: &str| rule.strip_prefix("k_").map(|word| word.replace('_', " "));
+    let words = misfit.expected.iter().filter_map(|rule| own(rule).or_else(|| of_clause(rule)));
+    // A range would take any two numbers, and that there is none of a thing is for the user to say.
+    let mut words: Vec<String> = words.filter(|word| word != "to" && word != "none").collect();
+    if words.iter().any(|word| word == "at") {
+        words.push("at least".into());
+    }
+    words.sort_unstable();
+    words.dedup();
+    words
 }
 
 fn expected_words(misfit: &Misfit) -> Vec<String> {

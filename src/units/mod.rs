@@ -108,7 +108,14 @@ pub fn nearest_unit(spelling: &str, expected: Option<Dimension>) -> Option<&'sta
         units.flat_map(|unit| unit.spellings.iter().copied().chain([unit.symbol]))
     };
     let same = all().find(|known| known.eq_ignore_ascii_case(spelling));
-    same.or_else(|| all().find(|known| one_letter_apart(spelling, known)))
+    let foreign = || {
+        let word = spelling.to_lowercase();
+        let meant = table::FOREIGN.iter().filter(|(known, _)| *known == word.trim_end_matches('.'));
+        meant.filter_map(|(_, symbol)| unit(symbol)).find(|unit| fits(&unit)).map(|unit| unit.symbol)
+    };
+    let near = same.or_else(|| all().find(|known| one_letter_apart(spelling, known)));
+    // Of many spellings the one is told that a study mostly has.
+    foreign().or_else(|| near.map(|near| unit(near).map_or(near, |unit| unit.symbol)))
 }
 
 // The wording layer lies above this one, so the small search for one slip of the finger is here.

@@ -88,6 +88,48 @@ pub(super) static UNITS: &[&Unit] = &[
     &unit("MPa", Dimension::Pressure, 1.0, &[]),
 ];
 
+/// Words of units that are not taken, and the unit that each mostly means.
+pub(super) static FOREIGN: &[(&str, &str)] = &[
+    ("minuten", "min"),
+    ("minuts", "min"),
+    ("std", "h"),
+    ("stunde", "h"),
+    ("stunden", "h"),
+    ("tag", "days"),
+    ("tage", "days"),
+    ("tagen", "days"),
+    ("woche", "weeks"),
+    ("wochen", "weeks"),
+    ("wk", "weeks"),
+    ("wks", "weeks"),
+    ("monat", "months"),
+    ("monate", "months"),
+    ("monaten", "months"),
+    ("mo", "months"),
+    ("jahr", "years"),
+    ("jahre", "years"),
+    ("yrs", "years"),
+    ("sekunden", "s"),
+    ("zoll", "inch"),
+    ("meter", "m"),
+    ("qm", "m2"),
+    ("grad", "deg"),
+    ("grad", "degC"),
+    ("celsius", "degC"),
+    ("fahrenheit", "degF"),
+    ("cc", "ml"),
+    ("ccm", "ml"),
+    ("kilo", "kg"),
+    ("gramm", "g"),
+    ("mikrometer", "um"),
+    ("my", "um"),
+    ("dollar", "USD"),
+    ("dollars", "USD"),
+    ("pounds", "GBP"),
+    ("kronor", "SEK"),
+    ("gloss", "GU"),
+];
+
 pub(super) fn find(spelling: &str) -> Option<UnitRef> {
     // The table is short and the common units stand first, so a scan beats building a map at start-up.
     UNITS.iter().copied().find(|unit| unit.symbol == spelling || unit.spellings.contains(&spelling))

@@ -47,13 +47,23 @@ fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
     let breathing = ("Breathing", pack.breathing_with(class), handling.and_then(|own| own.breathing));
     for (label, of_pack, of_content) in [eyes, breathing] {
         let Some(of_pack) = of_pack else { continue };
-        let content = of_content.map_or_else(String::new, |own| format!(" Its content asks for: {own}."));
+        let beyond = of_content.filter(|own| !covers(of_pack, own));
+        let content = beyond.map_or_else(String::new, |own| format!(" Its content asks for: {own}."));
         let text = format!("{of_pack}.{content}");
         match card.protection.iter_mut().find(|entry| entry.label == label) {
             Some(entry) => entry.text = text,
             None => card.protection.push(Entry::new(label, text)),
         }
     }
+}
+
+/// What the pack asks for begins with the same words, or is a filter of the same type (EN 14387).
+fn covers(of_pack: &str, of_content: &str) -> bool {
+    let filter = |text: &str| {
+        let (_, after) = text.split_once("type ")?;
+        Some(after.split([',', ')', ' ']).next().unwrap_or_default().to_owned())
+    };
+    of_pack.starts_with(of_content) || filter(of_content).is_some_and(|own| filter(of_pack) == Some(own))
 }
 
 fn put_label(catalog: &Catalog, card: &mut Card, pack: &Packing, stated: Option<&StatedLabel>) {

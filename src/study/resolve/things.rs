@@ -267,6 +267,13 @@ impl<'t> Resolver<'t> {
         let head = head?;
         let clause = head.clause("kind").or_else(|| head.clause("kind_with_article"))?;
         let words = clause.text()?.map(str::to_owned);
+        if words.value.contains('"') {
+            let message = "a text in quotes stands in the kind";
+            self.findings.push(Finding::error("unreadable-line", words.span, message).help(
+                "define one thing on a line: its name, its name for print in quotes, its kind, as `product bay \"Bay seal\", a wax`",
+            ));
+            return None;
+        }
         let catalog = self.catalog;
         // A table of products names one kind many times.
         let class = *self.classes.entry(words.value.clone()).or_insert_with(|| catalog.class(&words.value));

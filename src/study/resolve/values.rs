@@ -81,6 +81,9 @@ impl Resolver<'_> {
             let mut finding =
                 Finding::error("unknown-unit", unit.span, format!("there is no unit `{}`", unit.value));
             finding = match (units::nearest_unit(&spelling, expected), expected) {
+                _ if BETWEEN.contains(&spelling.to_lowercase().as_str()) => {
+                    finding.help("write `to` between both ends of a range")
+                }
                 (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
                 (None, Some(dimension)) => {
                     let (kind, example) = dimension.words();
@@ -360,6 +363,12 @@ impl Resolver<'_> {
                     let (of, to) = ratio.split_once(':')?;
                     self.two_ways(arg.span, ratio, of.trim(), to.trim())
                 }
+                Value::Quantity(quantity) if is_length(quantity) => {
+                    let message = format!("`{} mm` is a length, and no mix", quantity.low.value);
+                    let help = format!("with `tape` write `lines {} mm wide`", quantity.low.value);
+                    self.findings.push(Finding::error("wrong-dimension", arg.span, message).help(help));
+                    None
+                }
                 Value::Quantity(quantity) => {
                     let percent = [Dimension::PercentVolume, Dimension::PercentMass];
                     self.any_of(Located::new(quantity, arg.span), &percent).map(Mix::Percent)
@@ -417,4 +426,11 @@ fn comma(number: &Num) -> Finding {
 
 fn parts(of: &str, to: &str) -> String {
     format!("{of} {} to {to} water", if of == "1" { "part" } else { "parts" })
+}
+
+/// Words that people write for `to` in a range, which reads them as a unit.
+const BETWEEN: [&str; 5] = ["bis", "til", "till", "until", "thru"];
+
+fn is_length(quantity: &Quantity) -> bool {
+    quantity.unit.as_ref().is_some_and(|unit| unit.value == "mm")
 }
