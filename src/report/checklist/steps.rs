@@ -64,7 +64,11 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
     let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
     let change = change.filter(|change| !change.is_empty());
     facts.extend(change.map(|change| Entry::new("Change", change)));
-    facts.extend(rinse_water(study, step));
+    if let Some((rinse, water)) =
+        facts.iter_mut().find(|fact| fact.label == "Rinse").zip(rinse_water(study, step))
+    {
+        rinse.text = format!("{}; its water {water}", rinse.text);
+    }
     facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
     StepView {
@@ -92,9 +96,8 @@ fn class(study: &Study, step: &Step) -> Option<&'static Class> {
     supply(study, step)?.kind.as_ref()?.class
 }
 
-fn rinse_water(study: &Study, step: &Step) -> Option<Entry> {
-    let water = class(study, step).filter(|_| step.rinse)?.handling.rinse_water?;
-    Some(Entry::new("Rinse water", water))
+fn rinse_water(study: &Study, step: &Step) -> Option<&'static str> {
+    class(study, step)?.handling.rinse_water
 }
 
 // What is bought has its waste on its card; what arises in the work has none on the checklist.
