@@ -133,6 +133,7 @@ fn colours(file: &SourceFile, source: FileId, block: TemplateBlock) -> Vec<Findi
     if block.page != FRAME_STYLE.name {
         return Vec::new();
     }
+    let pale = super::contrast::too_near(file, source);
     let known: Vec<&str> = tokens(TOKENS).map(|(_, name)| name).collect();
     let strange = tokens(&file.text).filter(|(_, name)| !known.contains(name));
     let slips = strange.filter_map(|(at, name)| Some((at, name, nearest(name, known.iter().copied())?)));
@@ -143,6 +144,7 @@ fn colours(file: &SourceFile, source: FileId, block: TemplateBlock) -> Vec<Findi
                 .help(format!("did you mean `{near}`?"))
                 .about("pages")
         })
+        .chain(pale)
         .collect()
 }
 

@@ -36,7 +36,10 @@ fn one_block_is_changed_and_the_rest_stays() {
     let blocks = [
         ("report-end.md", "Printed for *{{ view.title }}*.\n{{ super() }}"),
         ("frame-bottom.html", "<p>{{ \"<b>bold</b>\" }}</p>\n"),
-        ("frame-style.css", ":root { --accent: #123456; --type: Georgia, serif; }\n"),
+        (
+            "frame-style.css",
+            ":root { --accent: #123456; --type: Georgia, serif; } @media (prefers-color-scheme: dark) { :root { --accent: #7fd0df; } }\n",
+        ),
     ];
     let bench = bench("pages", &blocks);
     built(&bench, "build", "door.study", "out");
