@@ -59,6 +59,7 @@ fn environment() -> Result<Environment<'static>, Error> {
     env.add_filter("markdown", |text: String| Value::from_safe_string(page_of(&text)));
     env.add_filter("capital", capital);
     env.add_function("say", say_in_template);
+    env.add_function("house_mark", house_mark);
     Ok(env)
 }
 
@@ -90,6 +91,17 @@ fn say_in_template(english: &str, holes: Kwargs) -> Result<String, Error> {
     let holes: Vec<(&str, &dyn std::fmt::Display)> =
         pairs.map(|(name, value)| (name.as_str(), value as &dyn std::fmt::Display)).collect();
     Ok(filled(said(english), &holes))
+}
+
+// The line between the answer of the tool and what the study puts beside it.
+fn house_mark(state: &State<'_, '_>) -> Value {
+    let words = say!(
+        "House text: the lines below are the study's own words. The answer of the tool stands above them."
+    );
+    Value::from_safe_string(match state.auto_escape() {
+        AutoEscape::Custom(name) if name == "markdown" => format!("\n**{words}**\n\n"),
+        _ => format!("<p class=\"house-mark\"><strong>{}</strong></p>\n", markup::escape(words)),
+    })
 }
 
 // The first letter as a capital, the others as they are.

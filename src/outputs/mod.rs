@@ -2,6 +2,7 @@
 
 mod bundle;
 mod checklist_html;
+mod contrast;
 mod desk;
 mod engine;
 mod fault;

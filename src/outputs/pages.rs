@@ -27,6 +27,16 @@ pub static PAGES: &[Page] = &[
         source: SOURCE,
     },
     Page {
+        code: "page-colours-too-near",
+        severity: Severity::Warning,
+        what: "A colour that the study gives its pages does not stand out from the ground below it, on a light screen, a dark one or paper.",
+        why: "Some readers could not read it, and nobody could in the sun.",
+        mend: "Take a colour that is darker on a light ground, or lighter on a dark one. Text needs a contrast of 4.5:1, a mark 3:1. A rule outside of `@media` holds for dark screens and paper too.",
+        bad: "pages \"house\"\n--- house/frame-style.css\n:root { --soft: #bbbbbb; }\n",
+        good: "pages \"house\"\n--- house/frame-style.css\n@media print { :root { --soft: #222222; } }\n",
+        source: "WCAG 2.2, success criteria 1.4.3 and 1.4.11",
+    },
+    Page {
         code: "page-block-broken",
         severity: Severity::Error,
         what: "A changed block is no sound template, names something that its page does not have, or is no text.",

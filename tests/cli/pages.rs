@@ -36,7 +36,10 @@ fn one_block_is_changed_and_the_rest_stays() {
     let blocks = [
         ("report-end.md", "Printed for *{{ view.title }}*.\n{{ super() }}"),
         ("frame-bottom.html", "<p>{{ \"<b>bold</b>\" }}</p>\n"),
-        ("frame-style.css", ":root { --accent: #123456; --type: Georgia, serif; }\n"),
+        (
+            "frame-style.css",
+            ":root { --accent: #123456; --type: Georgia, serif; } @media (prefers-color-scheme: dark) { :root { --accent: #7fd0df; } }\n",
+        ),
     ];
     let bench = bench("pages", &blocks);
     built(&bench, "build", "door.study", "out");
@@ -80,6 +83,27 @@ fn every_block_may_be_given_as_it_is_built_in() {
     built(&bench, "build", "plain.study", "plain");
     for page in ["checklist.html", "safety-cards.html", "map.svg"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
+    }
+}
+
+/// Whatever a study writes for the answer, that of the tool stays, and a line parts the two.
+#[test]
+fn a_false_answer_of_the_house_stands_below_the_true_one_and_is_marked() {
+    let lie = "## {{ view.title }}: Bay wins\n\nBay beats all.\n{% if false %}{{ super() }}{% endif %}\n";
+    let index = "<h2>Bay wins</h2>\n<!-- {{ super() }} -->\n";
+    let bench = bench("pages that lie", &[("report-answer.md", lie), ("index-answer.html", index)]);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "build", "plain.study", "plain");
+    let mark = "House text: the lines below are the study";
+    for (file, false_one) in
+        [("report.md", "Bay beats all."), ("report.html", "Bay beats all."), ("index.html", "Bay wins")]
+    {
+        let (own, plain) = (text(&bench, &format!("out/{file}")), text(&bench, &format!("plain/{file}")));
+        let head = if file == "report.md" { "\n## " } else { "<h2" };
+        let told = plain[plain.find(head).unwrap()..].lines().find(|line| !line.trim().is_empty()).unwrap();
+        let places = [own.find(told), own.find(mark), own.find(false_one)].map(Option::unwrap);
+        assert!(places.is_sorted(), "{file}: {places:?}");
+        assert_eq!((own.matches(told).count(), plain.contains(mark)), (1, false), "{file}");
     }
 }
 
