@@ -241,3 +241,36 @@ fn other_layouts_count_sections() {
         ["p1", "p2"].into_iter().flat_map(|piece| carried.map(|one| (one, piece, None))).collect();
     assert_eq!(unit_of(&even), "within");
 }
+
+/// The same bench with its planks for sites.
+fn at_sites(mut bench: Bench) -> Bench {
+    bench.study.by_site = bench.study.groups.pop();
+    bench
+}
+
+#[test]
+fn sites_are_compared_within_as_planks_are_and_are_never_the_unit() {
+    let (planks, sites) = (bench(&EVEN), at_sites(bench(&EVEN)));
+    assert!(matches!(sites.study.unit_on_panel(), Unit::Within(_)));
+    assert_eq!(sites.to_bare("month-1"), planks.to_bare("month-1"));
+    // One product stands at the milder site alone, the other at the harsher: both fell by what their site takes, 2 or 8 GU,
+    // and 4 more than bare there.
+    let uneven = at_sites(bench(&[
+        ("bay", "roof", Some(-5.9)),
+        ("bay", "roof", Some(-6.1)),
+        ("bare", "roof", Some(-1.9)),
+        ("bare", "roof", Some(-2.1)),
+        ("fig", "lake", Some(-11.9)),
+        ("fig", "lake", Some(-12.1)),
+        ("bare", "lake", Some(-7.9)),
+        ("bare", "lake", Some(-8.1)),
+    ]));
+    assert!(matches!(uneven.study.unit_on_panel(), Unit::Linked(_)));
+    assert!(!uneven.study.sites_are_in_the_differences());
+    let table = uneven.to_bare("month-1");
+    table.rows.iter().for_each(|row| near(row.difference, -4.0));
+    // Without bare sections at both, nothing tells site and product apart.
+    let whole = at_sites(bench(&WHOLE));
+    assert_eq!(whole.study.unit_on_panel(), Unit::Section);
+    assert!(whole.study.sites_are_in_the_differences());
+}
