@@ -27,6 +27,7 @@ impl Shares {
             Making::ShareStopped => (-100.0, 0.0),
             Making::PercentGained => (100.0, 0.0),
             Making::Ratio => (1.0, 1.0),
+            Making::PercentOf => (100.0, 100.0),
             Making::Difference | Making::Gain | Making::ColourChange => return None,
         };
         made.is_share_of_blank().then_some(Self { each, one, differ: study.spreads_differ })

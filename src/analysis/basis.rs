@@ -1,8 +1,8 @@
 //! What intervals rest on: the spread between sections treated alike, and what may be said with it.
 
 use super::groups;
-use super::model::{Basis, Interval, Strength};
-use super::pieces::spread_within;
+use super::model::{Basis, Interval, Strength, WithinPieces};
+use super::pieces::{linked, spread_within};
 use super::sample::Sample;
 use crate::stats::Spread;
 use crate::study::Treatment;
@@ -18,7 +18,10 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
     let from: Vec<Treatment> =
         samples.iter().filter(|sample| sample.values.len() > 1).map(|sample| sample.treatment).collect();
     let within = spread_within(samples);
-    let spread = within.or_else(|| groups::spread(samples));
+    // With fewer degrees of freedom there would be no word, which sections that are pooled may still carry.
+    let linked = linked(samples).map(|found| found.spread).filter(|spread| spread.df >= DEGREES_FOR_WORDS);
+    let linked = linked.filter(|_| within.is_none());
+    let spread = within.or(linked).or_else(|| groups::spread(samples));
     let strength = match spread {
         None => Strength::SectionsOnly,
         Some(spread) if spread.sd <= groups::ROUNDING * level => Strength::NoScatter,
@@ -29,10 +32,14 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
     Basis {
         spread,
         spread_interval: spread.and_then(Spread::interval).map(|(low, high)| Interval { low, high }),
-        taken_from_uncoated: !from.iter().any(product),
+        taken_from_uncoated: linked.is_none() && !from.iter().any(product),
         from,
         strength,
         own_spreads: false,
-        within_pieces: within.is_some(),
+        within: match (within, linked) {
+            (Some(_), _) => WithinPieces::Even,
+            (None, Some(_)) => WithinPieces::Linked,
+            (None, None) => WithinPieces::No,
+        },
     }
 }

@@ -52,7 +52,7 @@ pub(super) fn table(
 /// The choice follows the numbers of sections and what the study says of its spreads, never the data.
 fn drawn(products: &[&Sample], basis: &Basis, better: Better) -> Option<(DrawnFrom, Vec<RankChance>)> {
     let values: Vec<&[f64]> = products.iter().map(|sample| sample.values.as_slice()).collect();
-    if !basis.within_pieces && values.iter().all(|values| values.len() >= FOR_RESAMPLING) {
+    if !basis.within_pieces() && values.iter().all(|values| values.len() >= FOR_RESAMPLING) {
         return Some((DrawnFrom::Sections, resampled(&values, better, DRAWS)?));
     }
     let means: Option<Vec<GroupMean>> = values
@@ -64,6 +64,6 @@ fn drawn(products: &[&Sample], basis: &Basis, better: Better) -> Option<(DrawnFr
         let own: Option<Vec<Spread>> = values.iter().map(|values| anova::pooled_spread(&[values])).collect();
         return Some((DrawnFrom::OwnSpreads, from_own_spreads(&means, &own?, better, DRAWS)?));
     }
-    let from = if basis.within_pieces { DrawnFrom::WithinPieces } else { DrawnFrom::SharedSpread };
+    let from = if basis.within_pieces() { DrawnFrom::WithinPieces } else { DrawnFrom::SharedSpread };
     Some((from, from_shared_spread(&means, basis.spread?, better, DRAWS)?))
 }

@@ -2,6 +2,7 @@
 
 use super::against_control::CONFIDENCE;
 use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, Word};
+use super::pieces;
 use super::sample::Sample;
 use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
@@ -101,7 +102,7 @@ fn beyond(
     let bare = control == Treatment::Bare;
     let moved = |row: &ControlRow, by: f64| GroupMean { mean: row.change - by, n: row.n };
     let rows = || table.rows.iter().zip(shifts);
-    if bare && !table.basis.own_spreads {
+    if bare && !table.basis.by_pairs() {
         let means: Vec<GroupMean> = rows().map(|(row, &by)| moved(row, by)).collect();
         let judged = against_control(&means, table.control.group(), table.basis.spread?, CONFIDENCE, solved)?;
         return Some(judged.iter().map(|row| row.p).collect());
@@ -117,6 +118,14 @@ fn beyond(
             sample.values.iter().map(|value| value - of(sample.treatment)).collect()
         };
         games_howell::all_pairs(&family.iter().map(values).collect::<Vec<_>>(), CONFIDENCE)?
+    } else if table.basis.linked() {
+        let mean = |sample: &&Sample| {
+            let row = rows().find(|(row, _)| row.treatment == sample.treatment);
+            let mean = row.map_or(table.control.mean, |(row, &by)| row.change - by);
+            (sample.treatment, mean)
+        };
+        let among: Vec<(Treatment, f64)> = family.iter().map(mean).collect();
+        pieces::linked_pairs(samples, &among, table.basis.spread?, CONFIDENCE)?
     } else {
         let mean = |sample: &&Sample| {
             let mean = summary::mean(&sample.values)? - of(sample.treatment);

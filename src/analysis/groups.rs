@@ -121,6 +121,7 @@ pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValu
         n,
         readings: sample.readings,
         mean,
+        median: summary::median(&sample.values)?,
         sd: summary::sd(&sample.values),
         min: sample.values.iter().copied().fold(mean, f64::min),
         max: sample.values.iter().copied().fold(mean, f64::max),

@@ -153,8 +153,9 @@ fn made_level(
         (false, _) => own,
     };
     let value = match made.making {
-        Making::ShareStopped => percent(value, -1.0),
-        Making::PercentGained => percent(value, 1.0),
+        Making::ShareStopped => percent(value, 1.0, -1.0),
+        Making::PercentGained => percent(value, 1.0, 1.0),
+        Making::PercentOf => percent(value, 0.0, 1.0),
         Making::Difference | Making::Gain | Making::Ratio | Making::ColourChange => value,
     };
     mean(context, frame, (section, place), value)
@@ -175,7 +176,7 @@ fn own(
         Making::Difference => Ok(less(first, second)),
         Making::Gain => Ok(less(second, first)),
         Making::ShareStopped | Making::PercentGained => ratio(second, first),
-        Making::Ratio | Making::ColourChange => ratio(first, second),
+        Making::Ratio | Making::PercentOf | Making::ColourChange => ratio(first, second),
     }
 }
 
@@ -203,9 +204,9 @@ fn against(own: Value, blank: Value, making: Making) -> Known<Value> {
     }
 }
 
-/// How far a share of one lies above it (`way` of 1) or below it (-1), in percent.
-fn percent(share: Value, way: f64) -> Value {
-    Value { value: 100.0 * way * (share.value - 1.0), standard: share.standard.map(|sd| 100.0 * sd) }
+/// How far a share lies above (`way` of 1) or below (-1) what it is counted from, in percent.
+fn percent(share: Value, from: f64, way: f64) -> Value {
+    Value { value: 100.0 * way * (share.value - from), standard: share.standard.map(|sd| 100.0 * sd) }
 }
 
 /// The levels of the parts at a round of the whole.

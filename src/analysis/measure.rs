@@ -11,8 +11,8 @@ use super::model::{
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, ratings, runs,
-    sections, spent, spent_together,
+    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, pieces, ratings,
+    runs, sections, spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -127,17 +127,17 @@ pub(super) fn tables(
         return (Err(none), Err(none));
     }
     let measure = context.study.measure(frame.measure);
-    let basis = basis_of(context, &samples, series, place);
+    let (samples, basis) = judged_by(context, samples, series, place);
     let basis = ends::judged(&basis, (measure, series, place, pick), |_| true);
     let mut to_bare = against_control::to_bare(&samples, &basis, measure, solved);
     let among = ends::judged(&basis, (measure, series, place, pick), is_product);
     let mut lead = lead::table(&samples, &among, measure, solved);
-    if basis.own_spreads
+    if basis.by_pairs()
         && let Ok(table) = &mut to_bare
     {
-        pairs::with_own_spreads(table, &samples, measure);
+        pairs::with_pairs(table, &samples, measure);
     }
-    if among.own_spreads
+    if among.by_pairs()
         && let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &among, measure))
     {
         pairs::unbeaten(table, &pairs, measure);
@@ -156,11 +156,26 @@ fn is_product(treatment: Treatment) -> bool {
     matches!(treatment, Treatment::Product(_))
 }
 
+/// The samples as they are compared, and the spread that a round is judged by. Where pieces carry the treatments unevenly, means are
+/// those over all pieces alike.
+fn judged_by(
+    context: &Context<'_>,
+    samples: Vec<Sample>,
+    series: &[SectionSeries],
+    place: usize,
+) -> (Vec<Sample>, Basis) {
+    let basis = basis_of(context, &samples, series, place);
+    match pieces::linked(&samples).filter(|_| basis.linked()) {
+        Some(found) => (pieces::levelled(samples, &found), basis),
+        None => (samples, basis),
+    }
+}
+
 /// The spread that a round is judged by. The choice follows the design and what the study says of it, never the data.
 fn basis_of(context: &Context<'_>, samples: &[Sample], series: &[SectionSeries], place: usize) -> Basis {
     let level = level(series, place);
     let basis = basis(samples, level);
-    let own = context.study.spreads_differ && !basis.within_pieces && pairs::may_have_own_spreads(samples);
+    let own = context.study.spreads_differ && !basis.within_pieces() && pairs::may_have_own_spreads(samples);
     match basis.strength {
         Strength::Full if own && samples.iter().any(|sample| groups::is_without_scatter(sample, level)) => {
             Basis { strength: Strength::NoScatter, ..basis }
@@ -184,7 +199,7 @@ pub(super) fn between(
         return Err(none);
     }
     let measure = context.study.measure(frame.measure);
-    let basis = basis_of(context, &samples, series, place);
+    let (samples, basis) = judged_by(context, samples, series, place);
     let at = (measure, series, place, pick);
     let mut pairs = pairs::table(&samples, &ends::judged(&basis, at, is_product), measure);
     if let Ok(table) = &mut pairs {
@@ -201,7 +216,8 @@ pub(super) fn chances(
     place: usize,
     solved: &mut Solved,
 ) -> Option<Result<ChanceTable, Strength>> {
-    let lead = analysed.rounds.get(place)?.lead.as_ref().ok()?;
+    // Means that pieces link are not drawn each by itself.
+    let lead = analysed.rounds.get(place)?.lead.as_ref().ok().filter(|lead| !lead.basis.linked())?;
     let treatments = groups::treatments(context.study, frame.measure);
     let pick = groups::compared(frame.compared());
     let samples = groups::samples(&treatments, &analysed.sections, place, pick);
@@ -246,7 +262,7 @@ pub(super) fn to_benchmark(
         return Some(Err(none));
     }
     let measure = context.study.measure(frame.measure);
-    let basis = basis_of(context, &samples, series, place);
+    let (samples, basis) = judged_by(context, samples, series, place);
     let at = (measure, series, place, pick);
     let basis = ends::judged(&basis, at, is_product);
     let mut pairs = pairs::table(&samples, &basis, measure);

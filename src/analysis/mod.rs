@@ -44,7 +44,7 @@ pub use model::{
     PlaceLevel, ProductCost, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
     RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
     SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
-    Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, Word,
+    Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, Word,
 };
 
 pub use crate::stats::Spread;

@@ -9,7 +9,8 @@ use super::model::{
 };
 use super::pieces;
 use super::sample::Sample;
-use crate::stats::fit::decay::{NoDecay, to_floor};
+use crate::stats::fit::decay::{Decay, NoDecay, to_floor};
+use crate::stats::fit::linear::regress;
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
 use crate::stats::{distributions, holm, summary};
 use crate::study::{MeasureKind, RoundId, SectionId, Treatment};
@@ -175,7 +176,8 @@ fn of_treatments(
         .enumerate()
         .map(|(at, &treatment)| {
             let own = || runs.iter().filter(|run| run.treatment == treatment);
-            let (times, means) = mean_run(&own().filter(|run| run.whole).collect::<Vec<_>>(), common);
+            let whole: Vec<&Run> = own().filter(|run| run.whole).collect();
+            let (times, means) = mean_run(&whole, common);
             GroupOverTime {
                 treatment,
                 readings: own().filter(|run| run.whole).map(|run| run.readings).sum(),
@@ -184,7 +186,7 @@ fn of_treatments(
                 held: value(&held[at], spreads[2]),
                 lacking: own().filter(|run| !run.whole).map(|run| run.section).collect(),
                 trend: trend(&times, &means),
-                decay: decay(&times, &means),
+                decay: decay((&times, &means), treatment, &whole, common),
             }
         })
         .collect();
@@ -215,7 +217,12 @@ fn adjust(groups: &mut [GroupOverTime]) {
     trends.zip(adjusted).for_each(|(trend, p)| trend.p_holm = p);
 }
 
-fn decay(times: &[f64], means: &[f64]) -> Result<DecayOver, NoDecay> {
+fn decay(
+    (times, means): (&[f64], &[f64]),
+    treatment: Treatment,
+    runs: &[&Run],
+    common: &[usize],
+) -> Result<DecayOver, NoDecay> {
     let start = times.first().copied().unwrap_or(0.0);
     let since: Vec<f64> = times.iter().map(|time| time - start).collect();
     let found = to_floor(&since, means, CONFIDENCE)?;
@@ -223,15 +230,36 @@ fn decay(times: &[f64], means: &[f64]) -> Result<DecayOver, NoDecay> {
         distributions::t_quantile(f64::midpoint(1.0, CONFIDENCE), found.df()).ok_or(NoDecay::NoScatter)?;
     let [floor, _, rate] = found.parameters();
     let half_life = |rate: f64| std::f64::consts::LN_2 / rate;
-    let (slow, fast) = (rate.value - t * rate.error, rate.value + t * rate.error);
     // Where less than half of the way was read, the floor is a guess however well the curve fits.
-    if half_life(slow) > since.last().copied().unwrap_or(0.0) {
+    if half_life(rate.value - t * rate.error) > since.last().copied().unwrap_or(0.0) {
         return Err(NoDecay::Unsettled);
     }
+    let of_sections = |place: usize, value: f64| {
+        let moved = runs.iter().filter_map(|run| {
+            Some((
+                run.piece,
+                value + moves(&found, &since, means, &run.common(common).1)?[place],
+                run.readings,
+            ))
+        });
+        let sample = pieces::sample(treatment, moved, summary::mean);
+        groups::value(&sample, groups::spread_of(&sample, None, true))?.interval
+    };
+    let rates = of_sections(2, rate.value).filter(|rates| rates.low > 0.0);
     Ok(DecayOver {
         half_life: half_life(rate.value),
-        half_life_interval: Interval { low: half_life(fast), high: half_life(slow) },
+        half_life_interval: rates
+            .map(|rates| Interval { low: half_life(rates.high), high: half_life(rates.low) }),
         floor: floor.value,
-        floor_interval: Interval { low: floor.value - t * floor.error, high: floor.value + t * floor.error },
+        floor_interval: of_sections(0, floor.value),
     })
+}
+
+/// By how much floor, drop and rate would differ, to the first order, had all sections run as one of them did
+/// (JCGM 100:2008, 5.1.2): least squares on the slopes of the curve, which sections too uneven for a curve of their own have as well.
+fn moves(curve: &Decay, since: &[f64], means: &[f64], levels: &[f64]) -> Option<Vec<f64>> {
+    let left: Vec<f64> = since.iter().map(|time| (-curve.rate * time).exp()).collect();
+    let faster = since.iter().zip(&left).map(|(time, left)| -curve.drop * time * left).collect();
+    let off: Vec<f64> = levels.iter().zip(means).map(|(level, mean)| level - mean).collect();
+    Some(regress(&[vec![1.0; since.len()], left, faster], &off)?.coefficients)
 }

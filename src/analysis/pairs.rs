@@ -4,10 +4,12 @@ use super::against_control::CONFIDENCE;
 use super::groups;
 use super::model::{
     Basis, ControlRow, ControlTable, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable, Strength,
+    Word,
 };
+use super::pieces;
 use super::sample::Sample;
 use super::word::{side, word};
-use crate::stats::{GroupMean, Pair, games_howell, tukey};
+use crate::stats::{GroupMean, Pair, games_howell, summary, tukey};
 use crate::study::{Direction, Measure, ProductId, Treatment};
 
 /// Sections that every compared group needs before each may have a spread of its own.
@@ -32,6 +34,10 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
         .collect();
     let judged = match (basis.strength, basis.spread) {
         (Strength::Full, _) if basis.own_spreads => games_howell::all_pairs(&values, CONFIDENCE),
+        (Strength::Full | Strength::FewDegrees, Some(spread)) if basis.linked() => {
+            let among = products.iter().map(|(_, sample)| *sample);
+            pieces::linked_pairs(samples, &means_of(among), spread, CONFIDENCE)
+        }
         (Strength::Full | Strength::FewDegrees, Some(spread)) => {
             means.as_ref().and_then(|means| tukey::all_pairs(means, spread, CONFIDENCE))
         }
@@ -131,11 +137,27 @@ fn control_row(pair: PairRow, value: GroupValue) -> ControlRow {
     }
 }
 
-/// Puts the intervals of Games-Howell, over bare and all others together, in the place of Dunnett's.
-pub(super) fn with_own_spreads(table: &mut ControlTable, samples: &[Sample], measure: &Measure) {
-    let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+fn means_of<'a>(samples: impl Iterator<Item = &'a Sample>) -> Vec<(Treatment, f64)> {
+    samples.filter_map(|sample| Some((sample.treatment, summary::mean(&sample.values)?))).collect()
+}
+
+/// Every pair of what was read, bare and all others together, by the spread of each or within uneven pieces.
+fn over_all(samples: &[Sample], read: &[&Sample], basis: &Basis) -> Option<Vec<Pair>> {
+    if basis.linked() {
+        return pieces::linked_pairs(samples, &means_of(read.iter().copied()), basis.spread?, CONFIDENCE);
+    }
     let values: Vec<&[f64]> = read.iter().map(|sample| sample.values.as_slice()).collect();
-    let judged = games_howell::all_pairs(&values, CONFIDENCE).unwrap_or_default();
+    games_howell::all_pairs(&values, CONFIDENCE)
+}
+
+/// Puts the intervals of all pairs, over bare and all others together, in the place of Dunnett's.
+pub(super) fn with_pairs(table: &mut ControlTable, samples: &[Sample], measure: &Measure) {
+    let strength = table.basis.strength;
+    if !matches!(strength, Strength::Full | Strength::FewDegrees) {
+        return;
+    }
+    let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    let judged = over_all(samples, &read, &table.basis).unwrap_or_default();
     table.critical = None;
     for row in &mut table.rows {
         let place = |treatment| read.iter().position(|sample| sample.treatment == treatment);
@@ -146,8 +168,12 @@ pub(super) fn with_own_spreads(table: &mut ControlTable, samples: &[Sample], mea
         });
         let interval = pair.map(|(low, high, _)| Interval { low, high });
         row.interval = interval;
-        row.p = pair.map(|(_, _, p)| p);
-        row.word = interval.map_or(Err(Strength::NoScatter), |interval| Ok(word(interval, measure)));
+        row.p = pair.filter(|_| strength == Strength::Full).map(|(_, _, p)| p);
+        row.word = match (strength, interval) {
+            (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
+            (Strength::Full, None) => Err(Strength::NoScatter),
+            (strength, _) => Err(strength),
+        };
     }
 }
 
@@ -164,8 +190,12 @@ pub(super) fn unbeaten(table: &mut LeadTable, pairs: &PairTable, measure: &Measu
     };
     let beaten: Vec<ProductId> = pairs.rows.iter().filter_map(ahead).collect();
     let products = table.rows.iter().map(|row| row.product);
-    table.may_lead = Ok(products.filter(|product| !beaten.contains(product)).collect());
+    let may_lead: Vec<ProductId> = products.filter(|product| !beaten.contains(product)).collect();
+    table.may_lead = table.may_lead.as_ref().map(|_| may_lead).map_err(|strength| *strength);
     for row in &mut table.rows {
         row.interval = None;
     }
+    // Hsu's intervals said whether all are alike; here every pair must be.
+    let alike = pairs.rows.iter().all(|row| row.word == Ok(Word::Alike));
+    table.all_alike = table.all_alike.map(|_| alike);
 }

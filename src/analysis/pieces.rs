@@ -2,7 +2,8 @@
 
 use super::model::Piece;
 use super::sample::Sample;
-use crate::stats::{Spread, summary};
+use crate::stats::blocks::{self, OnBlocks, WithinBlocks};
+use crate::stats::{Pair, Spread, summary};
 use crate::study::{MeasureId, SectionId, Study, Treatment, Unit};
 use std::collections::BTreeMap;
 
@@ -11,7 +12,7 @@ pub(super) fn pieces(study: &Study, measure: MeasureId) -> BTreeMap<SectionId, P
     let (grouping, kind): (_, fn(usize) -> Piece) = match study.unit(measure) {
         Unit::Section => return BTreeMap::new(),
         Unit::Piece(grouping) => (grouping, Piece::Unit),
-        Unit::Within(grouping) => (grouping, Piece::Block),
+        Unit::Within(grouping) | Unit::Linked(grouping) => (grouping, Piece::Block),
     };
     let numbered = grouping.pieces().into_iter().enumerate();
     numbered.flat_map(|(at, (_, sections))| sections.into_iter().map(move |id| (id, kind(at)))).collect()
@@ -78,6 +79,48 @@ pub(super) fn spread_within(samples: &[Sample]) -> Option<Spread> {
     // Sorted, so that the order of rows changes no byte.
     squares.sort_unstable_by(f64::total_cmp);
     Some(Spread { sd: (squares.iter().sum::<f64>() / df as f64).sqrt(), df: df as f64 })
+}
+
+/// Treatments and pieces by least squares, where every section that was read lies on a piece and these link all treatments; the
+/// treatments stand in the order of the samples that were read.
+pub(super) fn linked(samples: &[Sample]) -> Option<WithinBlocks> {
+    let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    let on_blocks: Vec<OnBlocks<'_>> =
+        read.iter().map(|sample| (sample.values.as_slice(), sample.blocks.as_slice())).collect();
+    if read.iter().any(|sample| sample.blocks.len() != sample.values.len()) {
+        return None;
+    }
+    blocks::fit(&on_blocks)
+}
+
+/// The samples moved so that each has the mean that it has over all pieces alike, without what its own pieces add.
+pub(super) fn levelled(samples: Vec<Sample>, found: &WithinBlocks) -> Vec<Sample> {
+    let mut means = found.means.iter();
+    let moved = |mut sample: Sample| {
+        if let Some(own) = summary::mean(&sample.values)
+            && let Some(over_all) = means.next()
+        {
+            sample.values.iter_mut().for_each(|value| *value += over_all.mean - own);
+        }
+        sample
+    };
+    samples.into_iter().map(moved).collect()
+}
+
+/// Every pair among some treatments, by their places in `among`, with the mean that each is given.
+pub(super) fn linked_pairs(
+    samples: &[Sample],
+    among: &[(Treatment, f64)],
+    spread: Spread,
+    confidence: f64,
+) -> Option<Vec<Pair>> {
+    let found = linked(samples)?;
+    let read: Vec<Treatment> =
+        samples.iter().filter(|sample| !sample.values.is_empty()).map(|sample| sample.treatment).collect();
+    let place =
+        |&(treatment, mean): &(Treatment, f64)| Some((read.iter().position(|one| *one == treatment)?, mean));
+    let among: Option<Vec<(usize, f64)>> = among.iter().map(place).collect();
+    found.all_pairs(&among?, spread, confidence)
 }
 
 #[cfg(test)]

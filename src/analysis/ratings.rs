@@ -4,7 +4,8 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups;
 use super::model::{
-    Agreeing, AllRanks, MeasureAnalysis, RatingRow, RatingTable, Role, RoundState, SectionSeries, Side,
+    Agreeing, AllRanks, MeasureAnalysis, Missing, RatingRow, RatingTable, Role, RoundState, SectionSeries,
+    Side,
 };
 use super::word::side;
 use crate::stats::{holm, ranks, summary};
@@ -67,6 +68,7 @@ fn table(
         df: found.df,
         p: found.by_exchange,
     });
+    let marks = rows.iter().map(|row| marks(context, analysed, (row.treatment, place))).collect();
     let readings = |section: &SectionSeries| {
         let at = &section.at[place];
         if groups::level(at).is_ok() { at.n } else { 0 }
@@ -78,8 +80,31 @@ fn table(
         readings: series.iter().map(readings).sum(),
         all,
         rows,
+        marks,
         raters: raters(context, frame),
     })
+}
+
+/// The marks of a treatment's sections at a round, the lowest first, each with how often it was given.
+fn marks(
+    context: &Context<'_>,
+    analysed: &MeasureAnalysis,
+    (treatment, place): (Treatment, usize),
+) -> Vec<(f64, usize)> {
+    let own = analysed.sections.iter().filter(|section| section.treatment == treatment);
+    // Of a patch that was stopped those marks count with which it was.
+    let at = |section: &SectionSeries| match section.at[place].numbers.level {
+        Ok(_) => Some(place),
+        Err(Missing::Stopped) => section.at[..place].iter().rposition(|at| groups::level(at).is_ok()),
+        Err(_) => None,
+    };
+    let cells = own.filter_map(|section| {
+        context.cell(analysed.measure, analysed.rounds[at(section)?].round, section.section)
+    });
+    let given = cells.flat_map(|cell| context.readings.of(cell)).filter(|one| one.left_out.is_none());
+    let mut given: Vec<f64> = given.filter_map(|one| one.value.number()).collect();
+    given.sort_unstable_by(f64::total_cmp);
+    given.chunk_by(|a, b| a.total_cmp(b).is_eq()).map(|same| (same[0], same.len())).collect()
 }
 
 /// Every pair of raters over all rounds of the measure: each pair of marks is one section at one round.

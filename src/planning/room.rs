@@ -56,10 +56,12 @@ impl Room {
         let df: usize = products.iter().chain(&others).chain([&bare]).map(|n| n.saturating_sub(1)).sum();
         // Within pieces one degree goes to each piece but the first.
         let df = match unit {
-            Unit::Within(grouping) => (df + 1).saturating_sub(grouping.pieces().len()),
+            Unit::Within(grouping) | Unit::Linked(grouping) => {
+                (df + 1).saturating_sub(grouping.pieces().len())
+            }
             Unit::Section | Unit::Piece(_) => df,
         };
-        let differ = study.spreads_differ && !matches!(unit, Unit::Within(_));
+        let differ = study.spreads_differ && !matches!(unit, Unit::Within(_) | Unit::Linked(_));
         (!products.is_empty() || !others.is_empty()).then_some(Self { products, others, bare, df, differ })
     }
 

@@ -510,7 +510,12 @@ fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
     value_of(material, at, id).map_or_else(
         || name.clone(),
         |value| {
-            let number = at.style().compared(value.mean, at.compared).text;
+            // Where pieces link the products, what is compared is the mean over all pieces alike.
+            let linked = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
+            let linked = linked
+                .filter(|table| table.basis.linked())
+                .and_then(|table| table.rows.iter().find(|row| row.product == id));
+            let number = at.style().compared(linked.map_or(value.mean, |row| row.change), at.compared).text;
             say!(
                 "{name} ({number}, {units})",
                 name,

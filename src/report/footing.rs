@@ -43,7 +43,7 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
         );
     }
     if at.study.spreads_differ && !basis.own_spreads {
-        text += if basis.within_pieces {
+        text += if basis.within_pieces() {
             say!(" The study says that spreads differ; within pieces they are pooled all the same.")
         } else {
             say!(
@@ -64,6 +64,11 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
 /// What is compared, and what scatters.
 fn unit_words(at: Place<'_>, basis: &Basis) -> String {
     match at.study.unit(at.question.measure) {
+        Unit::Section if at.study.sites_are_in_the_differences() => say!(
+            "What differs between sites is in the differences between products, since the sites carry them unevenly; no interval shows \
+             it. The unit is the section. Sections treated alike scatter"
+        )
+        .to_owned(),
         Unit::Section => say!("The unit is the section. Sections treated alike scatter").to_owned(),
         Unit::Piece(grouping) => {
             let name = &grouping.name.value;
@@ -74,7 +79,18 @@ fn unit_words(at: Place<'_>, basis: &Basis) -> String {
                 names = names::capital(&plural(2, name))
             )
         }
-        Unit::Within(grouping) if basis.within_pieces => say!(
+        Unit::Within(grouping) | Unit::Linked(grouping) if basis.linked() => say!(
+            "Products are compared within each {grouping}, by least squares, as sections read here lie on {pieces} unevenly: a product's \
+             number is its mean over all {pieces} alike. Beside what the {grouping} adds, sections scatter",
+            grouping = grouping.name.value,
+            pieces = plural(2, &grouping.name.value)
+        ),
+        Unit::Linked(grouping) => say!(
+            "The unit is the section. The sections read here are too few to compare products within each {grouping}, so \
+             that what one {grouping} adds is in the scatter. Sections treated alike scatter",
+            grouping = grouping.name.value
+        ),
+        Unit::Within(grouping) if basis.within_pieces() => say!(
             "Each {grouping} carries every product equally often, so that products are compared within each {grouping}. Beside what \
              the {grouping} adds, sections scatter",
             grouping = grouping.name.value

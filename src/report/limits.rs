@@ -7,7 +7,7 @@ use super::material::Material;
 use super::names;
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::speech::{count, list, say};
-use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Upkeep, Verb};
+use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Unit, Upkeep, Verb};
 use std::collections::BTreeSet;
 
 pub(super) fn limits(material: &Material<'_>) -> Part {
@@ -19,13 +19,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
          one is worse; only \"alike\" says that a difference is small.")
             .to_owned(),
     ];
-    if study.grids.len() > 1 {
-        items.push(
-            say!("The sites are compared together: what one does otherwise than the other is in the scatter, so that \
-             differences between products are rather understated.")
-                .to_owned(),
-        );
-    }
+    items.extend(at_sites(study).map(str::to_owned));
     items.extend(sections_line(study));
     items.extend(partial_steps(study));
     items.extend(basis_lines(material));
@@ -148,6 +142,27 @@ fn missed_line(material: &Material<'_>) -> Option<String> {
         say!(
             "Missed as a whole: {missed}. What happened in between is not known.",
             missed = list(&missed, "and")
+        )
+    })
+}
+
+/// What it means that the sites are compared together.
+fn at_sites(study: &Study) -> Option<&'static str> {
+    study.by_site.as_ref()?;
+    Some(if study.sites_are_in_the_differences() {
+        say!(
+            "The sites carry products unevenly and do not link them all: what one site does otherwise than another is in the \
+             differences between products, and no interval shows it."
+        )
+    } else if matches!(study.unit_on_panel(), Unit::Section | Unit::Piece(_)) {
+        say!(
+            "The sites are compared together: what one does otherwise than the other is in the scatter, and, where a product \
+             stands more often at one, in its mean."
+        )
+    } else {
+        say!(
+            "The sites are compared together: that a product does better at one than at another is in the scatter and is not \
+             told apart."
         )
     })
 }

@@ -37,6 +37,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(stopped(study));
+    items.extend(made(study));
     items.extend(against_blank(study));
     items.extend(colour_levels(study));
     items.extend(bias(material));
@@ -85,12 +86,21 @@ fn unit(study: &Study) -> String {
             grouping = grouping.name.value,
             groupings = plural(2, &grouping.name.value)
         ),
+        Unit::Linked(grouping) => say!(
+            "The {pieces} carry products unevenly and yet link all of them, so that products are compared within each {grouping}, by least \
+             squares (Yates 1936): a product's mean is that over all {pieces} alike, the spread is that beside products and {pieces}, \
+             and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
+             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs, and no chance of leading is drawn. \
+             Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+            readings,
+            grouping = grouping.name.value,
+            pieces = plural(2, &grouping.name.value)
+        ),
         Unit::Within(grouping) => say!(
             "Every {grouping} carries every product equally often, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
-             left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, means would hold \
-             more of one {grouping} than of another: there the spread between sections treated alike counts, with what the {grouping} \
-             adds in it. Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+             left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
+             least squares (Yates 1936), with intervals over all pairs (Kramer 1957). Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
             readings,
             grouping = grouping.name.value
         ),
@@ -125,6 +135,51 @@ fn colour_levels(study: &Study) -> Option<String> {
             measures = list(&names, "and")
         )
     })
+}
+
+/// How each measure that nobody reads is made of what is read.
+fn made(study: &Study) -> Vec<String> {
+    let one = |measure: &Measure| {
+        let MeasureKind::Made(made) = &measure.kind else { return None };
+        let parts: Vec<&str> =
+            made.parts.iter().map(|&part| study.measure(part).name.value.as_str()).collect();
+        let (name, of) = (measure.name.value.as_str(), list(&parts, "and"));
+        let &[first, second] = parts.as_slice() else {
+            return Some(say!("{name} is CIEDE2000 from the section's own reference, of {of}.", name, of));
+        };
+        let formula = match made.making {
+            Making::ShareStopped => format!("100 × (1 − {second} / {first})"),
+            Making::Difference => format!("{first} − {second}"),
+            Making::Gain => format!("{second} − {first}"),
+            Making::PercentGained => format!("100 × ({second} / {first} − 1)"),
+            Making::Ratio | Making::ColourChange => format!("{first} / {second}"),
+            Making::PercentOf => format!("100 × {first} / {second}"),
+        };
+        Some(if !made.against_blank {
+            say!("{name} is {formula}, of the means of a section.", name, formula)
+        } else if made.is_share_of_blank() {
+            say!(
+                "{name} is {formula}, of the means of a section, where the ratio is taken over that of the bare ones of the same round; \
+                 bare is {zero} by definition.",
+                name,
+                formula,
+                zero = if made.making == Making::Ratio {
+                    "1"
+                } else if made.making == Making::PercentOf {
+                    "100 %"
+                } else {
+                    "0"
+                }
+            )
+        } else {
+            say!(
+                "{name} is {formula}, of the means of a section, less that of the bare ones of the same round; bare is 0 by definition.",
+                name,
+                formula
+            )
+        })
+    };
+    study.judged_measures().filter_map(|(_, measure)| one(measure)).collect()
 }
 
 /// What a share of the blank is as sure as.

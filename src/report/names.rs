@@ -93,7 +93,7 @@ pub(super) fn word(word: Word) -> &'static str {
 pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
     match study.unit(measure) {
         Unit::Piece(grouping) => &grouping.name.value,
-        Unit::Section | Unit::Within(_) => "section",
+        Unit::Section | Unit::Within(_) | Unit::Linked(_) => "section",
     }
 }
 

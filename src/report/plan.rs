@@ -8,7 +8,7 @@ use crate::analysis::{Compared, MeasureAnalysis, Role, Spread};
 use crate::diag::{count, two_digits};
 use crate::planning::{DRAWS, Room, Scatter, fewest_readings, least_p, least_scatter, smallest_by_ranks};
 use crate::speech::{Language, speak};
-use crate::study::{Measure, MeasureId, MeasureKind, Study};
+use crate::study::{Measure, MeasureId, MeasureKind, Study, Unit};
 
 /// Scatter that the user takes for granted, in the unit of the measure.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -42,6 +42,8 @@ struct Basis<'a> {
     /// The 95 % interval of a measured scatter, in parts of it.
     ends: Option<(f64, f64)>,
     by: Procedure,
+    /// The pieces that carry products unevenly, where products are compared within them.
+    uneven: Option<String>,
 }
 
 /// How the report compares the measure.
@@ -151,7 +153,11 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         ends: None,
     };
     let Known { scatter, from, ends } = known.unwrap_or_else(unknown);
-    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, by })
+    let uneven = match study.unit(id) {
+        Unit::Linked(grouping) => Some(format!("{}s", grouping.name.value)),
+        Unit::Section | Unit::Piece(_) | Unit::Within(_) => None,
+    };
+    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, by, uneven })
 }
 
 const NOT_KNOWN: &str = "not known, so that all figures are in spreads of a section's number. Give the gauge a line \
@@ -305,6 +311,13 @@ fn this_layout(basis: &Basis<'_>) -> Part {
         ));
     }
     part.say(format!("The scatter is {}.", basis.from));
+    if let Some(pieces) = &basis.uneven {
+        part.say(format!(
+            "{} carry the products unevenly. The report compares within them, where differences have larger errors than the figures \
+             below, which count sections as if every product lay on all {pieces} alike: take them as the least.",
+            names::capital(pieces)
+        ));
+    }
     part.say(procedure(basis));
     if let Some(spreads) = spreads.filter(|_| basis.unit == basis.style.unit) {
         part.say(format!(

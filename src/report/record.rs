@@ -12,7 +12,7 @@ use super::safety::labels;
 use super::weather;
 use crate::analysis::RoundState;
 use crate::catalog::Catalog;
-use crate::speech::{count, list, said, say};
+use crate::speech::{count, list, plural, said, say};
 use crate::study::{
     ApplyClimate, Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study,
     Treatment, Unit, Upkeep,
@@ -85,6 +85,8 @@ fn cut_from(study: &Study) -> Option<Part> {
                  comparisons take the {name} as their unit, by the mean of its specimens.", name),
             Unit::Within(_) => say!("Specimens of one {name} are more alike than others, and every {name} carries every product equally often. \
                  The comparisons are made within each {name}.", name),
+            Unit::Linked(_) => say!("Specimens of one {name} are more alike than others, and {names} carry the products unevenly. \
+                 The comparisons are made within each {name}, by least squares.", name, names = plural(2, name)),
             Unit::Section => say!("Specimens of one {name} are more alike than others. The comparisons take them as they take any: what \
                  one {name} does differently from the next is in the scatter, or, where a product has more of one, in \
                  its mean.", name),

@@ -6,6 +6,7 @@
 pub mod ancova;
 pub mod anova;
 mod arrangements;
+pub mod blocks;
 pub mod colour;
 pub mod components;
 pub mod distributions;

@@ -90,6 +90,8 @@ pub struct Study {
     pub grids: Vec<Grid>,
     /// What was cut from what.
     pub groups: Vec<Grouping>,
+    /// The specimens by their sites, where there are several; `None` at one site.
+    pub by_site: Option<Grouping>,
     /// True where a line of `map` could not be read.
     pub map_broken: bool,
     /// Sections of the panel in order of the map: row by row, then the named ones.

@@ -1,7 +1,7 @@
 //! What a comparison takes as its unit, where specimens were cut from pieces: decided by the layout, never by readings.
 
 use super::{Grouping, MeasureId, SectionId, Study, Treatment};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The unit of a comparison.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,13 +12,19 @@ pub enum Unit<'s> {
     Piece(&'s Grouping),
     /// Each section against the others of its piece: every piece carries every treatment, each equally often.
     Within(&'s Grouping),
+    /// The same by least squares: pieces carry treatments unevenly, and yet link all of them with each other.
+    Linked(&'s Grouping),
 }
+
+/// Degrees of freedom that a comparison within uneven pieces must leave.
+const LEAST_DEGREES: usize = 3;
 
 /// How pieces and treatments lie to each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Laid {
     Whole,
     Even,
+    Linked,
     Neither,
 }
 
@@ -29,14 +35,35 @@ impl Study {
     }
 
     /// The unit in which what is read on the panel is compared. Pieces count where all its sections were cut from pieces
-    /// of one kind, some of them from the same piece.
+    /// of one kind, some of them from the same piece. Without such pieces products are compared within sites where these allow it;
+    /// a site is never a unit, since it may differ from another by more than the sections of one.
     pub fn unit_on_panel(&self) -> Unit<'_> {
-        let [grouping] = self.groups.as_slice() else { return Unit::Section };
+        let grouping = match self.groups.as_slice() {
+            [] => return self.unit_at_sites(),
+            [grouping] => grouping,
+            _ => return Unit::Section,
+        };
         match self.laid(grouping) {
             Laid::Whole => Unit::Piece(grouping),
             Laid::Even => Unit::Within(grouping),
+            Laid::Linked => Unit::Linked(grouping),
             Laid::Neither => Unit::Section,
         }
+    }
+
+    fn unit_at_sites(&self) -> Unit<'_> {
+        match self.by_site.as_ref().map(|sites| (sites, self.laid(sites))) {
+            Some((sites, Laid::Even)) => Unit::Within(sites),
+            Some((sites, Laid::Linked)) => Unit::Linked(sites),
+            Some((_, Laid::Whole | Laid::Neither)) | None => Unit::Section,
+        }
+    }
+
+    /// Whether differences between products hold what differs between sites: these carry products unevenly, and link too few of
+    /// them to take it out.
+    pub fn sites_are_in_the_differences(&self) -> bool {
+        let sites = self.by_site.as_ref().filter(|_| self.unit_on_panel() == Unit::Section);
+        sites.is_some_and(|sites| matches!(self.laid(sites), Laid::Whole | Laid::Neither))
     }
 
     /// How many units of the panel carry a treatment: sections, or pieces where these are the unit.
@@ -47,7 +74,7 @@ impl Study {
                 let pieces = grouping.pieces();
                 pieces.iter().filter(|(_, sections)| sections.iter().any(|one| carries(&one))).count()
             }
-            Unit::Section | Unit::Within(_) => self.sections_of(treatment).count(),
+            Unit::Section | Unit::Within(_) | Unit::Linked(_) => self.sections_of(treatment).count(),
         }
     }
 
@@ -76,9 +103,24 @@ impl Study {
             Laid::Whole
         } else if carried.iter().all(|own| *own == carried[0]) {
             Laid::Even
+        } else if Self::link_all(&carried, cut) {
+            Laid::Linked
         } else {
             Laid::Neither
         }
+    }
+
+    /// Whether pieces that carry several treatments link all of them, with degrees of freedom left beside treatments and pieces.
+    fn link_all(carried: &[BTreeMap<Treatment, usize>], sections: usize) -> bool {
+        let all: BTreeSet<Treatment> = carried.iter().flat_map(|own| own.keys().copied()).collect();
+        let mut linked: BTreeSet<Treatment> = all.iter().copied().take(1).collect();
+        for _ in 0..all.len() {
+            let meets = |own: &&BTreeMap<Treatment, usize>| own.keys().any(|one| linked.contains(one));
+            let met: Vec<Treatment> =
+                carried.iter().filter(meets).flat_map(|own| own.keys().copied()).collect();
+            linked.extend(met);
+        }
+        linked.len() == all.len() && sections + 1 >= all.len() + carried.len() + LEAST_DEGREES
     }
 
     /// How many sections of each treatment are among some.

@@ -270,7 +270,10 @@ pub struct Made {
 impl Made {
     /// Whether its number is a share of the blank, which stands below the line and is uncertain itself.
     pub fn is_share_of_blank(&self) -> bool {
-        let share = matches!(self.making, Making::ShareStopped | Making::PercentGained | Making::Ratio);
+        let share = matches!(
+            self.making,
+            Making::ShareStopped | Making::PercentGained | Making::Ratio | Making::PercentOf
+        );
         share && self.against_blank
     }
 }
@@ -288,6 +291,8 @@ pub enum Making {
     PercentGained,
     /// First over second.
     Ratio,
+    /// 100 x first / second, in percent.
+    PercentOf,
     /// CIEDE2000 from the section's own L*, a* and b* at its reference.
     ColourChange,
 }

@@ -5,8 +5,10 @@
 mod aerosols;
 mod answers;
 mod as_of;
+mod bench;
 mod checklist;
 mod colours;
+mod figures;
 mod files;
 mod looks;
 mod map;

@@ -34,12 +34,17 @@ fn attribute<'t>(tag: &'t str, name: &str) -> Option<&'t str> {
 
 /// A number as it is printed, after what may stand before it in its cell.
 fn number(text: &str) -> Option<f64> {
-    text.split(' ').next_back()?.replace('−', "-").parse().ok()
+    mean(text).split(' ').next_back()?.replace('−', "-").parse().ok()
+}
+
+/// A mean without the median that stands in brackets behind it.
+fn mean(text: &str) -> &str {
+    text.split_once(" (median ").map_or(text, |(mean, _)| mean)
 }
 
 /// Half of the last figure that is printed.
 fn half_figure(text: &str) -> f64 {
-    let decimals = text.trim().rsplit_once('.').map_or(0, |(_, after)| after.len());
+    let decimals = mean(text).trim().rsplit_once('.').map_or(0, |(_, after)| after.len());
     0.5 * 10f64.powi(-i32::try_from(decimals).unwrap())
 }
 

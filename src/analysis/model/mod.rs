@@ -30,7 +30,7 @@ pub use section::{
 };
 pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
-    NoTable, PairRow, PairTable, Side, Strength, Word,
+    NoTable, PairRow, PairTable, Side, Strength, WithinPieces, Word,
 };
 
 use crate::readings::Outliers;

@@ -110,10 +110,10 @@ pub struct Trend {
 pub struct DecayOver {
     /// Months in which half of the distance to the floor is lost.
     pub half_life: f64,
-    /// Its 95 % interval, from that of the rate.
-    pub half_life_interval: Interval,
+    /// Its 95 % interval, from that of the rate between sections; `None` for one section, and where it has no upper end.
+    pub half_life_interval: Option<Interval>,
     /// The level that is neared, in the measure's unit. It lies beyond the last round.
     pub floor: f64,
-    /// Its 95 % interval.
-    pub floor_interval: Interval,
+    /// Its 95 % interval, between sections of the treatment; `None` for one section.
+    pub floor_interval: Option<Interval>,
 }

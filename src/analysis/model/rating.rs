@@ -19,6 +19,8 @@ pub struct RatingTable {
     pub all: Option<AllRanks>,
     /// Every treatment with a mark, in the order of the groups.
     pub rows: Vec<RatingRow>,
+    /// Of each of these rows, every mark that was given to its sections, the lowest first, and how often.
+    pub marks: Vec<Vec<(f64, usize)>>,
     /// Every pair of raters with marks of the same sections and rounds, in the order of their names.
     pub raters: Vec<Agreeing>,
 }

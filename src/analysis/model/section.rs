@@ -201,6 +201,8 @@ pub struct GroupValue {
     pub readings: u32,
     /// Mean of the section numbers.
     pub mean: f64,
+    /// Their median, which is what numbers that have an order and no equal steps are told by.
+    pub median: f64,
     /// Standard deviation between the sections; `None` for one section.
     pub sd: Option<f64>,
     /// Lowest section.

@@ -51,8 +51,37 @@ pub struct Basis {
     pub strength: Strength,
     /// True where the study says that spreads differ and every compared group has sections enough for its own.
     pub own_spreads: bool,
-    /// True where the spread is that within pieces, each of which carries every treatment equally often.
-    pub within_pieces: bool,
+    /// Whether the spread is that within pieces.
+    pub within: WithinPieces,
+}
+
+/// Whether treatments are compared within the pieces that their sections were cut from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WithinPieces {
+    /// They are not.
+    No,
+    /// Every piece carries every treatment equally often.
+    Even,
+    /// Pieces carry the treatments unevenly, so that means and their differences are those of least squares, over all pieces alike,
+    /// and every pair has an error of its own.
+    Linked,
+}
+
+impl Basis {
+    /// Whether the spread is that within pieces.
+    pub fn within_pieces(&self) -> bool {
+        self.within != WithinPieces::No
+    }
+
+    /// Whether these pieces carry the treatments unevenly.
+    pub fn linked(&self) -> bool {
+        self.within == WithinPieces::Linked
+    }
+
+    /// Whether Hsu's intervals and Dunnett's, which ask for one spread and independent means, give way to those of all pairs.
+    pub fn by_pairs(&self) -> bool {
+        self.own_spreads || self.linked()
+    }
 }
 
 /// What may be said with a spread.

@@ -10,14 +10,15 @@ pub(in crate::checks) const CHECK: Check = Check {
         code: "piece-counted-twice",
         severity: Severity::Warning,
         what: "A product has several specimens of one piece, as of one plank, and pieces neither carry one product each \
-               nor every product equally often. Specimens are then compared as if each were cut from a piece of its own.",
+               nor link all products with each other. Specimens are then compared as if each were cut from a piece of its own.",
         why: "Specimens of one piece are alike before anything is put on them. Counted singly they make intervals \
               narrower than they are: two of one plank tell little more than one.",
         mend: "Put one product on all of a plank, and the plank is the unit; or each product equally often on every \
-               plank, and products are compared within planks; or no product twice on one plank.",
+               plank, or at least so that every product meets others on planks, and products are compared within planks; or no \
+               product twice on one plank.",
         bad: "surface boards\n    material    oak, planed\n    each        300 x 90 mm\n\
               map  rack 2 rows of 6\n    | bay    clove  bare   cumin  bay    bare  |\n    | clove  bay    cumin  bare   clove  cumin |\n\
-              group plank\n    | p1  p2  p2  p3  p1  p3 |\n    | p3  p3  p2  p1  p1  p2 |\n",
+              group plank\n    | p1  p1  p2  p2  p3  p4 |\n    | p1  p3  p2  p4  p3  p4 |\n",
         good: "surface boards\n    material    oak, planed\n    each        300 x 90 mm\n\
               map  rack 2 rows of 6\n    | bay    clove  bare   cumin  bay    bare  |\n    | clove  bay    cumin  bare   clove  cumin |\n\
               group plank\n    | p1  p1  p1  p1  p2  p2 |\n    | p2  p3  p2  p3  p3  p3 |\n",

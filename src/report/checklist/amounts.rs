@@ -100,6 +100,11 @@ impl Batch {
         self.needed.is_none()
     }
 
+    /// What its stock is measured with, where that is little.
+    pub(super) fn small_tool(&self) -> Option<&'static str> {
+        small_tool(self.stock(), self.share.by_mass)
+    }
+
     /// ` (rounded up from 430 ml)`; empty where it holds what is needed and no more.
     fn rounded(&self) -> String {
         let needed = self.needed.filter(|needed| self.total > needed * (1.0 + 1e-9));
@@ -310,12 +315,14 @@ fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
     }
 }
 
-fn small(amount: f64, by_mass: bool) -> &'static str {
-    match (amount < 1.0, by_mass) {
-        (false, _) => "",
-        (true, false) => " (1 ml syringe)",
-        (true, true) => " (scale that reads 0.01 g)",
-    }
+fn small(amount: f64, by_mass: bool) -> String {
+    small_tool(amount, by_mass).map_or_else(String::new, |tool| format!(" ({tool})"))
+}
+
+/// What measures less than 1 ml or 1 g.
+fn small_tool(amount: f64, by_mass: bool) -> Option<&'static str> {
+    let tool = if by_mass { "scale that reads 0.01 g" } else { "1 ml syringe" };
+    (amount < 1.0).then_some(tool)
 }
 
 /// What the sections of a product need.
@@ -351,6 +358,11 @@ pub(super) fn need(study: &Study, id: ProductId, coats: impl Iterator<Item = Coa
 impl Need {
     fn unit(&self) -> &'static str {
         if self.by_mass { "g" } else { "ml" }
+    }
+
+    /// What the smallest coat is measured with, where it is little.
+    pub(super) fn small_tool(&self) -> Option<&'static str> {
+        small_tool(self.low, self.by_mass)
     }
 
     /// `0.37 ml (1 ml syringe)` for one coat on one section.

@@ -33,12 +33,13 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         // Stable, so that coats of one moment keep the order of the products.
         works.sort_by_key(|work| work.at);
     }
-    let steps: Vec<StepView> = works
+    let mut steps: Vec<StepView> = works
         .iter()
         .enumerate()
         .map(|(at, work)| StepView { number: at + 1, ..work.view(study, catalog) })
         .collect();
-    let climate = (!steps.is_empty()).then(|| climate::view(study, catalog));
+    steps.extend(pull(study, steps.len() + 1));
+    let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
     let lines = day(study).into_iter().chain(days).chain(tape_off(study)).collect();
     Group { title: "Application".into(), lines, climate, picture: None, steps }
@@ -69,6 +70,31 @@ fn tape_off(study: &Study) -> Option<String> {
             "The study does not say when the tape comes off: as the data sheets say, while the coat is soft.".to_owned()
         }),
     }
+}
+
+/// More sections than this have no box each.
+const PULLED: usize = 60;
+
+/// Pulling the tape, with a box for each section: it has a time of its own for each, which no other step ticks.
+fn pull(study: &Study, number: usize) -> Option<StepView> {
+    let when = tape_off(study)?;
+    let coated = study.sections.iter().filter(|section| matches!(section.treatment, Treatment::Product(_)));
+    let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
+    (!codes.is_empty()).then(|| StepView {
+        number,
+        title: "Pull the tape".into(),
+        why: "Tape that stays on is cut out of a hard coat, and leaves an edge.".into(),
+        facts: vec![
+            Entry::new("When", when),
+            Entry::new("How", "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section"),
+        ],
+        cautions: Vec::new(),
+        prose: String::new(),
+        boxes: if codes.len() > PULLED { Vec::new() } else { codes },
+        blanks: heads(&["date", "first at", "last at", "initials"]),
+        writing: 1,
+        card: None,
+    })
 }
 
 fn day(study: &Study) -> Option<String> {

@@ -36,7 +36,7 @@ pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
 
 /// What a cut takes and where it may begin.
 pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<Entry> {
-    let cut = cut(study, catalog, step)?;
+    let cut = cut(study, catalog, step).filter(|_| !is_bare(study, catalog))?;
     let (ground, most) = (ground(study, catalog), cut.most_um * f64::from(step.times));
     let stated = study.surface.film.as_ref().map(|film| film.low.mm() * 1000.0);
     let habit = stated.zip(ground).map(|(film, (_, take))| film - take);
@@ -49,6 +49,12 @@ pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<E
         "Film",
         format!("usually {least} to {most} um come off each time ({}){begin}", cut.source),
     ))
+}
+
+/// Whether the work touches bare wood, stone or fabric, on which no film lies.
+fn is_bare(study: &Study, catalog: &Catalog) -> bool {
+    let material = study.surface.material.as_ref();
+    material.and_then(|material| catalog.ground(&material.value)).is_some_and(|ground| ground.porous)
 }
 
 fn cut<'a>(study: &Study, catalog: &'a Catalog, step: &Step) -> Option<&'a Cut> {

@@ -8,6 +8,9 @@ pub(super) const MOST_LINES: u32 = 12;
 /// More sections than this have no box each, since their list would be longer than the work.
 pub(super) const BOXED: usize = 60;
 
+/// Lines for readings whose places the study does not name.
+pub(super) const UNNAMED: u32 = 4;
+
 /// The words of cautions.
 pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {
     cautions.iter().map(|caution| caution.text.to_owned()).collect()

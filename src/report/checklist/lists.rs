@@ -3,6 +3,7 @@
 use super::super::numbers::amount;
 use super::super::safety::Entry;
 use super::amounts::{self, mix_text};
+use super::kit::kit;
 use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
 use super::work::work;
@@ -114,7 +115,8 @@ fn sheet(sheet: Option<&Sheet>) -> String {
     sheet.map_or_else(|| "none named".to_owned(), |sheet| sheet.name.clone())
 }
 
-pub(super) fn tools(study: &Study) -> Vec<Entry> {
+/// Gauges and tools by name, then what else the steps use.
+pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let mut tools: Vec<Entry> = study.gauges.iter().map(|gauge| gauge_entry(study, gauge)).collect();
     for step in steps(study) {
         let entry = match (&step.tool, step.verb, &step.line_width) {
@@ -131,6 +133,8 @@ pub(super) fn tools(study: &Study) -> Vec<Entry> {
     if steps(study).any(|step| step.fresh_cloth) {
         push_once(&mut tools, Entry::new("Fresh lint-free cloths", "one for each wipe and section"));
     }
+    let all: Vec<&Step> = steps(study).collect();
+    tools.extend(kit(study, catalog, &all));
     tools
 }
 

@@ -4,6 +4,7 @@ mod amounts;
 mod application;
 mod climate;
 mod film;
+mod kit;
 mod labels;
 mod lines;
 mod lists;
@@ -43,7 +44,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         mixes: lists::mixes(study, catalog),
         shopping: shopping::shopping(study, catalog),
         mix_notes: mix_notes(catalog),
-        tools: lists::tools(study),
+        tools: lists::tools(study, catalog),
         protection: lists::protection(study, catalog),
         groups: groups(study, catalog),
         labels: labels::labels(study, catalog),

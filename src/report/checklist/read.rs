@@ -22,7 +22,13 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             number: at + 1,
             title: format!("Read {}", study.measure(plan.measure.value).name.value),
             why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
-            facts: reading_facts(study, plan.measure.value, plan.times),
+            facts: reading_facts(study, plan.measure.value, plan.times)
+                .into_iter()
+                .chain([Entry::new(
+                    "Write",
+                    "the readings on the sheet of the baseline, printed by `tapeline print`",
+                )])
+                .collect(),
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
             prose: String::new(),
             boxes: boxes(plan.measure.value),

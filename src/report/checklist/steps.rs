@@ -5,7 +5,7 @@ use super::super::patches;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::film;
-use super::lines::{BOXED, MOST_LINES, heads, texts};
+use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Class};
@@ -46,6 +46,17 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
     let known = catalog.step(step.verb.word());
     let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
     facts.extend(step.measure.iter().flat_map(|measure| how(study, measure.value)));
+    if step.measure.is_some() && step.places.is_none() {
+        facts.push(Entry::new("Places", "the study names none: read where it counts, and write down where"));
+    }
+    if step.times > 1 {
+        for fact in facts.iter_mut().filter(|fact| fact.label == "Wait") {
+            fact.text.push_str(", after the last time");
+        }
+    }
+    if matches!(step.verb, Verb::Tape | Verb::Label) {
+        facts.push(Entry::new("Map", "map.svg has each section with its code and its place"));
+    }
     facts.extend(film::of_step(study, catalog, step));
     facts.extend(supply(study, step).map(|supply| Entry::new("Amount", taken(study, step, supply))));
     facts.extend(work_facts(study, step));
@@ -53,7 +64,11 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
     let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
     let change = change.filter(|change| !change.is_empty());
     facts.extend(change.map(|change| Entry::new("Change", change)));
-    facts.extend(rinse_water(study, step));
+    if let Some((rinse, water)) =
+        facts.iter_mut().find(|fact| fact.label == "Rinse").zip(rinse_water(study, step))
+    {
+        rinse.text = format!("{}; its water {water}", rinse.text);
+    }
     facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
     StepView {
@@ -81,9 +96,8 @@ fn class(study: &Study, step: &Step) -> Option<&'static Class> {
     supply(study, step)?.kind.as_ref()?.class
 }
 
-fn rinse_water(study: &Study, step: &Step) -> Option<Entry> {
-    let water = class(study, step).filter(|_| step.rinse)?.handling.rinse_water?;
-    Some(Entry::new("Rinse water", water))
+fn rinse_water(study: &Study, step: &Step) -> Option<&'static str> {
+    class(study, step)?.handling.rinse_water
 }
 
 // What is bought has its waste on its card; what arises in the work has none on the checklist.
@@ -103,7 +117,8 @@ fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
 
 // The heads of a line to write on, and how many lines. A reading spread over the panel has a line for each place.
 fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
-    let places = step.places.filter(|places| *places <= LINES && step.times <= 5);
+    let places = step.places.unwrap_or(UNNAMED);
+    let places = Some(places).filter(|places| *places <= LINES && step.times <= 5);
     match (step.measure.as_ref().zip(places), &step.dwell) {
         (Some((measure, places)), _) => {
             let unit = &study.measure(measure.value).unit.symbol;

@@ -227,6 +227,7 @@ impl<'a> Comparison<'a> {
         };
         let by = match (table.basis.own_spreads, self.control) {
             (true, _) => say!("Games-Howell, each with its own spread"),
+            (false, _) if table.basis.linked() => say!("Tukey-Kramer, over all pairs, within pieces"),
             (false, Control::Bare) => "Dunnett",
             (false, Control::Benchmark(_)) => say!("Tukey-Kramer, over all pairs of products"),
         };

@@ -48,7 +48,11 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     let from = names::round(study, reference);
     let mut part = Part::new(heading(material, measure, &style));
     let each = match known.kind {
-        MeasureKind::Rating(_) => say!(", each by the median of its marks"),
+        MeasureKind::Rating(_) => {
+            say!(
+                ", each by the median of its marks; where the median over them is another number, it stands in brackets"
+            )
+        }
         _ => "",
     };
     part.say(say!(
@@ -388,13 +392,26 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
     let heads: Vec<String> =
         [say!("Product").to_owned(), say!(">Sections").to_owned()].into_iter().chain(heads).collect();
     let mut table = Table::new(&heads);
+    // Marks have an order and no equal steps: a mean of them only describes, and the median says where they lie.
+    let rated = matches!(material.study.measure(measure.measure).kind, MeasureKind::Rating(_));
     for group in ranking.groups(measure) {
         let mut cells = vec![
             Figure::from(names::treatment(material.study, group.treatment)),
             Figure::from(group.sections.len().to_string()),
         ];
         let all = group.sections.len();
-        cells.extend(after.iter().map(|&(place, round)| cell(group.at.get(place), round, all, style)));
+        let cell = |&(place, round): &(usize, &RoundAnalysis)| {
+            let at = group.at.get(place);
+            let mean = cell(at, round, all, style);
+            let median = at.and_then(|at| at.change).filter(|_| rated);
+            match median.map(|change| style.signed(change.median)).filter(|median| *median != mean.text) {
+                Some(median) => {
+                    Figure { raw: mean.raw, text: say!("{mean} (median {median})", median, mean = mean.text) }
+                }
+                None => mean,
+            }
+        };
+        cells.extend(after.iter().map(cell));
         table.row(cells);
     }
     table

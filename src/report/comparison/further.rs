@@ -72,7 +72,10 @@ fn said(study: &Study, measure: &MeasureAnalysis, rounds: &[(&RoundAnalysis, &Co
         )
     };
     let own = rounds.iter().filter(|(_, table)| table.basis.own_spreads).count();
+    let linked = rounds.iter().filter(|(_, table)| table.basis.linked()).count();
     let by = match own {
+        0 if linked == rounds.len() => "Tukey-Kramer",
+        0 if linked > 0 => say!("Dunnett, or Tukey-Kramer where a section is missing"),
         0 => "Dunnett",
         n if n == rounds.len() => "Games-Howell",
         _ => say!("Dunnett, or Games-Howell where every group has sections enough"),

@@ -134,7 +134,11 @@ fn against_bare(
         "{head}Intervals hold together at 95 % ({by}); the word stands for the interval. It is a further look: p values are \
          adjusted after Holm with all {looks} further looks of this report, and an asterisk marks those below 0.05.",
         head,
-        by = if table.basis.own_spreads { "Games-Howell" } else { "Dunnett" },
+        by = match (table.basis.own_spreads, table.basis.linked()) {
+            (true, _) => "Games-Howell",
+            (false, true) => "Tukey-Kramer",
+            (false, false) => "Dunnett",
+        },
         looks = material.analysis.further_looks
     )
 }

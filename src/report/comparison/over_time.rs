@@ -276,6 +276,11 @@ impl<'a> OverTimeOf<'a> {
             say!("These means level off: an exponential run to a floor fits them, its rate is told apart from a straight \
              line, and half of the way was gone within the rounds over that whole interval. The floor lies beyond the last round and is an extrapolation; nothing was read there."),
         );
+        part.say(say!(
+            "The intervals rest on how the sections of one product or of bare run apart, so that one section has none \
+             (Student's t on its own sections, propagated to the first order: JCGM 100:2008, 5.1.2); nor has a half of which the end \
+             is not in sight."
+        ));
         let mut table = Table::new(&[
             say!("Product"),
             match self.over.pace {
@@ -286,8 +291,11 @@ impl<'a> OverTimeOf<'a> {
             &say!(">Floor, {unit}", unit = self.style.unit),
             say!(">95 % interval"),
         ]);
-        let span = |interval: Interval, text: &dyn Fn(f64) -> String| {
-            Figure::from(say!("{low} to {high}", low = text(interval.low), high = text(interval.high)))
+        let span = |interval: Option<Interval>, text: &dyn Fn(f64) -> String| {
+            let words = |one: Interval| {
+                Figure::from(say!("{low} to {high}", low = text(one.low), high = text(one.high)))
+            };
+            interval.map_or_else(Figure::none, words)
         };
         for (group, decay) in found() {
             let half = |value: f64| numbers::fixed(value, 1);

@@ -99,8 +99,8 @@ fn alike_and_measurable(rows: &[PairRow]) -> Vec<String> {
 /// Products that may not lead though no pair tells them apart from one that may: two questions, which look like one.
 fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<String> {
     let Ok(table) = &round.lead else { return Vec::new() };
-    // Where spreads differ, this very table says who may lead.
-    let Some(leaders) = table.may_lead.as_ref().ok().filter(|_| !table.basis.own_spreads) else {
+    // Where spreads differ or pieces link the products, this very table says who may lead.
+    let Some(leaders) = table.may_lead.as_ref().ok().filter(|_| !table.basis.by_pairs()) else {
         return Vec::new();
     };
     let leads = |id| leaders.contains(&id);
@@ -160,10 +160,17 @@ fn rests_on(study: &Study, unit: &str, table: &PairTable) -> String {
     if let Some(reason) = table.rows.first().filter(|_| none).and_then(|row| row.word.err()) {
         return say!("No word is given: {strength}.", strength = names::strength(reason, unit));
     }
+    if basis.linked() {
+        return say!(
+            "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), each with an error of its own, on the spread beside products \
+             and their pieces."
+        )
+        .to_owned();
+    }
     let pooled = say!(
         "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {units} treated alike share{beside}.",
         units = plural(2, unit),
-        beside = if basis.within_pieces { say!(", beside what their pieces add") } else { "" }
+        beside = if basis.within_pieces() { say!(", beside what their pieces add") } else { "" }
     );
     match (basis.own_spreads, study.spreads_differ) {
         (true, _) => say!("The study says that spreads differ, and every product has 4 sections or more: each keeps its own \

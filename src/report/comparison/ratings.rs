@@ -69,19 +69,21 @@ fn tests(table: &RatingTable, looks: usize) -> String {
 
 fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId, &RatingTable)) -> Table {
     let study = material.study;
-    let mut rows: Vec<&RatingRow> = table.rows.iter().collect();
-    rows.sort_by_key(|row| ranking.place(row.treatment));
+    let mut rows: Vec<(&RatingRow, &Vec<(f64, usize)>)> = table.rows.iter().zip(&table.marks).collect();
+    rows.sort_by_key(|(row, _)| ranking.place(row.treatment));
     let mut out = Table::new(&[
         say!("Product"),
         &names::units_head(study, measure),
         say!(">Median mark"),
         &say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure))),
+        say!("Marks given"),
         say!("Against bare"),
         say!(">p (Holm)"),
         say!("p from"),
     ]);
     let mark = |value: f64| numbers::decimal(value);
-    for row in rows {
+    for (row, marks) in rows {
+        let marks = marks.iter().map(|&(value, times)| format!("{} ×{times}", mark(value)));
         let word = match row.p {
             _ if row.treatment == Treatment::Bare => numbers::DASH,
             None => say!("not tested"),
@@ -101,6 +103,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
                 lowest = mark(row.lowest),
                 highest = mark(row.highest)
             )),
+            Figure::from(marks.collect::<Vec<_>>().join(", ")),
             Figure::from(word),
             row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
             row.p.map_or_else(Figure::none, |p| {

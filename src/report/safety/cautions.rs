@@ -32,7 +32,10 @@ pub(in crate::report) fn of_application<'a>(
     let (hazards, height_mm) = (hazards(product.label()), height(study));
     let packing = catalog.aerosol().filter(|_| product.is_aerosol());
     let (verb, ground) = ("apply", ground(catalog, study));
-    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &[], ground, height_mm })
+    // What is done between coats is said in words only.
+    let between = product.coats.as_ref().and_then(|coats| coats.between.as_deref()).unwrap_or_default();
+    let texts = [between];
+    arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, ground, height_mm })
 }
 
 fn hazards(stated: Option<&StatedLabel>) -> Option<&[String]> {

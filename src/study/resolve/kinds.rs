@@ -9,6 +9,9 @@ use crate::syntax::{Args, Block, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
 use crate::units;
 
+/// A ratio in this unit is a hundred times as large.
+const PERCENT: &str = "%";
+
 impl Resolver<'_> {
     /// Parts of made measures, by name, so that gauges and rounds can name them.
     pub(super) fn parts_of(&mut self, block: &Block, whole: MeasureId) {
@@ -64,6 +67,7 @@ impl Resolver<'_> {
             ("is", MeasureKind::Made(made)) => {
                 made.making = match line.words().iter().find(|word| **word != "the").copied() {
                     Some("share") => Making::ShareStopped,
+                    Some("ratio") if measure.unit.symbol == PERCENT => Making::PercentOf,
                     Some("ratio") => Making::Ratio,
                     Some("gain") if line.words().contains(&"percent") => Making::PercentGained,
                     Some("gain") => Making::Gain,

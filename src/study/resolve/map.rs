@@ -316,6 +316,16 @@ impl<'t> Resolver<'t> {
         self.study.sites.iter().position(|site| same_name(&site.value, name)).map(SiteId::new)
     }
 
+    /// Specimens of one site share its weather as boards of one plank share their wood.
+    pub(super) fn by_site(&mut self) {
+        let Some(first) = self.study.sites.first().filter(|_| self.study.sites.len() > 1) else { return };
+        let name = Located::new(say!("site").to_owned(), first.span);
+        let site = |section: &Section| Some(self.study.sites[section.site?.index()].clone());
+        let members =
+            self.study.sections_with_ids().filter_map(|(id, section)| Some((id, site(section)?))).collect();
+        self.study.by_site = Some(Grouping { name, members, broken: false });
+    }
+
     /// A second drawing over the map: which specimens were cut from one piece.
     pub(super) fn groups(&mut self) {
         for block in self.blocks(BlockKind::Group) {

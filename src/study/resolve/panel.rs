@@ -16,6 +16,7 @@ impl Resolver<'_> {
         self.benchmark();
         self.maps();
         self.groups();
+        self.by_site();
     }
 
     fn surface(&mut self) {

@@ -1,0 +1,187 @@
+//! The checklist as whoever stands at the bench reads it, with no other paper: what each step is for, what it takes, what is at hand.
+
+use super::{MAP, output, study};
+use tapeline::pipeline::{Day, check};
+
+fn checklist(text: &str) -> String {
+    output(&check("lid.study", text, &[], Day::AsOf(super::DAY)), "checklist.html")
+}
+
+fn replaced(with: &str) -> String {
+    study(MAP, "").replace("    wash  with soap, rinse\n", with)
+}
+
+/// The purpose, the bucket, the rinse water and the waste of a step are those of what it is done with.
+#[test]
+fn a_step_is_told_by_what_it_is_done_with() {
+    let with = |kind: &str, step: &str| {
+        let text = replaced(&format!("    {step}\n")).replacen(
+            "supply soap",
+            &format!("supply brew, {kind}\n    sheet \"b.pdf\"\nsupply soap"),
+            1,
+        );
+        let page = checklist(&text);
+        let at = page.find("with brew</span></h3>").unwrap();
+        page[at..].split("</article>").next().unwrap().to_owned()
+    };
+    let acid = with("an acid cleaner", "wash with brew for 1 min, rinse");
+    assert!(acid.contains("Dissolves lime") && !acid.contains("soap"), "{acid}");
+    assert!(acid.contains("a bucket and brush of its own") && !acid.contains("mitt"), "{acid}");
+    let peroxide = with("a peroxide cleaner", "decontaminate with brew for 5 min, rinse");
+    assert!(peroxide.contains("Kills growth") && !peroxide.contains("tar"), "{peroxide}");
+    let tar = with("a tar remover", "decontaminate with brew for 2 min, rinse");
+    assert!(tar.contains("until it runs clear; its water caught,"), "{tar}");
+    assert!(tar.contains("<strong>Waste:</strong> Wipe up first"), "{tar}");
+    let unrinsed = with("a tar remover", "decontaminate with brew for 2 min");
+    assert!(!unrinsed.contains("its water"));
+    let unknown = with("moon dust", "wash with brew, rinse");
+    assert!(unknown.contains("<strong>Waste:</strong> section 13 of its data sheet"), "{unknown}");
+}
+
+#[test]
+fn what_dusts_says_where_its_dust_goes() {
+    let page = checklist(&replaced("    wash  with soap, rinse\n    sand grit 120 tool \"cork block\"\n"));
+    assert!(page.contains("<dt>Its dust</dt><dd>Dust, sheets and pads: bagged damp"), "{page}");
+}
+
+fn labels(page: &str) -> Vec<&str> {
+    page.split("<article class=\"bottle card\">").skip(1).collect()
+}
+
+/// OSHA 29 CFR 1910.1200(f)(6) and CLP Article 17: name, signal word, pictograms and statements on what is filled.
+#[test]
+fn each_mix_has_a_label_to_cut_out() {
+    let text = replaced("    wash  with soap, 1 part to 200 water, rinse\n    decontaminate with lime-off 1 part to 4 water for 1 min, rinse\n    decontaminate with mystery 1 part to 4 water for 1 min, rinse\n    dry\n    wipe with spirit 8 % by volume, wait 5 min\n")
+        .replacen("supply soap", "supply lime-off, an acid cleaner\n    sheet \"l.pdf\"\n    keeps 2 h\nsupply mystery\nsupply spirit, isopropanol\n    strength 99 % by volume\nsupply tap, plain water\nsupply soap", 1);
+    let page = checklist(&text);
+    let labels = labels(&page);
+    let of = |name: &str| {
+        *labels.iter().find(|label| label.contains(&format!("<strong>{name}</strong>"))).unwrap()
+    };
+    assert_eq!(labels.len(), 4, "{page}");
+    let acid = of("lime-off");
+    for words in [
+        "1 part to 4 water",
+        "acid cleaner",
+        "Danger",
+        "GHS05",
+        "<strong>H314</strong>",
+        "<strong>P280</strong>",
+        "Label of the stock",
+        "Use within: 2 h",
+        "mixed on",
+    ] {
+        assert!(acid.contains(words), "{words}: {acid}");
+    }
+    assert!(acid.matches("<strong>P").count() == 6, "six precautions and no more: {acid}");
+    // The alcohol has the label of its own strength (CLP Annex I, Table 2.6.1), which is less than that of the stock.
+    let alcohol = of("spirit");
+    assert!(
+        alcohol.contains("<strong>H226</strong>")
+            && !alcohol.contains("H225")
+            && !alcohol.contains("of the stock"),
+        "{alcohol}"
+    );
+    assert!(of("mystery").contains("class not stated: follow the product&#39;s data sheet"));
+    let neat = checklist(&text.replace("lime-off 1 part to 4 water", "lime-off neat"));
+    assert_eq!(self::labels(&neat).len(), 3, "what is not mixed has the label of its maker");
+    let stated = checklist(&text.replace("    keeps 2 h", "    hazards H315, H319, P280"));
+    assert!(
+        self::labels(&stated)[1].contains("as its data sheet states it")
+            && !self::labels(&stated)[1].contains("H314")
+    );
+}
+
+#[test]
+fn a_batch_that_holds_more_than_is_needed_says_so() {
+    let page = checklist(&study(MAP, "").replacen(
+        "supply soap, a neutral shampoo\n",
+        "supply soap, a neutral shampoo\n    mix 1 part to 200 water\n    uses 500 ml per m2\n",
+        1,
+    ));
+    // 900 x 640 mm take 288 ml, a tenth more is 316.8 ml; the next batch is 500 ml, which takes 2.5 ml of stock.
+    assert!(page.contains("(rounded up from "), "{page}");
+}
+
+/// Whoever packs for the work has this list alone: what a step uses stands there, and nothing that no step uses.
+#[test]
+fn what_the_steps_use_is_at_hand() {
+    let list = |page: &str| {
+        let at = page.find("Gauges, tools and aids").unwrap();
+        page[at..].split("</ul>").next().unwrap().to_owned()
+    };
+    let plain = list(&checklist(&study(MAP, "")));
+    for what in [
+        "Two buckets and a wash mitt",
+        "Drying towels",
+        "Clean running water",
+        "An eye rinse bottle",
+        "A measuring cup",
+        "Applicators and buffing cloths",
+        "hygrometer",
+    ] {
+        assert!(plain.contains(what), "{what}: {plain}");
+    }
+    for what in ["Clay", "grit", "A timer", "Calcium", "Camera", "tray"] {
+        assert!(!plain.contains(what), "{what}: {plain}");
+    }
+    let more = replaced("    wash with lye 1 part to 10 water for 1 min, rinse\n    decontaminate with tar-off for 2 min, rinse\n    clay with slick, rinse\n    sand grit 240 tool \"cork block\"\n    tape lines 6 mm wide\n    label\n")
+        .replacen("supply soap", "supply lye, an alkaline cleaner\nsupply tar-off, a tar remover\nsupply slick, a clay lubricant\nsupply soap", 1);
+    let page = checklist(&more);
+    let more = list(&page);
+    for what in [
+        "for it alone <span class=\"for\">for lye and tar-off</span>",
+        "Clay, as a bar or pad",
+        "Abrasive, grit 240",
+        "A timer",
+        "for the rinse water of tar-off",
+        "A closed metal can",
+        "extinguisher",
+    ] {
+        assert!(more.contains(what), "{what}: {more}");
+    }
+    // The tape has a step of its own, with a box for each section that is coated.
+    let pull = page.split("Pull the tape</span></h3>").nth(1).unwrap().split("</article>").next().unwrap();
+    assert!(pull.contains("first at") && pull.matches("class=\"tick\"").count() == 8, "{pull}");
+    assert!(!checklist(&study(MAP, "")).contains("Pull the tape"));
+}
+
+/// What a reader with the paper alone had to ask: where, with what, when, and on which sheet.
+#[test]
+fn a_reader_with_the_paper_alone_need_not_ask() {
+    let text = replaced("    wash  with soap, rinse\n    read gloss-60\n    wipe with spirit 35 % by volume, twice, fresh cloth, wait 5 min\n    tape lines 6 mm wide\n    label\n")
+        .replacen("supply soap", "supply spirit, isopropanol\n    strength 99 % by volume\nsupply soap", 1);
+    let page = checklist(&text);
+    let step = |title: &str| {
+        let at = page.find(&format!("{title}</span></h3>")).unwrap_or_else(|| panic!("{title}: {page}"));
+        page[at..].split("</article>").next().unwrap().to_owned()
+    };
+    let read = step("Read gloss-60");
+    assert!(read.contains("<dt>Gauge</dt><dd>pen</dd>") && read.contains("the study names none"), "{read}");
+    assert!(
+        read.matches("class=\"line\"").count() == 4 && read.contains("1, GU"),
+        "room for what is read: {read}"
+    );
+    assert!(step("Wipe with spirit").contains("5 min, after the last time"));
+    assert!(step("Tape").contains("map.svg") && step("Label").contains("map.svg"));
+    let baseline = page.split("<h2>Baseline readings</h2>").nth(1).unwrap();
+    assert!(baseline.contains("on the sheet of the baseline"), "{baseline}");
+}
+
+#[test]
+fn bare_wood_has_no_film_and_what_is_rubbed_between_coats_dusts() {
+    let oak = replaced("    wash  with soap, rinse\n    sand grit 120 tool \"cork block\"\n")
+        .replacen("clearcoat on aluminium, grey", "oak boards", 1)
+        .replacen(
+            "    cure        1 day\n",
+            "    cure        1 day\n    coats 2 after 4 h\n    between rub with 180 grit, dust off\n",
+            1,
+        );
+    let page = checklist(&oak);
+    assert!(!page.contains("<dt>Film</dt>"), "{page}");
+    let coat = page.split("Apply Bay spray").nth(1).unwrap().split("</article>").next().unwrap();
+    assert!(coat.contains("Wood dust") && coat.contains("Dust: work wet"), "{coat}");
+    assert!(page.contains("What it takes to rub with 180 grit, dust off"), "to have at hand");
+    let painted = checklist(&replaced("    wash  with soap, rinse\n    sand grit 400 tool \"block\"\n"));
+    assert!(painted.contains("<dt>Film</dt>"), "{painted}");
+}
