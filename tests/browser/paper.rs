@@ -153,6 +153,33 @@ fn steps_boxes_rows_and_pictures_are_never_parted() {
     none(&wrong);
 }
 
+/// A table that goes over several sheets has its head on each of them, so that no column of numbers stands without a name.
+#[test]
+#[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
+fn heads_of_tables_stand_on_each_of_their_sheets() {
+    let (mut wrong, mut parted) = (Vec::new(), 0);
+    for (Print { name, sheets, .. }, told) in prints("heads", Some(include_str!("heads.js"))) {
+        let text: Vec<String> =
+            sheets.iter().map(|sheet| sheet.words.iter().map(|word| word.text.as_str()).collect()).collect();
+        for (number, table) in told.as_array().unwrap().iter().enumerate() {
+            let on = |end: char| {
+                let mark = format!("h{number}{end}");
+                text.iter().enumerate().filter(move |(_, sheet)| sheet.contains(&mark)).map(|(at, _)| at)
+            };
+            let (Some(first), Some(last)) = (on('x').next(), on('z').next()) else {
+                wrong.push(format!("{name}: {table} has lost its marks"));
+                continue;
+            };
+            parted += usize::from(first < last);
+            let heads: Vec<usize> = on('y').collect();
+            let lacking = (first..=last).filter(|sheet| !heads.contains(sheet));
+            wrong.extend(lacking.map(|sheet| format!("{name}: {table} has no head on page {}", sheet + 1)));
+        }
+    }
+    assert!(parted > 5, "only {parted} tables go over several sheets");
+    none(&wrong);
+}
+
 /// Every step is on the paper with its number, title and in the order of the page.
 #[test]
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]

@@ -199,6 +199,31 @@ fn large() -> Vec<u8> {
 }
 
 #[test]
+fn a_large_photo_that_is_a_png_is_shown_by_a_smaller_copy_too() {
+    let mut drawn = resvg::tiny_skia::Pixmap::new(2400, 1800).unwrap();
+    for (at, pixel) in drawn.data_mut().chunks_exact_mut(4).enumerate() {
+        // Red rises from left to right by 1 in 10 pixels, and all is opaque.
+        pixel.copy_from_slice(&[u8::try_from(at % 2400 / 10).unwrap(), 0, 200, 255]);
+    }
+    let whole = drawn.encode_png().unwrap();
+    let bench = bench("photos that are large PNG", &[("A1 fresh.png", whole.clone())]);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "bundle", "door.study", "bundle");
+    let copy = fs::read(bench.folder.join("out/photos/A1-fresh.png")).unwrap();
+    let shown = resvg::tiny_skia::Pixmap::decode_png(&copy).unwrap();
+    assert_eq!((shown.width(), shown.height()), (1600, 1200));
+    for x in [10, 800, 1590] {
+        let pixel = shown.pixel(x, 600).unwrap();
+        assert!(
+            (f64::from(pixel.red()) - f64::from(x) * 0.15).abs() < 2.0 && pixel.blue() == 200,
+            "{x}: {pixel:?}"
+        );
+    }
+    assert!(page(&bench, "out").contains("width=\"1600\" height=\"1200\""), "{}", page(&bench, "out"));
+    assert_eq!(fs::read(bench.folder.join("bundle/study/shots/A1 fresh.png")).unwrap().len(), whole.len());
+}
+
+#[test]
 fn large_photos_are_shown_by_smaller_copies_and_published_whole() {
     let bench = bench("photos that are large", &[("A1 fresh.jpg", large()), ("A2 fresh.jpg", jpeg())]);
     built(&bench, "build", "door.study", "out");
