@@ -16,8 +16,10 @@ pub struct Room {
     pub others: Vec<usize>,
     /// Bare sections.
     pub bare: usize,
-    /// Degrees of freedom of the spread among sections treated alike: sum of (sections - 1).
+    /// Degrees of freedom of the spread among sections treated alike: sum of (sections - 1), less those that go to pieces.
     pub df: usize,
+    /// Degrees of freedom that go to pieces within which products are compared: one to each but the first.
+    pub to_pieces: usize,
     /// Whether the study says that spreads differ between treatments, which pieces that carry every treatment leave aside.
     pub differ: bool,
 }
@@ -54,21 +56,32 @@ impl Room {
             [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(some).collect();
         let bare = number(Treatment::Bare);
         let df: usize = products.iter().chain(&others).chain([&bare]).map(|n| n.saturating_sub(1)).sum();
-        // Within pieces one degree goes to each piece but the first.
-        let df = match unit {
-            Unit::Within(grouping) | Unit::Linked(grouping) => {
-                (df + 1).saturating_sub(grouping.pieces().len())
-            }
-            Unit::Section | Unit::Piece(_) => df,
+        let to_pieces = match unit {
+            Unit::Within(grouping) | Unit::Linked(grouping) => grouping.pieces().len().saturating_sub(1),
+            Unit::Section | Unit::Piece(_) => 0,
         };
+        let df = df.saturating_sub(to_pieces);
         let differ = study.spreads_differ && !matches!(unit, Unit::Within(_) | Unit::Linked(_));
-        (!products.is_empty() || !others.is_empty()).then_some(Self { products, others, bare, df, differ })
+        (!products.is_empty() || !others.is_empty()).then_some(Self {
+            products,
+            others,
+            bare,
+            df,
+            to_pieces,
+            differ,
+        })
     }
 
     /// A layout of so many products on as many sections each, with so many bare sections.
     pub fn even(products: usize, sections: usize, bare: usize) -> Self {
         let df = products * sections.saturating_sub(1) + bare.saturating_sub(1);
-        Self { products: vec![sections; products], others: Vec::new(), bare, df, differ: false }
+        Self { products: vec![sections; products], others: Vec::new(), bare, df, to_pieces: 0, differ: false }
+    }
+
+    /// The same layout on as many pieces as another has.
+    #[must_use]
+    pub fn on_pieces_of(self, other: &Self) -> Self {
+        Self { df: self.df.saturating_sub(other.to_pieces), to_pieces: other.to_pieces, ..self }
     }
 
     /// The same layout in a study that says whether spreads differ.

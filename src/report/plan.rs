@@ -71,7 +71,7 @@ impl Basis<'_> {
 
     /// A layout of the same study with as many sections for every product.
     fn even(&self, products: usize, each: usize, bare: usize) -> Room {
-        Room::even(products, each, bare).where_spreads(self.room.differ)
+        Room::even(products, each, bare).on_pieces_of(&self.room).where_spreads(self.room.differ)
     }
 
     /// The smallest difference between two products of a layout, in the unit of the figures.
