@@ -59,6 +59,13 @@ pub(super) fn round_day(study: &Study, readings: &Readings, id: RoundId) -> Opti
     readings.dates(id).map(|(first, _)| first).or_else(|| study.round(id).date())
 }
 
+/// The day on which a round was read, or its first and last where it took several; `None` where no reading has a day.
+pub(super) fn days_read(readings: &Readings, id: RoundId) -> Option<String> {
+    let (first, last) = readings.dates(id)?;
+    let (from, to) = (numbers::day(first), numbers::day(last));
+    Some(if first == last { from } else { say!("{from} to {to}", from, to) })
+}
+
 /// Days from the application to a round; negative before it.
 pub(super) fn round_days(
     study: &Study,

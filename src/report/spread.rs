@@ -120,8 +120,8 @@ fn note(
         say!(" Two readings of one place differ by {limit} at most, as the gauge states.", limit)
     });
     let readings: u32 = cells.iter().map(|cell| cell.kept.n).sum();
-    let day = names::round_day(study, material.readings, round.round);
-    let day = day.map_or_else(String::new, |day| say!(", read {day}", day = numbers::day(day)));
+    let day = names::days_read(material.readings, round.round);
+    let day = day.map_or_else(String::new, |day| say!(", read {day}", day));
     say!(
         "Equal readings lie above each other.{hollow}{gauge} {readings} on {sections}{day}.",
         hollow,

@@ -9,7 +9,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::super::told::{self, Control};
 use super::ranking::{Ranking, named};
 use crate::analysis::{
-    ControlRow, ControlTable, Interval, MeasureAnalysis, Role, RoundAnalysis, Side, Strength, Word,
+    ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Role, RoundAnalysis, Side, Strength, Word,
 };
 use crate::speech::{count, list, say};
 use crate::study::{Direction, Study};
@@ -30,6 +30,8 @@ pub(in crate::report) fn to_bare(material: &Material<'_>, ranking: &Ranking) -> 
     let (measure, round) = material.analysis.shown()?;
     let table = match &round.to_bare {
         Ok(table) => table,
+        // The part on its ranks says how it stands.
+        Err(NoTable::Rating) => return None,
         Err(reason) => {
             let at = names::round(material.study, round.round);
             let mut part = Part::new(say!("No comparison with bare sections at {at}", at));
@@ -211,8 +213,8 @@ impl<'a> Comparison<'a> {
     fn note(&self) -> String {
         let table = self.table;
         let n: usize = table.rows.iter().map(|row| row.n).sum();
-        let day = names::round_day(self.study(), self.material.readings, self.round.round);
-        let day = day.map_or_else(String::new, |day| say!(", read {day}", day = numbers::day(day)));
+        let day = names::days_read(self.material.readings, self.round.round);
+        let day = day.map_or_else(String::new, |day| say!(", read {day}", day));
         let spread = table
             .basis
             .spread

@@ -326,8 +326,8 @@ fn note(
     let sections = count(measure.sections.len(), "section");
     let marked = marked(material, ranking, measure);
     let last = panels.dated.last().map(|(_, _, round)| *round);
-    let day = last.and_then(|round| names::round_day(study, material.readings, round.round));
-    let day = day.map_or_else(String::new, |day| say!(", last read {day}", day = numbers::day(day)));
+    let day = last.and_then(|round| names::days_read(material.readings, round.round));
+    let day = day.map_or_else(String::new, |day| say!(", last read {day}", day));
     let lines = if measure.groups.iter().any(|group| group.sections.len() > 1) {
         say!("Thin: single sections; thick: their mean")
     } else {

@@ -47,6 +47,13 @@ fn words(material: &Material<'_>) -> String {
     let above = shown.map_or_else(String::new, |(_, round)| {
         say!(", those of {round} above among them,", round = names::round(material.study, round.round))
     });
+    if looks == 0 {
+        return say!(
+            "Differences to bare at the other rounds and by the other measures, each with its simultaneous 95 % interval over \
+             all treatments of that one round; the word stands for that interval. None of them has a p value."
+        )
+        .to_owned();
+    }
     say!(
         "Differences to bare at the other rounds and by the other measures, each with its simultaneous 95 % interval over \
          all treatments of that one round; the word stands for that interval. The p values of all {looks} further looks of this \

@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::{Ranking, named};
-use crate::analysis::{LeadTable, MeasureAnalysis};
+use crate::analysis::{LeadTable, MeasureAnalysis, NoTable};
 use crate::speech::{count, say};
 use crate::study::{Study, Treatment};
 
@@ -19,6 +19,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let at = names::round(study, round.round);
     let table = match &round.lead {
         Ok(table) => table,
+        Err(NoTable::Rating) => return None,
         Err(reason) => {
             let mut part = Part::new(say!("No product leads at {at}", at));
             part.say(names::no_table(*reason));

@@ -115,7 +115,7 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
         line: fall.ends,
     };
     let baseline = material.analysis.panel.baseline?;
-    let day = names::round_day(study, material.readings, baseline);
+    let day = names::days_read(material.readings, baseline);
     Some(Picture {
         address: "report.html#picture-trend".to_owned(),
         title: names::capital(&trend_words(material, measure, trend)),
@@ -123,7 +123,7 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
             "Points: sections at {round}; line: the plane. {sections}{day}.",
             round = names::round(study, baseline),
             sections = count(measure.places.len(), "section"),
-            day = day.map_or_else(String::new, |day| say!(", read {day}", day = numbers::day(day)))
+            day = day.map_or_else(String::new, |day| say!(", read {day}", day))
         ),
         drawing: Drawing::Trend(Box::new(TrendChart {
             unit: style.unit.to_owned(),
