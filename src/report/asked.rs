@@ -49,7 +49,7 @@ impl<'a> Place<'a> {
                 [bare, round.lead.as_ref().map(|table| table.basis.strength)]
             });
             let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
-            let alone = if judged { say!("; that comparison stands alone at 5 %") } else { "" };
+            let alone = if judged { say!("; each table of it holds at 5 % by itself") } else { "" };
             return say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
         }
         let looks = match analysis.further_looks {
