@@ -7,7 +7,7 @@ use crate::stats::fieller::{Uncertain, ratio};
 use crate::stats::{Spread, distributions, summary};
 use crate::study::{Making, MeasureId, MeasureKind, Study, Treatment};
 
-/// How the number of a section is made of its share of the blank: `one + each x (share - 1)`, and 0 or 1 for the blank itself.
+/// How the number of a section is made of its share of the blank: `one + each x (share - 1)`, which is `one` for the blank itself.
 #[derive(Clone, Copy)]
 pub(super) struct Shares {
     each: f64,

@@ -12,32 +12,28 @@ use std::sync::OnceLock;
 pub struct Desk<'m> {
     /// The material.
     pub material: &'m Material<'m>,
-    report: OnceLock<Result<Written, Fault>>,
-}
-
-/// The report and its text.
-#[derive(Debug)]
-pub(super) struct Written {
-    pub(super) view: ReportView,
-    /// Markdown.
-    pub(super) text: String,
+    view: OnceLock<ReportView>,
+    text: OnceLock<Result<String, Fault>>,
 }
 
 impl<'m> Desk<'m> {
     /// A desk with nothing made yet.
     pub fn new(material: &'m Material<'m>) -> Self {
-        Self { material, report: OnceLock::new() }
+        Self { material, view: OnceLock::new(), text: OnceLock::new() }
     }
 
-    /// The report with its text.
-    pub(super) fn report(&self) -> Result<&Written, Fault> {
-        let made = self.report.get_or_init(|| {
+    /// The report.
+    pub(super) fn report(&self) -> &ReportView {
+        self.view.get_or_init(|| report(self.material))
+    }
+
+    /// Its Markdown.
+    pub(super) fn text(&self) -> Result<&str, Fault> {
+        let made = self.text.get_or_init(|| {
             let _speech = speak(self.material.study.language);
-            let view = report(self.material);
-            let text = markdown(self.material, &view)?;
-            Ok(Written { view, text })
+            markdown(self.material, self.report())
         });
-        made.as_ref().map_err(Clone::clone)
+        made.as_deref().map_err(Clone::clone)
     }
 }
 

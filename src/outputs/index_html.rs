@@ -13,7 +13,7 @@ const STYLE: &str = include_str!("../../templates/index.css");
 pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let material = desk.material;
     let _speech = speak(material.study.language);
-    let view = index(material);
+    let view = index(material, &desk.report().answer);
     let photos = material.study.photos.is_some().then_some(&PHOTOS);
     let others = FILES.iter().filter(|file| **file != INDEX).chain(photos);
     let files: Vec<_> =

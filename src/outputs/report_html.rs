@@ -1,6 +1,6 @@
 //! `report.html`: the Markdown report in a page that needs nothing else, with its pictures drawn in.
 
-use super::desk::{Desk, Written};
+use super::desk::Desk;
 use super::engine::{Frame, page};
 use super::fault::Fault;
 use super::pictures::figure;
@@ -15,7 +15,7 @@ const SCRIPT: &str = include_str!("../../templates/report.js");
 pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let material = desk.material;
     let _speech = speak(material.study.language);
-    let Written { view, text } = desk.report()?;
+    let (view, text) = (desk.report(), desk.text()?);
     let body = markup::html(text, say!("Table"), &mut |address| view.picture(address).map(figure));
     let foot = say!(
         "{title} · report {as_of} · tapeline {version}",

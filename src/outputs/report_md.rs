@@ -6,7 +6,7 @@ use crate::report::ReportView;
 use crate::speech::say;
 
 pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
-    Ok(desk.report()?.text.clone())
+    desk.text().map(str::to_owned)
 }
 
 /// The last line of a report.

@@ -1,9 +1,9 @@
 //! The index page as a view: what was built, in a line each.
 
+use super::answer::AnswerView;
 use super::appendix;
 use super::claim::Claim;
 use super::material::Material;
-use super::paper::report;
 use crate::speech::speak;
 use serde::Serialize;
 
@@ -26,15 +26,14 @@ pub struct IndexView {
     pub version: String,
 }
 
-/// Makes the index.
-pub fn index(material: &Material<'_>) -> IndexView {
+/// Makes the index with the answer of the report, whose sentences know their tables.
+pub fn index(material: &Material<'_>, answer: &AnswerView) -> IndexView {
     let _speech = speak(material.study.language);
-    let answer = report(material).answer;
     IndexView {
         title: material.study.title.value.clone(),
         question: material.study.question.clone().unwrap_or_default(),
-        headline: answer.headline,
-        paragraphs: answer.paragraphs,
+        headline: answer.headline.clone(),
+        paragraphs: answer.paragraphs.clone(),
         findings: appendix::finding_count(material.findings),
         as_of: material.as_of(),
         version: material.version.to_owned(),
