@@ -12,6 +12,7 @@ mod departures;
 mod due;
 mod footing;
 mod index;
+mod lasted;
 mod left_out;
 mod limits;
 mod links;
