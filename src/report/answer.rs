@@ -73,8 +73,10 @@ fn plain(headline: &str, sentence: &str) -> AnswerView {
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
 fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
-    let footing = footed(material, at, Some(at.question.round));
     let about = Topic::Rating(at.question.measure);
+    let mut footing = footed(material, at, Some(at.question.round));
+    let round = material.analysis.deciding().map(|(_, round)| round);
+    footing.extend(claims([(round.and_then(|round| stopped(at, material.analysis, round)), about)]));
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
@@ -463,10 +465,15 @@ fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> S
         let (name, value) = (names::product(at.study, id), value_words(at, value_of(material, at, id)?));
         Some(say!("{name} {value}", name, value))
     });
+    let values = list(&values.collect::<Vec<_>>(), "and");
+    let interval = |&id: &ProductId| value_of(material, at, id).is_some_and(|value| value.interval.is_some());
+    if !leaders.iter().any(interval) {
+        return say!("By itself: {values}.", values);
+    }
     say!(
         "By itself: {values}. Each of these intervals holds for one product ({how}); two of them say nothing on a \
          difference, which has an interval of its own.",
-        values = list(&values.collect::<Vec<_>>(), "and"),
+        values,
         how = how_by_itself(at)
     )
 }

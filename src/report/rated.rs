@@ -10,7 +10,7 @@ const LEVEL: f64 = 0.05;
 
 /// Whether a row is told apart from bare.
 pub(super) fn told(row: &RatingRow) -> bool {
-    row.p_holm.is_some_and(|p| p < LEVEL)
+    !row.bound && row.p_holm.is_some_and(|p| p < LEVEL)
 }
 
 /// The products that are told apart from bare, and how many were compared.
