@@ -13,6 +13,7 @@ mod due;
 mod empty_record;
 mod footing;
 mod index;
+mod lasted;
 mod left_out;
 mod limits;
 mod links;

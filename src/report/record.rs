@@ -2,7 +2,7 @@
 
 use super::appendix::as_worded;
 use super::blocks::{Part, Table, Topic};
-use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title, verb};
+use super::checklist::{About, facts, mix_text, only_on, section_list, stop_words, title, verb};
 use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
@@ -46,18 +46,17 @@ pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
 
 /// The facts of a step in one line.
 pub(super) fn facts_line(study: &Study, step: &Step) -> String {
-    let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
-        "Supply" | "Mix" | "Tool" | "Time" => fact.text,
-        "Times" => say!("{n} times", n = fact.text),
-        "Places" => say!("at {places}", places = fact.text),
-        "Cloth" => say!("a fresh cloth each time").to_owned(),
-        "Rinse" => say!("rinse").to_owned(),
-        "Dwell" => say!("dwell {time}", time = fact.text),
-        "Grit" => say!("grit {grit}", grit = fact.text),
-        "Readings" => say!("readings {n}", n = fact.text),
-        "Lines" => say!("lines {width}", width = fact.text),
-        "Wait" => say!("wait {time}", time = fact.text),
-        label => format!("{} {}", label.to_lowercase(), fact.text),
+    let words = facts(study, step).into_iter().map(|fact| match fact.about {
+        About::Supply | About::Mix | About::Tool | About::Time => fact.text,
+        About::Times => say!("{n} times", n = fact.text),
+        About::Places => say!("at {places}", places = fact.text),
+        About::Cloth => say!("a fresh cloth each time").to_owned(),
+        About::Rinse => say!("rinse").to_owned(),
+        About::Dwell => say!("dwell {time}", time = fact.text),
+        About::Grit => say!("grit {grit}", grit = fact.text),
+        About::Readings => say!("readings {n}", n = fact.text),
+        About::Lines => say!("lines {width}", width = fact.text),
+        About::Wait => say!("wait {time}", time = fact.text),
     });
     words.chain(only_on(study, step)).collect::<Vec<String>>().join("; ")
 }
