@@ -34,7 +34,8 @@ pub(in crate::report) fn of_application<'a>(
     let (verb, ground) = ("apply", ground(catalog, study));
     // What is done between coats is said in words only.
     let between = product.coats.as_ref().and_then(|coats| coats.between.as_deref()).unwrap_or_default();
-    let texts = [between];
+    let tool = product.tool.as_ref().map_or("", |tool| tool.how.as_str());
+    let texts = [between, tool];
     arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, ground, height_mm })
 }
 
