@@ -46,8 +46,11 @@ const EXAMPLES: [&str; 5] = ["beginner", "bench-slats", "coach-door", "foredeck"
 
 /// Whatever the study says in its own words, the longest first.
 fn own_words(folder: &str) -> Vec<String> {
-    let path = root().join("examples").join(folder).join(format!("{folder}.study"));
-    own_words_of(&fs::read_to_string(path).unwrap())
+    let home = root().join("examples").join(folder);
+    let study = fs::read_to_string(home.join(format!("{folder}.study"))).unwrap();
+    // A record says in its own words what departed from the plan; notes to oneself are read by nobody else.
+    let record = fs::read_to_string(home.join("log.csv")).unwrap_or_default();
+    own_words_of(&record.lines().fold(study, |text, row| text + "# ," + row + "\n"))
 }
 
 fn own_words_of(text: &str) -> Vec<String> {

@@ -42,7 +42,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         as_of: material.as_of(),
         version: material.version.to_owned(),
         meetings: safety::meetings(catalog, study),
-        lines: top(study, catalog),
+        lines: top(study, catalog).into_iter().chain(into_record(study)).collect(),
         materials: lists::materials(study),
         mixes: lists::mixes(study, catalog),
         shopping: shopping::shopping(study, catalog),
@@ -52,6 +52,16 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         groups: groups(study, catalog),
         labels: labels::labels(study, catalog),
     }
+}
+
+/// Where what is written on the day goes.
+fn into_record(study: &Study) -> Option<String> {
+    let record = study.records.first()?;
+    Some(say!(
+        "What is written on these lines goes into {file}, one row for each step or coat: its columns have the names of the \
+         blanks, and a step has its number.",
+        file = record.name.value
+    ))
 }
 
 fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
