@@ -1,7 +1,7 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
 use super::super::numbers::amount;
-use super::super::safety::Entry;
+use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::kit::kit;
 use super::steps::{mix, supply};
@@ -194,6 +194,10 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     for step in steps(study).filter_map(|step| catalog.step(step.verb.word())) {
         if !step.ppe.is_empty() {
             need(&mut needs, step.ppe.trim_end_matches('.').to_owned(), step.id);
+        }
+        let dust = catalog.classes().iter().filter(|class| step.raises.contains(&class.id));
+        for mask in dust.filter_map(|class| safety::dust_mask(catalog, study, class)) {
+            need(&mut needs, format!("Breathing: {mask}"), step.id);
         }
     }
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));

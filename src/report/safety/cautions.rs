@@ -1,6 +1,6 @@
 //! Cautions of the work itself, on the steps where they arise.
 
-use crate::catalog::{Catalog, Caution, CautionWork, Ground};
+use crate::catalog::{Catalog, Caution, CautionWork, Class, Ground};
 use crate::study::{MeasureId, Outline, Product, StatedLabel, Step, Study};
 
 /// The cautions of a step; `place` is what the study says of the place where it is done, which counts once the
@@ -57,6 +57,11 @@ pub(in crate::report) fn of_reading<'a>(
 
 fn arising<'a>(catalog: &'a Catalog, work: &CautionWork<'_>) -> Vec<&'a Caution> {
     catalog.cautions().iter().filter(|caution| caution.arises(work)).collect()
+}
+
+/// The mask against dust that arises: that of the ground where it has one, else that of the class.
+pub(in crate::report) fn dust_mask(catalog: &Catalog, study: &Study, dust: &Class) -> Option<&'static str> {
+    ground(catalog, study).and_then(|ground| ground.dust_mask).or(dust.handling.breathing)
 }
 
 fn ground<'a>(catalog: &'a Catalog, study: &Study) -> Option<&'a Ground> {

@@ -1,7 +1,7 @@
 //! The page of cards: one card for each chemical of the study, and the cautions of the work with their sources.
 
 use super::card::{self, Card, Carded};
-use super::cautions::{of_application, of_reading, of_work};
+use super::cautions::{dust_mask, of_application, of_reading, of_work};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings, things};
 use super::strength::mix_line;
@@ -162,6 +162,7 @@ fn raised(catalog: &Catalog, study: &Study) -> Vec<Card> {
             all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str()).collect();
         if !places.is_empty() {
             let mut card = card::known(catalog, class, class.name, None);
+            card::breathe(&mut card, dust_mask(catalog, study, class));
             "Follow the data sheets of the pad, the abrasive and the coating that is abraded."
                 .clone_into(&mut card.sheet);
             cards.push(of(card, class.name, place_list(places.into_iter())));
