@@ -9,7 +9,7 @@ use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::diag::{count, list};
-use crate::study::{Coat, Product, ProductId, Study, Treatment, Verb};
+use crate::study::{Coat, DoneWhat, Product, ProductId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -41,7 +41,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
-    let lines = day(study).into_iter().chain(days).chain(tape_off(study)).collect();
+    let lines = day(study).into_iter().chain(days).chain(goes_on(&works)).chain(tape_off(study)).collect();
     Group { title: "Application".into(), lines, climate, picture: None, steps }
 }
 
@@ -57,6 +57,12 @@ fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>
     }
 }
 
+// Whoever waits beside one coat misses the window of the next.
+fn goes_on(works: &[Work<'_>]) -> Option<String> {
+    let waits = works.iter().any(|work| work.coat.is_none() && work.product.coats_number() > 1);
+    waits.then(|| "While a coat waits for the next, go on with the next product.".to_owned())
+}
+
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
 fn tape_off(study: &Study) -> Option<String> {
     let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
@@ -64,7 +70,10 @@ fn tape_off(study: &Study) -> Option<String> {
     match off {
         Some(off) => {
             let coat = if off.first_coat { "first" } else { "last" };
-            Some(format!("Pull the tape of a section {} after its {coat} coat.", numbers::amount(&off.after)))
+            Some(format!(
+                "Pull the tape of a section {} after its {coat} coat, whatever is put on then: {PULLING}.",
+                numbers::amount(&off.after)
+            ))
         }
         None => taped.then(|| {
             "The study does not say when the tape comes off: as the data sheets say, while the coat is soft.".to_owned()
@@ -72,26 +81,34 @@ fn tape_off(study: &Study) -> Option<String> {
     }
 }
 
+/// More sections than this have no times each on the step of a coat.
+const CLOCKS: usize = 6;
+
+const PULLING: &str = "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section";
+
 /// More sections than this have no box each.
 const PULLED: usize = 60;
 
-/// Pulling the tape, with a box for each section: it has a time of its own for each, which no other step ticks.
+/// Pulling the tape, with a box for each section; where the study says when, the steps of the coats tell it, and here it is looked
+/// over.
 fn pull(study: &Study, number: usize) -> Option<StepView> {
     let when = tape_off(study)?;
+    let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
     let coated = study.sections.iter().filter(|section| matches!(section.treatment, Treatment::Product(_)));
     let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
     (!codes.is_empty()).then(|| StepView {
         number,
-        title: "Pull the tape".into(),
+        title: if stated { "Check that no tape is left" } else { "Pull the tape" }.into(),
         why: "Tape that stays on is cut out of a hard coat, and leaves an edge.".into(),
-        facts: vec![
-            Entry::new("When", when),
-            Entry::new("How", "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section"),
-        ],
+        facts: if stated { Vec::new() } else { vec![Entry::new("When", when), Entry::new("How", PULLING)] },
         cautions: Vec::new(),
         prose: String::new(),
         boxes: if codes.len() > PULLED { Vec::new() } else { codes },
-        blanks: heads(&["date", "first at", "last at", "initials"]),
+        blanks: if stated {
+            heads(&["date", "time", "initials"])
+        } else {
+            heads(&["date", "first at", "last at", "initials"])
+        },
         writing: 1,
         card: None,
     })
@@ -129,9 +146,11 @@ impl Work<'_> {
         let sections = study.sections_of(Treatment::Product(self.id));
         let codes: Vec<&str> = sections.map(|(_, section)| section.code.as_str()).collect();
         let coats = self.coats();
-        let mut facts = self.facts();
+        let mut facts = self.facts(study);
+        facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
         facts.push(Entry::new("Climate", climate::in_short(study, catalog, self.id)));
+        facts.extend(self.tape(study, &codes));
         let what = match self.coat {
             Some(coat) => format!("coat {coat} of {}", product.title()),
             None => product.title().to_owned(),
@@ -142,13 +161,55 @@ impl Work<'_> {
             title: format!("Apply {what} on {}", section_list(&codes)),
             why: String::new(),
             facts,
-            cautions: texts(&safety::of_application(catalog, study, product)),
+            cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
             prose: String::new(),
             boxes: self.boxes(&codes),
             blanks: written(study, &coats, wiped),
             writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
             card: Some(safety::of_product(catalog, study, product)),
         }
+    }
+
+    /// Whether something is done to the coat before it, in this step.
+    fn has_between(&self) -> bool {
+        self.product.coats_number() > 1 && self.coat != Some(1)
+    }
+
+    /// What becomes of the dust of what is rubbed between coats.
+    fn dust(&self, study: &Study, catalog: &Catalog) -> Option<Entry> {
+        let dust = safety::dust_between(catalog, study, self.product).filter(|_| self.has_between())?;
+        let oily = self.product.kind.as_ref().and_then(|kind| kind.class);
+        let oily = oily.is_some_and(|class| class.is_in("drying-oil"));
+        let waste = if oily {
+            "oily: it heats up by itself, so it goes where the oily rags go"
+        } else {
+            dust.handling.waste
+        };
+        Some(Entry::new("Its dust", waste))
+    }
+
+    /// When the tape of each section comes off, with room for the time by the clock.
+    fn tape(&self, study: &Study, codes: &[&str]) -> Option<Entry> {
+        let off = study.apply.as_ref()?.tape_off.as_ref()?;
+        let last =
+            self.coat.is_none_or(|coat| coat == if off.first_coat { 1 } else { self.product.coats_number() });
+        let coat = if off.first_coat { "first" } else { "last" };
+        let clock = |code: &&str| format!("{code} from ______ to ______");
+        let clocks: Vec<String> = if codes.len() <= CLOCKS {
+            codes.iter().map(clock).collect()
+        } else {
+            vec!["write the times beside each".to_owned()]
+        };
+        last.then(|| {
+            Entry::new(
+                "Tape off",
+                format!(
+                    "{} after the {coat} coat of each: {}",
+                    numbers::amount(&off.after),
+                    clocks.join("; ")
+                ),
+            )
+        })
     }
 
     fn coats(&self) -> Vec<Coat> {
@@ -171,7 +232,7 @@ impl Work<'_> {
         }
     }
 
-    fn facts(&self) -> Vec<Entry> {
+    fn facts(&self, study: &Study) -> Vec<Entry> {
         let product = self.product;
         let mut facts = Vec::new();
         let mut add = |label: &str, text: Option<String>| {
@@ -183,7 +244,7 @@ impl Work<'_> {
         let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));
         if let Some(coat) = self.coat.map(|number| product.coat(number)) {
             add("Coat", Some(format!("{} of {}", coat.number, product.coats_number())));
-            add("When", self.when(&coat));
+            add("When", self.when(study, &coat));
             add("Before it", between.filter(|_| coat.number > 1));
             let label = if flash(&coat) { "Flash" } else { "Wipe off" };
             add(label, coat.off.map(|off| off_words(label, &off)));
@@ -201,10 +262,13 @@ impl Work<'_> {
     }
 
     /// `24 to 48 h after coat 1; by the plan on 2026-03-17`.
-    fn when(&self, coat: &Coat) -> Option<String> {
+    fn when(&self, study: &Study, coat: &Coat) -> Option<String> {
         let after =
             coat.after.map(|after| format!("{} after coat {}", numbers::amount(&after), coat.number - 1));
-        let on = self.at.map(|at| format!("planned for {}", at.date()));
+        let laid = study.done.iter().any(|done| {
+            matches!(&done.what, DoneWhat::Coat(number, product) if product.value == self.id && *number == coat.number)
+        });
+        let on = self.at.map(|at| format!("{} {}", if laid { "put on" } else { "planned for" }, at.date()));
         let words: Vec<String> = [after, on].into_iter().flatten().collect();
         (!words.is_empty()).then(|| words.join(", "))
     }

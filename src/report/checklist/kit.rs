@@ -3,17 +3,18 @@
 
 use super::super::safety::Entry;
 use super::amounts;
+use super::apart::{self, Thing};
 use super::steps::{mix, supply};
 use super::work::work;
-use crate::catalog::{Catalog, Class};
+use crate::catalog::{Catalog, Class, Need};
 use crate::diag::list;
-use crate::study::{Step, Study, Treatment, Verb};
+use crate::study::{MeasureKind, Step, Study, Supply, Treatment, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
     let mut kit = Kit(Vec::new());
     for step in steps {
-        of_step(&mut kit, study, step);
+        of_step(&mut kit, study, catalog, step);
     }
     timing(&mut kit, study, steps);
     measuring(&mut kit, study, catalog);
@@ -24,7 +25,8 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     if study.photos.is_some() {
         kit.add("Camera", "photos of every section");
     }
-    when_it_goes_wrong(&mut kit, study);
+    by_eye(&mut kit, study);
+    when_it_goes_wrong(&mut kit, study, catalog);
     kit.entries()
 }
 
@@ -37,6 +39,13 @@ impl Kit {
             Some((_, reasons)) if reasons.iter().any(|own| own == reason) => {}
             Some((_, reasons)) => reasons.push(reason.to_owned()),
             None => self.0.push((what.to_owned(), vec![reason.to_owned()])),
+        }
+    }
+
+    /// A thing of which each reason has one for itself.
+    fn add_own(&mut self, what: &str, reason: String) {
+        if !self.0.iter().any(|(known, reasons)| known == what && *reasons == [reason.as_str()]) {
+            self.0.push((what.to_owned(), vec![reason]));
         }
     }
 
@@ -53,14 +62,21 @@ fn class(study: &Study, step: &Step) -> Option<&'static Class> {
     supply(study, step)?.kind.as_ref()?.class
 }
 
-fn of_step(kit: &mut Kit, study: &Study, step: &Step) {
+fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
     let name = supply(study, step).map_or("", |supply| supply.name.value.as_str());
     let class = class(study, step);
+    let asks = catalog.step(step.verb.word()).is_some_and(|known| known.needs_supply == Need::Always);
+    if asks && step.with.is_none() {
+        kit.add("What is not named yet: choose it, and name it in the study", step.verb.word());
+    }
     if step.tool.is_none() {
         let own = class.is_some_and(|class| class.work.change.is_some());
         match step.verb {
-            Verb::Wash | Verb::Decontaminate if own => {
-                kit.add("A bucket, and a brush or sponge, for it alone", name);
+            Verb::Wash | Verb::Decontaminate | Verb::Clean if own => {
+                kit.add_own("A bucket, and a brush or sponge, for it alone", name.to_owned());
+            }
+            Verb::Mark if supply(study, step).is_some_and(Supply::is_aerosol) => {
+                kit.add("Masking film with a window of the size of the patch, and waste card", name);
             }
             Verb::Wash => kit.add("Two buckets and a wash mitt", "the wash"),
             Verb::Dry => kit.add("Drying towels, clean and dry", "drying"),
@@ -111,16 +127,45 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             small.extend(batch.small_tool());
         }
     }
-    for (id, product) in study.products_with_ids() {
+    for (id, _) in study.products_with_ids() {
         let mixes = amounts::coat_mixes(catalog, study, id);
         mixed |= mixes.iter().any(|own| own.batch.is_some());
-        small.extend(amounts::need(study, id, product.each_coat()).and_then(|need| need.small_tool()));
     }
     if mixed {
         kit.add("A measuring cup or cylinder, and empty bottles with labels", "the mixes");
     }
     for tool in small {
         kit.add(&format!("A {tool}"), "small amounts");
+    }
+    // What is left of one product in a syringe would be in the next.
+    let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (id, product) in study.products_with_ids() {
+        let tool = amounts::need(study, id, product.each_coat()).and_then(|need| need.small_tool());
+        let Some(tool) = tool else { continue };
+        if tool == amounts::SCALE {
+            kit.add(&format!("A {tool}"), "small amounts");
+            continue;
+        }
+        match dosed.iter_mut().find(|(known, _)| *known == tool) {
+            Some((_, names)) => names.push(product.title()),
+            None => dosed.push((tool, vec![product.title()])),
+        }
+    }
+    for (tool, names) in dosed {
+        let what = if names.len() > 1 { format!("{} x {tool}", names.len()) } else { format!("A {tool}") };
+        let each = if names.len() > 1 { "one each for " } else { "" };
+        kit.add_own(&what, format!("{each}{}", list(&names, "and")));
+    }
+}
+
+/// Marks that ask for a loupe.
+fn by_eye(kit: &mut Kit, study: &Study) {
+    for measure in &study.measures {
+        let MeasureKind::Rating(scale) = &measure.kind else { continue };
+        let words = scale.words.iter().flat_map(|(_, words)| words.split(|c: char| !c.is_alphabetic()));
+        if words.into_iter().any(|word| ["loupe", "magnifier"].contains(&word)) {
+            kit.add("A loupe", &measure.name.value);
+        }
     }
 }
 
@@ -142,7 +187,7 @@ fn coating(kit: &mut Kit, study: &Study) {
 }
 
 /// Eyes, spills, fire and waste, as the classes of the study ask for them.
-fn when_it_goes_wrong(kit: &mut Kit, study: &Study) {
+fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none());
     let kinds =
         supplies.map(|own| own.kind.as_ref()).chain(study.products.iter().map(|own| own.kind.as_ref()));
@@ -156,8 +201,12 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study) {
     if any("fluoride") {
         kit.add("Calcium gluconate gel 2.5 %, within reach", "fluoride on skin");
     }
-    if any("flammable") {
-        kit.add("A closed metal can", "cloths with solvent or oil");
+    let cans = apart::cans(study, catalog);
+    for can in &cans {
+        let names: Vec<&str> = can.iter().map(|thing: &Thing<'_>| thing.name).collect();
+        kit.add_own("A closed metal can", format!("cloths with {}", list(&names, "or")));
+    }
+    if !cans.is_empty() {
         kit.add("The extinguisher that section 5 of the data sheets names", "fire");
     }
 }

@@ -168,6 +168,9 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
     study.prep.iter().chain(loose).chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
 }
 
+/// Gear that carries a filter, or does without.
+const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
+
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
@@ -199,6 +202,14 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
         for mask in dust.filter_map(|class| safety::dust_mask(catalog, study, class)) {
             need(&mut needs, format!("Breathing: {mask}"), step.id);
         }
+    }
+    let masked = study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id)));
+    if !masked && needs.iter().any(|(text, _)| text.contains("filter")) {
+        need(
+            &mut needs,
+            "A half mask that these filters fit, tried on tight".to_owned(),
+            "everybody at the work",
+        );
     }
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
     let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));

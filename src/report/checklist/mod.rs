@@ -1,6 +1,7 @@
 //! The checklist as a view: what must be there, what must not meet, and every step with its box.
 
 mod amounts;
+mod apart;
 mod application;
 mod climate;
 mod film;

@@ -3,7 +3,7 @@
 use super::super::safety::{self, Entry};
 use super::lines::{heads, texts};
 use super::view::{Group, StepView};
-use crate::catalog::{Catalog, CautionWork};
+use crate::catalog::Catalog;
 use crate::study::{Exposure, Study};
 
 /// Putting out, one step for each place.
@@ -35,12 +35,18 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
         Some((at, place, day))
     });
     let steps = ends.map(|(at, place, day)| {
-        let last = study.last_round().map(|id| study.round(id).name.value.clone());
-        let before = last.map(|last| {
-            format!("the readings of {last}, where they are taken at the place; photos; what lies on it")
-        });
+        let last = study.last_round().map(|id| study.round(id));
+        // What is planned for later days is read where the panel is brought to.
+        let here = last.filter(|last| last.date().is_none_or(|date| date <= day));
         let mut facts = vec![Entry::new("When", day.to_string())];
-        facts.extend(before.map(|before| Entry::new("Before it", before)));
+        let mut before = here.map_or_else(String::new, |last| {
+            format!("the readings of {}, where they are taken at the place; ", last.name.value)
+        });
+        before.push_str("photos; what lies on it");
+        facts.push(Entry::new("Before it", before));
+        let after = last.filter(|last| last.date().is_some_and(|date| date > day));
+        facts
+            .extend(after.map(|last| Entry::new("After it", format!("the readings of {}", last.name.value))));
         facts.push(Entry::new(
             "Labels",
             "check each against the map before it is moved; pack so that no face is touched",
@@ -65,18 +71,7 @@ fn what(study: &Study, place: &Exposure) -> &'static str {
 }
 
 fn step(study: &Study, catalog: &Catalog, at: usize) -> StepView {
-    let place = safety::place(study);
-    let texts_of_work = [place.as_str()];
-    let work = CautionWork {
-        verb: "put",
-        class: None,
-        hazards: None,
-        packing: None,
-        texts: &texts_of_work,
-        ground: None,
-        height_mm: None,
-    };
-    let arising: Vec<_> = catalog.cautions().iter().filter(|caution| caution.arises(&work)).collect();
+    let arising = safety::of_place(catalog, study, &safety::place(study));
     StepView {
         number: at + 1,
         title: String::new(),

@@ -15,12 +15,8 @@ use crate::study::{Anchor, Mix, Placing, Section, Step, Study, Supply, Upkeep, V
 use jiff::civil::Date;
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
-    let steps = study
-        .prep
-        .iter()
-        .enumerate()
-        .map(|(at, step)| step_view(study, catalog, (at + 1, step), ""))
-        .collect();
+    let steps =
+        study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, (at + 1, step))).collect();
     Group { title: "Preparation".into(), lines: film::lines(study, catalog), steps, ..Group::default() }
 }
 
@@ -30,7 +26,7 @@ pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     sets.map(|set| {
         let every = format!("every specimen of {}, the spare ones too", set.name.value);
         let steps = set.prep.iter().enumerate().map(|(at, step)| {
-            let mut view = step_view(study, catalog, (at + 1, step), "");
+            let mut view = step_view(study, catalog, (at + 1, step));
             for fact in view.facts.iter_mut().filter(|fact| fact.label == "Where") {
                 fact.text.clone_from(&every);
             }
@@ -42,7 +38,7 @@ pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     .collect()
 }
 
-fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), place: &str) -> StepView {
+fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -> StepView {
     let known = catalog.step(step.verb.word());
     let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
     facts.extend(step.measure.iter().flat_map(|measure| how(study, measure.value)));
@@ -80,7 +76,7 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
             .unwrap_or_default()
             .to_owned(),
         facts,
-        cautions: texts(&safety::of_work(catalog, study, step, place)),
+        cautions: texts(&safety::of_work(catalog, study, step)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
         blanks,
@@ -146,12 +142,13 @@ pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
 fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     // What seals an edge is there to stay.
-    let class = class(study, step).filter(|_| step.verb != Verb::Seal);
+    // So is a mark until it is cleaned off.
+    let class = class(study, step).filter(|_| !matches!(step.verb, Verb::Seal | Verb::Mark));
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| "drying on"),
         class
             .filter(|class| class.work.leaves_residue)
-            .map(|_| "what it leaves: a wipe must follow before the readings"),
+            .map(|_| "what it leaves: a wipe must follow before the baseline and the products"),
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
@@ -260,7 +257,10 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
     if let Some(places) = step.places {
         add(
             "Places",
-            say!("{places} places, spread evenly and marked on the map; the same ones every time", places),
+            say!(
+                "{places} places, spread evenly: mark them on the map yourself, in mm from its left and top edge, and take the same ones every time",
+                places
+            ),
         );
     }
     if let Some(width) = &step.line_width {
@@ -313,26 +313,33 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
             None => round.name.value.clone(),
         })
         .collect();
-    let place = safety::place(study);
     let steps = study.before_each_round.iter().enumerate();
     let steps: Vec<StepView> = steps
         .map(|(at, step)| StepView {
             boxes: rounds.clone(),
             writing: 0,
-            ..step_view(study, catalog, (at + 1, step), &place)
+            ..step_view(study, catalog, (at + 1, step))
         })
         .collect();
-    Group { title: "Before each round".into(), steps, ..Group::default() }
+    let lines = if steps.is_empty() { Vec::new() } else { at_place(study, catalog) };
+    Group { title: "Before each round".into(), lines, steps, ..Group::default() }
+}
+
+/// What to mind at the place, once for all that is done there.
+fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
+    texts(&safety::of_place(catalog, study, &safety::place(study)))
 }
 
 pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
-    let place = safety::place(study);
     let mut group = Group { title: "Upkeep".into(), ..Group::default() };
+    if study.upkeep.iter().any(|upkeep| matches!(upkeep, Upkeep::Every { .. })) {
+        group.lines = at_place(study, catalog);
+    }
     for (at, upkeep) in study.upkeep.iter().enumerate() {
         match upkeep {
             Upkeep::None(why) => group.lines.push(format!("None, on purpose: {why}.")),
             Upkeep::Every { every, step, from, .. } => {
-                let mut view = step_view(study, catalog, (at + 1, step), &place);
+                let mut view = step_view(study, catalog, (at + 1, step));
                 view.title = format!("Every {}: {}", numbers::amount(every), view.title);
                 view.facts.extend(from.map(|from| {
                     Entry::new("From", format!("{} after the last coat", numbers::amount(&from)))
@@ -362,7 +369,6 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
 /// The steps of one cycle, and the patches that each of them is for.
 pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let Some(cycle) = &study.cycle else { return Group::default() };
-    let place = safety::place(study);
     let patches = |step: &Step| {
         let with = step.with.as_ref()?.value;
         let own = study.specimens.iter().filter(|set| {
@@ -374,7 +380,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         (!codes.is_empty()).then(|| where_patches(study, &codes))
     };
     let steps = cycle.steps.iter().enumerate().map(|(at, step)| {
-        let mut view = step_view(study, catalog, (at + 1, step), &place);
+        let mut view = step_view(study, catalog, (at + 1, step));
         if let (Some(place), Some(fact)) =
             (patches(step), view.facts.iter_mut().find(|fact| fact.label == "Where"))
         {
@@ -395,6 +401,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
     let mut lines = vec![format!("Up to {} cycles; each is a round of readings.", cycle.most)];
     lines.extend(stop_words(study, cycle));
+    lines.extend(at_place(study, catalog));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
     let picture = patches::picture(study);
     Group { title: "Each cycle".into(), lines, picture, steps, ..Group::default() }
