@@ -46,6 +46,11 @@ pub(super) fn of_lead(table: &mut LeadTable, at: At<'_>) {
     }
 }
 
+/// Whether what the marks of a treatment and of bare are known to be off by could undo how they differ.
+pub(super) fn undoes(at: At<'_>, treatment: Treatment, side: Side) -> bool {
+    !widens(lean(at, treatment), lean(at, Treatment::Bare), side)
+}
+
 /// The word, where the interval carries it: a difference that is told still holds where a bound can only widen it.
 fn carried(
     at: At<'_>,
@@ -57,19 +62,23 @@ fn carried(
         return Err(Strength::AtEnd);
     }
     let (one, other) = (lean(at, one), lean(at, other));
+    match word {
+        _ if one.is_none() && other.is_none() => Ok(word),
+        Word::NotSettled => Ok(word),
+        Word::Measurable | Word::Seen if widens(one, other, side) => Ok(word),
+        _ => Err(Strength::Bound),
+    }
+}
+
+/// Whether what two sides are off by can only widen the difference between them.
+fn widens(one: Option<Lean>, other: Option<Lean>, side: Side) -> bool {
     let (ahead, behind) = match side {
         Side::Better => (one, other),
         Side::Worse => (other, one),
         Side::Neither => (one.and(Some(Lean::Unknown)), other.and(Some(Lean::Unknown))),
     };
     let only = |lean: Option<Lean>, allowed: Lean| lean.is_none_or(|lean| lean == allowed);
-    let widens = only(ahead, Lean::Wronged) && only(behind, Lean::Flattered);
-    match word {
-        _ if one.is_none() && other.is_none() => Ok(word),
-        Word::NotSettled => Ok(word),
-        Word::Measurable | Word::Seen if widens => Ok(word),
-        _ => Err(Strength::Bound),
-    }
+    only(ahead, Lean::Wronged) && only(behind, Lean::Flattered)
 }
 
 /// A patch that was stopped would have gone on as bad or worse; sections below the gauge are the lowest ones, and left out.

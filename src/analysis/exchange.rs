@@ -2,6 +2,7 @@
 
 use super::groups::{self, Pick};
 use super::model::{Basis, ExchangeLine, NoExchange, SectionSeries, Strength};
+use super::sample::Counted;
 use crate::stats::permutation::{Tries, exchange};
 use crate::study::{SectionId, Study, Treatment};
 
@@ -29,12 +30,12 @@ pub(super) fn line(
     if series.iter().any(|section| section.piece.is_some()) {
         return Err(NoExchange::Pieces);
     }
-    let read: Vec<(&SectionSeries, (f64, u32))> = series
+    let read: Vec<(&SectionSeries, Counted)> = series
         .iter()
         .filter(|section| section.treatment != Treatment::Unknown)
         .filter_map(|section| Some((section, groups::counted(section, place, pick)?)))
         .collect();
-    let values: Vec<f64> = read.iter().map(|(_, (value, _))| *value).collect();
+    let values: Vec<f64> = read.iter().map(|(_, own)| own.value).collect();
     let mut treatments: Vec<Treatment> = read.iter().map(|(section, _)| section.treatment).collect();
     let carried = treatments.clone();
     treatments.sort_unstable();
@@ -51,7 +52,7 @@ pub(super) fn line(
     Ok(ExchangeLine {
         found,
         sections: read.len(),
-        readings: read.iter().map(|(_, (_, readings))| readings).sum(),
+        readings: read.iter().map(|(_, own)| own.readings).sum(),
         side_by_side: (!pairs.is_empty()).then_some(real),
         seed: TRIES.seed,
     })

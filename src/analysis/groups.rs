@@ -2,7 +2,7 @@
 
 use super::model::{Compared, GroupValue, Interval, Known, Missing, SectionAt, SectionSeries};
 use super::pieces;
-use super::sample::Sample;
+use super::sample::{Counted, Sample};
 use crate::stats::{Spread, anova, distributions, summary};
 use crate::study::{MeasureId, Study, Treatment};
 
@@ -69,9 +69,7 @@ pub(super) fn samples_by(
     middle: fn(&[f64]) -> Option<f64>,
 ) -> Vec<Sample> {
     let of = |treatment| series.iter().filter(move |section| section.treatment == treatment);
-    let own = |section: &SectionSeries| {
-        counted(section, place, pick).map(|(value, readings)| (section.piece, value, readings))
-    };
+    let own = |section: &SectionSeries| Some((section.piece, counted(section, place, pick)?));
     let sample = |&treatment| pieces::sample(treatment, of(treatment).filter_map(own), middle);
     treatments.iter().map(sample).collect()
 }
@@ -79,11 +77,14 @@ pub(super) fn samples_by(
 /// The number of a section at a round and the readings behind it; that of a patch that was stopped is the one at which it was stopped.
 ///
 /// Going on would have made it as bad or worse. Left out, the patches that last would stand for those that did not.
-pub(super) fn counted(section: &SectionSeries, place: usize, pick: Pick) -> Option<(f64, u32)> {
+pub(super) fn counted(section: &SectionSeries, place: usize, pick: Pick) -> Option<Counted> {
     let at = section.at.get(place)?;
-    let own = |at: &SectionAt| Some((pick(at).ok()?, at.n));
+    let own = |at: &SectionAt| Some(Counted::here(pick(at).ok()?, at.n));
     match at.numbers.level {
-        Err(Missing::Stopped) => section.at[..=place].iter().rev().find_map(own),
+        Err(Missing::Stopped) => {
+            let last = section.at[..=place].iter().rev().find_map(own)?;
+            Some(Counted { carried: true, ..last })
+        }
         _ => own(at),
     }
 }
@@ -110,11 +111,13 @@ pub(super) fn is_without_scatter(sample: &Sample, level: f64) -> bool {
 
 /// Mean of a sample with its 95 % t interval on that spread; `None` where it is empty.
 ///
-/// A spread that is but the rounding of the arithmetic gives no interval.
+/// A spread that is but the rounding of the arithmetic gives no interval; nor does a mean of sections of which some were stopped,
+/// since it is but a bound for the mean at the round, however little the numbers of the stop scatter.
 pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValue> {
     let n = sample.values.len();
     let mean = summary::mean(&sample.values)?;
-    let half = spread.filter(|spread| spread.sd > ROUNDING * mean.abs()).and_then(|spread| {
+    let spread = spread.filter(|spread| sample.carried == 0 && spread.sd > ROUNDING * mean.abs());
+    let half = spread.and_then(|spread| {
         Some(distributions::t_quantile(0.975, spread.df)? * spread.sd / (n as f64).sqrt())
     });
     Some(GroupValue {

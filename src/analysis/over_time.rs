@@ -8,7 +8,7 @@ use super::model::{
     SectionSeries, Trend,
 };
 use super::pieces;
-use super::sample::Sample;
+use super::sample::{Counted, Sample};
 use crate::stats::fit::decay::{Decay, NoDecay, to_floor};
 use crate::stats::fit::linear::regress;
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
@@ -162,7 +162,7 @@ fn of_treatments(
 ) -> Reduced {
     let samples = |pick: fn(&SectionOverTime) -> Option<f64>| -> Vec<Sample> {
         let of = |treatment| sections.iter().filter(move |one| one.treatment == treatment);
-        let own = |one: &SectionOverTime| Some((one.piece, pick(one)?, one.readings));
+        let own = |one: &SectionOverTime| Some((one.piece, Counted::here(pick(one)?, one.readings)));
         treatments
             .iter()
             .map(|&treatment| pieces::sample(treatment, of(treatment).filter_map(own), summary::mean))
@@ -236,11 +236,8 @@ fn decay(
     }
     let of_sections = |place: usize, value: f64| {
         let moved = runs.iter().filter_map(|run| {
-            Some((
-                run.piece,
-                value + moves(&found, &since, means, &run.common(common).1)?[place],
-                run.readings,
-            ))
+            let value = value + moves(&found, &since, means, &run.common(common).1)?[place];
+            Some((run.piece, Counted::here(value, run.readings)))
         });
         let sample = pieces::sample(treatment, moved, summary::mean);
         groups::value(&sample, groups::spread_of(&sample, None, true))?.interval

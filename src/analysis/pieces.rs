@@ -1,7 +1,7 @@
 //! Sections of one piece: averaged where the piece is the unit, compared with each other where it carries everything.
 
 use super::model::Piece;
-use super::sample::Sample;
+use super::sample::{Counted, Sample};
 use crate::stats::blocks::{self, OnBlocks, WithinBlocks};
 use crate::stats::{Pair, Spread, summary};
 use crate::study::{MeasureId, SectionId, Study, Treatment, Unit};
@@ -21,13 +21,14 @@ pub(super) fn pieces(study: &Study, measure: MeasureId) -> BTreeMap<SectionId, P
 /// The numbers of the sections of one treatment, each with its piece and readings, as a sample; of a piece that is a unit, `middle` of its sections.
 pub(super) fn sample(
     treatment: Treatment,
-    own: impl Iterator<Item = (Option<Piece>, f64, u32)>,
+    own: impl Iterator<Item = (Option<Piece>, Counted)>,
     middle: fn(&[f64]) -> Option<f64>,
 ) -> Sample {
-    let mut sample = Sample { treatment, values: Vec::new(), readings: 0, blocks: Vec::new() };
+    let mut sample = Sample { treatment, values: Vec::new(), readings: 0, carried: 0, blocks: Vec::new() };
     let mut whole: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
-    for (piece, value, readings) in own {
+    for (piece, Counted { value, readings, carried }) in own {
         sample.readings += readings;
+        sample.carried += usize::from(carried);
         match piece {
             Some(Piece::Unit(piece)) => whole.entry(piece).or_default().push(value),
             Some(Piece::Block(piece)) => {
@@ -130,7 +131,7 @@ mod tests {
 
     fn sample(at: usize, values: &[f64], blocks: &[usize]) -> Sample {
         let treatment = if at == 0 { Treatment::Bare } else { Treatment::Product(ProductId::new(at - 1)) };
-        Sample { treatment, values: values.to_vec(), readings: 0, blocks: blocks.to_vec() }
+        Sample { treatment, values: values.to_vec(), readings: 0, carried: 0, blocks: blocks.to_vec() }
     }
 
     /// Seeds of soybean that failed, of 100 planted, under five treatments in five blocks: sums of squares 83.84 between

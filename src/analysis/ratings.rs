@@ -1,8 +1,9 @@
 //! Ratings: marks are ranked and never averaged, with the section as the unit.
 
+use super::bounds;
 use super::context::Context;
 use super::frame::Frame;
-use super::groups;
+use super::groups::{self, Pick};
 use super::model::{
     Agreeing, AllRanks, MeasureAnalysis, Missing, RatingRow, RatingTable, Role, RoundState, SectionSeries,
     Side,
@@ -38,20 +39,24 @@ fn table(
     let mut samples = groups::samples_by(&treatments, series, (place, groups::level), summary::median);
     samples.retain(|sample| !sample.values.is_empty());
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
-    let direction = context.study.measure(frame.measure).direction;
+    let measure = context.study.measure(frame.measure);
+    let (direction, of_round) =
+        (measure.direction, (measure, series.as_slice(), place, groups::level as Pick));
     let rows = samples.iter().filter_map(|sample| {
         let against = bare.filter(|_| sample.treatment != Treatment::Bare);
         let found = against.and_then(|bare| ranks::two_groups(&sample.values, &bare.values));
+        let side = found.zip(bare).map_or(Side::Neither, |(found, bare)| {
+            let pairs = (sample.values.len() * bare.values.len()) as f64;
+            side(found.u - pairs / 2.0, direction)
+        });
         Some(RatingRow {
             treatment: sample.treatment,
             n: sample.values.len(),
             median: summary::median(&sample.values)?,
             lowest: sample.values.iter().copied().reduce(f64::min)?,
             highest: sample.values.iter().copied().reduce(f64::max)?,
-            side: found.zip(bare).map_or(Side::Neither, |(found, bare)| {
-                let pairs = (sample.values.len() * bare.values.len()) as f64;
-                side(found.u - pairs / 2.0, direction)
-            }),
+            side,
+            bound: against.is_some() && bounds::undoes(of_round, sample.treatment, side),
             p: found.map(|found| ranks::chosen(found.by_exchange, found.p_normal)),
             p_holm: None,
         })

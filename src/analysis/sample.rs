@@ -9,6 +9,25 @@ pub(super) struct Sample {
     pub(super) values: Vec<f64>,
     /// Readings behind them, at the round that each number is of.
     pub(super) readings: u32,
+    /// Sections behind them that were stopped before the round and stand with the number of the stop.
+    pub(super) carried: usize,
     /// The piece of each number, where pieces carry every treatment; else empty.
     pub(super) blocks: Vec<usize>,
+}
+
+/// The number with which a section counts at a round.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Counted {
+    pub(super) value: f64,
+    /// Readings behind it.
+    pub(super) readings: u32,
+    /// Whether it is of an earlier round, at which the section was stopped.
+    pub(super) carried: bool,
+}
+
+impl Counted {
+    /// A number of the round itself.
+    pub(super) fn here(value: f64, readings: u32) -> Self {
+        Self { value, readings, carried: false }
+    }
 }

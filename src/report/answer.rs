@@ -7,7 +7,7 @@ use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
-use super::{departures, names, rated};
+use super::{departures, lasted, names, rated};
 use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing, Strength,
 };
@@ -73,8 +73,10 @@ fn plain(headline: &str, sentence: &str) -> AnswerView {
 
 /// The answer of a measure whose marks are ranked: told apart from bare or not, and nobody leads.
 fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
-    let footing = footed(material, at, Some(at.question.round));
     let about = Topic::Rating(at.question.measure);
+    let mut footing = footed(material, at, Some(at.question.round));
+    let round = material.analysis.deciding().map(|(_, round)| round);
+    footing.extend(claims([(round.and_then(|round| stopped(at, material.analysis, round)), about)]));
     let of_measure = material.analysis.measure(at.question.measure);
     let table = of_measure.and_then(|measure| measure.rating.as_ref());
     let Some(table) = table.filter(|table| table.round == at.question.round) else {
@@ -88,11 +90,13 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
         told,
         measure = names::capital(at.measure())
     );
+    let lasted = lasted::sentence(material, at.question.measure, &[]);
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
         paragraphs: std::iter::once(sentence)
             .chain(rated::unable(table))
             .map(|text| Claim::new(text, about))
+            .chain(lasted.map(|text| Claim::new(text, Topic::Spent(at.question.measure))))
             .collect(),
         footing,
     }
@@ -105,7 +109,11 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
         vec![say!("{which}, {round}{when}, is still to come.", when, which = at.which(), round = at.round())];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
-        headline: say!("Not finished: {round} is still to come", round = at.round()),
+        headline: if material.readings.last_date().is_some() {
+            say!("Not finished: {round} is still to come", round = at.round())
+        } else {
+            say!("No readings yet: {round} is still to come", round = at.round())
+        },
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
         footing: footed(material, at, latest),
     }
@@ -211,6 +219,7 @@ fn read(
     standing: &Standing,
     (bare, benchmark): (&Against, Option<&Against>),
 ) -> AnswerView {
+    let measure = at.question.measure;
     let (headline, lead) = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
@@ -223,28 +232,30 @@ fn read(
     let told =
         |control, table, against| told::sentence(at.study, at.question.measure, control, table, against);
     let bare = Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told(Control::Bare, to_bare, bare));
+    let beaten_table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
     let to_beat = benchmark.filter(|against| !unjudged(against));
-    let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
+    let to_beat = to_beat.zip(at.study.benchmark);
+    let to_beat = to_beat.map(|(against, id)| told(Control::Benchmark(id), beaten_table, against));
     let differences = |control, table: Option<&ControlTable>| {
         table.and_then(|table| told::differences(at.study, at.question.measure, control, table))
     };
-    let beaten = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten));
+    let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten_table));
+    let leaders = match standing {
+        Standing::OneLeader(id) => std::slice::from_ref(id),
+        Standing::SeveralMayLead(ids) => ids.as_slice(),
+        _ => &[],
+    };
     let absent = deciding.and_then(|round| absent(at, round));
     let paragraphs = [
         (Some(lead.join(" ")), Topic::Lead),
         (bare, Topic::Bare),
+        (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
         (elsewhere(at), Topic::Method),
     ];
     let restored = material.analysis.with_left_out.as_ref();
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
-    let leaders = match standing {
-        Standing::OneLeader(id) => std::slice::from_ref(id),
-        Standing::SeveralMayLead(ids) => ids.as_slice(),
-        _ => &[],
-    };
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
         (deciding.and_then(|round| rests_on(at, round)), compared),
@@ -266,33 +277,6 @@ fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
     let told =
         texts.into_iter().filter_map(|(text, topic)| Some((text.filter(|text| !text.is_empty())?, topic)));
     told.map(|(text, topic)| Claim::new(text, topic)).collect()
-}
-
-/// How the others stand against the product to beat, and where it stands itself.
-fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
-    let Some(id) = at.study.benchmark else { return String::new() };
-    let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let others = told::sentence(at.study, at.question.measure, Control::Benchmark(id), table, against);
-    match benchmark_leads(at, standing).filter(|_| table.is_some()) {
-        Some(itself) => format!("{others} {itself}"),
-        None => others,
-    }
-}
-
-/// Whether the benchmark is among those that may lead.
-fn benchmark_leads(at: Place<'_>, standing: &Standing) -> Option<String> {
-    let id = at.study.benchmark?;
-    let name = names::product(at.study, id);
-    match standing {
-        Standing::OneLeader(leader) if *leader == id => {
-            Some(say!("The one that may lead is {name} itself.", name))
-        }
-        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(say!("{name} itself may lead.", name)),
-        Standing::OneLeader(_) | Standing::SeveralMayLead(_) => {
-            Some(say!("{name} itself is not ahead of the best of the others.", name))
-        }
-        _ => None,
-    }
 }
 
 fn stands(
@@ -481,10 +465,15 @@ fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> S
         let (name, value) = (names::product(at.study, id), value_words(at, value_of(material, at, id)?));
         Some(say!("{name} {value}", name, value))
     });
+    let values = list(&values.collect::<Vec<_>>(), "and");
+    let interval = |&id: &ProductId| value_of(material, at, id).is_some_and(|value| value.interval.is_some());
+    if !leaders.iter().any(interval) {
+        return say!("By itself: {values}.", values);
+    }
     say!(
         "By itself: {values}. Each of these intervals holds for one product ({how}); two of them say nothing on a \
          difference, which has an interval of its own.",
-        values = list(&values.collect::<Vec<_>>(), "and"),
+        values,
         how = how_by_itself(at)
     )
 }

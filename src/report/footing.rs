@@ -177,20 +177,65 @@ pub(super) fn below_gauge(at: Place<'_>, analysis: &Analysis, round: &RoundAnaly
 
 /// Patches that the rule of the cycle had stopped before the round, and how they count.
 pub(super) fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> Option<String> {
-    let measure = analysis.measure(at.question.measure)?;
+    let (study, measure) = (at.study, analysis.measure(at.question.measure)?);
+    if matches!(study.measure(measure.measure).kind, MeasureKind::Rating(_)) {
+        return carried_marks(study, measure, round.round);
+    }
+    let stopped = carried(study, measure, round.round)?;
+    Some(say!(
+        "Stopped by the rule of the cycle before {round}: {stopped}. They count on with the value at which they were stopped, in the \
+         means and in the scatter; going on would have left them as bad or worse. So a mean with them is a bound and has no interval \
+         of its own, and the intervals of differences hold for values as they stood at the stop.",
+        round = at.round(),
+        stopped
+    ))
+}
+
+/// The same of marks.
+pub(super) fn carried_marks(study: &Study, measure: &MeasureAnalysis, round: RoundId) -> Option<String> {
+    let stopped = carried(study, measure, round)?;
+    Some(say!(
+        "Stopped by the rule of the cycle before {round}: {stopped}. They count on with the marks at which they were stopped, in the \
+         medians and in the ranks; going on would have left them as bad or worse. A product is told apart only where that would \
+         widen the difference.",
+        round = names::round(study, round),
+        stopped
+    ))
+}
+
+/// The same beside a table of means.
+pub(super) fn bounds(study: &Study, measure: &MeasureAnalysis, round: RoundId) -> Option<String> {
+    let stopped = carried(study, measure, round)?;
+    Some(say!(
+        "Counted on with the value at which they were stopped: {stopped}. Going on would have left them as bad or worse, so that a \
+         mean with them is a bound and has no interval of its own.",
+        stopped
+    ))
+}
+
+/// The sections that stand at a round with the number of an earlier one, at which they were stopped: by treatment, each with that round.
+fn carried(study: &Study, measure: &MeasureAnalysis, round: RoundId) -> Option<String> {
+    let place = measure.rounds.iter().position(|at| at.round == round)?;
     let of = |group: &GroupSeries| {
-        let here = group.at.iter().find(|g| g.round == round.round)?;
-        let n = here.lacking.iter().filter(|(_, why)| matches!(why, Missing::Stopped)).count();
-        let name = names::treatment(at.study, group.treatment);
-        (n > 0).then(|| {
-            say!("{n} of {patches} of {name}", n, name, patches = count(group.sections.len(), "patch"))
-        })
+        let mut since: BTreeMap<usize, Vec<&str>> = BTreeMap::new();
+        for section in measure.sections.iter().filter(|one| one.treatment == group.treatment) {
+            if section.at.get(place)?.numbers.level != Err(Missing::Stopped) {
+                continue;
+            }
+            if let Some(last) = section.at[..place].iter().rposition(|at| at.numbers.level.is_ok()) {
+                since.entry(last).or_default().push(names::section(study, section.section));
+            }
+        }
+        let since = since.iter().map(|(&last, codes)| {
+            let at = names::round(study, measure.rounds[last].round);
+            say!("{sections} at {at}", at, sections = list(codes, "and"))
+        });
+        let since: Vec<String> = since.collect();
+        let treatment = names::treatment(study, group.treatment);
+        (!since.is_empty()).then(|| say!("of {treatment} {sections}", treatment, sections = since.join(", ")))
     };
-    let stopped: Vec<String> = measure.groups.iter().filter_map(of).collect();
-    (!stopped.is_empty()).then(|| {
-        say!("Stopped by the rule of the cycle before {round}: {stopped}. They count with the value at which they were stopped; going \
-             on would have left them as bad or worse.", round = at.round(), stopped = list(&stopped, "and"))
-    })
+    let carried: Vec<String> = measure.groups.iter().filter_map(of).collect();
+    (!carried.is_empty()).then(|| carried.join("; "))
 }
 
 pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) -> String {

@@ -2,7 +2,7 @@
 
 use tapeline::analysis::{Analysis, Gone, Missing, Spent, Strength, Word, analyse};
 use tapeline::diag::has_errors;
-use tapeline::pipeline::{self, Day};
+use tapeline::pipeline::{self, Day, Outcome};
 use tapeline::study::Treatment;
 
 const STUDY: &str = r#"study "Plates"
@@ -54,6 +54,17 @@ fn analysis() -> Analysis {
 }
 
 fn analysed(text: &str, read: &[(&str, &[f64])]) -> Analysis {
+    let outcome = checked(text, read);
+    analyse(&outcome.study, &outcome.readings, outcome.day.as_of())
+}
+
+/// The report as text.
+fn told(text: &str, read: &[(&str, &[f64])]) -> String {
+    let artifacts = checked(text, read).build(Some(&["report.md"])).unwrap();
+    String::from_utf8(artifacts.into_iter().next().unwrap().bytes).unwrap()
+}
+
+fn checked(text: &str, read: &[(&str, &[f64])]) -> Outcome {
     let mut csv = String::from("date,round,section,measure,value\n");
     let rounds = [
         ("2026-03-11", "fresh"),
@@ -71,7 +82,7 @@ fn analysed(text: &str, read: &[(&str, &[f64])]) -> Analysis {
     let outcome = pipeline::check("plates.study", text, &files, Day::AsOf("2026-04-01".parse().unwrap()));
     assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
     assert!(outcome.findings.iter().all(|one| one.code != "cell-missing"), "{:#?}", outcome.findings);
-    analyse(&outcome.study, &outcome.readings, outcome.day.as_of())
+    outcome
 }
 
 #[test]
@@ -142,4 +153,68 @@ fn a_patch_that_was_stopped_within_its_limit_is_not_among_those_that_held() {
     // In the order of the map: A1, A2, A3, A4, B1, B2, B3, B4.
     let (held, stopped, failed) = ((true, false), (true, true), (false, false));
     assert_eq!(told, [held, stopped, stopped, held, stopped, failed, held, held]);
+}
+
+/// The mean of a treatment is no mean at cycle 3 where a patch of it was stopped before, so that no interval of its own is claimed;
+/// the answer says which stand there with an older value, since when, and that these are in the scatter too.
+#[test]
+fn a_mean_with_a_value_of_the_stop_has_no_interval_and_the_answer_names_the_patch() {
+    let analysis = analysis();
+    let (measure, round) = analysis.deciding().unwrap();
+    let intervals: Vec<bool> = measure
+        .groups
+        .iter()
+        .map(|group| {
+            let at = group.at.iter().find(|at| at.round == round.round).unwrap();
+            assert_eq!(at.change.unwrap().interval, at.level.unwrap().interval, "fresh is zero everywhere");
+            at.change.unwrap().interval.is_some()
+        })
+        .collect();
+    assert_eq!(intervals, [true, false, false], "bay was read to the end; clove and bare were not");
+    let report = told(STUDY, &READ);
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(answer.contains(
+        "of clove A2 / a1 and B1 / a1 at cycle 2; of bare A3 / a1 and B2 / a1 at cycle 1. They count on"
+    ));
+    assert!(answer.contains("in the means and in the scatter"), "{answer}");
+}
+
+const MARKS: [(&str, &[f64]); 10] = [
+    ("A1", &[0.0, 0.0, 0.0, 1.0]),
+    ("A4", &[0.0, 0.0, 1.0, 1.0]),
+    ("B3", &[0.0, 0.0, 0.0, 0.0]),
+    ("A5", &[0.0, 0.0, 1.0, 2.0]),
+    ("A2", &[0.0, 6.0]),
+    ("B1", &[0.0, 2.0, 5.0]),
+    ("A3", &[0.0, 6.0]),
+    ("B2", &[0.0, 8.0]),
+    ("B4", &[0.0, 7.0]),
+    ("B5", &[0.0, 9.0]),
+];
+
+fn marked() -> String {
+    STUDY
+        .replace("measure haze in dE00", "measure haze, a rating 0 to 10")
+        .replace("change from fresh", "change from fresh\n    0 \"none\"")
+        .replace("is above 5 dE00", "is 5 or worse")
+        .replace("2 rows of 4", "2 rows of 5")
+        .replace("| bay   clove bare bay  |", "| bay   clove bare bay  bay  |")
+        .replace("| clove bare  bay  clove |", "| clove bare  bay  bare bare |")
+}
+
+#[test]
+fn a_rating_that_decides_names_the_marks_that_are_carried_on() {
+    let (text, analysis) = (marked(), analysed(&marked(), &MARKS));
+    let (measure, _) = analysis.deciding().unwrap();
+    let rows = &measure.rating.as_ref().unwrap().rows;
+    // Four of bay against four of bare, all apart: bare was stopped, and could only have become worse.
+    assert!(!rows[0].bound && rows[0].p.unwrap().p < 0.05, "{rows:?}");
+    // Clove was stopped as well, so that by how much it is ahead of bare is open either way.
+    assert!(rows[1].bound, "{rows:?}");
+    let report = told(&text, &MARKS);
+    let answer = report.split("## The panel").next().unwrap();
+    let named = "of clove A2 / a1 at cycle 1, B1 / a1 at cycle 2; of bare A3 / a1, B2 / a1, B4 / a1 and B5 / a1 at cycle 1. They count on with \
+                 the marks at which they were stopped";
+    assert!(answer.contains(named), "{answer}");
+    assert!(report.contains("| a bound, no word |"), "{report}");
 }

@@ -53,6 +53,9 @@ pub struct RatingRow {
     pub side: Side,
     /// Against the bare sections (Wilcoxon, Mann and Whitney); `None` for bare itself, and where it cannot be tested.
     pub p: Option<RankP>,
+    /// Whether sections of it or of bare stand with the mark at which they were stopped, so that going on could have undone the
+    /// difference: then it is not told, whatever its p.
+    pub bound: bool,
     /// That p value adjusted after Holm: for the rows of this table where the rating decides, else for all further looks.
     pub p_holm: Option<f64>,
 }

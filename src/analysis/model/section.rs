@@ -210,7 +210,7 @@ pub struct GroupValue {
     /// Highest section.
     pub max: f64,
     /// 95 % t interval of the mean, with the spread pooled over all treatments at this round, or the treatment's own where the study
-    /// says that spreads differ; `None` where there is no spread.
+    /// says that spreads differ; `None` where there is no spread, and where a section stands with the number at which it was stopped.
     pub interval: Option<Interval>,
 }
 

@@ -4,6 +4,7 @@ mod amounts;
 mod apart;
 mod application;
 mod climate;
+mod facts;
 mod film;
 mod kit;
 mod labels;
@@ -18,21 +19,23 @@ mod work;
 
 pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
+pub(super) use facts::{About, facts, title, verb};
 pub(super) use read::stop_words;
-pub(super) use steps::{facts, only_on, section_list, title, verb};
+pub(super) use steps::{only_on, section_list};
 pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
 };
 
 use super::material::Material;
+use super::numbers;
 use super::safety::{self, Entry};
 use crate::catalog::Catalog;
-use crate::speech::{Language, speak};
+use crate::speech::{said, say, speak};
 use crate::study::Study;
 
 /// Makes the checklist.
 pub fn checklist(material: &Material<'_>) -> ChecklistView {
-    let _speech = speak(Language::English);
+    let _speech = speak(material.study.language);
     let (study, catalog) = (material.study, material.catalog);
     ChecklistView {
         study: study.title.value.clone(),
@@ -40,7 +43,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         as_of: material.as_of(),
         version: material.version.to_owned(),
         meetings: safety::meetings(catalog, study),
-        lines: top(study, catalog),
+        lines: top(study, catalog).into_iter().chain(into_record(study)).collect(),
         materials: lists::materials(study),
         mixes: lists::mixes(study, catalog),
         shopping: shopping::shopping(study, catalog),
@@ -50,6 +53,16 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         groups: groups(study, catalog),
         labels: labels::labels(study, catalog),
     }
+}
+
+/// Where what is written on the day goes.
+fn into_record(study: &Study) -> Option<String> {
+    let record = study.records.first()?;
+    Some(format!(
+        "What is written on these lines goes into {}, one row for each step or coat: its columns have the names of the blanks, \
+         and a step has its number.",
+        record.name.value
+    ))
 }
 
 fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
@@ -68,10 +81,13 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
 }
 
 fn mix_notes(catalog: &Catalog) -> Vec<String> {
-    let assumed = "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, \
-                   where the study says what an area takes; else it is 1 l or 1 kg, and ten times that where 1 l takes less than \
-                   1 ml of stock. Another batch takes the same share. The shopping list counts these batches.";
-    let lines = catalog.lines().iter().filter(|line| line.when == "mixed").map(|line| line.text.to_owned());
+    let assumed = say!(
+        "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, where the \
+         study says what an area takes; else it is 1 l or 1 kg, and ten times that where 1 l takes less than 1 ml of stock. \
+         Another batch takes the same share. The shopping list counts these batches."
+    );
+    let lines = catalog.lines().iter().filter(|line| line.when == "mixed");
+    let lines = lines.map(|line| said(line.text).to_owned());
     std::iter::once(assumed.to_owned()).chain(lines).collect()
 }
 
@@ -81,13 +97,13 @@ fn head(study: &Study) -> Vec<Entry> {
     let panel: Vec<String> = panel.into_iter().flatten().filter(|text| !text.is_empty()).collect();
     let mut head = Vec::new();
     if let Some(author) = &study.author {
-        head.push(Entry::new("By", author));
+        head.push(Entry::new(say!("By"), author));
     }
     if !panel.is_empty() {
-        head.push(Entry::new("Panel", panel.join(", ")));
+        head.push(Entry::new(say!("Panel"), panel.join(", ")));
     }
     if let Some(begins) = &study.begins {
-        head.push(Entry::new("Begins", begins.value.to_string()));
+        head.push(Entry::new(say!("Begins"), numbers::day(begins.value)));
     }
     head
 }
@@ -99,5 +115,5 @@ fn top(study: &Study, catalog: &Catalog) -> Vec<String> {
     let oily = kinds.filter_map(|kind| kind?.class).any(|class| class.is_in("drying-oil"));
     let always =
         catalog.lines().iter().filter(|line| line.when == "always" || (oily && line.id == "oily-rags"));
-    always.map(|line| line.text.to_owned()).collect()
+    always.map(|line| said(line.text).to_owned()).collect()
 }

@@ -2,13 +2,14 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::charts::{ChangeChart, ChangePanel, Series};
+use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
-    Compared, GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Role, RoundAnalysis, RoundState,
+    Compared, GroupAt, GroupSeries, GroupValue, MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState,
     SectionSeries, Word,
 };
 use crate::speech::{count, list, plural, say};
@@ -41,7 +42,7 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
         if let Some((place, _)) = rounds.last().copied().filter(|_| levels) {
             return levels::part(material, ranking, measure, place);
         }
-        let mut part = Part::new(say!("{name}: no change can be shown yet", name = names::capital(name)));
+        let mut part = Part::new(say!("{name}: no change can be shown", name = names::capital(name)));
         part.say(why_nothing(material, measure));
         return part;
     };
@@ -434,34 +435,15 @@ fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_
 // Sections that lack a round which others have; a mean over fewer sections says so.
 fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
     let study = material.study;
-    let mut items = Vec::new();
-    let mut any_stopped = false;
+    let last = read_rounds(measure).last().and_then(|(_, round)| bounds(study, measure, round.round));
+    let mut items: Vec<String> = last.into_iter().collect();
     for (place, round) in read_rounds(measure) {
         let at = measure.groups.iter().filter_map(|group| group.at.get(place));
         let lacking = at
             .flat_map(|at| at.lacking.iter().chain(&at.lacking_change))
-            .filter(|(_, why)| !matches!(why, crate::analysis::Missing::NotPlanned));
+            .filter(|(_, why)| !matches!(why, Missing::NotPlanned | Missing::Stopped));
         // Each reason once, in the order in which it is first met.
         let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
-        let (stopped, lacking): (Vec<_>, Vec<_>) =
-            lacking.partition(|(_, why)| matches!(why, crate::analysis::Missing::Stopped));
-        if !stopped.is_empty() {
-            let names: Vec<&str> =
-                stopped.iter().map(|&&(section, _)| names::section(study, section)).collect();
-            if !any_stopped {
-                items.push(
-                    say!("A patch that was stopped counts on with the value at which it was stopped; going on would have left it \
-                     as bad or worse.")
-                        .to_owned(),
-                );
-                any_stopped = true;
-            }
-            items.push(say!(
-                "At {round} counted as when they were stopped: {names}.",
-                round = names::round(study, round.round),
-                names = list(&names, "and")
-            ));
-        }
         for &(section, why) in lacking {
             let (name, why) = (names::section(study, section), names::missing(why));
             match reasons.iter_mut().find(|(known, _)| *known == why) {

@@ -1,6 +1,7 @@
 //! The share of its reference that each product held, in percent: retention.
 
 use super::super::blocks::{Part, Table};
+use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
@@ -123,8 +124,9 @@ fn part(
     };
     part.table(table(material, measure.measure, &rows, folded));
     part.rests_on(measure, [round.round]);
-    if let Some(near) = near_zero(study, measure, round) {
-        part.say(near);
+    let bounds = bounds(study, measure, round.round);
+    for text in bounds.into_iter().chain(near_zero(study, measure, round)) {
+        part.say(text);
     }
     if let Some(bias) = bias::of_shares(material, measure, round.round) {
         part.say(bias);

@@ -1,6 +1,7 @@
 //! Levels of a measure that no reference was read for, as one that destroys its place: compared as changes are elsewhere.
 
 use super::super::blocks::{Part, Table};
+use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
@@ -25,6 +26,9 @@ pub(super) fn part(
     part.say(say!("{name} was read at no round from which a change could count, so levels stand here, in {unit}; {direction}. What lay under the \
          products is in them, and in every difference between them. {interval}", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), interval = interval_words((study, measure), round, style)));
     part.table(levels(material, ranking, measure, place, style));
+    if let Some(bounds) = bounds(study, measure, round.round) {
+        part.say(bounds);
+    }
     part.rests_on(measure, [round.round]);
     let shown = material.analysis.shown();
     if shown.is_some_and(|(of, at)| (of.measure, at.round) == (measure.measure, round.round)) {

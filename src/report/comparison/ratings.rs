@@ -1,21 +1,23 @@
 //! Ratings: medians of marks, tests on ranks against bare, and how far the raters agree.
 
 use super::super::blocks::{Part, Table, Topic};
+use super::super::footing::carried_marks;
 use super::super::material::Material;
 use super::super::numbers::{self, Figure};
 use super::super::{names, rated};
 use super::ranking::Ranking;
-use crate::analysis::{Agreeing, RatingRow, RatingTable, Role, Side};
+use crate::analysis::{Agreeing, MeasureAnalysis, RatingRow, RatingTable, Role, Side};
 use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Treatment};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let tables = material.analysis.measures.iter();
-    let tables = tables.filter_map(|measure| Some((measure.measure, measure.rating.as_ref()?)));
+    let tables = tables.filter_map(|measure| Some((measure, measure.rating.as_ref()?)));
     tables.map(|(measure, table)| part(material, ranking, measure, table)).collect()
 }
 
-fn part(material: &Material<'_>, ranking: &Ranking, measure: MeasureId, table: &RatingTable) -> Part {
+fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, table: &RatingTable) -> Part {
+    let measure = analysed.measure;
     let study = material.study;
     let name = names::measure(study, measure);
     let mut part = Part::new(rated::headline(study, table, name)).about(Topic::Rating(measure));
@@ -23,6 +25,9 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: MeasureId, table: &
          median of its sections. Marks are ranked and never averaged.", name, round = names::round(study, table.round), direction = names::direction(study.measure(measure).direction), units = names::units(study, measure, table.sections), marks = count(table.readings as usize, "mark")));
     part.say(tests(table, material.analysis.further_looks));
     part.table(rows(material, ranking, (measure, table)));
+    if let Some(marks) = carried_marks(study, analysed, table.round) {
+        part.say(marks);
+    }
     part.rests_on_levels(measure, [table.round]);
     if !table.raters.is_empty() {
         part.say(
@@ -87,6 +92,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
         let word = match row.p {
             _ if row.treatment == Treatment::Bare => numbers::DASH,
             None => say!("not tested"),
+            Some(_) if row.bound => say!("a bound, no word"),
             Some(_) if rated::told(row) => match row.side {
                 Side::Better => say!("told apart, better"),
                 Side::Worse => say!("told apart, worse"),

@@ -19,6 +19,7 @@ pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
 use crate::catalog::{Catalog, Class, Need};
+use crate::speech::say;
 use crate::study::{KindOf, Mix, Product, Sheet, StatedLabel, Step, Study, Supply};
 
 /// The box of a step with a supply.
@@ -26,7 +27,7 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     let Some(with) = &step.with else {
         let verb = catalog.step(step.verb.word())?;
         let asks = step.broken || verb.needs_supply == Need::Always;
-        return asks.then(|| card::unknown(catalog, "what this step is done with", None));
+        return asks.then(|| card::unknown(catalog, say!("what this step is done with"), None));
     };
     let supply = study.supply(with.value);
     let mix = step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value);
@@ -82,8 +83,7 @@ fn finished(
         packed::put_aerosol(catalog, &mut card, can.content, label);
     }
     let grave = card.statements.iter().filter_map(|own| catalog.line_of_statement(&own.code));
-    let grave: Vec<Sourced> =
-        grave.map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() }).collect();
+    let grave: Vec<Sourced> = grave.map(|line| Sourced::of(line.text, line.source)).collect();
     card.called.extend(grave);
     card
 }

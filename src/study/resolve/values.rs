@@ -275,7 +275,7 @@ impl Resolver<'_> {
         Some(Located::new(date, written.span))
     }
 
-    fn read_date(&mut self, written: Located<&str>) -> Option<Date> {
+    pub(super) fn read_date(&mut self, written: Located<&str>) -> Option<Date> {
         let parts: Vec<&str> = written.value.split(['-', '/', '.']).collect();
         let numbers: Vec<i16> = parts.iter().filter_map(|part| part.parse().ok()).collect();
         let &[a, b, c] = numbers.as_slice() else { return self.bad_date(written, None) };
