@@ -58,10 +58,10 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
 /// Where what is written on the day goes.
 fn into_record(study: &Study) -> Option<String> {
     let record = study.records.first()?;
-    Some(format!(
-        "What is written on these lines goes into {}, one row for each step or coat: its columns have the names of the blanks, \
-         and a step has its number.",
-        record.name.value
+    Some(say!(
+        "What is written on these lines goes into {file}, one row for each step or coat: its columns have the names of the \
+         blanks, and a step has its number.",
+        file = record.name.value
     ))
 }
 
