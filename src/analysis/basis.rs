@@ -36,6 +36,7 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
         from,
         strength,
         own_spreads: false,
+        flat: Vec::new(),
         within: match (within, linked) {
             (Some(_), _) => WithinPieces::Even,
             (None, Some(_)) => WithinPieces::Linked,

@@ -29,6 +29,10 @@ pub(super) fn table(
     if basis.strength != Strength::Full {
         return Err(basis.strength);
     }
+    if basis.own_spreads && lead.rows.iter().any(|row| basis.flat.contains(&Treatment::Product(row.product)))
+    {
+        return Err(Strength::Flat);
+    }
     let better = if measure.direction == Direction::Lower { Better::Lower } else { Better::Higher };
     let products: Vec<&Sample> = lead
         .rows

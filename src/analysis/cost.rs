@@ -23,10 +23,12 @@ fn of_product(
     let spent = held.and_then(|measure| measure.spent.as_deref()).unwrap_or(&[]);
     let of = |(section, about): (SectionId, &crate::study::Section)| {
         let area = about.outline.as_ref().map(Outline::area_m2).ok_or(NoCost::NoArea)?;
-        let when = spent.iter().find(|one| one.section == section).and_then(|one| one.when.ok());
+        let own = spent.iter().find(|one| one.section == section);
+        let gone = own.and_then(|own| own.gone);
+        let when = own.and_then(|own| own.when.ok()).filter(|_| gone.is_none());
         let per_m2_month = when.and_then(|when| monthly(per_m2, when));
         let bare_as_long = held.zip(when).and_then(|(measure, when)| bare_as_long(measure, spent, when));
-        Ok(SectionCost { section, money: per_m2 * area, unit, per_m2, per_m2_month, bare_as_long })
+        Ok(SectionCost { section, money: per_m2 * area, unit, per_m2, per_m2_month, gone, bare_as_long })
     };
     study.sections_of(Treatment::Product(product)).map(of).collect()
 }
@@ -71,7 +73,7 @@ fn bare_as_long(measure: &MeasureAnalysis, spent: &[SectionSpent], when: Spent) 
         };
         measure.rounds.iter().position(|at| at.round == round)
     };
-    let bare = spent.iter().filter(|one| one.treatment == Treatment::Bare);
+    let bare = spent.iter().filter(|one| one.treatment == Treatment::Bare && one.gone.is_none());
     let times: Vec<Spent> = bare.filter_map(|one| one.when.ok()).collect();
     let as_long = times.iter().filter(|&&bare| passed(bare) >= passed(when)).count();
     (!times.is_empty()).then_some((as_long, times.len()))

@@ -23,7 +23,7 @@ pub(super) fn line(
 ) -> Result<ExchangeLine, NoExchange> {
     if matches!(
         basis.strength,
-        Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd | Strength::Bound
+        Strength::SectionsOnly | Strength::NoScatter | Strength::AtEnd | Strength::Flat | Strength::Bound
     ) {
         return Err(NoExchange::Strength(basis.strength));
     }

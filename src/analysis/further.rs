@@ -117,7 +117,8 @@ fn beyond(
         let values = |sample: &&Sample| -> Vec<f64> {
             sample.values.iter().map(|value| value - of(sample.treatment)).collect()
         };
-        games_howell::all_pairs(&family.iter().map(values).collect::<Vec<_>>(), CONFIDENCE)?
+        let scatters = |at: usize| !table.basis.flat.contains(&family[at].treatment);
+        games_howell::pairs_among(&family.iter().map(values).collect::<Vec<_>>(), scatters, CONFIDENCE)?
     } else if table.basis.linked() {
         let mean = |sample: &&Sample| {
             let row = rows().find(|(row, _)| row.treatment == sample.treatment);
@@ -139,7 +140,8 @@ fn beyond(
         .map(|(row, _)| {
             let own = place(row.treatment)?;
             let both = (own.min(control), own.max(control));
-            Some(judged.iter().find(|pair| (pair.one, pair.other) == both)?.p)
+            // A row without an interval has no word that could count.
+            Some(judged.iter().find(|pair| (pair.one, pair.other) == both).map_or(1.0, |pair| pair.p))
         })
         .collect()
 }

@@ -177,10 +177,10 @@ fn basis_of(context: &Context<'_>, samples: &[Sample], series: &[SectionSeries],
     let basis = basis(samples, level);
     let own = context.study.spreads_differ && !basis.within_pieces() && pairs::may_have_own_spreads(samples);
     match basis.strength {
-        Strength::Full if own && samples.iter().any(|sample| groups::is_without_scatter(sample, level)) => {
-            Basis { strength: Strength::NoScatter, ..basis }
+        Strength::Full if own => {
+            let flat = samples.iter().filter(|sample| groups::is_without_scatter(sample, level));
+            Basis { own_spreads: true, flat: flat.map(|sample| sample.treatment).collect(), ..basis }
         }
-        Strength::Full => Basis { own_spreads: own, ..basis },
         _ => basis,
     }
 }

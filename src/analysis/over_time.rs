@@ -206,7 +206,7 @@ fn mean_run(runs: &[&Run], common: &[usize]) -> (Vec<f64>, Vec<f64>) {
 fn trend(times: &[f64], means: &[f64]) -> Option<Trend> {
     let found = mann_kendall::test(times, means)?;
     let p = found.p_exact.unwrap_or(found.p_normal);
-    Some(Trend { tau: found.tau, p, exact: found.p_exact.is_some(), p_holm: p })
+    Some(Trend { tau: found.tau, p, exact: found.p_exact.is_some(), least: found.least, p_holm: p })
 }
 
 /// Holm (1979), Scandinavian Journal of Statistics 6, 65-70, over the treatments of the measure.

@@ -27,13 +27,14 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
     if products.len() < 2 {
         return Err(if products.is_empty() { NoTable::NoProducts } else { NoTable::OneProduct });
     }
-    let values: Vec<&[f64]> = products.iter().map(|(_, sample)| sample.values.as_slice()).collect();
     let means: Option<Vec<GroupMean>> = products
         .iter()
         .map(|(_, sample)| groups::value(sample, basis.spread).map(GroupValue::group))
         .collect();
     let judged = match (basis.strength, basis.spread) {
-        (Strength::Full, _) if basis.own_spreads => games_howell::all_pairs(&values, CONFIDENCE),
+        (Strength::Full, _) if basis.own_spreads => {
+            own_pairs(&products.iter().map(|(_, sample)| *sample).collect::<Vec<_>>(), basis)
+        }
         (Strength::Full | Strength::FewDegrees, Some(spread)) if basis.linked() => {
             let among = products.iter().map(|(_, sample)| *sample);
             pieces::linked_pairs(samples, &means_of(among), spread, CONFIDENCE)
@@ -45,10 +46,11 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
     };
     let means = means.unwrap_or_default();
     let places = (0..products.len()).flat_map(|one| (one + 1..products.len()).map(move |other| (one, other)));
-    let rows = places.enumerate().filter_map(|(at, (one, other))| {
+    let rows = places.filter_map(|(one, other)| {
         let difference = means.get(one)?.mean - means.get(other)?.mean;
-        let pair = judged.as_ref().and_then(|judged| judged.get(at).copied());
-        Some(row((products[one].0, products[other].0), difference, pair, basis.strength, measure))
+        let pair = judged.as_ref().and_then(|judged| pair_of(judged, one, other));
+        let strength = if pair.is_none() { unjudged(basis) } else { basis.strength };
+        Some(row((products[one].0, products[other].0), difference, pair, strength, measure))
     });
     Ok(PairTable { basis: basis.clone(), products: products.len(), rows: rows.collect() })
 }
@@ -141,13 +143,31 @@ fn means_of<'a>(samples: impl Iterator<Item = &'a Sample>) -> Vec<(Treatment, f6
     samples.filter_map(|sample| Some((sample.treatment, summary::mean(&sample.values)?))).collect()
 }
 
+fn pair_of(judged: &[Pair], one: usize, other: usize) -> Option<Pair> {
+    judged.iter().find(|pair| (pair.one, pair.other) == (one, other)).copied()
+}
+
+/// Every pair of samples that have a spread, each with its own.
+fn own_pairs(samples: &[&Sample], basis: &Basis) -> Option<Vec<Pair>> {
+    let values: Vec<&[f64]> = samples.iter().map(|sample| sample.values.as_slice()).collect();
+    games_howell::pairs_among(&values, |at| !basis.flat.contains(&samples[at].treatment), CONFIDENCE)
+}
+
+/// Why a row has no interval though the round is judged.
+fn unjudged(basis: &Basis) -> Strength {
+    match basis.strength {
+        Strength::Full if basis.own_spreads => Strength::Flat,
+        Strength::Full => Strength::NoScatter,
+        other => other,
+    }
+}
+
 /// Every pair of what was read, bare and all others together, by the spread of each or within uneven pieces.
 fn over_all(samples: &[Sample], read: &[&Sample], basis: &Basis) -> Option<Vec<Pair>> {
     if basis.linked() {
         return pieces::linked_pairs(samples, &means_of(read.iter().copied()), basis.spread?, CONFIDENCE);
     }
-    let values: Vec<&[f64]> = read.iter().map(|sample| sample.values.as_slice()).collect();
-    games_howell::all_pairs(&values, CONFIDENCE)
+    own_pairs(read, basis)
 }
 
 /// Puts the intervals of all pairs, over bare and all others together, in the place of Dunnett's.
@@ -158,11 +178,12 @@ pub(super) fn with_pairs(table: &mut ControlTable, samples: &[Sample], measure: 
     }
     let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
     let judged = over_all(samples, &read, &table.basis).unwrap_or_default();
+    let none = unjudged(&table.basis);
     table.critical = None;
     for row in &mut table.rows {
         let place = |treatment| read.iter().position(|sample| sample.treatment == treatment);
         let pair = place(row.treatment).zip(place(Treatment::Bare)).and_then(|(own, bare)| {
-            let pair = judged.iter().find(|pair| pair.one == own.min(bare) && pair.other == own.max(bare))?;
+            let pair = pair_of(&judged, own.min(bare), own.max(bare))?;
             // A pair stands in the order of the samples; the row counts from bare.
             Some(if own < bare { (pair.low, pair.high, pair.p) } else { (-pair.high, -pair.low, pair.p) })
         });
@@ -171,7 +192,7 @@ pub(super) fn with_pairs(table: &mut ControlTable, samples: &[Sample], measure: 
         row.p = pair.filter(|_| strength == Strength::Full).map(|(_, _, p)| p);
         row.word = match (strength, interval) {
             (Strength::Full, Some(interval)) => Ok(word(interval, measure)),
-            (Strength::Full, None) => Err(Strength::NoScatter),
+            (_, None) => Err(none),
             (strength, _) => Err(strength),
         };
     }
@@ -191,7 +212,10 @@ pub(super) fn unbeaten(table: &mut LeadTable, pairs: &PairTable, measure: &Measu
     let beaten: Vec<ProductId> = pairs.rows.iter().filter_map(ahead).collect();
     let products = table.rows.iter().map(|row| row.product);
     let may_lead: Vec<ProductId> = products.filter(|product| !beaten.contains(product)).collect();
-    table.may_lead = table.may_lead.as_ref().map(|_| may_lead).map_err(|strength| *strength);
+    // Where products are too much alike within themselves, no pair says who is ahead.
+    let judged = pairs.rows.iter().any(|row| row.interval.is_some());
+    let may_lead = if judged { Ok(may_lead) } else { Err(unjudged(&table.basis)) };
+    table.may_lead = table.may_lead.as_ref().map_or_else(|strength| Err(*strength), |_| may_lead);
     for row in &mut table.rows {
         row.interval = None;
     }

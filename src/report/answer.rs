@@ -7,9 +7,10 @@ use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
+use super::unjudged::not_judged;
 use super::{departures, lasted, names, rated};
 use crate::analysis::{
-    Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing, Strength,
+    Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment};
@@ -390,51 +391,6 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
         }
     });
     (headline, change.into_iter().collect())
-}
-
-fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String>) {
-    let below = say!(
-        "The differences by {measure} at {round} stand below",
-        measure = at.measure(),
-        round = at.round()
-    );
-    let (headline, sentence) = match reason {
-        Strength::SectionsOnly => (
-            say!("This study compares sections, not products"),
-            say!(
-                "No two sections are treated alike, so that nothing shows how far chance alone parts two sections. \
-                 {below}, without intervals and without words.",
-                below
-            ),
-        ),
-        Strength::NoScatter => (
-            say!("Chance cannot be judged in this study"),
-            say!(
-                "Sections treated alike do not differ at all. {below}, without intervals and without words.",
-                below
-            ),
-        ),
-        Strength::AtEnd => (
-            say!("The measure cannot discriminate among the products at this round"),
-            say!(
-                "Every section with a product sits at the same end of the scale of {measure}: what lies beyond it does not show, \
-                 and differences among them have no interval and no word.",
-                measure = at.measure()
-            ),
-        ),
-        Strength::Bound => (
-            say!("No word is given on these differences"),
-            say!("A side of each difference is a bound and no value, as the tables say.").to_owned(),
-        ),
-        Strength::FewDegrees | Strength::Full => (
-            say!("Too few sections are treated alike to judge the differences"),
-            say!(
-                "Fewer than 3 degrees of freedom remain. {below} with their intervals, without words.",
-                below
-            ),
-        ),
-    };
-    (headline.to_owned(), vec![sentence])
 }
 
 /// The number of a product at the round.

@@ -4,6 +4,7 @@ use super::asked::Place;
 use super::names;
 use crate::analysis::{
     Analysis, Basis, Compared, GroupSeries, LeadTable, MeasureAnalysis, Missing, Restored, RoundAnalysis,
+    Strength,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{Direction, MeasureKind, ProductId, RoundId, SectionId, Study, Unit};
@@ -42,7 +43,12 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
             " That is over all; since the study says that spreads differ, each treatment is judged by its own."
         );
     }
-    if at.study.spreads_differ && !basis.own_spreads {
+    if let Some(flat) = names::flat(at.study, basis, names::unit(at.study, at.question.measure)) {
+        text += " ";
+        text += &flat;
+    }
+    let judged = matches!(basis.strength, Strength::Full | Strength::FewDegrees);
+    if at.study.spreads_differ && !basis.own_spreads && judged {
         text += if basis.within_pieces() {
             say!(" The study says that spreads differ; within pieces they are pooled all the same.")
         } else {

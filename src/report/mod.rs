@@ -35,6 +35,7 @@ mod sheet;
 mod spread;
 mod table;
 mod told;
+mod unjudged;
 mod weather;
 
 pub use answer::{AnswerView, answer};

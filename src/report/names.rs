@@ -1,7 +1,7 @@
 //! Names as the report prints them: treatments, rounds, sections, and the reason for a missing number.
 
 use super::numbers;
-use crate::analysis::{Analysis, Compared, Missing, NoTable, Strength, Word};
+use crate::analysis::{Analysis, Basis, Compared, Missing, NoTable, Strength, Word};
 use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, round_name, say};
 use crate::study::{
@@ -104,6 +104,16 @@ pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
     }
 }
 
+/// The pieces or sites within which a measure is compared, as `boards`.
+pub(super) fn pieces(study: &Study, measure: MeasureId) -> String {
+    match study.unit(measure) {
+        Unit::Within(grouping) | Unit::Linked(grouping) | Unit::Piece(grouping) => {
+            plural(2, &grouping.name.value)
+        }
+        Unit::Section => plural(2, "section"),
+    }
+}
+
 /// What is compared at a round: `the change of gloss-20 up to month 3`, `the level of grip at end`.
 pub(super) fn compared(study: &Study, id: MeasureId, at: &str, by: Compared) -> String {
     let name = measure(study, id);
@@ -143,9 +153,11 @@ pub(super) fn strength(strength: Strength, unit: &str) -> String {
     match strength {
         Strength::Full => String::new(),
         Strength::FewDegrees => say!("fewer than 3 degrees of freedom: intervals, no words").to_owned(),
-        Strength::NoScatter => say!(
-            "{units} treated alike do not differ at all, all of them or those of one product with a spread of its own, so that \
-             chance cannot be judged",
+        Strength::NoScatter => {
+            say!("{units} treated alike do not differ at all, so that chance cannot be judged", units)
+        }
+        Strength::Flat => say!(
+            "on one side all {units} read the same, so that it has no spread of its own and the difference no interval",
             units
         ),
         Strength::AtEnd => say!(
@@ -159,6 +171,19 @@ pub(super) fn strength(strength: Strength, unit: &str) -> String {
             say!("no two {units} are treated alike: this compares {units}, not products", units)
         }
     }
+}
+
+/// The treatments that have no spread of their own, where each is to be judged by its own.
+pub(super) fn flat(study: &Study, basis: &Basis, unit: &str) -> Option<String> {
+    let flat: Vec<String> = basis.flat.iter().map(|&one| treatment(study, one)).collect();
+    (basis.own_spreads && !flat.is_empty()).then(|| {
+        say!(
+            "All {units} of {treatments} read the same: without a spread of its own nothing there has an interval, while the others are \
+             compared with each other.",
+            units = plural(2, unit),
+            treatments = list(&flat, "and")
+        )
+    })
 }
 
 /// Why a number is absent, in a few words.

@@ -117,7 +117,9 @@ pub(super) fn sentence(
 
 /// Why single rows of a table that has words have none.
 pub(super) fn unsaid(rows: &[&ControlRow], study: &Study, to: &str) -> Vec<String> {
-    if rows.iter().all(|row| row.word.is_err()) && rows.iter().all(|row| row.word != Err(Strength::Bound)) {
+    if rows.iter().all(|row| row.word.is_err())
+        && !rows.iter().any(|row| matches!(row.word, Err(Strength::Bound | Strength::Flat)))
+    {
         return Vec::new();
     }
     let of = |why: Strength| {
@@ -140,7 +142,15 @@ pub(super) fn unsaid(rows: &[&ControlRow], study: &Study, to: &str) -> Vec<Strin
             names
         )
     });
-    at_end.into_iter().chain(bound).collect()
+    let flat = of(Strength::Flat).map(|names| {
+        say!(
+            "No word for {names}: there or on {to} all sections read the same, so that a side has no spread of its own and the difference \
+             no interval.",
+            names,
+            to
+        )
+    });
+    at_end.into_iter().chain(bound).chain(flat).collect()
 }
 
 fn every(control: Control) -> &'static str {

@@ -11,10 +11,20 @@ use super::{Pair, pairs_of};
 /// Statistics 1, 113-125. `None` below two groups, where a group has fewer than two values, a pair
 /// has no spread at all, a value is not finite, or `confidence` is not between 0 and 1.
 pub fn all_pairs<G: AsRef<[f64]>>(groups: &[G], confidence: f64) -> Option<Vec<Pair>> {
+    pairs_among(groups, |_| true, confidence)
+}
+
+/// The same of those pairs only both of whose groups are `judged`; the others stay in the family, so that its range is no smaller.
+pub fn pairs_among<G: AsRef<[f64]>>(
+    groups: &[G],
+    judged: impl Fn(usize) -> bool,
+    confidence: f64,
+) -> Option<Vec<Pair>> {
     let groups: Option<Vec<Group>> = groups.iter().map(|group| Group::of(group.as_ref())).collect();
     let groups = groups?;
     let range = StudentizedRange::new(groups.len())?;
     pairs_of(groups.len())
+        .filter(|&(one, other)| judged(one) && judged(other))
         .map(|(one, other)| {
             let pair = between(groups[one], groups[other])?;
             let error = pair.error / std::f64::consts::SQRT_2;
@@ -48,6 +58,14 @@ mod tests {
             |reach: f64| all_pairs(&[narrow[0], narrow[1], [9.0, 9.0 + reach, 9.0, 9.5]], 0.95).unwrap();
         assert_eq!(wide(1.0)[0], wide(40.0)[0]);
         assert!(wide(40.0)[1].high - wide(40.0)[1].low > wide(1.0)[1].high - wide(1.0)[1].low);
+    }
+
+    #[test]
+    fn a_group_without_spread_takes_no_interval_from_the_others() {
+        let groups = [vec![1.0, 1.2, 0.9, 1.0], vec![2.0; 4], vec![1.4, 1.5, 1.3, 1.6]];
+        let pairs = pairs_among(&groups, |group| group != 1, 0.95).unwrap();
+        // The third pair of the family, by the range of all three groups.
+        assert_eq!(pairs, [all_pairs(&groups, 0.95).unwrap()[1]]);
     }
 
     #[test]

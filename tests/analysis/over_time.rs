@@ -143,3 +143,14 @@ fn two_rounds_and_rounds_without_days_say_why_not() {
     two.means("fifth", &[80.0, 81.0, 65.0, 64.0]);
     assert_eq!(two.gloss().over_time, Err(NoTrend::FewRounds));
 }
+
+/// With two of five means equal no order of them has 2 chances in 120: S reaches 9 of 10 pairs, its variance is (300 - 18) / 18
+/// (Kendall 1975, chapter 4), and the normal p of 8 / root of that is the least.
+#[test]
+fn means_that_are_equal_cannot_reach_the_least_p_of_those_that_are_not() {
+    let tied = [90.0, 90.0, 80.0, 70.0, 60.0];
+    let over = over(&study([tied, tied, line(85.0, -0.030), line(86.0, -0.032)]));
+    let (hop, bare) = (group(&over, 0).trend.unwrap(), group(&over, 1).trend.unwrap());
+    assert!(!hop.exact && close(hop.least, 0.043_262_727_806_910_685, 1e-9) && hop.p == hop.least, "{hop:?}");
+    assert!(bare.exact && close(bare.least, 2.0 / 120.0, 1e-12), "{bare:?}");
+}

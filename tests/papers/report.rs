@@ -329,7 +329,9 @@ fn what_was_ended_is_named_in_the_answer_and_stands_nowhere_as_held() {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
     let left = |line: &&str| !["month 6,A1", "month 6,B2"].iter().any(|cell| line.contains(cell));
     let csv: String = csv.lines().filter(left).fold(String::new(), |all, line| all + line + "\n");
-    let outcome = sound(&study(MAP, log), &csv);
+    let priced = "a spray sealant\n    bought 20.00 EUR for 500 ml\n    uses 20 ml per m2\n";
+    let study = study(MAP, log).replacen("a spray sealant\n", priced, 1);
+    let outcome = sound(&study, &csv);
     let text = output(&outcome, "report.md");
     let named = "A1 ended on 2025-11-01 and is not counted. B2 ended on 2025-11-20 and is not counted.";
     let answer = text.split("\n## The panel").next().unwrap();
@@ -338,6 +340,11 @@ fn what_was_ended_is_named_in_the_answer_and_stands_nowhere_as_held() {
     assert!(claims.contains(claim), "{answer}");
     assert!(picture.contains(named), "{answer}");
     assert!(!answer.contains("Not in this comparison"), "{answer}");
+    // A leader that lost a section is not read of without it.
+    assert!(answer.contains("Bay spray (1 section lost"), "{answer}");
+    // Nobody knows how long A1 would have held, so that no month of it has a price.
+    let cost = part(&text, "## What each product costs for its time");
+    assert!(cost.contains("A1 | 0.80 EUR | – (ended on 2025-11-01, not counted) |"), "{cost}");
     let spent = part(&text, "## Gloss-60 within its limit when last read: all 10 sections still there");
     assert!(spent.contains(named) && spent.contains("A cross: no longer there"), "{spent}");
     assert!(spent.contains("passed at fresh, 2025-06-10; ended on 2025-11-01, not counted |"), "{spent}");
@@ -394,14 +401,46 @@ fn spreads_that_differ_are_named_wherever_they_are_used() {
     assert!(report.contains("## Bay spray is the one product that may lead after month 6"), "{report}");
 }
 
-/// Four equal sections say nothing of chance, and the other products' scatter is not theirs.
+/// Four equal sections say nothing of chance, and the other products' scatter is not theirs; nor is it taken from the others.
 #[test]
 fn a_product_without_scatter_is_not_judged_by_a_spread_of_its_own() {
-    let apart = |name: &str, n: usize| if name == "bay" { 0.0 } else { [-0.2, 0.1, 0.2, -0.1, 0.0][n] };
-    let report = with_own_spreads(apart);
+    let spread = |name: &str, n: usize| if name == "bay" { 0.0 } else { [-0.2, 0.1, 0.2, -0.1, 0.0][n] };
+    let report = with_own_spreads(spread);
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(
+        answer.contains("All sections of Bay spray read the same: without a spread of its own"),
+        "{answer}"
+    );
+    assert!(!answer.contains("do not differ at all") && !answer.contains("fewer than 4"), "{answer}");
+    // Not judged, bay stays among those that may lead; the other three are told apart from bare.
+    assert!(answer.contains("2 of 4 products may lead after month 6"), "{answer}");
+    assert!(answer.contains("Cumin spray and Rue spray did better than the bare sections, one"), "{answer}");
+    let against = part(&report, "## 3 of 4 products differ from bare at month 6");
+    assert!(against.contains("| Bay spray | 4 | −2.0 | +10.0 | – | – | – |"), "{against}");
+    assert!(
+        against.contains("No word for Bay spray: there or on bare all sections read the same"),
+        "{against}"
+    );
+    assert!(report.contains("### No chance of leading at month 6"), "{report}");
+}
+
+#[test]
+fn bare_sections_without_scatter_have_no_interval_and_the_products_are_compared() {
+    let spread = |name: &str, n: usize| if name == "bare" { 0.0 } else { [-0.2, 0.1, 0.2, -0.1, 0.0][n] };
+    let report = with_own_spreads(spread);
+    assert!(report.contains("## Bay spray is the one product that may lead after month 6"), "{report}");
+    let reason = "on one side all sections read the same, so that it has no spread of its own";
+    assert!(report.contains("[Against bare no word is given]") && report.contains(reason), "{report}");
+    let against = part(&report, "## Differences to bare at month 6, without a judgement");
+    assert!(!against.contains("Intervals hold together"), "{against}");
+}
+
+/// Where nothing scatters at all, the number of sections is not what is wanting.
+#[test]
+fn no_scatter_anywhere_is_not_blamed_on_the_number_of_sections() {
+    let report = with_own_spreads(|_, _| 0.0);
     assert!(report.contains("## Chance cannot be judged in this study"), "{report}");
-    assert!(!report.contains("No word is given: ."), "{report}");
-    assert!(!report.contains("Games-Howell, each"), "{report}");
+    assert!(!report.contains("fewer than 4 sections") && !report.contains("No word is given: ."), "{report}");
 }
 
 /// 68 degF and 50 % have their dew point at 48.7 degF (9.3 degC, Magnus formula): a surface of 66 degF lies 17.3 degF above it.

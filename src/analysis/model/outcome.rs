@@ -99,6 +99,8 @@ pub struct SectionCost {
     pub per_m2: f64,
     /// Money for each square metre and month held, by [`Analysis::months_by`]; `None` where that time is not known.
     pub per_m2_month: Option<MonthlyCost>,
+    /// Why nobody knows how long it would have held; then there is no cost a month.
+    pub gone: Option<Gone>,
     /// How many bare sections are known to have held as long, up to the last round that this section passed, and of
     /// how many; `None` where one of the times is not known.
     pub bare_as_long: Option<(usize, usize)>,

@@ -101,6 +101,8 @@ pub struct Trend {
     pub p: f64,
     /// Whether it is exact.
     pub exact: bool,
+    /// The smallest p that a steady rise or fall of its means, with as many of them equal, could have.
+    pub least: f64,
     /// The p value adjusted after Holm for all treatments of the measure.
     pub p_holm: f64,
 }

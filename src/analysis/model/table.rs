@@ -51,6 +51,8 @@ pub struct Basis {
     pub strength: Strength,
     /// True where the study says that spreads differ and every compared group has sections enough for its own.
     pub own_spreads: bool,
+    /// Treatments whose several sections all have the same number, where each is to keep a spread of its own: they have none.
+    pub flat: Vec<Treatment>,
     /// Whether the spread is that within pieces.
     pub within: WithinPieces,
 }
@@ -97,6 +99,8 @@ pub enum Strength {
     SectionsOnly,
     /// Differences only: every compared section sits at the same end of the scale, where the measure cannot discriminate.
     AtEnd,
+    /// Of one row: all sections of a side have the same number, so that it has no spread of its own and the row no interval.
+    Flat,
     /// Of one row: a side of the difference is a bound and no value, so that the interval carries no such word.
     Bound,
 }

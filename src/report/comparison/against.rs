@@ -180,8 +180,14 @@ impl<'a> Comparison<'a> {
     }
 
     fn interval_words(&self) -> String {
-        if self.table.basis.strength != Strength::Full {
-            return format!("{}.", names::capital(&names::strength(self.table.basis.strength, self.unit())));
+        let strength = match self.table.rows.first().map(|row| row.word) {
+            Some(Err(Strength::Flat)) if self.table.rows.iter().all(|row| row.interval.is_none()) => {
+                Strength::Flat
+            }
+            _ => self.table.basis.strength,
+        };
+        if strength != Strength::Full {
+            return format!("{}.", names::capital(&names::strength(strength, self.unit())));
         }
         let known = self.study().measure(self.measure.measure);
         let limit = |value: f64| self.style.value(value).text;
@@ -228,10 +234,13 @@ impl<'a> Comparison<'a> {
             }
         };
         let by = match (table.basis.own_spreads, self.control) {
-            (true, _) => say!("Games-Howell, each with its own spread"),
-            (false, _) if table.basis.linked() => say!("Tukey-Kramer, over all pairs, within pieces"),
-            (false, Control::Bare) => "Dunnett",
-            (false, Control::Benchmark(_)) => say!("Tukey-Kramer, over all pairs of products"),
+            (true, _) => say!("Games-Howell, each with its own spread").to_owned(),
+            (false, _) if table.basis.linked() => say!(
+                "Tukey-Kramer, over all pairs, within {pieces}",
+                pieces = names::pieces(self.study(), self.measure.measure)
+            ),
+            (false, Control::Bare) => "Dunnett".to_owned(),
+            (false, Control::Benchmark(_)) => say!("Tukey-Kramer, over all pairs of products").to_owned(),
         };
         let lines = if table.rows.iter().any(|row| row.interval.is_some()) {
             say!("Points are means, lines simultaneous 95 % intervals ({by})", by)

@@ -26,8 +26,9 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
     let mut part = Part::below(say!("Differences to bare at {at} as if all sections had begun alike", at));
     part.say(say!("Adjusted for the baseline, as the study asks: within treatments, a section that began 1 {unit} higher changed by \
          {slope} {unit} more{interval}, over {sections}. All means are taken to a baseline of {base}, the mean of these \
-         sections; the {bare} began at {bare_base}. Intervals hold together at 95 %, on {df}. The \
-         answer of this report stays with the differences without it; where the two disagree, the start matters.", unit = style.unit, slope = numbers::signed(table.slope, 2), interval = table.slope_interval.map_or_else(String::new, |i| {
+         sections; the {bare} began at {bare_base}. Intervals hold together at 95 %, on {df}. Adjusting takes \
+         from each difference what this slope makes of unlike starts, whether a start truly matters or chance in the baseline itself draws the \
+         line; the answer of this report stays with the differences without it.", unit = style.unit, slope = numbers::signed(table.slope, 2), interval = table.slope_interval.map_or_else(String::new, |i| {
             say!(" (from {low} to {high})", low = numbers::signed(i.low, 2), high = numbers::signed(i.high, 2))
         }), sections = count(table.sections, "section"), base = style.value(table.at).text, bare = count(table.bare, "bare section"), bare_base = style.value(table.bare_baseline).text, df = numbers::degrees(table.spread.df)));
     if study.spreads_differ {
@@ -81,7 +82,7 @@ fn not_adjusted(why: NotAdjusted) -> String {
              extrapolation")
                 .to_owned()
         }
-        NotAdjusted::Pieces => say!("sections of one piece are not independent of each other, which this adjustment needs").to_owned(),
+        NotAdjusted::Pieces => say!("sections that stand together are not independent of each other, which this adjustment needs").to_owned(),
         NotAdjusted::NoScatter => {
             say!("sections treated alike began alike, or do not scatter, so that no slope can be judged").to_owned()
         }

@@ -27,7 +27,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         }
     };
     let mut part = Part::below(say!("Chance of leading at {at}", at));
-    part.say(say!("How often each product comes first when the mean of every product is drawn anew, {draws} times over. {how}", draws = numbers::grouped(table.draws.count), how = drawn_from(table, names::unit(study, measure.measure))));
+    part.say(say!("How often each product comes first when the mean of every product is drawn anew, {draws} times over. {how}", draws = numbers::grouped(table.draws.count), how = drawn_from((study, measure.measure), table)));
     part.say(
         say!("It tells how firmly these sections hold their order. It is no chance for another panel, site or season, and a \
          product with most of the chance need not be told apart from the next one: who may lead is said by the table \
@@ -38,21 +38,29 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     Some(part)
 }
 
-fn drawn_from(table: &ChanceTable, unit: &str) -> String {
-    let units = plural(2, unit);
+fn drawn_from((study, measure): (&Study, MeasureId), table: &ChanceTable) -> String {
+    let units = plural(2, names::unit(study, measure));
     match table.from {
         DrawnFrom::Sections => {
             say!("Every product has 6 {units} or more, so its own {units} are drawn with replacement.", units)
         }
-        DrawnFrom::SharedSpread => say!("Some product has fewer than 6 {units}, too few to draw from; the means are drawn with the spread that all \
-             {units} treated alike share, and with the uncertainty of that spread.", units),
+        DrawnFrom::SharedSpread => say!(
+            "Some product has fewer than 6 {units}, too few to draw from; the means are drawn with the spread that all \
+             {units} treated alike share, and with the uncertainty of that spread.",
+            units
+        ),
         DrawnFrom::WithinPieces => {
-            say!("Products are compared within pieces; the means are drawn with the spread that is left there, and with the \
-             uncertainty of that spread.")
-                .to_owned()
+            say!(
+                "Products are compared within {pieces}; the means are drawn with the spread that is left there, and with the \
+             uncertainty of that spread.",
+                pieces = names::pieces(study, measure)
+            )
         }
-        DrawnFrom::OwnSpreads => say!("The study says that spreads differ, and some product has fewer than 6 {units}; the mean of each is drawn \
-             with its own spread, and with the uncertainty of that spread.", units),
+        DrawnFrom::OwnSpreads => say!(
+            "The study says that spreads differ, and some product has fewer than 6 {units}; the mean of each is drawn \
+             with its own spread, and with the uncertainty of that spread.",
+            units
+        ),
     }
 }
 

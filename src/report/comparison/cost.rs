@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::Ranking;
-use crate::analysis::{MonthlyCost, NoCost, ProductCost, SectionCost};
+use crate::analysis::{Gone, MonthlyCost, NoCost, ProductCost, SectionCost};
 use crate::speech::say;
 use crate::study::Treatment;
 
@@ -78,7 +78,13 @@ fn down(value: f64) -> f64 {
 fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
     let unit = cost.unit.symbol;
     let month = match cost.per_m2_month {
-        None => Figure::none(),
+        None => match cost.gone {
+            None => Figure::none(),
+            Some(Gone::Ended(day)) => {
+                Figure::absent(&say!("ended on {day}, not counted", day = numbers::day(day)))
+            }
+            Some(Gone::Stopped) => Figure::absent(say!("stopped, not counted")),
+        },
         Some(MonthlyCost::Between(low, high)) => Figure::from(say!(
             "{low} to {high}",
             low = numbers::fixed(down(low), 2),

@@ -34,9 +34,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
              without zero in the table of all pairs (Games-Howell). \"Not ahead\" is then less well than at least one other."),
         ),
         Ok(_) if table.basis.linked() => part.say(
-            say!("Lead of each product over the best mean among the others, over all pieces alike. Means that pieces link are not \
+            say!("Lead of each product over the best mean among the others, over all {pieces} alike. Means that {pieces} link are not \
              independent of each other, as Hsu's intervals need: here a product may lead where no other is ahead of it by an interval \
-             without zero in the table of all pairs. \"Not ahead\" is then less well than at least one other."),
+             without zero in the table of all pairs. \"Not ahead\" is then less well than at least one other.", pieces = names::pieces(study, measure.measure)),
         ),
         Ok(_) => part.say(
             say!("Lead of each product over the best mean among the others. A product may lead where the upper end of its \

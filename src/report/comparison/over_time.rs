@@ -6,11 +6,11 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{
-    GroupOverTime, GroupValue, Interval, MeasureAnalysis, NoDecay, NoTrend, OverTime, Pace, SectionOverTime,
-    Trend,
+    GroupOverTime, GroupValue, Interval, MeasureAnalysis, Missing, NoDecay, NoTrend, OverTime, Pace,
+    SectionOverTime, Trend,
 };
 use crate::speech::{count, list, say};
-use crate::study::{MeasureId, Study, Treatment};
+use crate::study::{MeasureId, SectionId, Study, Treatment};
 use std::borrow::Cow;
 
 /// Adjusted p values below this are said as a trend.
@@ -60,7 +60,7 @@ fn no_trend(why: NoTrend) -> Option<String> {
 
 struct OverTimeOf<'a> {
     study: &'a Study,
-    measure: MeasureId,
+    measure: &'a MeasureAnalysis,
     over: &'a OverTime,
     groups: Vec<&'a GroupOverTime>,
     style: Style<'a>,
@@ -77,7 +77,7 @@ impl<'a> OverTimeOf<'a> {
         let mut groups: Vec<&GroupOverTime> = over.groups.iter().collect();
         groups.sort_by_key(|group| ranking.place(group.treatment));
         let style = Style::of(study, study.measure(measure.measure));
-        Self { study, measure: measure.measure, over, groups, style }
+        Self { study, measure, over, groups, style }
     }
 
     /// Rates are smaller than levels, and carry one decimal more.
@@ -111,7 +111,7 @@ impl<'a> OverTimeOf<'a> {
         let (held, shown) = (self.held_words(), self.held());
         part.say(held);
         part.table(shown);
-        part.rests_on_levels(self.measure, self.over.rounds.iter().copied());
+        part.rests_on_levels(self.measure.measure, self.over.rounds.iter().copied());
         part.say(self.trend_words());
         self.decays(&mut part);
         part.list(self.lacking());
@@ -127,7 +127,7 @@ impl<'a> OverTimeOf<'a> {
             let own = own.filter(|group| product || group.treatment == Treatment::Bare);
             own.filter_map(|group| group.rate).map(|rate| rate.mean).collect()
         };
-        let name = names::capital(name(self.study, self.measure));
+        let name = names::capital(name(self.study, self.measure.measure));
         let span = |values: &[f64]| {
             let low = self.rate(values.iter().copied().reduce(f64::min)?);
             let high = self.rate(values.iter().copied().reduce(f64::max)?);
@@ -144,7 +144,7 @@ impl<'a> OverTimeOf<'a> {
 
     fn interval_words(&self) -> String {
         if self.study.spreads_differ {
-            return names::own_interval(names::unit(self.study, self.measure));
+            return names::own_interval(names::unit(self.study, self.measure.measure));
         }
         match self.over.rate_spread {
             Some(spread)
@@ -178,7 +178,7 @@ impl<'a> OverTimeOf<'a> {
     fn rates(&self) -> Table {
         let mut table = Table::new(&[
             say!("Product"),
-            &names::units_head(self.study, self.measure),
+            &names::units_head(self.study, self.measure.measure),
             say!(">Readings"),
             &say!(">Rate, {pace}", pace = self.pace()),
             say!(">95 % interval"),
@@ -203,8 +203,12 @@ impl<'a> OverTimeOf<'a> {
         table
     }
 
+    fn treatment(&self, group: &GroupOverTime) -> String {
+        names::treatment(self.study, group.treatment)
+    }
+
     fn named(&self, group: &GroupOverTime) -> Figure {
-        Figure::from(names::treatment(self.study, group.treatment))
+        Figure::from(self.treatment(group))
     }
 
     fn held_words(&self) -> String {
@@ -225,7 +229,7 @@ impl<'a> OverTimeOf<'a> {
     fn held(&self) -> Table {
         let mut table = Table::new(&[
             say!("Product"),
-            &names::units_head(self.study, self.measure),
+            &names::units_head(self.study, self.measure.measure),
             &say!(">Level held, {unit}", unit = self.style.unit),
             say!(">95 % interval"),
             say!("Trend"),
@@ -250,15 +254,30 @@ impl<'a> OverTimeOf<'a> {
     /// What a test of so few rounds can say at all.
     fn trend_words(&self) -> String {
         let rounds = self.over.common.len();
-        let orders: f64 = (1..=rounds).map(|n| n as f64).product();
-        let rows = self.groups.iter().filter(|group| group.trend.is_some()).count();
-        let least = (2.0 / orders * rows as f64).min(1.0);
+        let trends = || self.groups.iter().filter_map(|group| Some((group, group.trend?)));
+        let rows = trends().count() as f64;
+        let least = |exact: bool| {
+            let found = trends().filter(|(_, trend)| trend.exact == exact).map(|(_, trend)| trend.least);
+            found.reduce(f64::min).map(|least| (least * rows).min(1.0))
+        };
+        let Some(smallest) = least(true).or(least(false)) else { return String::new() };
+        let (least, tied) = (smallest, least(false).filter(|_| least(true).is_some()));
+        let names: Vec<String> =
+            trends().filter(|(_, trend)| !trend.exact).map(|(group, _)| self.treatment(group)).collect();
+        let tied = tied.map_or_else(String::new, |tied| {
+            say!(
+                " Where two means are equal ({names}) it is {tied}.",
+                names = list(&names, "and"),
+                tied = numbers::probability(tied)
+            )
+        });
         let unable =
             if least > LEVEL { say!(" So few rounds cannot show a trend, however steady.") } else { "" };
         say!(
-            "With {rounds} the smallest p that a steady rise or fall could reach here is {least}.{unable} A trend is no difference \
+            "With {rounds} the smallest p that a steady rise or fall could reach here is {least}.{tied}{unable} A trend is no difference \
              between products, and none of these numbers reaches beyond the last round.",
             unable,
+            tied,
             rounds = count(rounds, "common round"),
             least = numbers::probability(least)
         )
@@ -316,6 +335,7 @@ impl<'a> OverTimeOf<'a> {
             .groups
             .iter()
             .flat_map(|group| &group.lacking)
+            .filter(|&&section| !self.left(section, Missing::Stopped) && !self.left(section, Missing::Ended))
             .map(|&section| names::section(self.study, section))
             .collect();
         let few = |one: &&SectionOverTime| one.rate.is_none() && one.held.is_some();
@@ -336,7 +356,46 @@ impl<'a> OverTimeOf<'a> {
         let short = (!short.is_empty()).then(|| {
             say!("Without a rate, since fewer than 3 rounds were read: {short}.", short = list(&short, "and"))
         });
-        lacking.into_iter().chain(short).collect()
+        self.survivors(&last).into_iter().chain(lacking).chain(short).collect()
+    }
+
+    /// Whether a section had gone for this reason by the last round.
+    fn left(&self, section: SectionId, why: Missing) -> bool {
+        let last = self.over.rounds.last();
+        let place = self.measure.rounds.iter().position(|at| Some(&at.round) == last);
+        let own = self.measure.sections.iter().find(|one| one.section == section);
+        own.zip(place).is_some_and(|(own, place)| own.at[place].numbers.level == Err(why))
+    }
+
+    /// Whose numbers are those of the sections that lasted, and which way that moves them.
+    fn survivors(&self, last: &str) -> Vec<String> {
+        let of = |why: Missing| {
+            let left = |group: &&GroupOverTime| {
+                let own = group.lacking.iter().filter(|&&section| self.left(section, why));
+                let codes: Vec<&str> = own.map(|&section| names::section(self.study, section)).collect();
+                (!codes.is_empty()).then(|| {
+                    say!(
+                        "{codes} of {treatment}",
+                        codes = list(&codes, "and"),
+                        treatment = self.treatment(group)
+                    )
+                })
+            };
+            let left: Vec<String> = self.groups.iter().filter_map(left).collect();
+            (!left.is_empty()).then(|| list(&left, "and"))
+        };
+        let stopped = of(Missing::Stopped).map(|sections| {
+            say!(
+                "Rates, levels held and trends are of the sections that lasted to {last}, and so better than the treatment: {sections} were \
+                 stopped before.",
+                last,
+                sections
+            )
+        });
+        let ended = of(Missing::Ended).map(|sections| {
+            say!("Rates, levels held and trends are of the sections that lasted to {last}, without {sections}, which ended before.", last, sections)
+        });
+        stopped.into_iter().chain(ended).collect()
     }
 }
 

@@ -7,7 +7,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::ranking::Ranking;
 use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, Word};
 use crate::speech::{count, plural, say};
-use crate::study::{Study, Treatment};
+use crate::study::{MeasureId, Study, Treatment};
 
 /// Up to so many pairs all stand in the part itself; beyond, those that are told apart do.
 const FEW: usize = 15;
@@ -24,7 +24,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     part.say(say!(
         "Every product against every other in {compared}. {basis}",
         compared = names::compared(study, measure.measure, &at, measure.compared),
-        basis = rests_on(study, names::unit(study, measure.measure), table)
+        basis = rests_on((study, measure.measure), table)
     ));
     part.rests_on(measure, [round.round]);
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
@@ -154,8 +154,9 @@ fn heading(table: &PairTable, at: &str) -> String {
     }
 }
 
-fn rests_on(study: &Study, unit: &str, table: &PairTable) -> String {
-    let basis = &table.basis;
+fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String {
+    let (basis, unit) = (&table.basis, names::unit(study, measure));
+    let pieces = names::pieces(study, measure);
     let none = table.rows.iter().all(|row| row.word.is_err());
     if let Some(reason) = table.rows.first().filter(|_| none).and_then(|row| row.word.err()) {
         return say!("No word is given: {strength}.", strength = names::strength(reason, unit));
@@ -163,14 +164,18 @@ fn rests_on(study: &Study, unit: &str, table: &PairTable) -> String {
     if basis.linked() {
         return say!(
             "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), each with an error of its own, on the spread beside products \
-             and their pieces."
-        )
-        .to_owned();
+             and their {pieces}.",
+            pieces
+        );
     }
     let pooled = say!(
         "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {units} treated alike share{beside}.",
         units = plural(2, unit),
-        beside = if basis.within_pieces() { say!(", beside what their pieces add") } else { "" }
+        beside = if basis.within_pieces() {
+            say!(", beside what their {pieces} add", pieces)
+        } else {
+            String::new()
+        }
     );
     match (basis.own_spreads, study.spreads_differ) {
         (true, _) => say!("The study says that spreads differ, and every product has 4 sections or more: each keeps its own \

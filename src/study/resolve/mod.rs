@@ -8,6 +8,7 @@ mod gauges;
 mod kinds;
 mod labels;
 mod map;
+mod no_section;
 mod page;
 mod pages;
 mod panel;
@@ -359,16 +360,7 @@ impl<'t> Resolver<'t> {
     fn section_id(&mut self, name: Located<&str>) -> Option<SectionId> {
         let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
-            // Codes of sections are so short that each is near to many others.
-            let help = match self.study.sites.first().filter(|_| self.study.grids.len() > 1) {
-                Some(site) => format!(
-                    "of several sites the name of a section begins with its own, as `{} B3`",
-                    site.value
-                ),
-                None => {
-                    "rows are lettered from A at the top, and sections counted from the left: `B3`".to_owned()
-                }
-            };
+            let help = no_section::instead(&self.study, name.value);
             let message = format!("no section is called `{}`", name.value);
             self.tell(Finding::error("undefined-name", name.span, message).help(help));
         }
