@@ -220,3 +220,33 @@ fn a_wash_without_a_name_is_on_the_list_of_what_to_choose() {
         "{page}"
     );
 }
+
+/// Each round with its day, its window and what is read, before anybody has to ask for it; the cycles are one line.
+#[test]
+fn the_rounds_stand_in_a_calendar() {
+    let page = checklist(&study(MAP, ""));
+    let lines = page.split("<h2>Rounds of readings</h2>").nth(1).unwrap().split("</section>").next().unwrap();
+    assert!(
+        lines.contains("<p>fresh, 2025-06-10, any day from 2025-06-09 to 2025-06-11: gloss-60 3 times.</p>"),
+        "{lines}"
+    );
+    assert!(lines.contains("month 6, 2025-12-03") && lines.contains("printed by"), "{lines}");
+}
+
+/// What was wiped the day before is wiped again, and `flash none` is said rather than left out.
+#[test]
+fn a_night_before_the_coat_and_a_coat_that_is_left_alone_are_told() {
+    let wiped = study(MAP, "")
+        .replace("    dry\n\napply", "    dry\n    wipe with spirit, wait 5 min\n\napply")
+        .replacen("supply soap", "supply spirit, isopropanol\nsupply soap", 1)
+        .replacen("    cure        1 day\n", "    flash none\n    cure        1 day\n", 1);
+    let begun = |day: &str| {
+        let from = wiped.find("begins").unwrap();
+        let line = wiped[from..].lines().next().unwrap();
+        checklist(&wiped.replace(line, &format!("begins {day}")))
+    };
+    assert!(begun("2025-06-02").contains("wipe it once more before the coat"));
+    let same_day = begun("2025-06-03");
+    assert!(!same_day.contains("wipe it once more"));
+    assert_eq!(same_day.matches("none: it is left as it is, not wiped and not buffed").count(), 1);
+}

@@ -272,6 +272,11 @@ impl Work<'_> {
             add(say!("Between"), between);
             add(say!("Flash"), product.flash.as_ref().map(|flash| flash_words(&flash.value)));
         }
+        let unwiped = product.unwiped && product.flash.is_none();
+        add(
+            say!("Flash"),
+            unwiped.then(|| say!("none: it is left as it is, not wiped and not buffed").to_owned()),
+        );
         let dry = product.dry.as_ref().map(|dry| numbers::amount(&dry.value));
         add(say!("Dry"), dry.map(|time| say!("no water for {time}", time)));
         add(say!("Cure"), product.cure.as_ref().filter(|_| last).map(|cure| numbers::amount(&cure.value)));

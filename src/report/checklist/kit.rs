@@ -5,9 +5,10 @@ use super::super::safety::Entry;
 use super::amounts;
 use super::apart::{self, Thing};
 use super::facts::{mix, supply, verb};
+use super::rounds::is_pulled;
 use super::work::work;
 use crate::catalog::{Catalog, Class, Need};
-use crate::speech::{list, say, within};
+use crate::speech::{list, said, say, within};
 use crate::study::{MeasureKind, Step, Study, Supply, Treatment, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
@@ -25,7 +26,7 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     if study.photos.is_some() {
         kit.add(say!("Camera"), say!("photos of every section"));
     }
-    by_eye(&mut kit, study);
+    by_eye(&mut kit, study, catalog);
     when_it_goes_wrong(&mut kit, study, catalog);
     kit.entries()
 }
@@ -166,13 +167,20 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     }
 }
 
-/// Marks that ask for a loupe.
-fn by_eye(kit: &mut Kit, study: &Study) {
-    for measure in &study.measures {
+/// Marks that ask for a loupe, drops and dollies.
+fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
+    for (id, measure) in study.measures_with_ids() {
+        let name = &measure.name.value;
+        if is_pulled(study, id) {
+            kit.add(say!("Dollies, glue for them with its data sheet, and a cutter round them"), name);
+        }
+        if let Some(what) = catalog.measure(name).and_then(|known| known.kit) {
+            kit.add(said(what), name);
+        }
         let MeasureKind::Rating(scale) = &measure.kind else { continue };
         let words = scale.words.iter().flat_map(|(_, words)| words.split(|c: char| !c.is_alphabetic()));
         if words.into_iter().any(|word| ["loupe", "magnifier"].contains(&word)) {
-            kit.add(say!("A loupe"), &measure.name.value);
+            kit.add(say!("A loupe"), name);
         }
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
-        mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        mix: mixes_of(study, supply),
         needs: String::new(),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
@@ -31,6 +31,19 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
         sheet: sheet(product.sheet.as_ref()),
     });
     supplies.chain(products).collect()
+}
+
+/// The mix of a supply, else those of its steps.
+fn mixes_of(study: &Study, own: &Supply) -> String {
+    let used =
+        steps(study).filter(|step| supply(study, step).is_some_and(|used| used.name.value == own.name.value));
+    let mut words: Vec<String> = used.filter_map(|step| mix(study, step)).map(mix_text).collect();
+    words.dedup();
+    if words.is_empty() {
+        own.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value))
+    } else {
+        words.join("; ")
+    }
 }
 
 /// Each mix once, with the steps that use it and how often it is made.

@@ -12,6 +12,7 @@ mod lines;
 mod lists;
 mod places;
 mod read;
+mod rounds;
 mod shopping;
 mod steps;
 mod view;
@@ -73,6 +74,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         application::application(study, catalog),
         places::put_out(study, catalog),
         steps::cycle(study, catalog),
+        rounds::rounds(study),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
         places::end(study, catalog),

@@ -16,7 +16,22 @@ use crate::study::{Anchor, Placing, Section, Step, Study, Supply, Upkeep, Verb};
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps =
         study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, (at + 1, step))).collect();
-    Group { title: say!("Preparation").into(), lines: film::lines(study, catalog), steps, ..Group::default() }
+    let lines = night(study).into_iter().chain(film::lines(study, catalog)).collect();
+    Group { title: say!("Preparation").into(), lines, steps, ..Group::default() }
+}
+
+// What was wiped gathers dust and grease over night.
+fn night(study: &Study) -> Option<String> {
+    let (begins, coats) = (study.begins.as_ref()?.value, study.first_coat()?.date());
+    let wiped = study.prep.iter().any(|step| step.verb == Verb::Wipe);
+    (wiped && begins < coats).then(|| {
+        say!(
+            "The work begins on {begins}, the first coat on {coats}. Where a night lies between the wipe and that coat, cover what was \
+             wiped, and wipe it once more before the coat.",
+            begins = numbers::day(begins),
+            coats = numbers::day(coats)
+        )
+    })
 }
 
 /// The preparation of loose specimens, a group for each set.
