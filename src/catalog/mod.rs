@@ -274,6 +274,11 @@ impl Catalog {
         self.cautions.get().map_or(&[], |file| &file.cautions)
     }
 
+    /// Whether whoever works with a tool of these words makes a mist.
+    pub fn makes_mist(&self, tool: &str) -> bool {
+        self.cautions().iter().any(|caution| caution.id == "mist" && caution.speaks_of(tool))
+    }
+
     /// The climate rule at application.
     pub fn climate(&self) -> Option<&Climate> {
         self.safety.get().map(|file| &file.climate)

@@ -141,7 +141,7 @@ fn cautions_stand_where_they_arise_and_nowhere_else() {
     assert_eq!(cautions("wash", None, &[], Some(2400.0)), ["height"]);
     assert_eq!(cautions("wash", None, &["random orbit machine"], None), ["machine"]);
     assert_eq!(cautions("dry", None, &["compressed air"], None), ["compressed-air"]);
-    assert_eq!(cautions("wash", None, &["low pressure spray gun"], None), ["mist"]);
+    assert_eq!(cautions("wash", None, &["low pressure spray gun"], None), ["mist", "mist-filter"]);
     assert_eq!(cautions("dry", None, &["heat gun"], None), [""; 0], "only two words together");
 }
 

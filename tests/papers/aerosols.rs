@@ -213,3 +213,35 @@ fn a_can_of_coating_is_not_opened_and_its_mist_has_goggles_and_filter() {
     let cards = output(&check("lid.study", &hard, &[], Day::AsOf(super::DAY)), "safety-cards.html");
     assert!(cards.contains("a filter mask does not do there") && !cards.contains("AX-P2"));
 }
+
+/// Whoever lays a coat on with a gun breathes its mist, as with a can; an isocyanate asks for supplied air, and no filter.
+#[test]
+fn a_spray_gun_raises_goggles_and_filter_and_is_on_the_papers() {
+    let pages = |kind: &str, tool: &str| {
+        let text = study(MAP, "").replacen(
+            "\"Bay spray\", a spray sealant",
+            &format!("\"Bay coat\", {kind}\n    tool \"{tool}\""),
+            1,
+        );
+        let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+        ["checklist.html", "safety-cards.html", "report.md"].map(|page| output(&outcome, page))
+    };
+    let [list, cards, _] = pages("a silica coating", "applicator pad, suede cloth");
+    assert!(!list.contains("AX-P2") && !cards.contains("closed goggles against the mist"));
+    let gun = "HVLP spray gun, nozzle 1.3 mm, 2 bar";
+    let [list, cards, report] = pages("a silica coating", gun);
+    for page in [&list, &cards] {
+        assert!(page.contains("closed goggles against the mist") && page.contains("combined filter AX-P2"));
+    }
+    assert!(list.contains("Breathing: combined filter AX-P2 against vapour and mist"), "to have at hand");
+    assert!(list.contains(&format!("<dt>Tool</dt><dd>{gun}</dd>")), "{list}");
+    assert!(list.contains(&format!("{gun} <span class=\"for\">to apply Bay coat</span>")), "{list}");
+    assert!(list.contains("Mist of what burns catches fire at any temperature"));
+    assert!(report.contains(&format!("laid on with {gun}")), "{report}");
+    let [list, cards, _] = pages("an isocyanate coating", gun);
+    for page in [&list, &cards] {
+        assert!(page.contains("a filter mask does not do there"), "{page}");
+        assert!(!page.contains("AX-P2") && page.contains("Mist of what burns"), "{page}");
+    }
+    assert!(list.contains("Wear supplied air when it is sprayed"));
+}

@@ -124,6 +124,7 @@ fn product(name: &str) -> tapeline::study::Product {
         sheet: None,
         stated: None,
         packed: None,
+        tool: None,
         category: None,
         climate: tapeline::study::ApplyClimate::default(),
         unread: Vec::new(),

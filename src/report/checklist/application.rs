@@ -247,6 +247,7 @@ impl Work<'_> {
             facts.extend(text.map(|text| Entry::new(label, text)));
         };
         add(say!("Kind"), product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
         let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));

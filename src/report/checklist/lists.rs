@@ -9,7 +9,7 @@ use super::view::{Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};
 use crate::speech::{list, said, say, within};
-use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Treatment, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
@@ -154,9 +154,32 @@ pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
             Entry::new(say!("Fresh lint-free cloths"), say!("one for each wipe and section")),
         );
     }
+    tools.extend(applicators(study));
     let all: Vec<&Step> = steps(study).collect();
     tools.extend(kit(study, catalog, &all));
     tools
+}
+
+/// What products are laid on with, each tool once. What is left of one product in it would go onto the next.
+fn applicators(study: &Study) -> Vec<Entry> {
+    let placed = study
+        .products_with_ids()
+        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let mut tools: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (tool, product) in placed.filter_map(|(_, product)| Some((product.tool.as_ref()?, product))) {
+        match tools.iter_mut().find(|(how, _)| *how == tool.how) {
+            Some((_, products)) => products.push(product.title()),
+            None => tools.push((&tool.how, vec![product.title()])),
+        }
+    }
+    let entry = |(how, products): (&str, Vec<&str>)| match products.as_slice() {
+        [product] => Entry::new(how, say!("to apply {product}", product)),
+        products => Entry::new(
+            how,
+            say!("to apply {products}; a clean one for each", products = list(products, "and")),
+        ),
+    };
+    tools.into_iter().map(entry).collect()
 }
 
 fn gauge_entry(study: &Study, gauge: &crate::study::Gauge) -> Entry {
@@ -198,7 +221,8 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
     let used = used.filter(|supply| supply.gear.is_none());
     let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref(), supply.is_aerosol()));
-    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), own.is_aerosol()));
+    let mist = |own: &Product| own.is_aerosol() || safety::is_sprayed(catalog, own);
+    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), mist(own)));
     let mut needs: Vec<(String, Vec<String>)> = Vec::new();
     for (name, kind, is_can) in supplies.chain(products) {
         if let Some(pack) = catalog.aerosol().filter(|_| is_can) {

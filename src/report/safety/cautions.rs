@@ -27,7 +27,8 @@ pub(in crate::report) fn of_application<'a>(
     let (hazards, height_mm) = (hazards(product.label()), height(study));
     let packing = catalog.aerosol().filter(|_| product.is_aerosol());
     let (verb, ground) = ("apply", ground(catalog, study));
-    let texts = [if between { done_between(product) } else { "" }];
+    let tool = product.tool.as_ref().map_or("", |tool| tool.how.as_str());
+    let texts = [if between { done_between(product) } else { "" }, tool];
     arising(catalog, &CautionWork { verb, class, hazards, packing, texts: &texts, ground, height_mm })
 }
 

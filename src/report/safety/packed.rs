@@ -46,8 +46,8 @@ pub(super) fn in_pack(title: &str) -> String {
     say!("{title}, in a spray can", title)
 }
 
-/// A can makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
-fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
+/// A can, as a spray gun, makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
+pub(super) fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
     let handling = class.map(|class| &class.handling);
     let eyes = (say!("Eyes"), Some(pack.eyes), handling.and_then(|own| own.eyes));
     let breathing = (say!("Breathing"), pack.breathing_with(class), handling.and_then(|own| own.breathing));

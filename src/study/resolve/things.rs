@@ -7,7 +7,7 @@ use crate::diag::{Finding, nearest};
 use crate::speech::{self, quantity, say};
 use crate::study::{
     ApplyClimate, Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
-    Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Opening, Price, Product, Reference, Sheet, SpentRule, Supply, Tool,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
@@ -434,6 +434,7 @@ impl<'t> Resolver<'t> {
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
             "packed" => product.packed = packed(line),
+            "tool" => product.tool = tool(line),
             "density" => product.density = self.density(line),
             "air" => self.air(line, &mut product.climate),
             "surface" => self.surface_climate(line, &mut product.climate),
@@ -458,6 +459,11 @@ impl<'t> Resolver<'t> {
         self.findings.push(Finding::error("value-out-of-range", span, message).help(help));
         None
     }
+}
+
+fn tool(line: &Statement) -> Option<Tool> {
+    let because = line.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
+    Some(Tool { how: line.text()?.value.to_owned(), because, span: line.span })
 }
 
 /// A name that stands several times is one finding, at the second place.
@@ -525,6 +531,7 @@ fn empty_product(name: Located<String>) -> Product {
         sheet: None,
         stated: None,
         packed: None,
+        tool: None,
         category: None,
         climate: ApplyClimate::default(),
         unread: Vec::new(),
