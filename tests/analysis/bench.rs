@@ -240,6 +240,7 @@ fn product(name: &str) -> Product {
         density: None,
         coats: None,
         flash: None,
+        unwiped: false,
         dry: None,
         cure: None,
         mix: None,
