@@ -2,7 +2,7 @@
 //!
 //! What follows a hyphen in a file's name only tells the parts of one table apart, and their order: `statements.toml` and
 //! `statements-more.toml` are one. A file that is not TOML stops the build with its name and line. What the values mean
-//! is not known here. The languages of the pages are read likewise, one file each.
+//! is not known here. The languages of the pages are read likewise: `german.toml` and `german-catalog.toml` are one.
 
 #![allow(
     clippy::disallowed_methods,
@@ -21,14 +21,12 @@ const LANGUAGES: &str = "templates/language";
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut tables: BTreeMap<String, Table> = BTreeMap::new();
-    for path in files_of(DATA)? {
-        let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-        let name = stem.split('-').next().unwrap_or_default();
-        add(tables.entry(name.to_owned()).or_default(), read(&path)?, &path)?;
-    }
-    for path in files_of(LANGUAGES)? {
-        let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-        tables.insert(name, read(&path)?);
+    for folder in [DATA, LANGUAGES] {
+        for path in files_of(folder)? {
+            let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+            let name = stem.split('-').next().unwrap_or_default();
+            add(tables.entry(name.to_owned()).or_default(), read(&path)?, &path)?;
+        }
     }
     let out = PathBuf::from(env::var("OUT_DIR")?);
     for (name, table) in &tables {
@@ -57,6 +55,7 @@ fn add(table: &mut Table, more: Table, path: &Path) -> Result<(), Box<dyn Error>
         match (table.get_mut(&key), value) {
             (None, value) => drop(table.insert(key, value)),
             (Some(Value::Array(entries)), Value::Array(more)) => entries.extend(more),
+            (Some(Value::Table(entries)), Value::Table(more)) => add(entries, more, path)?,
             (Some(_), _) => {
                 return Err(format!("{}: `{key}` stands in another file too", path.display()).into());
             }

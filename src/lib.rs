@@ -19,6 +19,7 @@ pub mod diag;
 pub mod catalog;
 pub mod speech;
 pub mod syntax;
+pub mod table;
 
 pub mod study;
 

@@ -11,8 +11,8 @@ use crate::photos::{self, Photos};
 use crate::readings::{self, Readings};
 pub use crate::report::Assumed;
 use crate::report::{self, Input, Material, PageBlock};
-use crate::study::{self, RoundId, Study};
-use crate::syntax;
+use crate::study::{self, RecordInput, RoundId, Study};
+use crate::syntax::{self, Tree};
 pub use crate::text::NamedFile;
 use crate::text::{self, FileId, SourceFile, Sources};
 use jiff::civil::Date;
@@ -25,7 +25,9 @@ pub struct Opened {
     /// The study as it was understood.
     pub study: Study,
     sources: Sources,
-    findings: Vec<Finding>,
+    tree: Tree,
+    parsed: Vec<Finding>,
+    resolved: Vec<Finding>,
     day: Day,
     photos: Option<Vec<NamedFile>>,
     pages: Option<Vec<NamedFile>>,
@@ -103,10 +105,9 @@ pub const VERSION: &str = env!("CARGO_PKG_VERSION");
 pub fn open(name: &str, text: &str, day: Day) -> Opened {
     let sources = Sources::new(SourceFile::new(name, text));
     let text = sources.iter().next().map_or("", |file| file.text.as_str());
-    let (tree, mut findings) = syntax::parse(text);
-    let (study, more) = study::resolve(&tree, Catalog::built_in(), day.as_of());
-    findings.extend(more);
-    Opened { study, sources, findings, day, photos: None, pages: None }
+    let (tree, parsed) = syntax::parse(text);
+    let (study, resolved) = study::resolve(&tree, Catalog::built_in(), day.as_of());
+    Opened { study, sources, tree, parsed, resolved, day, photos: None, pages: None }
 }
 
 impl Opened {
@@ -125,7 +126,7 @@ impl Opened {
     /// Checks the study with the files that it reads, in the order of [`Study::files`]; a file that is not there is
     /// `None`.
     pub fn check(self, files: Vec<Option<Vec<u8>>>) -> Outcome {
-        let Self { study, mut sources, mut findings, day, photos, pages } = self;
+        let (mut sources, day) = (self.sources, self.day);
         let mut next = 0;
         let mut input = |bytes: &Option<Vec<u8>>| {
             bytes.as_ref().map(|_| {
@@ -134,6 +135,19 @@ impl Opened {
             })
         };
         let ids: Vec<Option<FileId>> = files.iter().map(&mut input).collect();
+        let records: Vec<Option<RecordInput<'_>>> = ids
+            .iter()
+            .zip(&files)
+            .skip(self.study.readings.len() + self.study.climate.len())
+            .map(|(id, bytes)| Some(RecordInput { file: (*id)?, bytes: bytes.as_deref()? }))
+            .collect();
+        // What was done dates the rounds, so a study with a record is bound once more, now that the record is there.
+        let (study, resolved) = if records.iter().all(Option::is_none) {
+            (self.study, self.resolved)
+        } else {
+            study::resolve_with(&self.tree, &records, Catalog::built_in(), day.as_of())
+        };
+        let mut findings: Vec<Finding> = self.parsed.into_iter().chain(resolved).collect();
         let rows: Vec<Option<readings::Input<'_>>> = ids
             .iter()
             .zip(&files)
@@ -146,9 +160,9 @@ impl Opened {
                 sources.add(SourceFile::new(name.value.clone(), text_of(bytes)));
             }
         }
-        let (photos, more) = photos::read(&study, photos.as_deref(), day.as_of());
+        let (photos, more) = photos::read(&study, self.photos.as_deref(), day.as_of());
         findings.extend(more);
-        let (blocks, more) = outputs::read_blocks(&study, pages, &mut sources);
+        let (blocks, more) = outputs::read_blocks(&study, self.pages, &mut sources);
         findings.extend(more);
         let mut outcome =
             Outcome { study, sources, readings, photos, blocks, findings: Vec::new(), day, found: findings };
@@ -265,6 +279,20 @@ impl Edition<'_> {
         self.with_material(|material| {
             rounds.iter().map(|&round| outputs::sheet(material, &report::sheet(material, round))).collect()
         })
+    }
+
+    /// The empty record of the study, to fill in while the work is done: one for each record file that the study names
+    /// and that is not there yet, under its name without folders.
+    ///
+    /// # Errors
+    /// A fault of the tool.
+    pub fn empty_records(&self) -> Result<Vec<Artifact>, Fault> {
+        let study = &self.outcome.study;
+        let absent = study.records.iter().filter(|record| record.file.is_none());
+        let name = |name: &str| name.rsplit(['/', '\\']).next().unwrap_or(name).to_owned();
+        absent
+            .map(|record| outputs::empty_record(&name(&record.name.value), &report::empty_record(study)))
+            .collect()
     }
 
     /// What the layout of the study can tell apart, as text for a terminal.

@@ -10,6 +10,8 @@
 mod pages;
 #[path = "cli/photos.rs"]
 mod photos;
+#[path = "cli/record.rs"]
+mod record;
 #[path = "cli/share.rs"]
 mod share;
 #[path = "cli/starter.rs"]
@@ -53,12 +55,12 @@ impl Bench {
         command
     }
 
-    /// Copies an example, with its readings if it has any.
+    /// Copies an example, with its readings and its record if it has any.
     fn example(&self, name: &str) -> String {
         let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name);
-        for file in [format!("{name}.study"), "readings.csv".to_owned()] {
-            if let Ok(bytes) = fs::read(root.join(&file)) {
-                self.write(&file, bytes);
+        for file in [&format!("{name}.study"), "readings.csv", "roof.csv", "lake.csv", "log.csv"] {
+            if let Ok(bytes) = fs::read(root.join(file)) {
+                self.write(file, bytes);
             }
         }
         format!("{name}.study")

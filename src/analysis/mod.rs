@@ -76,18 +76,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
         measure::to_benchmark(&context, frame, series, shown.place)
     });
-    let between = shown.map(|shown| {
-        let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
-        measure::between(&context, frame, series, shown.place)
-    });
-    let chances = shown.and_then(|shown| {
-        let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
-        measure::chances(&context, frame, measure, shown.place, &mut solved)
-    });
-    let (adjusted, exchange) = shown.map_or((None, None), |shown| {
-        let (frame, measure) = (&frames[shown.measure], &measures[shown.measure]);
-        measure::beside(&context, frame, measure, shown.place)
-    });
+    let Further { between, chances, adjusted, exchange } = shown
+        .map_or_else(Further::default, |shown| further(&context, &frames, &measures, shown, &mut solved));
     let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
     let months_by = months_by(study, question, &measures);
     let panel = panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place)));
@@ -136,6 +126,34 @@ fn each_measure(
         measure
     });
     (measures.collect(), solved)
+}
+
+/// What is told of the round shown in full beside its comparisons with bare and the set that may lead.
+#[derive(Default)]
+struct Further {
+    between: Option<Result<PairTable, NoTable>>,
+    chances: Option<Result<ChanceTable, Strength>>,
+    adjusted: Option<Result<AdjustedTable, NotAdjusted>>,
+    exchange: Option<Result<ExchangeLine, NoExchange>>,
+}
+
+/// The three that take longest, each on a thread of its own: none asks another.
+fn further(
+    context: &Context<'_>,
+    frames: &[Frame],
+    measures: &[MeasureAnalysis],
+    shown: Shown,
+    solved: &mut Solved,
+) -> Further {
+    let (frame, measure, place) = (&frames[shown.measure], &measures[shown.measure], shown.place);
+    let (between, (adjusted, exchange), chances) = thread::scope(|scope| {
+        let between = scope.spawn(move || measure::between(context, frame, &measure.sections, place));
+        let beside = scope.spawn(move || measure::beside(context, frame, measure, place));
+        let chances = measure::chances(context, frame, measure, place, solved);
+        let between = between.join().unwrap_or_else(|panic| resume_unwind(panic));
+        (between, beside.join().unwrap_or_else(|panic| resume_unwind(panic)), chances)
+    });
+    Further { between: Some(between), chances, adjusted, exchange }
 }
 
 /// Where the round lies whose comparisons are shown in full.

@@ -217,7 +217,7 @@ fn days_between(from: Date, to: Date) -> i64 {
 pub(super) fn last_coat(study: &Study, section: SectionId, treatment: Treatment) -> Option<Date> {
     let own = |done: &&Done| match (&done.what, treatment) {
         (DoneWhat::Coat(_, product), Treatment::Product(carried)) => {
-            product.value == carried && done.section.is_none_or(|one| one == section)
+            product.value == carried && done.is_on(section)
         }
         _ => false,
     };

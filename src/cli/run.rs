@@ -135,7 +135,7 @@ fn shown(names: &[&str]) -> Vec<String> {
     others.chain((photos > 0).then(|| count(photos, "photo"))).collect()
 }
 
-/// Map, checklist and sheets. A table in which somebody has written is never written over.
+/// Map, checklist, sheets, and the empty record. A table in which somebody has written is never written over.
 fn papers(
     outcome: &Outcome,
     edition: &Edition<'_>,
@@ -155,14 +155,39 @@ fn papers(
         }
         papers.extend([table, page]);
     }
+    // A record in which somebody has written stays as it is; the checklist can be printed again beside it.
+    for record in edition.empty_records()? {
+        let there = disk::read_if_there(&to.out.join(&record.name))?;
+        papers.extend(there.is_none_or(|known| known == record.bytes).then_some(record));
+    }
     Ok(papers)
 }
 
 /// What to do with the tables that were written, or why there is none.
 fn about_sheets(outcome: &Outcome, asked: &[String], names: &[&str]) -> String {
-    let tables: Vec<&str> =
-        names.iter().copied().filter(|name| name.strip_suffix(".csv").is_some()).collect();
-    match tables.as_slice() {
+    let records: Vec<&str> =
+        outcome.study.records.iter().map(|record| base_name(&record.name.value)).collect();
+    let (records, tables): (Vec<&str>, Vec<&str>) = names
+        .iter()
+        .copied()
+        .filter(|name| name.strip_suffix(".csv").is_some())
+        .partition(|name| records.contains(name));
+    let record = |name: &&str| {
+        format!(
+            "Copy into {name} what is written on the checklist, and put it beside the study, which reads it.\n"
+        )
+    };
+    let about_records: String = records.iter().map(record).collect();
+    about_records + &about_tables(outcome, asked, &tables)
+}
+
+/// A name without the folders before it.
+fn base_name(name: &str) -> &str {
+    name.rsplit(['/', '\\']).next().unwrap_or(name)
+}
+
+fn about_tables(outcome: &Outcome, asked: &[String], tables: &[&str]) -> String {
+    match tables {
         [] if asked.iter().any(|word| word == "next") => {
             "No round is left to read, so there is no sheet; `--sheet \"NAME OF THE ROUND\"` writes one.\n"
                 .to_owned()

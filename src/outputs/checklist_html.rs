@@ -1,12 +1,13 @@
 //! `checklist.html`: the steps to tick, each with its safety box, made for paper.
 
 use super::desk::Desk;
-use super::engine::{Frame, english_note, page, render, value};
+use super::engine::{Frame, page, render, value};
 use super::fault::Fault;
 use super::pictures::figure;
 use super::signs::signs;
 use super::templates::CHECKLIST;
 use crate::report::checklist;
+use crate::speech::{say, speak};
 use minijinja::Value;
 
 const STYLE: &str =
@@ -14,9 +15,11 @@ const STYLE: &str =
 
 pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let material = desk.material;
+    let _speech = speak(material.study.language);
     let view = checklist(material);
-    let title = format!("Prep checklist: {}", view.study);
-    let foot = format!("{} · checklist {} · tapeline {}", view.study, view.as_of, view.version);
+    let (study, as_of, version) = (&view.study, &view.as_of, &view.version);
+    let title = say!("Prep checklist: {study}", study);
+    let foot = say!("{study} · checklist {as_of} · tapeline {version}", study, as_of, version);
     let steps = view.groups.iter().flat_map(|group| &group.steps);
     let cards = steps.filter_map(|step| step.card.as_ref());
     let (symbols, signs) = signs(cards.chain(view.labels.iter().map(|label| &label.card)));
@@ -27,7 +30,6 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
         .collect();
     let body =
         render(material, CHECKLIST, &minijinja::context! { view => value(&view), symbols, signs, pictures })?;
-    let body = format!("{}{body}", english_note(material));
     page(
         material,
         Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false, own: false },

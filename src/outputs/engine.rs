@@ -8,7 +8,7 @@ use super::own::{Own, own_blocks};
 use super::templates::{FRAME, FRAME_STYLE, TOKENS, Template};
 use crate::markup;
 use crate::report::Material;
-use crate::speech::{Language, filled, said, say, speak, spoken};
+use crate::speech::{filled, said, say, spoken};
 use crate::text::source_hash;
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Kwargs, Serde, Value};
@@ -152,20 +152,6 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> R
     };
     let own = if frame.own { own_blocks(material, FRAME) } else { Vec::new() };
     render_with(&own, FRAME, &view)
-}
-
-/// What a page that stays English says of it at its top, in the language of the study; nothing in an English one.
-pub(super) fn english_note(material: &Material<'_>) -> Value {
-    let _speech = speak(material.study.language);
-    let words = say!("This page is in English, whatever the language of the study.");
-    if spoken() == Language::English {
-        return Value::from("");
-    }
-    Value::from_safe_string(format!(
-        "<p lang=\"{}\" class=\"english-note\">{}</p>\n",
-        spoken().tag(),
-        markup::escape(words)
-    ))
 }
 
 /// Rules of style that the study adds to those of its pages and pictures.

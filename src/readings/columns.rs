@@ -1,9 +1,9 @@
 //! Turns the header of a file into columns, or says which are missing, double or unknown.
 
-use super::faults::shown;
-use super::header::{Column, Columns, Header, words};
+use super::header::{Column, Columns, words};
 use crate::diag::{Finding, Place, list, nearest};
 use crate::study::{ReadingsFile, Study};
+use crate::table::{Field, Header, Unknown, extra, shown};
 use crate::text::{FileId, Span};
 
 /// What a sheet's header looks like, for help.
@@ -77,7 +77,7 @@ fn headings(
     header: &Header,
     findings: &mut Vec<Finding>,
 ) -> Vec<Heading> {
-    let heading = |field: &super::split::Field| {
+    let heading = |field: &Field| {
         let text_of = field.text(text).into_owned();
         let column = Column::of(&text_of);
         Heading { text: text_of, place: Place { file, span: field.span(text) }, column }
@@ -165,29 +165,4 @@ fn missing_column(line: Place, word: &'static str, headings: &[Heading]) -> Find
         None => finding.help(format!("add a column `{word}`")),
     };
     finding.binding()
-}
-
-/// A heading that the tool does not know.
-pub(super) struct Unknown<'a> {
-    pub(super) text: &'a str,
-    pub(super) place: Place,
-}
-
-/// One finding for all headings that the tool does not know, of those that it knows; a waiver names what it is `about`.
-pub(super) fn extra(unknown: &[Unknown<'_>], about: &str, words: &[&'static str]) -> Option<Finding> {
-    let first = unknown.first()?;
-    let names: Vec<String> = unknown.iter().take(6).map(|one| format!("`{}`", shown(one.text))).collect();
-    let more = unknown.len().saturating_sub(names.len());
-    let names = if more == 0 { list(&names, "and") } else { format!("{} and {more} more", names.join(", ")) };
-    let are = if unknown.len() == 1 { "the column {} is" } else { "the columns {} are" };
-    let finding =
-        Finding::advice("extra-columns", first.place, format!("{} not used", are.replace("{}", &names)));
-    let meant = unknown.iter().find_map(|one| Some((one, nearest(one.text, words.iter().copied())?)));
-    let finding = match meant {
-        Some((one, word)) => {
-            finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(one.text)))
-        }
-        None => finding.help("nothing is wrong; call the column `note` where it is one"),
-    };
-    Some(finding.about(about))
 }

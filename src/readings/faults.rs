@@ -2,6 +2,7 @@
 
 use super::climate::ClimateWrong;
 use crate::study::MeasureId;
+use crate::table::shown;
 use crate::text::Span;
 use jiff::civil::Date;
 use std::collections::HashMap;
@@ -131,14 +132,4 @@ impl Faults {
     pub(super) fn into_list(self) -> Vec<Fault> {
         self.list
     }
-}
-
-/// A text as a message shows it: one line, 40 characters at most.
-pub(super) fn shown(text: &str) -> String {
-    let mut shown: String =
-        text.chars().take(40).map(|c| if c.is_control() { '\u{b7}' } else { c }).collect();
-    if text.chars().nth(40).is_some() {
-        shown.push('\u{2026}');
-    }
-    shown
 }

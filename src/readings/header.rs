@@ -1,6 +1,6 @@
-//! Recognises the separator and the columns of a readings file by its first line.
+//! Recognises the columns of a readings file by their headings.
 
-use super::split::{Field, Row, Splitter};
+use crate::table::folded;
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,8 +49,7 @@ const WORDS: [(Column, &[&str]); 11] = [
 impl Column {
     /// The column of a heading; capitals, blanks, hyphens and underscores do not count.
     pub(super) fn of(heading: &str) -> Option<Self> {
-        let words = heading.split([' ', '\t', '-', '_', '\u{a0}']).filter(|word| !word.is_empty());
-        let heading = words.map(str::to_lowercase).collect::<Vec<_>>().join(" ");
+        let heading = folded(heading);
         let number = heading.strip_prefix("reading ").unwrap_or(&heading).trim_end_matches('.');
         if let (1..=6, Ok(number @ 1..)) = (number.len(), number.parse()) {
             return Some(Self::Nth(number));
@@ -125,53 +124,6 @@ impl Columns {
     }
 }
 
-/// The first line that is not empty: separator, row, fields, and the offset at which rows begin.
-#[derive(Debug)]
-pub(super) struct Header {
-    pub(super) separator: u8,
-    pub(super) row: Row,
-    pub(super) fields: Vec<Field>,
-}
-
-/// Reads the header; `None` where the file holds nothing but blanks.
-///
-/// The separator is the one of comma, semicolon and tab that stands most often in the line outside
-/// quotes. A line `sep=;` above it, which spreadsheets write, is stepped over.
-pub(super) fn header(text: &str) -> Option<Header> {
-    let mut from = 0;
-    let (mut separator, mut line) = (b',', "");
-    for piece in text.split_inclusive(['\n', '\r']) {
-        line = piece;
-        let bare = piece.trim();
-        if !bare.is_empty() && !bare.trim_start_matches('"').to_ascii_lowercase().starts_with("sep=") {
-            separator = likeliest(piece);
-            break;
-        }
-        from += piece.len();
-    }
-    if line.trim().is_empty() {
-        return None;
-    }
-    let mut splitter = Splitter::new(text, separator);
-    splitter.at = from;
-    let mut fields = Vec::new();
-    let row = splitter.next_row(&mut fields)?;
-    Some(Header { separator, row, fields })
-}
-
-fn likeliest(line: &str) -> u8 {
-    let mut counts = [(b',', 0_usize), (b';', 0), (b'\t', 0)];
-    let mut quoted = false;
-    for byte in line.bytes() {
-        quoted ^= byte == b'"';
-        for (separator, count) in &mut counts {
-            *count += usize::from(!quoted && byte == *separator);
-        }
-    }
-    // The first of equal counts stays, so a line with none of them is read with commas.
-    counts.iter().fold(counts[0], |best, &one| if one.1 > best.1 { one } else { best }).0
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -186,15 +138,5 @@ mod tests {
         assert_eq!(Column::of("reading"), Some(Column::Number));
         assert_eq!(Column::of("0"), None);
         assert_eq!(Column::of("weather"), None);
-    }
-
-    #[test]
-    fn the_separator_is_counted_outside_quotes() {
-        assert_eq!(header("date;\"a,b,c,d\";round\n").map(|header| header.separator), Some(b';'));
-        assert_eq!(header("date\tround\tsection\n").map(|header| header.separator), Some(b'\t'));
-        assert_eq!(header("value\n").map(|header| header.separator), Some(b','));
-        let stepped = header("sep=;\r\ndate;round\r\n").unwrap();
-        assert_eq!((stepped.separator, stepped.row.start), (b';', 7));
-        assert!(header(" \n\r\n").is_none() && header("").is_none());
     }
 }

@@ -13,9 +13,7 @@
 mod build;
 mod climate;
 mod columns;
-mod day;
 mod doubled;
-mod encoding;
 mod faults;
 mod header;
 mod leave_out;
@@ -26,7 +24,6 @@ mod outliers;
 mod pages;
 mod recent;
 mod rows;
-mod split;
 mod stopped;
 mod unit;
 mod wording;
@@ -39,6 +36,7 @@ pub use pages::PAGES;
 use crate::catalog::Catalog;
 use crate::diag::Finding;
 use crate::study::{ReadingsFile, Study};
+use crate::table;
 use crate::text::FileId;
 use build::{Builder, Own};
 use jiff::civil::Date;
@@ -104,15 +102,15 @@ fn file(
     findings: &mut Vec<Finding>,
 ) -> FileState {
     let absent = FileState { file: Some(input.file), unread: true, ..FileState::default() };
-    let text = match encoding::text(input.file, input.bytes) {
+    let text = match table::text(input.file, input.bytes) {
         Ok(text) => text,
         Err(finding) => {
             findings.push(*finding);
             return absent;
         }
     };
-    let (Some(header), Some(declared)) = (header::header(text), study.readings.get(at)) else {
-        findings.push(empty(input.file, "study", "date,round,section,measure,value,unit,gauge,by"));
+    let (Some(header), Some(declared)) = (table::header(text), study.readings.get(at)) else {
+        findings.push(table::empty(input.file, "study", "date,round,section,measure,value,unit,gauge,by"));
         return FileState { unread: false, ..absent };
     };
     let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
@@ -125,13 +123,6 @@ fn file(
     let faults = std::mem::take(&mut reader.faults);
     findings.extend(wording::findings(study, input.file, faults.into_list()));
     state
-}
-
-fn empty(file: FileId, about: &str, header: &str) -> Finding {
-    let place = crate::diag::Place { file, span: crate::text::Span::default() };
-    Finding::advice("readings-empty", place, "this file is empty")
-        .help(format!("begin it with a header, as `{header}`"))
-        .about(about)
 }
 
 /// The names that rows may use; a measure of the trade also goes by its other names.

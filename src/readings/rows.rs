@@ -1,16 +1,15 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
 use super::build::{Builder, Own};
-use super::day::{DayFault, clock, day};
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
 use super::model::{Context, FileState, Kind, Packed};
 use super::names::Names;
 use super::number::{self, Entry};
 use super::recent::Recent;
-use super::split::{Field, Row, Splitter};
 use super::unit::{self, Turn};
 use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
+use crate::table::{DayFault, Field, Row, Splitter, clock, day};
 use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;

@@ -8,12 +8,12 @@ use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{departures, names, rated};
+use super::{departures, lasted, names, rated};
 use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
 use crate::speech::{count, list, plural, say};
-use crate::study::{ProductId, RoundId, Treatment};
+use crate::study::{ProductId, RoundId, Treatment, Unit};
 use serde::Serialize;
 
 /// The answer.
@@ -91,11 +91,13 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
         told,
         measure = names::capital(at.measure())
     );
+    let lasted = lasted::sentence(material, at.question.measure, &[]);
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
         paragraphs: std::iter::once(sentence)
             .chain(rated::unable(table))
             .map(|text| Claim::new(text, about))
+            .chain(lasted.map(|text| Claim::new(text, Topic::Spent(at.question.measure))))
             .collect(),
         footing,
     }
@@ -108,7 +110,11 @@ fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -
         vec![say!("{which}, {round}{when}, is still to come.", when, which = at.which(), round = at.round())];
     sentences.extend(so_far(material, at, latest));
     AnswerView {
-        headline: say!("Not finished: {round} is still to come", round = at.round()),
+        headline: if material.readings.last_date().is_some() {
+            say!("Not finished: {round} is still to come", round = at.round())
+        } else {
+            say!("No readings yet: {round} is still to come", round = at.round())
+        },
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
         footing: footed(material, at, latest),
     }
@@ -214,6 +220,8 @@ fn read(
     standing: &Standing,
     (bare, benchmark): (&Against, Option<&Against>),
 ) -> AnswerView {
+    let measure = at.question.measure;
+    let bare_standing = bare;
     let (headline, lead) = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
@@ -226,28 +234,39 @@ fn read(
     let told =
         |control, table, against| told::sentence(at.study, at.question.measure, control, table, against);
     let bare = Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told(Control::Bare, to_bare, bare));
+    let beaten_table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
     let to_beat = benchmark.filter(|against| !unjudged(against));
-    let to_beat = to_beat.map(|against| to_beat_words(material, at, standing, against));
+    let to_beat = to_beat.zip(at.study.benchmark);
+    let to_beat = to_beat.map(|(against, id)| told(Control::Benchmark(id), beaten_table, against));
     let differences = |control, table: Option<&ControlTable>| {
         table.and_then(|table| told::differences(at.study, at.question.measure, control, table))
     };
-    let beaten = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten));
+    let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten_table));
+    let leaders = match standing {
+        Standing::OneLeader(id) => std::slice::from_ref(id),
+        Standing::SeveralMayLead(ids) => ids.as_slice(),
+        _ => &[],
+    };
+    // Leading among what harms is no success, and a heading is passed on by itself.
+    let headline = match bare_standing {
+        Against::Told { better, worse, .. }
+            if better.is_empty() && !leaders.is_empty() && leaders.iter().all(|id| worse.contains(id)) =>
+        {
+            say!("No product did better than bare after {round}", round = at.round())
+        }
+        _ => headline,
+    };
     let absent = deciding.and_then(|round| absent(at, round));
     let paragraphs = [
         (Some(lead.join(" ")), Topic::Lead),
         (bare, Topic::Bare),
+        (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
         (elsewhere(at), Topic::Method),
     ];
     let restored = material.analysis.with_left_out.as_ref();
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
-    let leaders = match standing {
-        Standing::OneLeader(id) => std::slice::from_ref(id),
-        Standing::SeveralMayLead(ids) => ids.as_slice(),
-        _ => &[],
-    };
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
         (deciding.and_then(|round| rests_on(at, round)), compared),
@@ -269,33 +288,6 @@ fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
     let told =
         texts.into_iter().filter_map(|(text, topic)| Some((text.filter(|text| !text.is_empty())?, topic)));
     told.map(|(text, topic)| Claim::new(text, topic)).collect()
-}
-
-/// How the others stand against the product to beat, and where it stands itself.
-fn to_beat_words(material: &Material<'_>, at: Place<'_>, standing: &Standing, against: &Against) -> String {
-    let Some(id) = at.study.benchmark else { return String::new() };
-    let table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
-    let others = told::sentence(at.study, at.question.measure, Control::Benchmark(id), table, against);
-    match benchmark_leads(at, standing).filter(|_| table.is_some()) {
-        Some(itself) => format!("{others} {itself}"),
-        None => others,
-    }
-}
-
-/// Whether the benchmark is among those that may lead.
-fn benchmark_leads(at: Place<'_>, standing: &Standing) -> Option<String> {
-    let id = at.study.benchmark?;
-    let name = names::product(at.study, id);
-    match standing {
-        Standing::OneLeader(leader) if *leader == id => {
-            Some(say!("The one that may lead is {name} itself.", name))
-        }
-        Standing::SeveralMayLead(ids) if ids.contains(&id) => Some(say!("{name} itself may lead.", name)),
-        Standing::OneLeader(_) | Standing::SeveralMayLead(_) => {
-            Some(say!("{name} itself is not ahead of the best of the others.", name))
-        }
-        _ => None,
-    }
 }
 
 fn stands(
@@ -330,13 +322,7 @@ fn stands(
             let n = table.map_or(0, |table| table.rows.len());
             (
                 say!("This study does not tell its {products} apart", products = count(n, "product")),
-                vec![say!(
-                    "By {measure} at {round}, every product may lead: the differences among them are no larger than \
-                     {units} treated alike can show. That is not the same as alike.",
-                    measure,
-                    round,
-                    units = plural(2, names::unit(at.study, at.question.measure))
-                )],
+                vec![none_separable(at)],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {
@@ -363,6 +349,28 @@ fn stands(
         ),
         Standing::NotJudged(reason) => not_judged(at, *reason),
     }
+}
+
+/// Why no product is told from another; what sections treated alike show is said only where nothing is taken out of it.
+fn none_separable(at: Place<'_>) -> String {
+    let (measure, round, id) = (at.measure(), at.round(), at.question.measure);
+    if matches!(at.study.unit(id), Unit::Within(_) | Unit::Linked(_)) {
+        let pieces = names::pieces(at.study, id);
+        return say!(
+            "By {measure} at {round}, every product may lead: the differences among them are no larger than what is left within \
+             {pieces} can show. That is not the same as alike.",
+            measure,
+            round,
+            pieces
+        );
+    }
+    say!(
+        "By {measure} at {round}, every product may lead: the differences among them are no larger than {units} treated alike \
+         can show. That is not the same as alike.",
+        measure,
+        round,
+        units = plural(2, names::unit(at.study, id))
+    )
 }
 
 /// A study of one product asks whether it did better than nothing.

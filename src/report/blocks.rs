@@ -43,6 +43,8 @@ pub(super) enum Topic {
     Benchmark,
     /// Marks of a measure.
     Rating(MeasureId),
+    /// When sections were spent by a measure.
+    Spent(MeasureId),
     /// Readings that were left out.
     LeftOut,
     /// Findings that were waived.

@@ -10,8 +10,10 @@ mod claim;
 mod comparison;
 mod departures;
 mod due;
+mod empty_record;
 mod footing;
 mod index;
+mod lasted;
 mod left_out;
 mod limits;
 mod links;
@@ -50,6 +52,7 @@ pub use checklist::{
 };
 pub use claim::Claim;
 pub use due::rounds_asked;
+pub use empty_record::{EmptyRecord, empty_record};
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
 pub use material::{Input, Material, PageBlock};

@@ -65,7 +65,11 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
         (_, 0) => {
             say!("{measure} at {at}: medians, without a comparison", at, measure = names::capital(measure))
         }
-        (0, 1) => say!("The one product is not told apart from bare at {at} by {measure}", at, measure),
+        (0, 1) => say!(
+            "The one product that could be compared is not told apart from bare at {at} by {measure}",
+            at,
+            measure
+        ),
         (0, _) => say!("No product is told apart from bare at {at} by {measure}", at, measure),
         (n, all) => {
             let who = names::capital(&names::of_products(n, all));

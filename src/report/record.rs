@@ -2,7 +2,7 @@
 
 use super::appendix::as_worded;
 use super::blocks::{Part, Table, Topic};
-use super::checklist::{facts, mix_text, only_on, section_list, stop_words, title, verb};
+use super::checklist::{About, facts, mix_text, only_on, section_list, stop_words, title, verb};
 use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
@@ -18,6 +18,7 @@ use crate::study::{
     Treatment, Unit, Upkeep,
 };
 use crate::text::FileId;
+use jiff::civil::Time as ClockTime;
 use std::collections::BTreeSet;
 
 pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
@@ -45,18 +46,17 @@ pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
 
 /// The facts of a step in one line.
 pub(super) fn facts_line(study: &Study, step: &Step) -> String {
-    let words = facts(study, step).into_iter().map(|fact| match fact.label.as_str() {
-        "Supply" | "Mix" | "Tool" | "Time" => fact.text,
-        "Times" => say!("{n} times", n = fact.text),
-        "Places" => say!("at {places}", places = fact.text),
-        "Cloth" => say!("a fresh cloth each time").to_owned(),
-        "Rinse" => say!("rinse").to_owned(),
-        "Dwell" => say!("dwell {time}", time = fact.text),
-        "Grit" => say!("grit {grit}", grit = fact.text),
-        "Readings" => say!("readings {n}", n = fact.text),
-        "Lines" => say!("lines {width}", width = fact.text),
-        "Wait" => say!("wait {time}", time = fact.text),
-        label => format!("{} {}", label.to_lowercase(), fact.text),
+    let words = facts(study, step).into_iter().map(|fact| match fact.about {
+        About::Supply | About::Mix | About::Tool | About::Time => fact.text,
+        About::Times => say!("{n} times", n = fact.text),
+        About::Places => say!("at {places}", places = fact.text),
+        About::Cloth => say!("a fresh cloth each time").to_owned(),
+        About::Rinse => say!("rinse").to_owned(),
+        About::Dwell => say!("dwell {time}", time = fact.text),
+        About::Grit => say!("grit {grit}", grit = fact.text),
+        About::Readings => say!("readings {n}", n = fact.text),
+        About::Lines => say!("lines {width}", width = fact.text),
+        About::Wait => say!("wait {time}", time = fact.text),
     });
     words.chain(only_on(study, step)).collect::<Vec<String>>().join("; ")
 }
@@ -108,8 +108,7 @@ fn preparation(study: &Study, catalog: &Catalog) -> Part {
         return part;
     }
     let records = || study.done.iter().filter(|done| matches!(done.what, DoneWhat::Prep(_)));
-    let planned: Vec<(&Step, Option<&Done>)> =
-        study.prep.iter().map(|step| (step, record(study, step))).collect();
+    let planned: Vec<(&Step, Option<&Done>)> = study.prep.iter().zip(study.recorded_steps()).collect();
     let recorded = planned.iter().filter(|(_, done)| done.is_some()).count();
     part.say(say!(
         "Every step in its order, as planned. {recorded} of {steps} recorded as done{further}.",
@@ -142,32 +141,34 @@ fn preparation(study: &Study, catalog: &Catalog) -> Part {
     part
 }
 
-// Records of a verb belong to the steps of that verb in their order.
-fn record<'a>(study: &'a Study, step: &Step) -> Option<&'a Done> {
-    let place = study
-        .prep
-        .iter()
-        .filter(|known| known.verb == step.verb)
-        .position(|known| known.span == step.span)?;
-    study.done.iter().filter(|done| done.what == DoneWhat::Prep(step.verb)).nth(place)
-}
-
 fn further_records(study: &Study) -> Vec<String> {
-    let mut left = Vec::new();
-    for (at, done) in study.done.iter().enumerate() {
-        let DoneWhat::Prep(known) = &done.what else { continue };
-        let before = study.done[..at].iter().filter(|known| known.what == done.what).count();
-        if before >= study.prep.iter().filter(|step| step.verb == *known).count() {
-            left.push(format!("{}: {}", verb(*known), done_words(study, done)));
-        }
-    }
-    left
+    let known = study.recorded_steps();
+    let of_steps = |done: &Done| known.iter().flatten().any(|known| std::ptr::eq(*known, done));
+    let left = study.done.iter().filter(|done| !of_steps(done));
+    left.filter_map(|done| {
+        let DoneWhat::Prep(known) = &done.what else { return None };
+        let ahead = done.ahead.map(|round| say!("before {round}", round = names::round(study, round)));
+        let words =
+            [Some(verb(*known).to_owned()), ahead].into_iter().flatten().collect::<Vec<_>>().join(", ");
+        Some(format!("{words}: {}", done_words(study, done)))
+    })
+    .collect()
 }
 
 fn done_words(study: &Study, done: &Done) -> String {
     let mut words = vec![numbers::day(done.date.value)];
-    words.extend(done.time.map(|time| format!("{:02}:{:02}", time.hour(), time.minute())));
-    words.extend(done.section.map(|section| say!("on {section}", section = names::section(study, section))));
+    let hour = |time: ClockTime| format!("{:02}:{:02}", time.hour(), time.minute());
+    words.extend(match (done.time, done.until) {
+        (Some(began), Some(ended)) => {
+            Some(say!("{first} to {last}", first = hour(began), last = hour(ended)))
+        }
+        (Some(one), None) | (None, Some(one)) => Some(hour(one)),
+        (None, None) => None,
+    });
+    if !done.sections.is_empty() {
+        let codes: Vec<&str> = done.sections.iter().map(|&id| names::section(study, id)).collect();
+        words.push(say!("on {section}", section = section_list(&codes)));
+    }
     words.extend(done.used.map(|used| say!("used {used}", used = numbers::amount(&used))));
     words.extend(done.at.map(|at| say!("at {at}", at = numbers::amount(&at))));
     words.extend(done.humidity.map(|humidity| numbers::amount(&humidity)));
@@ -231,6 +232,10 @@ fn plan_words(product: &Product) -> String {
         words.extend(after.map(|after| say!("the next after {after}", after = numbers::amount(&after))));
         words.extend(product.uses.map(|uses| numbers::amount(&uses)));
     }
+    words.extend(product.tool.as_ref().map(|tool| match &tool.because {
+        Some(because) => say!("laid on with {tool} ({because})", because, tool = tool.how),
+        None => say!("laid on with {tool}", tool = tool.how),
+    }));
     let between = product.coats.as_ref().and_then(|coats| coats.between.as_ref());
     words.extend(between.map(|between| say!("between coats: {between}", between)));
     words.extend(

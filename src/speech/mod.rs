@@ -139,6 +139,14 @@ pub fn plural(n: usize, noun: &str) -> String {
     }
 }
 
+/// A heading as a word inside a sentence: with a small letter, save in German, where it is a noun.
+pub fn within(heading: &str) -> String {
+    match spoken() {
+        Language::English => heading.to_lowercase(),
+        Language::German => heading.to_owned(),
+    }
+}
+
 /// `A1`, `A1 and B2`, `A1, B2 and C3`. The last joint is given, as "and" or "or".
 pub fn list<S: AsRef<str>>(items: &[S], joint: &str) -> String {
     diag::list(items, said(joint))

@@ -20,13 +20,13 @@ pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
 pub use plan::{
     Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Only, Placing, Reach,
-    ReadPlan, ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
+    ReadPlan, ReadingsFile, RecordFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
-pub use resolve::{PAGES, resolve};
+pub use resolve::{PAGES, RecordInput, resolve, resolve_with};
 pub use things::{
     Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
     Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, StatedLabel, Supply, Tile,
+    SpentRule, StatedLabel, Supply, Tile, Tool,
 };
 
 use crate::speech::Language;
@@ -124,7 +124,9 @@ pub struct Study {
     pub readings_blocks: usize,
     /// Files of climate.
     pub climate: Vec<ClimateFile>,
-    /// What was done, as recorded.
+    /// Files that record what was done.
+    pub records: Vec<RecordFile>,
+    /// What was done, as recorded in lines and in record files, in the order of its days.
     pub done: Vec<Done>,
     /// Incidents.
     pub log: Vec<LogEntry>,
@@ -296,9 +298,11 @@ impl Study {
         grid.zip(section.column).is_some_and(|(grid, column)| column >= grid.usual_places())
     }
 
-    /// The names of all files that the study reads, relative to it: readings, then climate.
+    /// The names of all files that the study reads, relative to it: readings, then climate, then records.
     pub fn files(&self) -> impl Iterator<Item = &Located<String>> {
-        self.readings.iter().map(|file| &file.name).chain(self.climate.iter().map(|file| &file.name))
+        let readings = self.readings.iter().map(|file| &file.name);
+        let climate = self.climate.iter().map(|file| &file.name);
+        readings.chain(climate).chain(self.records.iter().map(|file| &file.name))
     }
 
     /// The first drawn map.

@@ -54,9 +54,12 @@ pub trait Args {
 
     /// The first clock time.
     fn time(&self) -> Option<Located<&str>> {
-        let times =
-            pick(self.args(), |value| if let Value::Time(time) = value { Some(time.as_str()) } else { None });
-        times.into_iter().next()
+        self.times().into_iter().next()
+    }
+
+    /// The clock times, in order.
+    fn times(&self) -> Vec<Located<&str>> {
+        pick(self.args(), |value| if let Value::Time(time) = value { Some(time.as_str()) } else { None })
     }
 
     /// The first keyword.

@@ -216,6 +216,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("sheet", Rule::s_sheet),
             ("hazards", Rule::s_hazards),
             ("packed", Rule::s_packed),
+            ("tool", Rule::s_tool),
             ("air", Rule::s_air),
             ("surface", Rule::s_surface),
             ("category", Rule::s_free),
@@ -334,13 +335,21 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         otherwise: None,
         planned: &[],
     },
+    BlockRule {
+        word: "record",
+        kind: BlockKind::Record,
+        head: Rule::s_titled,
+        children: &[("column", Rule::s_climate_column)],
+        otherwise: None,
+        planned: &[],
+    },
     alone("done", BlockKind::Done, Rule::s_done),
     alone("log", BlockKind::Log, Rule::s_log),
     alone("allow", BlockKind::Allow, Rule::s_allow),
 ];
 
 /// Heads that later versions will know.
-pub(super) static PLANNED: &[&str] = &["blocks", "treat", "compare", "records", "codes", "operators"];
+pub(super) static PLANNED: &[&str] = &["blocks", "treat", "compare", "codes", "operators"];
 
 /// Words of other trades and older sheets, and what is written here instead.
 pub(super) static SYNONYMS: &[(&str, &str)] = &[
@@ -369,6 +378,8 @@ pub(super) static SYNONYMS: &[(&str, &str)] = &[
     ("markers", "marker"),
     ("cycles", "cycle"),
     ("weather", "climate"),
+    ("records", "record"),
+    ("logbook", "record"),
     ("sections", "map"),
     ("dimensions", "size"),
     ("price", "bought"),

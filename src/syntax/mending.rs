@@ -135,10 +135,12 @@ impl<'a> Torn<'a> {
     ///
     /// With the place and the text of the first word that is another.
     pub(super) fn reworded(self) -> Option<(usize, &'a str, String)> {
+        let paired = self.paired();
         let dated = self.dated().map(|line| (self.misfit.at, self.found, line));
         let all = self.with_words(|_| true);
         let each = (0..WORDS.len()).filter_map(|at| self.with_words(|known| known == at));
-        let mut lines = dated.into_iter().chain(all).chain(each).filter(|(.., line)| self.reads(line));
+        let mut lines =
+            dated.into_iter().chain(paired).chain(all).chain(each).filter(|(.., line)| self.reads(line));
         lines.next().map(|(at, word, line)| (at, word, format!("write `{}`", tidy(&line))))
     }
 
@@ -213,6 +215,17 @@ impl<'a> Torn<'a> {
             quoted ^= piece.matches('"').count() % 2 == 1;
         }
         changed.map(|(at, word)| (at, word, out))
+    }
+
+    /// `over night`: two words that are one of [`WORDS`].
+    fn paired(self) -> Option<(usize, &'a str, String)> {
+        let (before, rest) = self.line.split_at_checked(self.misfit.at)?;
+        let (joined, instead) = WORDS.iter().find(|(known, _)| {
+            known.len() > 6 && rest.split_whitespace().take(2).collect::<String>().eq_ignore_ascii_case(known)
+        })?;
+        let left = joined.len().checked_sub(self.found.len())?;
+        let behind = rest.split_once(self.found)?.1.trim_start().get(left..)?;
+        Some((self.misfit.at, self.found, format!("{before}{instead}{behind}")))
     }
 
     /// `May 3 2027`, `3. Mai 2027`: a date in words.

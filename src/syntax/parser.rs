@@ -63,21 +63,23 @@ pub(super) fn is_reserved(word: &str) -> bool {
 /// Every rule name of the grammar, for the test that each has a word for the user.
 #[cfg(test)]
 pub(super) fn rule_names() -> impl Iterator<Item = &'static str> {
-    names().iter().map(String::as_str)
+    (0..Rule::all_rules().len()).map(name_at)
 }
 
-fn names() -> &'static [String] {
-    static NAMES: OnceLock<Vec<String>> = OnceLock::new();
-    NAMES.get_or_init(|| Rule::all_rules().iter().map(|rule| format!("{rule:?}")).collect())
+// The name of the rule that stands there in the grammar. A name is made when it is first asked for: a study uses few of them.
+fn name_at(at: usize) -> &'static str {
+    static NAMES: OnceLock<Vec<OnceLock<String>>> = OnceLock::new();
+    let rules = Rule::all_rules();
+    let names = NAMES.get_or_init(|| rules.iter().map(|_| OnceLock::new()).collect());
+    // `all_rules` leaves out the end of input, which has a word of its own.
+    match (names.get(at), rules.get(at)) {
+        (Some(name), Some(rule)) => name.get_or_init(|| format!("{rule:?}")),
+        _ => "EOI",
+    }
 }
 
 fn name_of(rule: Rule) -> &'static str {
-    // `all_rules` leaves out the end of input, which has a word of its own.
-    Rule::all_rules()
-        .iter()
-        .position(|known| *known == rule)
-        .and_then(|at| names().get(at))
-        .map_or("EOI", String::as_str)
+    Rule::all_rules().iter().position(|known| *known == rule).map_or("EOI", name_at)
 }
 
 fn short_name(rule: Rule) -> &'static str {
@@ -87,9 +89,8 @@ fn short_name(rule: Rule) -> &'static str {
 
 // Rules are numbered in the order of the grammar, and the list of all rules has the same order.
 fn name_of_indexed(rule: Rule) -> &'static str {
-    static SHIFT: OnceLock<usize> = OnceLock::new();
-    let shift = *SHIFT.get_or_init(|| Rule::all_rules().first().map_or(0, |first| *first as usize));
-    (rule as usize).checked_sub(shift).and_then(|at| names().get(at)).map_or("EOI", String::as_str)
+    let first = Rule::all_rules().first().map_or(0, |first| *first as usize);
+    (rule as usize).checked_sub(first).map_or("EOI", name_at)
 }
 
 /// Turns pairs into the tree, with places counted from the start of the file.

@@ -37,6 +37,7 @@ pub enum BlockKind {
     Photos,
     Pages,
     Climate,
+    Record,
     Done,
     Log,
     Allow,

@@ -121,14 +121,17 @@ fn days_count_from_the_last_coat_on_record() {
             date: at(day(date)),
             time: None,
             what: DoneWhat::Coat(number, at(bench.product_id("hop"))),
-            section: None,
+            sections: Vec::new(),
+            until: None,
+            step: None,
+            ahead: None,
             used: None,
             at: None,
             humidity: None,
             surface: None,
             by: None,
             because: None,
-            span: Span::default(),
+            place: Span::default().into(),
         });
     }
     let Ok(Spent::AtLeast(last)) = bench.gloss().spent.unwrap()[0].when else { panic!() };

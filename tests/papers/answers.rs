@@ -34,6 +34,17 @@ fn several_may_lead() {
 }
 
 #[test]
+fn sections_of_bare_that_were_spent_stand_beside_those_that_were_not() {
+    let mut changes = changes(-2.0, -6.0, -7.0, -9.0, 0.3);
+    for (section, change) in &mut changes {
+        if matches!(*section, "B2" | "C3") {
+            *change = -25.0;
+        }
+    }
+    golden!("partly-spent", study(MAP, ""), readings(&changes, 3));
+}
+
+#[test]
 fn all_alike() {
     golden!("all-alike", study(MAP, ""), readings(&changes(-2.0, -2.1, -2.2, -2.0, 0.1), 3));
 }

@@ -33,11 +33,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         "a coat is recorded without {}, so its margin to the dew point is not known",
         list(&missing(first), "and")
     );
-    let finding = Finding::advice(CHECK.page.code, first.span, message)
+    let finding = Finding::advice(CHECK.page.code, first.place, message)
         .help("write what was read: `at 19 degC, 51 % humidity  surface 18 degC`")
         .about("done")
         .about("apply");
-    findings.push(without.fold(finding, |finding, done| finding.related(done.span, "this one as well")));
+    findings.push(without.fold(finding, |finding, done| finding.related(done.place, "this one as well")));
 }
 
 fn missing(done: &Done) -> Vec<&'static str> {

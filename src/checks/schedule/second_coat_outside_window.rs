@@ -49,9 +49,10 @@ fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Op
     let study = context.study;
     let product = study.product(id);
     let after = product.coat(number).after.filter(|_| !product.broken)?;
-    let earlier = study.done.iter().find(|other| {
-        other.section == done.section && coat(other) == number.checked_sub(1).map(|number| (number, id))
-    })?;
+    let earlier = study
+        .done
+        .iter()
+        .find(|other| other.meets(done) && coat(other) == number.checked_sub(1).map(|number| (number, id)))?;
     let name = &product.name.value;
     let before = number - 1;
     let message = if last(done) < first(earlier) {
@@ -68,14 +69,12 @@ fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Op
         let fault = fault(earlier, done, after)?;
         format!("coat {number} of `{name}` went on {fault} coat {before}, and its window is {after}")
     };
-    let finding = Finding::warning(CHECK.page.code, done.span, message)
-        .related(earlier.span, "the coat before")
+    let finding = Finding::warning(CHECK.page.code, done.place, message)
+        .related(earlier.place, "the coat before")
         .help("correct the record, or say in a waiver what happened")
         .about(name);
-    Some(match done.section {
-        Some(section) => finding.about(&study.section(section).code),
-        None => finding,
-    })
+    let codes = done.sections.iter().map(|&section| study.section(section).code.clone());
+    Some(codes.fold(finding, Finding::about))
 }
 
 /// `too soon after` or `too late after`, where that holds however the missing hours are filled in.

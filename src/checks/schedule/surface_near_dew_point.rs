@@ -3,7 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::list;
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Done, DoneWhat, ProductId, Study, Treatment};
+use crate::study::{Done, DoneWhat, ProductId, SectionId, Study, Treatment};
 use crate::units::{Quantity, TemperatureStep, decimal};
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -42,7 +42,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         };
         let message = format!("coat {number} of `{name}` went on {where_from_dew}");
         findings.push(
-            Finding::warning(CHECK.page.code, done.span, message)
+            Finding::warning(CHECK.page.code, done.place, message)
                 .label(sections(study, done, product.value))
                 .help("correct the record if it is a slip, else `log` it for these sections")
                 .about(name),
@@ -51,11 +51,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn sections(study: &Study, done: &Done, product: ProductId) -> String {
-    let codes: Vec<&str> = match done.section {
-        Some(section) => vec![study.section(section).code.as_str()],
-        None => {
-            study.sections_of(Treatment::Product(product)).map(|(_, section)| section.code.as_str()).collect()
-        }
-    };
+    let own = study.sections_of(Treatment::Product(product)).map(|(id, _)| id);
+    let ids: Vec<SectionId> = if done.sections.is_empty() { own.collect() } else { done.sections.clone() };
+    let codes: Vec<&str> = ids.into_iter().map(|id| study.section(id).code.as_str()).collect();
     format!("on {}", list(&codes, "and"))
 }

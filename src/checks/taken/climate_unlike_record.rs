@@ -50,7 +50,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             "the record of coat {number} of `{name}` and the climate file differ: {}",
             list(&unlike, "and")
         );
-        let finding = Finding::advice(CHECK.page.code, hour.span, message).help(
+        let finding = Finding::advice(CHECK.page.code, hour.place, message).help(
             "look at the clock and the place of the logger; the record counts, and the report prints both",
         );
         findings.push(finding.about(name).about("climate"));

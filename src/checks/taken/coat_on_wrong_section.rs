@@ -2,7 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
-use crate::study::{Done, DoneWhat, Study, Treatment};
+use crate::study::{Done, DoneWhat, SectionId, Study, Treatment};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -23,13 +23,19 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if !context.study.map_broken {
-        findings.extend(context.study.done.iter().filter_map(|done| wrong(context.study, done)));
+        findings.extend(
+            context
+                .study
+                .done
+                .iter()
+                .filter_map(|done| done.sections.iter().find_map(|&on| wrong(context.study, done, on))),
+        );
     }
 }
 
-fn wrong(study: &Study, done: &Done) -> Option<Finding> {
+fn wrong(study: &Study, done: &Done, on: SectionId) -> Option<Finding> {
     let DoneWhat::Coat(number, product) = &done.what else { return None };
-    let section = study.section(done.section?);
+    let section = study.section(on);
     let carries = match section.treatment {
         Treatment::Unknown => return None,
         Treatment::Product(id) if id == product.value => return None,
@@ -40,7 +46,7 @@ fn wrong(study: &Study, done: &Done) -> Option<Finding> {
     let message = format!("coat {number} of `{name}` is recorded on `{code}`, which {carries}");
     let own = study.sections_of(Treatment::Product(product.value));
     let own: Vec<&str> = own.map(|(_, section)| section.code.as_str()).take(12).collect();
-    let finding = Finding::warning(CHECK.page.code, done.span, message).related(section.span, "on the map");
+    let finding = Finding::warning(CHECK.page.code, done.place, message).related(section.span, "on the map");
     let finding = if own.is_empty() {
         finding.help("correct the product or the section, or draw the map as it was coated")
     } else {

@@ -46,7 +46,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             continue;
         }
         let message = format!("{} met {}", what(study, &hour), list(&outside, "and"));
-        let finding = Finding::warning(CHECK.page.code, hour.span, message)
+        let finding = Finding::warning(CHECK.page.code, hour.place, message)
             .label("by the climate file of this hour")
             .help("`log` it for these sections, or correct the hour if it is a slip");
         let name = hour.coat.map_or("apply", |(_, product)| &study.product(product).name.value);

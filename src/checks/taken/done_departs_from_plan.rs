@@ -40,7 +40,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         }
         let name = &study.product(product.value).name.value;
         let message = format!("coat {number} of `{name}` departs from the plan: {}", departures.join("; "));
-        let finding = Finding::advice(CHECK.page.code, done.span, message)
+        let finding = Finding::advice(CHECK.page.code, done.place, message)
             .help("correct the record if it is a slip, else give the reason in a waiver");
         findings.push(finding.about(name));
     }
@@ -63,7 +63,7 @@ fn unplanned(study: &Study, done: &Done, verb: Verb) -> Option<Finding> {
         return None;
     }
     let message = format!("`{}` was done, and no step of the plan is that", verb.word());
-    let finding = Finding::advice(CHECK.page.code, done.span, message)
+    let finding = Finding::advice(CHECK.page.code, done.place, message)
         .help("add the step to `prep`, correct the record if it is a slip, or give the reason in a waiver");
     Some(finding.about("done").about("prep"))
 }

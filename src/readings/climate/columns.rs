@@ -1,12 +1,9 @@
 //! The columns of a climate file by their headings, each with its unit; a unit that is not said is asked about.
 
-use super::super::columns::{Unknown, extra};
-use super::super::faults::shown;
-use super::super::header::Header;
-use super::super::split::Field;
 use super::model::ClimatePart;
 use crate::diag::{Finding, Place, list, nearest};
 use crate::study::ClimateFile;
+use crate::table::{Field, Header, Unknown, extra, folded, shown, word_and_unit};
 use crate::text::{FileId, Span};
 use crate::units::{Dimension, UnitRef, unit};
 
@@ -122,35 +119,14 @@ fn words() -> Vec<&'static str> {
     WORDS.iter().flat_map(|(_, words)| words.iter().copied()).collect()
 }
 
-/// A heading is a word, with its unit behind it or in brackets: `air degC`, `Air (°C)`, `sun, W/m2`.
+/// A heading with its unit.
 fn heading(file: FileId, text: String, span: Span) -> Heading {
-    let cut = text.find(['(', '[', ',']);
-    let (column, unit) = match cut {
-        Some(at) => {
-            let unit = text[at..].trim_matches(|c: char| c.is_whitespace() || "([,])".contains(c)).to_owned();
-            (known(&text[..at]), Some(unit).filter(|unit| !unit.is_empty()))
-        }
-        None => split(&text),
-    };
+    let (column, unit) = word_and_unit(&text, known);
     Heading { place: Place { file, span }, column, unit, text }
 }
 
-/// The longest beginning of a heading that is a known word, and what stands behind it.
-fn split(text: &str) -> (Option<Column>, Option<String>) {
-    let words: Vec<&str> = text.split([' ', '\t', '_', '\u{a0}']).filter(|word| !word.is_empty()).collect();
-    for length in (1..=words.len()).rev() {
-        if let Some(column) = known(&words[..length].join(" ")) {
-            let unit = words[length..].join(" ");
-            let unit = unit.strip_prefix("in ").unwrap_or(&unit);
-            return (Some(column), (!unit.is_empty()).then(|| unit.to_owned()));
-        }
-    }
-    (None, None)
-}
-
 fn known(text: &str) -> Option<Column> {
-    let words = text.split([' ', '\t', '-', '_', '\u{a0}']).filter(|word| !word.is_empty());
-    let text = words.map(str::to_lowercase).collect::<Vec<_>>().join(" ");
+    let text = folded(text);
     WORDS.iter().find(|(_, words)| words.contains(&text.as_str())).map(|&(column, _)| column)
 }
 

@@ -2,8 +2,8 @@
 
 use super::conditions::Conditions;
 use super::model::Climate;
+use crate::diag::Place;
 use crate::study::{Done, DoneWhat, ProductId, SectionId, Study};
-use crate::text::Span;
 use crate::units::{Quantity, Temperature};
 use jiff::civil::DateTime;
 
@@ -12,7 +12,7 @@ use jiff::civil::DateTime;
 pub struct CoatHour {
     /// The coat, by its number from 1; `None` for the planned start.
     pub coat: Option<(u32, ProductId)>,
-    /// The section, where the record names one.
+    /// The section, where the record names some: the first of them.
     pub section: Option<SectionId>,
     /// The clock time; `None` where the record has none.
     pub at: Option<DateTime>,
@@ -20,8 +20,8 @@ pub struct CoatHour {
     pub recorded: Conditions,
     /// What the first climate file says that covers the hour.
     pub in_file: Option<Conditions>,
-    /// The statement.
-    pub span: Span,
+    /// The statement, or the row of a record file.
+    pub place: Place,
 }
 
 impl CoatHour {
@@ -41,7 +41,14 @@ pub(in super::super) fn coat_hours(study: &Study, climates: &[Climate]) -> Vec<C
         let at = apply.on.as_ref()?.value.to_datetime(apply.from?);
         let in_file = conditions(study, climates, at, None);
         let recorded = Conditions::default();
-        Some(CoatHour { coat: None, section: None, at: Some(at), recorded, in_file, span: apply.span })
+        Some(CoatHour {
+            coat: None,
+            section: None,
+            at: Some(at),
+            recorded,
+            in_file,
+            place: apply.span.into(),
+        })
     });
     planned.into_iter().collect()
 }
@@ -51,15 +58,15 @@ fn recorded(study: &Study, climates: &[Climate], done: &Done) -> Option<CoatHour
     let at = done.time.map(|time| done.date.value.to_datetime(time));
     Some(CoatHour {
         coat: Some((*number, product.value)),
-        section: done.section,
+        section: done.sections.first().copied(),
         at,
         recorded: Conditions {
             air_deg_c: done.at.map(Quantity::<Temperature>::deg_c),
             humidity_percent: done.humidity.map(|humidity| humidity.any().base()),
             surface_deg_c: done.surface.map(Quantity::<Temperature>::deg_c),
         },
-        in_file: at.and_then(|at| conditions(study, climates, at, done.section)),
-        span: done.span,
+        in_file: at.and_then(|at| conditions(study, climates, at, done.sections.first().copied())),
+        place: done.place,
     })
 }
 

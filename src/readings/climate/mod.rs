@@ -19,9 +19,10 @@ pub(super) use wording::told;
 
 use super::faults::Faults;
 use super::model::FileState;
-use super::{Input, empty, encoding, header, wording as words};
+use super::{Input, wording as words};
 use crate::diag::Finding;
 use crate::study::Study;
+use crate::table;
 use crate::units::Quantity;
 use jiff::civil::Date;
 
@@ -36,15 +37,15 @@ pub(super) fn read(
     let (Some(input), Some(declared)) = (input, study.climate.get(at)) else { return Climate::default() };
     let state = FileState { file: Some(input.file), ..FileState::default() };
     let unread = Climate { state: FileState { unread: true, ..state }, ..Climate::default() };
-    let text = match encoding::text(input.file, input.bytes) {
+    let text = match table::text(input.file, input.bytes) {
         Ok(text) => text,
         Err(finding) => {
             findings.push(*finding);
             return unread;
         }
     };
-    let Some(header) = header::header(text) else {
-        findings.push(empty(input.file, "climate", "time,air degC,humidity %"));
+    let Some(header) = table::header(text) else {
+        findings.push(table::empty(input.file, "climate", "time,air degC,humidity %"));
         return Climate { state, ..Climate::default() };
     };
     let Some(columns) = columns::columns(declared, (input.file, text), &header, findings) else {

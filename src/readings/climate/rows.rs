@@ -1,12 +1,11 @@
 //! Reads the rows of a climate file: each is placed at its time, or a fault says why not.
 
-use super::super::day::{DayFault, clock, day};
 use super::super::faults::{Faults, Wrong};
 use super::super::model::FileState;
 use super::super::number::{self, Entry};
-use super::super::split::{Field, Row, Splitter};
 use super::columns::{Columns, Scale, ValueColumn, span_of};
 use super::model::{ClimatePart, ClimateRow, seconds_between};
+use crate::table::{DayFault, Field, Row, Splitter, clock, day};
 use crate::text::Span;
 use crate::units::{AnyQuantity, NumberFault};
 use jiff::civil::{Date, DateTime, Time};

@@ -6,7 +6,7 @@ use super::work::surface;
 use crate::catalog::{Catalog, Class, Danger, Reach};
 use crate::speech::{count, said, say};
 use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
-use crate::units::{AnyQuantity, Dimension, decimal};
+use crate::units::{AnyQuantity, Dimension};
 
 /// A mix in words.
 pub(in crate::report) fn mix_text(mix: &Mix) -> String {
@@ -109,16 +109,16 @@ impl Batch {
     fn rounded(&self) -> String {
         let needed = self.needed.filter(|needed| self.total > needed * (1.0 + 1e-9));
         let from = needed.map(|needed| dose(needed, self.unit())).filter(|from| *from != self.size());
-        from.map_or_else(String::new, |from| format!(" (rounded up from {from})"))
+        from.map_or_else(String::new, |from| say!(" (rounded up from {amount})", amount = from))
     }
 
     /// `1 l`, `500 ml`.
     pub(super) fn size(&self) -> String {
         let (unit, thousand) = if self.share.by_mass { ("g", "kg") } else { ("ml", "l") };
         if self.total >= 1000.0 {
-            format!("{} {thousand}", decimal(self.total / 1000.0))
+            format!("{} {thousand}", numbers::decimal(self.total / 1000.0))
         } else {
-            format!("{} {unit}", decimal(self.total))
+            format!("{} {unit}", numbers::decimal(self.total))
         }
     }
 }
@@ -173,8 +173,13 @@ pub(super) fn on_panel(study: &Study, step: &Step, supply: &Supply) -> Option<St
     let uses = supply.uses?;
     let surface = surface(study, step);
     let unit = if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" };
-    let each = if step.times > 1 { " each time" } else { "" };
-    Some(format!("about {} for {}{each} ({uses})", dose(uses.base() * surface.area_m2?, unit), surface.name))
+    let amount = dose(uses.base() * surface.area_m2?, unit);
+    let (surface, uses) = (surface.name, numbers::amount(&uses));
+    Some(if step.times > 1 {
+        say!("about {amount} {surface} each time ({uses})", amount, surface, uses)
+    } else {
+        say!("about {amount} {surface} ({uses})", amount, surface, uses)
+    })
 }
 
 // That of its data sheet; else of alcohol only, whose density the catalog knows, g/ml.
@@ -237,9 +242,10 @@ pub(super) fn coat_batch_words(catalog: &Catalog, product: &Product, batch: &Bat
 fn forbidden(catalog: &Catalog, study: &Study, mix: &Mix, stock: Stock<'_>) -> Option<String> {
     let Mix::Parts { liquid, .. } = mix else { return None };
     let pair = catalog.meet_in(Reach::Vessel, stock.class?, study.liquid_class(catalog, liquid)?)?;
-    let result = pair.result.trim_end_matches('.');
-    (pair.severity == Danger::Forbid)
-        .then(|| format!("do not mix {} with {liquid}: {result}. No amounts are given", stock.name))
+    let (stock, liquid, result) = (stock.name, said(liquid), said(pair.result).trim_end_matches('.'));
+    (pair.severity == Danger::Forbid).then(|| {
+        say!("do not mix {stock} with {liquid}: {result}. No amounts are given", stock, liquid, result)
+    })
 }
 
 // One part to n is the share 1 / (1 + n), and a strength is the share target / stock.
@@ -258,7 +264,7 @@ fn share(catalog: &Catalog, mix: &Mix, stock: Stock<'_>) -> Option<Result<Share,
 fn of_strength(catalog: &Catalog, target: AnyQuantity, stock: Stock<'_>) -> Result<Share, String> {
     let name = stock.name;
     let strength = stock.strength.ok_or_else(|| {
-        format!("the strength of {name} is not stated; take target / strength on its label x batch")
+        say!("the strength of {name} is not stated; take target / strength on its label x batch", name)
     })?;
     let by_mass = |any: AnyQuantity| any.unit.dimension == Dimension::PercentMass;
     // The two kinds of percent meet for isopropanol only, whose densities the catalog has.
@@ -270,12 +276,19 @@ fn of_strength(catalog: &Catalog, target: AnyQuantity, stock: Stock<'_>) -> Resu
     } else {
         None
     };
-    let (part, whole, by_mass) =
-        both.ok_or_else(|| format!("{name} is bought as {strength}, which is another kind of percent"))?;
+    let (target, strength) = (numbers::amount(&target), numbers::amount(&strength));
+    let (part, whole, by_mass) = both.ok_or_else(|| {
+        say!("{name} is bought as {strength}, which is another kind of percent", name, strength)
+    })?;
     if part > 0.0 && part <= whole {
         Ok(Share { of_mix: part / whole, by_mass, liquid: "water".to_owned() })
     } else {
-        Err(format!("{target} cannot be made from {name}, which is bought as {strength}"))
+        Err(say!(
+            "{target} cannot be made from {name}, which is bought as {strength}",
+            target,
+            name,
+            strength
+        ))
     }
 }
 
@@ -294,34 +307,52 @@ fn holding(need: f64, share: &Share) -> f64 {
 fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
     let share = &batch.share;
     if share.of_mix >= 1.0 {
-        return "as bought, nothing is added".to_owned();
+        return say!("as bought, nothing is added").to_owned();
     }
     let (whole, amount, rounded) = (batch.size(), batch.stock(), batch.rounded());
     // A scale is at hand where a measuring cup is not.
     let weight = density(catalog, stock).filter(|_| !share.by_mass);
-    let weight = weight.map(|g| format!(" (about {})", dose(amount * g, "g"))).unwrap_or_default();
-    let measure =
-        format!("{}{weight} of {}{}", dose(amount, batch.unit()), stock.name, small(amount, share.by_mass));
+    let weight =
+        weight.map(|g| say!(" (about {amount})", amount = dose(amount * g, "g"))).unwrap_or_default();
+    let measure = say!(
+        "{amount}{weight} of {stock}{tool}",
+        amount = dose(amount, batch.unit()),
+        weight,
+        stock = stock.name,
+        tool = small(amount, share.by_mass)
+    );
     // Water first keeps foam down, and an acid or alkali from spitting. Volumes shrink when they mix, so
     // the batch is filled up to its mark and no amount of water is told.
     if share.liquid == "water" {
-        format!("for {whole}{rounded}: some water first, then {measure}, then top up with water to {whole}")
+        say!(
+            "for {whole}{rounded}: some water first, then {measure}, then top up with water to {whole}",
+            whole,
+            rounded,
+            measure
+        )
     } else {
-        format!(
-            "for {whole}{rounded}: {measure}, then top up with {} to {whole} (about {})",
-            share.liquid,
-            dose(batch.filling(), batch.unit())
+        say!(
+            "for {whole}{rounded}: {measure}, then top up with {liquid} to {whole} (about {filling})",
+            whole,
+            rounded,
+            measure,
+            liquid = share.liquid,
+            filling = dose(batch.filling(), batch.unit())
         )
     }
 }
 
 fn small(amount: f64, by_mass: bool) -> String {
-    small_tool(amount, by_mass).map_or_else(String::new, |tool| format!(" ({tool})"))
+    in_brackets(small_tool(amount, by_mass))
+}
+
+fn in_brackets(tool: Option<&str>) -> String {
+    tool.map_or_else(String::new, |tool| format!(" ({tool})"))
 }
 
 /// What measures less than 1 ml or 1 g.
 fn small_tool(amount: f64, by_mass: bool) -> Option<&'static str> {
-    let tool = if by_mass { "scale that reads 0.01 g" } else { "1 ml syringe" };
+    let tool = if by_mass { say!("scale that reads 0.01 g") } else { say!("1 ml syringe") };
     (amount < 1.0).then_some(tool)
 }
 
@@ -362,14 +393,16 @@ impl Need {
 
     /// What the smallest coat is measured with, where it is little.
     pub(super) fn small_tool(&self) -> Option<&'static str> {
-        small_tool(self.low, self.by_mass)
+        let larger = [(5.0, say!("5 ml syringe")), (10.0, say!("10 ml syringe"))];
+        let larger = larger.into_iter().find(|(holds, _)| self.low < *holds && !self.by_mass);
+        small_tool(self.low, self.by_mass).or(larger.map(|(_, tool)| tool))
     }
 
     /// `0.37 ml (1 ml syringe)` for one coat on one section.
     pub(super) fn each(&self) -> String {
         let (low, high) = (dose(self.low, self.unit()), dose(self.high, self.unit()));
-        let amount = if low == high { high } else { format!("{low} to {high}, by its size") };
-        format!("{amount}{}", small(self.low, self.by_mass))
+        let amount = if low == high { high } else { say!("{low} to {high}, by its size", low, high) };
+        format!("{amount}{}", in_brackets(self.small_tool()))
     }
 
     /// All coats on all sections, ml or g, and true for g.

@@ -8,8 +8,8 @@ use super::lines::{heads, texts};
 use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
-use crate::diag::{count, list};
-use crate::study::{Coat, Product, ProductId, Study, Treatment, Verb};
+use crate::speech::{count, list, said, say};
+use crate::study::{Coat, DoneWhat, Product, ProductId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -41,8 +41,8 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
-    let lines = day(study).into_iter().chain(days).chain(tape_off(study)).collect();
-    Group { title: "Application".into(), lines, climate, picture: None, steps }
+    let lines = day(study).into_iter().chain(days).chain(goes_on(&works)).chain(tape_off(study)).collect();
+    Group { title: say!("Application").into(), lines, climate, picture: None, steps }
 }
 
 /// The steps of a product: one, or one for each coat where they are unlike or fall on several days.
@@ -57,41 +57,70 @@ fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>
     }
 }
 
+// Whoever waits beside one coat misses the window of the next.
+fn goes_on(works: &[Work<'_>]) -> Option<String> {
+    let waits = works.iter().any(|work| work.coat.is_none() && work.product.coats_number() > 1);
+    waits.then(|| say!("While a coat waits for the next, go on with the next product.").to_owned())
+}
+
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
 fn tape_off(study: &Study) -> Option<String> {
     let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
     let off = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
     match off {
         Some(off) => {
-            let coat = if off.first_coat { "first" } else { "last" };
-            Some(format!("Pull the tape of a section {} after its {coat} coat.", numbers::amount(&off.after)))
+            let (time, how) = (numbers::amount(&off.after), pulling());
+            Some(if off.first_coat {
+                say!("Pull the tape of a section {time} after its first coat, whatever is put on then: {how}.", time, how)
+            } else {
+                say!("Pull the tape of a section {time} after its last coat, whatever is put on then: {how}.", time, how)
+            })
         }
         None => taped.then(|| {
-            "The study does not say when the tape comes off: as the data sheets say, while the coat is soft.".to_owned()
+            say!(
+                "The study does not say when the tape comes off: as the data sheets say, while the coat is soft."
+            )
+            .to_owned()
         }),
     }
+}
+
+/// More sections than this have no times each on the step of a coat.
+const CLOCKS: usize = 6;
+
+fn pulling() -> &'static str {
+    say!(
+        "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section"
+    )
 }
 
 /// More sections than this have no box each.
 const PULLED: usize = 60;
 
-/// Pulling the tape, with a box for each section: it has a time of its own for each, which no other step ticks.
+/// Pulling the tape, with a box for each section; where the study says when, the steps of the coats tell it, and here it is looked
+/// over.
 fn pull(study: &Study, number: usize) -> Option<StepView> {
     let when = tape_off(study)?;
+    let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
     let coated = study.sections.iter().filter(|section| matches!(section.treatment, Treatment::Product(_)));
     let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
     (!codes.is_empty()).then(|| StepView {
         number,
-        title: "Pull the tape".into(),
-        why: "Tape that stays on is cut out of a hard coat, and leaves an edge.".into(),
-        facts: vec![
-            Entry::new("When", when),
-            Entry::new("How", "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section"),
-        ],
+        title: if stated { say!("Check that no tape is left") } else { say!("Pull the tape") }.into(),
+        why: say!("Tape that stays on is cut out of a hard coat, and leaves an edge.").into(),
+        facts: if stated {
+            Vec::new()
+        } else {
+            vec![Entry::new(say!("When"), when), Entry::new(say!("How"), pulling())]
+        },
         cautions: Vec::new(),
         prose: String::new(),
         boxes: if codes.len() > PULLED { Vec::new() } else { codes },
-        blanks: heads(&["date", "first at", "last at", "initials"]),
+        blanks: if stated {
+            heads(&[say!("date"), say!("time"), say!("initials")])
+        } else {
+            heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")])
+        },
         writing: 1,
         card: None,
     })
@@ -99,9 +128,10 @@ fn pull(study: &Study, number: usize) -> Option<StepView> {
 
 fn day(study: &Study) -> Option<String> {
     let apply = study.apply.as_ref()?;
-    let on = apply.on.as_ref().map(|on| format!("On {}", on.value));
-    let from = apply.from.map(|from| format!("from {:02}:{:02}", from.hour(), from.minute()));
-    let by = apply.by.as_ref().map(|by| format!("by {by}"));
+    let on = apply.on.as_ref().map(|on| say!("On {day}", day = numbers::day(on.value)));
+    let clock = apply.from.map(|from| format!("{:02}:{:02}", from.hour(), from.minute()));
+    let from = clock.map(|time| say!("from {time}", time));
+    let by = apply.by.as_ref().map(|by| say!("by {by}", by));
     let when: Vec<String> = [on, from, by].into_iter().flatten().collect();
     (!when.is_empty()).then(|| format!("{}.", when.join(" ").trim_end_matches('.')))
 }
@@ -111,16 +141,13 @@ fn days(works: &[Work<'_>]) -> Vec<String> {
     let mut days: Vec<(Date, Vec<String>)> = Vec::new();
     for work in works {
         let Some(date) = work.at.map(DateTime::date) else { continue };
-        let what = match work.coat {
-            Some(coat) => format!("coat {coat} of {}", work.product.title()),
-            None => work.product.title().to_owned(),
-        };
+        let what = work.what();
         match days.last_mut().filter(|(day, _)| *day == date) {
             Some((_, all)) => all.push(what),
             None => days.push((date, vec![what])),
         }
     }
-    days.into_iter().map(|(date, all)| format!("{date}: {}.", list(&all, "and"))).collect()
+    days.into_iter().map(|(date, all)| format!("{}: {}.", numbers::day(date), list(&all, "and"))).collect()
 }
 
 impl Work<'_> {
@@ -129,25 +156,67 @@ impl Work<'_> {
         let sections = study.sections_of(Treatment::Product(self.id));
         let codes: Vec<&str> = sections.map(|(_, section)| section.code.as_str()).collect();
         let coats = self.coats();
-        let mut facts = self.facts();
+        let mut facts = self.facts(study);
+        facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
-        facts.push(Entry::new("Climate", climate::in_short(study, catalog, self.id)));
-        let what = match self.coat {
-            Some(coat) => format!("coat {coat} of {}", product.title()),
-            None => product.title().to_owned(),
-        };
+        facts.push(Entry::new(say!("Climate"), climate::in_short(study, catalog, self.id)));
+        facts.extend(self.tape(study, &codes));
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
         StepView {
             number: 1,
-            title: format!("Apply {what} on {}", section_list(&codes)),
+            title: say!("Apply {what} on {sections}", what = self.what(), sections = section_list(&codes)),
             why: String::new(),
             facts,
-            cautions: texts(&safety::of_application(catalog, study, product)),
+            cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
             prose: String::new(),
             boxes: self.boxes(&codes),
             blanks: written(study, &coats, wiped),
             writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
             card: Some(safety::of_product(catalog, study, product)),
+        }
+    }
+
+    /// Whether something is done to the coat before it, in this step.
+    fn has_between(&self) -> bool {
+        self.product.coats_number() > 1 && self.coat != Some(1)
+    }
+
+    /// What becomes of the dust of what is rubbed between coats.
+    fn dust(&self, study: &Study, catalog: &Catalog) -> Option<Entry> {
+        let dust = safety::dust_between(catalog, study, self.product).filter(|_| self.has_between())?;
+        let oily = self.product.kind.as_ref().and_then(|kind| kind.class);
+        let waste = if oily.is_some_and(|class| class.is_in("drying-oil")) {
+            say!("oily: it heats up by itself, so it goes where the oily rags go")
+        } else {
+            said(dust.handling.waste)
+        };
+        Some(Entry::new(say!("Its dust"), waste))
+    }
+
+    /// When the tape of each section comes off, with room for the time by the clock.
+    fn tape(&self, study: &Study, codes: &[&str]) -> Option<Entry> {
+        let off = study.apply.as_ref()?.tape_off.as_ref()?;
+        let coat = if off.first_coat { 1 } else { self.product.coats_number() };
+        let clock = |code: &&str| say!("{code} from ______ to ______", code);
+        let clocks = if codes.len() <= CLOCKS {
+            codes.iter().map(clock).collect::<Vec<_>>().join("; ")
+        } else {
+            say!("write the times beside each").to_owned()
+        };
+        let time = numbers::amount(&off.after);
+        let words = if off.first_coat {
+            say!("{time} after the first coat of each: {clocks}", time, clocks)
+        } else {
+            say!("{time} after the last coat of each: {clocks}", time, clocks)
+        };
+        self.coat.is_none_or(|own| own == coat).then(|| Entry::new(say!("Tape off"), words))
+    }
+
+    /// `coat 2 of Clear Nine`, or the product alone.
+    fn what(&self) -> String {
+        match (self.coat, self.product.title()) {
+            (Some(coat), product) => say!("coat {coat} of {product}", coat, product),
+            (None, product) => product.to_owned(),
         }
     }
 
@@ -162,7 +231,7 @@ impl Work<'_> {
     fn boxes(&self, codes: &[&str]) -> Vec<String> {
         let coats = if self.coat.is_some() { 1 } else { self.product.coats_number() };
         let coated = |coat: u32, code: &str| {
-            if coats == 1 { code.to_owned() } else { format!("{code}, coat {coat}") }
+            if coats == 1 { code.to_owned() } else { say!("{code}, coat {coat}", code, coat) }
         };
         if codes.len() * coats as usize <= 12 {
             (1..=coats).flat_map(|coat| codes.iter().map(move |code| coated(coat, code))).collect()
@@ -171,40 +240,60 @@ impl Work<'_> {
         }
     }
 
-    fn facts(&self) -> Vec<Entry> {
+    fn facts(&self, study: &Study) -> Vec<Entry> {
         let product = self.product;
         let mut facts = Vec::new();
         let mut add = |label: &str, text: Option<String>| {
             facts.extend(text.map(|text| Entry::new(label, text)));
         };
-        add("Kind", product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        add(say!("Kind"), product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
         let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));
         if let Some(coat) = self.coat.map(|number| product.coat(number)) {
-            add("Coat", Some(format!("{} of {}", coat.number, product.coats_number())));
-            add("When", self.when(&coat));
-            add("Before it", between.filter(|_| coat.number > 1));
-            let label = if flash(&coat) { "Flash" } else { "Wipe off" };
-            add(label, coat.off.map(|off| off_words(label, &off)));
+            add(say!("Coat"), Some(say!("{n} of {all}", n = coat.number, all = product.coats_number())));
+            add(say!("When"), self.when(study, &coat));
+            add(say!("Before it"), between.filter(|_| coat.number > 1));
+            if flash(&coat) {
+                add(say!("Flash"), coat.off.as_ref().map(flash_words));
+            } else {
+                add(say!("Wipe off"), coat.off.as_ref().map(wipe_words));
+            }
         } else {
             let after = product.coats.as_ref().and_then(|coats| coats.after);
-            let next = after
-                .map_or_else(String::new, |after| format!(", the next after {}", numbers::amount(&after)));
-            add("Coats", Some(format!("{}{next}", count(product.coats_number() as usize, "coat"))));
-            add("Between", between);
-            add("Flash", product.flash.as_ref().map(|flash| off_words("Flash", &flash.value)));
+            let coats = count(product.coats_number() as usize, "coat");
+            add(
+                say!("Coats"),
+                Some(match after.map(|after| numbers::amount(&after)) {
+                    Some(after) => say!("{coats}, the next after {after}", coats, after),
+                    None => coats,
+                }),
+            );
+            add(say!("Between"), between);
+            add(say!("Flash"), product.flash.as_ref().map(|flash| flash_words(&flash.value)));
         }
-        add("Dry", product.dry.as_ref().map(|dry| format!("no water for {}", numbers::amount(&dry.value))));
-        add("Cure", product.cure.as_ref().filter(|_| last).map(|cure| numbers::amount(&cure.value)));
+        let unwiped = product.unwiped && product.flash.is_none();
+        add(
+            say!("Flash"),
+            unwiped.then(|| say!("none: it is left as it is, not wiped and not buffed").to_owned()),
+        );
+        let dry = product.dry.as_ref().map(|dry| numbers::amount(&dry.value));
+        add(say!("Dry"), dry.map(|time| say!("no water for {time}", time)));
+        add(say!("Cure"), product.cure.as_ref().filter(|_| last).map(|cure| numbers::amount(&cure.value)));
         facts
     }
 
     /// `24 to 48 h after coat 1; by the plan on 2026-03-17`.
-    fn when(&self, coat: &Coat) -> Option<String> {
-        let after =
-            coat.after.map(|after| format!("{} after coat {}", numbers::amount(&after), coat.number - 1));
-        let on = self.at.map(|at| format!("planned for {}", at.date()));
+    fn when(&self, study: &Study, coat: &Coat) -> Option<String> {
+        let after = coat.after.map(|after| {
+            say!("{time} after coat {coat}", time = numbers::amount(&after), coat = coat.number - 1)
+        });
+        let laid = study.done.iter().any(|done| {
+            matches!(&done.what, DoneWhat::Coat(number, product) if product.value == self.id && *number == coat.number)
+        });
+        let day = self.at.map(|at| numbers::day(at.date()));
+        let on = day.map(|day| if laid { say!("put on {day}", day) } else { say!("planned for {day}", day) });
         let words: Vec<String> = [after, on].into_iter().flatten().collect();
         (!words.is_empty()).then(|| words.join(", "))
     }
@@ -214,52 +303,69 @@ impl Work<'_> {
         let need = amounts::need(study, self.id, coats.iter().cloned());
         let mut facts = Vec::new();
         if let Some(mix) = coats.first().and_then(|coat| coat.mix.as_ref()) {
-            facts.push(Entry::new("Mix", mix_text(mix)));
+            facts.push(Entry::new(say!("Mix"), mix_text(mix)));
             let own = amounts::coat_mixes(catalog, study, self.id).into_iter().find(|own| own.mix == *mix);
             let how = own.and_then(|own| own.batch).map(|batch| {
                 let words = |batch: &amounts::Batch| amounts::coat_batch_words(catalog, self.product, batch);
                 batch.map_or_else(|why| why, |batch| words(&batch))
             });
-            let anew = if coats.len() > 1 { "; anew for each coat" } else { "" };
-            facts.extend(how.map(|how| Entry::new("Measure", format!("{how}{anew}"))));
+            let anew = if coats.len() > 1 { say!("; anew for each coat") } else { "" };
+            facts.extend(how.map(|how| Entry::new(say!("Measure out"), format!("{how}{anew}"))));
             facts.extend(self.product.keeps.as_ref().map(|keeps| {
                 let time = numbers::amount(&keeps.value);
                 Entry::new(
-                    "Use up",
-                    format!("within {time} of mixing; write when it was mixed, and throw the rest away then"),
+                    say!("Use up"),
+                    say!(
+                        "within {time} of mixing; write when it was mixed, and throw the rest away then",
+                        time
+                    ),
                 )
             }));
         }
         let uses = coats.first().and_then(|coat| coat.uses);
-        facts.extend(uses.map(|uses| Entry::new("Uses", format!("{uses}, a coat"))));
+        facts.extend(
+            uses.map(|uses| {
+                Entry::new(say!("Uses"), say!("{amount}, a coat", amount = numbers::amount(&uses)))
+            }),
+        );
         match need {
             Some(need) => {
-                facts.push(Entry::new("Each", format!("{} for one coat on one section", need.each())));
-                facts.push(Entry::new("In all", need.in_all()));
+                facts.push(Entry::new(
+                    say!("Each"),
+                    say!("{amount} for one coat on one section", amount = need.each()),
+                ));
+                facts.push(Entry::new(say!("In all"), need.in_all()));
             }
             None => facts.push(Entry::new(
-                "Each",
-                "not stated: as the label says, the same on each section; write down what was used",
+                say!("Each"),
+                say!("not stated: as the label says, the same on each section; write down what was used"),
             )),
         }
         facts
     }
 }
 
-fn off_words(label: &str, off: &Range<Time>) -> String {
-    let then =
-        if label == "Flash" { "then level or buff" } else { "then take off what stands on the surface" };
-    format!("{}, {then}", numbers::amount(off))
+fn flash_words(off: &Range<Time>) -> String {
+    say!("{time}, then level or buff", time = numbers::amount(off))
+}
+
+fn wipe_words(off: &Range<Time>) -> String {
+    say!("{time}, then take off what stands on the surface", time = numbers::amount(off))
 }
 
 // What a `done` line of the study takes, in its order, and the surface.
 fn written(study: &Study, coats: &[Coat], wiped: bool) -> Vec<String> {
     let uses = coats.first().and_then(|coat| coat.uses);
     let unit = uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
-    let used = unit.map_or_else(|| "used".to_owned(), |unit| format!("used, {unit}"));
+    let used = unit.map_or_else(|| say!("used").to_owned(), |unit| say!("used, {unit}", unit));
     let degrees = climate::degrees(study);
-    let mut blanks = if wiped { heads(&["date", "on at", "off at"]) } else { heads(&["date", "time"]) };
-    blanks.extend([used, format!("air, {degrees}"), "humidity, %".into(), format!("surface, {degrees}")]);
-    blanks.push("initials".into());
+    let mut blanks = if wiped {
+        heads(&[say!("date"), say!("on at"), say!("off at")])
+    } else {
+        heads(&[say!("date"), say!("time")])
+    };
+    blanks.extend([used, say!("air, {degrees}", degrees)]);
+    blanks.extend([say!("humidity, %").to_owned(), say!("surface, {degrees}", degrees)]);
+    blanks.push(say!("initials").into());
     blanks
 }

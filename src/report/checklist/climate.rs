@@ -1,36 +1,36 @@
 //! The climate at the application: its limits, places to write what was met, and the coldest surface allowed.
 
-use super::super::numbers::fixed;
+use super::super::numbers::{amount, decimal, fixed};
 use super::super::safety::Entry;
 use super::lines::heads;
 use super::view::{ClimateView, Coldest};
 use crate::catalog::{Catalog, dew_point};
+use crate::speech::{said, say};
 use crate::study::{ApplyClimate, ProductId, Study};
-use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep, decimal};
+use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep};
 
 /// The limits with the lines to write on.
 pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
     let asked = asked(study);
     let rule = catalog.climate();
-    let mut surface = vec![format!("at least {} above the dew point", margin(&asked, catalog))];
-    surface.extend(asked.surface_below.map(|limit| format!("below {limit}")));
+    let mut surface = vec![say!("at least {margin} above the dew point", margin = margin(&asked, catalog))];
+    surface.extend(asked.surface_below.map(|limit| say!("below {limit}", limit = amount(&limit))));
     let degrees = degrees(study);
-    let dew = "read off below, or from a meter".to_owned();
     ClimateView {
         limits: vec![
-            Entry::new(format!("Air, {degrees}"), air(&asked)),
-            Entry::new("Humidity, %", humidity(&asked, catalog)),
-            Entry::new(format!("Dew point, {degrees}"), dew),
-            Entry::new(format!("Surface, {degrees}"), surface.join(", ")),
+            Entry::new(say!("Air, {degrees}", degrees), air(&asked)),
+            Entry::new(say!("Humidity, %"), humidity(&asked, catalog)),
+            Entry::new(say!("Dew point, {degrees}", degrees), say!("read off below, or from a meter")),
+            Entry::new(say!("Surface, {degrees}", degrees), surface.join(", ")),
             Entry::new(
-                format!("Surface less dew point, {degrees}"),
-                "work it out before the first coat; below the limit stop",
+                say!("Surface less dew point, {degrees}", degrees),
+                say!("work it out before the first coat; below the limit stop"),
             ),
         ],
-        times: heads(&["at the start", "midway", "at the end"]),
+        times: heads(&[say!("at the start"), say!("midway"), say!("at the end")]),
         coldest: coldest(&asked, catalog),
-        notes: rule.map_or_else(Vec::new, |rule| heads(&[rule.margin_text, rule.humidity_text])),
-        source: rule.map_or_else(String::new, |rule| rule.source.to_string()),
+        notes: rule.map_or_else(Vec::new, |rule| heads(&[rule.margin_text, rule.humidity_text].map(said))),
+        source: rule.map_or_else(String::new, |rule| said(rule.source.as_str()).to_owned()),
     }
 }
 
@@ -42,9 +42,9 @@ pub(in super::super) fn degrees(study: &Study) -> &'static str {
 /// The limits of a product in one line, for the step itself.
 pub(super) fn in_short(study: &Study, catalog: &Catalog, product: ProductId) -> String {
     let asked = study.climate_for(product);
-    let surface = format!("surface {} above the dew point or more", margin(&asked, catalog));
-    let below = asked.surface_below.map(|limit| format!("surface below {limit}"));
-    let air = asked.air.map(|air| format!("air {air}"));
+    let surface = say!("surface {margin} above the dew point or more", margin = margin(&asked, catalog));
+    let below = asked.surface_below.map(|limit| say!("surface below {limit}", limit = amount(&limit)));
+    let air = asked.air.map(|air| say!("air {air}", air = amount(&air)));
     let words = [air, Some(humidity(&asked, catalog)), Some(surface), below];
     words.into_iter().flatten().collect::<Vec<String>>().join(", ")
 }
@@ -54,21 +54,22 @@ fn asked(study: &Study) -> ApplyClimate {
 }
 
 fn air(asked: &ApplyClimate) -> String {
-    asked.air.map_or_else(|| "as the data sheets say; the study gives none".to_owned(), |air| air.to_string())
+    let none = || say!("as the data sheets say; the study gives none").to_owned();
+    asked.air.map_or_else(none, |air| amount(&air))
 }
 
 fn humidity(asked: &ApplyClimate, catalog: &Catalog) -> String {
     match (asked.humidity, catalog.climate()) {
-        (Some(asked), _) => asked.to_string(),
-        (None, Some(rule)) => format!("not above {} % humidity", decimal(rule.humidity_max_percent)),
-        (None, None) => "as the data sheets say".to_owned(),
+        (Some(asked), _) => amount(&asked),
+        (None, Some(rule)) => say!("not above {n} % humidity", n = decimal(rule.humidity_max_percent)),
+        (None, None) => say!("as the data sheets say").to_owned(),
     }
 }
 
 fn margin(asked: &ApplyClimate, catalog: &Catalog) -> String {
     let rule =
         catalog.climate().map_or_else(String::new, |rule| format!("{} degC", decimal(rule.margin_deg_c)));
-    asked.above_dew_point.map_or(rule, |step| step.to_string())
+    asked.above_dew_point.map_or(rule, |step| amount(&step))
 }
 
 fn margin_kelvin(asked: &ApplyClimate, catalog: &Catalog) -> f64 {
@@ -98,9 +99,10 @@ fn coldest(asked: &ApplyClimate, catalog: &Catalog) -> Coldest {
     };
     let unit = if fahrenheit { "degF" } else { "degC" };
     Coldest {
-        title: format!(
-            "Coldest surface that may be coated, {unit}: dew point and {}",
-            self::margin(asked, catalog)
+        title: say!(
+            "Coldest surface that may be coated, {unit}: dew point and {margin}",
+            unit,
+            margin = self::margin(asked, catalog)
         ),
         air: air.iter().map(|&air| format!("{} {unit}", decimal(air))).collect(),
         rows: spread(low, high, 20.0).into_iter().filter(|&humidity| humidity > 0.0).map(row).collect(),

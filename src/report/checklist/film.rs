@@ -1,33 +1,36 @@
 //! The film on paper: what is left of it, what a cut takes, and where to stop; and how warm and sunny the panel may be.
 
-use super::super::numbers::fixed;
+use super::super::numbers::{amount, decimal, fixed};
 use super::super::safety::Entry;
 use crate::catalog::{Catalog, Cut, Ground};
+use crate::speech::{list, said, say};
 use crate::study::{Step, Study};
-use crate::units::decimal;
 
 /// Sentences at the head of preparation.
 pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
     let mut lines = Vec::new();
-    let below = study.prep_surface_below.as_ref().map(|below| format!("cooler than {}", below.value));
-    let shade = study.prep_shade.then(|| "in the shade".to_owned());
+    let below = study.prep_surface_below.as_ref();
+    let below = below.map(|below| say!("cooler than {limit}", limit = amount(&below.value)));
+    let shade = study.prep_shade.then(|| say!("in the shade").to_owned());
     let place: Vec<String> = below.into_iter().chain(shade).collect();
     if !place.is_empty() {
-        lines.push(format!(
-            "At every step the panel is {}. Read it with a surface thermometer before each.",
-            place.join(" and ")
+        lines.push(say!(
+            "At every step the panel is {place}. Read it with a surface thermometer before each.",
+            place = list(&place, "and")
         ));
     }
     let cuts = study.prep.iter().any(|step| cut(study, catalog, step).is_some());
     match (study.surface.leave, ground(study, catalog)) {
-        (Some(leave), _) => lines.push(format!(
-            "Leave at least {leave} of film everywhere. Read it before each cut, and stop where the next cut may go below."
+        (Some(leave), _) => lines.push(say!(
+            "Leave at least {leave} of film everywhere. Read it before each cut, on each section at its thinnest place, and stop where the next cut may go below.",
+            leave = amount(&leave)
         )),
-        (None, Some((ground, most))) if cuts => lines.push(format!(
-            "The study sets no film to leave. On {} trade practice takes {} um off at most ({}). Read the film before each cut.",
-            ground.id,
-            decimal(most),
-            ground.source
+        (None, Some((ground, most))) if cuts => lines.push(say!(
+            "The study sets no film to leave. On {ground} trade practice takes {most} um off at most ({source}). Read the film \
+             before each cut.",
+            ground = said(ground.id),
+            most = decimal(most),
+            source = said(ground.source.as_str())
         )),
         _ => {}
     }
@@ -37,17 +40,32 @@ pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
 /// What a cut takes and where it may begin.
 pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<Entry> {
     let cut = cut(study, catalog, step).filter(|_| !is_bare(study, catalog))?;
-    let (ground, most) = (ground(study, catalog), cut.most_um * f64::from(step.times));
+    let ground = ground(study, catalog);
+    let takes = |step: &Step, cut: &Cut| cut.most_um * f64::from(step.times);
+    // What the first cut leaves has to do for those after it, else a section stays behind the others.
+    let from_here = study.prep.iter().skip_while(|own| !std::ptr::eq(*own, step));
+    let cuts = from_here.filter_map(|own| Some(takes(own, self::cut(study, catalog, own)?)));
+    let most = cuts.sum::<f64>().max(takes(step, cut));
     let stated = study.surface.film.as_ref().map(|film| film.low.mm() * 1000.0);
     let habit = stated.zip(ground).map(|(film, (_, take))| film - take);
     let leave = study.surface.leave.map(|leave| leave.mm() * 1000.0).or(habit);
     let begin = leave.map_or_else(String::new, |leave| {
-        format!("; begin only where it reads {} um or more", fixed((leave + most).ceil(), 0))
+        say!("; begin only where it reads {film} um or more", film = fixed((leave + most).ceil(), 0))
     });
+    // Without a film that is stated or usual there is nothing to read it against.
+    if leave.is_none() && stated.is_none() && ground.is_none() {
+        return None;
+    }
     let (least, most) = (decimal(cut.least_um), decimal(cut.most_um));
     Some(Entry::new(
-        "Film",
-        format!("usually {least} to {most} um come off each time ({}){begin}", cut.source),
+        say!("Film"),
+        say!(
+            "usually {least} to {most} um come off each time ({source}){begin}",
+            least,
+            most,
+            source = said(cut.source.as_str()),
+            begin
+        ),
     ))
 }
 

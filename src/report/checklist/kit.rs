@@ -3,28 +3,31 @@
 
 use super::super::safety::Entry;
 use super::amounts;
-use super::steps::{mix, supply};
+use super::apart::{self, Thing};
+use super::facts::{mix, supply, verb};
+use super::rounds::is_pulled;
 use super::work::work;
-use crate::catalog::{Catalog, Class};
-use crate::diag::list;
-use crate::study::{Step, Study, Treatment, Verb};
+use crate::catalog::{Catalog, Class, Need};
+use crate::speech::{list, said, say, within};
+use crate::study::{MeasureKind, Step, Study, Supply, Treatment, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
     let mut kit = Kit(Vec::new());
     for step in steps {
-        of_step(&mut kit, study, step);
+        of_step(&mut kit, study, catalog, step);
     }
     timing(&mut kit, study, steps);
     measuring(&mut kit, study, catalog);
     coating(&mut kit, study);
     for gauge in study.gauges.iter().filter(|gauge| gauge.tile.is_some()) {
-        kit.add("Its tile, clean", &gauge.name.value);
+        kit.add(say!("Its tile, clean"), &gauge.name.value);
     }
     if study.photos.is_some() {
-        kit.add("Camera", "photos of every section");
+        kit.add(say!("Camera"), say!("photos of every section"));
     }
-    when_it_goes_wrong(&mut kit, study);
+    by_eye(&mut kit, study, catalog);
+    when_it_goes_wrong(&mut kit, study, catalog);
     kit.entries()
 }
 
@@ -40,11 +43,18 @@ impl Kit {
         }
     }
 
+    /// A thing of which each reason has one for itself.
+    fn add_own(&mut self, what: &str, reason: String) {
+        if !self.0.iter().any(|(known, reasons)| known == what && *reasons == [reason.as_str()]) {
+            self.0.push((what.to_owned(), vec![reason]));
+        }
+    }
+
     fn entries(self) -> Vec<Entry> {
         let told = self
             .0
             .into_iter()
-            .map(|(what, reasons)| Entry::new(what, format!("for {}", list(&reasons, "and"))));
+            .map(|(what, reasons)| Entry::new(what, say!("for {what}", what = list(&reasons, "and"))));
         told.collect()
     }
 }
@@ -53,40 +63,49 @@ fn class(study: &Study, step: &Step) -> Option<&'static Class> {
     supply(study, step)?.kind.as_ref()?.class
 }
 
-fn of_step(kit: &mut Kit, study: &Study, step: &Step) {
+fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
     let name = supply(study, step).map_or("", |supply| supply.name.value.as_str());
     let class = class(study, step);
+    let asks = catalog.step(step.verb.word()).is_some_and(|known| known.needs_supply == Need::Always);
+    if asks && step.with.is_none() {
+        kit.add(say!("What is not named yet: choose it, and name it in the study"), &within(verb(step.verb)));
+    }
     if step.tool.is_none() {
         let own = class.is_some_and(|class| class.work.change.is_some());
         match step.verb {
-            Verb::Wash | Verb::Decontaminate if own => {
-                kit.add("A bucket, and a brush or sponge, for it alone", name);
+            Verb::Wash | Verb::Decontaminate | Verb::Clean if own => {
+                kit.add_own(say!("A bucket, and a brush or sponge, for it alone"), name.to_owned());
             }
-            Verb::Wash => kit.add("Two buckets and a wash mitt", "the wash"),
-            Verb::Dry => kit.add("Drying towels, clean and dry", "drying"),
-            Verb::Clay => kit.add("Clay, as a bar or pad, and a spare one", "claying"),
-            Verb::Compound | Verb::Polish => kit.add("Pads, one for each, and spare ones", step.verb.word()),
-            Verb::Dust => kit.add("Suction and clean cloths", "the dust"),
-            Verb::Brush => kit.add("A brush without steel", "brushing"),
-            Verb::Seal => kit.add("A small brush", "sealing edges"),
-            Verb::Wipe if !step.fresh_cloth => kit.add("Clean lint-free cloths", "wiping"),
+            Verb::Mark if supply(study, step).is_some_and(Supply::is_aerosol) => {
+                kit.add(say!("Masking film with a window of the size of the patch, and waste card"), name);
+            }
+            Verb::Wash => kit.add(say!("Two buckets and a wash mitt"), say!("the wash")),
+            Verb::Dry => kit.add(say!("Drying towels, clean and dry"), say!("drying")),
+            Verb::Clay => kit.add(say!("Clay, as a bar or pad, and a spare one"), say!("claying")),
+            Verb::Compound | Verb::Polish => {
+                kit.add(say!("Pads, one for each, and spare ones"), &within(verb(step.verb)));
+            }
+            Verb::Dust => kit.add(say!("Suction and clean cloths"), say!("the dust")),
+            Verb::Brush => kit.add(say!("A brush without steel"), say!("brushing")),
+            Verb::Seal => kit.add(say!("A small brush"), say!("sealing edges")),
+            Verb::Wipe if !step.fresh_cloth => kit.add(say!("Clean lint-free cloths"), say!("wiping")),
             _ => {}
         }
     } else if matches!(step.verb, Verb::Compound | Verb::Polish) {
-        kit.add("Spare clean pads", step.verb.word());
+        kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
     }
     if let Some(grit) = &step.grit {
-        kit.add(&format!("Abrasive, grit {}, and spare sheets", grit.value), "sanding");
+        kit.add(&say!("Abrasive, grit {grit}, and spare sheets", grit = grit.value), say!("sanding"));
     }
     if step.rinse || step.verb == Verb::Rinse {
-        kit.add("Clean running water", "rinsing");
+        kit.add(say!("Clean running water"), say!("rinsing"));
     }
     let caught =
         class.and_then(|class| class.handling.rinse_water).is_some_and(|water| water.starts_with("caught"));
     if caught && step.rinse {
         kit.add(
-            "A tray or a sheet with a raised edge, and a lidded can",
-            &format!("the rinse water of {name}"),
+            say!("A tray or a sheet with a raised edge, and a lidded can"),
+            &say!("the rinse water of {name}", name),
         );
     }
 }
@@ -97,7 +116,10 @@ fn timing(kit: &mut Kit, study: &Study, steps: &[&Step]) {
         study.products.iter().flat_map(crate::study::Product::each_coat).any(|coat| coat.off.is_some());
     let pulled = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
     if steps.iter().any(timed) || flashes || pulled {
-        kit.add("A timer, and one more for each thing that acts at the same time", "dwell and waits");
+        kit.add(
+            say!("A timer, and one more for each thing that acts at the same time"),
+            say!("dwell and waits"),
+        );
     }
 }
 
@@ -111,16 +133,55 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             small.extend(batch.small_tool());
         }
     }
-    for (id, product) in study.products_with_ids() {
+    for (id, _) in study.products_with_ids() {
         let mixes = amounts::coat_mixes(catalog, study, id);
         mixed |= mixes.iter().any(|own| own.batch.is_some());
-        small.extend(amounts::need(study, id, product.each_coat()).and_then(|need| need.small_tool()));
     }
     if mixed {
-        kit.add("A measuring cup or cylinder, and empty bottles with labels", "the mixes");
+        kit.add(say!("A measuring cup or cylinder, and empty bottles with labels"), say!("the mixes"));
     }
     for tool in small {
-        kit.add(&format!("A {tool}"), "small amounts");
+        kit.add(&say!("A {tool}", tool), say!("small amounts"));
+    }
+    // What is left of one product in a syringe would be in the next.
+    let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (id, product) in study.products_with_ids() {
+        let need = amounts::need(study, id, product.each_coat());
+        let Some((need, tool)) = need.and_then(|need| Some((need, need.small_tool()?))) else { continue };
+        // A scale touches no product, so that one does for all.
+        if need.in_all_amount().1 {
+            kit.add(&say!("A {tool}", tool), say!("small amounts"));
+            continue;
+        }
+        match dosed.iter_mut().find(|(known, _)| *known == tool) {
+            Some((_, names)) => names.push(product.title()),
+            None => dosed.push((tool, vec![product.title()])),
+        }
+    }
+    for (tool, names) in dosed {
+        let own = list(&names, "and");
+        match names.len() {
+            1 => kit.add_own(&say!("A {tool}", tool), own),
+            n => kit.add_own(&format!("{n} x {tool}"), say!("one each of {names}", names = own)),
+        }
+    }
+}
+
+/// Marks that ask for a loupe, drops and dollies.
+fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
+    for (id, measure) in study.measures_with_ids() {
+        let name = &measure.name.value;
+        if is_pulled(study, id) {
+            kit.add(say!("Dollies, glue for them with its data sheet, and a cutter round them"), name);
+        }
+        if let Some(what) = catalog.measure(name).and_then(|known| known.kit) {
+            kit.add(said(what), name);
+        }
+        let MeasureKind::Rating(scale) = &measure.kind else { continue };
+        let words = scale.words.iter().flat_map(|(_, words)| words.split(|c: char| !c.is_alphabetic()));
+        if words.into_iter().any(|word| ["loupe", "magnifier"].contains(&word)) {
+            kit.add(say!("A loupe"), name);
+        }
     }
 }
 
@@ -129,20 +190,23 @@ fn coating(kit: &mut Kit, study: &Study) {
     if coated {
         let between = study.products.iter().filter_map(|own| own.coats.as_ref()?.between.as_deref());
         for words in between {
-            kit.add(&format!("What it takes to {words}"), "between coats");
+            kit.add(&say!("What it takes to {words}", words), say!("between coats"));
         }
-        kit.add("Applicators and buffing cloths, one of each for each product and coat", "the application");
         kit.add(
-            "Thermometer and hygrometer for the air, and a thermometer for the surface",
-            "the climate of the application",
+            say!("Applicators and buffing cloths, one of each for each product and coat"),
+            say!("the application"),
+        );
+        kit.add(
+            say!("Thermometer and hygrometer for the air, and a thermometer for the surface"),
+            say!("the climate of the application"),
         );
     } else if study.prep_surface_below.is_some() {
-        kit.add("A thermometer for the surface", "each step");
+        kit.add(say!("A thermometer for the surface"), say!("each step"));
     }
 }
 
 /// Eyes, spills, fire and waste, as the classes of the study ask for them.
-fn when_it_goes_wrong(kit: &mut Kit, study: &Study) {
+fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none());
     let kinds =
         supplies.map(|own| own.kind.as_ref()).chain(study.products.iter().map(|own| own.kind.as_ref()));
@@ -150,14 +214,18 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study) {
     let any = |group: &str| classes.iter().flatten().any(|class| class.is_in(group));
     // What is not known counts as a chemical.
     if classes.iter().any(|class| class.is_none_or(|class| class.id != "water")) {
-        kit.add("An eye rinse bottle, or running water at hand, and a telephone", "first aid");
-        kit.add("Something that soaks up, and a lidded container for it", "spills and waste");
+        kit.add(say!("An eye rinse bottle, or running water at hand, and a telephone"), say!("first aid"));
+        kit.add(say!("Something that soaks up, and a lidded container for it"), say!("spills and waste"));
     }
     if any("fluoride") {
-        kit.add("Calcium gluconate gel 2.5 %, within reach", "fluoride on skin");
+        kit.add(say!("Calcium gluconate gel 2.5 %, within reach"), say!("fluoride on skin"));
     }
-    if any("flammable") {
-        kit.add("A closed metal can", "cloths with solvent or oil");
-        kit.add("The extinguisher that section 5 of the data sheets names", "fire");
+    let cans = apart::cans(study, catalog);
+    for can in &cans {
+        let names: Vec<&str> = can.iter().map(|thing: &Thing<'_>| thing.name).collect();
+        kit.add_own(say!("A closed metal can"), say!("cloths with {names}", names = list(&names, "or")));
+    }
+    if !cans.is_empty() {
+        kit.add(say!("The extinguisher that section 5 of the data sheets names"), say!("fire"));
     }
 }

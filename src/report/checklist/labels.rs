@@ -1,12 +1,13 @@
 //! Labels to cut out for what is mixed: whoever finds the bottle has no other paper.
 
 use super::amounts::{coat_mixes, mix_text};
+use super::facts::{mix, supply};
 use super::lists::keeps;
-use super::steps::{mix, supply};
 use super::view::BottleLabel;
 use super::work::work;
 use crate::catalog::{Catalog, on_label};
 use crate::report::safety::{self, Card};
+use crate::speech::say;
 use crate::study::{Mix, Study};
 
 /// A label for each mix that is made, once.
@@ -48,9 +49,9 @@ fn label(name: &str, mix: &Mix, keeps: String, mut card: Card) -> BottleLabel {
     let first: Vec<String> = on_label(&codes).into_iter().map(str::to_owned).collect();
     card.precautions.retain(|one| first.contains(&one.code));
     let basis = match (card.stated.is_empty(), card.known) {
-        (false, _) => "Label of the stock, as its data sheet states it. Whether this mix carries less, only the data sheet says.".to_owned(),
+        (false, _) => say!("Label of the stock, as its data sheet states it. Whether this mix carries less, only the data sheet says.").to_owned(),
         (true, true) if !card.strength.is_empty() => card.strength.join(" "),
-        (true, true) => "Label of the stock, the usual one of its class. Whether this mix carries less, only its data sheet says.".to_owned(),
+        (true, true) => say!("Label of the stock, the usual one of its class. Whether this mix carries less, only its data sheet says.").to_owned(),
         (true, false) => card.unknown_line.clone(),
     };
     BottleLabel { name: name.to_owned(), mix: mix_text(mix), keeps, basis, card }

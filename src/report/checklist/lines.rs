@@ -1,6 +1,7 @@
 //! The lines of a step: the cautions that it prints, and what is written into.
 
 use crate::catalog::Caution;
+use crate::speech::said;
 
 /// Lines to write on for a step of the cycle; where there are more cycles, the sheets of the rounds have room.
 pub(super) const MOST_LINES: u32 = 12;
@@ -13,7 +14,7 @@ pub(super) const UNNAMED: u32 = 4;
 
 /// The words of cautions.
 pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {
-    cautions.iter().map(|caution| caution.text.to_owned()).collect()
+    cautions.iter().map(|caution| said(caution.text).to_owned()).collect()
 }
 
 /// Heads of the places that are written into.

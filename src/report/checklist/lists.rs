@@ -1,15 +1,15 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
-use super::super::numbers::amount;
-use super::super::safety::Entry;
+use super::super::numbers::{amount, day};
+use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
+use super::facts::{mix, supply, verb};
 use super::kit::kit;
-use super::steps::{mix, supply};
 use super::view::{Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};
-use crate::diag::list;
-use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Supply, Upkeep, Verb};
+use crate::speech::{list, said, say, within};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Treatment, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
@@ -17,7 +17,7 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
-        mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        mix: mixes_of(study, supply),
         needs: String::new(),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
@@ -33,6 +33,19 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
     supplies.chain(products).collect()
 }
 
+/// The mix of a supply, else those of its steps.
+fn mixes_of(study: &Study, own: &Supply) -> String {
+    let used =
+        steps(study).filter(|step| supply(study, step).is_some_and(|used| used.name.value == own.name.value));
+    let mut words: Vec<String> = used.filter_map(|step| mix(study, step)).map(mix_text).collect();
+    words.dedup();
+    if words.is_empty() {
+        own.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value))
+    } else {
+        words.join("; ")
+    }
+}
+
 /// Each mix once, with the steps that use it and how often it is made.
 pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
     let mut rows: Vec<(Mixing, Vec<String>)> = Vec::new();
@@ -44,7 +57,7 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
         let stock = supply.strength.filter(|_| matches!(mix, Mix::Percent(_)));
         let row = mixing(&supply.name.value, mix, stock, how);
         let row = Mixing { keeps: keeps(supply.keeps.as_ref()), ..row };
-        let used = format!("{}: {}", step.verb.word(), work.place);
+        let used = format!("{}: {}", within(verb(step.verb)), work.place);
         match rows.iter_mut().find(|(known, _)| *known == row) {
             Some((_, uses)) => uses.push(used),
             None => rows.push((row, vec![used])),
@@ -57,9 +70,11 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
                 batch.map_or_else(|why| why, |batch| amounts::coat_batch_words(catalog, product, &batch));
             let row = mixing(product.title(), &own.mix, None, how);
             let coats: Vec<String> = own.coats.iter().map(u32::to_string).collect();
-            let anew = if coats.len() > 1 { ", anew for each" } else { "" };
-            let word = if coats.len() > 1 { "coats" } else { "coat" };
-            let used = format!("apply: {word} {}{anew}", list(&coats, "and"));
+            let used = if coats.len() > 1 {
+                say!("apply: coats {coats}, anew for each", coats = list(&coats, "and"))
+            } else {
+                say!("apply: coat {coat}", coat = coats.concat())
+            };
             rows.push((Mixing { keeps: keeps(product.keeps.as_ref()), ..row }, vec![used]));
         }
     }
@@ -77,13 +92,13 @@ fn uses_words(uses: &[String]) -> String {
     }
     let words = once.into_iter().map(|(used, n)| match n {
         1 => used.clone(),
-        n => format!("{used}, {n} batches"),
+        n => say!("{used}, {n} batches", used, n),
     });
     words.collect::<Vec<String>>().join("; ")
 }
 
 fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mixing {
-    let stock = stock.map_or_else(String::new, |stock| stock.to_string());
+    let stock = stock.map_or_else(String::new, |stock| amount(&stock));
     Mixing {
         name: name.to_owned(),
         mix: mix_text(mix),
@@ -96,57 +111,87 @@ fn mixing(name: &str, mix: &Mix, stock: Option<AnyQuantity>, how: String) -> Mix
 
 /// How long a mix may be used: `7 days`, else the day.
 pub(super) fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
-    time.map_or_else(|| "the day".to_owned(), |time| amount(&time.value))
+    time.map_or_else(|| say!("the day").to_owned(), |time| amount(&time.value))
 }
 
 fn kind(kind: Option<&KindOf>) -> String {
-    kind.map_or_else(|| "class not stated".to_owned(), |kind| kind.words.value.clone())
+    kind.map_or_else(|| say!("class not stated").to_owned(), |kind| kind.words.value.clone())
 }
 
 fn batch(opening: Option<&Opening>) -> String {
     match opening {
-        Some(Opening { batch, opened: Some(date) }) => format!("{batch}, opened {date}"),
+        Some(Opening { batch, opened: Some(date) }) => {
+            say!("{batch}, opened {day}", batch, day = day(*date))
+        }
         Some(Opening { batch, opened: None }) => batch.clone(),
         None => String::new(),
     }
 }
 
 fn sheet(sheet: Option<&Sheet>) -> String {
-    sheet.map_or_else(|| "none named".to_owned(), |sheet| sheet.name.clone())
+    sheet.map_or_else(|| say!("none named").to_owned(), |sheet| sheet.name.clone())
 }
 
 /// Gauges and tools by name, then what else the steps use.
 pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let mut tools: Vec<Entry> = study.gauges.iter().map(|gauge| gauge_entry(study, gauge)).collect();
     for step in steps(study) {
+        let to_do = say!("to {work}", work = within(verb(step.verb)));
         let entry = match (&step.tool, step.verb, &step.line_width) {
-            (Some(tool), verb, _) => Entry::new(tool, format!("to {}", verb.word())),
+            (Some(tool), ..) => Entry::new(tool, to_do),
             (None, Verb::Tape, Some(width)) => {
-                Entry::new(format!("Tape, lines {} wide", width.value), "to tape")
+                Entry::new(say!("Tape, lines {width} wide", width = amount(&width.value)), to_do)
             }
-            (None, Verb::Tape, None) => Entry::new("Tape", "to tape"),
-            (None, Verb::Label, _) => Entry::new("Labels that survive outdoors", "to label"),
+            (None, Verb::Tape, None) => Entry::new(say!("Masking tape"), to_do),
+            (None, Verb::Label, _) => Entry::new(say!("Labels that survive outdoors"), to_do),
             _ => continue,
         };
         push_once(&mut tools, entry);
     }
     if steps(study).any(|step| step.fresh_cloth) {
-        push_once(&mut tools, Entry::new("Fresh lint-free cloths", "one for each wipe and section"));
+        push_once(
+            &mut tools,
+            Entry::new(say!("Fresh lint-free cloths"), say!("one for each wipe and section")),
+        );
     }
+    tools.extend(applicators(study));
     let all: Vec<&Step> = steps(study).collect();
     tools.extend(kit(study, catalog, &all));
     tools
+}
+
+/// What products are laid on with, each tool once. What is left of one product in it would go onto the next.
+fn applicators(study: &Study) -> Vec<Entry> {
+    let placed = study
+        .products_with_ids()
+        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let mut tools: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (tool, product) in placed.filter_map(|(_, product)| Some((product.tool.as_ref()?, product))) {
+        match tools.iter_mut().find(|(how, _)| *how == tool.how) {
+            Some((_, products)) => products.push(product.title()),
+            None => tools.push((&tool.how, vec![product.title()])),
+        }
+    }
+    let entry = |(how, products): (&str, Vec<&str>)| match products.as_slice() {
+        [product] => Entry::new(how, say!("to apply {product}", product)),
+        products => Entry::new(
+            how,
+            say!("to apply {products}; a clean one for each", products = list(products, "and")),
+        ),
+    };
+    tools.into_iter().map(entry).collect()
 }
 
 fn gauge_entry(study: &Study, gauge: &crate::study::Gauge) -> Entry {
     let reads: Vec<&str> =
         gauge.reads.iter().map(|read| study.measure(read.value).name.value.as_str()).collect();
     let certified = match (gauge.certificates.last(), &gauge.never_certified) {
-        (Some(certificate), _) => format!(", certificate until {}", certificate.until),
-        (None, Some(why)) => format!(", no certificate: {why}"),
-        (None, None) => ", no certificate named".to_owned(),
+        (Some(certificate), _) => say!(", certificate until {day}", day = day(certificate.until)),
+        (None, Some(why)) => say!(", no certificate: {why}", why),
+        (None, None) => say!(", no certificate named").to_owned(),
     };
-    Entry::new(&gauge.name.value, format!("reads {}{certified}", list(&reads, "and")))
+    let reads = list(&reads, "and");
+    Entry::new(&gauge.name.value, say!("reads {reads}{certified}", reads, certified))
 }
 
 fn push_once(tools: &mut Vec<Entry>, entry: Entry) {
@@ -168,33 +213,51 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
     study.prep.iter().chain(loose).chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
 }
 
+/// Gear that carries a filter, or does without.
+const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
+
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
     let used = used.filter(|supply| supply.gear.is_none());
     let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref(), supply.is_aerosol()));
-    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), own.is_aerosol()));
-    let mut needs: Vec<(String, Vec<&str>)> = Vec::new();
+    let mist = |own: &Product| own.is_aerosol() || safety::is_sprayed(catalog, own);
+    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), mist(own)));
+    let mut needs: Vec<(String, Vec<String>)> = Vec::new();
     for (name, kind, is_can) in supplies.chain(products) {
         if let Some(pack) = catalog.aerosol().filter(|_| is_can) {
-            need(&mut needs, format!("Eyes: {}", pack.eyes), name);
+            need(&mut needs, format!("{}: {}", say!("Eyes"), said(pack.eyes)), name);
             let filter = pack.breathing_with(kind.and_then(|kind| kind.class));
             if let Some(filter) = filter {
-                need(&mut needs, format!("Breathing: {filter}"), name);
+                need(&mut needs, format!("{}: {}", say!("Breathing"), said(filter)), name);
             }
         }
         let Some(class) = kind.and_then(|kind| kind.class) else {
-            need(&mut needs, "As the data sheet says; do not start without it".to_owned(), name);
+            need(&mut needs, say!("As the data sheet says; do not start without it").to_owned(), name);
             continue;
         };
         for text in asked(catalog, class) {
             need(&mut needs, text, name);
         }
     }
-    for step in steps(study).filter_map(|step| catalog.step(step.verb.word())) {
-        if !step.ppe.is_empty() {
-            need(&mut needs, step.ppe.trim_end_matches('.').to_owned(), step.id);
+    for step in steps(study) {
+        let Some(known) = catalog.step(step.verb.word()) else { continue };
+        let (ppe, name) = (said(known.ppe).trim_end_matches('.'), within(verb(step.verb)));
+        if !ppe.is_empty() {
+            need(&mut needs, ppe.to_owned(), &name);
         }
+        let dust = catalog.classes().iter().filter(|class| known.raises.contains(&class.id));
+        for mask in dust.filter_map(|class| safety::dust_mask(catalog, study, class)) {
+            need(&mut needs, format!("{}: {}", say!("Breathing"), said(mask)), &name);
+        }
+    }
+    let masked = study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id)));
+    if !masked && needs.iter().any(|(text, _)| text.to_lowercase().contains("filter")) {
+        need(
+            &mut needs,
+            say!("A half mask that these filters fit, tried on tight").to_owned(),
+            say!("everybody at the work"),
+        );
     }
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
     let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));
@@ -205,25 +268,27 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
 fn gear_entry(supply: &Supply, catalog: &Catalog, id: &str) -> Entry {
     let known = catalog.gear().iter().find(|gear| gear.id == id);
     let kind = supply.kind.as_ref().map(|kind| kind.words.value.clone());
-    let batch = supply.batch.as_ref().map(|opening| format!("batch {}", batch(Some(opening))));
+    let batch = supply.batch.as_ref().map(|opening| say!("batch {batch}", batch = batch(Some(opening))));
     let words: Vec<String> = [Some(supply.title().to_owned()), kind, batch].into_iter().flatten().collect();
-    let what = known.map_or("", |gear| gear.what);
-    Entry::new(words.join(", "), format!("everybody at the work: {what}"))
+    let what = known.map_or("", |gear| said(gear.what));
+    Entry::new(words.join(", "), say!("everybody at the work: {what}", what))
 }
 
 fn asked(catalog: &Catalog, class: &Class) -> Vec<String> {
     let handling = &class.handling;
     // Supplied air is a thing to bring: it has a line of its own, and no card stands below this list.
     let air = catalog.line("isocyanate-air").filter(|line| class.is_in(line.when));
-    let breathing = air.map_or(handling.breathing, |line| Some(line.text.trim_end_matches('.')));
-    let all = [("Gloves", handling.gloves), ("Eyes", handling.eyes), ("Breathing", breathing)];
-    all.into_iter().filter_map(|(label, text)| Some(format!("{label}: {}", text?))).collect()
+    let breathing = air.map_or(handling.breathing, |line| Some(line.text));
+    let all =
+        [(say!("Gloves"), handling.gloves), (say!("Eyes"), handling.eyes), (say!("Breathing"), breathing)];
+    let told = |text: &'static str| said(text).trim_end_matches('.');
+    all.into_iter().filter_map(|(label, text)| Some(format!("{label}: {}", told(text?)))).collect()
 }
 
-fn need<'a>(needs: &mut Vec<(String, Vec<&'a str>)>, text: String, name: &'a str) {
+fn need(needs: &mut Vec<(String, Vec<String>)>, text: String, name: &str) {
     match needs.iter_mut().find(|(known, _)| *known == text) {
-        Some((_, names)) if names.contains(&name) => {}
-        Some((_, names)) => names.push(name),
-        None => needs.push((text, vec![name])),
+        Some((_, names)) if names.iter().any(|known| known == name) => {}
+        Some((_, names)) => names.push(name.to_owned()),
+        None => needs.push((text, vec![name.to_owned()])),
     }
 }

@@ -1,8 +1,10 @@
 //! The checklist as a view: what must be there, what must not meet, and every step with its box.
 
 mod amounts;
+mod apart;
 mod application;
 mod climate;
+mod facts;
 mod film;
 mod kit;
 mod labels;
@@ -10,6 +12,7 @@ mod lines;
 mod lists;
 mod places;
 mod read;
+mod rounds;
 mod shopping;
 mod steps;
 mod view;
@@ -17,21 +20,23 @@ mod work;
 
 pub(super) use amounts::mix_text;
 pub(super) use climate::degrees;
+pub(super) use facts::{About, facts, title, verb};
 pub(super) use read::stop_words;
-pub(super) use steps::{facts, only_on, section_list, title, verb};
+pub(super) use steps::{only_on, section_list};
 pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
 };
 
 use super::material::Material;
+use super::numbers;
 use super::safety::{self, Entry};
 use crate::catalog::Catalog;
-use crate::speech::{Language, speak};
+use crate::speech::{said, say, speak};
 use crate::study::Study;
 
 /// Makes the checklist.
 pub fn checklist(material: &Material<'_>) -> ChecklistView {
-    let _speech = speak(Language::English);
+    let _speech = speak(material.study.language);
     let (study, catalog) = (material.study, material.catalog);
     ChecklistView {
         study: study.title.value.clone(),
@@ -39,7 +44,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         as_of: material.as_of(),
         version: material.version.to_owned(),
         meetings: safety::meetings(catalog, study),
-        lines: top(study, catalog),
+        lines: top(study, catalog).into_iter().chain(into_record(study)).collect(),
         materials: lists::materials(study),
         mixes: lists::mixes(study, catalog),
         shopping: shopping::shopping(study, catalog),
@@ -51,6 +56,16 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
     }
 }
 
+/// Where what is written on the day goes.
+fn into_record(study: &Study) -> Option<String> {
+    let record = study.records.first()?;
+    Some(say!(
+        "What is written on these lines goes into {file}, one row for each step or coat: its columns have the names of the \
+         blanks, and a step has its number.",
+        file = record.name.value
+    ))
+}
+
 fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
     let first = std::iter::once(steps::preparation(study, catalog));
     let first = first.chain(steps::of_specimens(study, catalog));
@@ -59,6 +74,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         application::application(study, catalog),
         places::put_out(study, catalog),
         steps::cycle(study, catalog),
+        rounds::rounds(study),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
         places::end(study, catalog),
@@ -67,10 +83,13 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
 }
 
 fn mix_notes(catalog: &Catalog) -> Vec<String> {
-    let assumed = "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, \
-                   where the study says what an area takes; else it is 1 l or 1 kg, and ten times that where 1 l takes less than \
-                   1 ml of stock. Another batch takes the same share. The shopping list counts these batches.";
-    let lines = catalog.lines().iter().filter(|line| line.when == "mixed").map(|line| line.text.to_owned());
+    let assumed = say!(
+        "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, where the \
+         study says what an area takes; else it is 1 l or 1 kg, and ten times that where 1 l takes less than 1 ml of stock. \
+         Another batch takes the same share. The shopping list counts these batches."
+    );
+    let lines = catalog.lines().iter().filter(|line| line.when == "mixed");
+    let lines = lines.map(|line| said(line.text).to_owned());
     std::iter::once(assumed.to_owned()).chain(lines).collect()
 }
 
@@ -80,13 +99,13 @@ fn head(study: &Study) -> Vec<Entry> {
     let panel: Vec<String> = panel.into_iter().flatten().filter(|text| !text.is_empty()).collect();
     let mut head = Vec::new();
     if let Some(author) = &study.author {
-        head.push(Entry::new("By", author));
+        head.push(Entry::new(say!("By"), author));
     }
     if !panel.is_empty() {
-        head.push(Entry::new("Panel", panel.join(", ")));
+        head.push(Entry::new(say!("Panel"), panel.join(", ")));
     }
     if let Some(begins) = &study.begins {
-        head.push(Entry::new("Begins", begins.value.to_string()));
+        head.push(Entry::new(say!("Begins"), numbers::day(begins.value)));
     }
     head
 }
@@ -98,5 +117,5 @@ fn top(study: &Study, catalog: &Catalog) -> Vec<String> {
     let oily = kinds.filter_map(|kind| kind?.class).any(|class| class.is_in("drying-oil"));
     let always =
         catalog.lines().iter().filter(|line| line.when == "always" || (oily && line.id == "oily-rags"));
-    always.map(|line| line.text.to_owned()).collect()
+    always.map(|line| said(line.text).to_owned()).collect()
 }

@@ -2,12 +2,12 @@
 
 use super::super::numbers;
 use super::super::safety::{self, Entry};
+use super::facts::verb;
 use super::lines::{BOXED, MOST_LINES, heads, texts};
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
-use crate::speech::{list, say};
-use crate::study::{Cycle, Limit, MeasureId, MeasureKind, Study};
-use crate::units::decimal;
+use crate::speech::{list, plural, say};
+use crate::study::{Cycle, Limit, MeasureId, MeasureKind, Study, Verb};
 
 // The one round that can never be read afterwards; the later ones have sheets of their own.
 pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
@@ -20,35 +20,40 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
     let steps: Vec<StepView> = plans
         .map(|(at, plan)| StepView {
             number: at + 1,
-            title: format!("Read {}", study.measure(plan.measure.value).name.value),
-            why: "Before the first coat, on every section: it cannot be read afterwards.".into(),
+            title: reading_of(&study.measure(plan.measure.value).name.value),
+            why: say!("Before the first coat, on every section: it cannot be read afterwards.").into(),
             facts: reading_facts(study, plan.measure.value, plan.times)
                 .into_iter()
                 .chain([Entry::new(
-                    "Write",
-                    "the readings on the sheet of the baseline, printed by `tapeline print`",
+                    say!("Write"),
+                    say!("the readings on the sheet of the baseline, printed by `tapeline print`"),
                 )])
                 .collect(),
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
             prose: String::new(),
             boxes: boxes(plan.measure.value),
-            blanks: heads(&["date", "time", "initials"]),
+            blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
             writing: 1,
             card: None,
         })
         .collect();
-    Group { title: "Baseline readings".into(), steps, ..Group::default() }
+    Group { title: say!("Baseline readings").into(), steps, ..Group::default() }
+}
+
+/// `Read gloss-20`.
+fn reading_of(measures: &str) -> String {
+    say!("{verb} {measure}", verb = verb(Verb::Read), measure = measures)
 }
 
 /// How often, with what, and by which marks a measure is read: whoever reads has this paper and no other.
 fn reading_facts(study: &Study, id: MeasureId, times: u32) -> Vec<Entry> {
     let home = study.measure(id).home.map(|set| &study.specimens[set.index()]);
     let place = match home.map(|set| set.patch) {
-        Some(true) => "patch",
-        Some(false) => "specimen",
-        None => "section",
+        Some(true) => plural(1, "patch"),
+        Some(false) => plural(1, "specimen"),
+        None => plural(1, "section"),
     };
-    let mut facts = vec![Entry::new("Readings", format!("{times} on each {place}"))];
+    let mut facts = vec![Entry::new(say!("Readings"), say!("{times} on each {place}", times, place))];
     facts.extend(how(study, id));
     facts
 }
@@ -56,20 +61,18 @@ fn reading_facts(study: &Study, id: MeasureId, times: u32) -> Vec<Entry> {
 /// The gauge and the marks of a measure, and who gives them.
 pub(super) fn how(study: &Study, id: MeasureId) -> Vec<Entry> {
     let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
-    let gauge = (!gauges.is_empty()).then(|| Entry::new("Gauge", list(&gauges, "or")));
+    let gauge = (!gauges.is_empty()).then(|| Entry::new(say!("Gauge"), list(&gauges, "or")));
     let mut facts: Vec<Entry> = gauge.into_iter().collect();
     let MeasureKind::Rating(scale) = &study.measure(id).kind else { return facts };
     let marks: Vec<String> =
-        scale.words.iter().map(|(mark, word)| format!("{} {word}", decimal(*mark))).collect();
-    let halves = if scale.half { ", halves too" } else { "" };
+        scale.words.iter().map(|(mark, word)| format!("{} {word}", numbers::decimal(*mark))).collect();
+    let halves = if scale.half { say!(", halves too") } else { "" };
     let words = if marks.is_empty() { String::new() } else { format!(": {}", marks.join("; ")) };
-    facts.push(Entry::new(
-        "Marks",
-        format!("{} to {}{halves}{words}", decimal(scale.from), decimal(scale.to)),
-    ));
+    let (from, to) = (numbers::decimal(scale.from), numbers::decimal(scale.to));
+    facts.push(Entry::new(say!("Marks"), say!("{from} to {to}", from, to) + halves + &words));
     facts.extend(scale.raters.filter(|raters| *raters > 1).map(|raters| {
-        let alone = if scale.each_alone { ", each without knowing the others' marks" } else { "" };
-        Entry::new("By", format!("{raters} people{alone}"))
+        let alone = if scale.each_alone { say!(", each without knowing the others' marks") } else { "" };
+        Entry::new(say!("By"), say!("{raters} people{alone}", raters, alone))
     }));
     facts
 }
@@ -97,24 +100,26 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
     let times: Vec<String> = plans
         .iter()
         .map(|&(id, times)| {
-            format!("{} {}", name(id), if times == 1 { "once".into() } else { format!("{times} times") })
+            let often = if times == 1 { say!("once").to_owned() } else { say!("{n} times", n = times) };
+            format!("{} {often}", name(id))
         })
         .collect();
-    let mut facts = vec![Entry::new("Readings", format!("{} on each patch", list(&times, "and")))];
+    let times = say!("{readings} on each patch", readings = list(&times, "and"));
+    let mut facts = vec![Entry::new(say!("Readings"), times)];
     facts.extend(hows);
     facts.extend([
-        Entry::new("Where", "every patch that was not stopped in an earlier cycle"),
-        Entry::new("Sheet", "the sheet of the cycle, printed by `tapeline print`"),
+        Entry::new(say!("Where"), say!("every patch that was not stopped in an earlier cycle")),
+        Entry::new(say!("Sheet"), say!("the sheet of the cycle, printed by `tapeline print`")),
     ]);
     (!names.is_empty()).then(|| StepView {
         number,
-        title: format!("Read {}", list(&names, "and")),
-        why: "Ends the cycle; then it is decided which patches are stopped.".into(),
+        title: reading_of(&list(&names, "and")),
+        why: say!("Ends the cycle; then it is decided which patches are stopped.").into(),
         facts,
         cautions: Vec::new(),
         prose: String::new(),
         boxes: Vec::new(),
-        blanks: heads(&["cycle", "date", "initials", "stopped"]),
+        blanks: heads(&[say!("cycle"), say!("date"), say!("initials"), say!("stopped")]),
         writing: cycle.most.min(MOST_LINES) as usize,
         card: None,
     })

@@ -1,29 +1,29 @@
 //! The shopping list: what the whole study takes of each thing with its spare, in how many packs, for how much.
 
-use super::super::numbers::{amount, dose, money};
+use super::super::numbers::{amount, decimal, dose, money};
 use super::amounts::{self, SPARE};
-use super::steps::mix;
+use super::facts::mix;
 use super::view::{Bought, Shopping};
 use super::work::{Work, surface, work};
 use crate::catalog::{Catalog, same_name};
-use crate::diag::count;
+use crate::speech::{count, list, say};
 use crate::study::{
     Disclosure, Outline, Price, ProductId, Section, Step, Study, Supply, SupplyId, Treatment, Verb,
 };
-use crate::units::{Dimension, decimal};
+use crate::units::Dimension;
 use std::collections::BTreeMap;
 
 /// The whole list.
 pub(super) fn shopping(study: &Study, catalog: &Catalog) -> Shopping {
     let work = work(study);
-    let mut list = List { rows: Vec::new(), spent: BTreeMap::new() };
+    let mut bought = List { rows: Vec::new(), spent: BTreeMap::new() };
     for at in 0..study.supplies.len() {
-        list.supply(study, catalog, SupplyId::new(at), &work);
+        bought.supply(study, catalog, SupplyId::new(at), &work);
     }
-    list.products(study, catalog);
-    list.rows.extend(shared(study, &work));
-    let total: Vec<String> = list.spent.iter().map(|(unit, value)| money(*value, unit)).collect();
-    Shopping { rows: list.rows, total: total.join(" and ") }
+    bought.products(study, catalog);
+    bought.rows.extend(shared(study, &work));
+    let total: Vec<String> = bought.spent.iter().map(|(unit, value)| money(*value, unit)).collect();
+    Shopping { rows: bought.rows, total: list(&total, "and") }
 }
 
 /// How much of a thing is needed, with its spare.
@@ -63,20 +63,22 @@ impl List {
         let taken = used.iter().map(|work| taken(study, catalog, supply, work));
         let need = sum(taken.chain(filled.iter().map(|(_, need)| *need)));
         let mut places: Vec<String> = used.iter().map(|work| work.place.clone()).collect();
-        places.extend(filled.iter().map(|(with, _)| format!("mixed with {with}")));
+        places.extend(filled.iter().map(|(with, _)| say!("mixed with {with}", with)));
         places.dedup();
-        let what = if places.is_empty() { "to have on site".to_owned() } else { places.join(", ") };
+        let what = if places.is_empty() { say!("to have on site").to_owned() } else { places.join(", ") };
         let (packs, cost) = self.packs(need, supply.price.as_ref());
         let batches = used.iter().filter_map(|work| own_batch(study, catalog, supply, work.step));
         let assumed = batches.filter(amounts::Batch::is_assumed).map(|batch| batch.size()).max();
         let amount = match (need.filter(|need| need.amount > 0.0), assumed) {
             (Some(need), None) => need.words(),
-            (Some(need), Some(size)) => format!("{}, for {size} of mix each time", need.words()),
-            _ if supply.gear.is_some() => "for everybody at the work".to_owned(),
-            _ if used.iter().any(|work| work.occasions.is_none()) => {
-                "as its label says, each time".to_owned()
+            (Some(need), Some(size)) => {
+                say!("{amount}, for {size} of mix each time", amount = need.words(), size)
             }
-            _ => "as its label says".to_owned(),
+            _ if supply.gear.is_some() => say!("for everybody at the work").to_owned(),
+            _ if used.iter().any(|work| work.occasions.is_none()) => {
+                say!("as its label says, each time").to_owned()
+            }
+            _ => say!("as its label says").to_owned(),
         };
         self.rows.push(Bought { name: supply.name.value.clone(), what, amount, packs, cost });
     }
@@ -90,9 +92,9 @@ impl List {
             let need = product_need(study, catalog, id);
             let (packs, mut cost) = self.packs(need, product.price.as_ref());
             if product.disclosure == Some(Disclosure::Given) {
-                "given".clone_into(&mut cost);
+                say!("given").clone_into(&mut cost);
             }
-            let amount = need.map_or_else(|| "as its label says".to_owned(), Need::words);
+            let amount = need.map_or_else(|| say!("as its label says").to_owned(), Need::words);
             let what = count(sections, "section");
             self.rows.push(Bought { name: product.title().to_owned(), what, amount, packs, cost });
             self.rows.extend(other_parts(study, catalog, id));
@@ -107,7 +109,7 @@ impl List {
         let packs = same.map_or(1.0, |need| (need.amount / price.amount.base() - 1e-9).ceil().max(1.0));
         let any = price.money.any();
         *self.spent.entry(any.unit.symbol).or_insert(0.0) += any.value * packs;
-        let asked = if same.is_none() { " or as needed" } else { "" };
+        let asked = if same.is_none() { say!(" or as needed") } else { "" };
         (
             format!("{} x {}{asked}", decimal(packs), amount(&price.amount)),
             money(any.value * packs, any.unit.symbol),
@@ -193,10 +195,10 @@ fn other_parts(study: &Study, catalog: &Catalog, id: ProductId) -> Vec<Bought> {
     parts
         .map(|(name, need)| Bought {
             name,
-            what: format!("the other part of {title}; has a data sheet of its own"),
-            amount: need.map_or_else(|| "as its label says".to_owned(), Need::words),
+            what: say!("the other part of {title}; has a data sheet of its own", title),
+            amount: need.map_or_else(|| say!("as its label says").to_owned(), Need::words),
             packs: String::new(),
-            cost: format!("in the price of {title} if sold with it"),
+            cost: say!("in the price of {title} if sold with it", title),
         })
         .collect()
 }
@@ -215,15 +217,15 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
     if let Some(edges_mm) = edges.filter(|_| has(Verb::Tape)) {
         let metres = (edges_mm * SPARE / 1000.0).ceil();
         add(
-            "Tape",
-            format!("around {}", count(prepared.len(), "section")),
-            format!("about {} m", decimal(metres)),
+            say!("Masking tape"),
+            say!("around {sections}", sections = count(prepared.len(), "section")),
+            say!("about {n} m", n = decimal(metres)),
         );
     }
     if has(Verb::Label) {
         add(
-            "Labels",
-            "one for each section, and spare ones".into(),
+            say!("Labels"),
+            say!("one for each section, and spare ones").into(),
             decimal(as_f64(study.sections.len() + 2)),
         );
     }
@@ -235,12 +237,12 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         })
         .sum();
     if cloths > 0 {
-        let patches = if study.patches.is_some() { " and patch" } else { "" };
-        add(
-            "Lint-free cloths",
-            format!("a fresh one for each wipe of each section{patches}"),
-            cloths.to_string(),
-        );
+        let each = if study.patches.is_some() {
+            say!("a fresh one for each wipe of each section and patch")
+        } else {
+            say!("a fresh one for each wipe of each section")
+        };
+        add(say!("Lint-free cloths"), each.to_owned(), cloths.to_string());
     }
     let coats: Vec<u32> = study
         .products_with_ids()
@@ -249,8 +251,9 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         .collect();
     if !coats.is_empty() {
         let all = coats.iter().sum::<u32>();
-        add("Applicators", "one for each product and coat, never shared".into(), all.to_string());
-        add("Buffing cloths", "one for each product and coat, never shared".into(), all.to_string());
+        let each = say!("one for each product and coat, never shared");
+        add(say!("Applicators"), each.to_owned(), all.to_string());
+        add(say!("Buffing cloths"), each.to_owned(), all.to_string());
     }
     rows
 }

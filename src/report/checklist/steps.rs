@@ -3,71 +3,85 @@
 use super::super::numbers;
 use super::super::patches;
 use super::super::safety::{self, Entry};
-use super::amounts::{self, mix_text};
+use super::amounts;
+use super::facts::{facts, mix, supply, title};
 use super::film;
 use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Class};
-use crate::diag::count;
-use crate::speech::{list, say};
-use crate::study::{Anchor, Mix, Placing, Section, Step, Study, Supply, Upkeep, Verb};
-use jiff::civil::Date;
+use crate::speech::{self, count, list, round_name, said, say};
+use crate::study::{Anchor, Placing, Section, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
-    let steps = study
-        .prep
-        .iter()
-        .enumerate()
-        .map(|(at, step)| step_view(study, catalog, (at + 1, step), ""))
-        .collect();
-    Group { title: "Preparation".into(), lines: film::lines(study, catalog), steps, ..Group::default() }
+    let steps =
+        study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, (at + 1, step))).collect();
+    let lines = night(study).into_iter().chain(film::lines(study, catalog)).collect();
+    Group { title: say!("Preparation").into(), lines, steps, ..Group::default() }
+}
+
+// What was wiped gathers dust and grease over night.
+fn night(study: &Study) -> Option<String> {
+    let (begins, coats) = (study.begins.as_ref()?.value, study.first_coat()?.date());
+    let wiped = study.prep.iter().any(|step| step.verb == Verb::Wipe);
+    (wiped && begins < coats).then(|| {
+        say!(
+            "The work begins on {begins}, the first coat on {coats}. Where a night lies between the wipe and that coat, cover what was \
+             wiped, and wipe it once more before the coat.",
+            begins = numbers::day(begins),
+            coats = numbers::day(coats)
+        )
+    })
 }
 
 /// The preparation of loose specimens, a group for each set.
 pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     let sets = study.specimens.iter().filter(|set| !set.patch);
     sets.map(|set| {
-        let every = format!("every specimen of {}, the spare ones too", set.name.value);
+        let every = say!("every specimen of {set}, the spare ones too", set = set.name.value);
         let steps = set.prep.iter().enumerate().map(|(at, step)| {
-            let mut view = step_view(study, catalog, (at + 1, step), "");
-            for fact in view.facts.iter_mut().filter(|fact| fact.label == "Where") {
+            let mut view = step_view(study, catalog, (at + 1, step));
+            for fact in view.facts.iter_mut().filter(|fact| fact.label == say!("Where")) {
                 fact.text.clone_from(&every);
             }
             view
         });
-        let title = format!("Preparation of {}", set.name.value);
+        let title = say!("Preparation of {set}", set = set.name.value);
         Group { title, steps: steps.collect(), ..Group::default() }
     })
     .collect()
 }
 
-fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), place: &str) -> StepView {
+fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -> StepView {
     let known = catalog.step(step.verb.word());
-    let mut facts = with_amount(facts(study, step), measured(study, catalog, step));
+    let stated: Vec<Entry> = facts(study, step).into_iter().map(Entry::from).collect();
+    let mut facts = with_amount(stated, measured(study, catalog, step));
     facts.extend(step.measure.iter().flat_map(|measure| how(study, measure.value)));
     if step.measure.is_some() && step.places.is_none() {
-        facts.push(Entry::new("Places", "the study names none: read where it counts, and write down where"));
+        facts.push(Entry::new(
+            say!("Places"),
+            say!("the study names none: read where it counts, and write down where"),
+        ));
     }
     if step.times > 1 {
-        for fact in facts.iter_mut().filter(|fact| fact.label == "Wait") {
-            fact.text.push_str(", after the last time");
+        for fact in facts.iter_mut().filter(|fact| fact.label == say!("Wait")) {
+            fact.text.push_str(say!(", after the last time"));
         }
     }
     if matches!(step.verb, Verb::Tape | Verb::Label) {
-        facts.push(Entry::new("Map", "map.svg has each section with its code and its place"));
+        facts.push(Entry::new(say!("Map"), say!("map.svg has each section with its code and its place")));
     }
     facts.extend(film::of_step(study, catalog, step));
-    facts.extend(supply(study, step).map(|supply| Entry::new("Amount", taken(study, step, supply))));
+    facts.extend(supply(study, step).map(|supply| Entry::new(say!("Amount"), taken(study, step, supply))));
     facts.extend(work_facts(study, step));
     let work = class(study, step).filter(|_| OF_CLASS.contains(&step.verb)).map(|class| &class.work);
     let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
     let change = change.filter(|change| !change.is_empty());
-    facts.extend(change.map(|change| Entry::new("Change", change)));
+    facts.extend(change.map(|change| Entry::new(say!("Change"), said(change))));
     if let Some((rinse, water)) =
-        facts.iter_mut().find(|fact| fact.label == "Rinse").zip(rinse_water(study, step))
+        facts.iter_mut().find(|fact| fact.label == say!("Rinse")).zip(rinse_water(study, step))
     {
-        rinse.text = format!("{}; its water {water}", rinse.text);
+        rinse.text = say!("{rinse}; its water {water}", rinse = rinse.text, water = said(water));
     }
     facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
@@ -77,10 +91,11 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
         why: work
             .and_then(|work| work.purpose)
             .or(known.map(|known| known.what))
+            .map(said)
             .unwrap_or_default()
             .to_owned(),
         facts,
-        cautions: texts(&safety::of_work(catalog, study, step, place)),
+        cautions: texts(&safety::of_work(catalog, study, step)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
         blanks,
@@ -104,14 +119,24 @@ fn rinse_water(study: &Study, step: &Step) -> Option<&'static str> {
 fn raised_waste(catalog: &Catalog, step: &Step) -> Option<Entry> {
     let known = catalog.step(step.verb.word())?;
     let arises = |class: &&Class| known.raises.contains(&class.id);
-    catalog.classes().iter().find(arises).map(|class| Entry::new("Its dust", class.handling.waste))
+    catalog
+        .classes()
+        .iter()
+        .find(arises)
+        .map(|class| Entry::new(say!("Its dust"), said(class.handling.waste)))
 }
 
 fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
     let stated = amounts::on_panel(study, step, supply);
     stated.unwrap_or_else(|| {
-        let how = if supply.is_aerosol() { ": weigh the can before and after" } else { "" };
-        format!("as its label says, the same on every section; write down what was used{how}")
+        if supply.is_aerosol() {
+            say!(
+                "as its label says, the same on every section; write down what was used: weigh the can before and after"
+            )
+        } else {
+            say!("as its label says, the same on every section; write down what was used")
+        }
+        .to_owned()
     })
 }
 
@@ -122,13 +147,13 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
     match (step.measure.as_ref().zip(places), &step.dwell) {
         (Some((measure, places)), _) => {
             let unit = &study.measure(measure.value).unit.symbol;
-            let mut blanks = heads(&["date, time", "place"]);
-            blanks.extend((1..=step.times).map(|at| format!("{at}, {unit}")));
-            blanks.push("initials".into());
+            let mut blanks = heads(&[say!("date, time"), say!("place")]);
+            blanks.extend((1..=step.times).map(|at| format!("{at}, {}", speech::unit(unit))));
+            blanks.push(say!("initials").into());
             (blanks, places as usize)
         }
-        (None, Some(_)) => (heads(&["date", "on at", "off at", "initials"]), 1),
-        (None, None) => (heads(&["date", "time", "initials"]), 1),
+        (None, Some(_)) => (heads(&[say!("date"), say!("on at"), say!("off at"), say!("initials")]), 1),
+        (None, None) => (heads(&[say!("date"), say!("time"), say!("initials")]), 1),
     }
 }
 
@@ -146,25 +171,26 @@ pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
 fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     // What seals an edge is there to stay.
-    let class = class(study, step).filter(|_| step.verb != Verb::Seal);
+    // So is a mark until it is cleaned off.
+    let class = class(study, step).filter(|_| !matches!(step.verb, Verb::Seal | Verb::Mark));
     let spoils = [
-        class.filter(|class| class.work.must_not_dry_on).map(|_| "drying on"),
+        class.filter(|class| class.work.must_not_dry_on).map(|_| say!("drying on")),
         class
             .filter(|class| class.work.leaves_residue)
-            .map(|_| "what it leaves: a wipe must follow before the readings"),
+            .map(|_| say!("what it leaves: a wipe must follow before the baseline and the products")),
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
-    let spoils = (!spoils.is_empty()).then(|| Entry::new("Spoils it", spoils.join("; ")));
+    let spoils = (!spoils.is_empty()).then(|| Entry::new(say!("Spoils it"), spoils.join("; ")));
     let everywhere = || {
         let alike = match (step.verb, study.is_on_racks()) {
-            (Verb::Seal, true) => "the end grain and cut edges of every specimen alike, not its face",
-            (Verb::Seal, false) => "the end grain and cut edges all round, not the face",
-            (_, true) => "every specimen alike, the whole of it",
-            (_, false) => "the whole panel, every section alike",
+            (Verb::Seal, true) => say!("the end grain and cut edges of every specimen alike, not its face"),
+            (Verb::Seal, false) => say!("the end grain and cut edges all round, not the face"),
+            (_, true) => say!("every specimen alike, the whole of it"),
+            (_, false) => say!("the whole panel, every section alike"),
         };
         alike.to_owned()
     };
-    let place = Entry::new("Where", only_on(study, step).unwrap_or_else(everywhere));
+    let place = Entry::new(say!("Where"), only_on(study, step).unwrap_or_else(everywhere));
     spoils.into_iter().chain((step.verb != Verb::Read || step.only.is_some()).then_some(place)).collect()
 }
 
@@ -176,122 +202,11 @@ fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {
 
 // The amounts stand under the mix that they are of.
 fn with_amount(mut facts: Vec<Entry>, amount: Option<String>) -> Vec<Entry> {
-    let below = facts.iter().position(|fact| fact.label == "Mix").map_or(facts.len(), |at| at + 1);
+    let below = facts.iter().position(|fact| fact.label == say!("Mix")).map_or(facts.len(), |at| at + 1);
     if let Some(amount) = amount {
-        facts.insert(below, Entry::new("Measure", amount));
+        facts.insert(below, Entry::new(say!("Measure out"), amount));
     }
     facts
-}
-
-pub(super) fn supply<'a>(study: &'a Study, step: &Step) -> Option<&'a Supply> {
-    step.with.as_ref().map(|with| study.supply(with.value))
-}
-
-/// The mix that a step works with: its own, else that of its supply.
-pub(super) fn mix<'a>(study: &'a Study, step: &'a Step) -> Option<&'a Mix> {
-    let of_supply = || supply(study, step).and_then(|supply| supply.mix.as_ref());
-    step.mix.as_ref().or_else(of_supply).map(|mix| &mix.value)
-}
-
-/// `Wash with panel-soap`, `Read film`.
-pub(in crate::report) fn title(study: &Study, step: &Step) -> String {
-    let verb = verb(step.verb);
-    match (&step.with, &step.measure) {
-        (Some(with), _) => say!("{verb} with {supply}", verb, supply = study.supply(with.value).name.value),
-        (None, Some(measure)) => format!("{verb} {}", study.measure(measure.value).name.value),
-        (None, None) => verb.to_owned(),
-    }
-}
-
-/// The verb of a step as a heading has it.
-pub(in crate::report) fn verb(verb: Verb) -> &'static str {
-    match verb {
-        Verb::Wash => say!("Wash"),
-        Verb::Rinse => say!("Rinse"),
-        Verb::Decontaminate => say!("Decontaminate"),
-        Verb::Dry => say!("Dry"),
-        Verb::Clay => say!("Clay"),
-        Verb::Compound => say!("Compound"),
-        Verb::Polish => say!("Polish"),
-        Verb::Wipe => say!("Wipe"),
-        Verb::Tape => say!("Tape"),
-        Verb::Label => say!("Label"),
-        Verb::Sand => say!("Sand"),
-        Verb::Dust => say!("Dust"),
-        Verb::Brush => say!("Brush"),
-        Verb::Seal => say!("Seal"),
-        Verb::Read => say!("Read"),
-        Verb::Wait => say!("Wait"),
-        Verb::Mark => say!("Mark"),
-        Verb::Clean => say!("Clean"),
-    }
-}
-
-/// Mix, dwell, times, rinse, tool and wait of a step, as far as they are stated.
-pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Entry> {
-    let supply = supply(study, step);
-    let mut facts = Vec::new();
-    let mut add = |label: &str, text: String| facts.push(Entry::new(label, text));
-    if let Some(kind) = supply.and_then(|supply| supply.kind.as_ref()) {
-        let name = supply.map_or("", |supply| supply.name.value.as_str());
-        let both = format!("{name}, {}", kind.words.value);
-        add("Supply", if name == kind.words.value { name.to_owned() } else { both });
-    }
-    if let Some(mix) = mix(study, step) {
-        add("Mix", mix_text(mix));
-    }
-    if let Some(text) = dwell(step, supply) {
-        add("Dwell", text);
-    }
-    if let Some(grit) = &step.grit {
-        add("Grit", grit.value.to_string());
-    }
-    if step.times > 1 && step.verb == Verb::Read {
-        add("Readings", say!("{n} at each place", n = step.times));
-    } else if step.times > 1 {
-        add("Times", step.times.to_string());
-    }
-    if step.fresh_cloth {
-        add("Cloth", say!("a fresh one each time").to_owned());
-    }
-    if let Some(tool) = &step.tool {
-        add("Tool", tool.clone());
-    }
-    if let Some(places) = step.places {
-        add(
-            "Places",
-            say!("{places} places, spread evenly and marked on the map; the same ones every time", places),
-        );
-    }
-    if let Some(width) = &step.line_width {
-        add("Lines", say!("{width} wide", width = numbers::amount(&width.value)));
-    }
-    if step.rinse {
-        add("Rinse", say!("in full, until it runs clear").to_owned());
-    }
-    if let Some(wait) = step.wait {
-        add(
-            if matches!(step.verb, Verb::Wait | Verb::Dry) { "Time" } else { "Wait" },
-            numbers::amount(&wait),
-        );
-    }
-    facts
-}
-
-fn dwell(step: &Step, supply: Option<&Supply>) -> Option<String> {
-    let allowed = supply.and_then(|supply| supply.dwell.as_ref());
-    let allowed = allowed.map(|allowed| allowed.value);
-    match (step.dwell.as_ref().map(|dwell| dwell.value), allowed) {
-        (Some(dwell), Some(allowed)) if dwell != allowed => {
-            let (dwell, allowed) = (numbers::amount(&dwell), numbers::amount(&allowed));
-            Some(say!("{dwell} (allowed {allowed})", dwell, allowed))
-        }
-        (Some(dwell), _) => Some(numbers::amount(&dwell)),
-        (None, Some(allowed)) => {
-            Some(say!("{allowed} allowed, none stated", allowed = numbers::amount(&allowed)))
-        }
-        (None, None) => None,
-    }
 }
 
 /// `A1 and C4`, cut after two dozen.
@@ -309,40 +224,58 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
     let washed = study.rounds.iter().filter(|round| !own(round.placing));
     let rounds: Vec<String> = washed
         .map(|round| match round.date() {
-            Some(date) => format!("{}, {date}", round.name.value),
-            None => round.name.value.clone(),
+            Some(date) => format!("{}, {}", round_name(&round.name.value), numbers::day(date)),
+            None => round_name(&round.name.value).into_owned(),
         })
         .collect();
-    let place = safety::place(study);
     let steps = study.before_each_round.iter().enumerate();
     let steps: Vec<StepView> = steps
         .map(|(at, step)| StepView {
             boxes: rounds.clone(),
             writing: 0,
-            ..step_view(study, catalog, (at + 1, step), &place)
+            ..step_view(study, catalog, (at + 1, step))
         })
         .collect();
-    Group { title: "Before each round".into(), steps, ..Group::default() }
+    let lines = if steps.is_empty() { Vec::new() } else { at_place(study, catalog) };
+    Group { title: say!("Before each round").into(), lines, steps, ..Group::default() }
+}
+
+/// What to mind at the place, once for all that is done there.
+fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
+    texts(&safety::of_place(catalog, study, &safety::place(study)))
 }
 
 pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
-    let place = safety::place(study);
-    let mut group = Group { title: "Upkeep".into(), ..Group::default() };
+    let mut group = Group { title: say!("Upkeep").into(), ..Group::default() };
+    if study.upkeep.iter().any(|upkeep| matches!(upkeep, Upkeep::Every { .. })) {
+        group.lines = at_place(study, catalog);
+    }
     for (at, upkeep) in study.upkeep.iter().enumerate() {
         match upkeep {
-            Upkeep::None(why) => group.lines.push(format!("None, on purpose: {why}.")),
+            Upkeep::None(why) => group.lines.push(say!("None, on purpose: {why}.", why)),
             Upkeep::Every { every, step, from, .. } => {
-                let mut view = step_view(study, catalog, (at + 1, step), &place);
-                view.title = format!("Every {}: {}", numbers::amount(every), view.title);
-                view.facts.extend(from.map(|from| {
-                    Entry::new("From", format!("{} after the last coat", numbers::amount(&from)))
-                }));
+                let mut view = step_view(study, catalog, (at + 1, step));
+                view.title = say!(
+                    "Every {every}{from}: {step}",
+                    every = numbers::amount(every),
+                    from = "",
+                    step = view.title
+                );
+                let from = from.map(|from| numbers::amount(&from));
+                let from = from.map(|time| say!("{time} after the last coat", time));
+                view.facts.extend(from.map(|from| Entry::new(say!("From"), from)));
                 let dates = study.upkeep_days(upkeep);
                 if let (Some(first), Some(last)) = (dates.first(), dates.last()) {
                     let times = count(dates.len(), "time");
+                    let (first, last) = (numbers::day(*first), numbers::day(*last));
                     view.facts.push(Entry::new(
-                        "Days",
-                        format!("{times}, planned from {first} to {last}; tick each with its day"),
+                        say!("Days"),
+                        say!(
+                            "{times}, planned from {first} to {last}; tick each with its day",
+                            times,
+                            first,
+                            last
+                        ),
                     ));
                 }
                 // A box for each day says once what four lines said four times.
@@ -350,7 +283,7 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
                 view.boxes = if dates.len() > BOXED {
                     Vec::new()
                 } else {
-                    dates.iter().map(Date::to_string).collect()
+                    dates.into_iter().map(numbers::day).collect()
                 };
                 group.steps.push(view);
             }
@@ -362,7 +295,6 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
 /// The steps of one cycle, and the patches that each of them is for.
 pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let Some(cycle) = &study.cycle else { return Group::default() };
-    let place = safety::place(study);
     let patches = |step: &Step| {
         let with = step.with.as_ref()?.value;
         let own = study.specimens.iter().filter(|set| {
@@ -374,30 +306,31 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         (!codes.is_empty()).then(|| where_patches(study, &codes))
     };
     let steps = cycle.steps.iter().enumerate().map(|(at, step)| {
-        let mut view = step_view(study, catalog, (at + 1, step), &place);
+        let mut view = step_view(study, catalog, (at + 1, step));
         if let (Some(place), Some(fact)) =
-            (patches(step), view.facts.iter_mut().find(|fact| fact.label == "Where"))
+            (patches(step), view.facts.iter_mut().find(|fact| fact.label == say!("Where")))
         {
             fact.text = place;
         }
         let with = step.with.as_ref().map(|with| study.supply(with.value));
         if let Some((supply, amount)) = with.and_then(|supply| Some((supply, supply.amount.as_ref()?))) {
-            view.facts.retain(|fact| fact.label != "Amount");
+            view.facts.retain(|fact| fact.label != say!("Amount"));
             let stated = amounts::on_panel(study, step, supply);
             let stated = stated.map_or_else(String::new, |stated| format!("; {stated}"));
-            view.facts.push(Entry::new("Amount", format!("{amount}{stated}")));
+            view.facts.push(Entry::new(say!("Amount"), format!("{}{stated}", numbers::amount(amount))));
         }
-        let mut blanks = vec!["cycle".to_owned()];
+        let mut blanks = vec![say!("cycle").to_owned()];
         blanks.append(&mut view.blanks);
         StepView { writing: cycle.most.min(MOST_LINES) as usize, blanks, ..view }
     });
     let mut steps: Vec<StepView> = steps.collect();
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
-    let mut lines = vec![format!("Up to {} cycles; each is a round of readings.", cycle.most)];
+    let mut lines = vec![say!("Up to {n} cycles; each is a round of readings.", n = cycle.most)];
     lines.extend(stop_words(study, cycle));
+    lines.extend(at_place(study, catalog));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
     let picture = patches::picture(study);
-    Group { title: "Each cycle".into(), lines, picture, steps, ..Group::default() }
+    Group { title: say!("Each cycle").into(), lines, picture, steps, ..Group::default() }
 }
 
 /// The patches by code, and the specimens on which one of them is not used.
@@ -411,13 +344,17 @@ fn where_patches(study: &Study, codes: &[&str]) -> String {
     };
     let of: Vec<Vec<&str>> = codes.iter().map(|code| without(code)).collect();
     if of.iter().all(|one| *one == of[0]) {
-        let but =
-            if of[0].is_empty() { String::new() } else { format!(", but never of {}", section_list(&of[0])) };
-        return format!("{} of each specimen{but}", list(codes, "and"));
+        let but = if of[0].is_empty() {
+            String::new()
+        } else {
+            say!(", but never of {ids}", ids = section_list(&of[0]))
+        };
+        return say!("{patches} of each specimen{but}", patches = list(codes, "and"), but);
     }
     let one = |(code, without): (&&str, &Vec<&str>)| match without.as_slice() {
         [] => (*code).to_owned(),
-        without => format!("{code} (never of {})", section_list(without)),
+        without => say!("{code} (never of {ids})", code, ids = section_list(without)),
     };
-    format!("{} of each specimen", list(&codes.iter().zip(&of).map(one).collect::<Vec<_>>(), "and"))
+    let codes: Vec<String> = codes.iter().zip(&of).map(one).collect();
+    say!("{patches} of each specimen{but}", patches = list(&codes, "and"), but = "")
 }

@@ -1,6 +1,6 @@
 //! Which step is done how often in the whole study, and on how much surface: both are counted once, for every list.
 
-use crate::diag::count;
+use crate::speech::{count, say};
 use crate::study::{Anchor, Outline, Placing, Section, Step, Study, SupplyId, Treatment, Upkeep, Verb};
 
 /// A step, and how often the whole study does it.
@@ -15,9 +15,9 @@ pub(super) struct Work<'a> {
 /// Every step with what it is done with or at.
 pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     let once = |step, place: String| Work { step, occasions: Some(1), place };
-    let prep = study.prep.iter().map(|step| once(step, "preparation".into()));
+    let prep = study.prep.iter().map(|step| once(step, say!("preparation").into()));
     let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
-    let loose = loose.map(|(set, step)| once(step, format!("preparation of {}", set.name.value)));
+    let loose = loose.map(|(set, step)| once(step, say!("preparation of {set}", set = set.name.value)));
     let washed = study
         .rounds
         .iter()
@@ -32,14 +32,14 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     let cycles = study.cycle_steps().map(move |step| Work {
         step,
         occasions: Some(most),
-        place: format!("up to {}", count(most as usize, "cycle")),
+        place: say!("up to {cycles}", cycles = count(most as usize, "cycle")),
     });
     let upkeep = study.upkeep.iter().filter_map(|upkeep| {
         let Upkeep::Every { step, .. } = upkeep else { return None };
         let times = u32::try_from(study.upkeep_days(upkeep).len()).ok().filter(|times| *times > 0);
         let place = times.map_or_else(
-            || "upkeep, as often as it is done".to_owned(),
-            |times| format!("upkeep {}", count(times as usize, "time")),
+            || say!("upkeep, as often as it is done").to_owned(),
+            |times| say!("upkeep {times}", times = count(times as usize, "time")),
         );
         Some(Work { step, occasions: times, place })
     });
@@ -51,7 +51,7 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
 pub(super) struct Surface<'a> {
     /// Its places: sections, specimens or patches.
     pub(super) places: Vec<&'a Section>,
-    /// Its name: `the panel`, `these sections`, `the faces of all specimens`, `its patches`.
+    /// For what an amount is: `for the panel`, `for these sections`, `for its patches`.
     pub(super) name: &'static str,
     /// Its area; `None` where the study does not give it.
     pub(super) area_m2: Option<f64>,
@@ -64,18 +64,20 @@ pub(super) fn surface<'a>(study: &'a Study, step: &Step) -> Surface<'a> {
     };
     if let (Verb::Mark | Verb::Clean, Some(with)) = (step.verb, &step.with) {
         let places = patches(study, with.value);
-        return Surface { area_m2: area(&places), places, name: "its patches" };
+        return Surface { area_m2: area(&places), places, name: say!("for its patches") };
     }
     if let Some(only) = study.done_on(step) {
         let places: Vec<&Section> = only.sections.iter().map(|&id| study.section(id)).collect();
-        return Surface { area_m2: area(&places), places, name: "these sections" };
+        return Surface { area_m2: area(&places), places, name: say!("for these sections") };
     }
     let places = study.sections.iter().filter(|section| section.treatment != Treatment::Untouched);
     let places: Vec<&Section> = places.collect();
     match &study.surface.outline {
         // What lies between the sections is washed with them.
-        Some(outline) => Surface { area_m2: Some(outline.value.area_m2()), places, name: "the panel" },
-        None => Surface { area_m2: area(&places), places, name: "the faces of all specimens" },
+        Some(outline) => {
+            Surface { area_m2: Some(outline.value.area_m2()), places, name: say!("for the panel") }
+        }
+        None => Surface { area_m2: area(&places), places, name: say!("for the faces of all specimens") },
     }
 }
 

@@ -42,7 +42,7 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
         if let Some((place, _)) = rounds.last().copied().filter(|_| levels) {
             return levels::part(material, ranking, measure, place);
         }
-        let mut part = Part::new(say!("{name}: no change can be shown yet", name = names::capital(name)));
+        let mut part = Part::new(say!("{name}: no change can be shown", name = names::capital(name)));
         part.say(why_nothing(material, measure));
         return part;
     };

@@ -1,6 +1,6 @@
 //! Time to spent: an interval or "at least" for every section, never a point.
 
-use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::blocks::{Drawing, Part, Picture, Table, Topic};
 use super::super::charts::{SpentChart, SpentRow, Until};
 use super::super::footing::not_counted;
 use super::super::material::Material;
@@ -30,7 +30,7 @@ fn part(
     let style = Style::of(study, known);
     let mut rows: Vec<&SectionSpent> = spent.iter().collect();
     rows.sort_by_key(|row| (ranking.place(row.treatment), row.section));
-    let mut part = Part::new(heading(known, spent));
+    let mut part = Part::new(heading(known, spent)).about(Topic::Spent(measure.measure));
     part.say(say!("A section is spent by {measure} when its {middle} is {rule}. The time runs from its last coat (bare sections: from the \
          application); it lies after the last round passed and up to the first round failed. Sections are listed \
          singly, since two or three of them carry no figure for a product.", measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
@@ -102,6 +102,16 @@ fn gone(study: &Study, rows: &[&SectionSpent]) -> Vec<String> {
 fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
     let (treatment, sections) =
         (names::treatment(material.study, group.treatment), count(group.sections, "section"));
+    // Where the end is open, fewer than half have one.
+    if let Half::AtLeast(last) = group.certain {
+        return say!(
+            "{treatment}: fewer than half of {sections} were spent when last read, so that the time of half of them lies beyond \
+             {time}.",
+            treatment,
+            sections,
+            time = numbers::days(last)
+        );
+    }
     let when = half_words(group.certain);
     if is_closer(group) {
         return say!(
@@ -122,19 +132,14 @@ fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
 
 /// Whether the estimate says more than the days on which sections were read.
 fn is_closer(group: &GroupSpent) -> bool {
-    half_words(group.half) != half_words(group.certain)
+    !matches!(group.certain, Half::AtLeast(_)) && half_words(group.half) != half_words(group.certain)
 }
 
 fn half_words(half: Half) -> String {
     match half {
         Half::Between(from, to) => say!("after {time}", time = numbers::days_between(from, to)),
         Half::Before(first) => say!("before {time}", time = names::until(first)),
-        Half::AtLeast(last) => {
-            say!(
-                "after more than {time}; fewer than half were spent when last read",
-                time = numbers::days(last)
-            )
-        }
+        Half::AtLeast(last) => say!("after more than {time}", time = numbers::days(last)),
     }
 }
 
@@ -258,6 +263,22 @@ fn cycles(study: &Study, when: Spent) -> Option<String> {
         Spent::Before(first) => say!("after at most {first} cycles", first = number(first)?),
         Spent::AtLeast(last) => say!("at least {cycles}", cycles = count(number(last)?, "cycle")),
     })
+}
+
+/// The same as a length; `None` where it is not known.
+pub(in crate::report) fn lasted(study: &Study, when: Spent) -> Option<String> {
+    let number = |moment: Moment| study.cycle_of(moment.round);
+    let known = |moment: Moment| moment.days.is_some();
+    match when {
+        Spent::Between(from, to) => match (number(from), number(to)) {
+            (Some(from), Some(to)) => Some(say!("{from} to {to} cycles", from, to)),
+            (None, Some(_)) => cycles(study, when),
+            _ => (known(from) && known(to)).then(|| time(when)),
+        },
+        Spent::Before(at) | Spent::AtLeast(at) => {
+            cycles(study, when).or_else(|| known(at).then(|| time(when)))
+        }
+    }
 }
 
 fn time(when: Spent) -> String {

@@ -3,9 +3,8 @@
 use super::super::numbers;
 use super::entry::{Coded, Entry, Sourced};
 use crate::catalog::{Catalog, Class, Danger, Fire, Handling, Hazard, Pair, Precaution, Signal, Surface};
-use crate::speech::say;
+use crate::speech::{list, said, say};
 use crate::study::{Sheet, StatedLabel, UNDER_PRESSURE};
-use crate::units::decimal;
 use serde::Serialize;
 
 /// The safety card of one thing.
@@ -93,7 +92,7 @@ pub(super) fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> C
     Card {
         title: name.to_owned(),
         unknown_line: line(catalog, "unknown-class"),
-        after: vec![Entry::new("Waste", "section 13 of its data sheet.")],
+        after: vec![Entry::new(say!("Waste"), say!("section 13 of its data sheet."))],
         sheet: sheet_line(sheet),
         governs: line(catalog, "card-governs"),
         ..Card::default()
@@ -101,33 +100,36 @@ pub(super) fn unknown(catalog: &Catalog, name: &str, sheet: Option<&Sheet>) -> C
 }
 
 fn line(catalog: &Catalog, id: &str) -> String {
-    catalog.line(id).map_or_else(String::new, |line| line.text.to_owned())
+    catalog.line(id).map_or_else(String::new, |line| said(line.text).to_owned())
 }
 
 /// The card of a thing of a class, with the label of its usual strength.
 pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<&Sheet>) -> Card {
-    let (hazards, handling) = (&class.hazards, &class.handling);
-    let called = catalog.lines_for(class).into_iter();
+    let (hazards, handling, called) = (&class.hazards, &class.handling, said(class.name));
+    let lines = catalog.lines_for(class).into_iter();
     let mut card = Card {
-        class: class.name.to_owned(),
-        title: if name == class.name { name.to_owned() } else { format!("{name}: {}", class.name) },
+        class: called.to_owned(),
+        title: if name == called { name.to_owned() } else { format!("{name}: {called}") },
         known: true,
         protection: protection(catalog, handling),
         first_aid: stopped(handling.first_aid),
         flash: class
             .fire
             .as_ref()
-            .map_or_else(|| "not usual for this class; the data sheet governs.".to_owned(), flash),
+            .map_or_else(|| say!("not usual for this class; the data sheet governs.").to_owned(), flash),
         limits: limits(catalog, class),
         never: meets(catalog, class, Danger::Forbid),
         spoils: meets(catalog, class, Danger::Spoil),
         attacks: attacks(catalog, class),
-        cautions: handling.cautions.iter().chain(&handling.pouring).map(|&one| one.to_owned()).collect(),
-        called: called
-            .map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() })
+        cautions: handling
+            .cautions
+            .iter()
+            .chain(&handling.pouring)
+            .map(|&one| said(one).to_owned())
             .collect(),
-        after: entries(&[("Keep", handling.storage), ("Waste", handling.waste)]),
-        note: hazards.note.to_owned(),
+        called: lines.map(|line| Sourced::of(line.text, line.source)).collect(),
+        after: entries(&[(say!("Keep"), handling.storage), (say!("Waste"), handling.waste)]),
+        note: said(hazards.note).to_owned(),
         source: sources(catalog, class),
         sheet: sheet_line(sheet),
         governs: line(catalog, "card-governs"),
@@ -147,14 +149,14 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
 pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabel, sheet: Option<&Sheet>) {
     let known: Vec<_> = stated.hazards.iter().filter_map(|code| catalog.hazard(code)).collect();
     let signal = known.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None);
-    signal.word().clone_into(&mut card.signal);
+    said(signal.word()).clone_into(&mut card.signal);
     card.pictograms = pictograms(catalog, &stated.hazards);
-    let text = |code: &String| catalog.hazard(code).map_or("", |hazard| hazard.text).to_owned();
+    let text = |code: &String| catalog.hazard(code).map_or("", |hazard| said(hazard.text)).to_owned();
     let one = |code: &String| Coded { code: code.clone(), text: text(code) };
     card.statements = stated.hazards.iter().map(one).collect();
     let printed = |code: &String| match catalog.precaution(code) {
-        Some(precaution) => precaution.printed().to_owned(),
-        None => "as the data sheet words it.".to_owned(),
+        Some(precaution) => said(precaution.printed()).to_owned(),
+        None => say!("as the data sheet words it.").to_owned(),
     };
     let one = |code: &String| Coded { code: code.clone(), text: printed(code) };
     card.precautions = stated.precautions.iter().map(one).collect();
@@ -162,7 +164,7 @@ pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabe
     card.stated = stated_line(stated, sheet);
     card.first_aid = first_aid(catalog, &known, &card.first_aid);
     // The usual flash point of the class is that of another liquid than the one with this label.
-    "as the data sheet says.".clone_into(&mut card.flash);
+    say!("as the data sheet says.").clone_into(&mut card.flash);
     // What shifts the usual label of the class says nothing of this product.
     card.note = String::new();
 }
@@ -182,19 +184,15 @@ pub(super) fn pictograms(catalog: &Catalog, hazards: &[String]) -> Vec<Coded> {
 pub(super) fn categories(hazards: &[&Hazard]) -> Vec<String> {
     let told = hazards.iter().any(|hazard| ["H222", "H223"].contains(&hazard.code));
     let named = hazards.iter().filter(|hazard| !(told && hazard.code == UNDER_PRESSURE));
-    named.map(|hazard| hazard.category.to_owned()).filter(|text| !text.is_empty()).collect()
+    named.map(|hazard| said(hazard.category).to_owned()).filter(|text| !text.is_empty()).collect()
 }
 
 /// What helps first against the stated hazards, as the UN GHS (Annex 3) words it, before what is usual for the class.
 fn first_aid(catalog: &Catalog, stated: &[&Hazard], usual: &str) -> String {
-    let mut told: Vec<&str> = Vec::new();
-    let answers =
-        stated.iter().flat_map(|hazard| &hazard.precautions).filter(|code| FIRST_AID.contains(code));
-    for text in answers.filter_map(|code| catalog.precaution(code)).map(Precaution::printed) {
-        if !told.contains(&text) {
-            told.push(text);
-        }
-    }
+    let codes: Vec<&str> = stated.iter().map(|hazard| hazard.code).collect();
+    let answers = catalog.precautions_of(&codes, false).into_iter().filter(|code| FIRST_AID.contains(code));
+    let mut told: Vec<&str> =
+        answers.filter_map(|code| catalog.precaution(code)).map(Precaution::printed).map(said).collect();
     if !usual.is_empty() {
         told.push(usual);
     }
@@ -212,7 +210,9 @@ const FIRST_AID: &[&str] = &[
     "P305+P351+P338",
     "P305+P354+P338",
     "P316",
+    "P330",
     "P331",
+    "P332+P317",
     "P333+P317",
     "P337+P317",
     "P342+P316",
@@ -253,10 +253,10 @@ fn displaced<'a>(hazards: &[String], mut pictograms: Vec<&'a str>) -> Vec<&'a st
 
 fn protection(catalog: &Catalog, handling: &Handling) -> Vec<Entry> {
     let asked = [
-        ("Gloves", handling.gloves, "nothing-special"),
-        ("Eyes", handling.eyes, "nothing-special"),
-        ("Breathing", handling.breathing, "nothing-to-breathe"),
-        ("Air", handling.ventilation, "nothing-special"),
+        (say!("Gloves"), handling.gloves, "nothing-special"),
+        (say!("Eyes"), handling.eyes, "nothing-special"),
+        (say!("Breathing"), handling.breathing, "nothing-to-breathe"),
+        (say!("Air"), handling.ventilation, "nothing-special"),
     ];
     let told = |(label, text, else_line): (&str, Option<&str>, &str)| {
         Entry::new(label, text.map_or_else(|| stopped(&line(catalog, else_line)), stopped))
@@ -264,21 +264,33 @@ fn protection(catalog: &Catalog, handling: &Handling) -> Vec<Entry> {
     asked.into_iter().map(told).collect()
 }
 
+/// Puts the mask that the work asks for in place of the usual one of the class.
+pub(super) fn breathe(card: &mut Card, mask: Option<&str>) {
+    let entry = card.protection.iter_mut().find(|entry| entry.label == say!("Breathing"));
+    if let Some((entry, mask)) = entry.zip(mask) {
+        entry.text = stopped(mask);
+    }
+}
+
 /// Writes a label onto a card.
 pub(super) fn put_label(catalog: &Catalog, card: &mut Card, label: Label<'_>) {
-    label.signal.word().clone_into(&mut card.signal);
+    said(label.signal.word()).clone_into(&mut card.signal);
     let name = |code: &str| catalog.pictogram(code).map_or("", |pictogram| pictogram.name);
     let hazard = |code: &str| catalog.hazard(code).map_or("", |hazard| hazard.text);
-    let precaution = |code: &str| catalog.precaution(code).map_or("", |precaution| precaution.printed());
     card.pictograms = coded(label.pictograms, name);
     card.statements = coded(label.statements, hazard);
-    card.precautions = coded(&catalog.precautions_of(label.statements, label.specific), precaution);
+    card.precautions = coded_precautions(catalog, &catalog.precautions_of(label.statements, label.specific));
     let known: Vec<_> = label.statements.iter().filter_map(|code| catalog.hazard(code)).collect();
     card.categories = categories(&known);
 }
 
+/// Precautions with their words.
+pub(super) fn coded_precautions(catalog: &Catalog, codes: &[&str]) -> Vec<Coded> {
+    coded(codes, |code| catalog.precaution(code).map_or("", Precaution::printed))
+}
+
 fn coded<'a>(codes: &[&str], text: impl Fn(&str) -> &'a str) -> Vec<Coded> {
-    let one = |&code: &&str| Coded { code: code.to_owned(), text: text(code).to_owned() };
+    let one = |&code: &&str| Coded { code: code.to_owned(), text: said(text(code)).to_owned() };
     codes.iter().map(one).collect()
 }
 
@@ -287,21 +299,24 @@ fn entries(of: &[(&str, &str)]) -> Vec<Entry> {
 }
 
 fn stopped(text: &str) -> String {
-    format!("{}.", text.trim_end_matches('.'))
+    format!("{}.", said(text).trim_end_matches('.'))
 }
 
 fn flash(fire: &Fire) -> String {
-    let (low, high) = (decimal(fire.flash_min_deg_c), decimal(fire.flash_max_deg_c));
-    let range = if low == high { low } else { format!("{low} to {high}") };
-    format!("about {range} degC. {}", fire.note).trim_end().to_owned()
+    let (low, high) = (numbers::decimal(fire.flash_min_deg_c), numbers::decimal(fire.flash_max_deg_c));
+    let range = if low == high { low } else { say!("{low} to {high}", low, high) };
+    format!("{} {}", say!("about {range} degC.", range), said(fire.note)).trim_end().to_owned()
 }
 
 fn limits(catalog: &Catalog, class: &Class) -> Vec<Sourced> {
     let told = |limit: &crate::catalog::Limit| {
-        format!("{}: NIOSH {}; OSHA {}; IDLH {}.", limit.substance, limit.rel, limit.pel, limit.idlh)
+        let substance = said(limit.substance);
+        let [rel, pel, idlh] = [limit.rel, limit.pel, limit.idlh].map(said);
+        say!("{substance}: NIOSH {rel}; OSHA {pel}; IDLH {idlh}.", substance, rel, pel, idlh)
     };
     let limits = catalog.limits_of(class).into_iter();
-    limits.map(|limit| Sourced { text: told(limit), source: limit.source.to_string() }).collect()
+    let source = |limit: &crate::catalog::Limit| said(limit.source.as_str()).to_owned();
+    limits.map(|limit| Sourced { text: told(limit), source: source(limit) }).collect()
 }
 
 // Pairs of a class, seen from its side. Two pairs with one other group are one meeting, and the file has the
@@ -322,52 +337,54 @@ fn pairs<'a>(catalog: &'a Catalog, class: &Class, danger: Danger) -> Vec<(&'a st
 fn meets(catalog: &Catalog, class: &Class, danger: Danger) -> Vec<Entry> {
     let meaning = |id: &str| {
         let group = catalog.groups().iter().find(|group| group.id == id);
-        group.map_or_else(|| id.to_owned(), |group| group.meaning.to_owned())
+        group.map_or_else(|| id.to_owned(), |group| said(group.meaning).to_owned())
     };
     let met = pairs(catalog, class, danger).into_iter();
-    met.map(|(other, pair)| Entry::new(meaning(other), pair.result)).collect()
+    met.map(|(other, pair)| Entry::new(meaning(other), said(pair.result))).collect()
 }
 
 /// Names beside each group of what must not meet the card's thing those things of the study that belong to it.
 pub(super) fn name_own(catalog: &Catalog, card: &mut Card, things: &[(&str, &Class)]) {
     let class = card.class.clone();
     for entry in &mut card.never {
-        let Some(group) = catalog.groups().iter().find(|group| group.meaning == entry.label) else {
+        let Some(group) = catalog.groups().iter().find(|group| said(group.meaning) == entry.label) else {
             continue;
         };
-        let own = things.iter().filter(|(_, other)| other.name != class && other.is_in(group.id));
+        let own = things.iter().filter(|(_, other)| said(other.name) != class && other.is_in(group.id));
         let own: Vec<&str> = own.map(|(name, _)| *name).collect();
         if !own.is_empty() {
-            entry.label = format!("{} (here: {})", entry.label, crate::diag::list(&own, "and"));
+            let own = list(&own, "and");
+            entry.label = say!("{group} (here: {own})", group = entry.label, own);
         }
     }
 }
 
 fn attacks(catalog: &Catalog, class: &Class) -> Vec<Entry> {
     let harms =
-        |surface: &Surface| surface.harms(class).map(|harm| harm.result).collect::<Vec<_>>().join(" ");
-    let told = catalog.surfaces().iter().map(|surface| Entry::new(surface.id, harms(surface)));
+        |surface: &Surface| surface.harms(class).map(|harm| said(harm.result)).collect::<Vec<_>>().join(" ");
+    let told = catalog.surfaces().iter().map(|surface| Entry::new(said(surface.id), harms(surface)));
     told.filter(|entry| !entry.text.is_empty()).collect()
 }
 
 fn sources(catalog: &Catalog, class: &Class) -> String {
     let mut told = vec![
-        ("label", class.hazards.source.to_string()),
-        ("protection, first aid, waste", class.handling.source.to_string()),
+        (say!("label"), class.hazards.source),
+        (say!("protection, first aid, waste"), class.handling.source),
     ];
-    told.extend(class.fire.map(|fire| ("flash point", fire.source.to_string())));
+    told.extend(class.fire.as_ref().map(|fire| (say!("flash point"), fire.source)));
     let met = pairs(catalog, class, Danger::Forbid).into_iter();
-    told.extend(met.map(|(_, pair)| ("never with", pair.source.to_string())));
+    told.extend(met.map(|(_, pair)| (say!("never with"), pair.source)));
     // Each source once, with everything that it stands behind, and what stands on several sources once.
-    let mut once: Vec<(Vec<&str>, String)> = Vec::new();
+    let mut once: Vec<(Vec<&str>, &str)> = Vec::new();
     for (what, source) in told {
+        let source = said(source.as_str());
         match once.iter_mut().find(|(_, known)| *known == source) {
             Some((whats, _)) if whats.contains(&what) => {}
             Some((whats, _)) => whats.push(what),
             None => once.push((vec![what], source)),
         }
     }
-    let mut words: Vec<(Vec<&str>, Vec<String>)> = Vec::new();
+    let mut words: Vec<(Vec<&str>, Vec<&str>)> = Vec::new();
     for (whats, source) in once {
         match words.iter_mut().find(|(known, _)| *known == whats) {
             Some((_, sources)) => sources.push(source),
@@ -382,11 +399,10 @@ fn sources(catalog: &Catalog, class: &Class) -> String {
 fn sheet_line(sheet: Option<&Sheet>) -> String {
     match sheet {
         Some(Sheet { name, dated: Some(date) }) => {
-            format!("Follow the product's data sheet: {name}, {date}.")
+            say!("Follow the product's data sheet: {name}, {date}.", name, date = numbers::day(*date))
         }
-        Some(Sheet { name, dated: None }) => format!("Follow the product's data sheet: {name}."),
-        None => {
-            "Follow the product's data sheet; the study names none. Get it before work starts.".to_owned()
-        }
+        Some(Sheet { name, dated: None }) => say!("Follow the product's data sheet: {name}.", name),
+        None => say!("Follow the product's data sheet; the study names none. Get it before work starts.")
+            .to_owned(),
     }
 }

@@ -1,5 +1,7 @@
 //! Small pieces of a card: words with what belongs to them, codes with their wording, sentences with their source.
 
+use crate::catalog::Source;
+use crate::speech::said;
 use serde::Serialize;
 
 /// A statement with its code.
@@ -34,4 +36,11 @@ pub struct Sourced {
     pub text: String,
     /// Its source.
     pub source: String,
+}
+
+impl Sourced {
+    /// A sentence of the catalog.
+    pub(super) fn of(text: &'static str, source: Source) -> Self {
+        Self { text: said(text).to_owned(), source: said(source.as_str()).to_owned() }
+    }
 }

@@ -1,6 +1,7 @@
 //! Things of the study that must never meet.
 
 use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
+use crate::speech::{list, said, say};
 use crate::study::Study;
 use serde::Serialize;
 
@@ -54,21 +55,22 @@ fn meeting(
     one: &(&Class, Vec<&str>),
     other: &(&Class, Vec<&str>),
 ) -> Vec<(usize, Meeting)> {
-    let named =
-        |thing: &(&Class, Vec<&str>)| format!("{} ({})", crate::diag::list(&thing.1, "or"), thing.0.name);
+    let named = |thing: &(&Class, Vec<&str>)| format!("{} ({})", list(&thing.1, "or"), said(thing.0.name));
     let all = catalog.meetings(one.0, other.0).into_iter().filter(|pair| pair.severity == Danger::Forbid);
     let rank = |pair: &Pair| {
         catalog.pairs().iter().position(|known| known.a == pair.a && known.b == pair.b).unwrap_or(usize::MAX)
     };
     let told = |pair: &Pair| Meeting {
-        things: format!("{} with {}", named(one), named(other)),
-        result: pair.result.to_owned(),
+        things: say!("{one} with {other}", one = named(one), other = named(other)),
+        result: said(pair.result).to_owned(),
         place: match pair.reach {
-            Reach::Any => "On a section, tool, bucket, drain or in the waste: a full rinse between, always.",
-            Reach::Vessel => "Never in one bucket, bottle, cloth or bin.",
+            Reach::Any => {
+                say!("On a section, tool, bucket, drain or in the waste: a full rinse between, always.")
+            }
+            Reach::Vessel => say!("Never in one bucket, bottle, cloth or bin."),
         }
         .to_owned(),
-        source: pair.source.to_string(),
+        source: said(pair.source.as_str()).to_owned(),
     };
     all.map(|pair| (rank(pair), told(pair))).collect()
 }

@@ -14,11 +14,12 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
-pub(super) use cautions::{of_application, of_reading, of_work};
+pub(super) use cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
 pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
 use crate::catalog::{Catalog, Class, Need};
+use crate::speech::say;
 use crate::study::{KindOf, Mix, Product, Sheet, StatedLabel, Step, Study, Supply};
 
 /// The box of a step with a supply.
@@ -26,7 +27,7 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     let Some(with) = &step.with else {
         let verb = catalog.step(step.verb.word())?;
         let asks = step.broken || verb.needs_supply == Need::Always;
-        return asks.then(|| card::unknown(catalog, "what this step is done with", None));
+        return asks.then(|| card::unknown(catalog, say!("what this step is done with"), None));
     };
     let supply = study.supply(with.value);
     let mix = step.mix.as_ref().or(supply.mix.as_ref()).map(|mix| &mix.value);
@@ -82,8 +83,7 @@ fn finished(
         packed::put_aerosol(catalog, &mut card, can.content, label);
     }
     let grave = card.statements.iter().filter_map(|own| catalog.line_of_statement(&own.code));
-    let grave: Vec<Sourced> =
-        grave.map(|line| Sourced { text: line.text.to_owned(), source: line.source.to_string() }).collect();
+    let grave: Vec<Sourced> = grave.map(|line| Sourced::of(line.text, line.source)).collect();
     card.called.extend(grave);
     card
 }
@@ -96,8 +96,16 @@ pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) ->
     };
     let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
     let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
+    if let Some(pack) = catalog.aerosol().filter(|_| is_sprayed(catalog, product)) {
+        packed::protect(&mut card, pack, class_of(product.kind.as_ref()));
+    }
     card::name_own(catalog, &mut card, &meetings::things(study));
     card
+}
+
+/// Whether a product is laid on as a mist by a gun; then its user breathes what a can would make him breathe.
+pub(super) fn is_sprayed(catalog: &Catalog, product: &Product) -> bool {
+    product.tool.as_ref().is_some_and(|tool| catalog.makes_mist(&tool.how))
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

@@ -1,8 +1,9 @@
 //! The card of a spray can: the label of the pack stands beside that of what is in it.
 
-use super::card::{Card, categories, pictograms};
+use super::card::{Card, categories, coded_precautions, pictograms};
 use super::entry::{Coded, Entry, Sourced};
 use crate::catalog::{Catalog, Class, Packing, Signal};
+use crate::speech::{said, say};
 use crate::study::{StatedLabel, UNDER_PRESSURE};
 
 /// Puts the label, the cautions, the storage and the waste of a spray can onto the card of its content. A label that the data
@@ -16,40 +17,48 @@ pub(super) fn put_aerosol(
     let Some(pack) = catalog.aerosol() else { return };
     // Nobody opens, pours or mixes a can.
     if let Some(class) = class {
-        card.cautions.retain(|own| !class.handling.pouring.contains(&own.as_str()));
+        card.cautions.retain(|own| !class.handling.pouring.iter().any(|of| said(of) == own));
     }
     protect(card, pack, class);
     if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {
         put_label(catalog, card, pack, stated);
-        pack.called.clone_into(&mut card.pack);
-        card.title = format!("{}, in a {}", card.title, pack.called);
+        said(pack.called).clone_into(&mut card.pack);
+        card.title = in_pack(&card.title);
     }
     if stated.is_none() {
-        card.strength.push(pack.note.to_owned());
+        card.strength.push(said(pack.note).to_owned());
     }
-    pack.flash.clone_into(&mut card.flash);
-    card.called.push(Sourced { text: pack.caution.to_owned(), source: pack.source.to_string() });
-    for (label, text) in [("Keep", pack.keep), ("Waste", pack.waste)] {
+    said(pack.flash).clone_into(&mut card.flash);
+    card.called.push(Sourced::of(pack.caution, pack.source));
+    for (label, text) in [(say!("Keep"), said(pack.keep)), (say!("Waste"), said(pack.waste))] {
         match card.after.iter_mut().find(|entry| entry.label == label) {
             Some(entry) => entry.text = format!("{text} {}", entry.text),
             None => card.after.push(Entry::new(label, text)),
         }
     }
     if !card.source.is_empty() {
-        card.source = format!("{}: {}. {}", pack.called, pack.source, card.source);
+        card.source = format!("{}: {}. {}", said(pack.called), said(pack.source.as_str()), card.source);
     }
 }
 
-/// A can makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
-fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
+/// What a card is called where the thing is in a spray can, the one pack that there is.
+pub(super) fn in_pack(title: &str) -> String {
+    say!("{title}, in a spray can", title)
+}
+
+/// A can, as a spray gun, makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
+pub(super) fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
     let handling = class.map(|class| &class.handling);
-    let eyes = ("Eyes", Some(pack.eyes), handling.and_then(|own| own.eyes));
-    let breathing = ("Breathing", pack.breathing_with(class), handling.and_then(|own| own.breathing));
+    let eyes = (say!("Eyes"), Some(pack.eyes), handling.and_then(|own| own.eyes));
+    let breathing = (say!("Breathing"), pack.breathing_with(class), handling.and_then(|own| own.breathing));
     for (label, of_pack, of_content) in [eyes, breathing] {
         let Some(of_pack) = of_pack else { continue };
         let beyond = of_content.filter(|own| !covers(of_pack, own));
-        let content = beyond.map_or_else(String::new, |own| format!(" Its content asks for: {own}."));
-        let text = format!("{of_pack}.{content}");
+        let content = beyond.map_or_else(String::new, |own| {
+            let words = say!("Its content asks for: {protection}.", protection = said(own));
+            format!(" {words}")
+        });
+        let text = format!("{}.{content}", said(of_pack));
         match card.protection.iter_mut().find(|entry| entry.label == label) {
             Some(entry) => entry.text = text,
             None => card.protection.push(Entry::new(label, text)),
@@ -69,28 +78,24 @@ fn covers(of_pack: &str, of_content: &str) -> bool {
 fn put_label(catalog: &Catalog, card: &mut Card, pack: &Packing, stated: Option<&StatedLabel>) {
     if stated.is_none() {
         card.statements.retain(|statement| !pack.displaced.contains(&statement.code.as_str()));
-        // What belonged to a displaced statement alone, as a cap that closes tightly, says nothing of a can.
-        let follows = |code: &str| {
-            let of = card.statements.iter().filter_map(|statement| catalog.hazard(&statement.code));
-            of.flat_map(|hazard| &hazard.precautions).any(|own| *own == code)
-        };
-        card.precautions = card.precautions.iter().filter(|one| follows(&one.code)).cloned().collect();
+        // What belonged to a displaced statement alone, as a cap that closes tightly, says nothing of a can, and a milder
+        // precaution may stand again.
+        let codes: Vec<&str> = card.statements.iter().map(|statement| statement.code.as_str()).collect();
+        let specific = card.precautions.iter().any(|one| one.code == "P321");
+        card.precautions = coded_precautions(catalog, &catalog.precautions_of(&codes, specific));
     }
-    let text = |code: &str| catalog.hazard(code).map_or("", |hazard| hazard.text);
+    let text = |code: &str| catalog.hazard(code).map_or("", |hazard| said(hazard.text));
     let own =
         pack.statements.iter().map(|&code| Coded { code: code.to_owned(), text: text(code).to_owned() });
     card.statements = own.chain(card.statements.drain(..)).collect();
-    for &code in &pack.precautions {
-        if !card.precautions.iter().any(|one| one.code == code) {
-            let text = catalog.precaution(code).map_or("", |precaution| precaution.printed()).to_owned();
-            card.precautions.push(Coded { code: code.to_owned(), text });
-        }
-    }
+    let known = |code: &&&str| card.precautions.iter().any(|one| one.code == **code);
+    let more: Vec<&str> = pack.precautions.iter().filter(|code| !known(code)).copied().collect();
+    card.precautions.extend(coded_precautions(catalog, &more));
     card.precautions.sort_by(|a, b| a.code.cmp(&b.code));
     let codes: Vec<String> = card.statements.iter().map(|statement| statement.code.clone()).collect();
     let known: Vec<_> = codes.iter().filter_map(|code| catalog.hazard(code)).collect();
     let signal = known.iter().map(|hazard| hazard.signal).max().unwrap_or(Signal::None);
-    signal.word().clone_into(&mut card.signal);
+    said(signal.word()).clone_into(&mut card.signal);
     card.pictograms = pictograms(catalog, &codes);
     card.categories = categories(&known);
 }

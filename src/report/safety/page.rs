@@ -1,13 +1,14 @@
 //! The page of cards: one card for each chemical of the study, and the cautions of the work with their sources.
 
 use super::card::{self, Card, Carded};
-use super::cautions::{of_application, of_reading, of_work};
+use super::cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings, things};
+use super::packed::in_pack;
 use super::strength::mix_line;
 use crate::catalog::{Catalog, Caution};
 use crate::report::material::Material;
-use crate::speech::{Language, list, said, say, speak};
+use crate::speech::{list, said, say, speak};
 use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
 use serde::Serialize;
 
@@ -32,7 +33,7 @@ pub struct SafetyView {
 
 /// Makes the page of cards.
 pub fn safety(material: &Material<'_>) -> SafetyView {
-    let _speech = speak(Language::English);
+    let _speech = speak(material.study.language);
     let (study, catalog) = (material.study, material.catalog);
     let always = catalog
         .lines()
@@ -42,7 +43,7 @@ pub fn safety(material: &Material<'_>) -> SafetyView {
         study: study.title.value.clone(),
         as_of: material.as_of(),
         version: material.version.to_owned(),
-        lines: always.map(|line| line.text.to_owned()).collect(),
+        lines: always.map(|line| said(line.text).to_owned()).collect(),
         meetings: meetings(catalog, study),
         cards: cards(catalog, study),
         cautions: cautions(catalog, study),
@@ -54,22 +55,20 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
     let told = |card: &Card| {
         let names: Vec<&str> = card.things.iter().map(|thing| thing.name.as_str()).collect();
         let codes: Vec<&str> = card.statements.iter().map(|statement| statement.code.as_str()).collect();
-        let label = [said(&card.signal).to_owned(), codes.join(", ")];
+        let label = [card.signal.clone(), codes.join(", ")];
         let label: Vec<String> = label.into_iter().filter(|words| !words.is_empty()).collect();
         let label = if label.is_empty() { say!("no statement").to_owned() } else { label.join("; ") };
-        let (names, class) = (list(&names, "and"), said(&card.class));
-        let class =
-            if card.pack.is_empty() { class.to_owned() } else { say!("{class}, in a spray can", class) };
+        let names = list(&names, "and");
+        let class = if card.pack.is_empty() { card.class.clone() } else { in_pack(&card.class) };
         match (card.stated.is_empty(), card.known) {
-            (false, _) => format!("{names}: {label}. {}", said(&card.stated)),
+            (false, _) => format!("{names}: {label}. {}", card.stated),
             (true, true) if card.statements.is_empty() => {
-                let note = said(&card.note);
-                say!("{names}: no statement is usual for {class}. {note}", names, class, note)
+                say!("{names}: no statement is usual for {class}. {note}", names, class, note = card.note)
             }
             (true, true) => {
                 say!("{names}: {label}. Usual for {class}; the data sheet governs.", names, label, class)
             }
-            (true, false) => format!("{names}: {}.", said(&card.unknown_line)),
+            (true, false) => format!("{names}: {}.", card.unknown_line),
         }
     };
     cards(catalog, study).iter().map(told).collect()
@@ -77,13 +76,13 @@ pub(in crate::report) fn labels(catalog: &Catalog, study: &Study) -> Vec<String>
 
 /// A step and what it is called on paper.
 fn steps(study: &Study) -> Vec<(String, &Step)> {
-    let prep = study.prep.iter().enumerate().map(|(at, step)| (format!("preparation {}", at + 1), step));
+    let prep = study.prep.iter().enumerate().map(|(at, step)| (say!("preparation {n}", n = at + 1), step));
     let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
-    let loose = loose.map(|(set, step)| (format!("preparation of {}", set.name.value), step));
-    let before = study.before_each_round.iter().map(|step| ("before each round".to_owned(), step));
-    let cycle = study.cycle_steps().map(|step| ("each cycle".to_owned(), step));
+    let loose = loose.map(|(set, step)| (say!("preparation of {set}", set = set.name.value), step));
+    let before = study.before_each_round.iter().map(|step| (say!("before each round").to_owned(), step));
+    let cycle = study.cycle_steps().map(|step| (say!("each cycle").to_owned(), step));
     let upkeep = study.upkeep.iter().filter_map(|upkeep| match upkeep {
-        Upkeep::Every { step, .. } => Some(("upkeep".to_owned(), step.as_ref())),
+        Upkeep::Every { step, .. } => Some((say!("upkeep").to_owned(), step.as_ref())),
         Upkeep::None(_) => None,
     });
     prep.chain(loose).chain(before).chain(cycle).chain(upkeep).collect()
@@ -117,7 +116,7 @@ fn merged(cards: impl Iterator<Item = Card>) -> Vec<Card> {
             Some(known) => {
                 known.title.clone_from(&card.class);
                 if !card.pack.is_empty() {
-                    known.title = format!("{}, in a {}", card.class, card.pack);
+                    known.title = in_pack(&card.class);
                 }
                 known.things.extend(card.things);
             }
@@ -147,7 +146,10 @@ fn mixes(catalog: &Catalog, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<S
 
 fn product_use(study: &Study, id: ProductId) -> String {
     let codes: Vec<&str> = study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
-    if codes.is_empty() { String::new() } else { format!("application on {}", list(&codes, "and")) }
+    if codes.is_empty() {
+        return String::new();
+    }
+    say!("application on {sections}", sections = list(&codes, "and"))
 }
 
 // Dust is bought by nobody, and has its card all the same.
@@ -158,13 +160,21 @@ fn raised(catalog: &Catalog, study: &Study) -> Vec<Card> {
         let raises = |step: &Step| {
             catalog.step(step.verb.word()).is_some_and(|known| known.raises.contains(&class.id))
         };
-        let places: Vec<&str> =
-            all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str()).collect();
+        let between = study
+            .products
+            .iter()
+            .filter(|own| dust_between(catalog, study, own).is_some_and(|dust| dust.id == class.id));
+        let between: Vec<String> =
+            between.map(|own| say!("between the coats of {product}", product = own.title())).collect();
+        let places = all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str());
+        let places: Vec<&str> = places.chain(between.iter().map(String::as_str)).collect();
         if !places.is_empty() {
-            let mut card = card::known(catalog, class, class.name, None);
-            "Follow the data sheets of the pad, the abrasive and the coating that is abraded."
+            let name = said(class.name);
+            let mut card = card::known(catalog, class, name, None);
+            card::breathe(&mut card, dust_mask(catalog, study, class));
+            say!("Follow the data sheets of the pad, the abrasive and the coating that is abraded.")
                 .clone_into(&mut card.sheet);
-            cards.push(of(card, class.name, place_list(places.into_iter())));
+            cards.push(of(card, name, place_list(places.into_iter())));
         }
     }
     cards
@@ -191,17 +201,15 @@ fn place_list<'a>(places: impl Iterator<Item = &'a str>) -> String {
 
 fn cautions(catalog: &Catalog, study: &Study) -> Vec<Sourced> {
     let place = super::place(study);
-    let prep = study.prep.iter().flat_map(|step| of_work(catalog, study, step, ""));
-    let later = steps(study).into_iter().skip(study.prep.len());
-    let later = later.flat_map(|(_, step)| of_work(catalog, study, step, &place));
-    let products = study.products.iter().flat_map(|product| of_application(catalog, study, product));
+    let work = steps(study).into_iter().flat_map(|(_, step)| of_work(catalog, study, step));
+    let there = of_place(catalog, study, &place);
+    let products = study.products.iter().flat_map(|product| of_application(catalog, study, product, true));
     let read = study.rounds.iter().flat_map(|round| &round.reads);
     let readings = read.flat_map(|read| of_reading(catalog, study, read.measure.value));
-    let arising: Vec<&Caution> = prep.chain(later).chain(products).chain(readings).collect();
+    let arising: Vec<&Caution> = work.chain(there).chain(products).chain(readings).collect();
     let arises = |caution: &&Caution| arising.iter().any(|one| one.id == caution.id);
     let told = catalog.cautions().iter().filter(arises);
-    told.map(|caution| Sourced { text: caution.text.to_owned(), source: caution.source.to_string() })
-        .collect()
+    told.map(|caution| Sourced::of(caution.text, caution.source)).collect()
 }
 
 fn once(lines: impl Iterator<Item = String>) -> Vec<String> {

@@ -1,9 +1,11 @@
 //! Labels that go by strength: isopropanol in water, and stocks stronger than the usual one.
 
+use super::super::numbers;
 use super::card::{Card, Label, put_label};
 use crate::catalog::{Catalog, Class, Isopropanol};
+use crate::speech::{said, say};
 use crate::study::{Mix, Supply};
-use crate::units::{AnyQuantity, Dimension, decimal};
+use crate::units::{AnyQuantity, Dimension};
 
 /// The label of a supply at the strength of a mix; without a mix, at the strength as it was bought.
 pub(super) fn by_strength(
@@ -27,7 +29,8 @@ pub(super) fn by_strength(
             specific: class.has_own_treatment(),
         };
         put_label(catalog, card, label);
-        card.strength = vec![format!("This is the label of the stock as bought, {strength}.")];
+        let strength = numbers::amount(&strength);
+        card.strength = vec![say!("This is the label of the stock as bought, {strength}.", strength)];
     }
 }
 
@@ -53,7 +56,7 @@ pub(in crate::report) fn by_volume(catalog: &Catalog, any: AnyQuantity) -> Optio
 
 fn isopropanol(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
     let Some(at) = percent.and_then(|percent| catalog.isopropanol_at(percent)) else {
-        card.strength = vec!["Strength not stated: this is the label of the neat alcohol.".to_owned()];
+        card.strength = vec![say!("Strength not stated: this is the label of the neat alcohol.").to_owned()];
         return;
     };
     let label =
@@ -62,31 +65,45 @@ fn isopropanol(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
     card.strength = vec![strength_line(&at)];
     card.flash = flash(&at);
     card.note = String::new();
+    let [strength, flash, borders] = at.sources.map(|source| said(source.as_str()));
     let sources =
-        format!("strength: {}; flash point: {}; borders: {}", at.sources[0], at.sources[1], at.sources[2]);
+        say!("strength: {strength}; flash point: {flash}; borders: {borders}", strength, flash, borders);
     card.source = format!("{sources}; {}", card.source);
 }
 
 fn flash(at: &Isopropanol) -> String {
-    let how = if at.modelled { " by a model, not measured" } else { "" };
-    match at.flash_deg_c {
-        Some(flash) => format!("about {} degC{how}.", decimal(flash.round())),
-        None => "not known at this strength.".to_owned(),
+    match at.flash_deg_c.map(|flash| numbers::decimal(flash.round())) {
+        Some(flash) if at.modelled => say!("about {flash} degC by a model, not measured.", flash),
+        Some(range) => say!("about {range} degC.", range),
+        None => say!("not known at this strength.").to_owned(),
     }
 }
 
 fn strength_line(at: &Isopropanol) -> String {
-    let percent = decimal((at.percent_by_volume * 10.0).round() / 10.0);
-    let mass = decimal(at.percent_by_mass.round());
-    let border =
-        if at.near_border { " A class border is near, so the more severe statement is printed." } else { "" };
-    format!("{percent} % by volume is about {mass} % by mass. Flash point {}{border}", flash(at))
+    let percent = numbers::decimal((at.percent_by_volume * 10.0).round() / 10.0);
+    let mass = numbers::decimal(at.percent_by_mass.round());
+    let border = if at.near_border {
+        say!(" A class border is near, so the more severe statement is printed.")
+    } else {
+        ""
+    };
+    say!(
+        "{percent} % by volume is about {mass} % by mass. Flash point {flash}{border}",
+        percent,
+        mass,
+        flash = flash(at),
+        border
+    )
 }
 
 /// What a mix of isopropanol is labelled with, in a line: `35 % by volume is about ...`.
 pub(super) fn mix_line(catalog: &Catalog, supply: &Supply, mix: &Mix) -> Option<String> {
     let at = catalog.isopropanol_at(strength(catalog, Some(mix), supply)?)?;
     let precautions = catalog.precautions_of(&at.statements, false);
-    let label = [at.signal.word().to_owned(), at.statements.join(", "), precautions.join(", ")];
-    Some(format!("{} Label of that mix: {}.", strength_line(&at), label.join("; ")))
+    let label = [said(at.signal.word()).to_owned(), at.statements.join(", "), precautions.join(", ")];
+    Some(say!(
+        "{strength} Label of that mix: {label}.",
+        strength = strength_line(&at),
+        label = label.join("; ")
+    ))
 }

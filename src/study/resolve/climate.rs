@@ -155,7 +155,7 @@ impl Resolver<'_> {
     }
 }
 
-fn climate_column(line: &Statement) -> Option<ClimateColumn> {
+pub(super) fn climate_column(line: &Statement) -> Option<ClimateColumn> {
     Some(ClimateColumn {
         heading: line.text()?.map(str::to_owned),
         word: line.name()?.map(str::to_lowercase),

@@ -8,12 +8,15 @@ mod gauges;
 mod kinds;
 mod labels;
 mod map;
+mod no_section;
 mod page;
 mod pages;
 mod panel;
 mod patch_pages;
 mod patches;
 mod plan;
+mod record_file;
+mod record_pages;
 mod records;
 mod specimens;
 mod steps;
@@ -25,13 +28,14 @@ mod values;
 mod tests;
 
 pub use pages::PAGES;
+pub use record_file::RecordInput;
 
-use super::{MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study};
+use super::{Done, MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study};
 use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, Severity, list, nearest};
 use crate::speech::{LANGUAGES, say, speak};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
-use crate::text::{Located, Span};
+use crate::text::{FileId, Located, Span};
 use crate::units;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -40,10 +44,24 @@ use std::collections::BTreeMap;
 ///
 /// With `as_of`, what was done and logged on later days is passed over, and rounds are dated without it.
 pub fn resolve(tree: &Tree, catalog: &'static Catalog, as_of: Option<Date>) -> (Study, Vec<Finding>) {
+    resolve_with(tree, &[], catalog, as_of)
+}
+
+/// Resolves a tree with the record files that it names, in their order; one that is not there is `None`. What they say
+/// was done dates the rounds as `done` lines do.
+pub fn resolve_with(
+    tree: &Tree,
+    records: &[Option<RecordInput<'_>>],
+    catalog: &'static Catalog,
+    as_of: Option<Date>,
+) -> (Study, Vec<Finding>) {
     let mut resolver = Resolver {
         tree,
         catalog,
         as_of,
+        inputs: records,
+        file: FileId::STUDY,
+        parked: Vec::new(),
         classes: BTreeMap::new(),
         study: Study::default(),
         findings: Vec::new(),
@@ -71,6 +89,11 @@ struct Resolver<'t> {
     tree: &'t Tree,
     catalog: &'static Catalog,
     as_of: Option<Date>,
+    inputs: &'t [Option<RecordInput<'t>>],
+    /// The file that is read, for the places of findings.
+    file: FileId,
+    /// What was done before a round, with its name, until the rounds are known.
+    parked: Vec<(Done, Located<String>)>,
     classes: BTreeMap<String, Option<&'static Class>>,
     study: Study,
     findings: Vec<Finding>,
@@ -130,8 +153,11 @@ impl<'t> Resolver<'t> {
     }
 
     /// Adds a finding, or its place to one that says the same: a name that is wrong in six places is one slip.
-    fn tell(&mut self, finding: Finding) {
+    fn tell(&mut self, mut finding: Finding) {
         const PLACES: usize = 5;
+        if self.file != FileId::STUDY {
+            finding.place.file = self.file;
+        }
         let same = |other: &&mut Finding| other.code == finding.code && other.message == finding.message;
         let Some(told) = self.findings.iter_mut().find(same) else { return self.findings.push(finding) };
         self.repeated += 1;
@@ -334,16 +360,7 @@ impl<'t> Resolver<'t> {
     fn section_id(&mut self, name: Located<&str>) -> Option<SectionId> {
         let found = self.study.places().position(|(_, section)| same_name(&section.code, name.value));
         if found.is_none() && !self.study.map_broken {
-            // Codes of sections are so short that each is near to many others.
-            let help = match self.study.sites.first().filter(|_| self.study.grids.len() > 1) {
-                Some(site) => format!(
-                    "of several sites the name of a section begins with its own, as `{} B3`",
-                    site.value
-                ),
-                None => {
-                    "rows are lettered from A at the top, and sections counted from the left: `B3`".to_owned()
-                }
-            };
+            let help = no_section::instead(&self.study, name.value);
             let message = format!("no section is called `{}`", name.value);
             self.tell(Finding::error("undefined-name", name.span, message).help(help));
         }

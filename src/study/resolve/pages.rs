@@ -2,6 +2,7 @@
 
 use super::page::page;
 use super::patch_pages;
+use super::record_pages;
 use crate::diag::{Page, Severity};
 
 const TWO_WAYS: &str =
@@ -133,6 +134,9 @@ pub static PAGES: &[Page] = &[
             "surface boards\n    each 300 x 90 mm\nmap coast rack 1 row of 4\n    | bay  clove  cumin  bare |\nmap inland rack 1 row of 4\n    | bare  cumin  bay  clove |\nexposure coast \"Pier\"\n",
         ],
     ),
+    record_pages::INCOMPLETE,
+    record_pages::UNCLEAR,
+    record_pages::BACKWARDS,
     patch_pages::CYCLE_WITHOUT_PATCHES,
     patch_pages::NOT_A_MARKER,
     patch_pages::PATCH_NOT_SAID,

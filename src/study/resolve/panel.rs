@@ -143,9 +143,10 @@ impl Resolver<'_> {
             Value::Size(width, height, units) => Some((arg, width, height, units)),
             _ => None,
         })?;
-        let last = self.unit(units.last()?, Some(crate::units::Dimension::Length))?;
+        let both = format!("{} x {}", width.value, height.value);
+        let last = self.unit(units.last()?, Some(crate::units::Dimension::Length), &both)?;
         let first = match units.as_slice() {
-            [first, _] => self.unit(first, Some(crate::units::Dimension::Length))?,
+            [first, _] => self.unit(first, Some(crate::units::Dimension::Length), &width.value)?,
             _ => last,
         };
         let (width, height) = (self.number(width)?, self.number(height)?);
@@ -173,7 +174,8 @@ impl Resolver<'_> {
             Value::Points(corners, unit) => Some((arg.span, corners, unit)),
             _ => None,
         })?;
-        let unit = self.unit(unit, Some(crate::units::Dimension::Length))?;
+        let last = corners.last().map_or_else(String::new, |(x, y)| format!("{} x {}", x.value, y.value));
+        let unit = self.unit(unit, Some(crate::units::Dimension::Length), &last)?;
         let mut points = Vec::new();
         for (x, y) in corners {
             let (x, y) = (self.number(x)?, self.number(y)?);

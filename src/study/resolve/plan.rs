@@ -19,6 +19,7 @@ impl Resolver<'_> {
         self.exposures();
         self.done();
         self.rounds();
+        self.bind_parked();
         self.cycle();
         self.spread_over_patches();
         self.references();
@@ -155,11 +156,11 @@ impl Resolver<'_> {
             Anchor::PutOut => self.study.puts_out().map(|out| out.value).min(),
             Anchor::Step(at) => {
                 let verb = self.study.prep.get(at).map(|step| step.verb);
-                let done = self
-                    .study
-                    .done
-                    .iter()
-                    .filter(|done| verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb)));
+                // What was done before a round is parked until the rounds are known, so it moves none of them.
+                let done = self.study.done.iter().filter(|done| {
+                    verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
+                        && done.step.is_none_or(|step| step == at)
+                });
                 done.map(|done| done.date.value).max().or_else(|| self.apply_day()).or(begins)
             }
             Anchor::BeforeApply => self.apply_day().or(begins),

@@ -9,6 +9,7 @@ use crate::study::{
 use crate::syntax::{Args, Block, BlockKind, Clause, Clauses, Statement};
 use crate::text::Located;
 use crate::units::{Dimension, Humidity, Range, Temperature};
+use jiff::civil::{Date, Time as ClockTime};
 
 impl Resolver<'_> {
     pub(super) fn records(&mut self) {
@@ -111,17 +112,37 @@ impl Resolver<'_> {
 
     pub(super) fn done(&mut self) {
         for block in self.blocks(BlockKind::Done) {
-            if let Some(done) = block.head.as_ref().and_then(|head| self.record(head))
-                && !self.is_later(done.date.value)
-            {
-                self.study.done.push(done);
+            let Some(line) = block.head.as_ref() else { continue };
+            let Some(done) = self.record(line) else { continue };
+            if self.is_later(done.date.value) {
+                continue;
             }
+            match line.clause("ahead").and_then(Args::name) {
+                Some(round) => self.parked.push((done, round.map(str::to_owned))),
+                None => self.study.done.push(done),
+            }
+        }
+        for block in self.blocks(BlockKind::Record) {
+            self.record_file(block);
         }
     }
 
     fn record(&mut self, line: &Statement) -> Option<Done> {
         let date = self.date(line);
-        let time = line.time().and_then(|time| self.clock(time));
+        let mut times = line.times().into_iter();
+        let time = times.next().and_then(|time| self.clock(time));
+        let until = times.next().and_then(|time| self.clock(time));
+        // What else is wrong with the line is told although its day is.
+        let done = self.done_of((date.unwrap_or(Located::new(Date::ZERO, line.span)), time, until), line);
+        date.and(done)
+    }
+
+    /// What a line says was done on a day, from one hour to another.
+    pub(super) fn done_of(
+        &mut self,
+        (date, time, until): (Located<Date>, Option<ClockTime>, Option<ClockTime>),
+        line: &Statement,
+    ) -> Option<Done> {
         let what = match (line.clause("coat"), line.clause("did")) {
             (Some(coat), _) => {
                 let number = self.whole(coat.number()?, 1);
@@ -131,9 +152,21 @@ impl Resolver<'_> {
             }
             (None, did) => DoneWhat::Prep(Verb::of(did?.word()?)?),
         };
+        if let (Some(began), Some(ended)) = (time, until)
+            && ended < began
+        {
+            let message = format!("this ends at {} and begins at {}", hour(ended), hour(began));
+            self.findings.push(Finding::error("ends-before-it-begins", line.span, message).help(
+                "write the earlier time first; what goes on past midnight is two records, one for each day",
+            ));
+        }
         let used = line.clause("used").and_then(|used| used.quantities().into_iter().next());
         let used = used.and_then(|used| self.any_of(used, &[Dimension::Volume, Dimension::Mass]));
-        let section = line.clause("spot").and_then(Args::name).and_then(|name| self.section_id(name));
+        let named = line.clause("spot").map(Args::names).unwrap_or_default();
+        let mut sections: Vec<SectionId> =
+            named.into_iter().filter_map(|name| self.section_id(name)).collect();
+        sections.sort_unstable();
+        sections.dedup();
         let (mut at, mut humidity) = (None, None);
         for quantity in line.clause("at").map(Args::quantities).unwrap_or_default() {
             let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
@@ -148,8 +181,23 @@ impl Resolver<'_> {
         let surface = skin.and_then(|skin| self.surface_temperature(skin));
         let words = |name: &str| line.clause(name).and_then(Args::text).map(|text| text.value.to_owned());
         let (by, because) = (words("by"), words("because"));
-        let (date, span) = (date?, line.span);
-        Some(Done { date, time, what, section, used, at, humidity, surface, by, because, span })
+        let (step, ahead, place) = (None, None, line.span.into());
+        Some(Done {
+            date,
+            time,
+            until,
+            what,
+            step,
+            ahead,
+            sections,
+            used,
+            at,
+            humidity,
+            surface,
+            by,
+            because,
+            place,
+        })
     }
 
     fn log_entry(&mut self, line: &Statement) -> Option<LogEntry> {
@@ -218,6 +266,10 @@ impl Resolver<'_> {
         }
         Some(Reach::Sections(sections))
     }
+}
+
+fn hour(time: ClockTime) -> String {
+    format!("{:02}:{:02}", time.hour(), time.minute())
 }
 
 fn waiver(line: &Statement) -> Option<Waiver> {

@@ -94,7 +94,9 @@ impl Resolver<'_> {
     // A bare quantity in a step is a mix, or the time of a step that only waits; a time elsewhere wants `for`.
     fn step_mix(&mut self, clause: &Clause, step: &mut Step) {
         let time = clause.args.iter().find_map(|arg| match &arg.value {
-            Value::Quantity(quantity) if is_time(arg) => Some(Located::new(quantity, arg.span)),
+            Value::Quantity(quantity) if is_time(arg) || matches!(step.verb, Verb::Dry | Verb::Wait) => {
+                Some(Located::new(quantity, arg.span))
+            }
             _ => None,
         });
         match time {

@@ -73,7 +73,8 @@ impl Resolver<'_> {
         }
     }
 
-    pub(super) fn unit(&mut self, unit: &Num, expected: Option<Dimension>) -> Option<UnitRef> {
+    /// A unit behind an amount, which stands in what is offered where the unit is not known.
+    pub(super) fn unit(&mut self, unit: &Num, expected: Option<Dimension>, amount: &str) -> Option<UnitRef> {
         let spelling: String = unit.value.split_whitespace().collect::<Vec<_>>().join(" ");
         let found = units::unit(&spelling)
             .or_else(|| spelling.starts_with('%').then(|| units::unit(&spelling.to_lowercase()))?);
@@ -84,7 +85,7 @@ impl Resolver<'_> {
                 _ if BETWEEN.contains(&spelling.to_lowercase().as_str()) => {
                     finding.help("write `to` between both ends of a range")
                 }
-                (Some(near), _) => finding.help(format!("did you mean `{near}`?")),
+                (Some(near), _) => finding.help(format!("write `{amount} {near}`")),
                 (None, Some(dimension)) => {
                     let (kind, example) = dimension.words();
                     finding.help(format!("{kind} is written as `{example}`"))
@@ -104,9 +105,12 @@ impl Resolver<'_> {
     ) -> Option<(AnyQuantity, AnyQuantity)> {
         let low = self.number(&quantity.low);
         let high = quantity.high.as_ref().map(|high| self.number(high));
-        let unit = self.unit(quantity.unit.as_ref()?, expected);
+        let lower = &quantity.low.value;
+        let amount =
+            quantity.high.as_ref().map_or(lower.clone(), |high| format!("{lower} to {}", high.value));
+        let unit = self.unit(quantity.unit.as_ref()?, expected, &amount);
         let low_unit = match &quantity.low_unit {
-            Some(unit) => self.unit(unit, expected)?,
+            Some(unit) => self.unit(unit, expected, lower)?,
             None => unit?,
         };
         let unit = unit?;
@@ -275,7 +279,7 @@ impl Resolver<'_> {
         Some(Located::new(date, written.span))
     }
 
-    fn read_date(&mut self, written: Located<&str>) -> Option<Date> {
+    pub(super) fn read_date(&mut self, written: Located<&str>) -> Option<Date> {
         let parts: Vec<&str> = written.value.split(['-', '/', '.']).collect();
         let numbers: Vec<i16> = parts.iter().filter_map(|part| part.parse().ok()).collect();
         let &[a, b, c] = numbers.as_slice() else { return self.bad_date(written, None) };

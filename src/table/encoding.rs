@@ -3,8 +3,11 @@
 use crate::diag::{Finding, Place};
 use crate::text::{FileId, Span};
 
-/// The text after a byte order mark, or the finding that says what the file is and what to save.
-pub(super) fn text(file: FileId, bytes: &[u8]) -> Result<&str, Box<Finding>> {
+/// The text after a byte order mark.
+///
+/// # Errors
+/// The finding that says what the file is, if it is no text in UTF-8, and how to save it.
+pub fn text(file: FileId, bytes: &[u8]) -> Result<&str, Box<Finding>> {
     let place = |start: usize, end: usize| Place { file, span: Span::new(start, end) };
     if let Some(what) = workbook(bytes) {
         let finding = Finding::error("workbook", place(0, bytes.len().min(4)), format!("this is {what}"))

@@ -1,4 +1,4 @@
-//! Cuts a readings file into rows and fields (RFC 4180, any separator) and keeps the place of each field.
+//! Cuts a CSV file into rows and fields (RFC 4180, any separator) and keeps the place of each field.
 //!
 //! The csv crate tells where a row begins, not where a field does, and takes a quote that is never
 //! closed as if it were; carets need the one and a plain message the other. A test compares both.
@@ -19,7 +19,7 @@ enum Form {
 
 /// One field of a row. Offsets are bytes of the file; quotes around the text lie outside.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Field {
+pub struct Field {
     start: usize,
     end: usize,
     form: Form,
@@ -27,7 +27,7 @@ pub(super) struct Field {
 
 impl Field {
     /// The text without blanks around it, and with doubled quotes made single.
-    pub(super) fn text<'a>(&self, file: &'a str) -> Cow<'a, str> {
+    pub fn text<'a>(&self, file: &'a str) -> Cow<'a, str> {
         let raw = file.get(self.start..self.end).unwrap_or("");
         match self.form {
             Form::Plain | Form::Quoted => Cow::Borrowed(trim(raw)),
@@ -36,7 +36,7 @@ impl Field {
     }
 
     /// The place of the text, without blanks around it.
-    pub(super) fn span(&self, file: &str) -> Span {
+    pub fn span(&self, file: &str) -> Span {
         let raw = file.get(self.start..self.end).unwrap_or("");
         let trimmed = trim(raw);
         // Only a text that lost blanks at its end or beginning needs a second look.
@@ -46,17 +46,17 @@ impl Field {
     }
 
     /// True if nothing but blanks is in it.
-    pub(super) fn is_blank(&self, file: &str) -> bool {
+    pub fn is_blank(&self, file: &str) -> bool {
         file.get(self.start..self.end).is_none_or(|raw| trim(raw).is_empty())
     }
 
     /// True if it is written without quotes.
-    pub(super) fn is_plain(&self) -> bool {
+    pub fn is_plain(&self) -> bool {
         self.form == Form::Plain
     }
 
     /// First byte and one past the last, quotes not included.
-    pub(super) fn bounds(&self) -> (usize, usize) {
+    pub fn bounds(&self) -> (usize, usize) {
         (self.start, self.end)
     }
 }
@@ -87,22 +87,22 @@ fn unquote(raw: &str) -> String {
 
 /// One row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Row {
+pub struct Row {
     /// Its first byte.
-    pub(super) start: usize,
+    pub start: usize,
     /// One past its line end.
-    pub(super) end: usize,
+    pub end: usize,
     /// The place of a quote that is never closed.
-    pub(super) open_quote: Option<usize>,
+    pub open_quote: Option<usize>,
 }
 
 /// Walks through a file row by row.
 #[derive(Debug)]
-pub(super) struct Splitter<'a> {
+pub struct Splitter<'a> {
     bytes: &'a [u8],
     separator: u8,
     /// Where the next row begins.
-    pub(super) at: usize,
+    pub at: usize,
     // Once a quote was left open, quoted fields end with their line: else every later row would be
     // searched to the end of the file again, and one slip would swallow all rows below it.
     quotes_end_with_line: bool,
@@ -110,12 +110,12 @@ pub(super) struct Splitter<'a> {
 
 impl<'a> Splitter<'a> {
     /// Begins at the first byte of a text.
-    pub(super) fn new(text: &'a str, separator: u8) -> Self {
+    pub fn new(text: &'a str, separator: u8) -> Self {
         Self { bytes: text.as_bytes(), separator, at: 0, quotes_end_with_line: false }
     }
 
     /// Puts the fields of the next row that is not an empty line into `fields`; `None` at the end.
-    pub(super) fn next_row(&mut self, fields: &mut Vec<Field>) -> Option<Row> {
+    pub fn next_row(&mut self, fields: &mut Vec<Field>) -> Option<Row> {
         while matches!(self.bytes.get(self.at), Some(b'\n' | b'\r')) {
             self.at += 1;
         }

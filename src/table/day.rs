@@ -4,7 +4,7 @@ use jiff::civil::{Date, Time};
 
 /// Why a date was not taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum DayFault {
+pub enum DayFault {
     /// Day and month could change places; both readings.
     TwoWays(Date, Date),
     /// Only this day can be meant, but it must be written year first.
@@ -17,7 +17,7 @@ pub(super) enum DayFault {
 ///
 /// # Errors
 /// [`DayFault`], with the days that may be meant.
-pub(super) fn day(text: &str) -> Result<Date, DayFault> {
+pub fn day(text: &str) -> Result<Date, DayFault> {
     // The usual spelling, without the lists that the others need.
     if let &[y1, y2, y3, y4, b'-', m1, m2, b'-', d1, d2] = text.as_bytes() {
         let all = [y1, y2, y3, y4, m1, m2, d1, d2];
@@ -49,7 +49,7 @@ pub(super) fn day(text: &str) -> Result<Date, DayFault> {
 }
 
 /// A time of day: `9:30`, `09:30`, `09:30:15`, `9.30`, with `am` or `pm` behind it or without.
-pub(super) fn clock(text: &str) -> Option<Time> {
+pub fn clock(text: &str) -> Option<Time> {
     let lower = text.to_ascii_lowercase();
     let half = lower.strip_suffix("am").or_else(|| lower.strip_suffix("pm"));
     let parts: Vec<&str> = half.unwrap_or(&lower).trim_end().split([':', '.']).collect();

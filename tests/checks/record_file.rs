@@ -1,0 +1,257 @@
+//! Record files: each row says what a `done` line says, dates the rounds as one does, or is told with its line.
+
+use super::{codes, findings, found};
+use tapeline::checks::{Example, example};
+use tapeline::diag::Severity;
+use tapeline::pipeline::{self, Day, Outcome};
+use tapeline::study::{Done, DoneWhat, Verb};
+
+const HEADER: &str =
+    "step,what,section,before round,date,time,off at,used ml,air degC,humidity %,surface degC,initials,note";
+
+fn outcome_of(piece: &str, day: fn(jiff::civil::Date) -> Day) -> Outcome {
+    let Example { study, files, date } = example(piece);
+    pipeline::check("example.study", &study, &files, day(date.parse().unwrap()))
+}
+
+fn outcome(piece: &str) -> Outcome {
+    outcome_of(piece, Day::Today)
+}
+
+fn of_rows(rows: &str) -> String {
+    format!("record \"log.csv\"\n--- date 2026-03-05\n--- log.csv\n{HEADER}\n{rows}\n")
+}
+
+/// What both say, without the places where they say it.
+fn said(done: &Done) -> String {
+    let what = match &done.what {
+        DoneWhat::Coat(number, product) => format!("coat {number} of {}", product.value.index()),
+        DoneWhat::Prep(verb) => verb.word().to_owned(),
+    };
+    let Done { date, time, until, ahead, sections, used, at, humidity, surface, by, because, .. } = done;
+    format!(
+        "{what} {} {time:?} {until:?} {ahead:?} {sections:?} {used:?} {at:?} {humidity:?} {surface:?} {by:?} {because:?}",
+        date.value
+    )
+}
+
+#[test]
+fn a_row_says_what_a_line_says() {
+    let rows = of_rows(
+        "1,wash,,,2026-03-02,09:10,09:40,,,,,K. M.,\n,coat 1 of bay,A1,,2026-03-03,08:35,,0.7,19,51,18,K. M.,\n\
+         ,coat 1 of Clove seal,,,2026-03-03,11:30,,,,,,,\"second bottle, same batch\"\n,dry,,month 3,2026-06-01,,,,,,,,",
+    );
+    let lines = "done 2026-03-02 09:10 to 09:40  wash  by \"K. M.\"\n\
+        done 2026-03-03 08:35  coat 1 of bay  on A1  used 0.7 ml  at 19 degC, 51 % humidity  surface 18 degC  by \"K. M.\"\n\
+        done 2026-03-03 11:30  coat 1 of clove  because \"second bottle, same batch\"\n\
+        done 2026-06-01  dry  before month 3\n";
+    let of = |piece: &str| outcome(piece).study.done.iter().map(said).collect::<Vec<String>>();
+    assert_eq!(of(&rows), of(lines));
+    assert_eq!(of(&rows).len(), 4);
+}
+
+#[test]
+fn a_row_parted_by_another_sign_does_not_vanish() {
+    for (rows, told) in [
+        ("step;what;date;time\n1,wash,2026-03-02,09:10", true),
+        ("step,what,date,time\n1;wash;2026-03-02;09:10", true),
+        ("step,what,date,time\n1\twash\t2026-03-02\t09:10", true),
+        ("step,what,date,time\n1,wash,,", false),
+        ("step;what;date;time\n1;wash, twice;;", false),
+    ] {
+        let piece = format!("record \"log.csv\"\n--- date 2026-03-05\n--- log.csv\n{rows}\n");
+        let found = codes(&piece).iter().any(|code| *code == "record-row-incomplete");
+        assert_eq!(found, told, "{rows}");
+    }
+}
+
+#[test]
+fn spreadsheets_of_other_habits_say_the_same() {
+    let plain = of_rows("1,wash,,,2026-03-02,09:10,09:40,0.7,19.5,51,18,K. M.,");
+    let other = "record \"log.csv\"\n    column \"Luft\" is air in degC\n--- date 2026-03-05\n--- log.csv\n\
+        Nr;What;Date;Start;End;Used;Luft;RH;Surface (°C);Who\n1;Wash with soap;2026/03/02;9.10;9:40 am;0,7 ml;19,5;51;18;K. M.\n";
+    let of = |piece: &str| outcome(piece).study.done.iter().map(said).collect::<Vec<String>>();
+    assert_eq!(of(&plain), of(other));
+    assert!(!codes(other).iter().any(|code| code.starts_with("record")), "{:?}", codes(other));
+}
+
+#[test]
+fn rounds_count_from_the_coat_that_is_in_the_file() {
+    let fresh = |piece: &str| {
+        let study = outcome(piece).study;
+        study.round(study.round_named("fresh").unwrap()).date().unwrap().to_string()
+    };
+    let planned = fresh("");
+    let row = fresh(&of_rows(",coat 1 of cumin,,,2026-03-05,09:00,,,,,,,"));
+    assert_eq!(row, fresh("done 2026-03-05 09:00  coat 1 of cumin\n--- date 2026-03-05\n"));
+    assert_ne!(row, planned);
+    // A wash before a later round is no step of the preparation, so `after` that step does not move.
+    let rounds = "rounds\n    baseline after wash  gloss-20 5 times\n    fresh 8 days after apply  gloss-20 5 times\n    month 3  gloss-20 5 times\n";
+    let baseline = |piece: String| {
+        let study = outcome(&piece).study;
+        study.round(study.round_named("baseline").unwrap()).date().unwrap().to_string()
+    };
+    let prepared = "1,wash,,,2026-03-02,09:10,,,,,,,";
+    let both = format!("{prepared}\n,wash,,month 3,2026-06-03,09:10,,,,,,,");
+    assert_eq!(
+        baseline(format!("{rounds}{}", of_rows(&both))),
+        baseline(format!("{rounds}{}", of_rows(prepared)))
+    );
+}
+
+#[test]
+fn a_row_without_anything_of_the_day_waits() {
+    let piece = of_rows("1,wash,,,,,,,,,,,\n,coat 1 of bay,A1,,-,,,,,,,,\n,,,,,,,,,,,,");
+    let outcome = outcome(&piece);
+    assert!(outcome.study.done.is_empty());
+    assert!(
+        !outcome.findings.iter().any(|finding| finding.code.starts_with("record")),
+        "{:?}",
+        outcome.findings
+    );
+}
+
+#[test]
+fn the_number_of_a_step_places_its_record() {
+    // The first of two washes has no record, and the second has.
+    let prep = "prep\n    wash with soap,  1 part to 200 water,  rinse\n    clay with slick,  rinse\n    wash with soap,  1 part to 200 water,  rinse\n    dry\n    label\n";
+    let study = outcome(&format!("{prep}{}", of_rows("3,wash,,,2026-03-02,10:10,,,,,,,"))).study;
+    let records: Vec<bool> = study.recorded_steps().iter().map(Option::is_some).collect();
+    assert_eq!(records, [false, false, true, false, false]);
+    // By its verb alone it would be the first of them.
+    let study = outcome(&format!("{prep}{}", of_rows(",wash,,,2026-03-02,10:10,,,,,,,"))).study;
+    assert!(study.recorded_steps()[0].is_some_and(|done| done.what == DoneWhat::Prep(Verb::Wash)));
+}
+
+#[test]
+fn every_fault_of_a_row_is_told_at_its_field() {
+    let cases = [
+        ("1,wash,,,,09:10,,,,,,,", "record-row-incomplete", "this row does not say on which day it was done"),
+        (",,,,2026-03-02,09:10,,,,,,,", "record-row-incomplete", "this row does not say what was done"),
+        (
+            "2,wash,,,2026-03-02,,,,,,,,",
+            "record-row-unclear",
+            "step 2 of the preparation is `decontaminate`, not `wash`",
+        ),
+        ("40,wash,,,2026-03-02,,,,,,,,", "record-row-unclear", "the preparation has no step `40`"),
+        (",wahs,,,2026-03-02,,,,,,,,", "record-row-unclear", "`wahs` is no step and no coat"),
+        (",coat bay,,,2026-03-02,,,,,,,,", "record-row-unclear", "`coat bay` is no step and no coat"),
+        (",coat 1 of bey,,,2026-03-03,,,,,,,,", "undefined-name", "no product is called `bey`"),
+        (",coat 1 of bay,Z9,,2026-03-03,,,,,,,,", "undefined-name", "no section is called `Z9`"),
+        (",wash,,month 7,2026-03-03,,,,,,,,", "undefined-name", "no round is called `month 7`"),
+        (",wash,,,2026-02-30,,,,,,,,", "no-such-day", "there is no day `2026-02-30`"),
+        (",wash,,,03/04/2026,,,,,,,,", "day-or-month-first", "`03/04/2026` can be read two ways"),
+        (",wash,,,2026-03-02,25:10,,,,,,,", "no-such-time", "there is no time of day `25:10`"),
+        (
+            ",wash,,,2026-03-02,09:40,09:10,,,,,,",
+            "ends-before-it-begins",
+            "this ends at 09:10 and begins at 09:40",
+        ),
+        (
+            ",coat 1 of bay,,,2026-03-03,,,0.7 mm,,,,,",
+            "wrong-dimension",
+            "`0.7 mm` is a length, but a volume belongs here",
+        ),
+        (",coat 1 of bay,,,2026-03-03,,,lots,,,,,", "not-a-number", "`lots` is not a number"),
+        (
+            ",coat 1 of bay,,,2026-03-03,,,,190,,,,",
+            "value-out-of-range",
+            "air of 190 degC is beyond what work is done in",
+        ),
+        (",coat 1 of bay,,,2026-03-03,,,,19,510,,,", "value-out-of-range", "there is no 510 % humidity"),
+        (",wash,,,2026-03-02,,,,,,,,,,late", "row-too-long", "this row has 15 fields, the header 13"),
+    ];
+    for (row, code, message) in cases {
+        let piece = of_rows(row);
+        let (_, findings) = findings(&piece);
+        let own: Vec<_> = findings
+            .iter()
+            .filter(|finding| finding.place.file.0 > 0 && finding.severity == Severity::Error)
+            .collect();
+        assert_eq!(own.len(), 1, "{row}: {findings:#?}");
+        assert_eq!((own[0].code, own[0].message.as_str()), (code, message), "{row}");
+        let text = format!("{HEADER}\n{row}\n");
+        assert!(
+            text.get(own[0].place.span.range()).is_some_and(|at| !at.is_empty()),
+            "{row}: {:?}",
+            own[0].place
+        );
+    }
+}
+
+#[test]
+fn headings_that_cannot_be_read_are_told_once() {
+    let of = |text: &str| {
+        let piece = format!("record \"log.csv\"\n--- date 2026-03-02\n--- log.csv\n{text}\n");
+        codes(&piece)
+    };
+    assert_eq!(of("wash,2026-03-02"), ["header-not-known"]);
+    assert_eq!(of("what,time\nwash,09:10"), ["column-missing"]);
+    assert_eq!(of("what,date,day\nwash,2026-03-02,2026-03-02"), ["column-twice"]);
+    assert_eq!(of("what,date,wheather\nwash,2026-03-02,dry"), ["extra-columns"]);
+    assert_eq!(of("what,date,air\nwash,2026-03-02,19"), ["record-row-unclear"]);
+    assert_eq!(of(""), ["readings-empty"]);
+}
+
+#[test]
+fn a_row_that_contradicts_a_line_is_told_with_what_differs() {
+    let line = "done 2026-03-03 08:35  coat 1 of bay  at 19 degC, 51 % humidity  by \"K. M.\"\n";
+    let told = |row: &str| {
+        let piece = format!("{line}{}", of_rows(row));
+        let (_, findings) = findings(&piece);
+        findings.into_iter().find(|finding| finding.code == "done-told-twice")
+    };
+    let differs = told(",coat 1 of bay,,,2026-03-04,08:35,,,19,60,,K. M.,").unwrap();
+    assert_eq!(
+        differs.message,
+        "coat 1 of `bay` is told twice, and differently: 2026-03-03 and 2026-03-04 and 51 % humidity and 60 % humidity"
+    );
+    assert_ne!(differs.place.file, differs.related[0].0.file);
+    let same = told(",coat 1 of bay,,,2026-03-03,08:35,,,19,51,18,K. M.,").unwrap();
+    assert_eq!(same.message, "coat 1 of `bay` is told twice, and both say the same");
+    assert!(told(",coat 1 of clove,,,2026-03-03,08:35,,,19,51,18,K. M.,").is_none());
+    // Sections apart are coats apart.
+    let apart = format!(
+        "done 2026-03-03 08:35  coat 1 of bay  on A1\n{}",
+        of_rows(",coat 1 of bay,B2,,2026-03-03,09:35,,,,,,,")
+    );
+    assert!(!codes(&apart).contains(&"done-told-twice"));
+}
+
+#[test]
+fn rows_of_later_days_are_passed_over_with_what_is_wrong_in_them() {
+    let piece = of_rows("1,wash,,,2026-03-02,09:10,,,,,,,\n,coat 1 of bey,,,2026-03-08,25:00,,lots,,,,,");
+    let outcome = outcome_of(&piece, Day::AsOf);
+    assert_eq!(outcome.study.done.len(), 1);
+    assert_eq!(outcome.passed_over().1, 1);
+    assert!(outcome.findings.iter().all(|finding| finding.place.file.0 == 0), "{:#?}", outcome.findings);
+}
+
+#[test]
+fn checks_of_done_lines_speak_of_rows_and_point_at_them() {
+    let piece = of_rows(",coat 1 of bay,A1,,2026-03-03,10:20,,,26,52,,,");
+    let finding = found(&piece, "done-departs-from-plan");
+    let text = format!("{HEADER}\n,coat 1 of bay,A1,,2026-03-03,10:20,,,26,52,,,");
+    assert_eq!(finding.place.file.0, 1);
+    assert!(text[finding.place.span.range()].starts_with(",coat 1 of bay"));
+}
+
+#[test]
+fn damaged_files_give_findings_and_never_a_panic() {
+    let text = of_rows(
+        "1,wash,,,2026-03-02,09:10,09:40,0.7,19.5,51,18,K. M.,\n,coat 1 of bay,A1 A3,month 3,2026-03-03,8:35,,,,,,,",
+    );
+    let (head, body) = text.split_at(text.find(HEADER).unwrap());
+    let mut state = 11_u64;
+    for _ in 0..300 {
+        let mut bytes = body.as_bytes().to_vec();
+        for _ in 0..3 {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            let at = usize::try_from(state >> 33).unwrap() % bytes.len();
+            bytes[at] = b",;\"\n\r -0A9\xc3"[usize::try_from(state >> 20).unwrap() % 11];
+        }
+        let Example { study, date, .. } = example(&head[..head.find("--- log").unwrap()]);
+        let files = [("log.csv".to_owned(), bytes)];
+        pipeline::check("example.study", &study, &files, Day::Today(date.parse().unwrap()));
+    }
+}
