@@ -303,7 +303,7 @@ impl Catalog {
     /// The lines that a class calls for, in the order of the file.
     pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
         let called =
-            |line: &&Line| class.is_in(line.when) && !line.unless.is_some_and(|more| class.is_in(more));
+            |line: &&Line| class.is_in(line.when) && !line.unless.iter().any(|more| class.is_in(more));
         self.lines().iter().filter(called).collect()
     }
 }

@@ -492,6 +492,8 @@ pub struct Product {
     pub coats: Option<Coats>,
     /// Time before it is levelled or buffed.
     pub flash: Option<Located<Range<Time>>>,
+    /// True where the study says `flash none`: it is not wiped off.
+    pub unwiped: bool,
     /// Time before it may get wet.
     pub dry: Option<Located<Quantity<Time>>>,
     /// Time before it is at its full strength.

@@ -93,7 +93,10 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
     if let Some(places) = step.places {
         add(
             About::Places,
-            say!("{places} places, spread evenly and marked on the map; the same ones every time", places),
+            say!(
+                "{places} places, spread evenly: mark them on the map yourself, in mm from its left and top edge, and take the same ones every time",
+                places
+            ),
         );
     }
     if let Some(width) = &step.line_width {

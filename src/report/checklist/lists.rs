@@ -17,7 +17,7 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
-        mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        mix: mixes_of(study, supply),
         needs: String::new(),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
@@ -31,6 +31,19 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
         sheet: sheet(product.sheet.as_ref()),
     });
     supplies.chain(products).collect()
+}
+
+/// The mix of a supply, else those of its steps.
+fn mixes_of(study: &Study, own: &Supply) -> String {
+    let used =
+        steps(study).filter(|step| supply(study, step).is_some_and(|used| used.name.value == own.name.value));
+    let mut words: Vec<String> = used.filter_map(|step| mix(study, step)).map(mix_text).collect();
+    words.dedup();
+    if words.is_empty() {
+        own.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value))
+    } else {
+        words.join("; ")
+    }
 }
 
 /// Each mix once, with the steps that use it and how often it is made.
@@ -200,6 +213,9 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
     study.prep.iter().chain(loose).chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
 }
 
+/// Gear that carries a filter, or does without.
+const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
+
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
@@ -225,10 +241,23 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
         }
     }
     for step in steps(study) {
-        let ppe = catalog.step(step.verb.word()).map_or("", |known| said(known.ppe).trim_end_matches('.'));
+        let Some(known) = catalog.step(step.verb.word()) else { continue };
+        let (ppe, name) = (said(known.ppe).trim_end_matches('.'), within(verb(step.verb)));
         if !ppe.is_empty() {
-            need(&mut needs, ppe.to_owned(), &within(verb(step.verb)));
+            need(&mut needs, ppe.to_owned(), &name);
         }
+        let dust = catalog.classes().iter().filter(|class| known.raises.contains(&class.id));
+        for mask in dust.filter_map(|class| safety::dust_mask(catalog, study, class)) {
+            need(&mut needs, format!("{}: {}", say!("Breathing"), said(mask)), &name);
+        }
+    }
+    let masked = study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id)));
+    if !masked && needs.iter().any(|(text, _)| text.to_lowercase().contains("filter")) {
+        need(
+            &mut needs,
+            say!("A half mask that these filters fit, tried on tight").to_owned(),
+            say!("everybody at the work"),
+        );
     }
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
     let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));

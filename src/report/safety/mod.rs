@@ -14,7 +14,7 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
-pub(super) use cautions::{of_application, of_reading, of_work};
+pub(super) use cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
 pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 

@@ -421,7 +421,10 @@ impl<'t> Resolver<'t> {
             "paid" => product.disclosure = Some(Disclosure::PaidFor),
             "batch" => product.batch = self.opening(line),
             "uses" => product.uses = self.use_of(line),
-            "flash" => product.flash = self.range_of::<Time>(line),
+            "flash" => {
+                product.unwiped = line.has("none");
+                product.flash = self.range_of::<Time>(line);
+            }
             "dry" | "cure" => {
                 let value = quantity.and_then(|q| self.one::<Time>(q).map(|time| Located::new(time, q.span)));
                 if line.verb == "dry" { product.dry = value } else { product.cure = value }
@@ -520,6 +523,7 @@ fn empty_product(name: Located<String>) -> Product {
         density: None,
         coats: None,
         flash: None,
+        unwiped: false,
         dry: None,
         cure: None,
         mix: None,
