@@ -117,6 +117,7 @@ fn product(name: &str) -> tapeline::study::Product {
         density: None,
         coats: None,
         flash: None,
+        unwiped: false,
         dry: None,
         cure: None,
         mix: None,
