@@ -247,6 +247,7 @@ fn product(name: &str) -> Product {
         sheet: None,
         stated: None,
         packed: None,
+        tool: None,
         category: None,
         climate: tapeline::study::ApplyClimate::default(),
         unread: Vec::new(),

@@ -89,7 +89,7 @@ impl<'a> Row<'a> {
 
     /// Words for another separator that the row has more of than of the file's own, and for that.
     fn parted_otherwise(&self) -> Option<(&'static str, &'static str)> {
-        let line = &self.text[self.span.start..self.span.end];
+        let line = self.text.get(self.span.range()).unwrap_or_default();
         let number = |sign: char| line.chars().filter(|&one| one == sign).count();
         let signs = [(';', "semicolons"), (',', "commas"), ('\t', "tabs")];
         let (own, others): (Vec<_>, Vec<_>) =
