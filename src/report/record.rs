@@ -448,7 +448,7 @@ fn products(study: &Study) -> Part {
             )
         });
         // The category is the user's own word for grouping; what a thing is, its kind says.
-        let kind = product.kind.as_ref().map(|kind| kind.words.value.clone());
+        let kind = product.kind.as_ref().map(names::kind);
         let kind = match (kind, &product.category) {
             (Some(kind), Some(category)) => Some(format!("{kind} ({category})")),
             (kind, category) => kind.or_else(|| category.clone()),

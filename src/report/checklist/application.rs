@@ -1,5 +1,6 @@
 //! The application: the day, the climate, and a step for each product, or for each coat where coats are unlike or days apart.
 
+use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
@@ -246,7 +247,7 @@ impl Work<'_> {
         let mut add = |label: &str, text: Option<String>| {
             facts.extend(text.map(|text| Entry::new(label, text)));
         };
-        add(say!("Kind"), product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        add(say!("Kind"), product.kind.as_ref().map(names::kind));
         add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());

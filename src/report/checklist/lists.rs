@@ -1,5 +1,6 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
+use super::super::names;
 use super::super::numbers::{amount, day};
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
@@ -115,7 +116,7 @@ pub(super) fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
 }
 
 fn kind(kind: Option<&KindOf>) -> String {
-    kind.map_or_else(|| say!("class not stated").to_owned(), |kind| kind.words.value.clone())
+    kind.map_or_else(|| say!("class not stated").to_owned(), names::kind)
 }
 
 fn batch(opening: Option<&Opening>) -> String {
@@ -267,7 +268,7 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
 /// What the study names itself: `air-line, supplied air, batch 7`, and what it is for.
 fn gear_entry(supply: &Supply, catalog: &Catalog, id: &str) -> Entry {
     let known = catalog.gear().iter().find(|gear| gear.id == id);
-    let kind = supply.kind.as_ref().map(|kind| kind.words.value.clone());
+    let kind = supply.kind.as_ref().map(names::kind);
     let batch = supply.batch.as_ref().map(|opening| say!("batch {batch}", batch = batch(Some(opening))));
     let words: Vec<String> = [Some(supply.title().to_owned()), kind, batch].into_iter().flatten().collect();
     let what = known.map_or("", |gear| said(gear.what));
