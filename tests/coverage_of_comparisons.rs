@@ -11,7 +11,7 @@ use tapeline::stats::dunnett::against_control;
 use tapeline::stats::false_words::{Alike, though_alike};
 use tapeline::stats::hsu::{Better, with_best};
 use tapeline::stats::random::{Draws, Generator};
-use tapeline::stats::rank_chances::resampled;
+use tapeline::stats::rank_chances::{Apart, resampled};
 use tapeline::stats::solved::Solved;
 use tapeline::stats::studentized_range::StudentizedRange;
 use tapeline::stats::summary::mean;
@@ -335,7 +335,7 @@ fn a_chance_of_ninety_five_percent_is_given_to_one_of_two_alike_in_ten_percent_o
     let draws = Draws { count: 2_000, seed: 20 };
     let sure = (0..4_000).filter(|_| {
         let groups = [sections_of(&mut random, 6, 0.0), sections_of(&mut random, 6, 0.0)];
-        let found = resampled(&groups, Better::Higher, draws).unwrap();
+        let found = resampled(&groups, Apart::AsStudent, Better::Higher, draws).unwrap();
         found.iter().any(|chance| chance.first >= 0.95)
     });
     let share = 100.0 * sure.count() as f64 / 4_000.0;

@@ -7,7 +7,9 @@ use super::sample::Sample;
 use crate::stats::false_words::{Alike, though_alike};
 use crate::stats::hsu::Better;
 use crate::stats::random::Draws;
-use crate::stats::rank_chances::{RankChance, from_joint, from_own_spreads, from_shared_spread, resampled};
+use crate::stats::rank_chances::{
+    Apart, RankChance, from_joint, from_own_spreads, from_shared_spread, resampled,
+};
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, Spread, anova, summary};
 use crate::study::{Direction, Measure, Treatment};
@@ -88,7 +90,7 @@ fn linked(
 fn drawn(products: &[&Sample], basis: &Basis, better: Better) -> Option<(DrawnFrom, Vec<RankChance>)> {
     let values: Vec<&[f64]> = products.iter().map(|sample| sample.values.as_slice()).collect();
     if !basis.within_pieces() && values.iter().all(|values| values.len() >= FOR_RESAMPLING) {
-        return Some((DrawnFrom::Sections, resampled(&values, better, DRAWS)?));
+        return Some((DrawnFrom::Sections, resampled(&values, Apart::AsStudent, better, DRAWS)?));
     }
     let means: Option<Vec<GroupMean>> = values
         .iter()

@@ -14,15 +14,26 @@ pub struct RankChance {
     pub among_three: f64,
 }
 
+/// How far a mean that was drawn anew lies from the real one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Apart {
+    /// As it was drawn (Efron 1979, Annals of Statistics 7, 1-26): too near, by the root of (n - 1) / n and by what n values leave
+    /// open of their own spread.
+    AsDrawn,
+    /// Set off by root(n / chi-square on n - 1 degrees of freedom), as a t statistic is from a normal one (Student 1908,
+    /// Biometrika 6, 1-25).
+    AsStudent,
+}
+
 /// Chances where the values of every group are drawn anew from themselves, with replacement.
 ///
-/// Means drawn so lie too near to the real one, by the root of (n - 1) / n, and by what n values leave open of their own spread. So every
-/// one is set off by root(n / chi-square on n - 1 degrees of freedom), as a t statistic is from a normal one (Student 1908,
-/// Biometrika 6, 1-25).
-///
-/// `None` below two groups, where a group has fewer than three values, or where a value is not finite. Efron (1979), Annals of
-/// Statistics 7, 1-26. The order of values changes no bit, and neither does the order of groups that differ.
-pub fn resampled<G: AsRef<[f64]>>(groups: &[G], better: Better, draws: Draws) -> Option<Vec<RankChance>> {
+/// `None` below two groups, where a group has fewer than three values, or where a value is not finite. The order of values changes no bit, and neither does the order of groups that differ.
+pub fn resampled<G: AsRef<[f64]>>(
+    groups: &[G],
+    apart: Apart,
+    better: Better,
+    draws: Draws,
+) -> Option<Vec<RankChance>> {
     let mut sorted: Vec<(usize, Vec<f64>)> =
         groups.iter().map(|group| group.as_ref().to_vec()).enumerate().collect();
     if !sorted.iter().all(|(_, values)| values.len() > 2 && mean(values).is_some()) {
@@ -44,8 +55,13 @@ pub fn resampled<G: AsRef<[f64]>>(groups: &[G], better: Better, draws: Draws) ->
             (0..values.len()).for_each(|_| times[random.below(values.len())] += 1);
             let n = values.len() as f64;
             let drawn = values.iter().zip(&times).map(|(value, &n)| value * f64::from(n)).sum::<f64>() / n;
-            let center = values.iter().sum::<f64>() / n;
-            means[*place] = center + (n / random.chi_square(n - 1.0)?).sqrt() * (drawn - center);
+            means[*place] = match apart {
+                Apart::AsDrawn => drawn,
+                Apart::AsStudent => {
+                    let center = values.iter().sum::<f64>() / n;
+                    center + (n / random.chi_square(n - 1.0)?).sqrt() * (drawn - center)
+                }
+            };
         }
         Some(())
     })
@@ -266,7 +282,7 @@ mod tests {
     #[test]
     fn six_values_are_no_surer_than_their_t_statistic() {
         let (one, other) = ([10.1, 11.3, 9.2, 10.8, 9.6, 10.0], [8.5, 9.8, 7.9, 9.1, 9.9, 8.2]);
-        let behind = resampled(&[one, other], Better::Higher, DRAWS).unwrap()[1].first;
+        let behind = resampled(&[one, other], Apart::AsStudent, Better::Higher, DRAWS).unwrap()[1].first;
         let by_t = super::super::welch::difference(&one, &other).unwrap().p().unwrap() / 2.0;
         // Four standard errors of that share in 20,000 draws; with two spreads to learn it is a little less sure still.
         let off = 4.0 * (by_t * (1.0 - by_t) / f64::from(DRAWS.count)).sqrt();
@@ -275,7 +291,8 @@ mod tests {
 
     #[test]
     fn equal_values_share_every_place() {
-        let found = resampled(&[[3.0; 3], [3.0; 3], [1.0; 3]], Better::Higher, DRAWS).unwrap();
+        let found =
+            resampled(&[[3.0; 3], [3.0; 3], [1.0; 3]], Apart::AsStudent, Better::Higher, DRAWS).unwrap();
         let chance = |first, among_three| RankChance { first, among_three };
         assert_eq!(found, [chance(0.5, 1.0), chance(0.5, 1.0), chance(0.0, 1.0)]);
     }
@@ -285,9 +302,9 @@ mod tests {
         let groups = [vec![72.4, 70.1, 74.0], vec![69.8, 73.2, 71.5, 70.0], vec![66.2, 70.4, 68.9]];
         let mut turned = groups.clone().map(|values| values.into_iter().rev().collect::<Vec<f64>>());
         turned.rotate_left(1);
-        let mut expected = resampled(&groups, Better::Higher, DRAWS).unwrap();
+        let mut expected = resampled(&groups, Apart::AsStudent, Better::Higher, DRAWS).unwrap();
         expected.rotate_left(1);
-        assert_eq!(resampled(&turned, Better::Higher, DRAWS).unwrap(), expected);
+        assert_eq!(resampled(&turned, Apart::AsStudent, Better::Higher, DRAWS).unwrap(), expected);
         let (mut some, spread) = (means(&[3.0, 5.0, 4.5, 1.0]), Spread { sd: 1.0, df: 4.0 });
         let mut expected = from_shared_spread(&some, spread, Better::Higher, DRAWS).unwrap();
         some.rotate_left(2);
@@ -307,9 +324,15 @@ mod tests {
             assert_eq!(with(&groups, bad), None);
         }
         assert_eq!(with(&means(&[1.0, f64::NAN]), spread), None);
-        assert_eq!(resampled(&[vec![1.0, 2.0, 3.0], vec![]], Better::Higher, DRAWS), None);
-        assert_eq!(resampled(&[vec![1.0, 2.0, 3.0], vec![1.0, 2.0]], Better::Higher, DRAWS), None);
+        assert_eq!(resampled(&[vec![1.0, 2.0, 3.0], vec![]], Apart::AsStudent, Better::Higher, DRAWS), None);
+        assert_eq!(
+            resampled(&[vec![1.0, 2.0, 3.0], vec![1.0, 2.0]], Apart::AsStudent, Better::Higher, DRAWS),
+            None
+        );
         let none = Draws { count: 0, seed: 1 };
-        assert_eq!(resampled(&[[1.0, 1.5, 2.0], [2.0, 3.0, 1.0]], Better::Higher, none), None);
+        assert_eq!(
+            resampled(&[[1.0, 1.5, 2.0], [2.0, 3.0, 1.0]], Apart::AsStudent, Better::Higher, none),
+            None
+        );
     }
 }

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 use tapeline::stats::hsu::Better;
 use tapeline::stats::random::Draws;
-use tapeline::stats::rank_chances::resampled;
+use tapeline::stats::rank_chances::{Apart, resampled};
 
 use super::{near, read};
 
@@ -27,9 +27,9 @@ fn chances_of_leading_agree_with_the_count_of_all_choices() {
     let sections: Vec<&[f64]> = truth.product.iter().map(|product| product.sections.as_slice()).collect();
     for seed in [1, 20] {
         let draws = Draws { count: 10_000, seed };
-        let first = resampled(&sections, Better::Higher, draws).unwrap();
-        let last = resampled(&sections, Better::Lower, draws).unwrap();
-        assert_eq!(resampled(&sections, Better::Higher, draws).unwrap(), first);
+        let first = resampled(&sections, Apart::AsDrawn, Better::Higher, draws).unwrap();
+        let last = resampled(&sections, Apart::AsDrawn, Better::Lower, draws).unwrap();
+        assert_eq!(resampled(&sections, Apart::AsDrawn, Better::Higher, draws).unwrap(), first);
         for (at, product) in truth.product.iter().enumerate() {
             near(&product.name, first[at].first, product.ranks[0], (0.0, truth.absolute));
             near(&product.name, last[at].first, product.ranks[2], (0.0, truth.absolute));
@@ -46,7 +46,8 @@ fn a_product_far_behind_is_never_among_the_first_three() {
     let truth: Ranks = read(include_str!("ranks.toml"));
     let mut sections: Vec<Vec<f64>> = truth.product.into_iter().map(|product| product.sections).collect();
     sections.push(vec![10.0, 12.0, 11.0]);
-    let found = resampled(&sections, Better::Higher, Draws { count: 2_000, seed: 3 }).unwrap();
+    let found =
+        resampled(&sections, Apart::AsDrawn, Better::Higher, Draws { count: 2_000, seed: 3 }).unwrap();
     for chance in &found[..3] {
         near("among the first three", chance.among_three, 1.0, (0.0, 1e-12));
     }
