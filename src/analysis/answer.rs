@@ -3,8 +3,8 @@
 use super::context::Context;
 use super::frame::Frame;
 use super::model::{
-    Against, Answer, Compared, ControlTable, LeadTable, MeasureAnalysis, NoTable, Question, Role,
-    RoundAnalysis, RoundState, Side, Standing, Word,
+    Against, Answer, ControlTable, LeadTable, MeasureAnalysis, NoTable, Question, Role, RoundAnalysis,
+    RoundState, Side, Standing, Word,
 };
 use crate::study::{MeasureKind, ProductId, RoundId, Study, Treatment};
 
@@ -25,9 +25,9 @@ pub(super) fn question(study: &Study, frames: &[Frame]) -> Option<Question> {
         let &(round, _) = read.or(after.last())?;
         Some(Question { measure: frame.measure, round, declared: false })
     };
-    // A change says more of a product than a level, in which what lay under it still is.
-    let of = |compared| frames.iter().filter(judged).filter(move |frame| frame.compared() == compared);
-    of(Compared::Change).chain(of(Compared::Level)).find_map(last)
+    // A reference says more of a product than a level alone, in which what lay under it still is.
+    let of = |known| frames.iter().filter(judged).filter(move |frame| frame.reference.is_some() == known);
+    of(true).chain(of(false)).find_map(last)
 }
 
 /// The headline for a question.

@@ -2,10 +2,12 @@
 
 use super::against_control::CONFIDENCE;
 use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, Strength};
+use super::pieces;
 use super::sample::Sample;
-use crate::stats::hsu::{Better, left_out_though_alike};
+use crate::stats::false_words::{Alike, though_alike};
+use crate::stats::hsu::Better;
 use crate::stats::random::Draws;
-use crate::stats::rank_chances::{RankChance, from_own_spreads, from_shared_spread, resampled};
+use crate::stats::rank_chances::{RankChance, from_joint, from_own_spreads, from_shared_spread, resampled};
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, Spread, anova, summary};
 use crate::study::{Direction, Measure, Treatment};
@@ -39,7 +41,12 @@ pub(super) fn table(
         .iter()
         .filter_map(|row| samples.iter().find(|sample| sample.treatment == Treatment::Product(row.product)))
         .collect();
-    let (from, chances) = drawn(&products, basis, better).ok_or(Strength::NoScatter)?;
+    let chances = if basis.linked() {
+        linked(samples, &products, basis, better)
+    } else {
+        drawn(&products, basis, better)
+    };
+    let (from, chances) = chances.ok_or(Strength::NoScatter)?;
     let rows = lead.rows.iter().zip(chances).map(|(row, chance)| ChanceRow {
         product: row.product,
         n: row.n,
@@ -48,9 +55,33 @@ pub(super) fn table(
         among_three: chance.among_three,
     });
     let ns: Vec<usize> = lead.rows.iter().map(|row| row.n).collect();
-    let shared = basis.spread.filter(|_| !basis.own_spreads);
-    let alike = shared.and_then(|spread| left_out_though_alike(&ns, spread.df, CONFIDENCE, DRAWS, solved));
-    Ok(ChanceTable { from, draws: DRAWS, left_out_though_alike: alike, rows: rows.collect() })
+    let of =
+        |treatment| samples.iter().find(|sample| sample.treatment == treatment).map(|one| one.values.len());
+    let others = [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(of).filter(|&n| n > 0);
+    let alike = Alike {
+        products: &ns,
+        others: &others.collect::<Vec<_>>(),
+        bare: of(Treatment::Bare).filter(|&n| n > 0),
+    };
+    let shared = basis.spread.filter(|_| !basis.by_pairs());
+    let though_alike = shared.and_then(|spread| though_alike(&alike, spread.df, CONFIDENCE, DRAWS, solved));
+    Ok(ChanceTable { from, draws: DRAWS, though_alike, rows: rows.collect() })
+}
+
+/// Means over all pieces alike, drawn together: pieces that carry two products move both.
+fn linked(
+    samples: &[Sample],
+    products: &[&Sample],
+    basis: &Basis,
+    better: Better,
+) -> Option<(DrawnFrom, Vec<RankChance>)> {
+    let found = pieces::linked(samples)?;
+    let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    let place = |product: &&Sample| read.iter().position(|sample| sample.treatment == product.treatment);
+    let among: Vec<usize> = products.iter().map(place).collect::<Option<_>>()?;
+    let means: Vec<GroupMean> = among.iter().map(|&at| found.means[at]).collect();
+    let chances = from_joint(&means, &found.covariance(&among), basis.spread?, better, DRAWS)?;
+    Some((DrawnFrom::LinkedPieces, chances))
 }
 
 /// The choice follows the numbers of sections and what the study says of its spreads, never the data.

@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::model::{Compared, Known, RoundState};
 use crate::stats::{Spread, anova};
-use crate::study::{Made, MeasureId, MeasureKind, Reference, RoundId, Study};
+use crate::study::{Made, Making, MeasureId, MeasureKind, Reference, RoundId, Study};
 use jiff::civil::Date;
 
 /// A number with its standard uncertainty.
@@ -26,6 +26,9 @@ pub(super) struct Frame {
     pub(super) within: Option<Spread>,
     /// The frames of its parts, where it is made of others.
     pub(super) parts: Vec<Frame>,
+    /// Whether its levels are compared though it has a reference: of what is itself held against nothing or the blank, a change from
+    /// the fresh coat would call worse than bare what still does far more than bare.
+    pub(super) by_level: bool,
     /// The blank of each round, where it is taken against one.
     pub(super) blanks: Vec<Known<Value>>,
 }
@@ -39,7 +42,8 @@ impl Frame {
         let values: Vec<Vec<f64>> = cells.map(|cell| context.readings.values(cell)).collect();
         let within = anova::pooled_spread(&values);
         let gauge = context.study.gauge_spread(measure);
-        let own = Self { measure, rounds, reference, gauge, within, parts: Vec::new(), blanks: Vec::new() };
+        let (parts, blanks, by_level) = (Vec::new(), Vec::new(), false);
+        let own = Self { measure, rounds, reference, gauge, within, parts, by_level, blanks };
         match &context.study.measure(measure).kind {
             MeasureKind::Made(made) => own.made_of(context, made),
             _ => own,
@@ -47,6 +51,8 @@ impl Frame {
     }
 
     fn made_of(mut self, context: &Context<'_>, made: &Made) -> Self {
+        let effect = made.against_blank || made.making == Making::ShareStopped;
+        self.by_level = effect && context.study.measure(self.measure).change_from == Reference::Fresh;
         self.parts = made.parts.iter().map(|&part| Self::new(context, part)).collect();
         self
     }
@@ -60,9 +66,9 @@ impl Frame {
         place(Reference::Fresh).or(after_baseline).unwrap_or(0)
     }
 
-    /// What its comparisons are made of: levels only where there is nothing to count a change from.
+    /// What its comparisons are made of: levels where there is nothing to count a change from, or where a change would mislead.
     pub(super) fn compared(&self) -> Compared {
-        if self.reference.is_some() { Compared::Change } else { Compared::Level }
+        if self.reference.is_some() && !self.by_level { Compared::Change } else { Compared::Level }
     }
 
     /// Whether the round at `place` has anything to compare: it lies after the reference, and after the coat where levels

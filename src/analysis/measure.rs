@@ -216,8 +216,7 @@ pub(super) fn chances(
     place: usize,
     solved: &mut Solved,
 ) -> Option<Result<ChanceTable, Strength>> {
-    // Means that pieces link are not drawn each by itself.
-    let lead = analysed.rounds.get(place)?.lead.as_ref().ok().filter(|lead| !lead.basis.linked())?;
+    let lead = analysed.rounds.get(place)?.lead.as_ref().ok()?;
     let treatments = groups::treatments(context.study, frame.measure);
     let pick = groups::compared(frame.compared());
     let samples = groups::samples(&treatments, &analysed.sections, place, pick);

@@ -48,6 +48,7 @@ pub use model::{
 };
 
 pub use crate::stats::Spread;
+pub use crate::stats::false_words::FalseWords;
 pub use crate::stats::fit::decay::NoDecay;
 
 use crate::readings::{self, Readings};

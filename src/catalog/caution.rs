@@ -32,6 +32,9 @@ pub struct Caution {
     /// It never arises on grounds of these ids.
     #[serde(borrow, default)]
     pub not_on: Vec<&'static str>,
+    /// It never arises with what belongs to one of these reactivity groups, whose own protection says more.
+    #[serde(borrow, default)]
+    pub unless: Vec<&'static str>,
     /// It arises on panels higher than this, mm.
     pub above_mm: Option<f64>,
     /// The sentences.
@@ -74,7 +77,8 @@ impl Work<'_> {
 impl Caution {
     /// Whether it arises in a piece of work.
     pub fn arises(&self, work: &Work<'_>) -> bool {
-        if !self.fits(work.ground) {
+        let more = |class: &Class| self.unless.iter().any(|group| class.is_in(group));
+        if !self.fits(work.ground) || work.class.is_some_and(more) {
             return false;
         }
         let high = self.above_mm.zip(work.height_mm).is_some_and(|(above, height)| height > above);
@@ -89,7 +93,8 @@ impl Caution {
         (self.on.is_empty() || is_in(&self.on)) && !is_in(&self.not_on)
     }
 
-    fn speaks_of(&self, text: &str) -> bool {
+    /// Whether one of its words stands in a text.
+    pub fn speaks_of(&self, text: &str) -> bool {
         let words: Vec<&str> =
             text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
         let pairs: Vec<String> = words.windows(2).map(|pair| pair.join(" ")).collect();

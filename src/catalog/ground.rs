@@ -29,6 +29,8 @@ pub struct Ground {
     pub wait_after_water_h: Option<f64>,
     /// Film that trade practice takes off at most, um; absent where there is no such habit.
     pub take_max_um: Option<f64>,
+    /// The mask against dust of it; absent where that against other dust does.
+    pub dust_mask: Option<&'static str>,
     /// Source of these facts.
     pub source: Source,
 }

@@ -88,6 +88,8 @@ pub struct Measure {
     pub gauge: &'static str,
     /// Standard of the gauge or method.
     pub gauge_source: Source,
+    /// What reading it takes besides its gauge.
+    pub kit: Option<&'static str>,
     /// Usual measuring spot, width and length in mm; trade habit, the gauge's own papers decide.
     pub spot_mm: [f64; 2],
     /// Changes below this are noise of the gauge, in the unit of the measure; trade habit.

@@ -274,6 +274,11 @@ impl Catalog {
         self.cautions.get().map_or(&[], |file| &file.cautions)
     }
 
+    /// Whether whoever works with a tool of these words makes a mist.
+    pub fn makes_mist(&self, tool: &str) -> bool {
+        self.cautions().iter().any(|caution| caution.id == "mist" && caution.speaks_of(tool))
+    }
+
     /// The climate rule at application.
     pub fn climate(&self) -> Option<&Climate> {
         self.safety.get().map(|file| &file.climate)
@@ -298,7 +303,7 @@ impl Catalog {
     /// The lines that a class calls for, in the order of the file.
     pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
         let called =
-            |line: &&Line| class.is_in(line.when) && !line.unless.is_some_and(|more| class.is_in(more));
+            |line: &&Line| class.is_in(line.when) && !line.unless.iter().any(|more| class.is_in(more));
         self.lines().iter().filter(called).collect()
     }
 }

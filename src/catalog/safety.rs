@@ -39,8 +39,9 @@ pub struct Line {
     /// `always`, `unknown` (a step of unknown class), `mixed` (a mix), `card` (every card), `cards` (the head of their page), or the hazard statement or the
     /// reactivity group that calls for it.
     pub when: &'static str,
-    /// A reactivity group that calls for a line which says more, so that this one is left out.
-    pub unless: Option<&'static str>,
+    /// Reactivity groups that call for a line which says more, so that this one is left out.
+    #[serde(borrow, default)]
+    pub unless: Vec<&'static str>,
     /// The line.
     pub text: &'static str,
     /// Source of the line.

@@ -71,6 +71,7 @@ pub static CHECKS: &[&Check] = &[
     &map::piece_counted_twice::CHECK,
     &map::unlike_at_sites::CHECK,
     &map::section_named_as_reading::CHECK,
+    &prep::applied_differently::CHECK,
     &prep::step_on_some_sections::CHECK,
     &prep::no_prep::CHECK,
     &prep::no_wash::CHECK,

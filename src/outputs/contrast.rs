@@ -33,13 +33,14 @@ struct Colour<'t> {
 
 type Palette<'t> = BTreeMap<&'t str, Colour<'t>>;
 
-/// What no longer stands out, each colour once a scheme, at the place of the study's own colour. Only colours in
-/// figures, `#123456`, are looked at.
+/// What no longer stands out, each colour once a scheme, at the place of the study's own colour; and each that is said in
+/// a way that is not looked at.
 pub(super) fn too_near(file: &SourceFile, source: FileId) -> Vec<Finding> {
     let mut palettes: [Palette<'_>; 3] = Default::default();
     fill(&mut palettes, TOKENS, false);
-    fill(&mut palettes, &file.text, true);
-    let mut findings = Vec::new();
+    let unread = fill(&mut palettes, &file.text, true);
+    let mut findings: Vec<Finding> =
+        unread.into_iter().map(|(at, name, words)| unchecked(source, at, name, words)).collect();
     for (palette, scheme) in palettes.iter().zip(SCHEMES) {
         for &(texts, grounds, least) in PAIRS {
             for &name in texts {
@@ -72,7 +73,9 @@ pub(super) fn too_near(file: &SourceFile, source: FileId) -> Vec<Finding> {
 }
 
 /// Takes every colour of a style sheet in order. One outside of `@media` holds in all schemes, as it does in a browser.
-fn fill<'t>(palettes: &mut [Palette<'t>; 3], text: &'t str, own: bool) {
+/// Gives those of the known names whose words are no colour that can be looked at, with their places.
+fn fill<'t>(palettes: &mut [Palette<'t>; 3], text: &'t str, own: bool) -> Vec<(usize, &'t str, &'t str)> {
+    let mut unread = Vec::new();
     for (root, _) in text.match_indices(":root") {
         let Some(open) = text[root..].find('{').map(|at| root + at + 1) else { continue };
         let end = text[open..].find('}').map_or(text.len(), |at| open + at);
@@ -95,27 +98,94 @@ fn fill<'t>(palettes: &mut [Palette<'t>; 3], text: &'t str, own: bool) {
             at += line.len() + 1;
             let Some((name, words)) = line.split_once(':') else { continue };
             let (name, words) = (name.trim(), words.trim());
-            let Some(rgb) = colour(words) else { continue };
             let place = start + line.find(name).unwrap_or(0);
+            let Some(rgb) = colour(words) else {
+                let known =
+                    PAIRS.iter().any(|(texts, grounds, _)| texts.contains(&name) || grounds.contains(&name));
+                unread.extend(known.then_some((place, name, words)));
+                continue;
+            };
             for palette in &mut palettes[schemes.clone()] {
                 palette.insert(name, Colour { words, rgb, own: own.then_some(place) });
             }
         }
     }
+    unread
 }
 
-/// `#123456` or `#123`, each channel from 0 to 1.
+fn unchecked(source: FileId, at: usize, name: &str, words: &str) -> Finding {
+    let place = Place { file: source, span: Span::new(at, at + name.len()) };
+    let message = format!("whether `{name}` {words} stands out cannot be told");
+    Finding::warning("page-colours-too-near", place, message)
+        .help("write the colour in figures, as `#6a2c79`, without a share that lets its ground through")
+        .about("pages")
+}
+
+/// The colours that CSS has names for since its first level, and a few more (CSS Color Module Level 4, 6.1).
+const NAMED: &[(&str, &str)] = &[
+    ("black", "#000000"),
+    ("silver", "#c0c0c0"),
+    ("gray", "#808080"),
+    ("grey", "#808080"),
+    ("white", "#ffffff"),
+    ("maroon", "#800000"),
+    ("red", "#ff0000"),
+    ("purple", "#800080"),
+    ("fuchsia", "#ff00ff"),
+    ("green", "#008000"),
+    ("lime", "#00ff00"),
+    ("olive", "#808000"),
+    ("yellow", "#ffff00"),
+    ("navy", "#000080"),
+    ("blue", "#0000ff"),
+    ("teal", "#008080"),
+    ("aqua", "#00ffff"),
+    ("orange", "#ffa500"),
+];
+
+/// `#123456`, `#123`, `rgb(...)`, `hsl(...)` or a name, each channel from 0 to 1. A colour that lets its ground through is
+/// none: what it looks like depends on what lies below.
 fn colour(text: &str) -> Option<[f64; 3]> {
-    let figures = text.strip_prefix('#').filter(|figures| figures.is_ascii())?;
-    let channel = |at: usize| {
-        let pair = match figures.len() {
-            6 => figures.get(2 * at..2 * at + 2)?.to_owned(),
-            3 => figures.get(at..=at)?.repeat(2),
-            _ => return None,
+    let text = text.trim().to_ascii_lowercase();
+    let text = NAMED.iter().find(|(name, _)| *name == text).map_or(text.as_str(), |(_, figures)| figures);
+    if let Some(figures) = text.strip_prefix('#').filter(|figures| figures.is_ascii()) {
+        let channel = |at: usize| {
+            let pair = match figures.len() {
+                6 => figures.get(2 * at..2 * at + 2)?.to_owned(),
+                3 => figures.get(at..=at)?.repeat(2),
+                _ => return None,
+            };
+            u8::from_str_radix(&pair, 16).ok().map(|value| f64::from(value) / 255.0)
         };
-        u8::from_str_radix(&pair, 16).ok().map(|value| f64::from(value) / 255.0)
-    };
-    Some([channel(0)?, channel(1)?, channel(2)?])
+        return Some([channel(0)?, channel(1)?, channel(2)?]);
+    }
+    let (name, inside) = text.strip_suffix(')')?.split_once('(')?;
+    let parts: Vec<&str> = inside.split([',', ' ', '/']).filter(|part| !part.is_empty()).collect();
+    let share = |part: &str| part.strip_suffix('%')?.parse::<f64>().ok().map(|share| share / 100.0);
+    let solid = |part: &&str| share(part).or_else(|| part.parse().ok()) == Some(1.0);
+    let [one, two, three]: [&str; 3] = parts.get(..3)?.try_into().ok()?;
+    if !parts.get(3).is_none_or(solid) {
+        return None;
+    }
+    match name {
+        "rgb" | "rgba" => {
+            let channel =
+                |part: &str| share(part).or_else(|| part.parse().ok().map(|value: f64| value / 255.0));
+            Some([channel(one)?, channel(two)?, channel(three)?].map(|value| value.clamp(0.0, 1.0)))
+        }
+        "hsl" | "hsla" => Some(of_hue(one.trim_end_matches("deg").parse().ok()?, share(two)?, share(three)?)),
+        _ => None,
+    }
+}
+
+/// From hue in degrees, saturation and lightness (CSS Color Module Level 4, 7.1).
+fn of_hue(hue: f64, saturation: f64, lightness: f64) -> [f64; 3] {
+    let (saturation, lightness) = (saturation.clamp(0.0, 1.0), lightness.clamp(0.0, 1.0));
+    let reach = saturation * lightness.min(1.0 - lightness);
+    [0.0, 8.0, 4.0].map(|n| {
+        let k: f64 = (n + hue / 30.0).rem_euclid(12.0);
+        lightness - reach * (k - 3.0).min(9.0 - k).clamp(-1.0, 1.0)
+    })
 }
 
 fn luminance(colour: [f64; 3]) -> f64 {
@@ -166,9 +236,38 @@ mod tests {
         assert!(told("p { margin: 0 }").is_empty());
         assert!(told("@media print { :root { --accent: #222222 } }").is_empty());
         assert!(
-            told(":root { --accent: navy; --one: #123; --type: serif }")
+            told(":root { --accent: #000080; --one: #123; --type: serif }")
                 .iter()
                 .all(|one| one.contains("dark"))
+        );
+    }
+
+    /// Values of CSS Color Module Level 4: `hsl(120, 100%, 25%)` is `green`, and `rgb(255, 0, 0)` is `red`.
+    #[test]
+    fn colours_are_read_in_every_usual_spelling() {
+        let same = |one: &str, other: &str| {
+            let (one, other) = (colour(one).unwrap_or([9.0; 3]), colour(other).unwrap_or([8.0; 3]));
+            one.iter().zip(other).all(|(one, other)| (one - other).abs() < 0.003)
+        };
+        for (one, other) in [
+            ("hsl(120, 100%, 25.1%)", "green"),
+            ("rgb(255 0 0)", "red"),
+            ("RGB(100%, 0%, 0%)", "#f00"),
+            ("rgba(106, 44, 121, 1)", "#6a2c79"),
+            ("hsl(240deg 100% 25.1%)", "navy"),
+            ("hsl(0 0% 100% / 100%)", "white"),
+        ] {
+            assert!(same(one, other), "{one}: {:?}", colour(one));
+        }
+        for none in ["rgba(0, 0, 0, 0.1)", "oklch(60% 0.1 20)", "var(--one)", "rebeccapurple", "rgb(1, 2)"] {
+            assert_eq!(colour(none), None, "{none}");
+        }
+        let pale = told(":root { --accent: rgb(255, 255, 0); }");
+        assert!(pale.len() == 2 && pale[0].contains("has a contrast of 1.0:1"), "{pale:?}");
+        let unread = told(":root { --ink: transparent; --type: serif }");
+        assert!(
+            unread.len() == 1 && unread[0].contains("`--ink` transparent stands out cannot be told"),
+            "{unread:?}"
         );
     }
 }

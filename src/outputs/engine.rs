@@ -94,10 +94,16 @@ fn say_in_template(english: &str, holes: Kwargs) -> Result<String, Error> {
 }
 
 // The line between the answer of the tool and what the study puts beside it.
-fn house_mark(state: &State<'_, '_>) -> Value {
-    let words = say!(
-        "House text: the lines below are the study's own words. The answer of the tool stands above them."
-    );
+fn house_mark(state: &State<'_, '_>, answered: bool) -> Value {
+    let words = if answered {
+        say!(
+            "House text: the lines below are the study's own words. The answer of the tool stands above them."
+        )
+    } else {
+        say!(
+            "House text: the lines below are the study's own words. The answer of the tool stands below them."
+        )
+    };
     Value::from_safe_string(match state.auto_escape() {
         AutoEscape::Custom(name) if name == "markdown" => format!("\n**{words}**\n\n"),
         _ => format!("<p class=\"house-mark\"><strong>{}</strong></p>\n", markup::escape(words)),
@@ -117,6 +123,8 @@ fn page_of(markdown: &str) -> String {
 
 const PICTURE: &str = include_str!("../../templates/picture.css");
 const PAGE: &str = include_str!("../../templates/page.css");
+/// What no style of a study can hide; only a page with such a style needs it.
+const KEPT: &str = include_str!("../../templates/kept.css");
 
 /// What a page needs besides its body.
 #[derive(Debug, Clone, Copy)]
@@ -139,7 +147,8 @@ pub(super) struct Frame<'a> {
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
 pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> Result<String, Fault> {
     let own_style = if frame.own { own_style(material)? } else { String::new() };
-    let style = [TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
+    let kept = if own_style.trim().is_empty() { "" } else { KEPT };
+    let style = [kept, TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
     let view = minijinja::context! {
         title => frame.title,
         lang => spoken().tag(),

@@ -89,6 +89,10 @@ const REFUSED: &[(&str, &str, &str)] = &[
     ("@import", "another file", "write its rules here"),
     ("@font-face", "a font", "name fonts that readers have, with `--type`"),
     ("</style", "an end of the style", "leave it out"),
+    ("@layer", "what may hide the answer", "write its rules without a layer"),
+    ("<style", "a style that nothing looks at", "put rules of style into `frame-style.css`"),
+    ("<template", "what hides the rest of the page", "leave it out"),
+    ("<textarea", "what hides the rest of the page", "leave it out"),
 ];
 
 /// A page asks for nothing and runs nothing; a link that a reader may follow is no request.
@@ -119,6 +123,8 @@ fn refused(file: &SourceFile, source: FileId, block: TemplateBlock) -> Vec<Findi
             (at..at + scheme.len() + 2, "an address on the network", instead)
         }));
     }
+    let open = text.rfind("<!--").filter(|&at| !text[at..].contains("-->"));
+    found.extend(open.map(|at| (at..at + 4, "a remark that hides the rest of the page", "close it: `-->`")));
     found.sort_by_key(|(range, ..)| range.start);
     let findings = found.into_iter().map(|(range, what, instead)| {
         let place = Place { file: source, span: Span::new(range.start, range.end) };
@@ -157,9 +163,20 @@ fn tokens(text: &str) -> impl Iterator<Item = (usize, &str)> {
     })
 }
 
-/// The blocks that say what was found. What a study writes there stands below the answer of the tool, marked as its own: nobody
+/// The blocks that say what was found, and those right beside them. What a study writes there stands below the answer of the tool, marked as its own: nobody
 /// can tell by a page whose words they are.
-const ANSWERS: [&str; 4] = ["report-answer.md", "report-footing.md", "report-shown.md", "index-answer.html"];
+const ANSWERS: [&str; 7] = [
+    "report-head.md",
+    "report-answer.md",
+    "report-footing.md",
+    "report-shown.md",
+    "report-opening.md",
+    "index-head.html",
+    "index-answer.html",
+];
+
+/// Of these the blocks that stand above the answer.
+const HEADS: [&str; 2] = ["report-head.md", "index-head.html"];
 
 /// The built-in block stands above already; blanks keep the places in the text.
 fn without_super(text: &str) -> String {
@@ -199,7 +216,11 @@ pub(super) fn own_blocks<'a>(material: &'a Material<'_>, template: Template) -> 
             return None;
         }
         // On one line with the first of the user, so that lines count as in the file.
-        let above = if answers { "{{ super() }}{{ house_mark() }}" } else { "" };
+        let above = match (answers, HEADS.contains(&block.file.as_str())) {
+            (true, true) => "{{ super() }}{{ house_mark(false) }}",
+            (true, false) => "{{ super() }}{{ house_mark(true) }}",
+            (false, _) => "",
+        };
         let before = format!("{{% extends \"{parent}\" %}}{{% block {} %}}{above}", block.name);
         parent = &block.file;
         let text = if answers { Cow::Owned(without_super(text)) } else { Cow::Borrowed(text.as_str()) };

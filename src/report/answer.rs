@@ -13,7 +13,7 @@ use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
 use crate::speech::{count, list, plural, say};
-use crate::study::{ProductId, RoundId, Treatment};
+use crate::study::{ProductId, RoundId, Treatment, Unit};
 use serde::Serialize;
 
 /// The answer.
@@ -221,6 +221,7 @@ fn read(
     (bare, benchmark): (&Against, Option<&Against>),
 ) -> AnswerView {
     let measure = at.question.measure;
+    let bare_standing = bare;
     let (headline, lead) = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
@@ -245,6 +246,15 @@ fn read(
         Standing::OneLeader(id) => std::slice::from_ref(id),
         Standing::SeveralMayLead(ids) => ids.as_slice(),
         _ => &[],
+    };
+    // Leading among what harms is no success, and a heading is passed on by itself.
+    let headline = match bare_standing {
+        Against::Told { better, worse, .. }
+            if better.is_empty() && !leaders.is_empty() && leaders.iter().all(|id| worse.contains(id)) =>
+        {
+            say!("No product did better than bare after {round}", round = at.round())
+        }
+        _ => headline,
     };
     let absent = deciding.and_then(|round| absent(at, round));
     let paragraphs = [
@@ -312,13 +322,7 @@ fn stands(
             let n = table.map_or(0, |table| table.rows.len());
             (
                 say!("This study does not tell its {products} apart", products = count(n, "product")),
-                vec![say!(
-                    "By {measure} at {round}, every product may lead: the differences among them are no larger than \
-                     {units} treated alike can show. That is not the same as alike.",
-                    measure,
-                    round,
-                    units = plural(2, names::unit(at.study, at.question.measure))
-                )],
+                vec![none_separable(at)],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {
@@ -345,6 +349,28 @@ fn stands(
         ),
         Standing::NotJudged(reason) => not_judged(at, *reason),
     }
+}
+
+/// Why no product is told from another; what sections treated alike show is said only where nothing is taken out of it.
+fn none_separable(at: Place<'_>) -> String {
+    let (measure, round, id) = (at.measure(), at.round(), at.question.measure);
+    if matches!(at.study.unit(id), Unit::Within(_) | Unit::Linked(_)) {
+        let pieces = names::pieces(at.study, id);
+        return say!(
+            "By {measure} at {round}, every product may lead: the differences among them are no larger than what is left within \
+             {pieces} can show. That is not the same as alike.",
+            measure,
+            round,
+            pieces
+        );
+    }
+    say!(
+        "By {measure} at {round}, every product may lead: the differences among them are no larger than {units} treated alike \
+         can show. That is not the same as alike.",
+        measure,
+        round,
+        units = plural(2, names::unit(at.study, id))
+    )
 }
 
 /// A study of one product asks whether it did better than nothing.

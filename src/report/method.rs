@@ -6,7 +6,7 @@ use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
 use super::panel;
-use crate::analysis::{DrawnFrom, Role};
+use crate::analysis::{DrawnFrom, FalseWords, Role};
 use crate::diag::Finding;
 use crate::speech::{list, plural, say};
 use crate::study::{Agreement, Footprint, Gauge, Making, Measure, MeasureId, MeasureKind, Study, Unit};
@@ -90,7 +90,7 @@ fn unit(study: &Study) -> String {
             "The {pieces} carry products unevenly and yet link all of them, so that products are compared within each {grouping}, by least \
              squares (Yates 1936): a product's mean is that over all {pieces} alike, the spread is that beside products and {pieces}, \
              and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
-             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs, and no chance of leading is drawn. \
+             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs. \
              Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
             readings,
             grouping = grouping.name.value,
@@ -223,7 +223,10 @@ fn chances(material: &Material<'_>) -> Option<String> {
     let table = material.analysis.chances.as_ref()?.as_ref().ok()?;
     let from = match table.from {
         DrawnFrom::Sections => {
-            say!("its sections are drawn with replacement, since every product has 6 or more (Efron 1979)")
+            say!(
+                "its sections are drawn with replacement, since every product has 6 or more (Efron 1979), and their mean is set off by what so few leave \
+             open of their scatter, by its chi-square distribution"
+            )
         }
         DrawnFrom::SharedSpread => {
             say!(
@@ -237,6 +240,12 @@ fn chances(material: &Material<'_>) -> Option<String> {
              chi-square distribution"
             )
         }
+        DrawnFrom::LinkedPieces => {
+            say!(
+                "the mean over all pieces alike is drawn about itself together with those of the others, by their covariance, with the \
+                 spread within pieces, which is drawn anew each time by its chi-square distribution"
+            )
+        }
         DrawnFrom::OwnSpreads => {
             say!(
                 "the mean is drawn about itself with the product's own spread, which is drawn anew each time by its \
@@ -244,9 +253,10 @@ fn chances(material: &Material<'_>) -> Option<String> {
             )
         }
     };
-    let alike = table.left_out_though_alike.map_or_else(String::new, |share| {
-        say!(" With these numbers of sections somebody is left out of the set that may lead in {share} of studies though all \
-             products are alike (as many draws, the same seed); the leader itself is left out in 5 % at most.", share = numbers::share(share))
+    let alike = table.though_alike.map_or_else(String::new, |found| {
+        let left_out = say!(" With these numbers of sections somebody is left out of the set that may lead in {share} of studies though all \
+             products are alike (as many draws, the same seed); the leader itself is left out in 5 % at most.", share = numbers::share(found.left_out));
+        left_out + &any_false(found)
     });
     Some(say!(
         "Chance of leading: of {count} draws, the share in which a product comes first, or among the first three. For every \
@@ -258,6 +268,29 @@ fn chances(material: &Material<'_>) -> Option<String> {
         count = numbers::grouped(table.draws.count),
         seed = table.draws.seed
     ))
+}
+
+/// How often the tables are wrong together: each holds at 5 % by itself, and no level holds over all.
+fn any_false(found: FalseWords) -> String {
+    let (pairs, any) = (numbers::share(found.pairs), numbers::share(found.any));
+    found.to_bare.map_or_else(
+        || {
+            say!(
+                " Two products are told apart from each other in {pairs} of them, and at least one table is wrong in {any}.",
+                pairs,
+                any
+            )
+        },
+        |bare| {
+            say!(
+                " Where bare is alike too, something is told apart from it in {bare}, two products from each other in {pairs}, and at least \
+                 one table is wrong in {any}.",
+                bare = numbers::share(bare),
+                pairs,
+                any
+            )
+        },
+    )
 }
 
 // What stands beside the comparison is explained only where it does.

@@ -3,10 +3,10 @@
 use super::numbers;
 use crate::analysis::{Analysis, Basis, Compared, Missing, NoTable, Strength, Word};
 use crate::readings::Readings;
-use crate::speech::{self, count, list, plural, round_name, say};
+use crate::speech::{self, count, list, plural, round_name, said, say};
 use crate::study::{
-    Direction, Gauge, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId, Study, Tile,
-    Treatment, Unit,
+    Direction, Gauge, KindOf, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId,
+    Study, Tile, Treatment, Unit,
 };
 use crate::text::Located;
 use std::borrow::Cow;
@@ -94,6 +94,11 @@ pub(super) fn word(word: Word) -> &'static str {
         Word::Seen => say!("seen"),
         Word::NotSettled => say!("not settled"),
     }
+}
+
+/// What a product or a supply is, in the language that is spoken where the catalog has the word, else as the study has it.
+pub(super) fn kind(kind: &KindOf) -> String {
+    said(&kind.words.value).to_owned()
 }
 
 /// What the comparisons of a measure count, as `section` or `plank`: a noun to be counted.

@@ -232,6 +232,10 @@ fn plan_words(product: &Product) -> String {
         words.extend(after.map(|after| say!("the next after {after}", after = numbers::amount(&after))));
         words.extend(product.uses.map(|uses| numbers::amount(&uses)));
     }
+    words.extend(product.tool.as_ref().map(|tool| match &tool.because {
+        Some(because) => say!("laid on with {tool} ({because})", because, tool = tool.how),
+        None => say!("laid on with {tool}", tool = tool.how),
+    }));
     let between = product.coats.as_ref().and_then(|coats| coats.between.as_ref());
     words.extend(between.map(|between| say!("between coats: {between}", between)));
     words.extend(
@@ -444,7 +448,7 @@ fn products(study: &Study) -> Part {
             )
         });
         // The category is the user's own word for grouping; what a thing is, its kind says.
-        let kind = product.kind.as_ref().map(|kind| kind.words.value.clone());
+        let kind = product.kind.as_ref().map(names::kind);
         let kind = match (kind, &product.category) {
             (Some(kind), Some(category)) => Some(format!("{kind} ({category})")),
             (kind, category) => kind.or_else(|| category.clone()),

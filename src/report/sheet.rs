@@ -47,8 +47,8 @@ pub struct SheetMeasure {
     pub what: String,
     /// Readings on each section.
     pub readings: u32,
-    /// True where a gauge reads it, and not an eye.
-    pub gauged: bool,
+    /// What its gauge is checked on, with room for what it reads there; empty where an eye reads it.
+    pub check: String,
     /// What a line of it is: `section`, or `specimen` for a set beside the panel.
     pub place: String,
     /// The marks of a scale and their words, a line each.
@@ -96,7 +96,7 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
         unit: measure.unit.symbol.clone(),
         readings,
         what: what(&count(readings as usize, "reading"), &place, &gauges),
-        gauged: !gauges.is_empty(),
+        check: check(study, id),
         place,
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
@@ -104,6 +104,23 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
             .filter(|&place| !material.readings.stopped(study, place, at))
             .map(|place| names::section(study, place).to_owned())
             .collect(),
+    }
+}
+
+/// `tile 91.8 GU, read`: what a true gauge reads on its tile.
+fn check(study: &Study, id: MeasureId) -> String {
+    let measure = study.measure(id);
+    let mut tiles: Vec<String> = Vec::new();
+    for value in study.gauges_of(id).filter_map(|gauge| gauge.tile?.value_for(measure)) {
+        let tile = format!("{} {}", numbers::decimal(value), measure.unit.symbol);
+        if !tiles.contains(&tile) {
+            tiles.push(tile);
+        }
+    }
+    match (study.gauges_of(id).next(), tiles.as_slice()) {
+        (None, _) => String::new(),
+        (Some(_), []) => say!("gauge checked on").to_owned(),
+        (Some(_), tiles) => say!("tile of {tiles}, read", tiles = tiles.join(", ")),
     }
 }
 

@@ -55,6 +55,12 @@ impl WithinBlocks {
         inverse[one][one] + inverse[other][other] - 2.0 * inverse[one][other]
     }
 
+    /// The covariance of the means of some treatments, in squares of the spread.
+    pub fn covariance(&self, among: &[usize]) -> Vec<Vec<f64>> {
+        let inverse = self.found.inverse();
+        among.iter().map(|&one| among.iter().map(|&other| inverse[one][other]).collect()).collect()
+    }
+
     /// Two-sided simultaneous intervals of every pair among some treatments, whose means may be given otherwise.
     ///
     /// Tukey's studentised range with the error of each pair, which keeps its level where these errors are equal, as in balanced

@@ -1,7 +1,6 @@
 //! Comparisons of every group with the best of the others, after Hsu.
 
 use super::max_t::Sides;
-use super::random::{Draws, Generator};
 use super::solved::Solved;
 use super::{GroupMean, Spread};
 
@@ -63,7 +62,8 @@ pub fn with_best(
     if groups.len() < 2 || !spread.is_usable() || !groups.iter().all(|g| g.mean.is_finite()) {
         return None;
     }
-    let criticals = critical_values(groups, 1.0 - confidence, spread.df, solved)?;
+    let ns: Vec<usize> = groups.iter().map(|group| group.n).collect();
+    let criticals = critical_values(&ns, 1.0 - confidence, spread.df, solved)?;
     let margin = |i: usize, j: usize| criticals[i] * spread.of_difference(groups[i], groups[j]);
     let lead = |i: usize, j: usize| better.lead(groups[i], groups[j]);
     let others = |i: usize| (0..groups.len()).filter(move |&j| j != i);
@@ -83,42 +83,10 @@ pub fn with_best(
     Some((0..groups.len()).map(comparison).collect())
 }
 
-/// How often somebody is left out of those that may lead though all groups are alike: the share of drawn studies with
-/// groups of `ns` values and a spread on `df` degrees of freedom in which some upper end is 0.
-///
-/// `None` as in [`with_best`], and below 2 degrees of freedom, from which none can be drawn.
-pub fn left_out_though_alike(
-    ns: &[usize],
-    df: f64,
-    confidence: f64,
-    draws: Draws,
-    solved: &mut Solved,
-) -> Option<f64> {
-    let groups: Vec<GroupMean> = ns.iter().map(|&n| GroupMean { mean: 0.0, n }).collect();
-    if groups.len() < 2 || draws.count == 0 {
-        return None;
-    }
-    let criticals = critical_values(&groups, 1.0 - confidence, df, solved)?;
-    let unit = Spread { sd: 1.0, df };
-    let margin = |i: usize, j: usize| criticals[i] * unit.of_difference(groups[i], groups[j]);
-    let margins: Vec<Vec<f64>> =
-        (0..ns.len()).map(|i| (0..ns.len()).map(|j| margin(i, j)).collect()).collect();
-    let mut random = Generator::new(draws.seed);
-    let mut left_out = 0_u32;
-    for _ in 0..draws.count {
-        let scale = (random.chi_square(df)? / df).sqrt();
-        let means: Vec<f64> = ns.iter().map(|&n| random.normal() / (n as f64).sqrt()).collect();
-        let behind = |i: usize| (0..ns.len()).any(|j| j != i && means[j] - means[i] >= scale * margins[i][j]);
-        left_out += u32::from((0..ns.len()).any(behind));
-    }
-    Some(f64::from(left_out) / f64::from(draws.count))
-}
-
 /// The one-sided critical value of every group as the control of all others.
-fn critical_values(groups: &[GroupMean], alpha: f64, df: f64, solved: &mut Solved) -> Option<Vec<f64>> {
-    let ns: Vec<usize> = groups.iter().map(|group| group.n).collect();
+pub(super) fn critical_values(ns: &[usize], alpha: f64, df: f64, solved: &mut Solved) -> Option<Vec<f64>> {
     let mut of = |index: usize| {
-        let mut others = ns.clone();
+        let mut others = ns.to_vec();
         let n = others.remove(index);
         Some(solved.family(&others, n, Sides::Upper, alpha, df)?.critical)
     };
@@ -184,19 +152,6 @@ mod tests {
                 expected
             );
         }
-    }
-
-    /// With two groups alike, one is left out where a two-sided t statistic exceeds the one-sided critical value.
-    #[test]
-    fn one_of_two_alike_is_left_out_in_ten_of_a_hundred_studies() {
-        let draws = Draws { count: 20_000, seed: 6 };
-        let mut solved = Solved::default();
-        let share = left_out_though_alike(&[3, 5], 6.0, 0.95, draws, &mut solved).unwrap();
-        // Four standard errors of a tenth in 20,000 draws.
-        assert!((share - 0.10).abs() < 4.0 * 0.002_12, "{share}");
-        assert_eq!(left_out_though_alike(&[3, 5], 6.0, 0.95, draws, &mut solved), Some(share));
-        assert_eq!(left_out_though_alike(&[3], 6.0, 0.95, draws, &mut solved), None);
-        assert_eq!(left_out_though_alike(&[3, 3], 1.0, 0.95, draws, &mut solved), None);
     }
 
     #[test]

@@ -16,6 +16,7 @@ pub mod fit;
 pub mod games_howell;
 pub mod grubbs;
 pub mod holm;
+pub mod false_words;
 pub mod hsu;
 pub mod map;
 pub mod max_t;

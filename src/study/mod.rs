@@ -26,7 +26,7 @@ pub use resolve::{PAGES, RecordInput, resolve, resolve_with};
 pub use things::{
     Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
     Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
-    SpentRule, StatedLabel, Supply, Tile,
+    SpentRule, StatedLabel, Supply, Tile, Tool,
 };
 
 use crate::speech::Language;

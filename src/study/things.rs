@@ -492,6 +492,8 @@ pub struct Product {
     pub coats: Option<Coats>,
     /// Time before it is levelled or buffed.
     pub flash: Option<Located<Range<Time>>>,
+    /// True where the study says `flash none`: it is not wiped off.
+    pub unwiped: bool,
     /// Time before it may get wet.
     pub dry: Option<Located<Quantity<Time>>>,
     /// Time before it is at its full strength.
@@ -506,6 +508,8 @@ pub struct Product {
     pub stated: Option<StatedLabel>,
     /// How it is packed, where the study says so.
     pub packed: Option<Packed>,
+    /// How it is laid on, where the study says so.
+    pub tool: Option<Tool>,
     /// The user's own category; ranking stays inside one.
     pub category: Option<String>,
     /// Air and surface while it goes on; what is not said here `apply` says of all.
@@ -514,6 +518,17 @@ pub struct Product {
     pub unread: Vec<String>,
     /// True where a line of it could not be read.
     pub broken: bool,
+}
+
+/// How a product is laid on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tool {
+    /// Applicator, cloth, brush or gun, in the user's words.
+    pub how: String,
+    /// Why so, where others are laid on otherwise.
+    pub because: Option<String>,
+    /// Place of the statement.
+    pub span: Span,
 }
 
 impl Product {

@@ -216,6 +216,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("sheet", Rule::s_sheet),
             ("hazards", Rule::s_hazards),
             ("packed", Rule::s_packed),
+            ("tool", Rule::s_tool),
             ("air", Rule::s_air),
             ("surface", Rule::s_surface),
             ("category", Rule::s_free),

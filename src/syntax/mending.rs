@@ -223,8 +223,8 @@ impl<'a> Torn<'a> {
         let (joined, instead) = WORDS.iter().find(|(known, _)| {
             known.len() > 6 && rest.split_whitespace().take(2).collect::<String>().eq_ignore_ascii_case(known)
         })?;
-        let behind =
-            rest.splitn(2, self.found).nth(1)?.trim_start().get(joined.len() - self.found.len()..)?;
+        let left = joined.len().checked_sub(self.found.len())?;
+        let behind = rest.split_once(self.found)?.1.trim_start().get(left..)?;
         Some((self.misfit.at, self.found, format!("{before}{instead}{behind}")))
     }
 

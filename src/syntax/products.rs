@@ -25,6 +25,7 @@ const COLUMNS: &[(&str, Rule)] = &[
     ("sheet", Rule::t_sheet),
     ("hazards", Rule::t_hazards),
     ("packed", Rule::t_packed),
+    ("tool", Rule::t_text),
 ];
 
 /// A row as a statement of plain places; what they mean is known once the headings are.

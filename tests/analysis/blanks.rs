@@ -2,7 +2,7 @@
 
 use crate::close;
 use std::fmt::Write;
-use tapeline::analysis::{Analysis, Interval, analyse};
+use tapeline::analysis::{Against, Analysis, Answer, Compared, Interval, Side, analyse};
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
 use tapeline::study::{Study, Treatment};
@@ -42,7 +42,14 @@ rounds
     let mut csv = String::from("date,round,section,measure,value\n");
     for (name, then, now) in UNDER {
         for (n, (then, now)) in then.iter().zip(now).enumerate() {
-            for (day, round, under) in [("2026-03-02", "baseline", then), ("2026-04-03", "month 1", now)] {
+            // When fresh, a product lets half as much through as later; the blank is what it was.
+            let fresh = if name == "bare" { *then } else { now / 2.0 };
+            let read = [
+                ("2026-03-02", "baseline", *then),
+                ("2026-03-12", "fresh", fresh),
+                ("2026-04-03", "month 1", *now),
+            ];
+            for (day, round, under) in read {
                 if rounds.contains(round) {
                     let _ = writeln!(csv, "{day},{round},{name}-{},open,2", n + 1);
                     let _ = writeln!(csv, "{day},{round},{name}-{},under,{under}", n + 1);
@@ -111,4 +118,21 @@ fn the_interval_of_a_change_takes_the_blanks_of_both_rounds() {
         31.660_156_277_620_956,
         42.326_047_220_777_674,
     );
+}
+
+/// Both stop less than when they were fresh, and much more than bare, which by definition stops nothing at any round: a change would
+/// call them worse than bare. Their levels stand 74 and 37 points above it.
+#[test]
+fn what_still_stops_more_than_bare_is_not_called_worse_for_having_stopped_more() {
+    let found = study("    fresh 9 days after apply haze once\n    month 1 haze once\n");
+    assert!(value(&found, "bay", true).0 < -5.0 && value(&found, "clove", true).0 < -5.0);
+    let (measure, round) = found.1.deciding().unwrap();
+    assert_eq!(measure.compared, Compared::Level);
+    let rows = &round.to_bare.as_ref().unwrap().rows;
+    assert!(rows.iter().all(|row| row.side == Side::Better), "{rows:?}");
+    assert!(close(rows[0].difference, 73.780_487_804_878_05, 1e-9), "{rows:?}");
+    let Answer::Read { against_bare: Against::Told { better, worse, .. }, .. } = &found.1.answer else {
+        panic!("{:?}", found.1.answer)
+    };
+    assert_eq!((better.len(), worse.len()), (2, 0));
 }

@@ -1,7 +1,7 @@
 //! Specimens cut from pieces: the piece as the unit, and products compared within pieces; worked by hand in the comments.
 
 use super::bench::{Bench, at};
-use tapeline::analysis::{ControlTable, NoExchange, NotAdjusted, Piece};
+use tapeline::analysis::{ControlTable, DrawnFrom, NoExchange, NotAdjusted, Piece};
 use tapeline::study::{Grouping, Unit};
 
 const ROUNDS: [(&str, &str); 2] = [("baseline", "2024-01-01"), ("month-1", "2024-02-01")];
@@ -160,7 +160,7 @@ fn where_a_board_of_an_even_layout_is_missing_products_are_compared_by_least_squ
         assert!((interval.low - low).abs() < 1e-6 && (interval.high - high).abs() < 1e-6, "{row:?}");
         assert!((row.p.unwrap() - p).abs() < 1e-7, "{row:?}");
     }
-    assert_eq!(bench.analyse().chances, None);
+    assert_eq!(bench.analyse().chances.unwrap().unwrap().from, DrawnFrom::LinkedPieces);
 }
 
 /// Planks of which none carries everything; the figures of the same solver, those between products by the range of two.
@@ -201,6 +201,14 @@ fn where_planks_carry_products_unevenly_these_are_compared_within_planks() {
             && (interval.high - 1.692_602_581_832_118).abs() < 1e-6
     );
     assert!((pair.p.unwrap() - 0.575_085_741_945_517_4).abs() < 1e-7);
+    // Two means drawn together come first as often as the t statistic of their difference, of which this p is both tails.
+    let chances = bench.analyse().chances.unwrap().unwrap();
+    assert_eq!((chances.from, chances.though_alike), (DrawnFrom::LinkedPieces, None));
+    let first = 1.0 - pair.p.unwrap() / 2.0;
+    assert!(
+        (chances.rows[0].first - first).abs() < 4.0 * (first * (1.0 - first) / 20_000.0).sqrt(),
+        "{chances:?}"
+    );
     // Without zero in no interval of the pairs, both may lead, though the plain means lie 0.8 GU apart.
     assert_eq!(bench.lead("month-1").may_lead.unwrap().len(), 2);
     // What one plank adds to all its boards changes nothing.

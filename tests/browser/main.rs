@@ -16,6 +16,7 @@ mod chromium;
 mod closed;
 mod colour;
 mod examples;
+mod house;
 mod layout;
 mod paper;
 mod pdf;

@@ -56,7 +56,19 @@ fn precautions_follow_the_class_of_the_strength() {
     let at = |volume| catalog().isopropanol_at(volume).expect("a strength");
     let of = |volume| catalog().precautions_of(&at(volume).statements, false);
     let has = |volume, code| of(volume).contains(&code);
-    let flammable = ["P210", "P233", "P280", "P303+P361+P353", "P370+P378", "P501"];
+    let flammable = [
+        "P210",
+        "P233",
+        "P240",
+        "P241",
+        "P242",
+        "P243",
+        "P280",
+        "P303+P361+P353",
+        "P370+P378",
+        "P403+P235",
+        "P501",
+    ];
     assert_eq!(of(8.0), flammable, "flammable and no more");
     // Eyes from 10 % by mass bring glasses and an eye rinse, dizziness from 20 % brings air.
     assert!(!has(12.3, "P305+P351+P338") && has(12.5, "P305+P351+P338") && has(12.5, "P337+P317"));
@@ -69,7 +81,7 @@ fn precautions_follow_the_class_of_the_strength() {
         for code in &precautions {
             assert!(catalog().precaution(code).is_some(), "{code}");
         }
-        for (statement, precaution) in [("H319", "P264"), ("H336", "P271")] {
+        for (statement, precaution) in [("H319", "P264+P265"), ("H336", "P271")] {
             let (is, goes) = (mix.statements.contains(&statement), precautions.contains(&precaution));
             assert_eq!(is, goes, "{statement} at {}", mix.percent_by_volume);
         }

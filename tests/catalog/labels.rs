@@ -110,6 +110,38 @@ fn like_labels_have_like_precautions_and_the_stricter_one_stands() {
     assert!(c.precautions_of_class(class("fluoride cleaner")).contains(&"P321"));
 }
 
+/// UN GHS, Annex 3, 9th revised edition: what acetone carries, by H225, H319 and H336, as public records of that edition list it.
+#[test]
+fn a_card_has_every_precaution_of_its_statements() {
+    let acetone = [
+        "P210",
+        "P240",
+        "P241",
+        "P242",
+        "P243",
+        "P261",
+        "P264+P265",
+        "P271",
+        "P280",
+        "P303+P361+P353",
+        "P304+P340",
+        "P305+P351+P338",
+        "P319",
+        "P337+P317",
+        "P370+P378",
+        "P403+P233",
+        "P403+P235",
+        "P405",
+        "P501",
+    ];
+    assert_eq!(catalog().precautions_of_class(class("acetone")), acetone, "P233 stands in P403+P233");
+    let of = |statements: &[&str]| catalog().precautions_of(statements, false);
+    let has = |statements: &[&str], codes: &[&str]| codes.iter().all(|code| of(statements).contains(code));
+    assert!(has(&["H315"], &["P302+P352", "P332+P317", "P362+P364"]));
+    assert!(has(&["H302"], &["P330"]) && has(&["H314"], &["P363"]) && has(&["H317"], &["P362+P364"]));
+    assert!(!has(&["H225", "H315"], &["P302+P352"]), "P303+P361+P353 takes the clothing off besides");
+}
+
 /// CLP Article 28(3): not more than six.
 #[test]
 fn a_label_of_a_bottle_has_six_precautions_at_most() {

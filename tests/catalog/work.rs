@@ -91,9 +91,23 @@ fn the_orders_can_all_be_kept_at_once() {
 #[test]
 fn machine_work_names_eyes_and_dust() {
     for verb in ["compound", "polish"] {
-        let ppe = catalog().step(verb).expect("a step").ppe;
-        assert!(ppe.contains("glasses") && ppe.contains("mask"), "{ppe}");
+        let step = catalog().step(verb).expect("a step");
+        assert!(step.ppe.contains("glasses"), "{}", step.ppe);
+        assert_eq!(step.raises, ["sanding-dust"], "and with it its mask");
     }
+    assert!(
+        class("abrasion dust").handling.breathing.is_some_and(|text| text.starts_with("FFP2 mask; FFP3"))
+    );
+}
+
+/// IARC Monographs, volume 100C: dust of hardwood and quartz causes cancer, so that wood and stone ask for P3 outright.
+#[test]
+fn wood_and_stone_ask_for_a_finer_filter_than_paint() {
+    let mask = |material: &str| catalog().ground(material).expect("a ground").dust_mask;
+    for material in ["oak, planed", "oiled larch", "red brick"] {
+        assert!(mask(material).is_some_and(|text| text.starts_with("FFP3 mask or P3 filter")), "{material}");
+    }
+    assert_eq!(mask("clearcoat on steel"), None);
 }
 
 /// The cautions of a piece of work, by id.
@@ -127,7 +141,7 @@ fn cautions_stand_where_they_arise_and_nowhere_else() {
     assert_eq!(cautions("wash", None, &[], Some(2400.0)), ["height"]);
     assert_eq!(cautions("wash", None, &["random orbit machine"], None), ["machine"]);
     assert_eq!(cautions("dry", None, &["compressed air"], None), ["compressed-air"]);
-    assert_eq!(cautions("wash", None, &["low pressure spray gun"], None), ["mist"]);
+    assert_eq!(cautions("wash", None, &["low pressure spray gun"], None), ["mist", "mist-filter"]);
     assert_eq!(cautions("dry", None, &["heat gun"], None), [""; 0], "only two words together");
 }
 

@@ -51,6 +51,21 @@ fn a_row_says_what_a_line_says() {
 }
 
 #[test]
+fn a_row_parted_by_another_sign_does_not_vanish() {
+    for (rows, told) in [
+        ("step;what;date;time\n1,wash,2026-03-02,09:10", true),
+        ("step,what,date,time\n1;wash;2026-03-02;09:10", true),
+        ("step,what,date,time\n1\twash\t2026-03-02\t09:10", true),
+        ("step,what,date,time\n1,wash,,", false),
+        ("step;what;date;time\n1;wash, twice;;", false),
+    ] {
+        let piece = format!("record \"log.csv\"\n--- date 2026-03-05\n--- log.csv\n{rows}\n");
+        let found = codes(&piece).contains(&"record-row-incomplete");
+        assert_eq!(found, told, "{rows}");
+    }
+}
+
+#[test]
 fn spreadsheets_of_other_habits_say_the_same() {
     let plain = of_rows("1,wash,,,2026-03-02,09:10,09:40,0.7,19.5,51,18,K. M.,");
     let other = "record \"log.csv\"\n    column \"Luft\" is air in degC\n--- date 2026-03-05\n--- log.csv\n\

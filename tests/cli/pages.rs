@@ -107,6 +107,44 @@ fn a_false_answer_of_the_house_stands_below_the_true_one_and_is_marked() {
     }
 }
 
+/// Words of the house right above and below the answer are marked as its own too, and what is built in stays.
+#[test]
+fn words_of_the_house_beside_the_answer_are_marked() {
+    let files = [
+        ("report-head.md", "# Bay wins\n\nSo say we.\n"),
+        ("report-opening.md", "Bay is what everybody should buy.\n"),
+        ("index-head.html", "<h1>Bay wins</h1>\n"),
+    ];
+    let bench = bench("pages beside the answer", &files);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "build", "plain.study", "plain");
+    let mark = "House text: the lines below are the study";
+    let report = text(&bench, "out/report.md");
+    let title = text(&bench, "plain/report.md").lines().next().unwrap().to_owned();
+    let places = [title.as_str(), mark, "So say we.", "\n## "].map(|words| report.find(words).unwrap());
+    assert!(places.is_sorted(), "{places:?}");
+    assert_eq!(report.matches(mark).count(), 2);
+    let last = [report.rfind(mark), report.find("everybody should buy")].map(Option::unwrap);
+    assert!(last.is_sorted(), "{last:?}");
+    let index = text(&bench, "out/index.html");
+    let places = [title.trim_start_matches("# "), mark, "<h1>Bay wins</h1>", "class=\"headline\""];
+    let places = places.map(|words| index.find(words).unwrap());
+    assert!(places.is_sorted(), "{places:?}");
+}
+
+/// The guard of the answer stands first, and only where there is a style to guard it from.
+#[test]
+fn a_style_of_the_house_stands_behind_what_keeps_the_answer_in_sight() {
+    let bench = bench("pages with a style", &[("frame-style.css", ".answer { display: none !important }\n")]);
+    built(&bench, "build", "door.study", "out");
+    built(&bench, "build", "plain.study", "plain");
+    for page in ["report.html", "index.html"] {
+        let own = text(&bench, &format!("out/{page}"));
+        assert!(own.find("@layer kept").unwrap() < own.find("display: none !important").unwrap(), "{page}");
+        assert!(!text(&bench, &format!("plain/{page}")).contains("@layer"), "{page}");
+    }
+}
+
 #[test]
 fn a_bundle_makes_the_same_pages_again() {
     let bench = bench("pages in a bundle", &[("report-end.md", "Printed by the workshop.\n")]);

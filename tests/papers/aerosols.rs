@@ -32,7 +32,7 @@ fn codes(outcome: &Outcome) -> Vec<&'static str> {
 #[test]
 fn a_spray_can_has_the_label_of_an_aerosol_and_that_of_its_content() {
     let plain = card(&with("supply blast, an acetone\n    sheet \"b.pdf\""));
-    assert!(has(&plain, "H225") && has(&plain, "P233") && !has(&plain, "H222") && !has(&plain, "P251"));
+    assert!(has(&plain, "H225") && has(&plain, "P240") && !has(&plain, "H222") && !has(&plain, "P251"));
     let can = card(&with("supply blast, an acetone\n    packed aerosol\n    sheet \"b.pdf\""));
     for code in ["H222", "H229", "P210", "P211", "P251", "P410+P412"] {
         assert!(has(&can, code), "{code}");
@@ -40,8 +40,8 @@ fn a_spray_can_has_the_label_of_an_aerosol_and_that_of_its_content() {
     for code in ["H319", "H336", "P261", "P271", "P305+P351+P338"] {
         assert!(has(&can, code), "{code} of its content");
     }
-    // A cap that closes tightly belongs to a liquid.
-    assert!(!has(&can, "H225") && !has(&can, "P233"), "{can}");
+    // Vessels that are bonded belong to a liquid that is poured.
+    assert!(!has(&can, "H225") && !has(&can, "P240") && !has(&can, "P403+P235"), "{can}");
     assert!(can.contains("Aerosol 1;") && !can.contains("Aerosol 1, 2 or 3"), "{can}");
     assert!(can.contains("GHS02") && can.contains("<span class=\"signal\">Danger</span>"));
     assert!(can.contains("blast: acetone, in a spray can"), "{can}");
@@ -200,16 +200,48 @@ fn a_can_of_coating_is_not_opened_and_its_mist_has_goggles_and_filter() {
     };
     let (list, cards) = pages("bottle");
     assert!(list.contains("Open the bottle only") && cards.contains("Open the bottle only"));
-    assert!(!list.contains("A2-P2"), "{list}");
+    assert!(!list.contains("AX-P2"), "{list}");
     let (list, cards) = pages("aerosol");
     assert!(!list.contains("Open the bottle only") && !cards.contains("Open the bottle only"));
     for page in [&list, &cards] {
-        assert!(page.contains("closed goggles against the mist") && page.contains("at least type A2-P2"));
-        assert!(page.contains("Its content asks for: organic vapour filter (type A2)"), "{page}");
+        assert!(page.contains("closed goggles against the mist") && page.contains("combined filter AX-P2"));
+        assert!(page.contains("Its content asks for: filter AX with K (EN 14387)"), "{page}");
     }
-    assert!(list.contains("Breathing: combined filter against vapour and mist"), "to have at hand");
+    assert!(list.contains("Breathing: combined filter AX-P2 against vapour and mist"), "to have at hand");
     // A filter mask does not do for an isocyanate (its card), so that no filter is named in its place.
     let hard = coat("aerosol").replacen("a silica coating", "an isocyanate coating", 1);
     let cards = output(&check("lid.study", &hard, &[], Day::AsOf(super::DAY)), "safety-cards.html");
-    assert!(cards.contains("a filter mask does not do there") && !cards.contains("at least type A2-P2"));
+    assert!(cards.contains("a filter mask does not do there") && !cards.contains("AX-P2"));
+}
+
+/// Whoever lays a coat on with a gun breathes its mist, as with a can; an isocyanate asks for supplied air, and no filter.
+#[test]
+fn a_spray_gun_raises_goggles_and_filter_and_is_on_the_papers() {
+    let pages = |kind: &str, tool: &str| {
+        let text = study(MAP, "").replacen(
+            "\"Bay spray\", a spray sealant",
+            &format!("\"Bay coat\", {kind}\n    tool \"{tool}\""),
+            1,
+        );
+        let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+        ["checklist.html", "safety-cards.html", "report.md"].map(|page| output(&outcome, page))
+    };
+    let [list, cards, _] = pages("a silica coating", "applicator pad, suede cloth");
+    assert!(!list.contains("AX-P2") && !cards.contains("closed goggles against the mist"));
+    let gun = "HVLP spray gun, nozzle 1.3 mm, 2 bar";
+    let [list, cards, report] = pages("a silica coating", gun);
+    for page in [&list, &cards] {
+        assert!(page.contains("closed goggles against the mist") && page.contains("combined filter AX-P2"));
+    }
+    assert!(list.contains("Breathing: combined filter AX-P2 against vapour and mist"), "to have at hand");
+    assert!(list.contains(&format!("<dt>Tool</dt><dd>{gun}</dd>")), "{list}");
+    assert!(list.contains(&format!("{gun} <span class=\"for\">to apply Bay coat</span>")), "{list}");
+    assert!(list.contains("Mist of what burns catches fire at any temperature"));
+    assert!(report.contains(&format!("laid on with {gun}")), "{report}");
+    let [list, cards, _] = pages("an isocyanate coating", gun);
+    for page in [&list, &cards] {
+        assert!(page.contains("a filter mask does not do there"), "{page}");
+        assert!(!page.contains("AX-P2") && page.contains("Mist of what burns"), "{page}");
+    }
+    assert!(list.contains("Wear supplied air when it is sprayed"));
 }

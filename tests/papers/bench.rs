@@ -130,7 +130,8 @@ fn what_the_steps_use_is_at_hand() {
     let page = checklist(&more);
     let more = list(&page);
     for what in [
-        "for it alone <span class=\"for\">for lye and tar-off</span>",
+        "for it alone <span class=\"for\">for lye</span>",
+        "for it alone <span class=\"for\">for tar-off</span>",
         "Clay, as a bar or pad",
         "Abrasive, grit 240",
         "A timer",
@@ -140,6 +141,8 @@ fn what_the_steps_use_is_at_hand() {
     ] {
         assert!(more.contains(what), "{what}: {more}");
     }
+    // Two removers are two buckets, and only what burns has a can.
+    assert!(more.contains("A closed metal can <span class=\"for\">for cloths with tar-off, "), "{more}");
     // The tape has a step of its own, with a box for each section that is coated.
     let pull = page.split("Pull the tape</span></h3>").nth(1).unwrap().split("</article>").next().unwrap();
     assert!(pull.contains("first at") && pull.matches("class=\"tick\"").count() == 8, "{pull}");
@@ -184,4 +187,66 @@ fn bare_wood_has_no_film_and_what_is_rubbed_between_coats_dusts() {
     assert!(page.contains("What it takes to rub with 180 grit, dust off"), "to have at hand");
     let painted = checklist(&replaced("    wash  with soap, rinse\n    sand grit 400 tool \"block\"\n"));
     assert!(painted.contains("<dt>Film</dt>"), "{painted}");
+}
+
+/// The pairs of the catalog: a silazane never meets an alcohol, so that their cloths lie in two cans; the wax may lie with either.
+#[test]
+fn what_must_not_meet_has_a_can_of_its_own_and_each_product_its_own_syringe() {
+    let text = study(MAP, "")
+        .replacen(
+            "\"Bay spray\", a spray sealant",
+            "\"Bay quartz\", a silica coating\n    uses 20 ml per m2",
+            1,
+        )
+        .replacen("\"Rue spray\", a spray sealant", "\"Rue wax\", a wax\n    uses 20 ml per m2", 1)
+        .replacen("supply soap", "supply spirit, isopropanol\nsupply soap", 1);
+    let page = checklist(&text);
+    let can = |names: &str| format!("A closed metal can <span class=\"for\">for cloths with {names}</span>");
+    let cans = [can("spirit, Thyme spray, Cumin spray or Rue wax"), can("Bay quartz")];
+    assert!(cans.iter().all(|can| page.contains(can)), "{page}");
+    assert_eq!(page.matches("A closed metal can").count(), 2);
+    // 0.018 m2 x 20 ml is 0.36 ml.
+    let two = "2 x 1 ml syringe <span class=\"for\">for one each of Bay quartz and Rue wax</span>";
+    assert!(page.contains(two), "{page}");
+}
+
+#[test]
+fn a_wash_without_a_name_is_on_the_list_of_what_to_choose() {
+    let page = checklist(&study(MAP, "").replace("    wash  with soap, rinse\n", "    wash  rinse\n"));
+    assert!(
+        page.contains(
+            "What is not named yet: choose it, and name it in the study <span class=\"for\">for wash"
+        ),
+        "{page}"
+    );
+}
+
+/// Each round with its day, its window and what is read, before anybody has to ask for it; the cycles are one line.
+#[test]
+fn the_rounds_stand_in_a_calendar() {
+    let page = checklist(&study(MAP, ""));
+    let lines = page.split("<h2>Rounds of readings</h2>").nth(1).unwrap().split("</section>").next().unwrap();
+    assert!(
+        lines.contains("<p>fresh, 2025-06-10, any day from 2025-06-09 to 2025-06-11: gloss-60 3 times.</p>"),
+        "{lines}"
+    );
+    assert!(lines.contains("month 6, 2025-12-03") && lines.contains("printed by"), "{lines}");
+}
+
+/// What was wiped the day before is wiped again, and `flash none` is said rather than left out.
+#[test]
+fn a_night_before_the_coat_and_a_coat_that_is_left_alone_are_told() {
+    let wiped = study(MAP, "")
+        .replace("    dry\n\napply", "    dry\n    wipe with spirit, wait 5 min\n\napply")
+        .replacen("supply soap", "supply spirit, isopropanol\nsupply soap", 1)
+        .replacen("    cure        1 day\n", "    flash none\n    cure        1 day\n", 1);
+    let begun = |day: &str| {
+        let from = wiped.find("begins").unwrap();
+        let line = wiped[from..].lines().next().unwrap();
+        checklist(&wiped.replace(line, &format!("begins {day}")))
+    };
+    assert!(begun("2025-06-02").contains("wipe it once more before the coat"));
+    let same_day = begun("2025-06-03");
+    assert!(!same_day.contains("wipe it once more"));
+    assert_eq!(same_day.matches("none: it is left as it is, not wiped and not buffed").count(), 1);
 }

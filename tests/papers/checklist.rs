@@ -244,8 +244,14 @@ fn a_place_on_a_roof_counts_once_the_panel_is_out() {
     let page = checklist(&study(MAP, place));
     let (prep, later) = page.split_once("At its place").unwrap();
     let (out, round) = later.split_once("Before each round").unwrap();
-    assert!(!prep.contains("Work at height"));
-    assert!(out.contains("Work at height") && round.contains("Work at height"));
+    for words in ["Work at height", "On a roof: 2 m from every edge"] {
+        assert!(!prep.contains(words));
+        assert!(out.contains(words) && round.contains(words), "{words}");
+        assert!(round.matches(words).count() == 1, "once, not on each step: {round}");
+    }
+    let afloat = checklist(&study(MAP, &place.replace("Shed roof", "Reed pool, mooring 4")));
+    assert!(afloat.contains("life jacket on") && !afloat.contains("Work at height"));
+    assert!(!page.contains("life jacket"));
 }
 
 #[test]
@@ -258,7 +264,7 @@ fn a_step_says_what_spoils_it_and_when_cloth_and_pad_are_changed() {
         1,
     );
     let page = checklist(&text);
-    assert!(page.contains("what it leaves: a wipe must follow before the readings"));
+    assert!(page.contains("what it leaves: a wipe must follow before the baseline and the products"));
     assert!(page.contains("clean the pad after each section"));
 }
 
@@ -280,6 +286,13 @@ fn coats_that_differ_are_steps_by_themselves() {
     let second =
         ["40 ml per m2, a coat", "rub with 180 grit", "24 to 48 h after coat 1, planned for 2025-06-04"];
     assert!(has(steps[1], &second), "{}", steps[1]);
+    // The dust of it arises before the second coat, and only there is it minded.
+    let dust = ["Dust: work wet", "<dt>Its dust</dt><dd>Dust, sheets and pads: bagged damp"];
+    assert!(has(steps[1], &dust) && dust.iter().all(|words| !steps[0].contains(words)), "{}", steps[0]);
+    let oil = checklist(&text.replacen("a spray sealant", "a drying oil", 1));
+    assert!(oil.contains("<dt>Its dust</dt><dd>oily: it heats up by itself"), "{oil}");
+    let laid = format!("{text}\ndone 2025-06-05 09:00  coat 2 of bay\n");
+    assert!(checklist(&laid).contains("24 to 48 h after coat 1, put on 2025-06-05"));
     // The second coat of one product comes after the only coat of every other, on the next day.
     assert!(page.find("Apply coat 2 of Bay").unwrap() > page.find("Rue spray on").unwrap());
     assert!(page.contains("2025-06-04: coat 2 of Bay spray."), "{page}");
@@ -339,7 +352,9 @@ fn a_reading_over_the_panel_has_a_line_for_each_place_and_a_step_its_amount() {
     let page = checklist(&text);
     let step = page.split("<article").find(|step| step.contains("Read film")).unwrap();
     assert_eq!(step.matches(">3, um<").count(), 5, "{step}");
-    assert!(step.contains("5 places, spread evenly and marked on the map; the same ones every time"));
+    assert!(step.contains(
+        "5 places, spread evenly: mark them on the map yourself, in mm from its left and top edge"
+    ));
     // 0.63 m2 x 500 ml.
     assert!(page.contains("about 315 ml for the panel (500 ml per m2)"), "{page}");
 }
@@ -352,13 +367,30 @@ fn a_cut_says_what_it_takes_and_where_it_may_begin() {
     let page = checklist(&text);
     assert!(page.contains("trade practice takes 8 um off at most (common practice, no source)"), "{page}");
     assert!(page.contains("usually 0.2 to 1 um come off each time"));
-    let own = checklist(&text.replacen(
+    let own = own_film(&text);
+    assert!(own.contains("Leave at least 80 um of film everywhere."), "{own}");
+    assert!(own.contains("begin only where it reads 81 um or more"));
+    // A compound takes 4 um at most and leaves 80 and 1 um for the polish after it, so that no section misses that.
+    let two = own_film(
+        &text
+            .replace(
+                "    polish with shine",
+                "    compound with grit tool \"wool pad\"\n    polish with shine",
+            )
+            .replacen("supply shine", "supply grit, a compound\nsupply shine", 1),
+    );
+    assert!(
+        two.contains("begin only where it reads 85 um or more") && two.contains("81 um or more"),
+        "{two}"
+    );
+}
+
+fn own_film(text: &str) -> String {
+    checklist(&text.replacen(
         "    size        900 x 700 mm\n",
         "    size        900 x 700 mm\n    leave at least 80 um\n",
         1,
-    ));
-    assert!(own.contains("Leave at least 80 um of film everywhere."), "{own}");
-    assert!(own.contains("begin only where it reads 81 um or more"));
+    ))
 }
 
 #[test]
@@ -374,7 +406,14 @@ fn the_paper_says_when_the_tape_comes_off() {
     let taped = study(MAP, "").replace("    dry\n\napply", "    dry\n    tape\n\napply");
     assert!(checklist(&taped).contains("The study does not say when the tape comes off"));
     let said = taped.replacen("\napply\n", "\napply\n    tape off 30 to 60 min after last coat\n", 1);
-    assert!(checklist(&said).contains("Pull the tape of a section 30 to 60 min after its last coat."));
+    let said = checklist(&said);
+    assert!(
+        said.contains("Pull the tape of a section 30 to 60 min after its last coat, whatever is put on then")
+    );
+    // Each section has its own time, on the step of its product; what comes last is a look whether any is left.
+    let clock = |code: &str| format!("{code} from ______ to ______");
+    assert!(["A1", "B3"].iter().all(|code| said.matches(&clock(code)).count() == 1), "{said}");
+    assert!(said.contains("Check that no tape is left") && !said.contains("first at"));
     assert!(!checklist(&study(MAP, "")).contains("tape comes off"));
 }
 

@@ -35,6 +35,10 @@ fn putting_out_and_bringing_in_are_steps() {
         assert!(end.contains(words), "{words}: {end}");
     }
     assert!(!checklist("").contains("At the end"));
+    // What is planned for a later day is read where the panel is brought to.
+    let early = checklist(&PLACE.replace("2025-12-10", "2025-12-01"));
+    let end = early.split_once("<h2>At the end</h2>").unwrap().1;
+    assert!(end.contains("<dt>After it</dt><dd>the readings of month 6</dd>"), "{end}");
 }
 
 /// From 2025-06-03 every 4 weeks up to month 6, 2025-12-03: from 1 July to 16 December is too far, so 1 July to 18 November.

@@ -185,7 +185,7 @@ fn a_mix_of_isopropanol_has_its_own_line_and_precautions_follow_its_class() {
     );
     let strong = with("99", "8 % by volume");
     assert!(codes.iter().all(|code| strong.contains(code)));
-    assert!(strong.contains("Label of that mix: Warning; H226; P210, P233, P280,"), "{strong}");
+    assert!(strong.contains("Label of that mix: Warning; H226; P210, P233, P240,"), "{strong}");
     assert!(strong.contains("99 % by volume is about 99 % by mass"));
 }
 

@@ -175,3 +175,14 @@ fn names_that_would_be_one_file_get_numbers() {
     assert_eq!(names.len(), 4, "{:?}", outcome.findings);
     assert_eq!(names[2..], ["sheet-month-6.csv", "sheet-month-6-no-2.csv"]);
 }
+
+/// Whoever checks a gauge on its tile needs the value that a true one reads there.
+#[test]
+fn the_value_of_the_tile_stands_on_the_sheet() {
+    let page = |study: &str| sheets(&looked_at(study, None, date(2025, 6, 1)), &["fresh"])[1].1.clone();
+    let agree = "    two readings agree within 0.4 GU\n";
+    let tiled = page(&with_film().replacen(agree, &format!("{agree}    tile 94.6 GU\n"), 1));
+    assert!(tiled.contains("tile of 94.6 GU, read") && !tiled.contains("gauge checked on"), "{tiled}");
+    let bare = page(&with_film());
+    assert!(bare.contains("gauge checked on") && !bare.contains("tile of"), "{bare}");
+}

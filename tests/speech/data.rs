@@ -66,7 +66,7 @@ fn of_catalog() -> BTreeSet<String> {
 fn texts_of(file: &str, key: &str, value: &Value, texts: &mut BTreeSet<String>) {
     // The measures of a study have names and notes of its own; notes on the strength of alcohol are for us.
     let unseen = match file {
-        "measures" => !["limits_source", "seen_note"].contains(&key),
+        "measures" => !["limits_source", "seen_note", "kit"].contains(&key),
         "isopropanol" => ["note", "statement"].contains(&key),
         _ => UNSEEN.contains(&key),
     };

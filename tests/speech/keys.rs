@@ -77,8 +77,8 @@ fn counted() -> BTreeSet<String> {
     nouns
 }
 
-/// Parts that are English in every language: the plan, faults of a command, and what machines read.
-const ENGLISH_ONLY: [&str; 5] = ["due.rs", "empty_record.rs", "package.rs", "plan.rs", "table.rs"];
+/// Parts that are English in every language: faults of a command, and what machines read.
+const ENGLISH_ONLY: [&str; 4] = ["due.rs", "empty_record.rs", "package.rs", "table.rs"];
 
 /// Names of people and of what has no other name.
 const NAMES: [&str; 4] = ["Dunnett", "Games-Howell", "Tukey-Kramer", "SHA-256"];

@@ -10,6 +10,7 @@ use tapeline::catalog::Catalog;
 use tapeline::checks;
 use tapeline::outputs::FILES;
 use tapeline::pipeline::{self, Day};
+use tapeline::report::Assumed;
 use tapeline::speech::Language;
 
 /// The files of an example by their names.
@@ -39,7 +40,11 @@ fn built(folder: &str, language: Language) -> Made {
     let rounds = outcome.rounds_asked(&["all".to_owned()]).unwrap();
     let mut made = outcome.build(None).unwrap();
     made.extend(outcome.edition().sheets(&rounds).unwrap().into_iter().flatten());
-    made.into_iter().map(|made| (made.name, String::from_utf8(made.bytes).unwrap())).collect()
+    let plan = ("plan.txt".to_owned(), outcome.edition().plan(Assumed::default()));
+    made.into_iter()
+        .map(|made| (made.name, String::from_utf8(made.bytes).unwrap()))
+        .chain(std::iter::once(plan))
+        .collect()
 }
 
 const EXAMPLES: [&str; 5] = ["beginner", "bench-slats", "coach-door", "foredeck", "marked-cladding"];
@@ -109,9 +114,17 @@ fn without_findings(report: &str, cut: &str) -> String {
 /// The pages that are printed for the bench.
 const PAPERS: [&str; 2] = ["checklist.html", "safety-cards.html"];
 
-/// What a page says: a report without its findings, a paper as a browser shows it.
+/// What a page says: a report without its findings, a paper as a browser shows it, a plan without its broken lines and what
+/// it quotes of the language.
 fn text_of(made: &Made, name: &str) -> String {
-    if PAPERS.contains(&name) { shown(&made[name]) } else { without_findings(&made[name], "\n## ") }
+    match name {
+        "report.md" => without_findings(&made[name], "\n## "),
+        "plan.txt" => {
+            let whole = made[name].split("\n\n").map(|part| part.replace('\n', " "));
+            whole.collect::<Vec<_>>().join("\n").split('`').step_by(2).collect()
+        }
+        paper => shown(&made[paper]),
+    }
 }
 
 #[test]
@@ -120,7 +133,7 @@ fn a_german_page_has_no_sentence_of_the_english_one() {
     let mut wrong = Vec::new();
     for (folder, english, german) in examples() {
         let own = own_words(folder);
-        for name in ["report.md"].into_iter().chain(PAPERS) {
+        for name in ["report.md", "plan.txt"].into_iter().chain(PAPERS) {
             let told = |made: &Made| pieces(&text_of(made, name), &own);
             let (english, german) = (told(english), told(german));
             let both = english.intersection(&german).filter(|piece| words(piece) > 2);
@@ -222,10 +235,10 @@ fn german_pages_name_rounds_in_german() {
 fn a_german_page_has_the_numbers_of_the_english_one() {
     let mut wrong = Vec::new();
     for (folder, english, german) in examples() {
-        for name in ["report.md"].into_iter().chain(PAPERS) {
+        for name in ["report.md", "plan.txt"].into_iter().chain(PAPERS) {
             // The digest of the study is that of another text.
             let told = |made: &Made, language| {
-                let text = if name == "report.md" { made[name].clone() } else { shown(&made[name]) };
+                let text = if PAPERS.contains(&name) { shown(&made[name]) } else { made[name].clone() };
                 let lines = text.lines().filter(|line| !line.contains(&format!("{folder}.study")));
                 numbers(&lines.collect::<Vec<_>>().join("\n"), language)
             };

@@ -2,6 +2,7 @@
 
 use super::section::{GroupValue, Interval};
 use crate::stats::Spread;
+use crate::stats::false_words::FalseWords;
 use crate::stats::random::Draws;
 use crate::study::{ProductId, Treatment};
 
@@ -294,9 +295,9 @@ pub struct ChanceTable {
     pub from: DrawnFrom,
     /// Number of draws, and the seed.
     pub draws: Draws,
-    /// Share of studies with these numbers of sections in which somebody is left out of the set that may lead though all
-    /// products are alike, from as many draws; `None` where products keep spreads of their own.
-    pub left_out_though_alike: Option<f64>,
+    /// How often studies with these numbers of sections are wrong though nothing differs, from as many draws; `None` where products
+    /// keep spreads of their own, or uneven pieces link them.
+    pub though_alike: Option<FalseWords>,
     /// One row for each row of the table of who may lead, in its order.
     pub rows: Vec<ChanceRow>,
 }
@@ -310,6 +311,8 @@ pub enum DrawnFrom {
     SharedSpread,
     /// The spread within pieces, with the same uncertainty.
     WithinPieces,
+    /// The same, of means that uneven pieces link: drawn together, with their covariance.
+    LinkedPieces,
     /// The spread of each product by itself, where the study says that spreads differ.
     OwnSpreads,
 }

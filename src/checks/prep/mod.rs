@@ -16,6 +16,7 @@ pub(super) mod abrasive_on_porous;
 pub(super) mod agent_unfit_for_step;
 pub(super) mod alcohol_too_strong;
 pub(super) mod alcohol_too_weak;
+pub(super) mod applied_differently;
 pub(super) mod baseline_before_last_step;
 pub(super) mod chemicals_in_contact;
 pub(super) mod chemicals_in_one_mix;

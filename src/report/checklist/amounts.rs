@@ -343,7 +343,11 @@ fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
 }
 
 fn small(amount: f64, by_mass: bool) -> String {
-    small_tool(amount, by_mass).map_or_else(String::new, |tool| format!(" ({tool})"))
+    in_brackets(small_tool(amount, by_mass))
+}
+
+fn in_brackets(tool: Option<&str>) -> String {
+    tool.map_or_else(String::new, |tool| format!(" ({tool})"))
 }
 
 /// What measures less than 1 ml or 1 g.
@@ -389,14 +393,16 @@ impl Need {
 
     /// What the smallest coat is measured with, where it is little.
     pub(super) fn small_tool(&self) -> Option<&'static str> {
-        small_tool(self.low, self.by_mass)
+        let larger = [(5.0, say!("5 ml syringe")), (10.0, say!("10 ml syringe"))];
+        let larger = larger.into_iter().find(|(holds, _)| self.low < *holds && !self.by_mass);
+        small_tool(self.low, self.by_mass).or(larger.map(|(_, tool)| tool))
     }
 
     /// `0.37 ml (1 ml syringe)` for one coat on one section.
     pub(super) fn each(&self) -> String {
         let (low, high) = (dose(self.low, self.unit()), dose(self.high, self.unit()));
         let amount = if low == high { high } else { say!("{low} to {high}, by its size", low, high) };
-        format!("{amount}{}", small(self.low, self.by_mass))
+        format!("{amount}{}", in_brackets(self.small_tool()))
     }
 
     /// All coats on all sections, ml or g, and true for g.

@@ -1,5 +1,6 @@
 //! The application: the day, the climate, and a step for each product, or for each coat where coats are unlike or days apart.
 
+use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
@@ -8,8 +9,8 @@ use super::lines::{heads, texts};
 use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
-use crate::speech::{count, list, say};
-use crate::study::{Coat, Product, ProductId, Study, Treatment, Verb};
+use crate::speech::{count, list, said, say};
+use crate::study::{Coat, DoneWhat, Product, ProductId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -41,7 +42,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
-    let lines = day(study).into_iter().chain(days).chain(tape_off(study)).collect();
+    let lines = day(study).into_iter().chain(days).chain(goes_on(&works)).chain(tape_off(study)).collect();
     Group { title: say!("Application").into(), lines, climate, picture: None, steps }
 }
 
@@ -57,17 +58,23 @@ fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>
     }
 }
 
+// Whoever waits beside one coat misses the window of the next.
+fn goes_on(works: &[Work<'_>]) -> Option<String> {
+    let waits = works.iter().any(|work| work.coat.is_none() && work.product.coats_number() > 1);
+    waits.then(|| say!("While a coat waits for the next, go on with the next product.").to_owned())
+}
+
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
 fn tape_off(study: &Study) -> Option<String> {
     let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
     let off = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
     match off {
         Some(off) => {
-            let time = numbers::amount(&off.after);
+            let (time, how) = (numbers::amount(&off.after), pulling());
             Some(if off.first_coat {
-                say!("Pull the tape of a section {time} after its first coat.", time)
+                say!("Pull the tape of a section {time} after its first coat, whatever is put on then: {how}.", time, how)
             } else {
-                say!("Pull the tape of a section {time} after its last coat.", time)
+                say!("Pull the tape of a section {time} after its last coat, whatever is put on then: {how}.", time, how)
             })
         }
         None => taped.then(|| {
@@ -79,32 +86,42 @@ fn tape_off(study: &Study) -> Option<String> {
     }
 }
 
+/// More sections than this have no times each on the step of a coat.
+const CLOCKS: usize = 6;
+
+fn pulling() -> &'static str {
+    say!(
+        "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section"
+    )
+}
+
 /// More sections than this have no box each.
 const PULLED: usize = 60;
 
-/// Pulling the tape, with a box for each section: it has a time of its own for each, which no other step ticks.
+/// Pulling the tape, with a box for each section; where the study says when, the steps of the coats tell it, and here it is looked
+/// over.
 fn pull(study: &Study, number: usize) -> Option<StepView> {
     let when = tape_off(study)?;
+    let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
     let coated = study.sections.iter().filter(|section| matches!(section.treatment, Treatment::Product(_)));
     let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
     (!codes.is_empty()).then(|| StepView {
         number,
-        title: say!("Pull the tape").into(),
+        title: if stated { say!("Check that no tape is left") } else { say!("Pull the tape") }.into(),
         why: say!("Tape that stays on is cut out of a hard coat, and leaves an edge.").into(),
-        facts: vec![
-            Entry::new(say!("When"), when),
-            Entry::new(
-                say!("How"),
-                say!(
-                    "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the \
-                     section"
-                ),
-            ),
-        ],
+        facts: if stated {
+            Vec::new()
+        } else {
+            vec![Entry::new(say!("When"), when), Entry::new(say!("How"), pulling())]
+        },
         cautions: Vec::new(),
         prose: String::new(),
         boxes: if codes.len() > PULLED { Vec::new() } else { codes },
-        blanks: heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")]),
+        blanks: if stated {
+            heads(&[say!("date"), say!("time"), say!("initials")])
+        } else {
+            heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")])
+        },
         writing: 1,
         card: None,
     })
@@ -140,22 +157,60 @@ impl Work<'_> {
         let sections = study.sections_of(Treatment::Product(self.id));
         let codes: Vec<&str> = sections.map(|(_, section)| section.code.as_str()).collect();
         let coats = self.coats();
-        let mut facts = self.facts();
+        let mut facts = self.facts(study);
+        facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
         facts.push(Entry::new(say!("Climate"), climate::in_short(study, catalog, self.id)));
+        facts.extend(self.tape(study, &codes));
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
         StepView {
             number: 1,
             title: say!("Apply {what} on {sections}", what = self.what(), sections = section_list(&codes)),
             why: String::new(),
             facts,
-            cautions: texts(&safety::of_application(catalog, study, product)),
+            cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
             prose: String::new(),
             boxes: self.boxes(&codes),
             blanks: written(study, &coats, wiped),
             writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
             card: Some(safety::of_product(catalog, study, product)),
         }
+    }
+
+    /// Whether something is done to the coat before it, in this step.
+    fn has_between(&self) -> bool {
+        self.product.coats_number() > 1 && self.coat != Some(1)
+    }
+
+    /// What becomes of the dust of what is rubbed between coats.
+    fn dust(&self, study: &Study, catalog: &Catalog) -> Option<Entry> {
+        let dust = safety::dust_between(catalog, study, self.product).filter(|_| self.has_between())?;
+        let oily = self.product.kind.as_ref().and_then(|kind| kind.class);
+        let waste = if oily.is_some_and(|class| class.is_in("drying-oil")) {
+            say!("oily: it heats up by itself, so it goes where the oily rags go")
+        } else {
+            said(dust.handling.waste)
+        };
+        Some(Entry::new(say!("Its dust"), waste))
+    }
+
+    /// When the tape of each section comes off, with room for the time by the clock.
+    fn tape(&self, study: &Study, codes: &[&str]) -> Option<Entry> {
+        let off = study.apply.as_ref()?.tape_off.as_ref()?;
+        let coat = if off.first_coat { 1 } else { self.product.coats_number() };
+        let clock = |code: &&str| say!("{code} from ______ to ______", code);
+        let clocks = if codes.len() <= CLOCKS {
+            codes.iter().map(clock).collect::<Vec<_>>().join("; ")
+        } else {
+            say!("write the times beside each").to_owned()
+        };
+        let time = numbers::amount(&off.after);
+        let words = if off.first_coat {
+            say!("{time} after the first coat of each: {clocks}", time, clocks)
+        } else {
+            say!("{time} after the last coat of each: {clocks}", time, clocks)
+        };
+        self.coat.is_none_or(|own| own == coat).then(|| Entry::new(say!("Tape off"), words))
     }
 
     /// `coat 2 of Clear Nine`, or the product alone.
@@ -186,19 +241,20 @@ impl Work<'_> {
         }
     }
 
-    fn facts(&self) -> Vec<Entry> {
+    fn facts(&self, study: &Study) -> Vec<Entry> {
         let product = self.product;
         let mut facts = Vec::new();
         let mut add = |label: &str, text: Option<String>| {
             facts.extend(text.map(|text| Entry::new(label, text)));
         };
-        add(say!("Kind"), product.kind.as_ref().map(|kind| kind.words.value.clone()));
+        add(say!("Kind"), product.kind.as_ref().map(names::kind));
+        add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
         let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));
         if let Some(coat) = self.coat.map(|number| product.coat(number)) {
             add(say!("Coat"), Some(say!("{n} of {all}", n = coat.number, all = product.coats_number())));
-            add(say!("When"), self.when(&coat));
+            add(say!("When"), self.when(study, &coat));
             add(say!("Before it"), between.filter(|_| coat.number > 1));
             if flash(&coat) {
                 add(say!("Flash"), coat.off.as_ref().map(flash_words));
@@ -218,6 +274,11 @@ impl Work<'_> {
             add(say!("Between"), between);
             add(say!("Flash"), product.flash.as_ref().map(|flash| flash_words(&flash.value)));
         }
+        let unwiped = product.unwiped && product.flash.is_none();
+        add(
+            say!("Flash"),
+            unwiped.then(|| say!("none: it is left as it is, not wiped and not buffed").to_owned()),
+        );
         let dry = product.dry.as_ref().map(|dry| numbers::amount(&dry.value));
         add(say!("Dry"), dry.map(|time| say!("no water for {time}", time)));
         add(say!("Cure"), product.cure.as_ref().filter(|_| last).map(|cure| numbers::amount(&cure.value)));
@@ -225,11 +286,15 @@ impl Work<'_> {
     }
 
     /// `24 to 48 h after coat 1; by the plan on 2026-03-17`.
-    fn when(&self, coat: &Coat) -> Option<String> {
+    fn when(&self, study: &Study, coat: &Coat) -> Option<String> {
         let after = coat.after.map(|after| {
             say!("{time} after coat {coat}", time = numbers::amount(&after), coat = coat.number - 1)
         });
-        let on = self.at.map(|at| say!("planned for {day}", day = numbers::day(at.date())));
+        let laid = study.done.iter().any(|done| {
+            matches!(&done.what, DoneWhat::Coat(number, product) if product.value == self.id && *number == coat.number)
+        });
+        let day = self.at.map(|at| numbers::day(at.date()));
+        let on = day.map(|day| if laid { say!("put on {day}", day) } else { say!("planned for {day}", day) });
         let words: Vec<String> = [after, on].into_iter().flatten().collect();
         (!words.is_empty()).then(|| words.join(", "))
     }

@@ -1,5 +1,6 @@
 //! What a step states of itself: what is done, its supply and mix, how long, how often, with what.
 
+use super::super::names;
 use super::super::numbers;
 use super::super::safety::Entry;
 use super::amounts::mix_text;
@@ -67,7 +68,7 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
     let mut add = |about: About, text: String| facts.push(Fact { about, text });
     if let Some(kind) = supply.and_then(|supply| supply.kind.as_ref()) {
         let name = supply.map_or("", |supply| supply.name.value.as_str());
-        let both = format!("{name}, {}", kind.words.value);
+        let both = format!("{name}, {}", names::kind(kind));
         add(About::Supply, if name == kind.words.value { name.to_owned() } else { both });
     }
     if let Some(mix) = mix(study, step) {
@@ -93,7 +94,10 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
     if let Some(places) = step.places {
         add(
             About::Places,
-            say!("{places} places, spread evenly and marked on the map; the same ones every time", places),
+            say!(
+                "{places} places, spread evenly: mark them on the map yourself, in mm from its left and top edge, and take the same ones every time",
+                places
+            ),
         );
     }
     if let Some(width) = &step.line_width {

@@ -22,7 +22,7 @@ pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
     let cuts = study.prep.iter().any(|step| cut(study, catalog, step).is_some());
     match (study.surface.leave, ground(study, catalog)) {
         (Some(leave), _) => lines.push(say!(
-            "Leave at least {leave} of film everywhere. Read it before each cut, and stop where the next cut may go below.",
+            "Leave at least {leave} of film everywhere. Read it before each cut, on each section at its thinnest place, and stop where the next cut may go below.",
             leave = amount(&leave)
         )),
         (None, Some((ground, most))) if cuts => lines.push(say!(
@@ -40,13 +40,22 @@ pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
 /// What a cut takes and where it may begin.
 pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<Entry> {
     let cut = cut(study, catalog, step).filter(|_| !is_bare(study, catalog))?;
-    let (ground, most) = (ground(study, catalog), cut.most_um * f64::from(step.times));
+    let ground = ground(study, catalog);
+    let takes = |step: &Step, cut: &Cut| cut.most_um * f64::from(step.times);
+    // What the first cut leaves has to do for those after it, else a section stays behind the others.
+    let from_here = study.prep.iter().skip_while(|own| !std::ptr::eq(*own, step));
+    let cuts = from_here.filter_map(|own| Some(takes(own, self::cut(study, catalog, own)?)));
+    let most = cuts.sum::<f64>().max(takes(step, cut));
     let stated = study.surface.film.as_ref().map(|film| film.low.mm() * 1000.0);
     let habit = stated.zip(ground).map(|(film, (_, take))| film - take);
     let leave = study.surface.leave.map(|leave| leave.mm() * 1000.0).or(habit);
     let begin = leave.map_or_else(String::new, |leave| {
         say!("; begin only where it reads {film} um or more", film = fixed((leave + most).ceil(), 0))
     });
+    // Without a film that is stated or usual there is nothing to read it against.
+    if leave.is_none() && stated.is_none() && ground.is_none() {
+        return None;
+    }
     let (least, most) = (decimal(cut.least_um), decimal(cut.most_um));
     Some(Entry::new(
         say!("Film"),

@@ -3,17 +3,19 @@
 
 use super::super::safety::Entry;
 use super::amounts;
+use super::apart::{self, Thing};
 use super::facts::{mix, supply, verb};
+use super::rounds::is_pulled;
 use super::work::work;
-use crate::catalog::{Catalog, Class};
-use crate::speech::{list, say, within};
-use crate::study::{Step, Study, Treatment, Verb};
+use crate::catalog::{Catalog, Class, Need};
+use crate::speech::{list, said, say, within};
+use crate::study::{MeasureKind, Step, Study, Supply, Treatment, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
     let mut kit = Kit(Vec::new());
     for step in steps {
-        of_step(&mut kit, study, step);
+        of_step(&mut kit, study, catalog, step);
     }
     timing(&mut kit, study, steps);
     measuring(&mut kit, study, catalog);
@@ -24,7 +26,8 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     if study.photos.is_some() {
         kit.add(say!("Camera"), say!("photos of every section"));
     }
-    when_it_goes_wrong(&mut kit, study);
+    by_eye(&mut kit, study, catalog);
+    when_it_goes_wrong(&mut kit, study, catalog);
     kit.entries()
 }
 
@@ -37,6 +40,13 @@ impl Kit {
             Some((_, reasons)) if reasons.iter().any(|own| own == reason) => {}
             Some((_, reasons)) => reasons.push(reason.to_owned()),
             None => self.0.push((what.to_owned(), vec![reason.to_owned()])),
+        }
+    }
+
+    /// A thing of which each reason has one for itself.
+    fn add_own(&mut self, what: &str, reason: String) {
+        if !self.0.iter().any(|(known, reasons)| known == what && *reasons == [reason.as_str()]) {
+            self.0.push((what.to_owned(), vec![reason]));
         }
     }
 
@@ -53,14 +63,21 @@ fn class(study: &Study, step: &Step) -> Option<&'static Class> {
     supply(study, step)?.kind.as_ref()?.class
 }
 
-fn of_step(kit: &mut Kit, study: &Study, step: &Step) {
+fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
     let name = supply(study, step).map_or("", |supply| supply.name.value.as_str());
     let class = class(study, step);
+    let asks = catalog.step(step.verb.word()).is_some_and(|known| known.needs_supply == Need::Always);
+    if asks && step.with.is_none() {
+        kit.add(say!("What is not named yet: choose it, and name it in the study"), &within(verb(step.verb)));
+    }
     if step.tool.is_none() {
         let own = class.is_some_and(|class| class.work.change.is_some());
         match step.verb {
-            Verb::Wash | Verb::Decontaminate if own => {
-                kit.add(say!("A bucket, and a brush or sponge, for it alone"), name);
+            Verb::Wash | Verb::Decontaminate | Verb::Clean if own => {
+                kit.add_own(say!("A bucket, and a brush or sponge, for it alone"), name.to_owned());
+            }
+            Verb::Mark if supply(study, step).is_some_and(Supply::is_aerosol) => {
+                kit.add(say!("Masking film with a window of the size of the patch, and waste card"), name);
             }
             Verb::Wash => kit.add(say!("Two buckets and a wash mitt"), say!("the wash")),
             Verb::Dry => kit.add(say!("Drying towels, clean and dry"), say!("drying")),
@@ -116,16 +133,55 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             small.extend(batch.small_tool());
         }
     }
-    for (id, product) in study.products_with_ids() {
+    for (id, _) in study.products_with_ids() {
         let mixes = amounts::coat_mixes(catalog, study, id);
         mixed |= mixes.iter().any(|own| own.batch.is_some());
-        small.extend(amounts::need(study, id, product.each_coat()).and_then(|need| need.small_tool()));
     }
     if mixed {
         kit.add(say!("A measuring cup or cylinder, and empty bottles with labels"), say!("the mixes"));
     }
     for tool in small {
         kit.add(&say!("A {tool}", tool), say!("small amounts"));
+    }
+    // What is left of one product in a syringe would be in the next.
+    let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (id, product) in study.products_with_ids() {
+        let need = amounts::need(study, id, product.each_coat());
+        let Some((need, tool)) = need.and_then(|need| Some((need, need.small_tool()?))) else { continue };
+        // A scale touches no product, so that one does for all.
+        if need.in_all_amount().1 {
+            kit.add(&say!("A {tool}", tool), say!("small amounts"));
+            continue;
+        }
+        match dosed.iter_mut().find(|(known, _)| *known == tool) {
+            Some((_, names)) => names.push(product.title()),
+            None => dosed.push((tool, vec![product.title()])),
+        }
+    }
+    for (tool, names) in dosed {
+        let own = list(&names, "and");
+        match names.len() {
+            1 => kit.add_own(&say!("A {tool}", tool), own),
+            n => kit.add_own(&format!("{n} x {tool}"), say!("one each of {names}", names = own)),
+        }
+    }
+}
+
+/// Marks that ask for a loupe, drops and dollies.
+fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
+    for (id, measure) in study.measures_with_ids() {
+        let name = &measure.name.value;
+        if is_pulled(study, id) {
+            kit.add(say!("Dollies, glue for them with its data sheet, and a cutter round them"), name);
+        }
+        if let Some(what) = catalog.measure(name).and_then(|known| known.kit) {
+            kit.add(said(what), name);
+        }
+        let MeasureKind::Rating(scale) = &measure.kind else { continue };
+        let words = scale.words.iter().flat_map(|(_, words)| words.split(|c: char| !c.is_alphabetic()));
+        if words.into_iter().any(|word| ["loupe", "magnifier"].contains(&word)) {
+            kit.add(say!("A loupe"), name);
+        }
     }
 }
 
@@ -150,7 +206,7 @@ fn coating(kit: &mut Kit, study: &Study) {
 }
 
 /// Eyes, spills, fire and waste, as the classes of the study ask for them.
-fn when_it_goes_wrong(kit: &mut Kit, study: &Study) {
+fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none());
     let kinds =
         supplies.map(|own| own.kind.as_ref()).chain(study.products.iter().map(|own| own.kind.as_ref()));
@@ -164,8 +220,12 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study) {
     if any("fluoride") {
         kit.add(say!("Calcium gluconate gel 2.5 %, within reach"), say!("fluoride on skin"));
     }
-    if any("flammable") {
-        kit.add(say!("A closed metal can"), say!("cloths with solvent or oil"));
+    let cans = apart::cans(study, catalog);
+    for can in &cans {
+        let names: Vec<&str> = can.iter().map(|thing: &Thing<'_>| thing.name).collect();
+        kit.add_own(say!("A closed metal can"), say!("cloths with {names}", names = list(&names, "or")));
+    }
+    if !cans.is_empty() {
         kit.add(say!("The extinguisher that section 5 of the data sheets names"), say!("fire"));
     }
 }

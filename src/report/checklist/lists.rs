@@ -1,7 +1,8 @@
 //! What must be at hand before work starts: supplies, products, tools, gauges and protection.
 
+use super::super::names;
 use super::super::numbers::{amount, day};
-use super::super::safety::Entry;
+use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::facts::{mix, supply, verb};
 use super::kit::kit;
@@ -9,7 +10,7 @@ use super::view::{Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};
 use crate::speech::{list, said, say, within};
-use crate::study::{KindOf, Mix, Opening, Sheet, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Treatment, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
@@ -17,7 +18,7 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.name.value.clone(),
         kind: kind(supply.kind.as_ref()),
-        mix: supply.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        mix: mixes_of(study, supply),
         needs: String::new(),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
@@ -31,6 +32,19 @@ pub(super) fn materials(study: &Study) -> Vec<Thing> {
         sheet: sheet(product.sheet.as_ref()),
     });
     supplies.chain(products).collect()
+}
+
+/// The mix of a supply, else those of its steps.
+fn mixes_of(study: &Study, own: &Supply) -> String {
+    let used =
+        steps(study).filter(|step| supply(study, step).is_some_and(|used| used.name.value == own.name.value));
+    let mut words: Vec<String> = used.filter_map(|step| mix(study, step)).map(mix_text).collect();
+    words.dedup();
+    if words.is_empty() {
+        own.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value))
+    } else {
+        words.join("; ")
+    }
 }
 
 /// Each mix once, with the steps that use it and how often it is made.
@@ -102,7 +116,7 @@ pub(super) fn keeps(time: Option<&Located<Quantity<Time>>>) -> String {
 }
 
 fn kind(kind: Option<&KindOf>) -> String {
-    kind.map_or_else(|| say!("class not stated").to_owned(), |kind| kind.words.value.clone())
+    kind.map_or_else(|| say!("class not stated").to_owned(), names::kind)
 }
 
 fn batch(opening: Option<&Opening>) -> String {
@@ -141,9 +155,32 @@ pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
             Entry::new(say!("Fresh lint-free cloths"), say!("one for each wipe and section")),
         );
     }
+    tools.extend(applicators(study));
     let all: Vec<&Step> = steps(study).collect();
     tools.extend(kit(study, catalog, &all));
     tools
+}
+
+/// What products are laid on with, each tool once. What is left of one product in it would go onto the next.
+fn applicators(study: &Study) -> Vec<Entry> {
+    let placed = study
+        .products_with_ids()
+        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let mut tools: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (tool, product) in placed.filter_map(|(_, product)| Some((product.tool.as_ref()?, product))) {
+        match tools.iter_mut().find(|(how, _)| *how == tool.how) {
+            Some((_, products)) => products.push(product.title()),
+            None => tools.push((&tool.how, vec![product.title()])),
+        }
+    }
+    let entry = |(how, products): (&str, Vec<&str>)| match products.as_slice() {
+        [product] => Entry::new(how, say!("to apply {product}", product)),
+        products => Entry::new(
+            how,
+            say!("to apply {products}; a clean one for each", products = list(products, "and")),
+        ),
+    };
+    tools.into_iter().map(entry).collect()
 }
 
 fn gauge_entry(study: &Study, gauge: &crate::study::Gauge) -> Entry {
@@ -177,12 +214,16 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
     study.prep.iter().chain(loose).chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep)
 }
 
+/// Gear that carries a filter, or does without.
+const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
+
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
     let used = used.filter(|supply| supply.gear.is_none());
     let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref(), supply.is_aerosol()));
-    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), own.is_aerosol()));
+    let mist = |own: &Product| own.is_aerosol() || safety::is_sprayed(catalog, own);
+    let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), mist(own)));
     let mut needs: Vec<(String, Vec<String>)> = Vec::new();
     for (name, kind, is_can) in supplies.chain(products) {
         if let Some(pack) = catalog.aerosol().filter(|_| is_can) {
@@ -201,10 +242,23 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
         }
     }
     for step in steps(study) {
-        let ppe = catalog.step(step.verb.word()).map_or("", |known| said(known.ppe).trim_end_matches('.'));
+        let Some(known) = catalog.step(step.verb.word()) else { continue };
+        let (ppe, name) = (said(known.ppe).trim_end_matches('.'), within(verb(step.verb)));
         if !ppe.is_empty() {
-            need(&mut needs, ppe.to_owned(), &within(verb(step.verb)));
+            need(&mut needs, ppe.to_owned(), &name);
         }
+        let dust = catalog.classes().iter().filter(|class| known.raises.contains(&class.id));
+        for mask in dust.filter_map(|class| safety::dust_mask(catalog, study, class)) {
+            need(&mut needs, format!("{}: {}", say!("Breathing"), said(mask)), &name);
+        }
+    }
+    let masked = study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id)));
+    if !masked && needs.iter().any(|(text, _)| text.to_lowercase().contains("filter")) {
+        need(
+            &mut needs,
+            say!("A half mask that these filters fit, tried on tight").to_owned(),
+            say!("everybody at the work"),
+        );
     }
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
     let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));
@@ -214,7 +268,7 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
 /// What the study names itself: `air-line, supplied air, batch 7`, and what it is for.
 fn gear_entry(supply: &Supply, catalog: &Catalog, id: &str) -> Entry {
     let known = catalog.gear().iter().find(|gear| gear.id == id);
-    let kind = supply.kind.as_ref().map(|kind| kind.words.value.clone());
+    let kind = supply.kind.as_ref().map(names::kind);
     let batch = supply.batch.as_ref().map(|opening| say!("batch {batch}", batch = batch(Some(opening))));
     let words: Vec<String> = [Some(supply.title().to_owned()), kind, batch].into_iter().flatten().collect();
     let what = known.map_or("", |gear| said(gear.what));

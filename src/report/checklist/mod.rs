@@ -1,6 +1,7 @@
 //! The checklist as a view: what must be there, what must not meet, and every step with its box.
 
 mod amounts;
+mod apart;
 mod application;
 mod climate;
 mod facts;
@@ -11,6 +12,7 @@ mod lines;
 mod lists;
 mod places;
 mod read;
+mod rounds;
 mod shopping;
 mod steps;
 mod view;
@@ -72,6 +74,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         application::application(study, catalog),
         places::put_out(study, catalog),
         steps::cycle(study, catalog),
+        rounds::rounds(study),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
         places::end(study, catalog),

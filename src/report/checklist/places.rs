@@ -4,7 +4,7 @@ use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::lines::{heads, texts};
 use super::view::{Group, StepView};
-use crate::catalog::{Catalog, CautionWork};
+use crate::catalog::Catalog;
 use crate::speech::{round_name, say};
 use crate::study::{Exposure, Study};
 
@@ -41,12 +41,25 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
         Some((at, place, day))
     });
     let steps = ends.map(|(at, place, day)| {
-        let last = study.last_round().map(|id| round_name(&study.round(id).name.value));
-        let before = last.map(|last| {
-            say!("the readings of {last}, where they are taken at the place; photos; what lies on it", last)
-        });
+        let last = study.last_round().map(|id| study.round(id));
+        let name = last.map(|last| round_name(&last.name.value));
+        // What is planned for later days is read where the panel is brought to.
+        let later = last.and_then(crate::study::Round::date).is_some_and(|date| date > day);
         let mut facts = vec![Entry::new(say!("When"), numbers::day(day))];
-        facts.extend(before.map(|before| Entry::new(say!("Before it"), before)));
+        match name {
+            Some(last) if later => {
+                facts.push(Entry::new(say!("Before it"), say!("photos; what lies on it")));
+                facts.push(Entry::new(say!("After it"), say!("the readings of {last}", last)));
+            }
+            Some(last) => facts.push(Entry::new(
+                say!("Before it"),
+                say!(
+                    "the readings of {last}, where they are taken at the place; photos; what lies on it",
+                    last
+                ),
+            )),
+            None => {}
+        }
         facts.push(Entry::new(
             say!("Labels"),
             say!("check each against the map before it is moved; pack so that no face is touched"),
@@ -82,18 +95,7 @@ fn on(study: &Study, place: &Exposure) -> On {
 }
 
 fn step(study: &Study, catalog: &Catalog, at: usize) -> StepView {
-    let place = safety::place(study);
-    let texts_of_work = [place.as_str()];
-    let work = CautionWork {
-        verb: "put",
-        class: None,
-        hazards: None,
-        packing: None,
-        texts: &texts_of_work,
-        ground: None,
-        height_mm: None,
-    };
-    let arising: Vec<_> = catalog.cautions().iter().filter(|caution| caution.arises(&work)).collect();
+    let arising = safety::of_place(catalog, study, &safety::place(study));
     StepView {
         number: at + 1,
         title: String::new(),

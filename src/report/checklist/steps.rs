@@ -14,13 +14,24 @@ use crate::speech::{self, count, list, round_name, said, say};
 use crate::study::{Anchor, Placing, Section, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
-    let steps = study
-        .prep
-        .iter()
-        .enumerate()
-        .map(|(at, step)| step_view(study, catalog, (at + 1, step), ""))
-        .collect();
-    Group { title: say!("Preparation").into(), lines: film::lines(study, catalog), steps, ..Group::default() }
+    let steps =
+        study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, (at + 1, step))).collect();
+    let lines = night(study).into_iter().chain(film::lines(study, catalog)).collect();
+    Group { title: say!("Preparation").into(), lines, steps, ..Group::default() }
+}
+
+// What was wiped gathers dust and grease over night.
+fn night(study: &Study) -> Option<String> {
+    let (begins, coats) = (study.begins.as_ref()?.value, study.first_coat()?.date());
+    let wiped = study.prep.iter().any(|step| step.verb == Verb::Wipe);
+    (wiped && begins < coats).then(|| {
+        say!(
+            "The work begins on {begins}, the first coat on {coats}. Where a night lies between the wipe and that coat, cover what was \
+             wiped, and wipe it once more before the coat.",
+            begins = numbers::day(begins),
+            coats = numbers::day(coats)
+        )
+    })
 }
 
 /// The preparation of loose specimens, a group for each set.
@@ -29,7 +40,7 @@ pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     sets.map(|set| {
         let every = say!("every specimen of {set}, the spare ones too", set = set.name.value);
         let steps = set.prep.iter().enumerate().map(|(at, step)| {
-            let mut view = step_view(study, catalog, (at + 1, step), "");
+            let mut view = step_view(study, catalog, (at + 1, step));
             for fact in view.facts.iter_mut().filter(|fact| fact.label == say!("Where")) {
                 fact.text.clone_from(&every);
             }
@@ -41,7 +52,7 @@ pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     .collect()
 }
 
-fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), place: &str) -> StepView {
+fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -> StepView {
     let known = catalog.step(step.verb.word());
     let stated: Vec<Entry> = facts(study, step).into_iter().map(Entry::from).collect();
     let mut facts = with_amount(stated, measured(study, catalog, step));
@@ -84,7 +95,7 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step), p
             .unwrap_or_default()
             .to_owned(),
         facts,
-        cautions: texts(&safety::of_work(catalog, study, step, place)),
+        cautions: texts(&safety::of_work(catalog, study, step)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
         blanks,
@@ -160,12 +171,13 @@ pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {
 // What spoils a step, and where it is done: a step that some sections do not get would be a treatment of its own.
 fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     // What seals an edge is there to stay.
-    let class = class(study, step).filter(|_| step.verb != Verb::Seal);
+    // So is a mark until it is cleaned off.
+    let class = class(study, step).filter(|_| !matches!(step.verb, Verb::Seal | Verb::Mark));
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| say!("drying on")),
         class
             .filter(|class| class.work.leaves_residue)
-            .map(|_| say!("what it leaves: a wipe must follow before the readings")),
+            .map(|_| say!("what it leaves: a wipe must follow before the baseline and the products")),
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new(say!("Spoils it"), spoils.join("; ")));
@@ -216,26 +228,33 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
             None => round_name(&round.name.value).into_owned(),
         })
         .collect();
-    let place = safety::place(study);
     let steps = study.before_each_round.iter().enumerate();
     let steps: Vec<StepView> = steps
         .map(|(at, step)| StepView {
             boxes: rounds.clone(),
             writing: 0,
-            ..step_view(study, catalog, (at + 1, step), &place)
+            ..step_view(study, catalog, (at + 1, step))
         })
         .collect();
-    Group { title: say!("Before each round").into(), steps, ..Group::default() }
+    let lines = if steps.is_empty() { Vec::new() } else { at_place(study, catalog) };
+    Group { title: say!("Before each round").into(), lines, steps, ..Group::default() }
+}
+
+/// What to mind at the place, once for all that is done there.
+fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
+    texts(&safety::of_place(catalog, study, &safety::place(study)))
 }
 
 pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
-    let place = safety::place(study);
     let mut group = Group { title: say!("Upkeep").into(), ..Group::default() };
+    if study.upkeep.iter().any(|upkeep| matches!(upkeep, Upkeep::Every { .. })) {
+        group.lines = at_place(study, catalog);
+    }
     for (at, upkeep) in study.upkeep.iter().enumerate() {
         match upkeep {
             Upkeep::None(why) => group.lines.push(say!("None, on purpose: {why}.", why)),
             Upkeep::Every { every, step, from, .. } => {
-                let mut view = step_view(study, catalog, (at + 1, step), &place);
+                let mut view = step_view(study, catalog, (at + 1, step));
                 view.title = say!(
                     "Every {every}{from}: {step}",
                     every = numbers::amount(every),
@@ -276,7 +295,6 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
 /// The steps of one cycle, and the patches that each of them is for.
 pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let Some(cycle) = &study.cycle else { return Group::default() };
-    let place = safety::place(study);
     let patches = |step: &Step| {
         let with = step.with.as_ref()?.value;
         let own = study.specimens.iter().filter(|set| {
@@ -288,7 +306,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         (!codes.is_empty()).then(|| where_patches(study, &codes))
     };
     let steps = cycle.steps.iter().enumerate().map(|(at, step)| {
-        let mut view = step_view(study, catalog, (at + 1, step), &place);
+        let mut view = step_view(study, catalog, (at + 1, step));
         if let (Some(place), Some(fact)) =
             (patches(step), view.facts.iter_mut().find(|fact| fact.label == say!("Where")))
         {
@@ -309,6 +327,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
     let mut lines = vec![say!("Up to {n} cycles; each is a round of readings.", n = cycle.most)];
     lines.extend(stop_words(study, cycle));
+    lines.extend(at_place(study, catalog));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
     let picture = patches::picture(study);
     Group { title: say!("Each cycle").into(), lines, picture, steps, ..Group::default() }

@@ -42,7 +42,10 @@ fn drawn_from((study, measure): (&Study, MeasureId), table: &ChanceTable) -> Str
     let units = plural(2, names::unit(study, measure));
     match table.from {
         DrawnFrom::Sections => {
-            say!("Every product has 6 {units} or more, so its own {units} are drawn with replacement.", units)
+            say!(
+                "Every product has 6 {units} or more, so its own {units} are drawn with replacement, with what so few leave open of their scatter.",
+                units
+            )
         }
         DrawnFrom::SharedSpread => say!(
             "Some product has fewer than 6 {units}, too few to draw from; the means are drawn with the spread that all \
@@ -56,6 +59,11 @@ fn drawn_from((study, measure): (&Study, MeasureId), table: &ChanceTable) -> Str
                 pieces = names::pieces(study, measure)
             )
         }
+        DrawnFrom::LinkedPieces => say!(
+            "Products are compared within {pieces}, which carry them unevenly; their means over all {pieces} alike are drawn together, with \
+             what they share, and with the uncertainty of the spread that is left there.",
+            pieces = names::pieces(study, measure)
+        ),
         DrawnFrom::OwnSpreads => say!(
             "The study says that spreads differ, and some product has fewer than 6 {units}; the mean of each is drawn \
              with its own spread, and with the uncertainty of that spread.",

@@ -65,6 +65,14 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
         unit = style.unit,
         direction = names::direction(known.direction)
     ));
+    if measure.compared == Compared::Level {
+        part.say(say!(
+            "Compared are the levels of {name} and not these changes: it is itself what the coat does, held against nothing or the blank, \
+             and a change from {from} would call worse than bare what still does more than bare.",
+            name,
+            from
+        ));
+    }
     part.pictures(picture(material, ranking, measure));
     part.table(table(material, ranking, measure, style));
     part.rests_on(measure, after_rounds(&rounds));
@@ -100,7 +108,7 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
     let round = names::round(material.study, last.round);
-    if let Some(none) = none_told(last, &name, &round, style) {
+    if let Some(none) = none_told((last, measure.compared == Compared::Level), &name, &round, style) {
         return none;
     }
     let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
@@ -119,12 +127,17 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
 }
 
 /// The heading where no product differs from bare, so that it shows no scatter as a change.
-fn none_told(last: &RoundAnalysis, name: &str, round: &str, style: &Style<'_>) -> Option<String> {
+fn none_told(
+    (last, by_level): (&RoundAnalysis, bool),
+    name: &str,
+    round: &str,
+    style: &Style<'_>,
+) -> Option<String> {
     let table = last.to_bare.as_ref().ok()?;
     let mut products = table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)));
     let alike = |word| matches!(word, Ok(Word::Alike | Word::NotSettled));
     let none = products.clone().next().is_some() && products.all(|row| alike(row.word));
-    let bare = last.bare_change.filter(|_| none)?;
+    let bare = last.bare_change.filter(|_| none && !by_level)?;
     Some(say!(
         "{name} up to {round}: no product is told apart from bare; bare sections changed by {change} {unit}",
         name,

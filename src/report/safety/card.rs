@@ -189,14 +189,10 @@ pub(super) fn categories(hazards: &[&Hazard]) -> Vec<String> {
 
 /// What helps first against the stated hazards, as the UN GHS (Annex 3) words it, before what is usual for the class.
 fn first_aid(catalog: &Catalog, stated: &[&Hazard], usual: &str) -> String {
-    let mut told: Vec<&str> = Vec::new();
-    let answers =
-        stated.iter().flat_map(|hazard| &hazard.precautions).filter(|code| FIRST_AID.contains(code));
-    for text in answers.filter_map(|code| catalog.precaution(code)).map(Precaution::printed).map(said) {
-        if !told.contains(&text) {
-            told.push(text);
-        }
-    }
+    let codes: Vec<&str> = stated.iter().map(|hazard| hazard.code).collect();
+    let answers = catalog.precautions_of(&codes, false).into_iter().filter(|code| FIRST_AID.contains(code));
+    let mut told: Vec<&str> =
+        answers.filter_map(|code| catalog.precaution(code)).map(Precaution::printed).map(said).collect();
     if !usual.is_empty() {
         told.push(usual);
     }
@@ -214,7 +210,9 @@ const FIRST_AID: &[&str] = &[
     "P305+P351+P338",
     "P305+P354+P338",
     "P316",
+    "P330",
     "P331",
+    "P332+P317",
     "P333+P317",
     "P337+P317",
     "P342+P316",
@@ -266,17 +264,29 @@ fn protection(catalog: &Catalog, handling: &Handling) -> Vec<Entry> {
     asked.into_iter().map(told).collect()
 }
 
+/// Puts the mask that the work asks for in place of the usual one of the class.
+pub(super) fn breathe(card: &mut Card, mask: Option<&str>) {
+    let entry = card.protection.iter_mut().find(|entry| entry.label == say!("Breathing"));
+    if let Some((entry, mask)) = entry.zip(mask) {
+        entry.text = stopped(mask);
+    }
+}
+
 /// Writes a label onto a card.
 pub(super) fn put_label(catalog: &Catalog, card: &mut Card, label: Label<'_>) {
     said(label.signal.word()).clone_into(&mut card.signal);
     let name = |code: &str| catalog.pictogram(code).map_or("", |pictogram| pictogram.name);
     let hazard = |code: &str| catalog.hazard(code).map_or("", |hazard| hazard.text);
-    let precaution = |code: &str| catalog.precaution(code).map_or("", |precaution| precaution.printed());
     card.pictograms = coded(label.pictograms, name);
     card.statements = coded(label.statements, hazard);
-    card.precautions = coded(&catalog.precautions_of(label.statements, label.specific), precaution);
+    card.precautions = coded_precautions(catalog, &catalog.precautions_of(label.statements, label.specific));
     let known: Vec<_> = label.statements.iter().filter_map(|code| catalog.hazard(code)).collect();
     card.categories = categories(&known);
+}
+
+/// Precautions with their words.
+pub(super) fn coded_precautions(catalog: &Catalog, codes: &[&str]) -> Vec<Coded> {
+    coded(codes, |code| catalog.precaution(code).map_or("", Precaution::printed))
 }
 
 fn coded<'a>(codes: &[&str], text: impl Fn(&str) -> &'a str) -> Vec<Coded> {

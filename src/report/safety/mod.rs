@@ -14,7 +14,7 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
-pub(super) use cautions::{of_application, of_reading, of_work};
+pub(super) use cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
 pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
@@ -96,8 +96,16 @@ pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) ->
     };
     let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
     let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
+    if let Some(pack) = catalog.aerosol().filter(|_| is_sprayed(catalog, product)) {
+        packed::protect(&mut card, pack, class_of(product.kind.as_ref()));
+    }
     card::name_own(catalog, &mut card, &meetings::things(study));
     card
+}
+
+/// Whether a product is laid on as a mist by a gun; then its user breathes what a can would make him breathe.
+pub(super) fn is_sprayed(catalog: &Catalog, product: &Product) -> bool {
+    product.tool.as_ref().is_some_and(|tool| catalog.makes_mist(&tool.how))
 }
 
 fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {

@@ -1,6 +1,6 @@
 //! The card of a spray can: the label of the pack stands beside that of what is in it.
 
-use super::card::{Card, categories, pictograms};
+use super::card::{Card, categories, coded_precautions, pictograms};
 use super::entry::{Coded, Entry, Sourced};
 use crate::catalog::{Catalog, Class, Packing, Signal};
 use crate::speech::{said, say};
@@ -46,8 +46,8 @@ pub(super) fn in_pack(title: &str) -> String {
     say!("{title}, in a spray can", title)
 }
 
-/// A can makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
-fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
+/// A can, as a spray gun, makes mist whatever is in it, so that its goggles and its filter stand before what the content asks for.
+pub(super) fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
     let handling = class.map(|class| &class.handling);
     let eyes = (say!("Eyes"), Some(pack.eyes), handling.and_then(|own| own.eyes));
     let breathing = (say!("Breathing"), pack.breathing_with(class), handling.and_then(|own| own.breathing));
@@ -78,23 +78,19 @@ fn covers(of_pack: &str, of_content: &str) -> bool {
 fn put_label(catalog: &Catalog, card: &mut Card, pack: &Packing, stated: Option<&StatedLabel>) {
     if stated.is_none() {
         card.statements.retain(|statement| !pack.displaced.contains(&statement.code.as_str()));
-        // What belonged to a displaced statement alone, as a cap that closes tightly, says nothing of a can.
-        let follows = |code: &str| {
-            let of = card.statements.iter().filter_map(|statement| catalog.hazard(&statement.code));
-            of.flat_map(|hazard| &hazard.precautions).any(|own| *own == code)
-        };
-        card.precautions = card.precautions.iter().filter(|one| follows(&one.code)).cloned().collect();
+        // What belonged to a displaced statement alone, as a cap that closes tightly, says nothing of a can, and a milder
+        // precaution may stand again.
+        let codes: Vec<&str> = card.statements.iter().map(|statement| statement.code.as_str()).collect();
+        let specific = card.precautions.iter().any(|one| one.code == "P321");
+        card.precautions = coded_precautions(catalog, &catalog.precautions_of(&codes, specific));
     }
     let text = |code: &str| catalog.hazard(code).map_or("", |hazard| said(hazard.text));
     let own =
         pack.statements.iter().map(|&code| Coded { code: code.to_owned(), text: text(code).to_owned() });
     card.statements = own.chain(card.statements.drain(..)).collect();
-    for &code in &pack.precautions {
-        if !card.precautions.iter().any(|one| one.code == code) {
-            let text = catalog.precaution(code).map_or("", |precaution| said(precaution.printed()));
-            card.precautions.push(Coded { code: code.to_owned(), text: text.to_owned() });
-        }
-    }
+    let known = |code: &&&str| card.precautions.iter().any(|one| one.code == **code);
+    let more: Vec<&str> = pack.precautions.iter().filter(|code| !known(code)).copied().collect();
+    card.precautions.extend(coded_precautions(catalog, &more));
     card.precautions.sort_by(|a, b| a.code.cmp(&b.code));
     let codes: Vec<String> = card.statements.iter().map(|statement| statement.code.clone()).collect();
     let known: Vec<_> = codes.iter().filter_map(|code| catalog.hazard(code)).collect();

@@ -1,7 +1,7 @@
 //! The page of cards: one card for each chemical of the study, and the cautions of the work with their sources.
 
 use super::card::{self, Card, Carded};
-use super::cautions::{of_application, of_reading, of_work};
+use super::cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings, things};
 use super::packed::in_pack;
@@ -160,11 +160,18 @@ fn raised(catalog: &Catalog, study: &Study) -> Vec<Card> {
         let raises = |step: &Step| {
             catalog.step(step.verb.word()).is_some_and(|known| known.raises.contains(&class.id))
         };
-        let places: Vec<&str> =
-            all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str()).collect();
+        let between = study
+            .products
+            .iter()
+            .filter(|own| dust_between(catalog, study, own).is_some_and(|dust| dust.id == class.id));
+        let between: Vec<String> =
+            between.map(|own| say!("between the coats of {product}", product = own.title())).collect();
+        let places = all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str());
+        let places: Vec<&str> = places.chain(between.iter().map(String::as_str)).collect();
         if !places.is_empty() {
             let name = said(class.name);
             let mut card = card::known(catalog, class, name, None);
+            card::breathe(&mut card, dust_mask(catalog, study, class));
             say!("Follow the data sheets of the pad, the abrasive and the coating that is abraded.")
                 .clone_into(&mut card.sheet);
             cards.push(of(card, name, place_list(places.into_iter())));
@@ -194,13 +201,12 @@ fn place_list<'a>(places: impl Iterator<Item = &'a str>) -> String {
 
 fn cautions(catalog: &Catalog, study: &Study) -> Vec<Sourced> {
     let place = super::place(study);
-    let prep = study.prep.iter().flat_map(|step| of_work(catalog, study, step, ""));
-    let later = steps(study).into_iter().skip(study.prep.len());
-    let later = later.flat_map(|(_, step)| of_work(catalog, study, step, &place));
-    let products = study.products.iter().flat_map(|product| of_application(catalog, study, product));
+    let work = steps(study).into_iter().flat_map(|(_, step)| of_work(catalog, study, step));
+    let there = of_place(catalog, study, &place);
+    let products = study.products.iter().flat_map(|product| of_application(catalog, study, product, true));
     let read = study.rounds.iter().flat_map(|round| &round.reads);
     let readings = read.flat_map(|read| of_reading(catalog, study, read.measure.value));
-    let arising: Vec<&Caution> = prep.chain(later).chain(products).chain(readings).collect();
+    let arising: Vec<&Caution> = work.chain(there).chain(products).chain(readings).collect();
     let arises = |caution: &&Caution| arising.iter().any(|one| one.id == caution.id);
     let told = catalog.cautions().iter().filter(arises);
     told.map(|caution| Sourced::of(caution.text, caution.source)).collect()

@@ -40,9 +40,10 @@ pub(super) fn instead(study: &Study, written: &str) -> String {
         let of_row: Vec<&str> = codes.iter().filter(in_row).copied().collect();
         if let (Some(first), Some(last)) = (of_row.first(), of_row.last()) {
             let row = row.to_uppercase();
-            return match first == last {
-                true => format!("row {row} has {first} only"),
-                false => format!("row {row} runs from {first} to {last}"),
+            return if first == last {
+                format!("row {row} has {first} only")
+            } else {
+                format!("row {row} runs from {first} to {last}")
             };
         }
         let sites = study.sites.iter().map(|site| site.value.as_str());

@@ -72,8 +72,8 @@ struct Row<'a> {
     text: &'a str,
     headings: &'a [Heading],
     fields: &'a [Field],
-    /// A comma parts decimals, as the separator is a semicolon.
-    comma: bool,
+    /// What parts the fields; where it is a semicolon, a comma parts decimals.
+    separator: char,
     span: Span,
 }
 
@@ -85,6 +85,17 @@ impl<'a> Row<'a> {
         let value = field.text(self.text);
         let none = value.is_empty() || NONE.contains(&value.as_ref());
         (!none).then(|| Located::new(value, field.span(self.text)))
+    }
+
+    /// Words for another separator that the row has more of than of the file's own, and for that.
+    fn parted_otherwise(&self) -> Option<(&'static str, &'static str)> {
+        let line = self.text.get(self.span.range()).unwrap_or_default();
+        let number = |sign: char| line.chars().filter(|&one| one == sign).count();
+        let signs = [(';', "semicolons"), (',', "commas"), ('\t', "tabs")];
+        let (own, others): (Vec<_>, Vec<_>) =
+            signs.into_iter().partition(|&(sign, _)| sign == self.separator);
+        let (own, other) = (own.first()?, others.iter().max_by_key(|&&(sign, _)| number(sign))?);
+        (number(other.0) > number(own.0)).then_some((other.1, own.1))
     }
 
     fn has_any(&self, columns: &[Column]) -> bool {
@@ -130,8 +141,8 @@ impl Resolver<'_> {
                 self.tell(too_long(over.span(text), fields.len(), width));
                 continue;
             }
-            let comma = header.separator == b';';
-            let row = Row { text, headings: &headings, fields: &fields, comma, span };
+            let separator = char::from(header.separator);
+            let row = Row { text, headings: &headings, fields: &fields, separator, span };
             let before = self.findings.len();
             self.recorded_row(&row);
             for finding in self.findings.iter_mut().skip(before) {
@@ -202,6 +213,11 @@ impl Resolver<'_> {
                 self.tell(Finding::error("record-row-incomplete", row.span, message).help(
                     "write the day in its column, as `2026-04-13`, on every row; leave what was not done blank",
                 ));
+            } else if let Some((other, own)) = row.parted_otherwise() {
+                let message = format!("this row is parted by {other}, the file by {own}");
+                let help =
+                    format!("part its fields by {own} as the headings are, or what was done is not read");
+                self.tell(Finding::error("record-row-incomplete", row.span, message).help(help));
             }
             return;
         };
@@ -425,7 +441,7 @@ impl Resolver<'_> {
         let (number, unit) =
             written.value.split_at(written.value.find(|c| !figure(c)).unwrap_or(written.value.len()));
         let mut number = number.trim().replace('\u{2212}', "-");
-        if row.comma && !number.contains('.') {
+        if row.separator == ';' && !number.contains('.') {
             number = number.replacen(',', ".", 1);
         }
         if number.is_empty() {

@@ -7,7 +7,7 @@ use crate::diag::{Finding, nearest};
 use crate::speech::{self, quantity, say};
 use crate::study::{
     ApplyClimate, Direction, Disclosure, KindOf, Limit, Measure, MeasureId, MeasureKind, MeasureUnit,
-    Opening, Price, Product, Reference, Sheet, SpentRule, Supply,
+    Opening, Price, Product, Reference, Sheet, SpentRule, Supply, Tool,
 };
 use crate::syntax::{Args, Block, BlockKind, Clauses, DIGIT, Statement};
 use crate::text::{Located, Span};
@@ -421,7 +421,10 @@ impl<'t> Resolver<'t> {
             "paid" => product.disclosure = Some(Disclosure::PaidFor),
             "batch" => product.batch = self.opening(line),
             "uses" => product.uses = self.use_of(line),
-            "flash" => product.flash = self.range_of::<Time>(line),
+            "flash" => {
+                product.unwiped = line.has("none");
+                product.flash = self.range_of::<Time>(line);
+            }
             "dry" | "cure" => {
                 let value = quantity.and_then(|q| self.one::<Time>(q).map(|time| Located::new(time, q.span)));
                 if line.verb == "dry" { product.dry = value } else { product.cure = value }
@@ -431,6 +434,7 @@ impl<'t> Resolver<'t> {
             "sheet" => product.sheet = self.sheet(line),
             "hazards" => product.stated = self.label(line),
             "packed" => product.packed = packed(line),
+            "tool" => product.tool = tool(line),
             "density" => product.density = self.density(line),
             "air" => self.air(line, &mut product.climate),
             "surface" => self.surface_climate(line, &mut product.climate),
@@ -455,6 +459,11 @@ impl<'t> Resolver<'t> {
         self.findings.push(Finding::error("value-out-of-range", span, message).help(help));
         None
     }
+}
+
+fn tool(line: &Statement) -> Option<Tool> {
+    let because = line.clause("because").and_then(Args::text).map(|text| text.value.to_owned());
+    Some(Tool { how: line.text()?.value.to_owned(), because, span: line.span })
 }
 
 /// A name that stands several times is one finding, at the second place.
@@ -514,6 +523,7 @@ fn empty_product(name: Located<String>) -> Product {
         density: None,
         coats: None,
         flash: None,
+        unwiped: false,
         dry: None,
         cure: None,
         mix: None,
@@ -521,6 +531,7 @@ fn empty_product(name: Located<String>) -> Product {
         sheet: None,
         stated: None,
         packed: None,
+        tool: None,
         category: None,
         climate: ApplyClimate::default(),
         unread: Vec::new(),

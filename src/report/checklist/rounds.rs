@@ -1,0 +1,62 @@
+//! The calendar of rounds: when each is read and what, and how a dolly is pulled.
+
+use super::super::numbers::day;
+use super::view::Group;
+use crate::speech::{list, round_name, say};
+use crate::study::{Cost, MeasureId, Placing, Round, Study};
+use crate::units::Dimension;
+
+/// A line for each round, the cycles as one.
+pub(super) fn rounds(study: &Study) -> Group {
+    let read = study.rounds.iter().filter(|round| !round.reads.is_empty());
+    let mut lines: Vec<String> = read.filter_map(|round| line(study, round)).collect();
+    if !lines.is_empty() {
+        lines.push(say!("Each has a sheet of its own, printed by `tapeline print`.").to_owned());
+    }
+    lines.extend(study.measures_with_ids().filter(|(id, _)| is_pulled(study, *id)).map(|(_, measure)| {
+        say!(
+            "{measure}, a pull-off (ISO 4624): the dolly is cleaned and roughened, glued on, and the glue cures as its data sheet \
+             says; then the coat is cut round it down to the ground and it is pulled. Write down where it broke. Gloves for the glue and \
+             the edge, glasses: a dolly flies. The place is destroyed, so this reading comes last there.",
+            measure = measure.name.value
+        )
+    }));
+    Group { title: say!("Rounds of readings").into(), lines, ..Group::default() }
+}
+
+/// Whether a measure pulls at a dolly: its gauge destroys the place, and its unit is that of a stress (ISO 4624).
+pub(super) fn is_pulled(study: &Study, id: MeasureId) -> bool {
+    let stress = study.measure(id).unit.known.is_some_and(|unit| unit.dimension == Dimension::Pressure);
+    stress && study.gauges_of(id).any(|gauge| gauge.cost == Some(Cost::Destroys))
+}
+
+fn line(study: &Study, round: &Round) -> Option<String> {
+    let reads = round.reads.iter().map(|plan| {
+        let name = &study.measure(plan.measure.value).name.value;
+        match plan.times {
+            1 => format!("{name} {}", say!("once")),
+            n => format!("{name} {}", say!("{n} times", n)),
+        }
+    });
+    let reads = list(&reads.collect::<Vec<_>>(), "and");
+    let round_said = round_name(&round.name.value);
+    Some(match (round.placing, round.window) {
+        (Placing::Cycle(1), _) => {
+            let most = study.cycle.as_ref()?.most;
+            say!("cycles 1 to {most}, each on its own day: {reads}.", most, reads)
+        }
+        (Placing::Cycle(_), _) => return None,
+        (_, Some(window)) if window.first == window.last => {
+            say!("{round}, {day}: {reads}.", round = round_said, day = day(window.date), reads)
+        }
+        (_, Some(window)) => say!(
+            "{round}, {day}, any day from {first} to {last}: {reads}.",
+            round = round_said,
+            day = day(window.date),
+            first = day(window.first),
+            last = day(window.last),
+            reads
+        ),
+        (_, None) => say!("{round}, no day yet: {reads}.", round = round_said, reads),
+    })
+}

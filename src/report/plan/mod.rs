@@ -1,0 +1,482 @@
+//! What a plan can tell apart: its own figure, and what more sections, bare sections, readings or fewer products buy.
+
+mod scatter;
+
+pub use scatter::Assumed;
+use scatter::{Known, digits, scatter, spread};
+
+use super::blocks::{Part, Table};
+use super::material::Material;
+use super::names;
+use super::numbers::{self, Figure, Style};
+use crate::planning::{DRAWS, Room, Scatter, fewest_readings, least_p, smallest_by_ranks};
+use crate::speech::{count, plural, say, speak};
+use crate::study::{Measure, MeasureId, MeasureKind, Unit};
+
+/// What a plan can tell apart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanView {
+    /// Title of the study.
+    pub title: String,
+    /// Its parts, in order.
+    pub parts: Vec<Part>,
+}
+
+/// Everything that the figures rest on.
+struct Basis<'a> {
+    measure: &'a Measure,
+    style: Style<'a>,
+    /// Unit of the figures: that of the measure, or spreads of a section's change where the scatter is not known.
+    unit: &'a str,
+    room: Room,
+    readings: u32,
+    scatter: Scatter,
+    /// Where the scatter comes from, as a sentence.
+    from: String,
+    /// The 95 % interval of a measured scatter, in parts of it.
+    ends: Option<(f64, f64)>,
+    by: Procedure,
+    /// The pieces that carry products unevenly, where products are compared within them.
+    uneven: Option<String>,
+}
+
+/// How the report compares the measure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Procedure {
+    /// By means: Dunnett against bare, Tukey and Kramer among products.
+    Means,
+    /// By the ranks of marks, against bare only.
+    Ranks,
+}
+
+impl Basis<'_> {
+    /// The smallest difference to bare of a layout, in the unit of the measure.
+    fn figure(&self, room: &Room, readings: u32) -> Option<f64> {
+        Some(self.spreads(room)? * self.scatter.of_section(readings))
+    }
+
+    /// The same in spreads of the number of a section.
+    fn spreads(&self, room: &Room) -> Option<f64> {
+        match self.by {
+            Procedure::Means => room.smallest(),
+            Procedure::Ranks => smallest_by_ranks(room),
+        }
+    }
+
+    /// A layout of the same study with as many sections for every product.
+    fn even(&self, products: usize, each: usize, bare: usize) -> Room {
+        Room::even(products, each, bare).on_pieces_of(&self.room).where_spreads(self.room.differ)
+    }
+
+    /// The smallest difference between two products of a layout, in the unit of the figures.
+    fn between(&self, room: &Room, readings: u32) -> Option<f64> {
+        Some(room.smallest_between()? * self.scatter.of_section(readings))
+    }
+
+    /// A table whose rows give both figures of a layout; `first` are the heads before them.
+    fn table(&self, first: &[String]) -> Table {
+        let mut heads = first.to_vec();
+        heads.push(say!(">from bare, {unit}", unit = self.unit));
+        if self.by == Procedure::Means {
+            heads.push(say!(">of two products, {unit}", unit = self.unit));
+        }
+        heads.push(String::new());
+        Table::new(&heads)
+    }
+
+    /// A row of such a table.
+    fn row(&self, table: &mut Table, first: Vec<Figure>, (room, readings): (&Room, u32), mark: &str) {
+        let mut row = first;
+        row.push(figure(self.figure(room, readings)));
+        if self.by == Procedure::Means {
+            row.push(figure(self.between(room, readings)));
+        }
+        row.push(mark.into());
+        table.row(row);
+    }
+}
+
+fn figure(value: Option<f64>) -> Figure {
+    value.map_or_else(Figure::none, |value| Figure { raw: Some(value), text: digits(value) })
+}
+
+/// Degrees of freedom below which the report judges nothing.
+const FOR_WORDS: usize = 3;
+
+/// Makes the view of a plan.
+pub fn plan(material: &Material<'_>, assumed: Assumed) -> PlanView {
+    let _speech = speak(material.study.language);
+    let parts = match basis(material, assumed) {
+        Ok(basis) => {
+            let mut parts =
+                vec![this_layout(&basis), bare_sections(&basis), sections(&basis), products(&basis)];
+            // Readings buy nothing that can be told while their scatter is not known.
+            parts.extend((basis.scatter.reading > 0.0).then(|| readings(&basis)));
+            parts
+        }
+        Err(part) => vec![*part],
+    };
+    PlanView { title: material.study.title.value.clone(), parts }
+}
+
+fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box<Part>> {
+    let study = material.study;
+    let cannot = |why: &str| {
+        let mut part = Part::new(say!("Nothing can be said about this plan yet"));
+        part.say(why);
+        Box::new(part)
+    };
+    let id =
+        measure_of(material).ok_or_else(|| cannot(say!("The study names no measure that a round reads.")))?;
+    let room =
+        Room::of(study, id).ok_or_else(|| cannot(say!("The map names no products yet; draw it first.")))?;
+    let readings = fewest_readings(study, id)
+        .ok_or_else(|| cannot(say!("No round says how often a section is read.")))?;
+    let measure = study.measure(id);
+    let style = Style::of(study, measure);
+    let known = scatter(material, id, readings, assumed);
+    let unit = if known.is_some() { style.unit } else { say!("spreads") };
+    let by = match measure.kind {
+        MeasureKind::Rating(_) => Procedure::Ranks,
+        _ => Procedure::Means,
+    };
+    let unknown = || {
+        Known {
+        scatter: Scatter { sections: 1.0, reading: 0.0, means: 1 },
+        from: match by {
+            Procedure::Means => say!(
+                "not known, so that all figures are in spreads of a section's number. Give the gauge a line `two readings agree \
+                 within` or `spread`, or give the command `--section-spread` and `--reading-spread`"
+            ),
+            Procedure::Ranks => say!(
+                "not known, so that all figures are in spreads of a section's mark. Give the command `--section-spread`, how far \
+                 marks of sections treated alike lie apart"
+            ),
+        }
+        .to_owned(),
+        ends: None,
+    }
+    };
+    let Known { scatter, from, ends } = known.unwrap_or_else(unknown);
+    let uneven = match study.unit(id) {
+        Unit::Linked(grouping) => Some(plural(2, &grouping.name.value)),
+        Unit::Section | Unit::Piece(_) | Unit::Within(_) => None,
+    };
+    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, by, uneven })
+}
+
+fn measure_of(material: &Material<'_>) -> Option<MeasureId> {
+    let asked = material.analysis.question.map(|question| question.measure);
+    let decided = material.study.decide.as_ref().and_then(|decide| decide.measure);
+    let read = |&id: &MeasureId| fewest_readings(material.study, id).is_some();
+    asked.or(decided).or_else(|| material.study.measures_with_ids().map(|(id, _)| id).find(read))
+}
+
+fn this_layout(basis: &Basis<'_>) -> Part {
+    let (room, unit) = (&basis.room, basis.unit);
+    let name = &basis.measure.name.value;
+    let spreads = basis.spreads(room);
+    let figure = basis.figure(room, basis.readings);
+    // Ranks need no spread, and have a smallest p instead.
+    let few = room.df < FOR_WORDS && basis.by == Procedure::Means;
+    let mut part = Part::new(match figure {
+        Some(_) if few => say!("This plan has too few sections treated alike to judge anything").to_owned(),
+        Some(figure) => say!(
+            "This plan tells a product apart from bare from about {figure} {unit} of {name} on",
+            figure = digits(figure),
+            unit,
+            name
+        ),
+        None => say!("This plan tells nothing apart from bare").to_owned(),
+    });
+    part.say(say!(
+        "The layout, as far as {name} is read there: {products}, {each}, {bare}{others}; {readings} on each section. {degrees} for \
+         the spread of sections treated alike.",
+        name,
+        products = count(room.products.len(), "product"),
+        each = each(room),
+        bare = count(room.bare, "bare section"),
+        others = match room.others.iter().sum::<usize>() {
+            0 => String::new(),
+            n => say!(
+                ", {sections} with the carrier alone or untouched, which are held against bare as well",
+                sections = count(n, "section")
+            ),
+        },
+        readings = count(basis.readings as usize, "reading"),
+        degrees = numbers::degrees(f64::from(u32::try_from(room.df).unwrap_or(u32::MAX))),
+    ));
+    if few {
+        part.say(say!(
+            "Below {n} degrees of freedom the report gives intervals and no words, so that this plan tells nothing apart, whatever \
+             the figures below say. More bare sections mend that first.",
+            n = FOR_WORDS
+        ));
+    }
+    part.say(say!("The scatter is {from}.", from = basis.from));
+    if let Some(pieces) = &basis.uneven {
+        part.say(say!(
+            "{which} carry the products unevenly. The report compares within them, where differences have larger errors than the \
+             figures below, which count sections as if every product lay on all {pieces} alike: take them as the least.",
+            which = names::capital(pieces),
+            pieces
+        ));
+    }
+    part.say(procedure(basis));
+    if let Some(spreads) = spreads.filter(|_| basis.unit == basis.style.unit) {
+        let unsure = basis.ends.zip(figure).map_or_else(String::new, |((low, high), figure)| {
+            say!(
+                " A measured spread is itself not sure: at the ends of its 95 % interval the figure is {low} and {high} {unit}.",
+                low = digits(figure * low),
+                high = digits(figure * high),
+                unit
+            )
+        });
+        part.say(say!(
+            "That is {spreads} times the spread of a section's number, {sd}.{unsure}",
+            spreads = digits(spreads),
+            sd = spread(basis.style, basis.scatter.of_section(basis.readings)),
+            unsure
+        ));
+    }
+    if spreads.is_none() {
+        part.say(nothing(basis));
+    }
+    part.list(limits(basis, figure));
+    part
+}
+
+/// What the figures are, by the procedure of the report.
+fn procedure(basis: &Basis<'_>) -> String {
+    let how = match basis.by {
+        Procedure::Means => by_means(&basis.room),
+        Procedure::Ranks => say!(
+            ". Marks are ranked: from bare by Wilcoxon, Mann and Whitney, p after Holm for all rows of its table, as where the \
+             study decides by it. The figures come from {count} simulated studies (seed {seed}) in which marks scatter by a bell \
+             curve and no two are equal. Real marks are often equal, which asks for more, so take them as the least. Products are \
+             not held against each other by ranks.",
+            count = numbers::grouped(DRAWS.count),
+            seed = DRAWS.seed
+        ),
+    };
+    say!(
+        "Every figure below is the smallest true difference that four of five such studies tell apart, by the tests of the \
+         report: two-sided, 5 % for all comparisons together{how}",
+        how
+    )
+}
+
+/// Of means, by the spread that the report will judge by.
+fn by_means(room: &Room) -> String {
+    let shared = say!(
+        "80 % power by the noncentral t distribution; from bare by Dunnett (1955), of two products by Tukey and Kramer (1956)"
+    );
+    if room.own_spreads() {
+        return say!(
+            ". The study says that spreads differ, and all have 4 sections or more: each treatment is judged by its own spread \
+             (Games and Howell 1976), in {count} simulated studies (seed {seed}). The figures hold for two treatments that both \
+             scatter by as much as is said here; of two that both scatter twice as much they are twice as large. A line with fewer \
+             than 4 sections of anything is by the spread that all share ({shared}).",
+            count = numbers::grouped(DRAWS.count),
+            seed = DRAWS.seed,
+            shared
+        );
+    }
+    let pooled = if room.differ {
+        say!(
+            " The study says that spreads differ. With fewer than 4 sections to a product or to bare the report cannot follow that \
+             and pools them, and so do these figures: they are too low for a product that scatters more than the others. A line \
+             with 4 or more of everything is by the spread of each (Games and Howell 1976)."
+        )
+    } else {
+        ""
+    };
+    format!(", {shared}.{pooled}")
+}
+
+/// Why the plan tells nothing apart from bare.
+fn nothing(basis: &Basis<'_>) -> String {
+    match (basis.by, least_p(&basis.room)) {
+        (Procedure::Ranks, Some(least)) => say!(
+            "With so few sections the smallest p that marks can reach for {rows} together is {least}: they cannot tell a product \
+             from bare, however far apart. More sections of each, bare ones included, mend that.",
+            rows = count(basis.room.compared().len(), "row"),
+            least = numbers::probability(least)
+        ),
+        _ => say!("A comparison with bare needs bare sections, and at least two sections treated alike.")
+            .to_owned(),
+    }
+}
+
+fn each(room: &Room) -> String {
+    let (fewest, most) = (room.products.iter().min(), room.products.iter().max());
+    match (fewest, most) {
+        (Some(fewest), Some(most)) if fewest == most => {
+            say!("{sections} each", sections = count(*fewest, "section"))
+        }
+        (Some(fewest), Some(most)) => say!("{fewest} to {most} sections each", fewest, most),
+        _ => say!("no section").to_owned(),
+    }
+}
+
+/// How the figure stands to the declared limits.
+fn limits(basis: &Basis<'_>, figure: Option<f64>) -> Vec<String> {
+    let Some(figure) = figure.filter(|_| basis.unit == basis.style.unit) else { return Vec::new() };
+    let text = |limit: f64| basis.style.value(limit).text;
+    let seen = basis.measure.seen.as_ref().map(|limit| {
+        let value = text(limit.value);
+        if figure <= limit.value {
+            say!("An eye sees {value}: what is seen is told apart.", value)
+        } else {
+            say!("An eye sees {value}: a difference that is seen may be missed.", value)
+        }
+    });
+    let alike = basis.measure.alike.as_ref().map(|limit| {
+        let value = text(limit.value);
+        if figure <= limit.value {
+            say!("A difference does not matter up to {value}: whatever matters is told apart.", value)
+        } else {
+            say!(
+                "A difference does not matter up to {value}: some differences that matter will not be settled.",
+                value
+            )
+        }
+    });
+    seen.into_iter().chain(alike).collect()
+}
+
+/// The numbers of bare sections that the table shows.
+const BARE: [usize; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
+/// Two more bare sections that buy less than this share are not worth their place.
+const ENOUGH: f64 = 0.05;
+
+fn bare_sections(basis: &Basis<'_>) -> Part {
+    let mut numbers = BARE.to_vec();
+    numbers.push(basis.room.bare);
+    numbers.sort_unstable();
+    numbers.dedup();
+    let numbers: Vec<usize> = numbers.into_iter().filter(|&n| n >= 1).collect();
+    let with = |bare: usize| {
+        let df = basis.room.df - basis.room.bare.saturating_sub(1) + bare - 1;
+        Room { bare, df, ..basis.room.clone() }
+    };
+    let enough = (2..=24).find(|&bare| {
+        let now = basis.spreads(&with(bare));
+        now.zip(basis.spreads(&with(bare + 2))).is_some_and(|(now, more)| more > now * (1.0 - ENOUGH))
+    });
+    let mut part = Part::new(match enough {
+        Some(enough) if basis.room.bare >= enough => {
+            say!("{sections} are enough", sections = count(basis.room.bare, "bare section"))
+        }
+        Some(enough) => say!("{enough} bare sections would be enough", enough),
+        None => say!("More bare sections help").to_owned(),
+    });
+    part.say(say!(
+        "From there on two more lower the figure by less than {percent} %. Products, their sections and the readings stay as they \
+         are planned.",
+        percent = numbers::fixed(ENOUGH * 100.0, 0)
+    ));
+    let mut table = basis.table(&[say!(">bare sections").to_owned()]);
+    for bare in numbers {
+        let mark = if bare == basis.room.bare { say!("this plan") } else { "" };
+        basis.row(&mut table, vec![bare.to_string().into()], (&with(bare), basis.readings), mark);
+    }
+    part.table(table);
+    part
+}
+
+fn sections(basis: &Basis<'_>) -> Part {
+    let products = basis.room.products.len();
+    let mut part = Part::new(say!("Sections for each product, and bare sections"));
+    part.say(say!(
+        "Told apart from bare, in {unit}, for {products} with as many sections each and {readings} on each section.",
+        unit = basis.unit,
+        products = count(products, "product"),
+        readings = count(basis.readings as usize, "reading")
+    ));
+    let bare = [2, 4, 6, 8];
+    let mut heads = vec![say!(">sections each").to_owned()];
+    heads.extend(bare.iter().map(|bare| say!(">{bare} bare", bare)));
+    let mut table = Table::new(&heads);
+    for each in 1..=4 {
+        let mut row: Vec<Figure> = vec![each.to_string().into()];
+        let told = |&bare: &usize| figure(basis.figure(&basis.even(products, each, bare), basis.readings));
+        row.extend(bare.iter().map(told));
+        table.row(row);
+    }
+    part.table(table);
+    part
+}
+
+fn products(basis: &Basis<'_>) -> Part {
+    let now = basis.room.products.len();
+    let mut part = Part::new(say!("The number of products"));
+    let each = basis.room.fewest().unwrap_or(1);
+    let bare = basis.room.bare.max(2);
+    part.say(say!(
+        "On {sections} each beside {bare}: more products ask for more care against a false alarm, and bring more sections that \
+         show the scatter where each has two or more.",
+        sections = count(each, "section"),
+        bare = count(bare, "bare section")
+    ));
+    let mut numbers = vec![3, 6, 10, 20, 30, 40, now];
+    numbers.sort_unstable();
+    numbers.dedup();
+    let mut table = basis.table(&[say!(">products").to_owned()]);
+    for number in numbers {
+        let mark = if number == now { say!("as planned") } else { "" };
+        let room = basis.even(number, each, bare);
+        basis.row(&mut table, vec![number.to_string().into()], (&room, basis.readings), mark);
+    }
+    part.table(table);
+    part
+}
+
+fn falls(percent: f64) -> String {
+    if percent < 1.0 {
+        say!("the figure falls by less than 1 %").to_owned()
+    } else {
+        say!("the figure falls by {percent} %", percent = numbers::fixed(percent, 0))
+    }
+}
+
+fn readings(basis: &Basis<'_>) -> Part {
+    let now = basis.figure(&basis.room, basis.readings);
+    let less = |room: &Room, readings: u32| {
+        let share = 1.0 - basis.figure(room, readings)? / now?;
+        Some(share * 100.0)
+    };
+    let reading = less(&basis.room, basis.readings + 1);
+    let section = less(&basis.room.with_section(), basis.readings);
+    let bare = less(&basis.room.with_bare(1), basis.readings);
+    let mut part = Part::new(match (reading, section) {
+        (Some(reading), Some(section)) if reading >= section => {
+            say!("One more reading buys more than one more section")
+        }
+        (Some(_), Some(_)) => say!("One more section buys more than one more reading"),
+        _ => say!("Readings on each section"),
+    });
+    let buys = [
+        (reading, say!("one more reading on every section")),
+        (section, say!("one more section for every product")),
+        (bare, say!("one more bare section")),
+    ];
+    part.list(
+        buys.into_iter()
+            .filter_map(|(share, what)| Some(format!("{what}: {}", falls(share?))))
+            .map(|text| names::capital(&text) + ".")
+            .collect(),
+    );
+    let mut numbers = vec![1, 2, 3, 5, 8, 12, basis.readings];
+    numbers.sort_unstable();
+    numbers.dedup();
+    let unit = basis.style.unit;
+    let mut table = basis.table(&[say!(">readings").to_owned(), say!(">spread of a section, {unit}", unit)]);
+    for number in numbers {
+        let mark = if number == basis.readings { say!("as planned") } else { "" };
+        let first = vec![number.to_string().into(), figure(Some(basis.scatter.of_section(number)))];
+        basis.row(&mut table, first, (&basis.room, number), mark);
+    }
+    part.table(table);
+    part
+}

@@ -1,0 +1,138 @@
+//! The scatter that a plan's figures are made with, and where it comes from in words.
+
+use super::super::material::Material;
+use super::super::names;
+use super::super::numbers::{self, Style, with_unit};
+use crate::analysis::{Compared, MeasureAnalysis, Role, Spread};
+use crate::diag::two_digits;
+use crate::planning::{Scatter, least_scatter};
+use crate::speech::{marked, round_name, say};
+use crate::study::{MeasureId, MeasureKind, Study};
+
+/// Scatter that the user takes for granted, in the unit of the measure.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Assumed {
+    /// Standard deviation between sections treated alike.
+    pub sections: Option<f64>,
+    /// Standard deviation of one reading.
+    pub reading: Option<f64>,
+}
+
+/// The scatter that figures are made with.
+pub(super) struct Known {
+    pub(super) scatter: Scatter,
+    pub(super) from: String,
+    pub(super) ends: Option<(f64, f64)>,
+}
+
+/// The scatter: what the user assumes, else what the last round showed, else what the gauge alone gives.
+pub(super) fn scatter(
+    material: &Material<'_>,
+    id: MeasureId,
+    readings: u32,
+    assumed: Assumed,
+) -> Option<Known> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(id));
+    let analysis = material.analysis.measure(id);
+    let rated = matches!(study.measure(id).kind, MeasureKind::Rating(_));
+    let means = match analysis.map(|analysis| analysis.compared) {
+        _ if rated => 1,
+        Some(Compared::Level) => 1,
+        Some(Compared::Change) | None => 2,
+    };
+    let reading = if rated { None } else { reading(material, id, assumed) };
+    let alone = Scatter { sections: 0.0, reading: reading.as_ref().map_or(0.0, |reading| reading.0), means };
+    let of_readings = match &reading {
+        Some((_, from)) => say!("; readings of one section by {from}", from),
+        None if rated => String::new(),
+        None => say!("; that of readings is not known and taken as none beyond it").to_owned(),
+    };
+    if let Some(sections) = assumed.sections {
+        let from =
+            say!("assumed: sections treated alike by {sd}", sd = spread(style, sections)) + &of_readings;
+        return Some(Known { scatter: Scatter { sections, ..alone }, from, ends: None });
+    }
+    let measured = || {
+        let (round, measured) = measured(study, analysis?, rated)?;
+        let scatter = alone.behind(measured.sd, readings);
+        let explained = scatter.of_section(readings);
+        let more = if explained > measured.sd * 1.005 {
+            say!(
+                "; the readings by themselves explain {sd}, which is more, so that the larger is taken",
+                sd = spread(style, explained)
+            )
+        } else {
+            String::new()
+        };
+        let what = match (rated, means) {
+            (true, _) => say!("of marks"),
+            (_, 1) => say!("of levels"),
+            _ => say!("of changes"),
+        };
+        let from = say!(
+            "measured: the spread {what} between sections treated alike at {round}, {sd}{of_readings}{more}",
+            what,
+            round = round_name(round),
+            sd = with_interval(style, measured),
+            of_readings,
+            more
+        );
+        let ends = measured.interval().map(|(low, high)| (low / measured.sd, high / measured.sd));
+        Some(Known { scatter, from, ends })
+    };
+    let least = || {
+        let from = say!(
+            "the least there can be: readings alone, by {reading}, as if sections treated alike did not differ; real sections do, \
+             so the true figures are larger",
+            reading = reading.as_ref()?.1
+        );
+        Some(Known { scatter: alone, from, ends: None })
+    };
+    if assumed.reading.is_some() && !rated { least() } else { measured().or_else(least) }
+}
+
+/// The spread of readings of one section, and where it comes from.
+fn reading(material: &Material<'_>, id: MeasureId, assumed: Assumed) -> Option<(f64, String)> {
+    let study = material.study;
+    let style = Style::of(study, study.measure(id));
+    let assumed = assumed.reading.map(|sd| (sd, say!("{sd}, assumed", sd = spread(style, sd))));
+    let measured = || {
+        let within = material.analysis.measure(id)?.within_cells.filter(|within| within.sd > 0.0)?;
+        Some((within.sd, say!("{sd}, measured within sections", sd = with_interval(style, within))))
+    };
+    let declared = || {
+        let sd = least_scatter(study, id)?.reading;
+        Some((sd, say!("{sd}, as the gauge declares", sd = spread(style, sd))))
+    };
+    assumed.or_else(measured).or_else(declared)
+}
+
+pub(super) fn spread(style: Style<'_>, value: f64) -> String {
+    with_unit(&digits(value), style.unit)
+}
+
+/// `0.44 GU on 6 degrees of freedom (95 % interval 0.28 to 0.97)`.
+fn with_interval(style: Style<'_>, measured: Spread) -> String {
+    let interval = measured.interval().map_or_else(String::new, |(low, high)| {
+        say!(" (95 % interval {low} to {high})", low = digits(low), high = digits(high))
+    });
+    let (sd, degrees) = (spread(style, measured.sd), numbers::degrees(measured.df));
+    say!("{sd} on {degrees}{interval}", sd, degrees, interval)
+}
+
+/// The spread of what is compared at the round that decides, where it has one, else at the last that has one, between sections treated alike.
+fn measured<'a>(study: &'a Study, measure: &MeasureAnalysis, rated: bool) -> Option<(&'a str, Spread)> {
+    let decides = measure.rounds.iter().filter(|round| round.role == Role::Deciding);
+    let after = measure.rounds.iter().rev().filter(|round| round.role != Role::UpToReference);
+    decides.chain(after).find_map(|round| {
+        let found = if rated { round.level_spread } else { round.to_bare.as_ref().ok()?.basis.spread };
+        let spread = found.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
+        Some((names::round_written(study, round.round), spread))
+    })
+}
+
+/// A number in two figures.
+pub(super) fn digits(value: f64) -> String {
+    marked(&two_digits(value))
+}
