@@ -3,6 +3,7 @@
 //! Slow proofs: 12 products on 2 sections each beside 6 bare ones where nothing else is said, normal sections, fixed seeds.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+use std::fmt::Write;
 use tapeline::analysis::analyse;
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
@@ -411,7 +412,7 @@ fn level_runs(random: &mut Generator, rounds: &[(String, String)]) -> String {
         let (start, slope) = (85.0 + random.normal(), 0.25 * random.normal());
         for (month, (date, round)) in rounds.iter().enumerate() {
             let value = start + slope * month as f64 + 0.2 * random.normal();
-            csv += &format!("{date},{round},{section},gloss-20,{value:.3}\n");
+            writeln!(csv, "{date},{round},{section},gloss-20,{value:.3}").unwrap();
         }
     }
     csv
