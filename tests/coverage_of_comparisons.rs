@@ -3,7 +3,12 @@
 //! Slow proofs: 12 products on 2 sections each beside 6 bare ones where nothing else is said, normal sections, fixed seeds.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+use std::fmt::Write;
+use tapeline::analysis::analyse;
+use tapeline::diag::has_errors;
+use tapeline::pipeline::{self, Day};
 use tapeline::planning::Room;
+use tapeline::readings::{Input, read_as_of};
 use tapeline::stats::ancova::adjust;
 use tapeline::stats::anova::{one_way, pooled_spread};
 use tapeline::stats::distributions::t_quantile;
@@ -17,6 +22,8 @@ use tapeline::stats::studentized_range::StudentizedRange;
 use tapeline::stats::summary::mean;
 use tapeline::stats::tukey::all_pairs;
 use tapeline::stats::{GroupMean, Spread};
+use tapeline::study::Round;
+use tapeline::text::FileId;
 
 const STUDIES: usize = 2_000;
 const PRODUCTS: usize = 12;
@@ -363,4 +370,76 @@ fn tests_on_readings_would_be_wrong_in_24_38_and_56_of_a_hundred_studies() {
         // Three standard errors of a half in 2,000 studies.
         assert!((share - expected).abs() <= 3.4, "{readings} readings: {share} %");
     }
+}
+
+/// Four treatments on three sections each, read at ten rounds.
+const RUNS: &str = r#"study "Runs"
+    begins 2026-01-01
+surface board
+    size 400 x 300 mm
+product hop
+product clove
+product bay
+map sections 80 x 80 mm
+    | hop clove bay bare |
+    | clove bay bare hop |
+    | bay bare hop clove |
+measure gloss-20 in GU
+    neither is better
+    change from fresh
+rounds
+    every round gloss-20 once
+    fresh 8 days after apply
+    month 1
+    month 2
+    month 3
+    month 4
+    month 5
+    month 6
+    month 7
+    month 8
+    month 9
+apply
+    on 2026-01-02
+readings "rows.csv"
+"#;
+
+/// Levels of twelve sections that keep their product's level on average: every section has a slope of its own, 0.25 a month of
+/// spread about none, and a reading scatters by 0.2.
+fn level_runs(random: &mut Generator, rounds: &[(String, String)]) -> String {
+    let mut csv = String::from("date,round,section,measure,value\n");
+    for section in ["A1", "A2", "A3", "A4", "B1", "B2", "B3", "B4", "C1", "C2", "C3", "C4"] {
+        let (start, slope) = (85.0 + random.normal(), 0.25 * random.normal());
+        for (month, (date, round)) in rounds.iter().enumerate() {
+            let value = start + slope * month as f64 + 0.2 * random.normal();
+            writeln!(csv, "{date},{round},{section},gloss-20,{value:.3}").unwrap();
+        }
+    }
+    csv
+}
+
+#[test]
+#[ignore = "slow proof, run in release by .ci/run"]
+fn treatments_that_keep_their_level_have_a_trend_in_five_percent_of_studies() {
+    let none = pipeline::check("runs.study", RUNS, &[], Day::AsOf("2025-12-31".parse().unwrap()));
+    let study = none.study;
+    let round = |at: &Round| (at.date().unwrap().to_string(), at.name.value.clone());
+    let rounds: Vec<(String, String)> = study.rounds.iter().map(round).collect();
+    assert_eq!(rounds.len(), 10);
+    let mut random = Generator::new(61);
+    let mut told = || {
+        let csv = level_runs(&mut random, &rounds);
+        let input = Input { file: FileId(1), bytes: csv.as_bytes() };
+        let (readings, findings) = read_as_of(&study, &[Some(input)], None);
+        assert!(!has_errors(&findings), "{findings:?}");
+        let analysis = analyse(&study, &readings, None);
+        let over = analysis.measures[0].over_time.as_ref().unwrap();
+        let trends: Vec<f64> = over.groups.iter().map(|group| group.trend.unwrap().p_holm).collect();
+        assert_eq!(trends.len(), 4);
+        trends.iter().any(|&p| p < 0.05)
+    };
+    let wrong = (0..STUDIES).filter(|_| told()).count();
+    let share = 100.0 * wrong as f64 / STUDIES as f64;
+    println!("some trend told: {share} %");
+    assert!((share - 5.0).abs() <= 1.5, "{share} %");
 }

@@ -1,7 +1,7 @@
 //! Chance of leading: how often each product comes first when its mean is drawn anew from what the study knows of it.
 
 use super::against_control::CONFIDENCE;
-use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadTable, Strength};
+use super::model::{Basis, ChanceRow, ChanceTable, DrawnFrom, LeadRow, LeadTable, Strength};
 use super::pieces;
 use super::sample::Sample;
 use crate::stats::false_words::{Alike, though_alike};
@@ -37,9 +37,12 @@ pub(super) fn table(
     {
         return Err(Strength::Flat);
     }
+    let rows: Vec<&LeadRow> = lead.rows.iter().filter(|row| !lead.bound.contains(&row.product)).collect();
+    if rows.len() < 2 {
+        return Err(Strength::Bound);
+    }
     let better = if measure.direction == Direction::Lower { Better::Lower } else { Better::Higher };
-    let products: Vec<&Sample> = lead
-        .rows
+    let products: Vec<&Sample> = rows
         .iter()
         .filter_map(|row| samples.iter().find(|sample| sample.treatment == Treatment::Product(row.product)))
         .collect();
@@ -49,7 +52,7 @@ pub(super) fn table(
         drawn(&products, basis, better)
     };
     let (from, chances) = chances.ok_or(Strength::NoScatter)?;
-    let rows = lead.rows.iter().zip(chances).map(|(row, chance)| ChanceRow {
+    let rows = rows.into_iter().zip(chances).map(|(row, chance)| ChanceRow {
         product: row.product,
         n: row.n,
         readings: row.readings,

@@ -32,35 +32,64 @@ pub(super) fn table(
         1 => return Err(NoTable::OneProduct),
         _ => {}
     }
+    let bound = bounds_of(samples);
+    let whole: Vec<usize> = (0..products.len()).filter(|&at| !bound.contains(&products[at])).collect();
+    let competing: Vec<GroupMean> = whole.iter().map(|&at| means[at]).collect();
     let compared = match (basis.strength, basis.spread) {
         (Strength::Full | Strength::FewDegrees, Some(spread)) => {
-            with_best(&means, spread, better, 0.95, solved)
+            with_best(&competing, spread, better, 0.95, solved)
         }
         _ => None,
     };
     let interval = |index: usize| {
-        let row = compared.as_ref()?.get(index)?;
+        let place = whole.iter().position(|&at| at == index)?;
+        let row = compared.as_ref()?.get(place)?;
         Some(Interval { low: row.low, high: row.high })
     };
-    let rows: Vec<LeadRow> = leads(&means, better)
-        .into_iter()
+    let rows: Vec<LeadRow> = products
+        .iter()
         .enumerate()
-        .map(|(index, lead)| LeadRow {
-            product: products[index],
+        .map(|(index, &product)| LeadRow {
+            product,
             n: means[index].n,
             readings: readings[index],
             change: means[index].mean,
-            lead,
+            lead: lead_of(index, &means, &whole, better),
             interval: interval(index),
         })
         .collect();
     let judged = compared.filter(|_| basis.strength == Strength::Full).ok_or(basis.strength);
     let all_alike = judged.as_ref().ok().and_then(|judged| all_alike(judged, measure));
-    let may_lead = judged.map(|judged| {
-        let ahead = products.iter().zip(&judged).filter(|(_, row)| row.may_lead);
-        ahead.map(|(&product, _)| product).collect()
+    let may_lead = match (basis.strength, whole.as_slice()) {
+        (Strength::Full, []) => Err(Strength::Bound),
+        (Strength::Full, [only]) => Ok(vec![products[*only]]),
+        _ => judged.map(|judged| {
+            let ahead = whole.iter().zip(&judged).filter(|(_, row)| row.may_lead);
+            ahead.map(|(&at, _)| products[at]).collect()
+        }),
+    };
+    Ok(LeadTable { basis: basis.clone(), rows, bound, may_lead, all_alike, absent })
+}
+
+/// Products with a section that was stopped: going on would have left it as bad or worse, so that its mean leads nobody and beats nobody.
+fn bounds_of(samples: &[Sample]) -> Vec<ProductId> {
+    let stopped = samples.iter().filter(|sample| sample.carried > 0);
+    let products = stopped.filter_map(|sample| match sample.treatment {
+        Treatment::Product(product) => Some(product),
+        _ => None,
     });
-    Ok(LeadTable { basis: basis.clone(), rows, may_lead, all_alike, absent })
+    products.collect()
+}
+
+/// The lead of one product over the best of the others that are `whole`, or of all others where none is.
+fn lead_of(own: usize, means: &[GroupMean], whole: &[usize], better: Better) -> f64 {
+    let others = |at: &usize| *at != own;
+    let mut rivals: Vec<usize> = whole.iter().copied().filter(others).collect();
+    if rivals.is_empty() {
+        rivals = (0..means.len()).filter(others).collect();
+    }
+    let all: Vec<GroupMean> = std::iter::once(own).chain(rivals).map(|at| means[at]).collect();
+    leads(&all, better).first().copied().unwrap_or(0.0)
 }
 
 fn competitors(samples: &[Sample]) -> (Vec<ProductId>, Vec<GroupMean>, Vec<ProductId>) {

@@ -4,15 +4,15 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups;
 use super::model::{
-    DecayOver, GroupOverTime, Interval, NoTrend, OverTime, Pace, Piece, RoundState, SectionOverTime,
-    SectionSeries, Trend,
+    DecayOver, GroupOverTime, GroupValue, Interval, NoTrend, OverTime, Pace, Piece, RoundState,
+    SectionOverTime, SectionSeries, Trend,
 };
 use super::pieces;
 use super::sample::{Counted, Sample};
 use crate::stats::fit::decay::{Decay, NoDecay, to_floor};
 use crate::stats::fit::linear::regress;
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
-use crate::stats::{distributions, holm, summary};
+use crate::stats::{Spread, distributions, holm, summary};
 use crate::study::{MeasureKind, RoundId, SectionId, Treatment};
 use crate::units::DAYS_IN_MONTH;
 
@@ -20,6 +20,9 @@ use crate::units::DAYS_IN_MONTH;
 const FEWEST_ROUNDS: usize = 3;
 
 const CONFIDENCE: f64 = 0.95;
+
+/// Fewer degrees of freedom carry an interval and no word.
+const LEAST_DEGREES: f64 = 3.0;
 
 /// Levels of one section on its coat, in order of time.
 struct Run {
@@ -152,7 +155,7 @@ impl Run {
     }
 }
 
-type Reduced = (Vec<GroupOverTime>, Option<crate::stats::Spread>, Option<crate::stats::Spread>);
+type Reduced = (Vec<GroupOverTime>, Option<Spread>, Option<Spread>);
 
 fn of_treatments(
     (treatments, differ): (&[Treatment], bool),
@@ -178,14 +181,18 @@ fn of_treatments(
             let own = || runs.iter().filter(|run| run.treatment == treatment);
             let whole: Vec<&Run> = own().filter(|run| run.whole).collect();
             let (times, means) = mean_run(&whole, common);
+            let rate = value(&rates[at], spreads[0]);
             GroupOverTime {
                 treatment,
                 readings: own().filter(|run| run.whole).map(|run| run.readings).sum(),
-                rate: value(&rates[at], spreads[0]),
+                rate,
                 robust: value(&robust[at], spreads[1]),
                 held: value(&held[at], spreads[2]),
                 lacking: own().filter(|run| !run.whole).map(|run| run.section).collect(),
-                trend: trend(&times, &means),
+                trend: rate
+                    .zip(groups::spread_of(&rates[at], spreads[0], differ))
+                    .and_then(|(rate, spread)| trend(rate, spread)),
+                tau: mann_kendall::test(&times, &means).map(|found| found.tau),
                 decay: decay((&times, &means), treatment, &whole, common),
             }
         })
@@ -203,10 +210,13 @@ fn mean_run(runs: &[&Run], common: &[usize]) -> (Vec<f64>, Vec<f64>) {
     common.iter().filter_map(at).unzip()
 }
 
-fn trend(times: &[f64], means: &[f64]) -> Option<Trend> {
-    let found = mann_kendall::test(times, means)?;
-    let p = found.p_exact.unwrap_or(found.p_normal);
-    Some(Trend { tau: found.tau, p, exact: found.p_exact.is_some(), least: found.least, p_holm: p })
+/// Sections are what treatments are drawn from, so that a trend rests on how far their rates lie apart: a test over the rounds of
+/// their mean would take the rounds for its unit, and call a trend what a few sections happened to do.
+fn trend(rate: GroupValue, spread: Spread) -> Option<Trend> {
+    rate.interval.filter(|_| spread.df >= LEAST_DEGREES)?;
+    let t = rate.mean.abs() * (rate.n as f64).sqrt() / spread.sd;
+    let p = (2.0 * distributions::t_tail(t, spread.df)?).min(1.0);
+    Some(Trend { p, p_holm: p })
 }
 
 /// Holm (1979), Scandinavian Journal of Statistics 6, 65-70, over the treatments of the measure.

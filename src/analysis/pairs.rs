@@ -200,18 +200,21 @@ pub(super) fn with_pairs(table: &mut ControlTable, samples: &[Sample], measure: 
 
 /// The products that no other one is ahead of by an interval without zero; it stands for Hsu's set where spreads differ.
 pub(super) fn unbeaten(table: &mut LeadTable, pairs: &PairTable, measure: &Measure) {
+    let bound = &table.bound;
     let ahead = |row: &PairRow| {
         let interval = row.interval?;
         let better = if measure.direction == Direction::Lower { -1.0 } else { 1.0 };
+        // Nobody falls short of a mean that is a bound.
         match (better * interval.low, better * interval.high) {
-            (low, high) if low > 0.0 && high > 0.0 => Some(row.other),
-            (low, high) if low < 0.0 && high < 0.0 => Some(row.one),
+            (low, high) if low > 0.0 && high > 0.0 => Some(row.other).filter(|_| !bound.contains(&row.one)),
+            (low, high) if low < 0.0 && high < 0.0 => Some(row.one).filter(|_| !bound.contains(&row.other)),
             _ => None,
         }
     };
     let beaten: Vec<ProductId> = pairs.rows.iter().filter_map(ahead).collect();
     let products = table.rows.iter().map(|row| row.product);
-    let may_lead: Vec<ProductId> = products.filter(|product| !beaten.contains(product)).collect();
+    let may_lead: Vec<ProductId> =
+        products.filter(|product| !beaten.contains(product) && !bound.contains(product)).collect();
     // Where products are too much alike within themselves, no pair says who is ahead.
     let judged = pairs.rows.iter().any(|row| row.interval.is_some());
     let may_lead = if judged { Ok(may_lead) } else { Err(unjudged(&table.basis)) };

@@ -2,7 +2,7 @@
 
 use super::bounds;
 use super::context::Context;
-use super::frame::Frame;
+use super::frame::{Frame, reference_round};
 use super::groups::{self, Pick};
 use super::model::{
     Agreeing, AllRanks, MeasureAnalysis, Missing, RatingRow, RatingTable, Role, RoundState, SectionSeries,
@@ -10,7 +10,7 @@ use super::model::{
 };
 use super::word::side;
 use crate::stats::{holm, ranks, summary};
-use crate::study::{MeasureKind, Treatment};
+use crate::study::{MeasureKind, Reference, Treatment};
 use std::collections::BTreeMap;
 
 /// Writes the table of the last round read into a measure that is a rating.
@@ -112,10 +112,15 @@ fn marks(
     given.chunk_by(|a, b| a.total_cmp(b).is_eq()).map(|same| (same[0], same.len())).collect()
 }
 
-/// Every pair of raters over all rounds of the measure: each pair of marks is one section at one round.
+/// Every pair of raters over the rounds of the measure after its reference and after fresh: each pair of marks is one section at one
+/// round. Before, where nothing shows yet, all give the same mark, and agree in nothing that matters.
 fn raters(context: &Context<'_>, frame: &Frame) -> Vec<Agreeing> {
     let mut pairs: BTreeMap<(String, String), Vec<(f64, f64)>> = BTreeMap::new();
-    for cell in context.readings.cells().iter().filter(|cell| cell.measure == frame.measure) {
+    let fresh = reference_round(context.study, Reference::Fresh).and_then(|round| frame.place(round));
+    let counts =
+        |place: usize| frame.compares(context.study, place) && fresh.is_none_or(|fresh| place > fresh);
+    let of_measure = context.readings.cells().iter().filter(|cell| cell.measure == frame.measure);
+    for cell in of_measure.filter(|cell| frame.place(cell.round).is_some_and(counts)) {
         let mut marks: BTreeMap<String, Vec<f64>> = BTreeMap::new();
         for reading in context.readings.of(cell).filter(|reading| reading.left_out.is_none()) {
             let Some((by, mark)) = reading.by.zip(reading.value.number()) else { continue };
@@ -137,6 +142,7 @@ fn raters(context: &Context<'_>, frame: &Frame) -> Vec<Agreeing> {
             other,
             pairs: marks.len(),
             same: same as f64 / marks.len() as f64,
+            apart: marks.iter().map(|(one, other)| other - one).sum::<f64>() / marks.len() as f64,
             kappa: ranks::weighted_kappa(&marks),
         }
     };

@@ -3,7 +3,7 @@
 use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
-use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
+use super::footing::{below_gauge, bound, ended, lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
@@ -504,7 +504,8 @@ fn one_leader(
     id: ProductId,
 ) -> (String, Vec<String>) {
     let name = names::product(at.study, id);
-    let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1));
+    let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1 + table.bound.len()));
+    let product = with_value(material, at, id);
     let others = if others_n == 1 {
         say!("The other product is").to_owned()
     } else {
@@ -512,18 +513,27 @@ fn one_leader(
     };
     let round = at.round();
     (
-        if table.is_some_and(|table| !table.absent.is_empty()) {
+        if table.is_some_and(|table| !table.bound.is_empty()) {
+            say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
+        } else if table.is_some_and(|table| !table.absent.is_empty()) {
             let read = count(others_n + 1, "product");
             say!("{name} is the one of the {read} still read that may lead after {round}", name, read, round)
         } else {
             say!("{name} is the one product that may lead after {round}", name, round)
         },
-        vec![say!(
-            "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
-            others,
-            compared = at.compared(),
-            product = with_value(material, at, id)
-        )],
+        vec![if others_n == 0 {
+            say!("By {compared}, {product} may lead.", product, compared = at.compared())
+        } else {
+            say!(
+                "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
+                others,
+                product,
+                compared = at.compared()
+            )
+        }]
+        .into_iter()
+        .chain(table.and_then(|table| bound(at.study, table, &round)))
+        .collect(),
     )
 }
 
@@ -541,7 +551,8 @@ fn several(
         ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
     }
     let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
-    let rest = all - ids.len();
+    let rest_n = all - ids.len() - table.map_or(0, |table| table.bound.len());
+    let rest = rest_n;
     let rest =
         if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
     (
@@ -550,13 +561,13 @@ fn several(
             all = names::capital(&names::of_products(ids.len(), all)),
             round = at.round()
         ),
-        vec![
-            say!(
-                "By {compared}, these may lead and are not told apart from the leader: {named}.",
-                compared = at.compared(),
-                named = list(&named, "and")
-            ),
-            say!("{rest} not ahead of the best of the others.", rest),
-        ],
+        std::iter::once(say!(
+            "By {compared}, these may lead and are not told apart from the leader: {named}.",
+            compared = at.compared(),
+            named = list(&named, "and")
+        ))
+        .chain((rest_n > 0).then(|| say!("{rest} not ahead of the best of the others.", rest)))
+        .chain(table.and_then(|table| bound(at.study, table, &at.round())))
+        .collect(),
     )
 }

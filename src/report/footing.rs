@@ -270,3 +270,16 @@ pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) 
 fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
     table.and_then(|table| table.may_lead.as_ref().ok().cloned())
 }
+
+/// The products that are not said to lead since sections of theirs were stopped before the round.
+pub(super) fn bound(study: &Study, table: &LeadTable, round: &str) -> Option<String> {
+    let products = list(&names::products(study, &table.bound), "and");
+    (!table.bound.is_empty()).then(|| {
+        say!(
+            "By the values at which patches of {products} were stopped before {round} no product is said to lead, and none to fall short \
+             of another: they are bounds, and going on would have left them as bad or worse.",
+            products,
+            round
+        )
+    })
+}

@@ -117,7 +117,10 @@ fn note(
     let gauge = gauge.map_or_else(String::new, |agreement| {
         let limit =
             numbers::with_unit(&numbers::fixed(agreement.value.limit().value, style.decimals), style.unit);
-        say!(" Two readings of one place differ by {limit} at most, as the gauge states.", limit)
+        say!(
+            " Two readings of one place differ 95 of 100 times by no more than {limit}, as the gauge states.",
+            limit
+        )
     });
     let readings: u32 = cells.iter().map(|cell| cell.kept.n).sum();
     let day = names::days_read(material.readings, round.round);

@@ -182,6 +182,67 @@ fn a_mean_with_a_value_of_the_stop_has_no_interval_and_the_answer_names_the_patc
     assert!(report.contains(survivors), "{report}");
 }
 
+/// Dill was stopped at cycle 1 near 6, where bay and clove stood at 4.5; they went on, and stand at 9 and 12 after cycle 3.
+const DILL: [(&str, &[f64]); 12] = [
+    ("A1", &[0.0, 4.5, 4.8, 9.0]),
+    ("B4", &[0.0, 4.4, 4.7, 9.2]),
+    ("C2", &[0.0, 4.3, 4.9, 8.9]),
+    ("A3", &[0.0, 4.4, 4.9, 12.0]),
+    ("B1", &[0.0, 4.6, 4.9, 12.3]),
+    ("C3", &[0.0, 4.5, 4.8, 11.9]),
+    ("A4", &[0.0, 6.1]),
+    ("B2", &[0.0, 6.0]),
+    ("C1", &[0.0, 6.3]),
+    ("A2", &[0.0, 8.0]),
+    ("B3", &[0.0, 8.2]),
+    ("C4", &[0.0, 7.9]),
+];
+
+/// Lower is better, so that by its values of the stop dill would lead by 3, and bay fall short of it.
+#[test]
+fn a_product_does_not_lead_since_it_was_stopped_first_and_pushes_nobody_out() {
+    let text = STUDY
+        .replace("product clove\n", "product clove\nproduct dill\n")
+        .replace("2 rows of 4", "3 rows of 4")
+        .replace("| bay   clove bare bay  |", "| bay bare clove dill |")
+        .replace("| clove bare  bay  clove |", "| clove dill bare bay |\n    | dill bay clove bare |");
+    let analysis = analysed(&text, &DILL);
+    let (_, round) = analysis.deciding().unwrap();
+    let lead = round.lead.as_ref().unwrap();
+    let [bay, clove, dill] = lead.rows.as_slice() else { panic!("{lead:?}") };
+    assert_eq!((lead.may_lead.clone(), lead.bound.clone()), (Ok(vec![bay.product]), vec![dill.product]));
+    // Means 27.1 / 3 and 36.2 / 3: bay leads clove by 9.1 / 3, and dill is nobody's best other.
+    let ahead = 9.1 / 3.0;
+    assert!((bay.lead - ahead).abs() < 1e-9 && (clove.lead + ahead).abs() < 1e-9, "{lead:?}");
+    assert!(
+        bay.interval.unwrap().high > 0.0 && clove.interval.unwrap().high <= 0.0 && dill.interval.is_none()
+    );
+    let chances = analysis.chances.as_ref().unwrap().as_ref().unwrap();
+    let drawn: Vec<_> = chances.rows.iter().map(|row| row.product).collect();
+    assert_eq!(drawn, [bay.product, clove.product]);
+    let report = told(&text, &DILL);
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(
+        answer.contains("bay is the one product with no patch stopped that may lead after cycle 3"),
+        "{answer}"
+    );
+    assert!(
+        answer.contains("at which patches of dill were stopped before cycle 3 no product is said to lead")
+    );
+    assert!(report.contains("| a bound, no word |"), "{report}");
+}
+
+/// Of two products one was stopped: the other may lead, and there is nobody to draw a chance against.
+#[test]
+fn one_product_that_went_on_may_lead_and_has_no_chance_against_a_bound() {
+    let analysis = analysis();
+    let (_, round) = analysis.deciding().unwrap();
+    let lead = round.lead.as_ref().unwrap();
+    assert_eq!(lead.may_lead, Ok(vec![lead.rows[0].product]));
+    assert_eq!((lead.bound.as_slice(), lead.rows[0].interval), ([lead.rows[1].product].as_slice(), None));
+    assert_eq!(analysis.chances, Some(Err(Strength::Bound)));
+}
+
 const MARKS: [(&str, &[f64]); 10] = [
     ("A1", &[0.0, 0.0, 0.0, 1.0]),
     ("A4", &[0.0, 0.0, 1.0, 1.0]),

@@ -45,7 +45,26 @@ fn scatter_is_split_between_sections_and_readings() {
     assert_eq!((split.sections, split.readings, split.even), (8, 16, true));
     assert!((split.within.powi(2) - 0.5).abs() < 1e-12);
     assert!((split.between.powi(2) - (80.0 / 7.0 - 0.5) / 2.0).abs() < 1e-12);
-    assert!((split.share_of_readings() - 0.25 / (40.0 / 7.0)).abs() < 1e-12);
+}
+
+/// Sections begin 20 GU apart, which cancels in their changes: what readings add is told from these.
+#[test]
+fn what_more_readings_would_help_is_told_from_changes() {
+    let mut bench = laid_out(&[("baseline", "2024-01-01"), ("month 6", "2024-07-01")]);
+    let levels = [80.0, 60.0, 75.0, 70.0, 65.0, 72.0, 79.0, 61.0];
+    bench.means("baseline", &levels);
+    assert_eq!(gloss(&bench.analyse()).changes, None);
+    // Bay -5, -6, -7, bare -10, -12, -11, fig -8, -8: squares 2, 2 and 0 on five degrees of freedom.
+    let changes = [-5.0, -10.0, -8.0, -12.0, -8.0, -6.0, -11.0, -7.0];
+    let mut after = levels;
+    after.iter_mut().zip(changes).for_each(|(level, change)| *level += change);
+    bench.means("month 6", &after);
+    let found = gloss(&bench.analyse()).changes.unwrap();
+    assert!((found.sd.powi(2) - 0.8).abs() < 1e-12, "{found:?}");
+    // Readings 1 GU apart have a variance of 0.5; two of them at either round.
+    assert!((found.of_readings.powi(2) - 0.5).abs() < 1e-12, "{found:?}");
+    assert!((found.share_of_readings() - 0.625).abs() < 1e-12);
+    assert!((found.gain_of_readings() - (1.0 - 0.6875_f64.sqrt())).abs() < 1e-12);
 }
 
 #[test]

@@ -19,8 +19,8 @@ pub use outcome::{
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
-    Beside, BiasAt, Biases, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis, PanelMeasure,
-    PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
+    Beside, BiasAt, Biases, ChangeScatter, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis,
+    PanelMeasure, PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
 pub(in crate::analysis) use section::base_of_share;

@@ -85,24 +85,20 @@ pub struct GroupOverTime {
     pub held: Option<GroupValue>,
     /// Sections that lack the last round.
     pub lacking: Vec<SectionId>,
-    /// Rise or fall of its mean over the common rounds; `None` where no order of these rounds could show one.
+    /// Whether its mean rate is told apart from none; `None` where that rate has no interval, or one on fewer than 3 degrees of freedom.
     pub trend: Option<Trend>,
+    /// Kendall's tau-b of its mean over the common rounds, -1 to 1 (Mann and Kendall). It describes one mean: rounds are no sections.
+    pub tau: Option<f64>,
     /// An exponential run to a floor through its means at the common rounds. Unsettled too where half of the way need
     /// not have been gone by the last round, by the interval of the rate.
     pub decay: Result<DecayOver, NoDecay>,
 }
 
-/// The test of a rise or fall after Mann and Kendall.
+/// The test of a rise or fall: Student's t of the mean rate, on the spread that its interval rests on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Trend {
-    /// Kendall's tau-b, -1 to 1.
-    pub tau: f64,
-    /// Two-sided p value: exact where no two means are equal, else normal with correction for continuity.
+    /// Two-sided p value; below 0.05 where the 95 % interval of the rate holds no zero.
     pub p: f64,
-    /// Whether it is exact.
-    pub exact: bool,
-    /// The smallest p that a steady rise or fall of its means, with as many of them equal, could have.
-    pub least: f64,
     /// The p value adjusted after Holm for all treatments of the measure.
     pub p_holm: f64,
 }

@@ -34,6 +34,9 @@ pub struct PanelMeasure {
     pub measure: MeasureId,
     /// The split of its scatter between sections and readings.
     pub split: Result<Split, Unsaid>,
+    /// What readings add to the scatter of its changes, where it is compared by changes at the round that is shown and some cell
+    /// has two readings. Levels say nothing of it: what stays with a section is in them and cancels in its change.
+    pub changes: Option<ChangeScatter>,
     /// Its trend over the panel.
     pub trend: Result<PanelTrend, Unsaid>,
     /// The seed of the orders by which the likeness of neighbours is judged.
@@ -62,8 +65,6 @@ pub struct Split {
     pub sections: usize,
     /// Readings behind it.
     pub readings: usize,
-    /// Readings of a section: their number where all have as many, else its mean.
-    pub each: f64,
     /// Whether all sections have as many readings: nested analysis of variance; else restricted maximum likelihood.
     pub even: bool,
     /// Standard deviation between sections, beyond what their readings give.
@@ -74,14 +75,24 @@ pub struct Split {
     pub p: Option<f64>,
 }
 
-impl Split {
-    /// Share of the variance of a section's mean that comes from its readings, 0 to 1.
+/// The scatter of changes between sections treated alike, and what of it comes from readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ChangeScatter {
+    /// The round up to which they changed.
+    pub round: RoundId,
+    /// Standard deviation between sections treated alike, on which the comparison rests, in the measure's unit.
+    pub sd: f64,
+    /// Standard deviation that the readings of both rounds give to a change, in the same unit.
+    pub of_readings: f64,
+}
+
+impl ChangeScatter {
+    /// Share of the variance of a change that comes from readings, 0 to 1.
     pub fn share_of_readings(&self) -> f64 {
-        let readings = self.within.powi(2) / self.each;
-        readings / (self.between.powi(2) + readings)
+        (self.of_readings / self.sd).powi(2).min(1.0)
     }
 
-    /// By how much the scatter of a section's mean shrinks with twice the readings, 0 to 0.29.
+    /// By how much the scatter of a change shrinks with twice the readings, 0 to 0.29.
     pub fn gain_of_readings(&self) -> f64 {
         1.0 - (1.0 - self.share_of_readings() / 2.0).sqrt()
     }

@@ -71,6 +71,8 @@ pub struct Agreeing {
     pub pairs: usize,
     /// Share of these that are the same mark, 0 to 1.
     pub same: f64,
+    /// Mean of the marks of the other less those of the one, in marks: kappa does not say which way they differ.
+    pub apart: f64,
     /// Weighted kappa; `None` where chance alone would always agree.
     pub kappa: Option<f64>,
 }

@@ -263,6 +263,8 @@ pub struct LeadTable {
     pub basis: Basis,
     /// One row for each product that has a change here, in the order of the study.
     pub rows: Vec<LeadRow>,
+    /// Products of which a section was stopped before the round: the mean is a bound, by which none leads and none falls short.
+    pub bound: Vec<ProductId>,
     /// Products that may lead, in the order of the study; `Err` where the spread carries no such statement.
     pub may_lead: Result<Vec<ProductId>, Strength>,
     /// Whether every product lies within the alike limit of the leader; `None` where that cannot be said.
@@ -282,9 +284,10 @@ pub struct LeadRow {
     pub readings: u32,
     /// Its mean change, or its mean level where levels are compared.
     pub change: f64,
-    /// Its lead over the best mean among the others, positive where it is ahead in the better direction.
+    /// Its lead over the best mean among the others, positive where it is ahead in the better direction; over one that is a bound
+    /// only where all others are.
     pub lead: f64,
-    /// Constrained simultaneous 95 % interval of that lead.
+    /// Constrained simultaneous 95 % interval of that lead; none for a product whose mean is a bound.
     pub interval: Option<Interval>,
 }
 
@@ -298,7 +301,7 @@ pub struct ChanceTable {
     /// How often studies with these numbers of sections are wrong though nothing differs, from as many draws; `None` where products
     /// keep spreads of their own, or uneven pieces link them.
     pub though_alike: Option<FalseWords>,
-    /// One row for each row of the table of who may lead, in its order.
+    /// One row for each row of the table of who may lead whose mean is no bound, in its order.
     pub rows: Vec<ChanceRow>,
 }
 

@@ -11,7 +11,7 @@ use super::context::Context;
 use super::frame::{Frame, reference_round};
 use super::model::{Drift, MeasureAnalysis, PanelAnalysis, PanelMeasure, SectionSeries, Unsaid};
 use crate::readings::Cell;
-use crate::study::{MeasureKind, Outline, Reference, RoundId, SectionId, Treatment};
+use crate::study::{MeasureKind, Outline, Reference, RoundId, SectionId, Treatment, Unit};
 use neighbours::Neighbours;
 
 pub(super) use bias::fold;
@@ -40,7 +40,17 @@ pub(super) fn panel(
         biases: biases.collect(),
         baseline,
         measures: on_panel
-            .map(|(measure, frame)| of_measure(context, frame, &measure.sections, baseline, &neighbours))
+            .map(|(measure, frame)| {
+                let at =
+                    shown.filter(|&(at, _)| measures[at].measure == measure.measure).map(|(_, place)| place);
+                PanelMeasure {
+                    // A piece has several sections, and readings of all of them.
+                    changes: at
+                        .filter(|_| !matches!(context.study.unit(frame.measure), Unit::Piece(_)))
+                        .and_then(|place| split::of_changes(frame, measure, place)),
+                    ..of_measure(context, frame, &measure.sections, baseline, &neighbours)
+                }
+            })
             .collect(),
         beside: shown.map_or_else(Vec::new, |(measure, place)| {
             if !is_on_panel(context, &frames[measure]) {
@@ -75,6 +85,7 @@ fn of_measure(
     let trend = start.and_then(|start| place::trend(&context.study.surface, start));
     PanelMeasure {
         measure: frame.measure,
+        changes: None,
         seed: place::seed(frame.measure),
         split: start.and_then(|start| split::split(context.readings, start)),
         trend,

@@ -1,10 +1,12 @@
-//! Scatter at the baseline, split between sections and readings.
+//! Scatter split between sections and readings: of levels at the baseline, and of changes.
 
-use super::super::model::{Split, Unsaid};
+use super::super::frame::Frame;
+use super::super::model::{ChangeScatter, Compared, MeasureAnalysis, SectionSeries, Split, Strength, Unsaid};
 use super::Start;
 use crate::readings::Readings;
 use crate::stats::anova::one_way;
 use crate::stats::components::{mixed, nested};
+use crate::stats::summary::mean;
 
 /// The fewest sections between which a scatter can be told.
 const FEWEST: usize = 3;
@@ -38,10 +40,28 @@ pub(super) fn split(readings: &Readings, start: &[Start<'_>]) -> Result<Split, U
     Ok(Split {
         sections: groups.len(),
         readings: number,
-        each: number as f64 / groups.len() as f64,
         even,
         between: between.sqrt(),
         within: within.sqrt(),
         p: one_way(&groups).map(|table| table.p),
     })
+}
+
+/// What readings add to the scatter that the comparison of changes at the round at `place` rests on: within-cell variance times
+/// 1/n of the round and 1/n of the reference, averaged over sections.
+pub(super) fn of_changes(frame: &Frame, analysed: &MeasureAnalysis, place: usize) -> Option<ChangeScatter> {
+    let (round, reference) = (analysed.rounds.get(place)?, frame.reference?);
+    let tables = (round.to_bare.as_ref().ok(), round.lead.as_ref().ok());
+    let basis = tables.0.map(|table| &table.basis).or(tables.1.map(|table| &table.basis))?;
+    if analysed.compared != Compared::Change || basis.strength != Strength::Full {
+        return None;
+    }
+    let both = |section: &SectionSeries| {
+        let (now, before) = (section.at.get(place)?, section.at.get(reference)?);
+        now.numbers.change.ok()?;
+        (now.n > 0 && before.n > 0).then(|| 1.0 / f64::from(now.n) + 1.0 / f64::from(before.n))
+    };
+    let both: Vec<f64> = analysed.sections.iter().filter_map(both).collect();
+    let of_readings = frame.within?.sd * mean(&both)?.sqrt();
+    Some(ChangeScatter { round: round.round, sd: basis.spread?.sd, of_readings }).filter(|one| one.sd > 0.0)
 }

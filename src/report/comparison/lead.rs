@@ -2,8 +2,8 @@
 
 use super::super::blocks::{Part, Table};
 use super::super::material::Material;
-use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::{footing, names};
 use super::ranking::{Ranking, named};
 use crate::analysis::{LeadTable, MeasureAnalysis, NoTable};
 use crate::speech::{count, say};
@@ -45,6 +45,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         ),
         Err(reason) => part.say(say!("No statement on who may lead: {strength}.", strength = names::strength(*reason, names::unit(study, measure.measure)))),
     }
+    if let Some(bound) = footing::bound(study, table, &at) {
+        part.say(bound);
+    }
     part.table(lead_rows((study, measure), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
@@ -82,6 +85,7 @@ fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, ta
     for row in rows {
         let may = match &table.may_lead {
             Ok(ids) if ids.contains(&row.product) => say!("may lead"),
+            Ok(_) if table.bound.contains(&row.product) => say!("a bound, no word"),
             Ok(_) => say!("not ahead"),
             Err(_) => numbers::DASH,
         };

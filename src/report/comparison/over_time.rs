@@ -9,12 +9,15 @@ use crate::analysis::{
     GroupOverTime, GroupValue, Interval, MeasureAnalysis, Missing, NoDecay, NoTrend, OverTime, Pace,
     SectionOverTime, Trend,
 };
-use crate::speech::{count, list, say};
+use crate::speech::{list, say};
 use crate::study::{MeasureId, SectionId, Study, Treatment};
 use std::borrow::Cow;
 
 /// Adjusted p values below this are said as a trend.
 const LEVEL: f64 = 0.05;
+
+/// Up to this many rounds one that is odd takes part in half or more of all slopes between two, and moves their median as well.
+const FEW_ROUNDS: usize = 4;
 
 /// The measure whose comparison is shown.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -105,14 +108,13 @@ impl<'a> OverTimeOf<'a> {
         let mut part = Part { level, ..Part::new(self.heading()) };
         let rounds: Vec<_> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
         part.say(say!("Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
-             the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen), \
-             which one odd round does not move.{apart}", rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
+             the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen){odd}.{apart}", odd = self.odd(), rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
         part.table(self.rates());
         let (held, shown) = (self.held_words(), self.held());
         part.say(held);
         part.table(shown);
         part.rests_on_levels(self.measure.measure, self.over.rounds.iter().copied());
-        part.say(self.trend_words());
+        part.say(say!("A trend is no difference between products, and none of these numbers reaches beyond the last round."));
         self.decays(&mut part);
         part.list(self.lacking());
         part
@@ -175,6 +177,11 @@ impl<'a> OverTimeOf<'a> {
         })
     }
 
+    /// What the median of all slopes is good for.
+    fn odd(&self) -> &'static str {
+        if self.over.rounds.len() > FEW_ROUNDS { say!(", which one odd round moves less") } else { "" }
+    }
+
     fn rates(&self) -> Table {
         let mut table = Table::new(&[
             say!("Product"),
@@ -220,8 +227,9 @@ impl<'a> OverTimeOf<'a> {
         };
         say!(
             "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; where a product began is in it. \
-             Trend: whether the mean of a product rises or falls more often than chance would let it (Mann and Kendall), \
-             p adjusted after Holm for all rows.",
+             Trend: whether the mean rate of its sections is told apart from none (Student's t on the spread of the rates, p adjusted after Holm \
+             for all rows; none below 3 degrees of freedom). Tau describes the mean of these sections alone (Mann and Kendall): at 1 it rose \
+             and at −1 it fell from each round to every later one.",
             over
         )
     }
@@ -234,6 +242,7 @@ impl<'a> OverTimeOf<'a> {
             say!(">95 % interval"),
             say!("Trend"),
             say!(">p (Holm)"),
+            say!(">Tau"),
         ]);
         for group in self.groups.iter().filter(|group| group.held.is_some()) {
             table.row(vec![
@@ -241,46 +250,21 @@ impl<'a> OverTimeOf<'a> {
                 Figure::from(group.held.map_or(0, |held| held.n).to_string()),
                 group.held.map_or_else(Figure::none, |held| self.style.cell(held.mean)),
                 interval(group.held, |value| self.level(value)),
-                group.trend.map_or_else(Figure::none, |trend| Figure::from(direction(trend))),
+                group
+                    .trend
+                    .zip(group.rate)
+                    .map_or_else(Figure::none, |(trend, rate)| Figure::from(direction(trend, rate.mean))),
                 group.trend.map_or_else(Figure::none, |trend| Figure {
                     raw: Some(trend.p_holm),
                     text: numbers::probability(trend.p_holm),
                 }),
+                group.tau.map_or_else(Figure::none, |tau| Figure {
+                    raw: Some(tau),
+                    text: numbers::signed(tau, 2),
+                }),
             ]);
         }
         table
-    }
-
-    /// What a test of so few rounds can say at all.
-    fn trend_words(&self) -> String {
-        let rounds = self.over.common.len();
-        let trends = || self.groups.iter().filter_map(|group| Some((group, group.trend?)));
-        let rows = trends().count() as f64;
-        let least = |exact: bool| {
-            let found = trends().filter(|(_, trend)| trend.exact == exact).map(|(_, trend)| trend.least);
-            found.reduce(f64::min).map(|least| (least * rows).min(1.0))
-        };
-        let Some(smallest) = least(true).or(least(false)) else { return String::new() };
-        let (least, tied) = (smallest, least(false).filter(|_| least(true).is_some()));
-        let names: Vec<String> =
-            trends().filter(|(_, trend)| !trend.exact).map(|(group, _)| self.treatment(group)).collect();
-        let tied = tied.map_or_else(String::new, |tied| {
-            say!(
-                " Where two means are equal ({names}) it is {tied}.",
-                names = list(&names, "and"),
-                tied = numbers::probability(tied)
-            )
-        });
-        let unable =
-            if least > LEVEL { say!(" So few rounds cannot show a trend, however steady.") } else { "" };
-        say!(
-            "With {rounds} the smallest p that a steady rise or fall could reach here is {least}.{tied}{unable} A trend is no difference \
-             between products, and none of these numbers reaches beyond the last round.",
-            unable,
-            tied,
-            rounds = count(rounds, "common round"),
-            least = numbers::probability(least)
-        )
     }
 
     fn decays(&self, part: &mut Part) {
@@ -406,10 +390,10 @@ fn interval(value: Option<GroupValue>, text: impl Fn(f64) -> String) -> Figure {
     })
 }
 
-fn direction(trend: Trend) -> &'static str {
-    match trend {
-        Trend { p_holm, .. } if p_holm >= LEVEL => say!("not told"),
-        Trend { tau, .. } if tau > 0.0 => say!("rises"),
-        Trend { .. } => say!("falls"),
+fn direction(trend: Trend, rate: f64) -> &'static str {
+    match trend.p_holm {
+        p if p >= LEVEL => say!("not told"),
+        _ if rate > 0.0 => say!("rises"),
+        _ => say!("falls"),
     }
 }

@@ -104,8 +104,11 @@ fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<
         return Vec::new();
     };
     let leads = |id| leaders.contains(&id);
-    let open =
-        rows.iter().filter(|row| row.word.is_ok() && !is_told(row) && leads(row.one) != leads(row.other));
+    let whole = |row: &&PairRow| !table.bound.contains(&row.one) && !table.bound.contains(&row.other);
+    let open = rows
+        .iter()
+        .filter(whole)
+        .filter(|row| row.word.is_ok() && !is_told(row) && leads(row.one) != leads(row.other));
     let open: Vec<String> = open
         .map(|row| {
             say!(

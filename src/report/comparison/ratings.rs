@@ -31,7 +31,8 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
     part.rests_on_levels(measure, [table.round]);
     if !table.raters.is_empty() {
         part.say(
-            say!("How far two raters agree, over all rounds: the share of the same marks, and kappa weighted by the distance of \
+            say!("How far two raters agree, over the rounds after the reference and after fresh: the share of the same marks, by how much the second \
+             marks higher on average, and kappa weighted by the distance of \
              the marks (1: full agreement, 0: as chance would have it). Marks of one section over time resemble each other, \
              so no p is given."),
         );
@@ -126,6 +127,7 @@ fn agreement(raters: &[Agreeing]) -> Table {
         say!("and"),
         say!(">Marks of both"),
         say!(">The same mark"),
+        say!(">Second less first"),
         say!(">Weighted kappa"),
     ]);
     for pair in raters {
@@ -134,6 +136,7 @@ fn agreement(raters: &[Agreeing]) -> Table {
             Figure::from(pair.other.as_str()),
             Figure::from(pair.pairs.to_string()),
             Figure { raw: Some(pair.same), text: format!("{} %", numbers::fixed(100.0 * pair.same, 0)) },
+            Figure { raw: Some(pair.apart), text: numbers::signed(pair.apart, 2) },
             pair.kappa.map_or_else(
                 || Figure::absent(say!("both gave one mark only")),
                 |kappa| Figure { raw: Some(kappa), text: numbers::fixed(kappa, 2) },

@@ -1,14 +1,15 @@
-//! Scatter at the baseline, split between sections and readings, and which of the two to have more of.
+//! Scatter split between sections and readings, and which of the two to have more of.
 
 use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::unsaid;
-use crate::analysis::{PanelMeasure, Split};
-use crate::speech::{count, say};
+use crate::analysis::{ChangeScatter, PanelMeasure, Split};
+use crate::speech::say;
+use crate::study::Study;
 
-/// Below this share of the variance of a section mean, more readings hardly help.
+/// Below this share of the variance of a change, more readings hardly help.
 const LITTLE: f64 = 0.2;
 /// Above this share they help as much as more sections.
 const MOST: f64 = 0.8;
@@ -18,7 +19,11 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let measures = &material.analysis.panel.measures;
     let known: Vec<(&PanelMeasure, Split)> =
         measures.iter().filter_map(|measure| Some((measure, measure.split.ok()?))).collect();
-    let mut part = Part::below(say!("More sections or more readings"));
+    let mut part = Part::below(if measures.iter().any(|measure| measure.changes.is_some()) {
+        say!("More sections or more readings")
+    } else {
+        say!("Scatter between sections and between readings")
+    });
     if let Some(baseline) = material.analysis.panel.baseline.filter(|_| !known.is_empty()) {
         part.say(say!("Scatter of the levels at {round}, split into what differs from section to section and what differs from reading to \
              reading on one section, each as one standard deviation. What stays with a section from round to round cancels \
@@ -53,18 +58,22 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     for (measure, _) in &known {
         part.rests_on_levels(measure.measure, baseline);
     }
-    let mut items: Vec<String> = known
+    let mut items: Vec<String> = measures
         .iter()
-        .map(|(measure, split)| format!("{}: {}", names::measure(study, measure.measure), advice(split)))
+        .filter_map(|measure| {
+            let (name, changes) = (names::measure(study, measure.measure), measure.changes?);
+            let style = Style::of(study, study.measure(measure.measure));
+            Some(format!("{name}: {}", advice(study, &changes, style)))
+        })
         .collect();
     items.extend(unsaid(material, |measure| measure.split.err()));
     part.list(items);
     (!part.blocks.is_empty()).then_some(part)
 }
 
-/// Which of the two to have more of, in plain words.
-fn advice(split: &Split) -> String {
-    let share = split.share_of_readings();
+/// Which of the two to have more of, in plain words; only changes tell, since what stays with a section cancels in them.
+fn advice(study: &Study, changes: &ChangeScatter, style: Style<'_>) -> String {
+    let share = changes.share_of_readings();
     let which = if share < LITTLE {
         say!("more sections; more readings would hardly help")
     } else if share < MOST {
@@ -72,18 +81,14 @@ fn advice(split: &Split) -> String {
     } else {
         say!("more readings help about as much as more sections, and need no room")
     };
-    let each = if split.even {
-        count((split.readings / split.sections.max(1)).max(1), "reading")
-    } else {
-        say!("{each} readings on average", each = numbers::fixed(split.each, 1))
-    };
     say!(
-        "{which}. With {each} a section, {share} of the variance of a section mean comes from its readings. Twice the readings \
-         narrow it by {gain_of_readings}; twice the sections narrow the mean of a product by 29 %.",
+        "{which}. Changes up to {round} scatter by {sd} between sections treated alike; readings make {share} of that variance. \
+         Twice the readings narrow it by {gain_of_readings}; twice the sections narrow the mean of a product by 29 %.",
         which,
-        each,
+        round = names::round(study, changes.round),
+        sd = numbers::with_unit(&numbers::fixed(changes.sd, style.decimals + 1), style.unit),
         share = percent(share),
-        gain_of_readings = percent(split.gain_of_readings())
+        gain_of_readings = percent(changes.gain_of_readings())
     )
 }
 
