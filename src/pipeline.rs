@@ -289,9 +289,10 @@ impl Edition<'_> {
     pub fn empty_records(&self) -> Result<Vec<Artifact>, Fault> {
         let study = &self.outcome.study;
         let absent = study.records.iter().filter(|record| record.file.is_none());
-        let name = |name: &str| name.rsplit(['/', '\\']).next().unwrap_or(name).to_owned();
         absent
-            .map(|record| outputs::empty_record(&name(&record.name.value), &report::empty_record(study)))
+            .map(|record| {
+                outputs::empty_record(text::base_name(&record.name.value), &report::empty_record(study))
+            })
             .collect()
     }
 

@@ -31,6 +31,7 @@ mod runs;
 mod sample;
 mod sections;
 mod spent;
+mod spent_tally;
 mod spent_together;
 mod word;
 
@@ -50,6 +51,7 @@ pub use model::{
 pub use crate::stats::Spread;
 pub use crate::stats::false_words::FalseWords;
 pub use crate::stats::fit::decay::NoDecay;
+pub use spent_tally::SpentTally;
 
 use crate::readings::{self, Readings};
 use crate::stats::solved::Solved;

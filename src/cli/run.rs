@@ -166,7 +166,7 @@ fn papers(
 /// What to do with the tables that were written, or why there is none.
 fn about_sheets(outcome: &Outcome, asked: &[String], names: &[&str]) -> String {
     let records: Vec<&str> =
-        outcome.study.records.iter().map(|record| base_name(&record.name.value)).collect();
+        outcome.study.records.iter().map(|record| crate::text::base_name(&record.name.value)).collect();
     let (records, tables): (Vec<&str>, Vec<&str>) = names
         .iter()
         .copied()
@@ -179,11 +179,6 @@ fn about_sheets(outcome: &Outcome, asked: &[String], names: &[&str]) -> String {
     };
     let about_records: String = records.iter().map(record).collect();
     about_records + &about_tables(outcome, asked, &tables)
-}
-
-/// A name without the folders before it.
-fn base_name(name: &str) -> &str {
-    name.rsplit(['/', '\\']).next().unwrap_or(name)
 }
 
 fn about_tables(outcome: &Outcome, asked: &[String], tables: &[&str]) -> String {

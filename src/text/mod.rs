@@ -95,7 +95,7 @@ impl SourceFile {
 
     /// Its name without folders, which is what a page prints: where a study lies is nobody's business.
     pub fn base_name(&self) -> &str {
-        self.name.rsplit(['/', '\\']).next().unwrap_or(&self.name)
+        base_name(&self.name)
     }
 
     /// The bytes of the file as it was read, in two parts: the byte order mark if it had one, and the text.
@@ -174,6 +174,11 @@ impl Sources {
     pub fn iter(&self) -> impl Iterator<Item = &SourceFile> {
         self.files.iter()
     }
+}
+
+/// The name of a file without the folders before it.
+pub fn base_name(name: &str) -> &str {
+    name.rsplit(['/', '\\']).next().unwrap_or(name)
 }
 
 #[cfg(test)]
