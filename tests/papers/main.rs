@@ -8,6 +8,7 @@ mod as_of;
 mod bench;
 mod checklist;
 mod colours;
+mod controls;
 mod figures;
 mod files;
 mod looks;

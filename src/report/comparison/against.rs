@@ -153,7 +153,9 @@ impl<'a> Comparison<'a> {
         let who = |n: usize| sole.clone().unwrap_or_else(|| names::capital(&self.control.of(n, all)));
         let full = || self.control.full(study);
         let direction = study.measure(self.measure.measure).direction;
-        let ahead = told().filter(|row| row.side == Side::Better).count();
+        let on = |side: Side| told().filter(|row| row.side == side).count();
+        let ahead = on(Side::Better);
+        let with_sides = |head: &str| names::with_sides(head, ahead, on(Side::Worse));
         match (told().count(), self.control) {
             (0, _) if alike == all && all == 1 => {
                 say!("{who} is alike to {to} at {at}", to, at, who = who(all))
@@ -172,8 +174,14 @@ impl<'a> Comparison<'a> {
             (_, Control::Benchmark(_)) if direction != Direction::Neither => {
                 say!("No product is measurably ahead of {full}, at {at}", at, full = full())
             }
-            (1, Control::Bare) => say!("{who} differs from {to} at {at}", to, at, who = who(1)),
-            (n, Control::Bare) => say!("{who} differ from {to} at {at}", to, at, who = who(n)),
+            (1, Control::Bare) if sole.is_some() && ahead == 1 => {
+                say!("{who} did better than {to} at {at}", to, at, who = who(1))
+            }
+            (1, Control::Bare) if sole.is_some() && direction != Direction::Neither => {
+                say!("{who} did worse than {to} at {at}", to, at, who = who(1))
+            }
+            (1, Control::Bare) => with_sides(&say!("{who} differs from {to} at {at}", to, at, who = who(1))),
+            (n, Control::Bare) => with_sides(&say!("{who} differ from {to} at {at}", to, at, who = who(n))),
             (1, _) => say!("{who} differs from {full}, at {at}", at, who = who(1), full = full()),
             (n, _) => say!("{who} differ from {full}, at {at}", at, who = who(n), full = full()),
         }
