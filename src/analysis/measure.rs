@@ -6,8 +6,8 @@ use super::frame::Frame;
 use super::groups::{self, Pick};
 use super::model::{
     AdjustedTable, Basis, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
-    MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Question, Role, RoundAnalysis, RoundState,
-    SectionSeries, Strength,
+    MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Productless, Question, Role, RoundAnalysis,
+    RoundState, SectionSeries, Strength,
 };
 use super::sample::Sample;
 use super::{
@@ -135,7 +135,7 @@ pub(super) fn tables(
     if basis.by_pairs()
         && let Ok(table) = &mut to_bare
     {
-        pairs::with_pairs(table, &samples, measure);
+        pairs::with_pairs(table, (&samples, Treatment::Bare), measure);
     }
     if among.by_pairs()
         && let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &among, measure))
@@ -269,6 +269,35 @@ pub(super) fn to_benchmark(
         bounds::of_pairs(table, at);
     }
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
+}
+
+/// The products against the carrier alone and against untouched sections at the round at `place`, by the procedure that is used
+/// against bare.
+pub(super) fn to_productless(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+    solved: &mut Solved,
+) -> Vec<Productless> {
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
+    if no_table(context, frame, place, &samples).is_some() {
+        return Vec::new();
+    }
+    let measure = context.study.measure(frame.measure);
+    let (samples, basis) = judged_by(context, samples, series, place);
+    let at = (measure, series, place, pick);
+    let basis = ends::judged(&basis, at, |_| true);
+    let of = |treatment: Treatment| {
+        let mut table = against_control::to_productless((&samples, treatment), &basis, measure, solved)?;
+        if basis.by_pairs() {
+            pairs::with_pairs(&mut table, (&samples, treatment), measure);
+        }
+        bounds::of_control(&mut table, at, treatment);
+        Some(Productless { treatment, table })
+    };
+    [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(of).collect()
 }
 
 fn no_table(context: &Context<'_>, frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {

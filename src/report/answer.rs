@@ -8,7 +8,7 @@ use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{departures, lasted, names, rated};
+use super::{departures, lasted, names, productless, rated};
 use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
@@ -257,14 +257,14 @@ fn read(
         _ => headline,
     };
     let absent = deciding.and_then(|round| absent(at, round));
-    let paragraphs = [
-        (Some(lead.join(" ")), Topic::Lead),
-        (bare, Topic::Bare),
+    let mut paragraphs = claims([(Some(lead.join(" ")), Topic::Lead), (bare, Topic::Bare)]);
+    paragraphs.extend(productless::claims(material, at, bare_standing));
+    paragraphs.extend(claims([
         (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
         (elsewhere(at), Topic::Method),
-    ];
+    ]));
     let restored = material.analysis.with_left_out.as_ref();
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
     let footing = [
@@ -281,7 +281,7 @@ fn read(
     ];
     let mut footing = claims(footing);
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
-    AnswerView { headline, paragraphs: claims(paragraphs), footing }
+    AnswerView { headline, paragraphs, footing }
 }
 
 fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {

@@ -28,6 +28,7 @@ mod paper;
 mod patches;
 mod photos;
 mod plan;
+mod productless;
 mod rated;
 mod record;
 mod safety;

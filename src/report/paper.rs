@@ -75,6 +75,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let mut against_bare = comparison::to_bare(material, &ranking).map(|part| part.about(Topic::Bare));
     let shown = against_bare.as_mut().filter(|_| is_read(material)).and_then(taken_out);
     parts.extend(against_bare);
+    parts.extend(comparison::to_productless(material, &ranking));
     parts.extend(comparison::adjusted(material, &ranking));
     parts.extend(comparison::exchange(material));
     parts.extend(comparison::lead(material, &ranking).map(|part| part.about(Topic::Lead)));

@@ -26,6 +26,7 @@ mod over_time;
 mod pairs;
 mod panel;
 mod pieces;
+mod productless;
 mod properties;
 mod ratings;
 mod spent;

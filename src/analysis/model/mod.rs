@@ -30,7 +30,7 @@ pub use section::{
 };
 pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
-    NoTable, PairRow, PairTable, Side, Strength, WithinPieces, Word,
+    NoTable, PairRow, PairTable, Productless, Side, Strength, WithinPieces, Word,
 };
 
 use crate::readings::Outliers;
@@ -54,6 +54,8 @@ pub struct Analysis {
     /// Differences to the benchmark at the round of [`Analysis::shown`]; `None` where the study names no benchmark or
     /// no round is shown.
     pub to_benchmark: Option<Result<ControlTable, NoTable>>,
+    /// Differences of the products to the carrier alone and to untouched sections at that round, where such sections have a number.
+    pub to_productless: Vec<Productless>,
     /// Differences between products, every pair, at the round that is shown in full.
     pub between: Option<Result<PairTable, NoTable>>,
     /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of
