@@ -5,14 +5,14 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick};
 use super::model::{
-    AdjustedTable, Basis, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
+    AdjustedTable, Basis, ByPiece, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
     MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Productless, Question, Role, RoundAnalysis,
     RoundState, SectionSeries, Strength,
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, pieces, ratings,
-    runs, sections, spent, spent_together,
+    adjusted, against_control, bounds, by_piece, chances, ends, exchange, lead, over_time, pairs, pieces,
+    ratings, runs, sections, spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -269,6 +269,22 @@ pub(super) fn to_benchmark(
         bounds::of_pairs(table, at);
     }
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
+}
+
+/// Treatments by piece at the round at `place`, where it is compared within pieces.
+pub(super) fn by_piece(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+) -> Option<ByPiece> {
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
+    if no_table(context, frame, place, &samples).is_some() {
+        return None;
+    }
+    let within = basis_of(context, &samples, series, place).within_pieces();
+    within.then(|| by_piece::by_piece(&samples, level(series, place))).flatten()
 }
 
 /// The products against the carrier alone and against untouched sections at the round at `place`, by the procedure that is used

@@ -9,6 +9,7 @@ mod against_control;
 mod answer;
 mod basis;
 mod bounds;
+mod by_piece;
 mod chances;
 mod climate;
 mod context;
@@ -37,15 +38,16 @@ mod word;
 
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
-    Biases, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
+    Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
     ControlRow, ControlTable, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, Gone,
-    GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable,
-    Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable,
-    NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend,
-    People, Piece, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored,
-    Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers,
-    SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength,
-    StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, Word,
+    GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction, Interval, Known, LeadRow,
+    LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy,
+    NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure,
+    PanelTrend, People, Piece, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable,
+    Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean,
+    SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing,
+    Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge,
+    WithinPieces, Word,
 };
 
 pub use crate::stats::Spread;
@@ -77,6 +79,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let at = shown.map(|shown| (&frames[shown.measure], &measures[shown.measure].sections, shown.place));
     let mut to_benchmark =
         at.and_then(|(frame, series, place)| measure::to_benchmark(&context, frame, series, place));
+    let by_piece = at.and_then(|(frame, series, place)| measure::by_piece(&context, frame, series, place));
     let mut to_productless = at.map_or_else(Vec::new, |(frame, series, place)| {
         measure::to_productless(&context, frame, series, place, &mut solved)
     });
@@ -97,6 +100,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         answer: answer::answer(&context, question, &measures, to_benchmark.as_ref()),
         to_benchmark,
         to_productless,
+        by_piece,
         between,
         chances,
         adjusted,

@@ -8,7 +8,7 @@ use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{departures, lasted, names, productless, rated};
+use super::{by_piece, departures, lasted, names, productless, rated};
 use crate::analysis::{
     Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
@@ -258,6 +258,7 @@ fn read(
     };
     let absent = deciding.and_then(|round| absent(at, round));
     let mut paragraphs = claims([(Some(lead.join(" ")), Topic::Lead), (bare, Topic::Bare)]);
+    paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
         (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
@@ -269,7 +270,7 @@ fn read(
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
-        (deciding.and_then(|round| rests_on(at, round)), compared),
+        (deciding.and_then(|round| rests_on(material, at, round)), compared),
         ((!leaders.is_empty()).then(|| by_itself(material, at, leaders)), Topic::Lead),
         (differences(Control::Bare, to_bare), Topic::Bare),
         (beaten, Topic::Benchmark),
@@ -321,8 +322,10 @@ fn stands(
         Standing::NoneSeparable => {
             let n = table.map_or(0, |table| table.rows.len());
             (
-                say!("This study does not tell its {products} apart", products = count(n, "product")),
-                vec![none_separable(at)],
+                by_piece::headline(material, at).unwrap_or_else(|| {
+                    say!("This study does not tell its {products} apart", products = count(n, "product"))
+                }),
+                vec![by_piece::none_separable(material, at).unwrap_or_else(|| none_separable(at))],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {

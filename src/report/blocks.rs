@@ -43,6 +43,8 @@ pub(super) enum Topic {
     Benchmark,
     /// Differences to sections without a product that are not bare.
     Productless(Treatment),
+    /// Means on each piece, or at each site.
+    ByPiece,
     /// Marks of a measure.
     Rating(MeasureId),
     /// When sections were spent by a measure.

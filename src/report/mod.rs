@@ -4,6 +4,7 @@ mod answer;
 mod appendix;
 mod asked;
 mod blocks;
+mod by_piece;
 mod charts;
 mod checklist;
 mod claim;

@@ -6,6 +6,7 @@ mod aerosols;
 mod answers;
 mod as_of;
 mod bench;
+mod by_piece;
 mod checklist;
 mod colours;
 mod controls;
