@@ -10,7 +10,7 @@ use super::told::{self, Control};
 use super::unjudged::not_judged;
 use super::{by_piece, departures, lasted, names, productless, rated};
 use crate::analysis::{
-    Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
+    Against, Answer, Basis, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment, Unit};
@@ -271,7 +271,7 @@ fn read(
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
         (deciding.and_then(|round| rests_on(material, at, round)), compared),
-        ((!leaders.is_empty()).then(|| by_itself(material, at, leaders)), Topic::Lead),
+        (stands_by_itself(to_bare, deciding, leaders).then(|| by_itself(material, at, leaders)), Topic::Lead),
         (differences(Control::Bare, to_bare), Topic::Bare),
         (beaten, Topic::Benchmark),
         (ended_before(material, at, Some(at.question.round)), Topic::Change),
@@ -442,6 +442,18 @@ fn value_words(at: Place<'_>, value: GroupValue) -> String {
         names::units(at.study, at.question.measure, value.n),
         count(value.readings as usize, "reading")
     )
+}
+
+/// Whether those that may lead are told by themselves: where they are compared within pieces, a mean with what the pieces add in it
+/// and in its interval would stand beside a comparison without that.
+fn stands_by_itself(
+    to_bare: Option<&ControlTable>,
+    round: Option<&RoundAnalysis>,
+    leaders: &[ProductId],
+) -> bool {
+    let lead = round.and_then(|round| round.lead.as_ref().ok()).map(|table| &table.basis);
+    let basis = to_bare.map(|table| &table.basis).or(lead);
+    !leaders.is_empty() && !basis.is_some_and(Basis::within_pieces)
 }
 
 /// The numbers of those that may lead with their intervals, which are not those of their differences.

@@ -31,6 +31,7 @@ mod photos;
 mod plan;
 mod productless;
 mod rated;
+mod raw;
 mod record;
 mod safety;
 mod sheet;
