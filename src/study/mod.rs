@@ -19,7 +19,7 @@ pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surfac
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
 pub use plan::{
-    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Only, Placing, Reach,
+    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Only, Pace, Placing, Reach,
     ReadPlan, ReadingsFile, RecordFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, RecordInput, resolve, resolve_with};

@@ -16,6 +16,7 @@ mod panel;
 mod pictures;
 mod places;
 mod report;
+mod run_sheet;
 mod safety;
 mod shopping;
 mod sheets;
