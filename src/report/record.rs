@@ -108,13 +108,14 @@ fn preparation(study: &Study, catalog: &Catalog) -> Part {
         return part;
     }
     let records = || study.done.iter().filter(|done| matches!(done.what, DoneWhat::Prep(_)));
-    let planned: Vec<(&Step, Option<&Done>)> = study.prep.iter().zip(study.recorded_steps()).collect();
-    let recorded = planned.iter().filter(|(_, done)| done.is_some()).count();
+    let planned: Vec<(&Step, Vec<&Done>)> = study.prep.iter().zip(study.recorded_steps()).collect();
+    let recorded = planned.iter().filter(|(_, done)| !done.is_empty()).count();
+    let of_steps: usize = planned.iter().map(|(_, done)| done.len()).sum();
     part.say(say!(
         "Every step in its order, as planned. {recorded} of {steps} recorded as done{further}.",
         recorded,
         steps = count(planned.len(), "step"),
-        further = if records().count() > recorded { say!("; further records stand below") } else { "" }
+        further = if records().count() > of_steps { say!("; further records stand below") } else { "" }
     ));
     let mut table = Table::new(&[">", say!("Step"), say!("As planned"), say!("As done")]);
     for (at, (step, done)) in planned.iter().enumerate() {
@@ -122,10 +123,10 @@ fn preparation(study: &Study, catalog: &Catalog) -> Part {
             Figure::from((at + 1).to_string()),
             Figure::from(title(study, step)),
             Figure::from(facts_line(study, step)),
-            done.map_or_else(
-                || Figure::from(say!("no record")),
-                |done| Figure::from(done_words(study, done)),
-            ),
+            Figure::from(match done.as_slice() {
+                [] => say!("no record").to_owned(),
+                done => done.iter().map(|done| done_words(study, done)).collect::<Vec<String>>().join("; "),
+            }),
         ]);
     }
     part.table(table);
