@@ -40,7 +40,7 @@ pub use sheet::sheet;
 pub use templates::{TemplateBlock, template_blocks};
 
 use crate::diag::Finding;
-use crate::report::{Material, sheet as sheet_view};
+use crate::report::{Material, SheetOf, sheet as sheet_view};
 use std::thread;
 
 /// A file in memory.
@@ -119,8 +119,10 @@ pub fn try_blocks(material: &Material<'_>) -> Vec<Finding> {
 // What every page has is tried on the shortest.
 fn try_block(material: &Material<'_>, page: &str) -> Result<(), Fault> {
     if page == templates::SHEET.name {
-        let mut sheets =
-            material.study.rounds_with_ids().map(|(round, _)| sheet(material, &sheet_view(material, round)));
+        let mut sheets = material
+            .study
+            .rounds_with_ids()
+            .map(|(round, _)| sheet(material, &sheet_view(material, SheetOf::Round(round))));
         return sheets.try_for_each(|made| made.map(drop));
     }
     if page == templates::PHOTOS.name {

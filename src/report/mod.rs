@@ -29,6 +29,7 @@ mod paper;
 mod patches;
 mod photos;
 mod plan;
+mod prepared;
 mod productless;
 mod rated;
 mod raw;
@@ -55,7 +56,7 @@ pub use checklist::{
     checklist,
 };
 pub use claim::Claim;
-pub use due::rounds_asked;
+pub use due::{SheetOf, sheets_asked};
 pub use empty_record::{EmptyRecord, empty_record};
 pub use index::{IndexView, index};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
