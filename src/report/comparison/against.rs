@@ -325,6 +325,6 @@ impl<'a> Comparison<'a> {
             );
             table.row(cells);
         }
-        table
+        table.behind(2).behind(1)
     }
 }

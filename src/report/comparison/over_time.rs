@@ -207,7 +207,7 @@ impl<'a> OverTimeOf<'a> {
                 mean(group.robust),
             ]);
         }
-        table
+        table.behind(1).behind(1)
     }
 
     fn treatment(&self, group: &GroupOverTime) -> String {
@@ -264,7 +264,7 @@ impl<'a> OverTimeOf<'a> {
                 }),
             ]);
         }
-        table
+        table.behind(1)
     }
 
     fn decays(&self, part: &mut Part) {
