@@ -20,6 +20,7 @@ mod record;
 mod readings_csv;
 mod report_html;
 mod report_md;
+mod run_sheet_html;
 mod safety_cards_html;
 mod share;
 mod sheet;
@@ -67,6 +68,7 @@ pub static OUTPUTS: &[Output] = &[
     Output { file: files::REPORT_MD, make: report_md::make },
     Output { file: files::MAP, make: map_svg::make },
     Output { file: files::CHECKLIST, make: checklist_html::make },
+    Output { file: files::RUN_SHEET, make: run_sheet_html::make },
     Output { file: files::SAFETY_CARDS, make: safety_cards_html::make },
     Output { file: files::READINGS, make: readings_csv::make },
     Output { file: files::FINDINGS, make: findings_json::make },

@@ -6,7 +6,7 @@ use super::charts::{
 use super::map::MapView;
 use super::numbers::Figure;
 use crate::analysis::MeasureAnalysis;
-use crate::study::{MeasureId, RoundId};
+use crate::study::{MeasureId, RoundId, Treatment};
 use serde::Serialize;
 
 /// A part under one heading.
@@ -41,6 +41,10 @@ pub(super) enum Topic {
     Lead,
     /// Differences to the product to beat.
     Benchmark,
+    /// Differences to sections without a product that are not bare.
+    Productless(Treatment),
+    /// Means on each piece, or at each site.
+    ByPiece,
     /// Marks of a measure.
     Rating(MeasureId),
     /// When sections were spent by a measure.
@@ -200,6 +204,15 @@ impl Table {
     /// Adds a row.
     pub fn row(&mut self, cells: Vec<Figure>) {
         self.rows.push(cells);
+    }
+
+    /// The same table with a column moved to the end: how much a row rests on stands behind what it says, so that a narrow
+    /// screen shows what decides.
+    #[must_use]
+    pub fn behind(mut self, column: usize) -> Self {
+        self.head[column..].rotate_left(1);
+        self.rows.iter_mut().for_each(|row| row[column..].rotate_left(1));
+        self
     }
 }
 

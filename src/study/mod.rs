@@ -21,8 +21,8 @@ pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surfac
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
 pub use plan::{
-    Anchor, Apply, ApplyClimate, Exposure, LeaveOut, LogEntry, Only, Placing, Reach, ReadPlan, ReadingsFile,
-    Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
+    Anchor, Apply, ApplyClimate, Exposure, LeaveOut, LogEntry, Only, Pace, Placing, Reach, ReadPlan,
+    ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, RecordInput, resolve, resolve_with};
 pub use things::{

@@ -211,6 +211,8 @@ pub struct Apply {
     pub climate: ApplyClimate,
     /// When the tape of the sections comes off.
     pub tape_off: Option<TapeOff>,
+    /// How fast one pair of hands is.
+    pub pace: Pace,
     /// By whom.
     pub by: Option<String>,
     /// Place of the head.
@@ -219,6 +221,19 @@ pub struct Apply {
     pub broken: bool,
     /// False where the study has no such block and its day is that on which the study begins.
     pub stated: bool,
+}
+
+/// How long one pair of hands takes, where the study says so.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Pace {
+    /// To lay a coat on one section.
+    pub lay_on: Option<Quantity<Time>>,
+    /// To wipe it off one section.
+    pub wipe_off: Option<Quantity<Time>>,
+    /// To pull the tape of one section.
+    pub pull_tape: Option<Quantity<Time>>,
+    /// To change from one product to another.
+    pub change: Option<Quantity<Time>>,
 }
 
 /// When the tape of the sections comes off.

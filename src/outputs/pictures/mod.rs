@@ -5,6 +5,7 @@ mod change;
 mod frame;
 mod hazard;
 mod intervals;
+mod key;
 mod map;
 mod panel;
 mod plot;
@@ -16,7 +17,7 @@ mod trend;
 pub(crate) use card::Around;
 pub(crate) use frame::{Look, stand_alone};
 pub(crate) use hazard::{refer as hazard_reference, symbols as hazard_symbols};
-pub(crate) use map::{draw as draw_map, size as map_size};
+pub(crate) use map::{Plan, draw as draw_map, size as map_size};
 
 use crate::markup::{Attributes, Xml};
 use crate::report::{Drawing, Picture};
@@ -27,7 +28,7 @@ use frame::{Draw, Piece};
 pub(crate) fn figure(picture: &Picture) -> String {
     let id = place(picture);
     let (class, notes) = match &picture.drawing {
-        Drawing::Map(view) => ("picture-map", map::all_notes(view).join(" ")),
+        Drawing::Map(view) => ("picture-map", map::all_notes(Plan::wide(view)).join(" ")),
         Drawing::Change(_) => ("picture-change", String::new()),
         Drawing::Intervals(_) => ("picture-intervals", String::new()),
         Drawing::Panel(_) => ("picture-panel", String::new()),
@@ -36,10 +37,11 @@ pub(crate) fn figure(picture: &Picture) -> String {
         Drawing::Trend(_) => ("picture-trend", String::new()),
         Drawing::Spent(_) => ("picture-spent", String::new()),
     };
-    let drawing = match &picture.drawing {
+    let narrow = narrow(picture);
+    let (drawing, fits) = match &picture.drawing {
         // On a page it turns.
-        Drawing::Panel(chart) => panel::draw(chart, &picture.title),
-        _ => pieces(picture).iter().chain(&narrow(picture)).map(Piece::inline).collect(),
+        Drawing::Panel(chart) => (panel::draw(chart, &picture.title), panel::has_narrow(chart)),
+        _ => (pieces(picture).iter().chain(&narrow).map(Piece::inline).collect(), narrow.is_some()),
     };
     let mut xml = Xml::new();
     xml.element("figure", &[("id", &id), ("class", &class)], |xml| {
@@ -50,7 +52,8 @@ pub(crate) fn figure(picture: &Picture) -> String {
             &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &say!("Picture"))];
         let attributes: Attributes<'_> = match picture.drawing {
             Drawing::Change(_) => &[("class", &"cells")],
-            Drawing::Intervals(_) | Drawing::Spent(_) => &[("class", &"fits")],
+            Drawing::Panel(_) if fits => &[("class", &"turns")],
+            _ if fits => &[("class", &"fits")],
             Drawing::Spread(_) | Drawing::Removed(_) | Drawing::Trend(_) => &[("class", &"cells halves")],
             _ => scrolls,
         };
@@ -81,14 +84,20 @@ fn pieces(picture: &Picture) -> Vec<Piece<'_>> {
         Drawing::Trend(chart) => return trend::pieces(chart),
         Drawing::Map(view) => {
             let prefix = format!("{}-", place(picture));
-            let size = map_size(view, Look { prefix: &prefix, titled: false });
-            (size, Box::new(move |xml| draw_map(view, Look { prefix: &prefix, titled: false }, xml)))
+            let size = map_size(Plan::wide(view), Look { prefix: &prefix, titled: false });
+            (
+                size,
+                Box::new(move |xml| draw_map(Plan::wide(view), Look { prefix: &prefix, titled: false }, xml)),
+            )
         }
         Drawing::Intervals(chart) => {
             let layout = &intervals::WIDE;
             (intervals::size(chart, layout), Box::new(move |xml| intervals::draw(chart, layout, xml)))
         }
-        Drawing::Panel(chart) => (panel::size(chart), Box::new(move |xml| panel::draw_small(chart, xml))),
+        Drawing::Panel(chart) => (
+            panel::size(chart, &panel::WIDE),
+            Box::new(move |xml| panel::draw_small(chart, &panel::WIDE, xml)),
+        ),
         Drawing::Removed(chart) => (removed::size(chart), Box::new(move |xml| removed::draw(chart, xml))),
         Drawing::Spent(chart) => {
             let (layout, place) = (spent::Layout::wide(), place(picture).to_owned());
@@ -108,6 +117,11 @@ fn narrow(picture: &Picture) -> Option<Piece<'_>> {
         Drawing::Spent(chart) => {
             let (layout, place) = (spent::Layout::narrow(chart), format!("{}-narrow", place(picture)));
             (spent::size(chart, layout), Box::new(move |xml| spent::draw(chart, (layout, &place), xml)))
+        }
+        Drawing::Map(view) => {
+            let (plan, prefix) = (Plan::narrow(view)?, format!("{}-narrow-", place(picture)));
+            let size = map_size(plan, Look { prefix: &prefix, titled: false });
+            (size, Box::new(move |xml| draw_map(plan, Look { prefix: &prefix, titled: false }, xml)))
         }
         _ => return None,
     };
