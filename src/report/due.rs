@@ -2,6 +2,7 @@
 
 use crate::diag::{count, list, nearest};
 use crate::readings::{Apart, Readings};
+use crate::speech::{round_name, speak};
 use crate::study::{RoundId, Study};
 use jiff::civil::Date;
 
@@ -73,7 +74,10 @@ fn unread_prep(study: &Study, readings: &Readings) -> impl Iterator<Item = usize
 fn named(study: &Study, word: &str) -> Option<RoundId> {
     let fold = |name: &str| name.replace(['-', '_', ' '], "").to_lowercase();
     let mut rounds = study.rounds_with_ids();
-    let loose = || study.rounds_with_ids().find(|(_, round)| fold(&round.name.value) == fold(word));
+    // Also as the papers say it, in the language of the study.
+    let _speech = speak(study.language);
+    let is_said = |own: &str| fold(own) == fold(word) || fold(&round_name(own)) == fold(word);
+    let loose = || study.rounds_with_ids().find(|(_, round)| is_said(&round.name.value));
     rounds.find(|(_, round)| round.name.value == word).or_else(loose).map(|(id, _)| id)
 }
 

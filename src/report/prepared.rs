@@ -18,7 +18,8 @@ pub(super) fn part(material: &Material<'_>) -> Part {
         part.say(say!("The study states no preparation."));
         return part;
     }
-    let records = || study.done.iter().filter(|done| matches!(done.what, DoneWhat::Prep(_)));
+    let is_step = |done: &&Done| done.is_of_work() && matches!(done.what, DoneWhat::Prep(_));
+    let records = || study.done.iter().filter(is_step);
     let planned: Vec<(&Step, Vec<&Done>)> = study.prep.iter().zip(study.recorded_steps()).collect();
     let read = prep_readings(material);
     let is_recorded =
@@ -109,15 +110,33 @@ fn words_of(material: &Material<'_>, apart: &ApartCell) -> String {
 fn further_records(study: &Study) -> Vec<String> {
     let known = study.recorded_steps();
     let of_steps = |done: &Done| known.iter().flatten().any(|known| std::ptr::eq(*known, done));
-    let left = study.done.iter().filter(|done| !of_steps(done));
+    let left = study.done.iter().filter(|done| done.is_of_work() && !of_steps(done));
     left.filter_map(|done| {
         let DoneWhat::Prep(known) = &done.what else { return None };
-        let ahead = done.ahead.map(|round| say!("before {round}", round = names::round(study, round)));
-        let words =
-            [Some(verb(*known).to_owned()), ahead].into_iter().flatten().collect::<Vec<_>>().join(", ");
-        Some(format!("{words}: {}", done_words(study, done)))
+        Some(format!("{}: {}", verb(*known), done_words(study, done)))
     })
     .collect()
+}
+
+/// What is on record of the steps before rounds and of upkeep, one text for each kind of them.
+pub(super) fn care_records(study: &Study) -> Vec<String> {
+    let mut care: Vec<(String, Vec<String>)> = Vec::new();
+    for done in study.done.iter().filter(|done| !done.is_of_work()) {
+        let DoneWhat::Prep(known) = &done.what else { continue };
+        let when = done.ahead.map_or_else(
+            || say!("upkeep").to_owned(),
+            |round| say!("before {round}", round = names::round(study, round)),
+        );
+        let name = format!("{}, {when}", verb(*known));
+        let words = done_words(study, done);
+        match care.iter_mut().find(|(own, _)| *own == name) {
+            Some((_, days)) => days.push(words),
+            None => care.push((name, vec![words])),
+        }
+    }
+    care.into_iter()
+        .map(|(name, days)| say!("On record: {what}: {days}", what = name, days = days.join("; ")))
+        .collect()
 }
 
 /// What a record says, in one line.
@@ -141,8 +160,11 @@ pub(super) fn done_words(study: &Study, done: &Done) -> String {
     words.extend(done.surface.map(|surface| say!("surface {surface}", surface = numbers::amount(&surface))));
     words.extend(done.above_dew_point_deg_c().map(|above| above_dew_point(done, above)));
     words.extend(done.by.as_ref().map(|by| say!("by {by}", by)));
-    words.extend(done.because.as_ref().map(|because| format!("({because})")));
-    words.join(", ")
+    let words = words.join(", ");
+    match &done.because {
+        Some(because) => format!("{words} ({because})"),
+        None => words,
+    }
 }
 
 // A difference in the degrees that the record is written in: 1 degC of difference is 1.8 degF.

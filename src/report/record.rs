@@ -8,7 +8,7 @@ use super::left_out;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure};
-use super::prepared::{self, done_words, facts_line};
+use super::prepared::{self, care_records, done_words, facts_line};
 use super::weather;
 use crate::analysis::RoundState;
 use crate::speech::{count, list, plural, said, say};
@@ -306,6 +306,7 @@ fn between(study: &Study) -> Part {
         }
         Upkeep::None(why) => say!("No upkeep, on purpose: {why}", why),
     }));
+    items.extend(care_records(study));
     part.list(items);
     part
 }

@@ -3,6 +3,7 @@
 use super::{ClimateColumn, ProductId, RoundId, SectionId, Step, Study, Treatment, Verb};
 use crate::catalog::dew_point;
 use crate::diag::Place;
+use crate::speech::{plural, say};
 use crate::text::{FileId, Located};
 use crate::units::{AnyQuantity, Humidity, Quantity, Temperature};
 use jiff::SignedDuration;
@@ -32,6 +33,8 @@ pub struct Done {
     pub step: Option<usize>,
     /// The round before which it was done; `None` for preparation and coats.
     pub ahead: Option<RoundId>,
+    /// True where it was upkeep between rounds, no step of the preparation.
+    pub upkeep: bool,
     /// The sections, where it was done on some only.
     pub sections: Vec<SectionId>,
     /// Amount used.
@@ -54,6 +57,11 @@ impl Done {
     /// Whether it was done on a section, as far as the record says where.
     pub fn is_on(&self, section: SectionId) -> bool {
         self.sections.is_empty() || self.sections.contains(&section)
+    }
+
+    /// Whether it belongs to the preparation or the application: neither before a round nor upkeep between them.
+    pub fn is_of_work(&self) -> bool {
+        self.ahead.is_none() && !self.upkeep
     }
 
     /// Whether both were done on a section that they share, as far as the records say where.
@@ -99,6 +107,76 @@ impl Done {
     }
 }
 
+/// What a column of a record file holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RecordColumn {
+    /// The number of the step on the checklist.
+    Step,
+    /// What was done.
+    What,
+    /// The sections.
+    Section,
+    /// The round that it was done before.
+    Round,
+    /// The day.
+    Date,
+    /// When it began.
+    Time,
+    /// When it ended.
+    Until,
+    /// How much was used.
+    Used,
+    /// Temperature of the air.
+    Air,
+    /// Humidity of the air.
+    Humidity,
+    /// Temperature of the surface.
+    Surface,
+    /// By whom.
+    By,
+    /// Remark.
+    Note,
+}
+
+impl RecordColumn {
+    /// Every column, in the order of the printed record.
+    pub const ALL: [Self; 13] = [
+        Self::Step,
+        Self::What,
+        Self::Section,
+        Self::Round,
+        Self::Date,
+        Self::Time,
+        Self::Until,
+        Self::Used,
+        Self::Air,
+        Self::Humidity,
+        Self::Surface,
+        Self::By,
+        Self::Note,
+    ];
+
+    /// Its heading in the language that is spoken, without a unit.
+    pub fn heading(self) -> String {
+        match self {
+            Self::Step => return plural(1, "step"),
+            Self::Section => return plural(1, "section"),
+            Self::What => say!("what"),
+            Self::Round => say!("before round"),
+            Self::Date => say!("date"),
+            Self::Time => say!("time"),
+            Self::Until => say!("off at"),
+            Self::Used => say!("used"),
+            Self::Air => say!("air"),
+            Self::Humidity => say!("humidity"),
+            Self::Surface => say!("surface"),
+            Self::By => say!("initials"),
+            Self::Note => say!("note"),
+        }
+        .to_owned()
+    }
+}
+
 /// A file with a row for each thing that was done.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RecordFile {
@@ -113,10 +191,20 @@ pub struct RecordFile {
 }
 
 impl Study {
+    /// A coat as a record has it, in the language that is spoken.
+    pub fn coat_words(number: u32, product: &str) -> String {
+        say!("coat {number} of {product}", number, product)
+    }
+
+    /// A step with what it is done with as the checklist has it, in the language that is spoken.
+    pub fn step_words(verb: Verb, supply: &str) -> String {
+        say!("{verb} with {supply}", verb = verb.heading(), supply)
+    }
+
     /// The records of each step of the preparation: those that name the step, then those of its verb, each at the first
     /// such step that has none yet on its sections.
     pub fn recorded_steps(&self) -> Vec<Vec<&Done>> {
-        let of_prep = || self.done.iter().filter(|done| done.ahead.is_none());
+        let of_prep = || self.done.iter().filter(|done| done.is_of_work());
         let named = |at| of_prep().filter(|done| done.step == Some(at)).collect();
         let mut records: Vec<Vec<&Done>> = (0..self.prep.len()).map(named).collect();
         for done in of_prep().filter(|done| done.step.is_none()) {

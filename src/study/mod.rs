@@ -14,7 +14,7 @@ mod things;
 
 pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
-pub use done::{Done, DoneWhat, RecordFile};
+pub use done::{Done, DoneWhat, RecordColumn, RecordFile};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use packed::{Packed, UNDER_PRESSURE};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};

@@ -1,6 +1,7 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
 use super::{MeasureId, Mix, RoundId, SectionId, SiteId, SpecimensId, Study, SupplyId, later};
+use crate::speech::say;
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
 use jiff::civil::{Date, DateTime, Time as ClockTime};
@@ -90,6 +91,30 @@ impl Verb {
             Self::Wait => "wait",
             Self::Mark => "mark",
             Self::Clean => "clean",
+        }
+    }
+
+    /// The verb as a heading has it, in the language that is spoken.
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Wash => say!("Wash"),
+            Self::Rinse => say!("Rinse"),
+            Self::Decontaminate => say!("Decontaminate"),
+            Self::Dry => say!("Dry"),
+            Self::Clay => say!("Clay"),
+            Self::Compound => say!("Compound"),
+            Self::Polish => say!("Polish"),
+            Self::Wipe => say!("Wipe"),
+            Self::Tape => say!("Tape"),
+            Self::Label => say!("Label"),
+            Self::Sand => say!("Sand"),
+            Self::Dust => say!("Dust"),
+            Self::Brush => say!("Brush"),
+            Self::Seal => say!("Seal"),
+            Self::Read => say!("Read"),
+            Self::Wait => say!("Wait"),
+            Self::Mark => say!("Mark"),
+            Self::Clean => say!("Clean"),
         }
     }
 

@@ -122,6 +122,7 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_skin", "`surface` and its temperature"),
     ("c_spot", "`on` and a section"),
     ("c_ahead", "`before` and a round"),
+    ("c_kept", "`as upkeep`"),
     ("c_by", "`by`"),
     ("c_reach", "what it reached, as `C3`, `row A` or `all`"),
     ("c_ends", "`ends the section`"),

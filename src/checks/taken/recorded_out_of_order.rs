@@ -77,7 +77,7 @@ fn entries(study: &Study) -> Vec<Entry<'_>> {
         .flat_map(|(at, (step, records))| records.iter().map(move |done| of(Some(step), Some(at), *done)))
         .collect();
     let known = |done: &Done| planned.iter().flatten().any(|known| std::ptr::eq(*known, done));
-    let beside = study.done.iter().filter(|done| done.ahead.is_none() && !known(done));
+    let beside = study.done.iter().filter(|done| done.is_of_work() && !known(done));
     entries.extend(beside.filter(|done| takes_off(done)).map(|done| of(None, None, done)));
     entries
 }

@@ -1,7 +1,7 @@
 //! What several checks of the record ask: what a record is called, and which names a waiver may give for it.
 
 use crate::diag::{Finding, list};
-use crate::study::{Done, DoneWhat, ProductId, SectionId, Step, Study, SupplyId, Verb};
+use crate::study::{Done, DoneWhat, ProductId, SectionId, Step, Study, SupplyId, Upkeep, Verb};
 
 /// The product and number of a coat.
 pub(super) fn coat(done: &Done) -> Option<(u32, ProductId)> {
@@ -60,7 +60,15 @@ pub(super) fn steps(study: &Study) -> Vec<(&Done, &Step)> {
         let mut same = study.before_each_round.iter().filter(|step| Some(step.verb) == verb(done));
         same.next().filter(|_| same.next().is_none()).map(|step| (done, step))
     });
-    of_prep.chain(of_rounds).collect()
+    let kept = study.done.iter().filter(|done| done.upkeep).filter_map(|done| {
+        let steps = study.upkeep.iter().filter_map(|upkeep| match upkeep {
+            Upkeep::Every { step, .. } => Some(&**step),
+            Upkeep::None(_) => None,
+        });
+        let mut same = steps.filter(|step| Some(step.verb) == verb(done));
+        same.next().filter(|_| same.next().is_none()).map(|step| (done, step))
+    });
+    of_prep.chain(of_rounds).chain(kept).collect()
 }
 
 /// The supply of a step, where it and its lines were understood.

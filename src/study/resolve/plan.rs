@@ -17,13 +17,13 @@ impl Resolver<'_> {
         self.prep();
         self.apply();
         self.exposures();
+        self.upkeep();
         self.done();
         self.rounds();
         self.bind_parked();
         self.cycle();
         self.spread_over_patches();
         self.references();
-        self.upkeep();
         self.decide();
     }
 
@@ -159,7 +159,8 @@ impl Resolver<'_> {
                 let verb = self.study.prep.get(at).map(|step| step.verb);
                 // What was done before a round is parked until the rounds are known, so it moves none of them.
                 let done = self.study.done.iter().filter(|done| {
-                    verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
+                    !done.upkeep
+                        && verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
                         && done.step.is_none_or(|step| step == at)
                 });
                 done.map(|done| done.date.value).max().or_else(|| self.apply_day()).or(begins)

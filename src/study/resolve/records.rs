@@ -206,6 +206,7 @@ impl Resolver<'_> {
         let words = |name: &str| line.clause(name).and_then(Args::text).map(|text| text.value.to_owned());
         let (by, because) = (words("by"), words("because"));
         let (step, ahead, place) = (None, None, line.span.into());
+        let upkeep = line.clause("kept").is_some();
         Some(Done {
             date,
             time,
@@ -213,6 +214,7 @@ impl Resolver<'_> {
             what,
             step,
             ahead,
+            upkeep,
             sections,
             used,
             at,
