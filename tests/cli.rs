@@ -128,6 +128,7 @@ fn the_starter_checks_clean_and_builds_every_output() {
         "readings.csv",
         "report.html",
         "report.md",
+        "run-sheet.html",
         "safety-cards.html",
     ];
     assert_eq!(bench.names("out folder"), expected);
@@ -289,7 +290,7 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     }
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
-    assert_eq!(bench.names("out"), ["checklist.html", "map.svg", "safety-cards.html"]);
+    assert_eq!(bench.names("out"), ["checklist.html", "map.svg", "run-sheet.html", "safety-cards.html"]);
     assert!(run.out.contains("No round is left to read"), "{run:?}");
 }
 
@@ -325,7 +326,14 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     );
     assert_eq!(
         bench.names("papers"),
-        ["checklist.html", "map.svg", "safety-cards.html", "sheet-baseline.csv", "sheet-baseline.html"]
+        [
+            "checklist.html",
+            "map.svg",
+            "run-sheet.html",
+            "safety-cards.html",
+            "sheet-baseline.csv",
+            "sheet-baseline.html"
+        ]
     );
     let sheet = fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap();
     assert!(sheet.starts_with("date,time,round,section,measure,unit,by,1,2,3,4,5\n"), "{sheet}");

@@ -20,10 +20,27 @@ pub(super) fn to_bare(
     solved: &mut Solved,
 ) -> Result<ControlTable, NoTable> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare).ok_or(NoTable::NoBare)?;
-    let own = groups::spread_of(bare, basis.spread, basis.own_spreads);
-    let bare = groups::value(bare, own).ok_or(NoTable::BareNotRead)?;
+    let bare = control(bare, basis).ok_or(NoTable::BareNotRead)?;
     let others = samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
     table(&others.collect::<Vec<_>>(), bare, basis, measure, solved)
+}
+
+/// The table of the products against sections without one that are not bare, as those with the carrier alone: a family of its own.
+/// `None` where none of these has a number.
+pub(super) fn to_productless(
+    (samples, against): (&[Sample], Treatment),
+    basis: &Basis,
+    measure: &Measure,
+    solved: &mut Solved,
+) -> Option<ControlTable> {
+    let own = control(samples.iter().find(|sample| sample.treatment == against)?, basis)?;
+    let products = samples.iter().filter(|sample| matches!(sample.treatment, Treatment::Product(_)));
+    table(&products.collect::<Vec<_>>(), own, basis, measure, solved).ok()
+}
+
+/// The number of a control, where a section of it has one.
+fn control(sample: &Sample, basis: &Basis) -> Option<GroupValue> {
+    groups::value(sample, groups::spread_of(sample, basis.spread, basis.own_spreads))
 }
 
 /// Every other sample is a row of the same family, so that the intervals hold together for all that the table shows:

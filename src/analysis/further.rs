@@ -14,13 +14,16 @@ const LEVEL: f64 = 0.05;
 
 /// Writes the adjusted p value beside every p value of a further look and returns how many there are.
 ///
-/// `shown` is one more table, that against the benchmark, where its round is a further look.
+/// `shown` are more tables, that against the benchmark and the like, where their round is a further look.
 /// Holm (1979), Scandinavian Journal of Statistics 6, 65-70.
-pub(super) fn adjust(measures: &mut [MeasureAnalysis], mut shown: Option<&mut ControlTable>) -> usize {
+pub(super) fn adjust(
+    measures: &mut [MeasureAnalysis],
+    shown: &mut [(&mut ControlTable, Treatment)],
+) -> usize {
     let mut found: Vec<f64> = further(measures).filter_map(|row| row.p).collect();
     found.extend(marks(measures).filter_map(|row| row.p).map(|p| p.p));
     found.extend(pairs(measures).filter_map(|row| row.p));
-    found.extend(shown.iter().flat_map(|table| &table.rows).filter_map(|row| row.p));
+    found.extend(shown.iter().flat_map(|(table, _)| &table.rows).filter_map(|row| row.p));
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
     for row in further(measures).filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
@@ -31,7 +34,7 @@ pub(super) fn adjust(measures: &mut [MeasureAnalysis], mut shown: Option<&mut Co
     for row in pairs(measures).filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
-    let of_shown = shown.iter_mut().flat_map(|table| table.rows.iter_mut());
+    let of_shown = shown.iter_mut().flat_map(|(table, _)| table.rows.iter_mut());
     for row in of_shown.filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
@@ -99,16 +102,17 @@ fn beyond(
     (samples, control): (&[Sample], Treatment),
     solved: &mut Solved,
 ) -> Option<Vec<f64>> {
-    let bare = control == Treatment::Bare;
+    // Against a product the rows are pairs of products; against sections without one they are a family of their own.
+    let apart = !matches!(control, Treatment::Product(_));
     let moved = |row: &ControlRow, by: f64| GroupMean { mean: row.change - by, n: row.n };
     let rows = || table.rows.iter().zip(shifts);
-    if bare && !table.basis.by_pairs() {
+    if apart && !table.basis.by_pairs() {
         let means: Vec<GroupMean> = rows().map(|(row, &by)| moved(row, by)).collect();
         let judged = against_control(&means, table.control.group(), table.basis.spread?, CONFIDENCE, solved)?;
         return Some(judged.iter().map(|row| row.p).collect());
     }
     let counts = |sample: &&Sample| {
-        !sample.values.is_empty() && (bare || matches!(sample.treatment, Treatment::Product(_)))
+        !sample.values.is_empty() && (apart || matches!(sample.treatment, Treatment::Product(_)))
     };
     let family: Vec<&Sample> = samples.iter().filter(counts).collect();
     let place = |treatment| family.iter().position(|sample| sample.treatment == treatment);

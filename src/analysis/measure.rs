@@ -5,14 +5,14 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick};
 use super::model::{
-    AdjustedTable, Basis, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
-    MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Question, Role, RoundAnalysis, RoundState,
-    SectionSeries, Strength,
+    AdjustedTable, Basis, ByPiece, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
+    MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Productless, Question, Role, RoundAnalysis,
+    RoundState, SectionSeries, Strength,
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, bounds, chances, ends, exchange, lead, over_time, pairs, pieces, ratings,
-    runs, sections, spent, spent_together,
+    adjusted, against_control, bounds, by_piece, chances, ends, exchange, lead, over_time, pairs, pieces,
+    ratings, runs, sections, spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -135,7 +135,7 @@ pub(super) fn tables(
     if basis.by_pairs()
         && let Ok(table) = &mut to_bare
     {
-        pairs::with_pairs(table, &samples, measure);
+        pairs::with_pairs(table, (&samples, Treatment::Bare), measure);
     }
     if among.by_pairs()
         && let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &among, measure))
@@ -269,6 +269,51 @@ pub(super) fn to_benchmark(
         bounds::of_pairs(table, at);
     }
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
+}
+
+/// Treatments by piece at the round at `place`, where it is compared within pieces.
+pub(super) fn by_piece(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+) -> Option<ByPiece> {
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
+    if no_table(context, frame, place, &samples).is_some() {
+        return None;
+    }
+    let within = basis_of(context, &samples, series, place).within_pieces();
+    within.then(|| by_piece::by_piece(&samples, level(series, place))).flatten()
+}
+
+/// The products against the carrier alone and against untouched sections at the round at `place`, by the procedure that is used
+/// against bare.
+pub(super) fn to_productless(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+    solved: &mut Solved,
+) -> Vec<Productless> {
+    let pick = groups::compared(frame.compared());
+    let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
+    if no_table(context, frame, place, &samples).is_some() {
+        return Vec::new();
+    }
+    let measure = context.study.measure(frame.measure);
+    let (samples, basis) = judged_by(context, samples, series, place);
+    let at = (measure, series, place, pick);
+    let basis = ends::judged(&basis, at, |_| true);
+    let of = |treatment: Treatment| {
+        let mut table = against_control::to_productless((&samples, treatment), &basis, measure, solved)?;
+        if basis.by_pairs() {
+            pairs::with_pairs(&mut table, (&samples, treatment), measure);
+        }
+        bounds::of_control(&mut table, at, treatment);
+        Some(Productless { treatment, table })
+    };
+    [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(of).collect()
 }
 
 fn no_table(context: &Context<'_>, frame: &Frame, place: usize, samples: &[Sample]) -> Option<NoTable> {

@@ -9,6 +9,7 @@ mod against_control;
 mod answer;
 mod basis;
 mod bounds;
+mod by_piece;
 mod chances;
 mod climate;
 mod context;
@@ -37,15 +38,16 @@ mod word;
 
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
-    Biases, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
+    Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
     ControlRow, ControlTable, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, Gone,
-    GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interval, Known, LeadRow, LeadTable,
-    Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy, NoTable,
-    NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend,
-    People, Piece, PlaceLevel, ProductCost, Question, RatingRow, RatingTable, Removed, Restored, Role,
-    RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers,
-    SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength,
-    StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, Word,
+    GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction, Interval, Known, LeadRow,
+    LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy,
+    NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure,
+    PanelTrend, People, Piece, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable,
+    Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean,
+    SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing,
+    Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge,
+    WithinPieces, Word,
 };
 
 pub use crate::stats::Spread;
@@ -74,13 +76,20 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let question = answer::question(study, &frames);
     let (mut measures, mut solved) = each_measure(&context, &frames, question);
     let shown = shown(question, &measures);
-    let mut to_benchmark = shown.and_then(|shown| {
-        let (frame, series) = (&frames[shown.measure], &measures[shown.measure].sections);
-        measure::to_benchmark(&context, frame, series, shown.place)
+    let at = shown.map(|shown| (&frames[shown.measure], &measures[shown.measure].sections, shown.place));
+    let mut to_benchmark =
+        at.and_then(|(frame, series, place)| measure::to_benchmark(&context, frame, series, place));
+    let by_piece = at.and_then(|(frame, series, place)| measure::by_piece(&context, frame, series, place));
+    let mut to_productless = at.map_or_else(Vec::new, |(frame, series, place)| {
+        measure::to_productless(&context, frame, series, place, &mut solved)
     });
     let Further { between, chances, adjusted, exchange } = shown
         .map_or_else(Further::default, |shown| further(&context, &frames, &measures, shown, &mut solved));
-    let further_looks = adjust(study, &mut measures, shown, to_benchmark.as_mut(), &mut solved);
+    let benchmark = to_benchmark.iter_mut().filter_map(|table| table.as_mut().ok());
+    let benchmark = benchmark.zip(study.benchmark.map(Treatment::Product));
+    let productless = to_productless.iter_mut().map(|one| (&mut one.table, one.treatment));
+    let beside = benchmark.chain(productless).collect();
+    let further_looks = adjust(study, &mut measures, shown, beside, &mut solved);
     let months_by = months_by(study, question, &measures);
     let panel = panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place)));
     panel::fold(&context, &frames, &mut measures, &panel.biases);
@@ -90,6 +99,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         question,
         answer: answer::answer(&context, question, &measures, to_benchmark.as_ref()),
         to_benchmark,
+        to_productless,
+        by_piece,
         between,
         chances,
         adjusted,
@@ -177,13 +188,13 @@ fn adjust(
     study: &Study,
     measures: &mut [MeasureAnalysis],
     shown: Option<Shown>,
-    to_benchmark: Option<&mut Result<ControlTable, NoTable>>,
+    mut beside: Vec<(&mut ControlTable, Treatment)>,
     solved: &mut Solved,
 ) -> usize {
-    let shown = shown.filter(|shown| shown.role == Role::FurtherLook);
-    let mut benchmark = to_benchmark.filter(|_| shown.is_some()).and_then(|table| table.as_mut().ok());
-    let looks = further::adjust(measures, benchmark.as_deref_mut());
-    let Some(shown) = shown else { return looks };
+    let Some(shown) = shown.filter(|shown| shown.role == Role::FurtherLook) else {
+        return further::adjust(measures, &mut []);
+    };
+    let looks = further::adjust(measures, &mut beside);
     let analysed = &mut measures[shown.measure];
     let treatments = groups::treatments(study, analysed.measure);
     let pick = groups::compared(analysed.compared);
@@ -191,8 +202,7 @@ fn adjust(
     let measure = study.measure(analysed.measure);
     let bare = analysed.rounds[shown.place].to_bare.as_mut().ok();
     let bare = bare.into_iter().map(|table| (table, Treatment::Bare));
-    let control = study.benchmark.map(Treatment::Product);
-    for (table, control) in bare.chain(benchmark.zip(control)) {
+    for (table, control) in bare.chain(beside) {
         further::count_looks(table, (&samples, control), (measure, looks), solved);
     }
     looks

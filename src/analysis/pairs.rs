@@ -170,8 +170,12 @@ fn over_all(samples: &[Sample], read: &[&Sample], basis: &Basis) -> Option<Vec<P
     own_pairs(read, basis)
 }
 
-/// Puts the intervals of all pairs, over bare and all others together, in the place of Dunnett's.
-pub(super) fn with_pairs(table: &mut ControlTable, samples: &[Sample], measure: &Measure) {
+/// Puts the intervals of all pairs, over bare and all others together, in the place of Dunnett's against a control.
+pub(super) fn with_pairs(
+    table: &mut ControlTable,
+    (samples, control): (&[Sample], Treatment),
+    measure: &Measure,
+) {
     let strength = table.basis.strength;
     if !matches!(strength, Strength::Full | Strength::FewDegrees) {
         return;
@@ -182,10 +186,10 @@ pub(super) fn with_pairs(table: &mut ControlTable, samples: &[Sample], measure: 
     table.critical = None;
     for row in &mut table.rows {
         let place = |treatment| read.iter().position(|sample| sample.treatment == treatment);
-        let pair = place(row.treatment).zip(place(Treatment::Bare)).and_then(|(own, bare)| {
-            let pair = pair_of(&judged, own.min(bare), own.max(bare))?;
-            // A pair stands in the order of the samples; the row counts from bare.
-            Some(if own < bare { (pair.low, pair.high, pair.p) } else { (-pair.high, -pair.low, pair.p) })
+        let pair = place(row.treatment).zip(place(control)).and_then(|(own, other)| {
+            let pair = pair_of(&judged, own.min(other), own.max(other))?;
+            // A pair stands in the order of the samples; the row counts from the control.
+            Some(if own < other { (pair.low, pair.high, pair.p) } else { (-pair.high, -pair.low, pair.p) })
         });
         let interval = pair.map(|(low, high, _)| Interval { low, high });
         row.interval = interval;

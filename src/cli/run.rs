@@ -142,9 +142,9 @@ fn papers(
     to: &OutArgs,
     sheets: &[String],
 ) -> Result<Vec<Artifact>> {
-    let rounds = outcome.rounds_asked(sheets).map_err(Error::msg)?;
+    let sheets = outcome.sheets_asked(sheets).map_err(Error::msg)?;
     let mut papers = edition.build(Some(pipeline::PAPERS))?;
-    for [table, page] in edition.sheets(&rounds)? {
+    for [table, page] in edition.sheets(&sheets)? {
         let place = to.out.join(&table.name);
         if disk::read_if_there(&place)?.is_some_and(|known| known != table.bytes) {
             bail!(

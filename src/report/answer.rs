@@ -8,9 +8,9 @@ use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{departures, lasted, names, rated};
+use super::{by_piece, departures, lasted, names, productless, rated};
 use crate::analysis::{
-    Against, Answer, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
+    Against, Answer, Basis, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment, Unit};
@@ -257,20 +257,21 @@ fn read(
         _ => headline,
     };
     let absent = deciding.and_then(|round| absent(at, round));
-    let paragraphs = [
-        (Some(lead.join(" ")), Topic::Lead),
-        (bare, Topic::Bare),
+    let mut paragraphs = claims([(Some(lead.join(" ")), Topic::Lead), (bare, Topic::Bare)]);
+    paragraphs.extend(by_piece::claim(material, at));
+    paragraphs.extend(productless::claims(material, at, bare_standing));
+    paragraphs.extend(claims([
         (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
         (elsewhere(at), Topic::Method),
-    ];
+    ]));
     let restored = material.analysis.with_left_out.as_ref();
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
     let footing = [
         (Some(at.decided(material.analysis)), Topic::Method),
-        (deciding.and_then(|round| rests_on(at, round)), compared),
-        ((!leaders.is_empty()).then(|| by_itself(material, at, leaders)), Topic::Lead),
+        (deciding.and_then(|round| rests_on(material, at, round)), compared),
+        (stands_by_itself(to_bare, deciding, leaders).then(|| by_itself(material, at, leaders)), Topic::Lead),
         (differences(Control::Bare, to_bare), Topic::Bare),
         (beaten, Topic::Benchmark),
         (ended_before(material, at, Some(at.question.round)), Topic::Change),
@@ -281,7 +282,7 @@ fn read(
     ];
     let mut footing = claims(footing);
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
-    AnswerView { headline, paragraphs: claims(paragraphs), footing }
+    AnswerView { headline, paragraphs, footing }
 }
 
 fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
@@ -321,8 +322,10 @@ fn stands(
         Standing::NoneSeparable => {
             let n = table.map_or(0, |table| table.rows.len());
             (
-                say!("This study does not tell its {products} apart", products = count(n, "product")),
-                vec![none_separable(at)],
+                by_piece::headline(material, at).unwrap_or_else(|| {
+                    say!("This study does not tell its {products} apart", products = count(n, "product"))
+                }),
+                vec![by_piece::none_separable(material, at).unwrap_or_else(|| none_separable(at))],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {
@@ -439,6 +442,18 @@ fn value_words(at: Place<'_>, value: GroupValue) -> String {
         names::units(at.study, at.question.measure, value.n),
         count(value.readings as usize, "reading")
     )
+}
+
+/// Whether those that may lead are told by themselves: where they are compared within pieces, a mean with what the pieces add in it
+/// and in its interval would stand beside a comparison without that.
+fn stands_by_itself(
+    to_bare: Option<&ControlTable>,
+    round: Option<&RoundAnalysis>,
+    leaders: &[ProductId],
+) -> bool {
+    let lead = round.and_then(|round| round.lead.as_ref().ok()).map(|table| &table.basis);
+    let basis = to_bare.map(|table| &table.basis).or(lead);
+    !leaders.is_empty() && !basis.is_some_and(Basis::within_pieces)
 }
 
 /// The numbers of those that may lead with their intervals, which are not those of their differences.

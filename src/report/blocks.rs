@@ -6,7 +6,7 @@ use super::charts::{
 use super::map::MapView;
 use super::numbers::Figure;
 use crate::analysis::MeasureAnalysis;
-use crate::study::{MeasureId, RoundId};
+use crate::study::{MeasureId, RoundId, Treatment};
 use serde::Serialize;
 
 /// A part under one heading.
@@ -41,6 +41,10 @@ pub(super) enum Topic {
     Lead,
     /// Differences to the product to beat.
     Benchmark,
+    /// Differences to sections without a product that are not bare.
+    Productless(Treatment),
+    /// Means on each piece, or at each site.
+    ByPiece,
     /// Marks of a measure.
     Rating(MeasureId),
     /// When sections were spent by a measure.

@@ -1,7 +1,8 @@
 //! What the answer rests on: its unit and scatter, what it lacks, and what leaving readings out changed.
 
 use super::asked::Place;
-use super::names;
+use super::material::Material;
+use super::{by_piece, names};
 use crate::analysis::{
     Analysis, Basis, Compared, GroupSeries, LeadTable, MeasureAnalysis, Missing, Restored, RoundAnalysis,
     Strength,
@@ -12,7 +13,7 @@ use jiff::civil::Date;
 use std::collections::BTreeMap;
 
 /// The unit, and how far sections treated alike scatter.
-pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
+pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     let basis = match (&round.to_bare, &round.lead) {
         (Ok(table), _) => &table.basis,
         (Err(_), Ok(table)) => &table.basis,
@@ -38,6 +39,10 @@ pub(super) fn rests_on(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
         }),
         degrees = super::numbers::degrees(spread.df)
     );
+    if let Some(more) = by_piece::in_the_scatter(material, style) {
+        text += " ";
+        text += &more;
+    }
     if basis.own_spreads {
         text += say!(
             " That is over all; since the study says that spreads differ, each treatment is judged by its own."

@@ -5,10 +5,13 @@ use super::material::Material;
 use super::names;
 use crate::analysis::SpentTally;
 use crate::speech::{count, list, say};
-use crate::study::{MeasureId, ProductId, Treatment, Unit};
+use crate::study::{MeasureId, ProductId, SectionId, Treatment, Unit};
 
 /// More products than this are not told one by one.
 const MOST: usize = 4;
+
+/// More sites, or more products at each, are left to the table.
+const MOST_SITES: usize = 3;
 
 /// The sentence; `None` where the measure has no limit, or no time of these is known.
 ///
@@ -46,11 +49,51 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
         measure = names::measure(study, measure),
         told = told.join("; ")
     );
-    if matches!(study.unit(measure), Unit::Within(_) | Unit::Linked(_)) {
+    if let Some(by_site) = by_site(material, measure, &named) {
+        sentence += " ";
+        sentence += &by_site;
+    } else if matches!(study.unit(measure), Unit::Within(_) | Unit::Linked(_)) {
         sentence += " ";
         sentence += &say!("What {pieces} add is in these times.", pieces = names::pieces(study, measure));
     }
     Some(sentence)
+}
+
+/// How many were spent at each site, where that is not the same share at all of them; `None` where the sites are too many to tell.
+fn by_site(material: &Material<'_>, measure: MeasureId, named: &[ProductId]) -> Option<String> {
+    let study = material.study;
+    let sites = study.by_site.as_ref().filter(|_| study.measure(measure).home.is_none())?.pieces();
+    let rows = material.analysis.measure(measure)?.spent.as_ref()?;
+    if sites.len() > MOST_SITES || named.len() > MOST_SITES {
+        return None;
+    }
+    let products = named.iter().map(|&id| Treatment::Product(id));
+    let who: Vec<Treatment> = products.chain([Treatment::Bare]).collect();
+    // Spent, and of how many.
+    let counted = |(treatment, sections): (Treatment, &[SectionId])| {
+        let own = rows.iter().filter(|row| row.treatment == treatment && sections.contains(&row.section));
+        let tally = SpentTally::of(own);
+        (tally.spent.len(), tally.spent.len() + tally.held.len() + tally.left)
+    };
+    let differs = |&treatment: &Treatment| {
+        let at = sites.iter().map(|(_, sections)| counted((treatment, sections))).filter(|(_, of)| *of > 0);
+        let at: Vec<(usize, usize)> = at.collect();
+        at.iter().any(|one| one.0 * at[0].1 != at[0].0 * one.1)
+    };
+    if !who.iter().any(differs) {
+        return None;
+    }
+    let at = |(site, sections): &(&str, Vec<SectionId>)| {
+        let of = |&treatment: &Treatment| match counted((treatment, sections)) {
+            (_, 0) => None,
+            (spent, of) => {
+                Some(say!("{name} {spent} of {of}", name = names::treatment(study, treatment), spent, of))
+            }
+        };
+        format!("{site} {}", who.iter().filter_map(of).collect::<Vec<_>>().join(", "))
+    };
+    let sites: Vec<String> = sites.iter().map(at).collect();
+    Some(say!("Spent by site: {sites}.", sites = sites.join("; ")))
 }
 
 /// Together where none was spent, else one by one; of many only how many sections were.

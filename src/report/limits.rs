@@ -4,7 +4,7 @@ use super::blocks::Part;
 use super::checklist::{only_on, title};
 use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
-use super::names;
+use super::{by_piece, names};
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::speech::{count, list, say};
 use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Unit, Upkeep, Verb};
@@ -19,7 +19,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
          one is worse; only \"alike\" says that a difference is small.")
             .to_owned(),
     ];
-    items.extend(at_sites(study).map(str::to_owned));
+    items.extend(at_sites(material).map(str::to_owned));
     items.extend(sections_line(study));
     items.extend(partial_steps(study));
     items.extend(basis_lines(material));
@@ -147,7 +147,8 @@ fn missed_line(material: &Material<'_>) -> Option<String> {
 }
 
 /// What it means that the sites are compared together.
-fn at_sites(study: &Study) -> Option<&'static str> {
+fn at_sites(material: &Material<'_>) -> Option<&'static str> {
+    let study = material.study;
     study.by_site.as_ref()?;
     Some(if study.sites_are_in_the_differences() {
         say!(
@@ -158,6 +159,11 @@ fn at_sites(study: &Study) -> Option<&'static str> {
         say!(
             "The sites are compared together: what one does otherwise than the other is in the scatter, and, where a product \
              stands more often at one, in its mean."
+        )
+    } else if by_piece::stands_out(material) {
+        say!(
+            "The sites are compared together: products do otherwise at one than at another, which is in the scatter, and which the means \
+             by site show."
         )
     } else {
         say!(

@@ -245,6 +245,18 @@ pub(super) fn of_products(n: usize, all: usize) -> String {
     }
 }
 
+/// A heading with how many of those that it tells of are better than what they are held against, and how many worse.
+pub(super) fn with_sides(head: &str, better: usize, worse: usize) -> String {
+    match (better, worse) {
+        (0, 0) => head.to_owned(),
+        (n, 0) => say!("{head}: {n} better", head, n = some(n)),
+        (0, n) => say!("{head}: {n} worse", head, n = some(n)),
+        (better, worse) => {
+            say!("{head}: {better} better, {worse} worse", head, better = some(better), worse = some(worse))
+        }
+    }
+}
+
 /// What stands for the readings of a section: their mean, or the median of marks.
 pub(super) fn middle(measure: &Measure) -> &'static str {
     if matches!(measure.kind, MeasureKind::Rating(_)) { say!("median") } else { say!("mean") }

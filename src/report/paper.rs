@@ -4,7 +4,7 @@ use super::answer::{AnswerView, answer};
 use super::blocks::{Block, Drawing, Part, Picture, Topic};
 use super::comparison::{self, Ranking};
 use super::material::Material;
-use super::{appendix, limits, links, map, method, panel, record};
+use super::{appendix, by_piece, limits, links, map, method, panel, record};
 use crate::analysis::Answer;
 use crate::speech::{say, speak};
 use crate::study::{Study, Treatment};
@@ -75,6 +75,8 @@ pub fn report(material: &Material<'_>) -> ReportView {
     let mut against_bare = comparison::to_bare(material, &ranking).map(|part| part.about(Topic::Bare));
     let shown = against_bare.as_mut().filter(|_| is_read(material)).and_then(taken_out);
     parts.extend(against_bare);
+    parts.extend(comparison::to_productless(material, &ranking));
+    parts.extend(by_piece::part(material, &ranking));
     parts.extend(comparison::adjusted(material, &ranking));
     parts.extend(comparison::exchange(material));
     parts.extend(comparison::lead(material, &ranking).map(|part| part.about(Topic::Lead)));

@@ -40,21 +40,10 @@ pub(super) fn told_with_sides(study: &Study, table: &RatingTable) -> String {
     named.collect::<Vec<_>>().join(", ")
 }
 
-/// The heading with how many of those told apart are better than bare, and how many worse.
-fn with_counts(head: String, table: &RatingTable) -> String {
+/// How many of the products told apart lie on one side of bare.
+fn on(table: &RatingTable, side: Side) -> usize {
     let products = table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)));
-    let on = |side: Side| products.clone().filter(|row| told(row) && row.side == side).count();
-    match (on(Side::Better), on(Side::Worse)) {
-        (0, 0) => head,
-        (better, 0) => say!("{head}: {n} better", head, n = names::some(better)),
-        (0, worse) => say!("{head}: {n} worse", head, n = names::some(worse)),
-        (better, worse) => say!(
-            "{head}: {better} better, {worse} worse",
-            head,
-            better = names::some(better),
-            worse = names::some(worse)
-        ),
-    }
+    products.filter(|row| told(row) && row.side == side).count()
 }
 
 /// `2 of 3 products are told apart from bare at month 12 by cracks`, and the like.
@@ -78,7 +67,7 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
             } else {
                 say!("{who} are told apart from bare at {at} by {measure}", who, at, measure)
             };
-            with_counts(head, table)
+            names::with_sides(&head, on(table, Side::Better), on(table, Side::Worse))
         }
     }
 }

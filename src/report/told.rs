@@ -13,6 +13,8 @@ pub(super) enum Control {
     Bare,
     /// The product to beat.
     Benchmark(ProductId),
+    /// Sections without a product that are not bare: the carrier alone, or untouched.
+    Productless(Treatment),
 }
 
 impl Control {
@@ -21,6 +23,7 @@ impl Control {
         match self {
             Self::Bare => say!("the bare sections").to_owned(),
             Self::Benchmark(id) => say!("{product}, the one to beat", product = names::product(study, id)),
+            Self::Productless(_) => self.short(study),
         }
     }
 
@@ -29,13 +32,15 @@ impl Control {
         match self {
             Self::Bare => say!("bare").to_owned(),
             Self::Benchmark(id) => names::product(study, id),
+            Self::Productless(Treatment::CarrierOnly) => say!("the carrier alone").to_owned(),
+            Self::Productless(_) => say!("what is untouched").to_owned(),
         }
     }
 
     /// `7 of 12 products`, `7 of the other 11 products`.
     pub(super) fn of(self, n: usize, all: usize) -> String {
         match (self, n, all) {
-            (Self::Bare, ..) => names::of_products(n, all),
+            (Self::Bare | Self::Productless(_), ..) => names::of_products(n, all),
             (_, 1, 1) => say!("the other product").to_owned(),
             (_, 2, 2) => say!("both other products").to_owned(),
             (_, n, all) if n == all => say!("all {all} other products", all),

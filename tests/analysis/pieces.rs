@@ -7,7 +7,7 @@ use tapeline::study::{Grouping, Unit};
 const ROUNDS: [(&str, &str); 2] = [("baseline", "2024-01-01"), ("month-1", "2024-02-01")];
 
 /// A bench whose sections S1, S2 and on carry these, each with its plank, and fell so far from 80 GU.
-fn bench(sections: &[(&str, &str, Option<f64>)]) -> Bench {
+pub(super) fn bench(sections: &[(&str, &str, Option<f64>)]) -> Bench {
     let codes: Vec<String> = (1..=sections.len()).map(|number| format!("S{number}")).collect();
     let carried: Vec<(&str, &str)> =
         codes.iter().zip(sections).map(|(code, (carries, ..))| (code.as_str(), *carries)).collect();

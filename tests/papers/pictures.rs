@@ -496,7 +496,7 @@ fn pictures_to_pass_on_say_all_that_they_need() {
     );
     let bare = files.iter().find(|file| file.name == "against-bare-square.svg").unwrap();
     let bare = String::from_utf8_lossy(&bare.bytes);
-    assert!(bare.contains("<title>All 4 products differ from bare at month 6</title>"), "{bare}");
+    assert!(bare.contains("<title>All 4 products differ from bare at month 6: 4 better</title>"), "{bare}");
 }
 
 /// The picture of the same name as pixels: in its size, on paper, and with its words, which no font of the machine gave.

@@ -137,7 +137,7 @@ fn products_that_moved_alike_and_a_product_alone_read_naturally() {
     let rows = [("A1", -2.0), ("A2", -12.3), ("A3", -2.2), ("B1", -12.1), ("B2", -1.9), ("B3", -12.4)];
     let sole = report(&study(map, ""), &readings(&rows, 3));
     assert!(sole.contains("changed up to month 6: Bay spray by −2.0, bare sections by −12.3 GU"), "{sole}");
-    assert!(sole.contains("\n## Bay spray differs from bare at month 6\n"), "{sole}");
+    assert!(sole.contains("\n## Bay spray did better than bare at month 6\n"), "{sole}");
     assert!(
         sole.contains("\n## Gloss-60 held at month 6: Bay spray 97.6 % of fresh, bare sections 85.6 %\n"),
         "{sole}"
@@ -417,7 +417,7 @@ fn a_product_without_scatter_is_not_judged_by_a_spread_of_its_own() {
     // Not judged, bay stays among those that may lead; the other three are told apart from bare.
     assert!(answer.contains("2 of 4 products may lead after month 6"), "{answer}");
     assert!(answer.contains("Cumin spray and Rue spray did better than the bare sections, one"), "{answer}");
-    let against = part(&report, "## 3 of 4 products differ from bare at month 6");
+    let against = part(&report, "## 3 of 4 products differ from bare at month 6: 3 better");
     assert!(against.contains("| Bay spray | +10.0 | – | – | – | −2.0 | 4 |"), "{against}");
     assert!(
         against.contains("No word for Bay spray: there or on bare all sections read the same"),

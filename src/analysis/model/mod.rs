@@ -3,6 +3,7 @@
 //! Numbers are in the unit of their measure unless said otherwise, neither rounded nor formatted, and always finite.
 
 mod beside;
+mod by_piece;
 mod climate;
 mod outcome;
 mod over_time;
@@ -12,6 +13,7 @@ mod section;
 mod table;
 
 pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
+pub use by_piece::{ByPiece, Interaction};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
@@ -30,7 +32,7 @@ pub use section::{
 };
 pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
-    NoTable, PairRow, PairTable, Side, Strength, WithinPieces, Word,
+    NoTable, PairRow, PairTable, Productless, Side, Strength, WithinPieces, Word,
 };
 
 use crate::readings::Outliers;
@@ -54,6 +56,11 @@ pub struct Analysis {
     /// Differences to the benchmark at the round of [`Analysis::shown`]; `None` where the study names no benchmark or
     /// no round is shown.
     pub to_benchmark: Option<Result<ControlTable, NoTable>>,
+    /// Differences of the products to the carrier alone and to untouched sections at that round, where such sections have a number.
+    pub to_productless: Vec<Productless>,
+    /// Whether treatments do otherwise on one piece, or at one site, than on another at that round; `None` where it is not compared
+    /// within pieces that carry the same more than once.
+    pub by_piece: Option<ByPiece>,
     /// Differences between products, every pair, at the round that is shown in full.
     pub between: Option<Result<PairTable, NoTable>>,
     /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of

@@ -142,6 +142,15 @@ pub struct ControlTable {
     pub absent: Vec<Treatment>,
 }
 
+/// The products against sections that carry none and are not bare.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Productless {
+    /// What these sections are: the carrier alone, or untouched.
+    pub treatment: Treatment,
+    /// Differences of the products to them.
+    pub table: ControlTable,
+}
+
 /// One treatment against the control.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ControlRow {

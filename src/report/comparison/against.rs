@@ -1,6 +1,6 @@
 //! Differences to a control with their intervals: to bare, and to the product that is to be beaten.
 
-use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::blocks::{Drawing, Part, Picture, Table, Topic};
 use super::super::charts::{IntervalChart, IntervalRow};
 use super::super::footing::ended;
 use super::super::material::Material;
@@ -9,7 +9,8 @@ use super::super::numbers::{self, Figure, Style};
 use super::super::told::{self, Control};
 use super::ranking::{Ranking, named};
 use crate::analysis::{
-    ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Role, RoundAnalysis, Side, Strength, Word,
+    ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Productless, Role, RoundAnalysis, Side,
+    Strength, Word,
 };
 use crate::speech::{count, list, say};
 use crate::study::{Direction, Study};
@@ -50,6 +51,17 @@ pub(in crate::report) fn to_benchmark(material: &Material<'_>, ranking: &Ranking
     Some(Comparison::new(material, shown, table, control).part(ranking))
 }
 
+/// The differences to the carrier alone and to untouched sections at the round that is shown.
+pub(in crate::report) fn to_productless(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
+    let Some(shown) = material.analysis.shown() else { return Vec::new() };
+    let part = |one: &Productless| {
+        let control = Control::Productless(one.treatment);
+        let part = Comparison::new(material, shown, &one.table, control).part(ranking);
+        Part { level: 3, ..part }.about(Topic::Productless(one.treatment))
+    };
+    material.analysis.to_productless.iter().map(part).collect()
+}
+
 impl<'a> Comparison<'a> {
     fn new(
         material: &'a Material<'a>,
@@ -82,9 +94,7 @@ impl<'a> Comparison<'a> {
         let control = self.table.control;
         let sections = match self.control {
             Control::Bare => names::bare_units(control.n, self.unit()),
-            Control::Benchmark(_) => {
-                format!("{} ({})", self.control.short(self.study()), count(control.n, self.unit()))
-            }
+            _ => format!("{} ({})", self.control.short(self.study()), count(control.n, self.unit())),
         };
         let mut part = Part::new(self.heading());
         part.say(say!(
@@ -97,16 +107,17 @@ impl<'a> Comparison<'a> {
         ));
         let mut rows: Vec<&ControlRow> = self.table.rows.iter().collect();
         rows.sort_by_key(|row| ranking.place(row.treatment));
-        let (place, to) = match self.control {
-            Control::Bare => ("bare", say!("the bare sections").to_owned()),
-            Control::Benchmark(_) => ("benchmark", self.control.short(self.study())),
+        let picture = match self.control {
+            Control::Bare => Some(("bare", say!("the bare sections").to_owned())),
+            Control::Benchmark(_) => Some(("benchmark", self.control.short(self.study()))),
+            Control::Productless(_) => None,
         };
-        part.picture(Picture {
+        part.pictures(picture.map(|(place, to)| Picture {
             address: format!("report.html#picture-against-{place}"),
             title: say!("Difference to {to} in {compared}", to, compared = self.compared()),
             note: self.note(),
             drawing: Drawing::Intervals(self.chart(ranking, &rows)),
-        });
+        }));
         part.table(self.rows(&rows));
         part.rests_on(self.measure, [self.round.round]);
         for text in told::unsaid(&rows, self.study(), &self.control.short(self.study())) {
@@ -153,7 +164,9 @@ impl<'a> Comparison<'a> {
         let who = |n: usize| sole.clone().unwrap_or_else(|| names::capital(&self.control.of(n, all)));
         let full = || self.control.full(study);
         let direction = study.measure(self.measure.measure).direction;
-        let ahead = told().filter(|row| row.side == Side::Better).count();
+        let on = |side: Side| told().filter(|row| row.side == side).count();
+        let ahead = on(Side::Better);
+        let with_sides = |head: &str| names::with_sides(head, ahead, on(Side::Worse));
         match (told().count(), self.control) {
             (0, _) if alike == all && all == 1 => {
                 say!("{who} is alike to {to} at {at}", to, at, who = who(all))
@@ -172,8 +185,20 @@ impl<'a> Comparison<'a> {
             (_, Control::Benchmark(_)) if direction != Direction::Neither => {
                 say!("No product is measurably ahead of {full}, at {at}", at, full = full())
             }
-            (1, Control::Bare) => say!("{who} differs from {to} at {at}", to, at, who = who(1)),
-            (n, Control::Bare) => say!("{who} differ from {to} at {at}", to, at, who = who(n)),
+            (1, Control::Bare | Control::Productless(_)) if sole.is_some() && ahead == 1 => {
+                say!("{who} did better than {to} at {at}", to, at, who = who(1))
+            }
+            (1, Control::Bare | Control::Productless(_))
+                if sole.is_some() && direction != Direction::Neither =>
+            {
+                say!("{who} did worse than {to} at {at}", to, at, who = who(1))
+            }
+            (1, Control::Bare | Control::Productless(_)) => {
+                with_sides(&say!("{who} differs from {to} at {at}", to, at, who = who(1)))
+            }
+            (n, Control::Bare | Control::Productless(_)) => {
+                with_sides(&say!("{who} differ from {to} at {at}", to, at, who = who(n)))
+            }
             (1, _) => say!("{who} differs from {full}, at {at}", at, who = who(1), full = full()),
             (n, _) => say!("{who} differ from {full}, at {at}", at, who = who(n), full = full()),
         }
@@ -229,9 +254,7 @@ impl<'a> Comparison<'a> {
         let spread = if table.basis.own_spreads { String::new() } else { spread };
         let control = match self.control {
             Control::Bare => names::bare_units(table.control.n, self.unit()),
-            Control::Benchmark(_) => {
-                say!("{n} of {product}", n = table.control.n, product = self.control.short(self.study()))
-            }
+            _ => say!("{n} of {product}", n = table.control.n, product = self.control.short(self.study())),
         };
         let by = match (table.basis.own_spreads, self.control) {
             (true, _) => say!("Games-Howell, each with its own spread").to_owned(),
@@ -239,7 +262,7 @@ impl<'a> Comparison<'a> {
                 "Tukey-Kramer, over all pairs, within {pieces}",
                 pieces = names::pieces(self.study(), self.measure.measure)
             ),
-            (false, Control::Bare) => "Dunnett".to_owned(),
+            (false, Control::Bare | Control::Productless(_)) => "Dunnett".to_owned(),
             (false, Control::Benchmark(_)) => say!("Tukey-Kramer, over all pairs of products").to_owned(),
         };
         let lines = if table.rows.iter().any(|row| row.interval.is_some()) {

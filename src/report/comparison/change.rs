@@ -6,6 +6,7 @@ use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::raw;
 use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
@@ -73,6 +74,9 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
             from
         ));
     }
+    if let Some(raw) = rounds.last().and_then(|(_, last)| raw::beside_means(study, measure, last)) {
+        part.say(raw);
+    }
     part.pictures(picture(material, ranking, measure));
     part.table(table(material, ranking, measure, style));
     part.rests_on(measure, after_rounds(&rounds));
@@ -117,13 +121,14 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let bare = last.bare_change.map(|bare| say!("bare sections by {mean}", mean = style.signed(bare.mean)));
     let coated = moved(material, &means, style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
-    say!(
+    let heading = say!(
         "{name} changed up to {round}: {changes} {unit}",
         name,
         round,
         changes = parts.join(", "),
         unit = style.unit
-    )
+    );
+    raw::heading(material.study, measure, last, heading)
 }
 
 /// The heading where no product differs from bare, so that it shows no scatter as a change.
@@ -253,14 +258,15 @@ impl Panels<'_> {
         let bare = bare.map(|bare| say!("bare sections {mean}", mean = style.signed(bare.mean)));
         let found: Vec<String> = products.into_iter().chain(bare).collect();
         let unit = if style.unit.is_empty() { String::new() } else { say!(" in {unit}", unit = style.unit) };
-        say!(
+        let title = say!(
             "Change of {name} from {from}{unit}; at {round}: {found}",
             name,
             from,
             unit,
             round = self.round(),
             found = found.join(", ")
-        )
+        );
+        raw::heading(study, self.measure, self.dated[self.told].2, title)
     }
 
     fn of(&self, group: &GroupSeries) -> ChangePanel {

@@ -5,6 +5,7 @@ use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
+use super::super::raw;
 use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{
@@ -115,9 +116,16 @@ fn part(
         .into_iter()
         .filter_map(|group| Some((group.treatment, share(group, round)?)))
         .collect();
-    let mut part = Part::new(heading(material, &rows, name, &at, &from));
+    let heading = heading(material, &rows, name, &at, &from);
+    let mut part = Part::new(raw::heading(study, measure, round, heading));
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
          sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words((study, measure.measure), round, &rows)));
+    for text in [raw::beside_means(study, measure, round), raw::beside_intervals(study, measure, round)]
+        .into_iter()
+        .flatten()
+    {
+        part.say(text);
+    }
     let folded = |treatment| {
         let at = measure.group(treatment)?.at.iter().find(|at| at.round == round.round)?;
         at.retention_with_gauge

@@ -5,6 +5,7 @@ use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::raw;
 use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{ControlTable, MeasureAnalysis, NoTable, PairRow, PairTable, RoundAnalysis, Strength};
@@ -25,6 +26,12 @@ pub(super) fn part(
     let mut part = Part::new(say!("{name} at {at}: levels, and no change", at, name = names::capital(name)));
     part.say(say!("{name} was read at no round from which a change could count, so levels stand here, in {unit}; {direction}. What lay under the \
          products is in them, and in every difference between them. {interval}", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), interval = interval_words((study, measure), round, style)));
+    for text in [raw::beside_means(study, measure, round), raw::beside_intervals(study, measure, round)]
+        .into_iter()
+        .flatten()
+    {
+        part.say(text);
+    }
     part.table(levels(material, ranking, measure, place, style));
     if let Some(bounds) = bounds(study, measure, round.round) {
         part.say(bounds);

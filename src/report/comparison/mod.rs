@@ -18,7 +18,7 @@ mod ranking;
 mod ratings;
 mod spent;
 
-pub(super) use against::{to_bare, to_benchmark};
+pub(super) use against::{to_bare, to_benchmark, to_productless};
 pub(super) use beside::{adjusted, exchange};
 pub(super) use bias::known as bias_known;
 pub(super) use chances::part as chances;

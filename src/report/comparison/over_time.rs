@@ -4,6 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::raw;
 use super::ranking::Ranking;
 use crate::analysis::{
     GroupOverTime, GroupValue, Interval, MeasureAnalysis, Missing, NoDecay, NoTrend, OverTime, Pace,
@@ -105,10 +106,22 @@ impl<'a> OverTimeOf<'a> {
     }
 
     fn part(&self, level: u8) -> Part {
-        let mut part = Part { level, ..Part::new(self.heading()) };
+        let last = self.over.rounds.last().and_then(|&last| self.measure.round(last));
+        let heading = self.heading();
+        let heading = match last {
+            Some(last) => raw::heading(self.study, self.measure, last, heading),
+            None => heading,
+        };
+        let mut part = Part { level, ..Part::new(heading) };
         let rounds: Vec<_> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
         part.say(say!("Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
              the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen){odd}.{apart}", odd = self.odd(), rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
+        if let Some(last) = last {
+            let raw = raw::beside_means(self.study, self.measure, last);
+            for text in raw.into_iter().chain(raw::beside_intervals(self.study, self.measure, last)) {
+                part.say(text);
+            }
+        }
         part.table(self.rates());
         let (held, shown) = (self.held_words(), self.held());
         part.say(held);

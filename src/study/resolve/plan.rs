@@ -4,8 +4,8 @@ use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::Finding;
 use crate::speech::{day, quantity, round_name, say};
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Placing, ReadPlan, Reference,
-    Round, Step, Treatment, Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Pace, Placing, ReadPlan,
+    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
@@ -66,6 +66,7 @@ impl Resolver<'_> {
                 "air" => self.air(line, &mut apply.climate),
                 "surface" => self.surface_climate(line, &mut apply.climate),
                 "tape" => apply.tape_off = self.tape_off(line),
+                "pace" => apply.pace = self.pace(line),
                 "by" => apply.by = line.text().map(|by| by.value.to_owned()),
                 _ => {}
             }
@@ -489,7 +490,17 @@ impl Resolver<'_> {
 
 fn empty_apply(span: Span) -> Apply {
     let climate = ApplyClimate::default();
-    Apply { on: None, from: None, climate, tape_off: None, by: None, span, broken: false, stated: true }
+    Apply {
+        on: None,
+        from: None,
+        climate,
+        tape_off: None,
+        pace: Pace::default(),
+        by: None,
+        span,
+        broken: false,
+        stated: true,
+    }
 }
 
 /// `month 6` means six months; names of one's own mean nothing by themselves.

@@ -108,10 +108,13 @@ impl Resolver<'_> {
         let Some(name) = block.head.as_ref().and_then(crate::syntax::Args::text) else { return };
         let input = self.inputs.get(self.study.records.len()).copied().flatten();
         let columns = block.children.iter().filter_map(super::climate::climate_column).collect();
-        let file = RecordFile { name: name.map(str::to_owned), columns, file: input.map(|input| input.file) };
+        let file = input.map(|input| input.file);
+        let mut file = RecordFile { name: name.map(str::to_owned), columns, file, broken: block.broken };
         if let Some(input) = input {
             self.file = input.file;
+            let before = self.mark();
             self.rows(&file, input);
+            file.broken |= self.failed_since(before);
             self.file = FileId::STUDY;
         }
         self.study.records.push(file);

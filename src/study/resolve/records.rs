@@ -112,8 +112,11 @@ impl Resolver<'_> {
 
     pub(super) fn done(&mut self) {
         for block in self.blocks(BlockKind::Done) {
+            let Some(done) = block.head.as_ref().and_then(|line| self.record(line)) else {
+                self.study.done_broken = true;
+                continue;
+            };
             let Some(line) = block.head.as_ref() else { continue };
-            let Some(done) = self.record(line) else { continue };
             if self.is_later(done.date.value) {
                 continue;
             }
