@@ -233,7 +233,7 @@ fn a_bundle_is_described_and_builds_the_same_pages_again() {
         let text = fs::read_to_string(bench.folder.join("out/datapackage.json")).unwrap();
         let package: serde_json::Value = serde_json::from_str(&text).unwrap();
         let resources = package["resources"].as_array().unwrap();
-        assert_eq!(resources.len(), 11);
+        assert_eq!(resources.len(), 12);
         for resource in resources {
             let bytes = fs::read(bench.folder.join("out").join(resource["path"].as_str().unwrap())).unwrap();
             assert_eq!(resource["bytes"], bytes.len());
