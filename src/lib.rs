@@ -23,6 +23,7 @@ pub mod table;
 
 pub mod study;
 
+pub mod hands;
 pub mod layout;
 pub mod photos;
 pub mod planning;

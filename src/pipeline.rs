@@ -10,8 +10,8 @@ pub use crate::outputs::{Artifact, Fault, TemplateBlock, is_photo, template_bloc
 use crate::photos::{self, Photos};
 use crate::readings::{self, Readings};
 pub use crate::report::Assumed;
-use crate::report::{self, Input, Material, PageBlock};
-use crate::study::{self, RecordInput, RoundId, Study};
+use crate::report::{self, Input, Material, PageBlock, SheetOf};
+use crate::study::{self, RecordInput, Study};
 use crate::syntax::{self, Tree};
 pub use crate::text::NamedFile;
 use crate::text::{self, FileId, SourceFile, Sources};
@@ -93,7 +93,7 @@ pub struct Edition<'o> {
 }
 
 /// The papers that are printed for the work at the panel.
-pub const PAPERS: &[&str] = &["map.svg", "checklist.html", "safety-cards.html"];
+pub const PAPERS: &[&str] = &["map.svg", "checklist.html", "run-sheet.html", "safety-cards.html"];
 
 /// The comparison, in both forms, with its map and what it was made from.
 pub const REPORT: &[&str] = &["report.md", "report.html", "map.svg", "readings.csv", "findings.json"];
@@ -185,13 +185,13 @@ impl Outcome {
         }
     }
 
-    /// The rounds that words ask a sheet for: names of rounds, `next` for the one that is due on the day
-    /// on which the study is looked at, `all` and `none`.
+    /// The sheets that words ask for: names of rounds, `prep 1` and on for readings of the preparation, `next` for what is
+    /// due on the day on which the study is looked at, `all` and `none`.
     ///
     /// # Errors
     /// A word that is none of them, with what to write instead.
-    pub fn rounds_asked(&self, words: &[String]) -> Result<Vec<RoundId>, String> {
-        report::rounds_asked(&self.study, &self.readings, self.day.date(), words)
+    pub fn sheets_asked(&self, words: &[String]) -> Result<Vec<SheetOf>, String> {
+        report::sheets_asked(&self.study, &self.readings, self.day.date(), words)
     }
 
     /// The readings file that a filled sheet may become or be added to: its name, and whether it is there.
@@ -271,13 +271,13 @@ impl Edition<'_> {
         self.with_material(outputs::share)
     }
 
-    /// The empty sheets of rounds, two files for each: a table to fill in, and a page to write on.
+    /// Empty sheets, two files for each: a table to fill in, and a page to write on.
     ///
     /// # Errors
     /// As [`Edition::build`].
-    pub fn sheets(&self, rounds: &[RoundId]) -> Result<Vec<[Artifact; 2]>, Fault> {
+    pub fn sheets(&self, sheets: &[SheetOf]) -> Result<Vec<[Artifact; 2]>, Fault> {
         self.with_material(|material| {
-            rounds.iter().map(|&round| outputs::sheet(material, &report::sheet(material, round))).collect()
+            sheets.iter().map(|&of| outputs::sheet(material, &report::sheet(material, of))).collect()
         })
     }
 

@@ -1,7 +1,9 @@
 // The report's extras: a slider over the rounds of the panel, tables that sort, and a filter over the readings. The page says all without them.
 "use strict";
 for (const turn of document.querySelectorAll(".turn")) {
-  const frames = [...turn.querySelectorAll(".frame")];
+  // Of the two drawings the one is shown that fits; both turn.
+  const drawings = [...turn.querySelectorAll("svg")].map((svg) => [...svg.querySelectorAll(".frame")]);
+  const frames = drawings[0];
   const label = document.createElement("label");
   const range = document.createElement("input");
   const said = document.createElement("output");
@@ -9,7 +11,7 @@ for (const turn of document.querySelectorAll(".turn")) {
   Object.assign(range, { type: "range", min: 0, max: frames.length - 1, value: turn.dataset.turn });
   label.append("Round ", range, said);
   const show = () => {
-    frames.forEach((frame, at) => frame.classList.toggle("off", at !== +range.value));
+    for (const drawing of drawings) drawing.forEach((frame, at) => frame.classList.toggle("off", at !== +range.value));
     said.textContent = frames[+range.value].dataset.name;
     range.setAttribute("aria-valuetext", said.textContent);
   };

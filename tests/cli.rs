@@ -14,6 +14,8 @@ mod photos;
 mod record;
 #[path = "cli/share.rs"]
 mod share;
+#[path = "cli/spare.rs"]
+mod spare;
 #[path = "cli/starter.rs"]
 mod starter_dates;
 
@@ -128,6 +130,7 @@ fn the_starter_checks_clean_and_builds_every_output() {
         "readings.csv",
         "report.html",
         "report.md",
+        "run-sheet.html",
         "safety-cards.html",
     ];
     assert_eq!(bench.names("out folder"), expected);
@@ -232,7 +235,7 @@ fn a_bundle_is_described_and_builds_the_same_pages_again() {
         let text = fs::read_to_string(bench.folder.join("out/datapackage.json")).unwrap();
         let package: serde_json::Value = serde_json::from_str(&text).unwrap();
         let resources = package["resources"].as_array().unwrap();
-        assert_eq!(resources.len(), 11);
+        assert_eq!(resources.len(), 12);
         for resource in resources {
             let bytes = fs::read(bench.folder.join("out").join(resource["path"].as_str().unwrap())).unwrap();
             assert_eq!(resource["bytes"], bytes.len());
@@ -289,7 +292,7 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     }
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
-    assert_eq!(bench.names("out"), ["checklist.html", "map.svg", "safety-cards.html"]);
+    assert_eq!(bench.names("out"), ["checklist.html", "map.svg", "run-sheet.html", "safety-cards.html"]);
     assert!(run.out.contains("No round is left to read"), "{run:?}");
 }
 
@@ -325,7 +328,14 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     );
     assert_eq!(
         bench.names("papers"),
-        ["checklist.html", "map.svg", "safety-cards.html", "sheet-baseline.csv", "sheet-baseline.html"]
+        [
+            "checklist.html",
+            "map.svg",
+            "run-sheet.html",
+            "safety-cards.html",
+            "sheet-baseline.csv",
+            "sheet-baseline.html"
+        ]
     );
     let sheet = fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap();
     assert!(sheet.starts_with("date,time,round,section,measure,unit,by,1,2,3,4,5\n"), "{sheet}");
@@ -338,13 +348,14 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     );
     assert_ne!(filled, sheet);
     bench.write("papers/sheet-baseline.csv", &filled);
-    bench.write("papers/map.svg", "older");
+    let older = "<svg class=\"picture\">older</svg>";
+    bench.write("papers/map.svg", older);
     let run = print(&[]);
     assert!(run.code == 2 && run.err.contains("is there and is not the empty sheet"), "{run:?}");
     assert_eq!(fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap(), filled);
-    assert_eq!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), "older");
+    assert_eq!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), older);
     assert_eq!(print(&["--sheet", "none"]).code, 0);
-    assert_ne!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), "older");
+    assert_ne!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), older);
     assert_eq!(print(&["--sheet", "month 6", "--sheet", "fresh"]).code, 0);
     assert!(
         bench.folder.join("papers/sheet-month-6.html").exists()

@@ -32,7 +32,7 @@ fn outputs(folder: &str, today: Date) -> Vec<(String, Vec<u8>)> {
     let outcome = looked_at(folder, Day::Today(today));
     // One example has its empty sheets too; those of the others differ in their names only.
     let sheets =
-        outcome.rounds_asked(&[if folder == "beginner" { "all" } else { "none" }.to_owned()]).unwrap();
+        outcome.sheets_asked(&[if folder == "beginner" { "all" } else { "none" }.to_owned()]).unwrap();
     let mut made = outcome.build(None).unwrap();
     made.extend(outcome.edition().sheets(&sheets).unwrap().into_iter().flatten());
     made.into_iter().map(|artifact| (artifact.name, artifact.bytes)).collect()

@@ -155,8 +155,8 @@ pub(super) struct OutArgs {
 /// Which rounds get an empty sheet.
 #[derive(Debug, Args)]
 pub(super) struct SheetArgs {
-    /// The round to write an empty sheet for, as "month 6", or `next` for the one that is due, `all` or
-    /// `none`; may be given several times
+    /// The round to write an empty sheet for, as "month 6", or "prep 1" for the first reading of the preparation, or
+    /// `next` for what is due, `all` or `none`; may be given several times
     ///
     /// A sheet is two files: `sheet-month-6.csv` to fill in, with every section, measure and unit and a
     /// column for each reading, and `sheet-month-6.html` to write on. Put the filled table beside the

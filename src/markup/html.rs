@@ -1,7 +1,7 @@
 //! Markdown to HTML by pulldown-cmark, with pictures put in where the Markdown points to them.
 
 use super::Places;
-use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
 /// Gives the markup of a picture by the address under which the Markdown names it.
 pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
@@ -18,6 +18,8 @@ pub fn html(markdown: &str, table: &str, picture: Picture<'_>) -> String {
         places: Places::new(),
         quotes: 0,
         heading: format!("aria-label=\"{table}\""),
+        numbers: Vec::new(),
+        column: None,
     };
     let mut at = 0;
     while at < events.len() {
@@ -39,6 +41,9 @@ struct Page<'e> {
     quotes: usize,
     // The attribute by which a table is called: after the last heading, once there is one.
     heading: String,
+    // Which columns of the table hold numbers, and how many cells of the row were begun; none outside of a row.
+    numbers: Vec<bool>,
+    column: Option<usize>,
 }
 
 impl<'e> Page<'e> {
@@ -53,25 +58,35 @@ impl<'e> Page<'e> {
                 self.out.push(events[0].clone());
             }
             Event::Start(Tag::Heading { level, .. }) => self.heading(*level, events),
-            Event::Start(Tag::Table(_)) => {
+            Event::Start(Tag::Table(columns)) => {
+                self.numbers = columns.iter().map(|&column| column == Alignment::Right).collect();
                 // A box that may scroll is reached by the keyboard, so it needs a place and a name.
                 let open = format!("<div class=\"wide\" role=\"group\" tabindex=\"0\" {}>", self.heading);
                 self.out.push(Event::Html(open.into()));
                 self.out.push(events[0].clone());
             }
             Event::End(TagEnd::Table) => {
+                self.column = None;
                 self.out.push(events[0].clone());
                 self.out.push(Event::Html("</div>\n".into()));
             }
+            Event::Text(text) if self.in_numbers() => self.out.push(Event::Text(held(text))),
             event => self.plain(event),
         }
         1
+    }
+
+    // In a row of a table, below its head, at a column of numbers.
+    fn in_numbers(&self) -> bool {
+        self.column.and_then(|begun| self.numbers.get(begun.checked_sub(1)?)).is_some_and(|&numbers| numbers)
     }
 
     fn plain(&mut self, event: &Event<'e>) {
         match event {
             Event::Start(Tag::BlockQuote(_)) => self.quotes += 1,
             Event::End(TagEnd::BlockQuote(_)) => self.quotes -= 1,
+            Event::Start(Tag::TableRow) => self.column = Some(0),
+            Event::Start(Tag::TableCell) => self.column = self.column.map(|begun| begun + 1),
             _ => {}
         }
         self.out.push(match event {
@@ -102,6 +117,14 @@ impl<'e> Page<'e> {
         self.heading = format!("aria-labelledby=\"{id}\"");
         let id = Some(CowStr::from(id));
         self.out.push(Event::Start(Tag::Heading { level, id, classes: Vec::new(), attrs: Vec::new() }));
+    }
+}
+
+// The last of a number stays with its unit, and with the word before it, wherever a narrow column breaks.
+fn held<'e>(text: &str) -> CowStr<'e> {
+    match text.rsplit_once(' ') {
+        Some((before, last)) => format!("{before}\u{a0}{last}").into(),
+        None => text.to_owned().into(),
     }
 }
 
@@ -154,6 +177,17 @@ mod tests {
         );
         assert!(!out.to_lowercase().contains("javascript:") && !out.contains("DATA:"), "{out}");
         assert!(out.contains("https://a.example/") && !out.contains("b.example"), "{out}");
+    }
+
+    #[test]
+    fn a_number_stays_with_its_last_word() {
+        let table = "| Two words | Of these |\n| --- | ---: |\n| a b c | 1 to 2 |\n";
+        let out = html(table, "Table", &mut |_| None);
+        assert!(
+            out.contains(">1 to\u{a0}2<") && out.contains(">a b c<") && out.contains(">Of these<"),
+            "{out}"
+        );
+        assert!(html(&format!("{table}\n1 to 2"), "Table", &mut |_| None).contains("<p>1 to 2<"));
     }
 
     #[test]

@@ -21,6 +21,10 @@ pub(super) const CHECKLIST: File = File {
     name: "checklist.html",
     what: "Every step to tick at the panel, with its safety box; made for paper.",
 };
+pub(super) const RUN_SHEET: File = File {
+    name: "run-sheet.html",
+    what: "The application by the clock: what one pair of hands does when, within each window; made for paper.",
+};
 pub(super) const SAFETY_CARDS: File = File {
     name: "safety-cards.html",
     what: "A card for each chemical: label, protection, limits, what never to mix, first aid; made for paper.",
@@ -38,4 +42,4 @@ pub(super) const PHOTOS: File = File {
 
 /// Every file, in the order of the index.
 pub static FILES: &[File] =
-    &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, SAFETY_CARDS, READINGS, FINDINGS];
+    &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, RUN_SHEET, SAFETY_CARDS, READINGS, FINDINGS];

@@ -3,7 +3,7 @@
 use super::desk::Desk;
 use super::engine::own_style;
 use super::fault::Fault;
-use super::pictures::{Look, draw_map, map_size, stand_alone};
+use super::pictures::{Look, Plan, draw_map, map_size, stand_alone};
 use crate::report::map;
 use crate::speech::speak;
 
@@ -12,7 +12,7 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let _speech = speak(material.study.language);
     let view = map(material);
     let look = Look { prefix: "map-", titled: true };
-    Ok(stand_alone(&view.title, &own_style(material)?, map_size(&view, look), |xml| {
-        draw_map(&view, look, xml);
+    Ok(stand_alone(&view.title, &own_style(material)?, map_size(Plan::wide(&view), look), |xml| {
+        draw_map(Plan::wide(&view), look, xml);
     }))
 }

@@ -10,6 +10,7 @@ mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
+mod nesting;
 mod own;
 mod pages;
 mod photos_html;
@@ -20,6 +21,7 @@ mod record;
 mod readings_csv;
 mod report_html;
 mod report_md;
+mod run_sheet_html;
 mod safety_cards_html;
 mod share;
 mod sheet;
@@ -39,7 +41,7 @@ pub use sheet::sheet;
 pub use templates::{TemplateBlock, template_blocks};
 
 use crate::diag::Finding;
-use crate::report::{Material, sheet as sheet_view};
+use crate::report::{Material, SheetOf, sheet as sheet_view};
 use std::thread;
 
 /// A file in memory.
@@ -67,6 +69,7 @@ pub static OUTPUTS: &[Output] = &[
     Output { file: files::REPORT_MD, make: report_md::make },
     Output { file: files::MAP, make: map_svg::make },
     Output { file: files::CHECKLIST, make: checklist_html::make },
+    Output { file: files::RUN_SHEET, make: run_sheet_html::make },
     Output { file: files::SAFETY_CARDS, make: safety_cards_html::make },
     Output { file: files::READINGS, make: readings_csv::make },
     Output { file: files::FINDINGS, make: findings_json::make },
@@ -117,8 +120,10 @@ pub fn try_blocks(material: &Material<'_>) -> Vec<Finding> {
 // What every page has is tried on the shortest.
 fn try_block(material: &Material<'_>, page: &str) -> Result<(), Fault> {
     if page == templates::SHEET.name {
-        let mut sheets =
-            material.study.rounds_with_ids().map(|(round, _)| sheet(material, &sheet_view(material, round)));
+        let mut sheets = material
+            .study
+            .rounds_with_ids()
+            .map(|(round, _)| sheet(material, &sheet_view(material, SheetOf::Round(round))));
         return sheets.try_for_each(|made| made.map(drop));
     }
     if page == templates::PHOTOS.name {

@@ -20,6 +20,7 @@ templates! {
     REPORT "report.md"
     INDEX "index.html"
     CHECKLIST "checklist.html"
+    RUN_SHEET "run-sheet.html"
     SAFETY_CARDS "safety-cards.html"
     SHEET "sheet.html"
     PHOTOS "photos.html"

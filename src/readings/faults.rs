@@ -74,6 +74,15 @@ pub(super) struct Fault {
     pub(super) more: Vec<Span>,
 }
 
+/// What makes two faults one: their text too, save for days, which differ in every row and are written in one habit.
+fn key(wrong: Wrong, text: &str) -> (Wrong, String) {
+    match wrong {
+        Wrong::TwoWays(..) => (Wrong::TwoWays(Date::ZERO, Date::ZERO), String::new()),
+        Wrong::Day(Some(_)) => (Wrong::Day(Some(Date::ZERO)), String::new()),
+        other => (other, text.to_owned()),
+    }
+}
+
 /// The faults of one file.
 #[derive(Debug, Default)]
 pub(super) struct Faults {
@@ -91,7 +100,7 @@ impl Faults {
     pub(super) fn add(&mut self, wrong: Wrong, text: &str, span: Span) {
         self.added += 1;
         let next = self.list.len();
-        let at = *self.known.entry((wrong, text.to_owned())).or_insert(next);
+        let at = *self.known.entry(key(wrong, text)).or_insert(next);
         match self.list.get_mut(at) {
             Some(fault) => {
                 fault.count += 1;

@@ -207,6 +207,15 @@ impl Table {
     pub fn row(&mut self, cells: Vec<Figure>) {
         self.rows.push(cells);
     }
+
+    /// The same table with a column moved to the end: how much a row rests on stands behind what it says, so that a narrow
+    /// screen shows what decides.
+    #[must_use]
+    pub fn behind(mut self, column: usize) -> Self {
+        self.head[column..].rotate_left(1);
+        self.rows.iter_mut().for_each(|row| row[column..].rotate_left(1));
+        self
+    }
 }
 
 /// A picture, where it is found, and the words around it.

@@ -1,42 +1,83 @@
-//! Which rounds get a sheet: those that are named, or the one that is due.
+//! Which sheets are printed: those that are named, or what is due.
 
 use crate::diag::{count, list, nearest};
-use crate::readings::Readings;
+use crate::readings::{Apart, Readings};
+use crate::speech::{round_name, speak};
 use crate::study::{RoundId, Study};
 use jiff::civil::Date;
 
-/// The rounds that words ask a sheet for: names of rounds, `next`, `all` and `none`.
+/// What an empty sheet is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum SheetOf {
+    /// A `read` step of the preparation, counted from 0.
+    Prep(usize),
+    /// A round.
+    Round(RoundId),
+}
+
+/// The sheets that words ask for: names of rounds, `prep 1` and on, `next`, `all` and `none`.
 ///
 /// # Errors
 /// A word that is none of them, with what to write instead.
-pub fn rounds_asked(
+pub fn sheets_asked(
     study: &Study,
     readings: &Readings,
     day: Date,
     words: &[String],
-) -> Result<Vec<RoundId>, String> {
-    let mut rounds = Vec::new();
+) -> Result<Vec<SheetOf>, String> {
+    let mut sheets = Vec::new();
     for word in words {
         match (named(study, word), word.as_str()) {
             (Some(id), _) if study.round(id).reads.is_empty() => {
                 return Err(format!("`{word}` reads nothing, so it has no sheet"));
             }
-            (Some(id), _) => rounds.push(id),
-            (None, "next") => rounds.extend(next(study, readings, day)),
-            (None, "all") => rounds.extend(read(study)),
+            (Some(id), _) => sheets.push(SheetOf::Round(id)),
+            (None, "next") => {
+                sheets.extend(unread_prep(study, readings).map(SheetOf::Prep));
+                sheets.extend(next(study, readings, day).map(SheetOf::Round));
+            }
+            (None, "all") => {
+                sheets.extend((0..study.prep_readings().count()).map(SheetOf::Prep));
+                sheets.extend(read(study).map(SheetOf::Round));
+            }
             (None, "none") => {}
-            (None, _) => return Err(unknown(study, word)),
+            (None, _) => sheets.push(SheetOf::Prep(prep(study, word)?)),
         }
     }
-    rounds.sort_unstable();
-    rounds.dedup();
-    Ok(rounds)
+    sheets.sort_unstable();
+    sheets.dedup();
+    Ok(sheets)
+}
+
+/// The `read` step of the preparation that `prep 2` names.
+fn prep(study: &Study, word: &str) -> Result<usize, String> {
+    let steps = study.prep_readings().count();
+    let number =
+        word.to_lowercase().strip_prefix("prep").map(|rest| rest.trim_matches(['-', '_', ' ']).to_owned());
+    let Some(number) = number.and_then(|number| number.parse::<usize>().ok()) else {
+        return Err(unknown(study, word));
+    };
+    let at = number.checked_sub(1).filter(|at| *at < steps);
+    at.ok_or_else(|| {
+        let steps = count(steps, "`read` step");
+        format!("the preparation has {steps}, so that `{word}` has no sheet")
+    })
+}
+
+/// The `read` steps of the preparation that can still be read: they have no readings, and no round has any.
+fn unread_prep(study: &Study, readings: &Readings) -> impl Iterator<Item = usize> {
+    let begun = study.rounds_with_ids().any(|(id, _)| readings.has_round(id));
+    let steps = if begun { 0 } else { study.prep_readings().count() };
+    (0..steps).filter(|at| !readings.apart().iter().any(|apart| apart.at == Apart::Prep(*at)))
 }
 
 fn named(study: &Study, word: &str) -> Option<RoundId> {
     let fold = |name: &str| name.replace(['-', '_', ' '], "").to_lowercase();
     let mut rounds = study.rounds_with_ids();
-    let loose = || study.rounds_with_ids().find(|(_, round)| fold(&round.name.value) == fold(word));
+    // Also as the papers say it, in the language of the study.
+    let _speech = speak(study.language);
+    let is_said = |own: &str| fold(own) == fold(word) || fold(&round_name(own)) == fold(word);
+    let loose = || study.rounds_with_ids().find(|(_, round)| is_said(&round.name.value));
     rounds.find(|(_, round)| round.name.value == word).or_else(loose).map(|(id, _)| id)
 }
 

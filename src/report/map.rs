@@ -79,8 +79,10 @@ pub struct AreaView {
 /// A section.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SectionView {
-    /// Its code.
+    /// Its code on the drawing.
     pub code: String,
+    /// Its whole code, with the site where several racks have the same.
+    pub whole: String,
     /// What it carries, as printed.
     pub label: String,
     /// Its look.
@@ -166,6 +168,7 @@ fn drawn(study: &Study, section: &Section) -> Option<SectionView> {
     };
     Some(SectionView {
         code: section.code.split(' ').next_back().unwrap_or(&section.code).to_owned(),
+        whole: section.code.clone(),
         label: material_name(study, section.treatment),
         kind,
         outline: Shape::from(section.outline.as_ref()?),

@@ -15,6 +15,7 @@ pub(super) fn picture(study: &Study) -> Option<Picture> {
     let specimen = format!("{} x {}", number(width.any().value), numbers::amount(&height));
     let sections = patches.drawn.iter().map(|patch| SectionView {
         code: patch.code.clone(),
+        whole: patch.code.clone(),
         label: patch.word.clone(),
         kind: Kind::Product,
         outline: Shape::from(&patch.outline),

@@ -1,31 +1,29 @@
-//! The record: preparation as planned and as done, application, rounds, upkeep, products, incidents, what was left out.
+//! The record: application as planned and as done, rounds, upkeep, products, incidents, what was left out.
 
 use super::appendix::as_worded;
 use super::blocks::{Part, Table, Topic};
-use super::checklist::{About, facts, mix_text, only_on, section_list, stop_words, title, verb};
+use super::checklist::{mix_text, section_list, stop_words, title};
 use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure};
-use super::safety::labels;
+use super::prepared::{self, care_records, done_words, facts_line};
 use super::weather;
 use crate::analysis::RoundState;
-use crate::catalog::Catalog;
 use crate::speech::{count, list, plural, said, say};
 use crate::study::{
-    ApplyClimate, Coat, Disclosure, Done, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study,
-    Treatment, Unit, Upkeep,
+    ApplyClimate, Coat, Disclosure, DoneWhat, Product, ProductId, Reach, RoundId, Step, Study, Treatment,
+    Unit, Upkeep,
 };
 use crate::text::FileId;
-use jiff::civil::Time as ClockTime;
 use std::collections::BTreeSet;
 
 pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let study = material.study;
     let until_now = [
         cut_from(study),
-        Some(preparation(study, material.catalog)),
+        Some(prepared::part(material)),
         Some(application(study)),
         weather::coats(material),
         cycles(study),
@@ -42,23 +40,6 @@ pub(super) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let weather = weather::between(material).into_iter().map(Some);
     let all = until_now.into_iter().chain(weather).chain(further);
     all.flatten().filter(|part| !part.blocks.is_empty()).collect()
-}
-
-/// The facts of a step in one line.
-pub(super) fn facts_line(study: &Study, step: &Step) -> String {
-    let words = facts(study, step).into_iter().map(|fact| match fact.about {
-        About::Supply | About::Mix | About::Tool | About::Time => fact.text,
-        About::Times => say!("{n} times", n = fact.text),
-        About::Places => say!("at {places}", places = fact.text),
-        About::Cloth => say!("a fresh cloth each time").to_owned(),
-        About::Rinse => say!("rinse").to_owned(),
-        About::Dwell => say!("dwell {time}", time = fact.text),
-        About::Grit => say!("grit {grit}", grit = fact.text),
-        About::Readings => say!("readings {n}", n = fact.text),
-        About::Lines => say!("lines {width}", width = fact.text),
-        About::Wait => say!("wait {time}", time = fact.text),
-    });
-    words.chain(only_on(study, step)).collect::<Vec<String>>().join("; ")
 }
 
 /// What was cut from what: specimens of one piece are alike before anything is put on them.
@@ -99,96 +80,6 @@ fn cut_from(study: &Study) -> Option<Part> {
 fn carried(study: &Study, treatment: Treatment) -> &str {
     let name = study.treatment_name(treatment);
     if matches!(treatment, Treatment::Product(_)) { name } else { said(name) }
-}
-
-fn preparation(study: &Study, catalog: &Catalog) -> Part {
-    let mut part = Part::new(say!("How the panel was prepared"));
-    if study.prep.is_empty() {
-        part.say(say!("The study states no preparation."));
-        return part;
-    }
-    let records = || study.done.iter().filter(|done| matches!(done.what, DoneWhat::Prep(_)));
-    let planned: Vec<(&Step, Option<&Done>)> = study.prep.iter().zip(study.recorded_steps()).collect();
-    let recorded = planned.iter().filter(|(_, done)| done.is_some()).count();
-    part.say(say!(
-        "Every step in its order, as planned. {recorded} of {steps} recorded as done{further}.",
-        recorded,
-        steps = count(planned.len(), "step"),
-        further = if records().count() > recorded { say!("; further records stand below") } else { "" }
-    ));
-    let mut table = Table::new(&[">", say!("Step"), say!("As planned"), say!("As done")]);
-    for (at, (step, done)) in planned.iter().enumerate() {
-        table.row(vec![
-            Figure::from((at + 1).to_string()),
-            Figure::from(title(study, step)),
-            Figure::from(facts_line(study, step)),
-            done.map_or_else(
-                || Figure::from(say!("no record")),
-                |done| Figure::from(done_words(study, done)),
-            ),
-        ]);
-    }
-    part.table(table);
-    part.list(further_records(study));
-    let labels = labels(catalog, study);
-    if !labels.is_empty() {
-        part.say(say!("The label of each thing that is used; safety-cards.html has the card of each."));
-        part.list(labels);
-    }
-    for step in &study.prep {
-        part.quote(&step.prose);
-    }
-    part
-}
-
-fn further_records(study: &Study) -> Vec<String> {
-    let known = study.recorded_steps();
-    let of_steps = |done: &Done| known.iter().flatten().any(|known| std::ptr::eq(*known, done));
-    let left = study.done.iter().filter(|done| !of_steps(done));
-    left.filter_map(|done| {
-        let DoneWhat::Prep(known) = &done.what else { return None };
-        let ahead = done.ahead.map(|round| say!("before {round}", round = names::round(study, round)));
-        let words =
-            [Some(verb(*known).to_owned()), ahead].into_iter().flatten().collect::<Vec<_>>().join(", ");
-        Some(format!("{words}: {}", done_words(study, done)))
-    })
-    .collect()
-}
-
-fn done_words(study: &Study, done: &Done) -> String {
-    let mut words = vec![numbers::day(done.date.value)];
-    let hour = |time: ClockTime| format!("{:02}:{:02}", time.hour(), time.minute());
-    words.extend(match (done.time, done.until) {
-        (Some(began), Some(ended)) => {
-            Some(say!("{first} to {last}", first = hour(began), last = hour(ended)))
-        }
-        (Some(one), None) | (None, Some(one)) => Some(hour(one)),
-        (None, None) => None,
-    });
-    if !done.sections.is_empty() {
-        let codes: Vec<&str> = done.sections.iter().map(|&id| names::section(study, id)).collect();
-        words.push(say!("on {section}", section = section_list(&codes)));
-    }
-    words.extend(done.used.map(|used| say!("used {used}", used = numbers::amount(&used))));
-    words.extend(done.at.map(|at| say!("at {at}", at = numbers::amount(&at))));
-    words.extend(done.humidity.map(|humidity| numbers::amount(&humidity)));
-    words.extend(done.surface.map(|surface| say!("surface {surface}", surface = numbers::amount(&surface))));
-    words.extend(done.above_dew_point_deg_c().map(|above| above_dew_point(done, above)));
-    words.extend(done.by.as_ref().map(|by| say!("by {by}", by)));
-    words.extend(done.because.as_ref().map(|because| format!("({because})")));
-    words.join(", ")
-}
-
-// A difference in the degrees that the record is written in: 1 degC of difference is 1.8 degF.
-fn above_dew_point(done: &Done, deg_c: f64) -> String {
-    let fahrenheit = done.surface.is_some_and(|surface| surface.any().unit.symbol == "degF");
-    let (above, unit) = if fahrenheit { (deg_c * 1.8, "degF") } else { (deg_c, "degC") };
-    let far = numbers::fixed(above.abs(), 1);
-    if above > 0.0 {
-        say!("{above} {unit} above the dew point", unit, above = far)
-    } else {
-        say!("{below} {unit} below the dew point: the surface was wet", unit, below = far)
-    }
 }
 
 fn application(study: &Study) -> Part {
@@ -415,6 +306,7 @@ fn between(study: &Study) -> Part {
         }
         Upkeep::None(why) => say!("No upkeep, on purpose: {why}", why),
     }));
+    items.extend(care_records(study));
     part.list(items);
     part
 }

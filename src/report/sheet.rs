@@ -1,12 +1,15 @@
-//! The empty sheet of a round: every section in the order of the map, with room for each reading.
+//! Empty sheets: every section of a round in the order of the map, or every place of a reading of the preparation.
 
 use super::checklist::title;
+use super::due::SheetOf;
 use super::material::Material;
 use super::names;
 use super::numbers;
-use super::record::facts_line;
+use super::prepared::facts_line;
 use crate::speech::{count, list, plural, say, speak};
-use crate::study::{Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Study, Treatment};
+use crate::study::{
+    Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Step, Study, Treatment,
+};
 use serde::Serialize;
 
 /// A sheet to fill in, on paper or in a table.
@@ -59,10 +62,70 @@ pub struct SheetMeasure {
     pub sections: Vec<String>,
 }
 
-/// Makes the sheet of a round.
-pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
+/// Makes a sheet.
+pub fn sheet(material: &Material<'_>, of: SheetOf) -> SheetView {
+    let _speech = speak(material.study.language);
+    match of {
+        SheetOf::Round(id) => of_round(material, id),
+        SheetOf::Prep(at) => of_prep(material, at),
+    }
+}
+
+/// The places of the whole panel at a `read` step of the preparation: a column for each, the same at every step.
+fn of_prep(material: &Material<'_>, at: usize) -> SheetView {
     let study = material.study;
-    let _speech = speak(study.language);
+    let step = study.prep.iter().enumerate().filter(|(_, step)| step.measure.is_some()).nth(at);
+    let measures = step.into_iter().filter_map(|(_, step)| prep_measure(study, step)).collect::<Vec<_>>();
+    let number = at + 1;
+    SheetView {
+        stem: format!("sheet-prep-{number}"),
+        study: study.title.value.clone(),
+        round: format!("prep {number}"),
+        round_said: say!("prep {step}", step = number),
+        when: step.map_or_else(String::new, |(at, step)| {
+            say!(
+                "Read at step {number} of the preparation, {title}.",
+                number = at + 1,
+                title = title(study, step)
+            )
+        }),
+        before: Vec::new(),
+        names_gauge: names_gauge(study),
+        readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
+        measures,
+        as_of: material.as_of(),
+        version: material.version.to_owned(),
+    }
+}
+
+fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
+    let id = step.measure.as_ref()?.value;
+    let measure = study.measure(id);
+    // Without places each reading is one; with them a line holds one reading of each.
+    let (places, lines) = step.places.map_or((step.times, 1), |places| (places, step.times));
+    Some(SheetMeasure {
+        name: measure.name.value.clone(),
+        unit: measure.unit.symbol.clone(),
+        readings: places,
+        what: say!(
+            "A column is a place of the panel, with the same number at every step: {places}. Mark them on the map.",
+            places = count(places as usize, "place")
+        ),
+        check: check(study, id),
+        place: say!("panel").to_owned(),
+        scale: Vec::new(),
+        raters: 1,
+        sections: vec!["panel".to_owned(); lines as usize],
+    })
+}
+
+// A measure that several gauges read is told with its gauge on each row.
+fn names_gauge(study: &Study) -> bool {
+    study.measures_with_ids().any(|(measure, _)| study.gauges_of(measure).count() > 1)
+}
+
+fn of_round(material: &Material<'_>, id: RoundId) -> SheetView {
+    let study = material.study;
     let round = study.round(id);
     let measures: Vec<SheetMeasure> = round
         .reads
@@ -76,7 +139,7 @@ pub fn sheet(material: &Material<'_>, id: RoundId) -> SheetView {
         round_said: names::round(study, id).into_owned(),
         when: when(round),
         before: before(study, round),
-        names_gauge: study.measures_with_ids().any(|(measure, _)| study.gauges_of(measure).count() > 1),
+        names_gauge: names_gauge(study),
         readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
         measures,
         as_of: material.as_of(),

@@ -2,6 +2,7 @@
 
 mod climate;
 mod coats;
+mod done;
 mod ids;
 mod packed;
 mod panel;
@@ -13,14 +14,15 @@ mod things;
 
 pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
+pub use done::{Done, DoneWhat, RecordColumn, RecordFile};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use packed::{Packed, UNDER_PRESSURE};
 pub use panel::{Area, Grid, Grouping, Outline, Point, Section, Specimens, Surface, Treatment};
 pub use patches::{Cycle, Patch, Patches, Stop, Treated};
 pub use pieces::Unit;
 pub use plan::{
-    Anchor, Apply, ApplyClimate, Done, DoneWhat, Exposure, LeaveOut, LogEntry, Only, Placing, Reach,
-    ReadPlan, ReadingsFile, RecordFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
+    Anchor, Apply, ApplyClimate, Exposure, LeaveOut, LogEntry, Only, Pace, Placing, Reach, ReadPlan,
+    ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use resolve::{PAGES, RecordInput, resolve, resolve_with};
 pub use things::{
@@ -128,6 +130,8 @@ pub struct Study {
     pub records: Vec<RecordFile>,
     /// What was done, as recorded in lines and in record files, in the order of its days.
     pub done: Vec<Done>,
+    /// True where a `done` line could not be taken, so that something was done that is in no list.
+    pub done_broken: bool,
     /// Incidents.
     pub log: Vec<LogEntry>,
     /// How many records and incidents are of a later day than the one as of which the study is looked

@@ -1,11 +1,8 @@
 //! What is planned and what was done: steps, rounds, upkeep, exposure, records and waivers.
 
-use super::{
-    ClimateColumn, MeasureId, Mix, ProductId, RoundId, SectionId, SiteId, SpecimensId, Study, SupplyId, later,
-};
-use crate::catalog::dew_point;
-use crate::diag::Place;
-use crate::text::{FileId, Located, Span};
+use super::{MeasureId, Mix, RoundId, SectionId, SiteId, SpecimensId, Study, SupplyId, later};
+use crate::speech::say;
+use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Humidity, Length, Quantity, Range, Temperature, TemperatureStep, Time};
 use jiff::civil::{Date, DateTime, Time as ClockTime};
 
@@ -94,6 +91,30 @@ impl Verb {
             Self::Wait => "wait",
             Self::Mark => "mark",
             Self::Clean => "clean",
+        }
+    }
+
+    /// The verb as a heading has it, in the language that is spoken.
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Wash => say!("Wash"),
+            Self::Rinse => say!("Rinse"),
+            Self::Decontaminate => say!("Decontaminate"),
+            Self::Dry => say!("Dry"),
+            Self::Clay => say!("Clay"),
+            Self::Compound => say!("Compound"),
+            Self::Polish => say!("Polish"),
+            Self::Wipe => say!("Wipe"),
+            Self::Tape => say!("Tape"),
+            Self::Label => say!("Label"),
+            Self::Sand => say!("Sand"),
+            Self::Dust => say!("Dust"),
+            Self::Brush => say!("Brush"),
+            Self::Seal => say!("Seal"),
+            Self::Read => say!("Read"),
+            Self::Wait => say!("Wait"),
+            Self::Mark => say!("Mark"),
+            Self::Clean => say!("Clean"),
         }
     }
 
@@ -190,6 +211,8 @@ pub struct Apply {
     pub climate: ApplyClimate,
     /// When the tape of the sections comes off.
     pub tape_off: Option<TapeOff>,
+    /// How fast one pair of hands is.
+    pub pace: Pace,
     /// By whom.
     pub by: Option<String>,
     /// Place of the head.
@@ -198,6 +221,19 @@ pub struct Apply {
     pub broken: bool,
     /// False where the study has no such block and its day is that on which the study begins.
     pub stated: bool,
+}
+
+/// How long one pair of hands takes, where the study says so.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Pace {
+    /// To lay a coat on one section.
+    pub lay_on: Option<Quantity<Time>>,
+    /// To wipe it off one section.
+    pub wipe_off: Option<Quantity<Time>>,
+    /// To pull the tape of one section.
+    pub pull_tape: Option<Quantity<Time>>,
+    /// To change from one product to another.
+    pub change: Option<Quantity<Time>>,
 }
 
 /// When the tape of the sections comes off.
@@ -379,85 +415,6 @@ pub struct ReadingsFile {
     pub broken: bool,
 }
 
-/// What a record says was done.
-#[derive(Debug, Clone, PartialEq)]
-pub enum DoneWhat {
-    /// A coat of a product, by its number from 1.
-    Coat(u32, Located<ProductId>),
-    /// A step of preparation, by its verb.
-    Prep(Verb),
-}
-
-/// A record of something done.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Done {
-    /// Day.
-    pub date: Located<Date>,
-    /// Hour at which it began.
-    pub time: Option<ClockTime>,
-    /// Hour at which it ended.
-    pub until: Option<ClockTime>,
-    /// What.
-    pub what: DoneWhat,
-    /// The step of the preparation, by its place in the list of steps, where the record says which.
-    pub step: Option<usize>,
-    /// The round before which it was done; `None` for preparation and coats.
-    pub ahead: Option<RoundId>,
-    /// The sections, where it was done on some only.
-    pub sections: Vec<SectionId>,
-    /// Amount used.
-    pub used: Option<AnyQuantity>,
-    /// Air temperature.
-    pub at: Option<Quantity<Temperature>>,
-    /// Humidity.
-    pub humidity: Option<Quantity<Humidity>>,
-    /// Temperature of the surface.
-    pub surface: Option<Quantity<Temperature>>,
-    /// By whom.
-    pub by: Option<String>,
-    /// Remark.
-    pub because: Option<String>,
-    /// Place of the statement, or of the row of a record file.
-    pub place: Place,
-}
-
-impl Done {
-    /// Whether it was done on a section, as far as the record says where.
-    pub fn is_on(&self, section: SectionId) -> bool {
-        self.sections.is_empty() || self.sections.contains(&section)
-    }
-
-    /// Whether both were done on a section that they share, as far as the records say where.
-    pub fn meets(&self, other: &Self) -> bool {
-        other.sections.is_empty()
-            || self.sections.is_empty()
-            || other.sections.iter().any(|&one| self.is_on(one))
-    }
-
-    /// Where its day stands.
-    pub fn date_place(&self) -> Place {
-        Place { span: self.date.span, ..self.place }
-    }
-
-    /// How far the surface lay above the dew point of the air, degC of difference; `None` unless air, humidity and
-    /// surface were all recorded.
-    pub fn above_dew_point_deg_c(&self) -> Option<f64> {
-        let dew = dew_point(self.at?.deg_c(), self.humidity?.any().base())?;
-        Some(self.surface?.deg_c() - dew)
-    }
-}
-
-/// A file with a row for each thing that was done.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RecordFile {
-    /// Its name as written, relative to the study.
-    pub name: Located<String>,
-    /// Columns that the file calls otherwise.
-    pub columns: Vec<ClimateColumn>,
-    /// Its place among the inputs; `None` where it is not there.
-    pub file: Option<FileId>,
-}
-
 /// What an incident reached.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Reach {
@@ -506,25 +463,6 @@ pub struct Waiver {
 }
 
 impl Study {
-    /// The record of each step of the preparation: that which names the step, else the records of its verb in their order.
-    pub fn recorded_steps(&self) -> Vec<Option<&Done>> {
-        let of_prep = || self.done.iter().filter(|done| done.ahead.is_none());
-        let named = |at| of_prep().find(|done| done.step == Some(at));
-        let mut records: Vec<Option<&Done>> = (0..self.prep.len()).map(named).collect();
-        for done in of_prep().filter(|done| done.step.is_none()) {
-            let DoneWhat::Prep(verb) = done.what else { continue };
-            let free = self
-                .prep
-                .iter()
-                .zip(&records)
-                .position(|(step, record)| step.verb == verb && record.is_none());
-            if let Some(at) = free {
-                records[at] = Some(done);
-            }
-        }
-        records
-    }
-
     /// The days on which upkeep is due by the plan, from its first time to the last round; none where the days of that are
     /// not known.
     pub fn upkeep_days(&self, upkeep: &Upkeep) -> Vec<Date> {

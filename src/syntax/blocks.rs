@@ -283,6 +283,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
             ("air", Rule::s_air),
             ("surface", Rule::s_surface),
             ("tape", Rule::s_off),
+            ("pace", Rule::s_pace),
             ("by", Rule::s_titled),
         ],
         otherwise: None,

@@ -13,7 +13,7 @@ pub enum DayFault {
     NoDay,
 }
 
-/// Reads `2026-04-13`, also with slashes or points and with a clock time behind it.
+/// Reads `2026-04-13`, also with slashes or points and with a clock time behind it, and `13.04.2026`, whose day stands first.
 ///
 /// # Errors
 /// [`DayFault`], with the days that may be meant.
@@ -40,6 +40,11 @@ pub fn day(text: &str) -> Result<Date, DayFault> {
     // A year of two digits would be one more guess.
     if third.len() != 4 {
         return Err(DayFault::NoDay);
+    }
+    // With points the day stands first (DIN 5008), as spreadsheets set to such a country save it.
+    let pointed = date.bytes().filter(|&byte| byte == b'.').count() == 2;
+    if let Some(one) = civil(c, b, a).filter(|_| pointed) {
+        return Ok(one);
     }
     match (civil(c, b, a), civil(c, a, b)) {
         (Some(one), Some(other)) if one != other => Err(DayFault::TwoWays(one, other)),
@@ -104,10 +109,20 @@ mod tests {
     fn a_date_that_reads_two_ways_shows_both() {
         let both = DayFault::TwoWays(date(2026, 4, 3), date(2026, 3, 4));
         assert_eq!(day("03/04/2026"), Err(both));
-        assert_eq!(day("3.4.2026"), Err(both));
         assert_eq!(day("13/04/2026"), Err(DayFault::Write(date(2026, 4, 13))));
         assert_eq!(day("04/13/2026"), Err(DayFault::Write(date(2026, 4, 13))));
         assert_eq!(day("04/04/2026"), Err(DayFault::Write(date(2026, 4, 4))));
+    }
+
+    #[test]
+    fn with_points_the_day_stands_first() {
+        for text in ["04.05.2026", "4.5.2026", "04.05.2026 10:20"] {
+            assert_eq!(day(text), Ok(date(2026, 5, 4)), "{text}");
+        }
+        // No such day; only the other order can be meant, and that is asked for.
+        assert_eq!(day("05.13.2026"), Err(DayFault::Write(date(2026, 5, 13))));
+        assert_eq!(day("04.05-2026"), Err(DayFault::TwoWays(date(2026, 5, 4), date(2026, 4, 5))));
+        assert_eq!(day("04.05.26"), Err(DayFault::NoDay));
     }
 
     #[test]

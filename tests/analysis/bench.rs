@@ -36,6 +36,7 @@ impl Bench {
             from: None,
             climate: ApplyClimate::default(),
             tape_off: None,
+            pace: tapeline::study::Pace::default(),
             by: None,
             span: Span::default(),
             stated: true,

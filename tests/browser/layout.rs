@@ -45,3 +45,19 @@ fn the_first_screen_holds_question_answer_sections_and_date() {
     }
     none(&wrong);
 }
+
+/// Difference, interval and word are seen without pushing a table, and whoever pushes it still sees whose row it is.
+#[test]
+#[ignore = "needs Chromium; .ci/run installs it"]
+fn a_phone_shows_what_a_table_decides_by() {
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    for example in examples() {
+        let page = example.page("report.html");
+        let view = View { width: PHONE.0, height: PHONE.1, scheme: Scheme::Light };
+        browser.open(&page, view);
+        let call = format!("() => ({})({})", include_str!("decides.js"), example.name != "beginner");
+        wrong.extend(browser.faults(&page, view, &call));
+    }
+    none(&wrong);
+}

@@ -32,7 +32,7 @@ fn texts_of_pictures_to_pass_on_keep_their_place() {
     none(&wrong);
 }
 
-/// Intervals and times to spent are drawn twice, and a page shows the one that it has room for without being pushed.
+/// Intervals, times to spent, the map and the panel are drawn twice, and a page shows the one that it has room for without being pushed.
 #[test]
 #[ignore = "needs Chromium; .ci/run installs it"]
 fn of_two_drawings_the_one_that_fits_is_shown() {

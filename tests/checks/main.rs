@@ -15,6 +15,7 @@ mod pairs;
 mod pages;
 mod prep;
 mod prep_readings;
+mod record_against_plan;
 mod record_file;
 mod schedule;
 mod some_sections;

@@ -116,11 +116,11 @@ fn the_number_of_a_step_places_its_record() {
     // The first of two washes has no record, and the second has.
     let prep = "prep\n    wash with soap,  1 part to 200 water,  rinse\n    clay with slick,  rinse\n    wash with soap,  1 part to 200 water,  rinse\n    dry\n    label\n";
     let study = outcome(&format!("{prep}{}", of_rows("3,wash,,,2026-03-02,10:10,,,,,,,"))).study;
-    let records: Vec<bool> = study.recorded_steps().iter().map(Option::is_some).collect();
+    let records: Vec<bool> = study.recorded_steps().iter().map(|records| !records.is_empty()).collect();
     assert_eq!(records, [false, false, true, false, false]);
     // By its verb alone it would be the first of them.
     let study = outcome(&format!("{prep}{}", of_rows(",wash,,,2026-03-02,10:10,,,,,,,"))).study;
-    assert!(study.recorded_steps()[0].is_some_and(|done| done.what == DoneWhat::Prep(Verb::Wash)));
+    assert!(study.recorded_steps()[0].iter().all(|done| done.what == DoneWhat::Prep(Verb::Wash)));
 }
 
 #[test]
@@ -254,4 +254,89 @@ fn damaged_files_give_findings_and_never_a_panic() {
         let files = [("log.csv".to_owned(), bytes)];
         pipeline::check("example.study", &study, &files, Day::Today(date.parse().unwrap()));
     }
+}
+
+#[test]
+fn days_with_points_are_read_and_days_with_slashes_are_one_finding() {
+    let rows = |sign: &str| {
+        let row = |day: u8, word: &str| format!("{day},{word},,,0{day}{sign}03{sign}2026,,,,,,,,\n");
+        of_rows(&[row(2, "decontaminate"), row(4, "dry"), row(5, "polsih")].concat())
+    };
+    let pointed = outcome(&rows("."));
+    let days: Vec<String> = pointed.study.done.iter().map(|done| done.date.value.to_string()).collect();
+    assert_eq!(days, ["2026-03-02", "2026-03-04"]);
+    let (_, slashed) = findings(&rows("/"));
+    let told: Vec<&str> =
+        slashed.iter().filter(|one| one.place.file.0 > 0).map(|one| one.message.as_str()).collect();
+    // The other slip of the last row is told with it.
+    assert_eq!(
+        told,
+        ["`02/03/2026` can be read two ways; 2 places more like it", "`polsih` is no step and no coat"]
+    );
+}
+
+#[test]
+fn a_german_study_takes_the_words_of_its_checklist() {
+    let german = "study \"Three sealers\"\n    begins      2026-03-02\n    language    german\n    decide by   gloss-20 at month 3\n";
+    let rows = "Schritt;Was;Abschnitt;vor Runde;Datum;Uhrzeit;abgenommen um;verbraucht ml;Luft degC;Feuchte %;Oberfläche degC;Kürzel;Bemerkung\n\
+        1;Waschen mit soap;;;02.03.2026;9.10;9.25;;;;;K. M.;\n4;trocknen;;;02.03.2026;;;;;;;;\n\
+        ;Schicht 1 von Bay seal;A1;;03.03.2026;8.35;;0,7;19;51;18;K. M.;zweite Flasche\n;Spülen;;Monat 3;03.06.2026;;;;;;;;\n";
+    let piece = format!("{german}record \"log.csv\"\n--- date 2026-06-04\n--- log.csv\n{rows}");
+    let study = outcome(&piece).study;
+    let of = |done: &Done| (done.date.value.to_string(), done.what.clone(), done.ahead.is_some());
+    let told: Vec<_> = study.done.iter().map(of).collect();
+    assert_eq!(
+        told.len(),
+        4,
+        "{:?}",
+        outcome(&piece).findings.iter().map(|one| &one.message).collect::<Vec<_>>()
+    );
+    assert_eq!(told[0], ("2026-03-02".to_owned(), DoneWhat::Prep(Verb::Wash), false));
+    assert_eq!(told[1], ("2026-03-02".to_owned(), DoneWhat::Prep(Verb::Dry), false));
+    assert!(matches!(told[2].1, DoneWhat::Coat(1, _)) && study.done[2].used.is_some());
+    assert!(told[3].2, "before a round");
+    // The record that is printed is read again, and its rows wait for their days.
+    let printed = tapeline::report::empty_record(&study);
+    assert_eq!(printed.headings[..4], ["Schritt", "Was", "Abschnitt", "vor Runde"]);
+    assert_eq!(printed.rows[0], ["1", "Waschen mit soap"]);
+    let filled = printed
+        .rows
+        .iter()
+        .fold(String::new(), |text, [step, what]| text + step + ";" + what + ";;;02.03.2026;;;;;;;;\n");
+    let piece = format!(
+        "{german}record \"log.csv\"\n--- date 2026-03-05\n--- log.csv\n{}\n{filled}",
+        printed.headings.join(";")
+    );
+    assert_eq!(outcome(&piece).study.done.len(), printed.rows.len());
+}
+
+#[test]
+fn upkeep_is_recorded_by_both_doors_and_is_no_step_of_the_preparation() {
+    let upkeep =
+        "upkeep\n    every 3 weeks  wash with soap,  1 part to 200 water,  rinse  from 14 days after apply\n";
+    let lines = format!("{upkeep}done 2026-05-12 09:00  wash  as upkeep\n--- date 2026-06-05\n");
+    let rows = |row: &str| {
+        format!("{upkeep}record \"log.csv\"\n--- date 2026-06-05\n--- log.csv\n{HEADER}\n{row}\n")
+    };
+    let [whole, short] =
+        [",wash,,upkeep,2026-05-12,09:00,,,,,,,", ",upkeep,,,2026-05-12,09:00,,,,,,,"].map(rows);
+    for piece in [lines, whole, short] {
+        let outcome = outcome(&piece);
+        let [done] = outcome.study.done.as_slice() else { panic!("{:?}", outcome.findings) };
+        assert!(done.upkeep && done.what == DoneWhat::Prep(Verb::Wash), "{piece}");
+        assert!(outcome.study.recorded_steps().iter().all(Vec::is_empty), "{piece}");
+    }
+    let two = format!("{upkeep}    every 6 weeks  rinse  from 14 days after apply\n");
+    let two = rows(",upkeep,,,2026-05-12,09:00,,,,,,,").replace(upkeep, &two);
+    assert!(found(&two, "record-row-unclear").message.contains("several steps of upkeep"));
+}
+
+#[test]
+fn a_departure_with_its_reason_is_not_told_again() {
+    let of = |rest: &str| codes(&format!("done 2026-03-04 10:20  coat 1 of bay  {rest}\n"));
+    assert!(of("").contains(&"done-departs-from-plan"));
+    assert!(!of("because \"rained on the third\"").contains(&"done-departs-from-plan"));
+    let row = |note: &str| codes(&of_rows(&format!(",coat 1 of bay,,,2026-03-04,10:20,,,,,,,{note}")));
+    assert!(row("").contains(&"done-departs-from-plan"));
+    assert!(!row("rained on the third").contains(&"done-departs-from-plan"));
 }

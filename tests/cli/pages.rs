@@ -62,7 +62,7 @@ fn one_block_is_changed_and_the_rest_stays() {
         "{strange:?}"
     );
     // What people work by takes nothing of the study's looks.
-    for page in ["checklist.html", "safety-cards.html"] {
+    for page in ["checklist.html", "run-sheet.html", "safety-cards.html"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
     }
     let page = text(&bench, "out/index.html");
@@ -81,7 +81,7 @@ fn every_block_may_be_given_as_it_is_built_in() {
     let run = built(&bench, "build", "door.study", "out");
     assert!(!run.out.contains("page-block"), "{run:?}");
     built(&bench, "build", "plain.study", "plain");
-    for page in ["checklist.html", "safety-cards.html", "map.svg"] {
+    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "map.svg"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
     }
 }
@@ -193,6 +193,13 @@ fn what_does_not_fit_is_told_with_file_line_and_remedy() {
             "house/index-end.html:1:4",
             "this would be a script",
         ),
+        ("frame-top.html", "<p>a</p>\n<div hidden>\n", "house/frame-top.html:2:1", "close it: `</div>`"),
+        (
+            "index-end.html",
+            "<p style=\"top: 0 !important\">a</p>\n",
+            "house/index-end.html:1:18",
+            "put rules of style into",
+        ),
         ("frame-top.html", "<img src=\"mark.png\">\n", "house/frame-top.html:1:5", "draw it as SVG"),
         (
             "frame-style.css",
@@ -256,7 +263,8 @@ fn blocks_are_listed_and_printed() {
 #[test]
 fn a_style_of_the_study_hides_no_hazard_and_no_step() {
     let rule = ".never, .hazards, li { display: none }";
-    let blocks = [("frame-style.css", format!("{rule}\n")), ("frame-top.html", "<div hidden>\n".to_owned())];
+    let blocks =
+        [("frame-style.css", format!("{rule}\n")), ("frame-top.html", "<div hidden></div>\n".to_owned())];
     let blocks: Vec<(&str, &str)> = blocks.iter().map(|(name, text)| (*name, text.as_str())).collect();
     let bench = bench("pages that hide", &blocks);
     built(&bench, "build", "door.study", "out");
@@ -264,7 +272,7 @@ fn a_style_of_the_study_hides_no_hazard_and_no_step() {
     assert!(text(&bench, "out/report.html").contains(rule));
     let sheets: Vec<String> = bench.names("sheets").iter().map(|name| format!("sheets/{name}")).collect();
     assert!(sheets.iter().any(|name| name.contains(".html")), "{sheets:?}");
-    let worked_by = ["out/checklist.html", "out/safety-cards.html"].map(str::to_owned);
+    let worked_by = ["out/checklist.html", "out/run-sheet.html", "out/safety-cards.html"].map(str::to_owned);
     for page in worked_by.into_iter().chain(sheets) {
         let page_text = text(&bench, &page);
         assert!(!page_text.contains(rule) && !page_text.contains("<div hidden>"), "{page}");

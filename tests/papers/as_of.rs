@@ -28,8 +28,9 @@ fn without_digests(text: &str) -> Vec<&str> {
 fn an_earlier_day_gives_what_the_files_of_that_day_gave() {
     let all = readings(&changes(-1.7, -6.0, -7.0, -9.0, 0.3), 3)
         .replace("A1,gloss-60,GU,83.5,83.6,83.7", "A1,gloss-60,GU,83.5,83.3,83.7");
-    let whole = format!("{HEAD}{MAP}{TAIL}{OUT}{LATER_OUT}{KNOWN}{LATER}");
-    let known = format!("{HEAD}{MAP}{TAIL}{OUT}{KNOWN}");
+    // What is known stands above what is not, so that both tell it at the same line.
+    let whole = format!("{HEAD}{KNOWN}{MAP}{TAIL}{OUT}{LATER_OUT}{LATER}");
+    let known = format!("{HEAD}{KNOWN}{MAP}{TAIL}{OUT}");
     let then = looked_at(&known, &readings(&changes(-1.7, -6.0, -7.0, -9.0, 0.3), 2), Day::AsOf(EARLY));
     let now = looked_at(&whole, &all, Day::AsOf(EARLY));
     assert_eq!(

@@ -69,7 +69,7 @@ fn a_rate_says_how_many_readings_are_behind_it() {
     let rates = report.split("| Theil-Sen, % a month |").nth(1).unwrap_or_else(|| panic!("{report}"));
     for name in ["hop", "bare"] {
         let row = rates.lines().find(|line| line.starts_with(&format!("| {name} |"))).unwrap();
-        assert!(row.starts_with(&format!("| {name} | 4 | 24 |")), "{row}");
+        assert!(row.ends_with("| 4 | 24 |"), "{row}");
     }
 }
 
@@ -140,7 +140,7 @@ readings "readings.csv"
         assert!(report.contains(": one better, one worse"), "{report}");
         assert!(report.contains(&format!("{better} (better)")), "{report}");
         assert!(report.contains(&format!("{worse} (worse)")), "{report}");
-        let row = report.lines().find(|line| line.starts_with("| bay | 5 | 1 | 0 to 2 |")).unwrap();
+        let row = report.lines().find(|line| line.starts_with("| bay | 1 | 0 to 2 |")).unwrap();
         assert!(row.contains("| 0 ×1, 1 ×2, 2 ×2 |"), "{row}");
     }
 }

@@ -26,6 +26,7 @@ fn names_never_change() {
             "report.md",
             "map.svg",
             "checklist.html",
+            "run-sheet.html",
             "safety-cards.html",
             "readings.csv",
             "findings.json"

@@ -19,6 +19,7 @@ mod panel;
 mod pictures;
 mod places;
 mod report;
+mod run_sheet;
 mod safety;
 mod shopping;
 mod sheets;

@@ -191,7 +191,7 @@ fn changes_equal(page: &str, text: &str) -> (usize, usize) {
         let figure = format!("<figure {figure}");
         // Rounds that have a number are drawn, after the one from which the change counts.
         let read: Vec<usize> =
-            (2..head.len()).filter(|&at| rows.iter().any(|row| number(row[at]).is_some())).collect();
+            (1..head.len() - 1).filter(|&at| rows.iter().any(|row| number(row[at]).is_some())).collect();
         let from = figure.split(" from ").nth(1).unwrap().split([';', ' ']).next().unwrap();
         let measure = heading.split(" up to ").next().unwrap().trim_end_matches(" changed").to_lowercase();
         for panel in drawn(&figure, "picture-change") {

@@ -5,6 +5,7 @@
 use super::{MAP, output, study};
 use std::path::Path;
 use tapeline::pipeline::{Day, check};
+use tapeline::report::SheetOf;
 
 const PLACE: &str = "exposure \"Canal shed\"\n    faces south-west, tilt 60 deg\n    put out 2025-06-12\n    brought in 2025-12-10\n";
 
@@ -73,7 +74,7 @@ fn a_patch_that_was_stopped_is_on_no_later_sheet() {
         .map(|(_, place)| place.code.as_str())
         .collect();
     assert!(!stopped.is_empty(), "the example stops patches");
-    let sheets = outcome.edition().sheets(&[rounds[0], last]).unwrap();
+    let sheets = outcome.edition().sheets(&[rounds[0], last].map(SheetOf::Round)).unwrap();
     let text = |at: usize| String::from_utf8(sheets[at][0].bytes.clone()).unwrap();
     let (first, last) = (text(0), text(1));
     for code in stopped {

@@ -24,7 +24,7 @@ fn looked_at(study: &str, csv: Option<&str>, day: Date) -> Outcome {
 /// The sheets that words ask for, by name, as text.
 fn sheets(outcome: &Outcome, words: &[&str]) -> Vec<(String, String)> {
     let words: Vec<String> = words.iter().map(|word| (*word).to_owned()).collect();
-    let rounds = outcome.rounds_asked(&words).unwrap();
+    let rounds = outcome.sheets_asked(&words).unwrap();
     let sheets = outcome.edition().sheets(&rounds).unwrap();
     sheets.into_iter().flatten().map(|file| (file.name, String::from_utf8(file.bytes).unwrap())).collect()
 }
@@ -151,7 +151,7 @@ fn rounds_are_asked_for_by_name_in_any_spelling_or_all_at_once() {
     let all = ["sheet-baseline.csv", "sheet-fresh.csv", "sheet-month-6.csv"];
     assert_eq!(names(&outcome, &["all", "next"]), all);
     assert!(names(&outcome, &["none"]).is_empty());
-    let wrong = |word: &str| outcome.rounds_asked(&[word.to_owned()]).unwrap_err();
+    let wrong = |word: &str| outcome.sheets_asked(&[word.to_owned()]).unwrap_err();
     assert_eq!(wrong("freshh"), "no round is called `freshh`; did you mean `fresh`?");
     assert_eq!(
         wrong("x"),
@@ -185,4 +185,54 @@ fn the_value_of_the_tile_stands_on_the_sheet() {
     assert!(tiled.contains("tile of 94.6 GU, read") && !tiled.contains("gauge checked on"), "{tiled}");
     let bare = page(&with_film());
     assert!(bare.contains("gauge checked on") && !bare.contains("tile of"), "{bare}");
+}
+
+const PREP_READ: &str = "measure film in um\n    neither is better\nprep\n    wash with soap, rinse\n    dry\n    read film at 3 places\n    \
+    wait 2 h\n    read film at 3 places, twice\n";
+
+/// A study that reads the film twice while it is prepared.
+fn with_prep() -> String {
+    let whole = format!("{HEAD}{MAP}{TAIL}");
+    let at = whole.find("prep\n").unwrap();
+    let end = at + whole[at + 1..].find("\nmap").map_or(0, |end| end + 2);
+    let own = PREP_READ.strip_prefix("measure film in um\n    neither is better\n").unwrap();
+    let whole = format!("{}{own}{}", &whole[..at], &whole[end..]);
+    if whole.contains("measure film") {
+        whole
+    } else {
+        format!("{whole}measure film in um\n    neither is better\n")
+    }
+}
+
+#[test]
+fn a_reading_of_the_preparation_has_a_sheet_that_the_reader_takes() {
+    let study = with_prep();
+    let plan = looked_at(&study, None, date(2025, 5, 20));
+    assert_eq!(names(&plan, &["next"]), ["sheet-prep-1.csv", "sheet-prep-2.csv", "sheet-baseline.csv"]);
+    assert_eq!(names(&plan, &["prep-2", "Prep 2"]), ["sheet-prep-2.csv"]);
+    assert_eq!(
+        plan.sheets_asked(&["prep 3".to_owned()]).unwrap_err(),
+        "the preparation has 2 `read` steps, so that `prep 3` has no sheet"
+    );
+    let first = &sheets(&plan, &["prep 1"])[0].1;
+    assert_eq!(first, "date,time,round,section,measure,unit,by,1,2,3\n,,prep 1,panel,film,um,,,,\n");
+    // Two readings of each place are two lines.
+    assert_eq!(sheets(&plan, &["prep 2"])[0].1.lines().count(), 3);
+    let filled =
+        first.replace(",,prep 1,panel,film,um,,,,", "2025-05-28,,prep 1,panel,film,um,K. M.,118,121.5,117");
+    let read = looked_at(&study, Some(&filled), date(2025, 6, 1));
+    assert_eq!((read.readings.len(), read.readings.files[0].refused), (3, 0), "{:?}", read.findings);
+    assert_eq!(
+        names(&read, &["next"]),
+        ["sheet-prep-2.csv", "sheet-baseline.csv"],
+        "what is read is not printed again"
+    );
+    let report = super::output(&read, "report.md");
+    let row = report.lines().find(|line| line.contains("| Read film |")).unwrap();
+    assert!(row.ends_with("| 2025-05-28; 118 121.5 117 um; 3 readings, mean 118.8 um |"), "{row}");
+    assert!(report.contains("1 of 5 steps recorded as done"), "{report}");
+    assert_eq!(report.lines().filter(|line| line.contains("| Read film |")).count(), 2);
+    let begun = format!("{filled}2025-06-01,,baseline,A1,gloss-60,GU,K. M.,85,85,85\n");
+    let begun = looked_at(&study, Some(&begun), date(2025, 6, 1));
+    assert_eq!(names(&begun, &["next"]), ["sheet-fresh.csv"], "what was missed cannot be read afterwards");
 }

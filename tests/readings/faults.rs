@@ -83,6 +83,28 @@ fn a_fault_that_comes_again_is_one_finding_with_its_count() {
 }
 
 #[test]
+fn days_in_one_habit_are_one_finding_and_with_points_they_are_read() {
+    let of = |sign: &str| {
+        let rows = (1..=9).map(|day| format!("0{day}{sign}03{sign}2026,fresh,A1,gloss-20,8{day},GU,,\n"));
+        read_text(&format!("{HEAD}{}", rows.collect::<String>()))
+    };
+    let (readings, findings) = of("/");
+    // Of nine days one reads the same both ways, and still lacks its year in front.
+    let told: Vec<&str> = findings.iter().map(|one| one.message.as_str()).collect();
+    assert_eq!(
+        told,
+        [
+            "`01/03/2026` can be read as 2026-03-01 or as 2026-01-03; 7 places more like it",
+            "`03/03/2026` does not have the year first"
+        ]
+    );
+    assert_eq!(readings.files[0].refused, 0, "what else is in the rows is read");
+    let (readings, findings) = of(".");
+    assert!(findings.is_empty(), "{findings:?}");
+    assert_eq!(readings.last_date(), Some(jiff::civil::date(2026, 3, 9)));
+}
+
+#[test]
 fn a_row_like_the_one_before_is_read_with_the_same_care() {
     let good = "2026-03-11,fresh,A1,gloss-20,88.4,GU,,\n";
     let bad = [

@@ -37,7 +37,7 @@ fn built(folder: &str, language: Language) -> Made {
     assert_eq!(opened.study.language, language);
     let files = opened.study.files().map(|name| fs::read(home.join(&name.value)).ok()).collect();
     let outcome = opened.check(files);
-    let rounds = outcome.rounds_asked(&["all".to_owned()]).unwrap();
+    let rounds = outcome.sheets_asked(&["all".to_owned()]).unwrap();
     let mut made = outcome.build(None).unwrap();
     made.extend(outcome.edition().sheets(&rounds).unwrap().into_iter().flatten());
     let plan = ("plan.txt".to_owned(), outcome.edition().plan(Assumed::default()));

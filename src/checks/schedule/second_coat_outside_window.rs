@@ -5,7 +5,6 @@ use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Done, DoneWhat, ProductId};
 use crate::units::{Range, Time};
-use jiff::civil::{DateTime, Time as ClockTime};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -55,15 +54,15 @@ fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Op
         .find(|other| other.meets(done) && coat(other) == number.checked_sub(1).map(|number| (number, id)))?;
     let name = &product.name.value;
     let before = number - 1;
-    let message = if last(done) < first(earlier) {
+    let message = if done.latest() < earlier.earliest() {
         // A day that has not come yet is a slip that is said by itself.
         if context.today.is_some_and(|today| earlier.date.value > today) {
             return None;
         }
         format!(
             "coat {number} of `{name}` is recorded on {}, before coat {before} on {}",
-            moment(done),
-            moment(earlier)
+            done.moment(),
+            earlier.moment()
         )
     } else {
         let fault = fault(earlier, done, after)?;
@@ -81,21 +80,8 @@ fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Op
 fn fault(earlier: &Done, done: &Done, after: Range<Time>) -> Option<&'static str> {
     // One time alone is the shortest that a sheet allows; only a range has an end.
     let ends = after.low != after.high;
-    if ends && when::later(last(earlier), after.high)? < first(done) {
+    if ends && when::later(earlier.latest(), after.high)? < done.earliest() {
         return Some("too late after");
     }
-    (last(done) < when::later(first(earlier), after.low)?).then_some("too soon after")
-}
-
-fn moment(done: &Done) -> String {
-    let day = done.date.value;
-    done.time.map_or_else(|| day.to_string(), |time| format!("{day} {:02}:{:02}", time.hour(), time.minute()))
-}
-
-fn first(done: &Done) -> DateTime {
-    done.date.value.to_datetime(done.time.unwrap_or(ClockTime::MIN))
-}
-
-fn last(done: &Done) -> DateTime {
-    done.date.value.to_datetime(done.time.unwrap_or(ClockTime::MAX))
+    (done.latest() < when::later(earlier.earliest(), after.low)?).then_some("too soon after")
 }

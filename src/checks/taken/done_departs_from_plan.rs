@@ -10,9 +10,9 @@ pub(in crate::checks) const CHECK: Check = Check {
         severity: Severity::Advice,
         what: "A `done` line departs from the plan: a coat beyond the planned number, a first coat on another day, \
                air outside the climate that the product or `apply` asks for, or a step that the plan does not have.",
-        why: "Departures are no fault if they are told. The report prints plan, record and difference.",
-        mend: "If the record is right, leave it; a waiver with the reason is printed in the method. If it is a \
-               slip, correct it.",
+        why: "Departures are no fault if they are told. The report prints plan, record and reason.",
+        mend: "If the record is right, give the reason: `because \"...\"` at the end of the line, or the note of the row. \
+               The finding goes, and the report prints the reason with the record. If it is a slip, correct it.",
         bad: "done 2026-03-03 10:20  coat 1 of bay   at 26 degC, 52 % humidity\n",
         good: "done 2026-03-03 10:20  coat 1 of bay   at 20 degC, 52 % humidity\n",
         source: "common practice, no source",
@@ -22,7 +22,9 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    for done in &study.done {
+    // A departure with its reason is told: the report prints both.
+    let unsaid = |done: &&Done| done.because.as_ref().is_none_or(|because| because.trim().is_empty());
+    for done in study.done.iter().filter(unsaid) {
         let (number, product) = match &done.what {
             DoneWhat::Coat(number, product) => (number, product),
             DoneWhat::Prep(verb) => {
@@ -41,7 +43,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let name = &study.product(product.value).name.value;
         let message = format!("coat {number} of `{name}` departs from the plan: {}", departures.join("; "));
         let finding = Finding::advice(CHECK.page.code, done.place, message)
-            .help("correct the record if it is a slip, else give the reason in a waiver");
+            .help("correct the record if it is a slip, else end the line with `because \"...\"`, or write the reason into the note of the row");
         findings.push(finding.about(name));
     }
 }
@@ -64,7 +66,7 @@ fn unplanned(study: &Study, done: &Done, verb: Verb) -> Option<Finding> {
     }
     let message = format!("`{}` was done, and no step of the plan is that", verb.word());
     let finding = Finding::advice(CHECK.page.code, done.place, message)
-        .help("add the step to `prep`, correct the record if it is a slip, or give the reason in a waiver");
+        .help("add the step to `prep`, correct the record if it is a slip, or give the reason with `because` or in the note of the row");
     Some(finding.about("done").about("prep"))
 }
 

@@ -55,7 +55,10 @@ fn are_one(one: &Done, other: &Done) -> bool {
             let a_day = two_doors
                 && one.date.value == other.date.value
                 && (one.step.is_none() || other.step.is_none());
-            verb == again && one.ahead == other.ahead && one.meets(other) && (numbered || a_day)
+            verb == again
+                && (one.ahead, one.upkeep) == (other.ahead, other.upkeep)
+                && one.meets(other)
+                && (numbered || a_day)
         }
         _ => false,
     }

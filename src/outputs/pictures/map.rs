@@ -1,6 +1,7 @@
 //! The map, drawn to scale in mm: panel, areas, sections, datum, scale bar and the arrow for up, or for the top edge.
 
-use super::frame::{Look, cut, lines, text_width, two_lines};
+use super::frame::{BOLD, Look, cut, lines, text_width, two_lines};
+use super::key::{self, Key};
 use crate::markup::{Coordinate, Xml, coordinate};
 use crate::report::{AreaView, Kind, MapView, SectionView, Shape, round_length};
 use crate::speech::say;
@@ -12,47 +13,94 @@ const LEADING: f64 = 2.8;
 /// A section that is so many times as wide as it is high has its writing on one line.
 const FLAT: f64 = 2.6;
 
+/// Width of the map on the screen of a phone, and how large its letters then are, px.
+const PHONE: (f64, f64) = (328.0, 11.5);
+/// Names in sections are at least so large where a map is drawn for a phone, in units: 9 px.
+const NAME: f64 = 1.6;
+
+/// A map, and how large it is written.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Plan<'a> {
+    view: &'a MapView,
+    /// What lines and letters are measured in, mm.
+    unit: f64,
+    /// Whether sections carry the names of what is on them; else those stand below the map.
+    named: bool,
+}
+
+impl<'a> Plan<'a> {
+    /// For paper and wide screens. A unit is a hundredth of the longer side: lines and letters grow with the panel, so that
+    /// the map of a slip and that of a hull side look alike.
+    pub(crate) fn wide(view: &'a MapView) -> Self {
+        let (left, top, right, bottom) = view.bounds;
+        Self { view, unit: (right - left).max(bottom - top) / 100.0, named: true }
+    }
+
+    /// For the screen of a phone, with letters that are large enough there; `None` where a section has no room for its code.
+    pub(crate) fn narrow(view: &'a MapView) -> Option<Self> {
+        let wide = Self::wide(view);
+        let (left, _, right, _) = view.bounds;
+        let (width, letters) = PHONE;
+        // Units beside the panel grow with the letters: its width is what they leave of the screen.
+        let (before, behind) = beside_panel(wide);
+        let beside = (before + behind) * letters / SMALL;
+        let unit = (letters / SMALL * (right - left) / (width - beside).max(1.0)).max(wide.unit);
+        let outlines = || view.sections.iter().map(|section| (section, room(&section.outline)));
+        let named =
+            outlines().all(|(section, (_, _, w, h))| Letters::of(section, (w, h)).name >= NAME * unit);
+        let coded = outlines().all(|(section, (_, _, w, h))| code_alone(section, (w, h)) >= SMALL * unit);
+        (named || coded).then_some(Self { unit, named, ..wide })
+    }
+}
+
 /// Left, top, width and height of the whole drawing in mm.
-pub(crate) fn size(map: &MapView, look: Look<'_>) -> (f64, f64, f64, f64) {
-    let (left, top, right, bottom) = map.bounds;
-    let u = unit(map);
+pub(crate) fn size(map: Plan<'_>, look: Look<'_>) -> (f64, f64, f64, f64) {
+    let (left, top, right, bottom) = map.view.bounds;
+    let u = map.unit;
     let head = if look.titled { 11.0 } else { 6.5 };
-    let foot = if look.titled { 7.0 + LEADING * notes(map).len() as f64 } else { 6.0 };
-    let before = left_of_ticks(map);
-    (left - before, top - head * u, right - left + before + 6.0 * u, bottom - top + (head + foot) * u)
+    let below = if map.named { 0.0 } else { key_of(map).height() };
+    let foot = if look.titled { 7.0 + LEADING * notes(map).len() as f64 } else { 6.0 + below };
+    let (before, behind) = beside_panel(map);
+    (
+        left - before * u,
+        top - head * u,
+        right - left + (before + behind) * u,
+        bottom - top + (head + foot) * u,
+    )
 }
 
 /// Draws the map into an element.
-pub(crate) fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
+pub(crate) fn draw(map: Plan<'_>, look: Look<'_>, xml: &mut Xml) {
     patterns(map, look, xml);
     if look.titled {
-        let (left, top, ..) = map.bounds;
-        let (width, size) = (map.bounds.2 - left, 2.2 * unit(map));
+        let (left, top, ..) = map.view.bounds;
+        let (width, size) = (map.view.bounds.2 - left, 2.2 * map.unit);
         words(
             xml,
             "code",
-            (left, top - 7.8 * unit(map)),
+            (left, top - 7.8 * map.unit),
             size,
-            &cut(&map.title, (width + 4.0 * size) / size),
+            &cut(&map.view.title, (width + 4.0 * size) / size),
         );
     }
-    if let Some(panel) = &map.panel {
-        shape(xml, panel, "panel", 0.25 * unit(map), None);
+    if let Some(panel) = &map.view.panel {
+        shape(xml, panel, "panel", 0.25 * map.unit, None);
     }
-    for area in &map.areas {
-        hatched(xml, area, look, unit(map));
+    for area in &map.view.areas {
+        hatched(xml, area, look, map.unit);
     }
-    for section in &map.sections {
-        draw_section(xml, section, look, unit(map));
+    for section in &map.view.sections {
+        draw_section(xml, section, (map, look));
     }
-    for area in &map.areas {
+    for area in &map.view.areas {
         name_area(xml, area, map);
     }
-    for (name, (x, y)) in &map.racks {
-        words(xml, "code", (*x, y - 1.2 * unit(map)), 2.2 * unit(map), name);
+    // Where names have no room, each section has its whole code.
+    for (name, (x, y)) in map.view.racks.iter().filter(|_| map.named) {
+        words(xml, "code", (*x, y - 1.2 * map.unit), 2.2 * map.unit, name);
     }
     // A rack is an order of places; nothing is measured on it.
-    if !map.rack {
+    if !map.view.rack {
         ruler(map, xml);
         datum(map, xml);
         up(map, xml);
@@ -62,17 +110,29 @@ pub(crate) fn draw(map: &MapView, look: Look<'_>, xml: &mut Xml) {
     if look.titled {
         draw_notes(map, xml);
     }
+    if !map.named {
+        let (left, _, _, bottom) = map.view.bounds;
+        let at = (left - (beside_panel(map).0 - 0.4) * map.unit, bottom + 6.0 * map.unit);
+        for (x, y, line) in key_of(map).places() {
+            words(xml, "soft", (at.0 + x * map.unit, at.1 + y * map.unit), key::SIZE * map.unit, line);
+        }
+    }
 }
 
-// A hundredth of the longer side: lines and letters grow with the panel, so that the map of a slip
-// and that of a hull side look alike.
-fn unit(map: &MapView) -> f64 {
-    let (left, top, right, bottom) = map.bounds;
-    (right - left).max(bottom - top) / 100.0
+/// What the sections carry, and the areas that only a larger map has room to name.
+fn key_of(map: Plan<'_>) -> Key {
+    let (left, _, right, _) = map.view.bounds;
+    let (before, behind) = beside_panel(map);
+    let width = (right - left) / map.unit + before + behind;
+    let wide = Plan::wide(map.view);
+    let only_there = |area: &&AreaView| spot(area, map).is_none() && spot(area, wide).is_some();
+    let unnamed: Vec<&str> =
+        map.view.areas.iter().filter(only_there).map(|area| area.label.as_str()).collect();
+    Key::new(&map.view.sections, not_named(&unnamed).as_deref(), width)
 }
 
-fn patterns(map: &MapView, look: Look<'_>, xml: &mut Xml) {
-    let u = unit(map);
+fn patterns(map: Plan<'_>, look: Look<'_>, xml: &mut Xml) {
+    let u = map.unit;
     xml.element("defs", &[], |xml| {
         hatch(xml, (look.prefix, "bare"), 1.1 * u, "rotate(-45)", ("bare-ground", "bare-line", 0.16 * u));
         hatch(xml, (look.prefix, "avoid"), 0.9 * u, "rotate(45)", ("paper", "area-line", 0.22 * u));
@@ -114,29 +174,79 @@ fn hatched(xml: &mut Xml, area: &AreaView, look: Look<'_>, u: f64) {
     shape(xml, &area.outline, "area", 0.2 * u, Some(&format!("url(#{}{name})", look.prefix)));
 }
 
-fn draw_section(xml: &mut Xml, section: &SectionView, look: Look<'_>, u: f64) {
+fn draw_section(xml: &mut Xml, section: &SectionView, (map, look): (Plan<'_>, Look<'_>)) {
     let (class, name) = match section.kind {
         Kind::Product => ("section", None),
         Kind::Bare => ("bare", Some("bare")),
         Kind::Other => ("bare", Some("other")),
     };
     let fill = name.map(|name| format!("url(#{}{name})", look.prefix));
-    shape(xml, &section.outline, class, 0.18 * u, fill.as_deref());
-    label_section(xml, section);
+    shape(xml, &section.outline, class, 0.18 * map.unit, fill.as_deref());
+    if map.named {
+        label_section(xml, section);
+    } else {
+        let (x, y, ..) = room(&section.outline);
+        // On all sections alike, as far as the smallest of them allows.
+        let sizes = map.view.sections.iter().map(|section| {
+            let (_, _, width, height) = room(&section.outline);
+            code_alone(section, (width, height))
+        });
+        let size = sizes.fold(1.4 * SMALL * map.unit, f64::min);
+        centred(xml, "code halo", (x, y + 0.36 * size), size, &section.whole);
+    }
     xml.line();
 }
 
-// The code takes a third of the height, the product a fifth, less where the section is narrow.
+/// What is written on a section, and how large.
+struct Letters<'a> {
+    /// Whether code and name stand beside each other.
+    flat: bool,
+    code: f64,
+    /// Size at which the name has room, in one line or two.
+    name: f64,
+    lines: Vec<&'a str>,
+}
+
+impl<'a> Letters<'a> {
+    /// The code takes a third of the height, the product a fifth, less where the section is narrow. On a board the name
+    /// stands beside the code, since both below each other would be too small to read.
+    fn of(section: &'a SectionView, (width, height): (f64, f64)) -> Self {
+        let flat = width > FLAT * height;
+        let wide = text_width(&section.code).max(0.5);
+        let (code, along, across) = if flat {
+            let (beside, rest) = (0.2 * width, 0.66 * width);
+            ((0.5 * height).min(0.9 * beside / wide), rest, 0.36 * height)
+        } else {
+            ((0.32 * height).min(0.86 * width / wide).min(0.4 * width), 0.88 * width, 0.2 * height)
+        };
+        let one = along / text_width(&section.label).max(0.5);
+        let lines = if one < across { two_lines(&section.label) } else { vec![section.label.as_str()] };
+        let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
+        let name = (along / longest).min(across);
+        Self { flat, code, name: if flat { name } else { name.min(0.6 * code) }, lines }
+    }
+}
+
+/// Size of the code of a section that carries nothing else.
+fn code_alone(section: &SectionView, (width, height): (f64, f64)) -> f64 {
+    (0.7 * height).min(0.86 * width / text_width(&section.whole).max(0.5) / BOLD)
+}
+
 fn label_section(xml: &mut Xml, section: &SectionView) {
     let (x, y, width, height) = room(&section.outline);
-    if width > FLAT * height {
-        return label_flat(xml, section, (x, y), (width, height));
+    let letters = Letters::of(section, (width, height));
+    let (code, lines) = (letters.code, &letters.lines);
+    if letters.flat {
+        let small = letters.name;
+        centred(xml, "code halo", (x - width / 2.0 + 0.13 * width, y + 0.35 * code), code, &section.code);
+        let first = y - 0.55 * small * (lines.len() as f64 - 1.0) + 0.35 * small;
+        for (at, line) in lines.iter().enumerate() {
+            let below = first + 1.1 * small * at as f64;
+            centred(xml, "name halo", (x + 0.14 * width, below), small, &cut(line, 0.68 * width / small));
+        }
+        return;
     }
-    let code = (0.32 * height).min(0.86 * width / text_width(&section.code).max(0.5)).min(0.4 * width);
-    let one = 0.88 * width / text_width(&section.label).max(0.5);
-    let lines = if one < 0.2 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
-    let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
-    let small = (0.88 * width / longest).min(0.2 * height).min(0.6 * code).max(0.1 * height.min(width));
+    let small = letters.name.max(0.1 * height.min(width));
     let block = code + 1.25 * small * lines.len() as f64;
     let first = y - block / 2.0 + 0.84 * code;
     centred(xml, "code halo", (x, first), code, &section.code);
@@ -146,26 +256,10 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
     }
 }
 
-// On a board the name stands beside the code, since both below each other would be too small to read.
-fn label_flat(xml: &mut Xml, section: &SectionView, (x, y): (f64, f64), (width, height): (f64, f64)) {
-    let (beside, rest) = (0.2 * width, 0.66 * width);
-    let code = (0.5 * height).min(0.9 * beside / text_width(&section.code).max(0.5));
-    let one = rest / text_width(&section.label).max(0.5);
-    let lines = if one < 0.36 * height { two_lines(&section.label) } else { vec![section.label.as_str()] };
-    let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
-    let small = (rest / longest).min(0.36 * height);
-    centred(xml, "code halo", (x - width / 2.0 + 0.13 * width, y + 0.35 * code), code, &section.code);
-    let first = y - 0.55 * small * (lines.len() as f64 - 1.0) + 0.35 * small;
-    for (at, line) in lines.iter().enumerate() {
-        let below = first + 1.1 * small * at as f64;
-        centred(xml, "name halo", (x + 0.14 * width, below), small, &cut(line, 0.68 * width / small));
-    }
-}
-
-fn name_area(xml: &mut Xml, area: &AreaView, map: &MapView) {
+fn name_area(xml: &mut Xml, area: &AreaView, map: Plan<'_>) {
     match spot(area, map) {
-        Some(Spot::Within(at)) => centred(xml, "halo wide-halo", at, SMALL * unit(map), &area.label),
-        Some(Spot::Beside(at)) => centred(xml, "halo", at, SMALL * unit(map), &area.label),
+        Some(Spot::Within(at)) => centred(xml, "halo wide-halo", at, SMALL * map.unit, &area.label),
+        Some(Spot::Beside(at)) => centred(xml, "halo", at, SMALL * map.unit, &area.label),
         None => {}
     }
 }
@@ -179,12 +273,15 @@ enum Spot {
 }
 
 /// `None` where every place would cover what is written on a section.
-fn spot(area: &AreaView, map: &MapView) -> Option<Spot> {
+fn spot(area: &AreaView, map: Plan<'_>) -> Option<Spot> {
     let (x, y, width, height) = room(&area.outline);
-    let size = SMALL * unit(map);
+    let size = SMALL * map.unit;
     let wide = text_width(&area.label) * size;
     let fits = wide < 0.96 * width && height > 1.6 * size;
     let free = if fits { within(map, (x, y, width, height), (wide, size)) } else { None };
+    if !map.named {
+        return free.map(Spot::Within);
+    }
     let spot =
         free.map_or_else(|| Spot::Beside(beside(map, (x, y, width, height), (wide, size))), Spot::Within);
     let (Spot::Within(at) | Spot::Beside(at)) = spot;
@@ -197,7 +294,7 @@ const WRITING: f64 = 0.4;
 
 /// The place in an area, nearest to its middle, at which a name lies on no section.
 fn within(
-    map: &MapView,
+    map: Plan<'_>,
     (x, y, width, height): (f64, f64, f64, f64),
     (wide, size): (f64, f64),
 ) -> Option<(f64, f64)> {
@@ -211,8 +308,8 @@ fn within(
 }
 
 /// How much of the sections a name covers at a place, mm2; of each so large a share to either side of its middle.
-fn covered(map: &MapView, (x, y): (f64, f64), (wide, size): (f64, f64), share: f64) -> f64 {
-    let sections = map.sections.iter().map(|section| room(&section.outline));
+fn covered(map: Plan<'_>, (x, y): (f64, f64), (wide, size): (f64, f64), share: f64) -> f64 {
+    let sections = map.view.sections.iter().map(|section| room(&section.outline));
     let covers = sections.map(|(sx, sy, w, h)| {
         let across = (x + wide / 2.0).min(sx + share * w) - (x - wide / 2.0).max(sx - share * w);
         let along = (y + 0.25 * size).min(sy + share * h) - (y - size).max(sy - share * h);
@@ -222,22 +319,25 @@ fn covered(map: &MapView, (x, y): (f64, f64), (wide, size): (f64, f64), share: f
 }
 
 /// The lines below the map, with the areas that have no room for their name.
-pub(crate) fn all_notes(map: &MapView) -> Vec<String> {
-    let unnamed = map.areas.iter().filter(|area| spot(area, map).is_none());
+pub(crate) fn all_notes(map: Plan<'_>) -> Vec<String> {
+    let unnamed = map.view.areas.iter().filter(|area| spot(area, map).is_none());
     let unnamed: Vec<&str> = unnamed.map(|area| area.label.as_str()).collect();
-    let note = (!unnamed.is_empty())
-        .then(|| say!("Not named on the map for want of room: {names}.", names = unnamed.join(", ")));
-    map.notes.iter().cloned().chain(note).collect()
+    map.view.notes.iter().cloned().chain(not_named(&unnamed)).collect()
+}
+
+fn not_named(areas: &[&str]) -> Option<String> {
+    (!areas.is_empty())
+        .then(|| say!("Not named on the map for want of room: {names}.", names = areas.join(", ")))
 }
 
 /// Where a name so wide and high stands beside an area: below it, above it, to its right or left, wherever it covers
 /// least of what is written on the sections.
 fn beside(
-    map: &MapView,
+    map: Plan<'_>,
     (x, y, width, height): (f64, f64, f64, f64),
     (wide, size): (f64, f64),
 ) -> (f64, f64) {
-    let (left, top, right, bottom) = map.bounds;
+    let (left, top, right, bottom) = map.view.bounds;
     let (level, aside) = (y + 0.35 * size, width / 2.0 + wide / 2.0 + 0.4 * size);
     let spots = [
         (x, y + height / 2.0 + 1.1 * size),
@@ -362,9 +462,9 @@ fn path(xml: &mut Xml, class: &str, width: f64, d: &str) {
 }
 
 // Ticks in mm from the datum along the upper and the left edge: where the tape rule is laid.
-fn ruler(map: &MapView, xml: &mut Xml) {
-    let (left, top, right, bottom) = map.bounds;
-    let u = unit(map);
+fn ruler(map: Plan<'_>, xml: &mut Xml) {
+    let (left, top, right, bottom) = map.view.bounds;
+    let u = map.unit;
     for x in ticks(map, left, right) {
         path(
             xml,
@@ -393,22 +493,26 @@ fn ruler(map: &MapView, xml: &mut Xml) {
     xml.line();
 }
 
-fn ticks(map: &MapView, from: f64, to: f64) -> impl Iterator<Item = f64> {
-    let (step, _) = round_length(100.0 * unit(map) / 8.0);
+fn ticks(map: Plan<'_>, from: f64, to: f64) -> impl Iterator<Item = f64> {
+    let (step, _) = round_length(100.0 * map.unit / 8.0);
     let first = (from / step).ceil();
     let count = ((to - first * step) / step).floor().max(0.0);
     (0..=60_u8).map(f64::from).take_while(move |&n| n <= count).map(move |n| (first + n) * step)
 }
 
-// Room for the longest tick at the left edge, and for the word beside the datum.
-fn left_of_ticks(map: &MapView) -> f64 {
-    let (_, top, _, bottom) = map.bounds;
+// What stands beside the panel, in units: to the left its longest tick, or the word beside the datum; to the right the
+// arrow. A rack has neither.
+fn beside_panel(map: Plan<'_>) -> (f64, f64) {
+    if map.view.rack {
+        return (0.5, 0.5);
+    }
+    let (_, top, _, bottom) = map.view.bounds;
     let widths = ticks(map, top, bottom).map(|y| text_width(&coordinate(y).to_string()));
-    (2.6 + SMALL * widths.fold(0.0, f64::max)).max(7.0) * unit(map)
+    ((2.6 + SMALL * widths.fold(0.0, f64::max)).max(7.0), 6.0)
 }
 
-fn datum(map: &MapView, xml: &mut Xml) {
-    let u = unit(map);
+fn datum(map: Plan<'_>, xml: &mut Xml) {
+    let u = map.unit;
     let (x, y, r) = (coordinate(0.0), coordinate(0.0), coordinate(0.9 * u));
     let line = coordinate(0.2 * u);
     xml.empty(
@@ -421,9 +525,9 @@ fn datum(map: &MapView, xml: &mut Xml) {
     words(xml, "soft", (-6.8 * u, -4.1 * u), SMALL * u, say!("datum"));
 }
 
-fn up(map: &MapView, xml: &mut Xml) {
-    let (_, top, right, _) = map.bounds;
-    let u = unit(map);
+fn up(map: Plan<'_>, xml: &mut Xml) {
+    let (_, top, right, _) = map.view.bounds;
+    let u = map.unit;
     let x = right + 3.0 * u;
     let d = format!("M{} {}V{}", coordinate(x), coordinate(top + 9.0 * u), coordinate(top + 1.2 * u));
     path(xml, "ink-line", 0.3 * u, &d);
@@ -436,13 +540,13 @@ fn up(map: &MapView, xml: &mut Xml) {
         coordinate(1.8 * u)
     );
     path(xml, "ink", 0.0, &tip);
-    let top_edge = if map.flat { say!("top") } else { say!("up") };
+    let top_edge = if map.view.flat { say!("top") } else { say!("up") };
     centred(xml, "soft", (x, top + 11.0 * u), SMALL * u, top_edge);
 }
 
-fn scale(map: &MapView, xml: &mut Xml) {
-    let (left, _, right, bottom) = map.bounds;
-    let u = unit(map);
+fn scale(map: Plan<'_>, xml: &mut Xml) {
+    let (left, _, right, bottom) = map.view.bounds;
+    let u = map.unit;
     let (length, text) = round_length((right - left) / 4.0);
     let y = bottom + 4.0 * u;
     let d = format!(
@@ -458,9 +562,9 @@ fn scale(map: &MapView, xml: &mut Xml) {
     xml.line();
 }
 
-fn draw_notes(map: &MapView, xml: &mut Xml) {
-    let (left, _, _, bottom) = map.bounds;
-    let u = unit(map);
+fn draw_notes(map: Plan<'_>, xml: &mut Xml) {
+    let (left, _, _, bottom) = map.view.bounds;
+    let u = map.unit;
     for (at, note) in notes(map).iter().enumerate() {
         words(xml, "soft", (left, bottom + (7.6 + LEADING * at as f64) * u), SMALL * u, note);
     }
@@ -468,8 +572,8 @@ fn draw_notes(map: &MapView, xml: &mut Xml) {
 }
 
 // The notes in lines that fit below the map.
-fn notes(map: &MapView) -> Vec<String> {
-    let (left, _, right, _) = map.bounds;
-    let width = ((right - left) / unit(map) + 5.0) / SMALL;
+fn notes(map: Plan<'_>) -> Vec<String> {
+    let (left, _, right, _) = map.view.bounds;
+    let width = ((right - left) / map.unit + beside_panel(map).1 - 1.0) / SMALL;
     all_notes(map).iter().flat_map(|note| lines(note, width)).collect()
 }

@@ -5,6 +5,7 @@ mod change;
 mod frame;
 mod hazard;
 mod intervals;
+mod key;
 mod map;
 mod panel;
 mod plot;
@@ -16,7 +17,7 @@ mod trend;
 pub(crate) use card::Around;
 pub(crate) use frame::{Look, stand_alone};
 pub(crate) use hazard::{refer as hazard_reference, symbols as hazard_symbols};
-pub(crate) use map::{draw as draw_map, size as map_size};
+pub(crate) use map::{Plan, draw as draw_map, size as map_size};
 
 use crate::markup::{Attributes, Xml};
 use crate::report::{Drawing, Picture};
@@ -27,7 +28,7 @@ use frame::{Draw, Piece};
 pub(crate) fn figure(picture: &Picture) -> String {
     let id = place(picture);
     let (class, notes) = match &picture.drawing {
-        Drawing::Map(view) => ("picture-map", map::all_notes(view).join(" ")),
+        Drawing::Map(view) => ("picture-map", map::all_notes(Plan::wide(view)).join(" ")),
         Drawing::Change(_) => ("picture-change", String::new()),
         Drawing::Intervals(_) => ("picture-intervals", String::new()),
         Drawing::Panel(_) => ("picture-panel", String::new()),
@@ -36,10 +37,11 @@ pub(crate) fn figure(picture: &Picture) -> String {
         Drawing::Trend(_) => ("picture-trend", String::new()),
         Drawing::Spent(_) => ("picture-spent", String::new()),
     };
-    let drawing = match &picture.drawing {
+    let narrow = narrow(picture);
+    let (drawing, fits) = match &picture.drawing {
         // On a page it turns.
-        Drawing::Panel(chart) => panel::draw(chart, &picture.title),
-        _ => pieces(picture).iter().chain(&narrow(picture)).map(Piece::inline).collect(),
+        Drawing::Panel(chart) => (panel::draw(chart, &picture.title), panel::has_narrow(chart)),
+        _ => (pieces(picture).iter().chain(&narrow).map(Piece::inline).collect(), narrow.is_some()),
     };
     let mut xml = Xml::new();
     xml.element("figure", &[("id", &id), ("class", &class)], |xml| {
@@ -50,7 +52,8 @@ pub(crate) fn figure(picture: &Picture) -> String {
             &[("class", &"wide"), ("role", &"group"), ("tabindex", &0), ("aria-label", &say!("Picture"))];
         let attributes: Attributes<'_> = match picture.drawing {
             Drawing::Change(_) => &[("class", &"cells")],
-            Drawing::Intervals(_) | Drawing::Spent(_) => &[("class", &"fits")],
+            Drawing::Panel(_) if fits => &[("class", &"turns")],
+            _ if fits => &[("class", &"fits")],
             Drawing::Spread(_) | Drawing::Removed(_) | Drawing::Trend(_) => &[("class", &"cells halves")],
             _ => scrolls,
         };
@@ -63,10 +66,41 @@ pub(crate) fn figure(picture: &Picture) -> String {
     xml.finish()
 }
 
-/// A picture as a file to pass on, so many pixels wide and high.
-pub(crate) fn card(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> String {
-    card::card(around, &pieces(picture), size)
+/// A picture as files to pass on, so many pixels wide and high: one, or several where only then its letters can be read.
+pub(crate) fn cards(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> Vec<String> {
+    let Drawing::Spent(chart) = &picture.drawing else {
+        return vec![card::card(around, &[pieces(picture)], size)];
+    };
+    let most = chart.rows.len().max(1);
+    for count in 1..=most {
+        let parts = spent::parts(chart, count);
+        let title = |at: usize| match parts.len() {
+            0 | 1 => around.title.to_owned(),
+            parts => say!("{title} ({part} of {parts})", title = around.title, parts, part = at + 1),
+        };
+        let columns = |part| {
+            let columns =
+                (1..=COLUMNS).map(|columns| spent::columns(part, columns, place(picture), &picture.title));
+            columns.collect::<Vec<_>>()
+        };
+        let titled: Vec<_> = parts.iter().enumerate().map(|(at, part)| (title(at), columns(part))).collect();
+        let read = |(title, columns): &(String, Vec<_>)| {
+            card::scale(around.under(title), columns, size) * spent::LETTERS >= LEAST
+        };
+        if count == most || titled.iter().all(read) {
+            return titled
+                .iter()
+                .map(|(title, columns)| card::card(around.under(title), columns, size))
+                .collect();
+        }
+    }
+    Vec::new()
 }
+
+/// Most columns of a picture to pass on.
+const COLUMNS: usize = 5;
+/// Letters of a picture to pass on are no smaller, in its pixels.
+const LEAST: f64 = 11.0;
 
 /// The name of its place on a page.
 fn place(picture: &Picture) -> &str {
@@ -81,14 +115,20 @@ fn pieces(picture: &Picture) -> Vec<Piece<'_>> {
         Drawing::Trend(chart) => return trend::pieces(chart),
         Drawing::Map(view) => {
             let prefix = format!("{}-", place(picture));
-            let size = map_size(view, Look { prefix: &prefix, titled: false });
-            (size, Box::new(move |xml| draw_map(view, Look { prefix: &prefix, titled: false }, xml)))
+            let size = map_size(Plan::wide(view), Look { prefix: &prefix, titled: false });
+            (
+                size,
+                Box::new(move |xml| draw_map(Plan::wide(view), Look { prefix: &prefix, titled: false }, xml)),
+            )
         }
         Drawing::Intervals(chart) => {
             let layout = &intervals::WIDE;
             (intervals::size(chart, layout), Box::new(move |xml| intervals::draw(chart, layout, xml)))
         }
-        Drawing::Panel(chart) => (panel::size(chart), Box::new(move |xml| panel::draw_small(chart, xml))),
+        Drawing::Panel(chart) => (
+            panel::size(chart, &panel::WIDE),
+            Box::new(move |xml| panel::draw_small(chart, &panel::WIDE, xml)),
+        ),
         Drawing::Removed(chart) => (removed::size(chart), Box::new(move |xml| removed::draw(chart, xml))),
         Drawing::Spent(chart) => {
             let (layout, place) = (spent::Layout::wide(), place(picture).to_owned());
@@ -109,7 +149,59 @@ fn narrow(picture: &Picture) -> Option<Piece<'_>> {
             let (layout, place) = (spent::Layout::narrow(chart), format!("{}-narrow", place(picture)));
             (spent::size(chart, layout), Box::new(move |xml| spent::draw(chart, (layout, &place), xml)))
         }
+        Drawing::Map(view) => {
+            let (plan, prefix) = (Plan::narrow(view)?, format!("{}-narrow-", place(picture)));
+            let size = map_size(plan, Look { prefix: &prefix, titled: false });
+            (size, Box::new(move |xml| draw_map(plan, Look { prefix: &prefix, titled: false }, xml)))
+        }
         _ => return None,
     };
     Some(Piece { words: picture.title.clone(), size, draw })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Around, LEAST, cards, spent};
+    use crate::report::{Drawing, Picture, SpentChart, SpentRow, Until};
+
+    fn times(rows: usize) -> Picture {
+        let row = |at: usize| SpentRow {
+            name: format!("Product {}", at / 3),
+            first: at.is_multiple_of(3),
+            code: format!("A{at}"),
+            mark: 0,
+            held: 30.0,
+            until: Until::Open,
+        };
+        let rounds = vec![(0.0, "fresh".to_owned()), (90.0, "month 3".to_owned())];
+        let chart = SpentChart { last: 90.0, rounds, rows: (0..rows).map(row).collect() };
+        Picture {
+            address: "report.html#picture-spent-1".to_owned(),
+            title: "Time to spent".to_owned(),
+            note: "51 sections".to_owned(),
+            drawing: Drawing::Spent(chart),
+        }
+    }
+
+    /// However many sections there are, in whatever format: every line is drawn once, and its letters can be read.
+    #[test]
+    fn times_to_spent_are_cut_until_they_can_be_read() {
+        let around = Around { question: "Which?", title: "Two are spent", note: "n", source: "s", style: "" };
+        for size in [(1080.0, 1080.0), (1200.0, 630.0), (1080.0, 1350.0)] {
+            for rows in [6, 30, 51, 200] {
+                let files = cards(&times(rows), around, size);
+                let of = |text: &str| files.iter().map(|svg| svg.matches(text).count()).sum::<usize>();
+                assert_eq!(of("data-of="), rows, "{size:?}");
+                let scales = files.iter().flat_map(|svg| svg.split(" scale(").skip(1));
+                for scale in scales.map(|rest| rest.split(')').next().unwrap_or_default()) {
+                    let letters = scale.parse().map_or(0.0, |scale: f64| scale * spent::LETTERS);
+                    assert!(letters >= LEAST - 0.01, "{rows} rows in {size:?}: {letters} px");
+                }
+                assert_eq!(of("(1 of "), 2 * usize::from(files.len() > 1), "{rows} rows in {size:?}");
+            }
+        }
+        let (tall, wide) = ((1080.0, 1350.0), (1200.0, 630.0));
+        assert_eq!(cards(&times(51), around, tall).len(), 1);
+        assert!(cards(&times(200), around, wide).len() > 1);
+    }
 }

@@ -2,20 +2,39 @@
 
 use super::frame::{self, BOLD, text_width};
 use super::plot::{line, text};
-use crate::markup::{Attributes, Xml, coordinate};
+use crate::markup::{Xml, coordinate};
 use crate::report::{PanelChart, PanelPlace, PanelRound, Shape};
 use crate::speech::say;
 
-const WIDTH: f64 = 720.0;
 const GAP: f64 = 16.0;
 const HEAD: f64 = 22.0;
-const FOOT: f64 = 40.0;
-/// Room for a swatch with its writing.
-const SWATCH: f64 = WIDTH / 4.0;
 /// Half of a line at the edge of the picture.
 const EDGE: f64 = 1.0;
-/// A picture of small panels grows no higher than this for their codes.
-const HIGHEST: f64 = 480.0;
+
+/// What a picture has room for, in px.
+pub(super) struct Layout {
+    width: f64,
+    /// Most small panels beside each other, and how many a panel alone is wide.
+    columns: (usize, f64),
+    /// Small panels grow no higher than this for their codes.
+    highest: f64,
+    /// Swatches of the scale beside each other.
+    swatches: usize,
+    /// Letters of the large panel are no smaller.
+    least: f64,
+}
+
+pub(super) const WIDE: Layout =
+    Layout { width: 720.0, columns: (4, 3.0), highest: 480.0, swatches: 4, least: 0.0 };
+/// The screen of a phone, 360 px less its margins.
+const NARROW: Layout =
+    Layout { width: 326.0, columns: (2, 1.0), highest: f64::INFINITY, swatches: 2, least: 11.2 };
+
+impl Layout {
+    fn foot(&self) -> f64 {
+        16.0 + 24.0 * (4.0 / self.swatches as f64)
+    }
+}
 
 /// How a panel is put into the picture: mm times `scale`, moved to `at`.
 #[derive(Clone, Copy)]
@@ -36,54 +55,64 @@ impl Fit {
 }
 
 /// As many panels side by side as there is room for; fewer where only then every section has room for its code.
-fn columns(chart: &PanelChart) -> usize {
-    let most = chart.rounds.len().clamp(1, 4);
+fn columns(chart: &PanelChart, layout: &Layout) -> usize {
+    let most = chart.rounds.len().clamp(1, layout.columns.0);
     let (left, _, right, _) = chart.bounds;
     let written = |columns: usize| {
-        let scale = small(chart, columns).0 / (right - left);
-        chart.places.iter().all(|place| has_room(place, scale)) && height(chart, columns) <= HIGHEST
+        let scale = small(chart, columns, layout).0 / (right - left);
+        chart.places.iter().all(|place| has_room(place, scale))
+            && height(chart, columns, layout) <= layout.highest
     };
     (2..=most).rev().find(|&columns| written(columns)).unwrap_or(most)
 }
 
 /// Width and height of one small panel, so many side by side.
-fn small(chart: &PanelChart, columns: usize) -> (f64, f64) {
+fn small(chart: &PanelChart, columns: usize, layout: &Layout) -> (f64, f64) {
     let (left, top, right, bottom) = chart.bounds;
-    let columns = if chart.rounds.len() < 2 { 3.0 } else { columns as f64 };
-    let width = (WIDTH - GAP * (columns - 1.0)) / columns;
+    let columns = if chart.rounds.len() < 2 { layout.columns.1 } else { columns as f64 };
+    let width = (layout.width - GAP * (columns - 1.0)) / columns;
     (width, width * (bottom - top) / (right - left))
 }
 
-fn height(chart: &PanelChart, columns: usize) -> f64 {
-    chart.rounds.len().div_ceil(columns) as f64 * (HEAD + small(chart, columns).1 + GAP) + FOOT
+fn height(chart: &PanelChart, columns: usize, layout: &Layout) -> f64 {
+    chart.rounds.len().div_ceil(columns) as f64 * (HEAD + small(chart, columns, layout).1 + GAP)
+        + layout.foot()
 }
 
-pub(super) fn size(chart: &PanelChart) -> (f64, f64, f64, f64) {
-    (-EDGE, 0.0, WIDTH + 2.0 * EDGE, height(chart, columns(chart)))
+pub(super) fn size(chart: &PanelChart, layout: &Layout) -> (f64, f64, f64, f64) {
+    (-EDGE, 0.0, layout.width + 2.0 * EDGE, height(chart, columns(chart, layout), layout))
 }
 
-/// Both drawings. The large one shows the last round; where scripts run, a slider turns it through all of
-/// them, and the small ones are not needed. Paper has the small ones.
+/// Whether every section has room for its code on the screen of a phone.
+pub(super) fn has_narrow(chart: &PanelChart) -> bool {
+    let (left, _, right, _) = chart.bounds;
+    chart.places.iter().all(|place| has_room(place, NARROW.width / (right - left)))
+}
+
+/// Both drawings, each for a wide screen and for a phone. The large one shows the last round; where scripts run, a slider
+/// turns it through all of them, and the small ones are not needed. Paper has the small ones.
 pub(crate) fn draw(chart: &PanelChart, title: &str) -> String {
-    let many = frame::inline(title, size(chart), |xml| draw_small(chart, xml));
-    if chart.rounds.len() < 2 {
-        return many;
-    }
+    let layouts = if has_narrow(chart) { &[WIDE, NARROW][..] } else { &[WIDE] };
+    let fits = if has_narrow(chart) { "fits " } else { "" };
+    let many = |layout| frame::inline(title, size(chart, layout), |xml| draw_small(chart, layout, xml));
+    let many: String = layouts.iter().map(many).collect();
     let mut xml = Xml::new();
-    xml.element("div", &[("class", &"turn-many")], |xml| {
-        xml.markup(&many);
-    });
+    let class = format!("{fits}turn-many");
+    xml.element("div", &[("class", &class)], |xml| xml.markup(&many));
+    if chart.rounds.len() < 2 {
+        return xml.finish();
+    }
+    let one = |layout| frame::inline(title, large_size(chart, layout), |xml| draw_large(chart, layout, xml));
+    let one: String = layouts.iter().map(one).collect();
     let last = chart.rounds.len() - 1;
-    let turned: Attributes<'_> = &[("class", &"turn"), ("data-turn", &last)];
-    xml.element("div", turned, |xml| {
-        xml.markup(&frame::inline(title, large_size(chart), |xml| draw_large(chart, xml)));
-    });
+    let class = format!("{fits}turn");
+    xml.element("div", &[("class", &class), ("data-turn", &last)], |xml| xml.markup(&one));
     xml.finish()
 }
 
-pub(super) fn draw_small(chart: &PanelChart, xml: &mut Xml) {
-    let columns = columns(chart);
-    let (width, high) = small(chart, columns);
+pub(super) fn draw_small(chart: &PanelChart, layout: &Layout, xml: &mut Xml) {
+    let columns = columns(chart, layout);
+    let (width, high) = small(chart, columns, layout);
     let (left, top, right, _) = chart.bounds;
     for (n, round) in chart.rounds.iter().enumerate() {
         let (row, column) = (n / columns, n % columns);
@@ -97,29 +126,30 @@ pub(super) fn draw_small(chart: &PanelChart, xml: &mut Xml) {
         }
         xml.line();
     }
-    scale(chart, size(chart).3 - FOOT, xml);
+    scale(chart, layout, size(chart, layout).3, xml);
 }
 
-fn large_size(chart: &PanelChart) -> (f64, f64, f64, f64) {
+fn large_size(chart: &PanelChart, layout: &Layout) -> (f64, f64, f64, f64) {
     let (left, top, right, bottom) = chart.bounds;
-    (-EDGE, 0.0, WIDTH + 2.0 * EDGE, HEAD + WIDTH * (bottom - top) / (right - left) + GAP + FOOT)
+    let high = layout.width * (bottom - top) / (right - left);
+    (-EDGE, 0.0, layout.width + 2.0 * EDGE, HEAD + high + GAP + layout.foot())
 }
 
-fn draw_large(chart: &PanelChart, xml: &mut Xml) {
+fn draw_large(chart: &PanelChart, layout: &Layout, xml: &mut Xml) {
     let (left, top, right, _) = chart.bounds;
-    let fit = Fit { at: (0.0, HEAD), scale: WIDTH / (right - left), origin: (left, top) };
+    let fit = Fit { at: (0.0, HEAD), scale: layout.width / (right - left), origin: (left, top) };
     for (n, round) in chart.rounds.iter().enumerate() {
         let class = if n + 1 == chart.rounds.len() { "frame" } else { "frame off" };
         xml.element("g", &[("class", &class), ("data-name", &round.name)], |xml| {
             text(xml, "code", (0.0, HEAD - 7.0), 13.0, "start", &round.name);
             panel(chart, round, fit, xml);
             for (place, value) in chart.places.iter().zip(&round.values) {
-                write(&place.shape, (&place.code, value.as_ref()), (chart, fit), xml);
+                write(place, value.as_ref(), (chart, layout, fit), xml);
             }
         });
         xml.line();
     }
-    scale(chart, large_size(chart).3 - FOOT, xml);
+    scale(chart, layout, large_size(chart, layout).3, xml);
 }
 
 fn panel(chart: &PanelChart, round: &PanelRound, fit: Fit, xml: &mut Xml) {
@@ -165,41 +195,45 @@ fn has_room(place: &PanelPlace, scale: f64) -> bool {
 }
 
 fn write(
-    place: &Shape,
-    (code, value): (&str, Option<&(f64, String)>),
-    (chart, fit): (&PanelChart, Fit),
+    place: &PanelPlace,
+    value: Option<&(f64, String)>,
+    (chart, layout, fit): (&PanelChart, &Layout, Fit),
     xml: &mut Xml,
 ) {
-    let (left, top, right, bottom) = bounds(place);
+    let (left, top, right, bottom) = bounds(&place.shape);
     let (x, y) = (fit.x(f64::midpoint(left, right)), fit.y(f64::midpoint(top, bottom)));
     let (words, class) = match value {
         Some((change, words)) if step(*change, chart.most) == 3 => (words.as_str(), "heat-light"),
         Some((_, words)) => (words.as_str(), "heat-dark"),
         None => ("–", "heat-dark"),
     };
-    let room = (right - left) * fit.scale * 0.9;
-    let size = (room / text_width(words).max(text_width(code)).max(1.0))
-        .min((bottom - top) * fit.scale * 0.36)
-        .min(15.0);
-    text(xml, &format!("{class} code"), (x, y - 0.15 * size), size, "middle", code);
-    text(xml, class, (x, y + 0.95 * size), size, "middle", words);
+    let (wide, high) = ((right - left) * fit.scale * 0.9, (bottom - top) * fit.scale);
+    let size = |share: f64, text: f64| (wide / text.max(1.0)).min(high * share).min(15.0);
+    let both = text_width(words).max(text_width(&place.code));
+    let bold = format!("{class} code");
+    if layout.least <= 0.0 || size(0.45, both) >= layout.least {
+        let size = if layout.least > 0.0 { layout.least } else { size(0.36, both) };
+        text(xml, &bold, (x, y - 0.15 * size), size, "middle", &place.code);
+        text(xml, class, (x, y + 0.95 * size), size, "middle", words);
+    } else {
+        // Where two lines would be too small to read, the code alone leads to the tables.
+        let size = size(0.8, BOLD * text_width(&place.code)).min(13.0);
+        text(xml, &bold, (x, y + 0.36 * size), size, "middle", &place.code);
+    }
 }
 
-/// The four steps of the scale, each with its range.
-fn scale(chart: &PanelChart, top: f64, xml: &mut Xml) {
+/// The four steps of the scale at the foot of a picture so high, each with its range.
+fn scale(chart: &PanelChart, layout: &Layout, high: f64, xml: &mut Xml) {
     let mut from = "0".to_owned();
     for (n, to) in chart.steps.iter().enumerate() {
-        let x = n as f64 * SWATCH;
-        let box_of = Shape::Rectangle { x, y: top + 10.0, width: 24.0, height: 16.0 };
+        let (row, column) = (n / layout.swatches, n % layout.swatches);
+        let x = column as f64 * layout.width / layout.swatches as f64;
+        let top = high - layout.foot() + 10.0 + 24.0 * row as f64;
+        let box_of = Shape::Rectangle { x, y: top, width: 24.0, height: 16.0 };
         shape(&box_of, &format!("heat-{n}"), Fit { at: (0.0, 0.0), scale: 1.0, origin: (0.0, 0.0) }, xml);
-        text(
-            xml,
-            "soft",
-            (x + 32.0, top + 22.5),
-            13.0,
-            "start",
-            &say!("{from} to {to} {unit}", from, to, unit = chart.unit),
-        );
+        let range = say!("{from} to {to} {unit}", from, to, unit = chart.unit);
+        let (beside, size) = if layout.least > 0.0 { (28.0, 12.0) } else { (32.0, 13.0) };
+        text(xml, "soft", (x + beside, top + 12.5), size, "start", &range);
         from.clone_from(to);
     }
 }

@@ -145,7 +145,7 @@ pub(super) fn mix<'a>(study: &'a Study, step: &'a Step) -> Option<&'a Mix> {
 pub(in crate::report) fn title(study: &Study, step: &Step) -> String {
     let verb = verb(step.verb);
     match (&step.with, &step.measure) {
-        (Some(with), _) => say!("{verb} with {supply}", verb, supply = study.supply(with.value).name.value),
+        (Some(with), _) => Study::step_words(step.verb, &study.supply(with.value).name.value),
         (None, Some(measure)) => {
             say!("{verb} {measure}", verb, measure = study.measure(measure.value).name.value)
         }
@@ -155,24 +155,5 @@ pub(in crate::report) fn title(study: &Study, step: &Step) -> String {
 
 /// The verb of a step as a heading has it.
 pub(in crate::report) fn verb(verb: Verb) -> &'static str {
-    match verb {
-        Verb::Wash => say!("Wash"),
-        Verb::Rinse => say!("Rinse"),
-        Verb::Decontaminate => say!("Decontaminate"),
-        Verb::Dry => say!("Dry"),
-        Verb::Clay => say!("Clay"),
-        Verb::Compound => say!("Compound"),
-        Verb::Polish => say!("Polish"),
-        Verb::Wipe => say!("Wipe"),
-        Verb::Tape => say!("Tape"),
-        Verb::Label => say!("Label"),
-        Verb::Sand => say!("Sand"),
-        Verb::Dust => say!("Dust"),
-        Verb::Brush => say!("Brush"),
-        Verb::Seal => say!("Seal"),
-        Verb::Read => say!("Read"),
-        Verb::Wait => say!("Wait"),
-        Verb::Mark => say!("Mark"),
-        Verb::Clean => say!("Clean"),
-    }
+    verb.heading()
 }

@@ -348,6 +348,6 @@ impl<'a> Comparison<'a> {
             );
             table.row(cells);
         }
-        table
+        table.behind(2).behind(1)
     }
 }

@@ -67,7 +67,7 @@ fn rows(study: &Study, ranking: &Ranking, table: &AdjustedTable, style: Style<'_
             Figure { raw: Some(row.p), text: numbers::probability(row.p) },
         ]);
     }
-    out
+    out.behind(1)
 }
 
 fn not_adjusted(why: NotAdjusted) -> String {

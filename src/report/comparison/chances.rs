@@ -91,7 +91,7 @@ fn rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &Chance
         cells.extend(three.then(|| chance(row.among_three)));
         out.row(cells);
     }
-    out
+    out.behind(1).behind(1)
 }
 
 fn chance(share: f64) -> Figure {

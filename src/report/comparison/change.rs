@@ -434,7 +434,7 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
         cells.extend(after.iter().map(cell));
         table.row(cells);
     }
-    table
+    table.behind(1)
 }
 
 // A mean over fewer sections than the product has on the panel says over how many.

@@ -270,5 +270,5 @@ fn table(
         cells.push(if value.n > 1 { span(value.min, value.max) } else { Figure::none() });
         table.row(cells);
     }
-    table
+    table.behind(1)
 }

@@ -98,5 +98,5 @@ fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, ta
             Figure::from(may),
         ]);
     }
-    out
+    out.behind(2).behind(1)
 }

@@ -121,7 +121,7 @@ fn levels(
             if level.n > 1 { span(level.min, level.max) } else { Figure::none() },
         ]);
     }
-    table
+    table.behind(1).behind(1)
 }
 
 fn against_bare(

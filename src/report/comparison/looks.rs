@@ -43,7 +43,7 @@ pub(super) fn table(
             ]);
         }
     }
-    table
+    table.behind(2).behind(2)
 }
 
 /// An interval of a difference, or a dash.

@@ -220,7 +220,7 @@ impl<'a> OverTimeOf<'a> {
                 mean(group.robust),
             ]);
         }
-        table
+        table.behind(1).behind(1)
     }
 
     fn treatment(&self, group: &GroupOverTime) -> String {
@@ -277,7 +277,7 @@ impl<'a> OverTimeOf<'a> {
                 }),
             ]);
         }
-        table
+        table.behind(1)
     }
 
     fn decays(&self, part: &mut Part) {

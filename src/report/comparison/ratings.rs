@@ -118,7 +118,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
             }),
         ]);
     }
-    out
+    out.behind(1)
 }
 
 fn agreement(raters: &[Agreeing]) -> Table {

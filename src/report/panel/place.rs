@@ -88,7 +88,7 @@ fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) 
         row.push(p_value(trend.p));
         table.row(row);
     }
-    table
+    table.behind(1)
 }
 
 /// Of the measure that decides.
@@ -179,7 +179,7 @@ fn likeness_table(material: &Material<'_>, alike: &[(&PanelMeasure, Likeness)]) 
             Figure::from(likeness.permutations.to_string()),
         ]);
     }
-    table
+    table.behind(1)
 }
 
 fn likeness_words(material: &Material<'_>, measure: &PanelMeasure, likeness: &Likeness) -> String {

@@ -53,7 +53,7 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
             split.p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
         ]);
     }
-    part.table(table);
+    part.table(table.behind(1).behind(1));
     let baseline = material.analysis.panel.baseline;
     for (measure, _) in &known {
         part.rests_on_levels(measure.measure, baseline);

@@ -3,7 +3,7 @@
 use super::Resolver;
 use super::values::{AIR, SURFACE};
 use crate::diag::Finding;
-use crate::study::{ApplyClimate, ClimateColumn, ClimateFile, HoursAbove, SiteId, Step, TapeOff};
+use crate::study::{ApplyClimate, ClimateColumn, ClimateFile, HoursAbove, Pace, SiteId, Step, TapeOff};
 use crate::syntax::{Args, Block, Clauses, Quantity as Written, Statement};
 use crate::text::Located;
 use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep, Time};
@@ -83,6 +83,14 @@ impl Resolver<'_> {
             return None;
         }
         Some(TapeOff { after, first_coat: words == "first coat", span: line.span })
+    }
+
+    pub(super) fn pace(&mut self, line: &Statement) -> Pace {
+        let mut time = |clause: &str| {
+            let quantity = line.clause(clause)?.quantities().into_iter().next()?;
+            self.one::<Time>(quantity)
+        };
+        Pace { lay_on: time("lay"), wipe_off: time("off"), pull_tape: time("pull"), change: time("turn") }
     }
 
     pub(super) fn climate_file(&mut self, block: &Block) -> Option<ClimateFile> {

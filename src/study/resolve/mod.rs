@@ -17,6 +17,7 @@ mod patches;
 mod plan;
 mod record_file;
 mod record_pages;
+mod record_words;
 mod records;
 mod specimens;
 mod steps;
@@ -33,7 +34,7 @@ pub use record_file::RecordInput;
 use super::{Done, MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study};
 use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, Severity, list, nearest};
-use crate::speech::{LANGUAGES, say, speak};
+use crate::speech::{LANGUAGES, round_name, say, speak};
 use crate::syntax::{Args, Block, BlockKind, Statement, Tree};
 use crate::text::{FileId, Located, Span};
 use crate::units;
@@ -349,7 +350,8 @@ impl<'t> Resolver<'t> {
     }
 
     fn round_id(&mut self, name: Located<&str>) -> Option<RoundId> {
-        let found = self.study.rounds.iter().position(|round| same_name(&round.name.value, name.value));
+        let is_said = |own: &str| same_name(own, name.value) || same_name(&round_name(own), name.value);
+        let found = self.study.rounds.iter().position(|round| is_said(&round.name.value));
         if found.is_none() && !self.round_names_lost {
             let known: Vec<String> = self.study.rounds.iter().map(|round| round.name.value.clone()).collect();
             self.undefined("round", name, &known);

@@ -4,8 +4,8 @@ use super::{Resolver, dates, is_of_specimens, same_name};
 use crate::diag::Finding;
 use crate::speech::{day, quantity, round_name, say};
 use crate::study::{
-    Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Placing, ReadPlan, Reference,
-    Round, Step, Treatment, Upkeep, Verb, Window,
+    Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Pace, Placing, ReadPlan,
+    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
@@ -17,13 +17,13 @@ impl Resolver<'_> {
         self.prep();
         self.apply();
         self.exposures();
+        self.upkeep();
         self.done();
         self.rounds();
         self.bind_parked();
         self.cycle();
         self.spread_over_patches();
         self.references();
-        self.upkeep();
         self.decide();
     }
 
@@ -66,6 +66,7 @@ impl Resolver<'_> {
                 "air" => self.air(line, &mut apply.climate),
                 "surface" => self.surface_climate(line, &mut apply.climate),
                 "tape" => apply.tape_off = self.tape_off(line),
+                "pace" => apply.pace = self.pace(line),
                 "by" => apply.by = line.text().map(|by| by.value.to_owned()),
                 _ => {}
             }
@@ -158,7 +159,8 @@ impl Resolver<'_> {
                 let verb = self.study.prep.get(at).map(|step| step.verb);
                 // What was done before a round is parked until the rounds are known, so it moves none of them.
                 let done = self.study.done.iter().filter(|done| {
-                    verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
+                    !done.upkeep
+                        && verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
                         && done.step.is_none_or(|step| step == at)
                 });
                 done.map(|done| done.date.value).max().or_else(|| self.apply_day()).or(begins)
@@ -489,7 +491,17 @@ impl Resolver<'_> {
 
 fn empty_apply(span: Span) -> Apply {
     let climate = ApplyClimate::default();
-    Apply { on: None, from: None, climate, tape_off: None, by: None, span, broken: false, stated: true }
+    Apply {
+        on: None,
+        from: None,
+        climate,
+        tape_off: None,
+        pace: Pace::default(),
+        by: None,
+        span,
+        broken: false,
+        stated: true,
+    }
 }
 
 /// `month 6` means six months; names of one's own mean nothing by themselves.

@@ -1,8 +1,9 @@
 //! Record files: each row is read as a `done` line is, and whatever is wrong with it is told at its field.
 
-use super::{Resolver, same_name};
-use crate::diag::{Finding, Place, list, nearest};
-use crate::study::{ClimateColumn, Done, RecordFile, Verb};
+use super::Resolver;
+use crate::diag::{Finding, Place, count, list, nearest};
+use crate::speech::say;
+use crate::study::{ClimateColumn, Done, RecordColumn, RecordFile};
 use crate::syntax::{Block, Clause, Num, Quantity, Statement, Value};
 use crate::table::{self, Field, Header, Splitter, Unknown, extra, folded, shown, word_and_unit};
 use crate::text::{FileId, Located, Span};
@@ -18,39 +19,21 @@ pub struct RecordInput<'a> {
     pub bytes: &'a [u8],
 }
 
-/// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Column {
-    Step,
-    What,
-    Round,
-    Section,
-    Date,
-    Time,
-    Until,
-    Used,
-    Air,
-    Humidity,
-    Surface,
-    By,
-    Note,
-}
-
 /// Every heading that is known, the word of the checklist first.
-const WORDS: [(Column, &[&str]); 13] = [
-    (Column::Step, &["step", "no", "nr", "number", "step number"]),
-    (Column::What, &["what", "done", "work"]),
-    (Column::Round, &["before round", "round"]),
-    (Column::Section, &["section", "sections", "on", "where"]),
-    (Column::Date, &["date", "day"]),
-    (Column::Time, &["time", "on at", "first at", "start", "began", "from"]),
-    (Column::Until, &["off at", "last at", "end", "ended", "until", "to"]),
-    (Column::Used, &["used", "amount"]),
-    (Column::Air, &["air", "air temperature", "temperature", "temp"]),
-    (Column::Humidity, &["humidity", "relative humidity", "rh"]),
-    (Column::Surface, &["surface", "surface temperature"]),
-    (Column::By, &["initials", "by", "who"]),
-    (Column::Note, &["note", "notes", "remark", "because"]),
+const WORDS: [(RecordColumn, &[&str]); 13] = [
+    (RecordColumn::Step, &["step", "no", "nr", "number", "step number"]),
+    (RecordColumn::What, &["what", "done", "work"]),
+    (RecordColumn::Round, &["before round", "round"]),
+    (RecordColumn::Section, &["section", "sections", "on", "where"]),
+    (RecordColumn::Date, &["date", "day"]),
+    (RecordColumn::Time, &["time", "on at", "first at", "start", "began", "from"]),
+    (RecordColumn::Until, &["off at", "last at", "end", "ended", "until", "to"]),
+    (RecordColumn::Used, &["used", "amount"]),
+    (RecordColumn::Air, &["air", "air temperature", "temperature", "temp"]),
+    (RecordColumn::Humidity, &["humidity", "relative humidity", "rh"]),
+    (RecordColumn::Surface, &["surface", "surface temperature"]),
+    (RecordColumn::By, &["initials", "by", "who"]),
+    (RecordColumn::Note, &["note", "notes", "remark", "because"]),
 ];
 
 /// What stands in the place of a value that there is none of.
@@ -63,23 +46,23 @@ const EXAMPLE: &str = "begin the file with a header, as \
 struct Heading {
     text: String,
     span: Span,
-    column: Option<Column>,
+    column: Option<RecordColumn>,
     unit: Option<String>,
 }
 
 /// One row: what stands in it, and the columns that say what each field is.
-struct Row<'a> {
+pub(super) struct Row<'a> {
     text: &'a str,
     headings: &'a [Heading],
     fields: &'a [Field],
     /// What parts the fields; where it is a semicolon, a comma parts decimals.
     separator: char,
-    span: Span,
+    pub(super) span: Span,
 }
 
 impl<'a> Row<'a> {
     /// What stands in a column; `None` where nothing does.
-    fn get(&self, column: Column) -> Option<Located<Cow<'a, str>>> {
+    pub(super) fn get(&self, column: RecordColumn) -> Option<Located<Cow<'a, str>>> {
         let at = self.headings.iter().position(|heading| heading.column == Some(column))?;
         let field = self.fields.get(at)?;
         let value = field.text(self.text);
@@ -98,7 +81,7 @@ impl<'a> Row<'a> {
         (number(other.0) > number(own.0)).then_some((other.1, own.1))
     }
 
-    fn has_any(&self, columns: &[Column]) -> bool {
+    fn has_any(&self, columns: &[RecordColumn]) -> bool {
         columns.iter().any(|&column| self.get(column).is_some())
     }
 }
@@ -108,10 +91,13 @@ impl Resolver<'_> {
         let Some(name) = block.head.as_ref().and_then(crate::syntax::Args::text) else { return };
         let input = self.inputs.get(self.study.records.len()).copied().flatten();
         let columns = block.children.iter().filter_map(super::climate::climate_column).collect();
-        let file = RecordFile { name: name.map(str::to_owned), columns, file: input.map(|input| input.file) };
+        let file = input.map(|input| input.file);
+        let mut file = RecordFile { name: name.map(str::to_owned), columns, file, broken: block.broken };
         if let Some(input) = input {
             self.file = input.file;
+            let before = self.mark();
             self.rows(&file, input);
+            file.broken |= self.failed_since(before);
             self.file = FileId::STUDY;
         }
         self.study.records.push(file);
@@ -128,6 +114,7 @@ impl Resolver<'_> {
         let Some(headings) = self.headings(declared, (input.file, text), &header) else { return };
         let mut splitter = Splitter::new(text, header.separator);
         splitter.at = header.row.end;
+        let first = self.findings.len();
         let mut fields = Vec::new();
         while let Some(row) = splitter.next_row(&mut fields) {
             let end = row.start + text[row.start..row.end].trim_end().len();
@@ -147,6 +134,27 @@ impl Resolver<'_> {
             self.recorded_row(&row);
             for finding in self.findings.iter_mut().skip(before) {
                 finding.place.file = input.file;
+            }
+        }
+        self.fold_days(first);
+    }
+
+    /// Days that are written in one habit differ in every row and are wrong in one way: they become one finding.
+    fn fold_days(&mut self, first: usize) {
+        const PLACES: usize = 3;
+        for code in ["day-or-month-first", "date-spelling"] {
+            let is_own = |one: &Finding| one.code == code;
+            let Some(at) = self.findings.iter().skip(first).position(is_own).map(|at| at + first) else {
+                continue;
+            };
+            let again = self.findings.split_off(at + 1);
+            let (again, others): (Vec<Finding>, Vec<Finding>) = again.into_iter().partition(is_own);
+            self.findings.extend(others);
+            let told = &mut self.findings[at];
+            if !again.is_empty() {
+                told.message = format!("{}; {} more like it", told.message, count(again.len(), "place"));
+                let places = again.iter().take(PLACES).map(|one| (one.place, "here as well".to_owned()));
+                told.related.extend(places);
             }
         }
     }
@@ -173,8 +181,9 @@ impl Resolver<'_> {
         }
         let line = text[header.row.start..header.row.end].trim_end();
         let line = Place { file, span: Span::new(header.row.start, header.row.start + line.len()) };
-        let has = |column: Column| headings.iter().any(|one| one.column == Some(column));
-        let missing = [(has(Column::Date), "date"), (has(Column::What) || has(Column::Step), "what")];
+        let has = |column: RecordColumn| headings.iter().any(|one| one.column == Some(column));
+        let missing =
+            [(has(RecordColumn::Date), "date"), (has(RecordColumn::What) || has(RecordColumn::Step), "what")];
         let missing: Vec<&str> = missing.iter().filter(|(there, _)| !there).map(|&(_, word)| word).collect();
         if missing.len() == 2 {
             let finding =
@@ -206,7 +215,7 @@ impl Resolver<'_> {
 
     /// A row without anything that was written on the day is one that waits for its day.
     fn recorded_row(&mut self, row: &Row<'_>) {
-        use Column::{Air, By, Date, Humidity, Note, Round, Surface, Time, Until, Used};
+        use RecordColumn::{Air, By, Date, Humidity, Note, Round, Surface, Time, Until, Used};
         let Some(written) = row.get(Date) else {
             if row.has_any(&[Time, Until, Used, Air, Humidity, Surface, By, Note]) {
                 let message = "this row does not say on which day it was done";
@@ -221,18 +230,24 @@ impl Resolver<'_> {
             }
             return;
         };
-        let Some(date) = self.day_of_row(&written) else { return };
-        if self.is_later(date) {
+        let date = self.day_of_row(&written);
+        if date.is_some_and(|date| self.is_later(date)) {
             return;
         }
-        let date = Located::new(date, written.span);
+        // What else is wrong with the row is told although its day is.
+        let day = Located::new(date.unwrap_or(jiff::civil::Date::ZERO), written.span);
         let Some((statement, step)) = self.statement(row) else { return };
         let (time, until) = (self.clock_of_row(row, Time), self.clock_of_row(row, Until));
         let ahead = row.get(Round);
-        let Some(done) = self.done_of((date, time, until), &statement) else { return };
+        let kept = |written: &Located<Cow<'_, str>>| is_upkeep(&written.value);
+        let upkeep =
+            ahead.as_ref().is_some_and(kept) || row.get(RecordColumn::What).as_ref().is_some_and(kept);
+        let Some(done) = self.done_of((day, time, until), &statement).filter(|_| date.is_some()) else {
+            return;
+        };
         let place = Place { file: self.file, span: row.span };
-        let done = Done { step, place, ..done };
-        match ahead {
+        let done = Done { step: step.filter(|_| !upkeep), place, upkeep, ..done };
+        match ahead.filter(|_| !upkeep) {
             Some(round) => self.parked.push((done, round.map(Cow::into_owned))),
             None => self.study.done.push(done),
         }
@@ -246,7 +261,7 @@ impl Resolver<'_> {
         }
     }
 
-    fn clock_of_row(&mut self, row: &Row<'_>, column: Column) -> Option<ClockTime> {
+    fn clock_of_row(&mut self, row: &Row<'_>, column: RecordColumn) -> Option<ClockTime> {
         let written = row.get(column)?;
         let time = table::clock(&written.value);
         if time.is_none() {
@@ -264,23 +279,23 @@ impl Resolver<'_> {
             let args = args.into_iter().map(|value| Located::new(value, span)).collect();
             clauses.push(Clause { name, args, clauses: Vec::new(), span });
         };
-        if let Some(used) = self.quantity(row, Column::Used)? {
+        if let Some(used) = self.quantity(row, RecordColumn::Used)? {
             add("used", vec![Value::Quantity(used.value)], used.span);
         }
-        let air = self.quantity(row, Column::Air)?;
-        let humidity = self.quantity(row, Column::Humidity)?;
+        let air = self.quantity(row, RecordColumn::Air)?;
+        let humidity = self.quantity(row, RecordColumn::Humidity)?;
         let span = air.as_ref().or(humidity.as_ref()).map_or(row.span, |one| one.span);
         let met = air.into_iter().chain(humidity).map(|one| Value::Quantity(one.value)).collect();
         add("at", met, span);
-        if let Some(surface) = self.quantity(row, Column::Surface)? {
+        if let Some(surface) = self.quantity(row, RecordColumn::Surface)? {
             add("skin", vec![Value::Quantity(surface.value)], surface.span);
         }
-        for (column, name) in [(Column::By, "by"), (Column::Note, "because")] {
+        for (column, name) in [(RecordColumn::By, "by"), (RecordColumn::Note, "because")] {
             if let Some(text) = row.get(column) {
                 add(name, vec![Value::Text(text.value.into_owned())], text.span);
             }
         }
-        if let Some(sections) = row.get(Column::Section).filter(|written| !is_all(&written.value)) {
+        if let Some(sections) = row.get(RecordColumn::Section).filter(|written| !is_all(&written.value)) {
             let names = self.sections_named(&sections.value).into_iter().map(Value::Name).collect();
             add("spot", names, sections.span);
         }
@@ -294,148 +309,12 @@ impl Resolver<'_> {
         Some((statement, step))
     }
 
-    /// What was done, by its words, by the number of its step, or by both where they agree.
-    fn what(&mut self, row: &Row<'_>) -> Option<(Clause, Option<usize>)> {
-        let numbered = match row.get(Column::Step) {
-            Some(number) => Some(self.numbered(&number)?),
-            None => None,
-        };
-        let Some(what) = row.get(Column::What) else {
-            let Some(at) = numbered else {
-                let finding =
-                    Finding::error("record-row-incomplete", row.span, "this row does not say what was done");
-                self.tell(finding.help("write `wash`, or `coat 1 of` and the product, in the column `what`"));
-                return None;
-            };
-            return Some((did(self.study.prep[at].verb, row.span), numbered));
-        };
-        let text = what.value.trim();
-        let words: Vec<&str> = text.split_whitespace().collect();
-        if words.first().is_some_and(|word| word.eq_ignore_ascii_case("coat")) {
-            return Some((self.coat_of_row(&words, &what)?, None));
-        }
-        let verb = words.first().and_then(|word| Verb::of(&word.to_lowercase()));
-        let verb = verb.filter(|verb| !matches!(verb, Verb::Read | Verb::Mark | Verb::Clean));
-        let Some(verb) = verb else {
-            self.not_known(&what);
-            return None;
-        };
-        let titled = self.titled(verb, &words);
-        if let Some(at) = numbered {
-            let planned = self.study.prep[at].verb;
-            if planned != verb {
-                let message = format!(
-                    "step {} of the preparation is `{}`, not `{}`",
-                    at + 1,
-                    planned.word(),
-                    verb.word()
-                );
-                self.tell(
-                    Finding::error("record-row-unclear", what.span, message)
-                        .help("correct the number or the word; the number is that of the checklist"),
-                );
-                return None;
-            }
-        }
-        if words.len() > 1 && titled.is_empty() {
-            self.not_known(&what);
-            return None;
-        }
-        // `wash with soap` names one step where only one step is that.
-        let only = if let ([at], true) = (titled.as_slice(), words.len() > 1) { Some(*at) } else { None };
-        Some((did(verb, what.span), numbered.or(only)))
-    }
-
-    /// The steps that a title of the checklist is that of; every step of the verb where it is the verb alone.
-    fn titled(&self, verb: Verb, words: &[&str]) -> Vec<usize> {
-        let of = |(at, step): (usize, &crate::study::Step)| {
-            let with = step.with.as_ref().map(|with| self.study.supply(with.value).name.value.as_str());
-            let same = match (words, with) {
-                ([_], _) => true,
-                ([_, with_word, rest @ ..], Some(name)) => {
-                    with_word.eq_ignore_ascii_case("with") && same_name(name, &rest.join(" "))
-                }
-                _ => false,
-            };
-            (step.verb == verb && same).then_some(at)
-        };
-        self.study.prep.iter().enumerate().filter_map(of).collect()
-    }
-
-    /// The number of a step as the checklist prints it.
-    fn numbered(&mut self, number: &Located<Cow<'_, str>>) -> Option<usize> {
-        let steps = self.study.prep.len();
-        let written = number.value.trim_end_matches('.').parse::<usize>().ok();
-        let at = written.and_then(|number| number.checked_sub(1)).filter(|at| *at < steps);
-        if at.is_none() && !self.study.prep_broken {
-            let message = format!("the preparation has no step `{}`", shown(&number.value));
-            let help = match steps {
-                0 => "the study states no preparation".to_owned(),
-                _ => format!(
-                    "its steps are numbered from 1 to {steps}, as on the checklist; a coat needs no number"
-                ),
-            };
-            self.tell(Finding::error("record-row-unclear", number.span, message).help(help));
-        }
-        at
-    }
-
-    /// `coat 1 of bay`, also with the name that is printed on the checklist.
-    fn coat_of_row(&mut self, words: &[&str], what: &Located<Cow<'_, str>>) -> Option<Clause> {
-        let rest = match words {
-            [_, _, of, rest @ ..] if of.eq_ignore_ascii_case("of") => rest,
-            [_, _, rest @ ..] => rest,
-            _ => &[],
-        };
-        let number = words.get(1).filter(|word| word.bytes().all(|byte| byte.is_ascii_digit()));
-        let (Some(number), false) = (number, rest.is_empty()) else {
-            self.not_known(what);
-            return None;
-        };
-        let name = rest.join(" ");
-        let label = self.study.products.iter().find(|product| same_name(product.title(), &name));
-        let name = match label.filter(|_| self.product_id(&name).is_none()) {
-            Some(product) => product.name.value.clone(),
-            None => name,
-        };
-        let args = vec![
-            Located::new(Value::Number((*number).to_owned()), what.span),
-            Located::new(Value::Name(name), what.span),
-        ];
-        Some(Clause { name: "coat", args, clauses: Vec::new(), span: what.span })
-    }
-
-    fn not_known(&mut self, what: &Located<Cow<'_, str>>) {
-        let text = shown(&what.value);
-        let finding =
-            Finding::error("record-row-unclear", what.span, format!("`{text}` is no step and no coat"));
-        let first = what.value.split_whitespace().next().unwrap_or("").to_lowercase();
-        if first == "read" {
-            self.tell(finding.help("readings stand in the file of readings; take this row out"));
-            return;
-        }
-        let near =
-            nearest(&first, Verb::ALL.into_iter().map(Verb::word)).filter(|_| Verb::of(&first).is_none());
-        let steps: Vec<String> =
-            self.study.prep.iter().map(|step| format!("`{}`", step.verb.word())).collect();
-        let mut steps: Vec<String> = steps;
-        steps.dedup();
-        self.tell(match near {
-            Some(near) => finding.help(format!("write `{near}`")),
-            None if steps.is_empty() => finding.help("write `coat 1 of` and the product"),
-            None => finding.help(format!(
-                "write a step as the study has it, as {}, or `coat 1 of` and the product",
-                list(&steps, "or")
-            )),
-        });
-    }
-
     /// The value of a column with its unit; the outer `None` where it cannot be read.
     #[allow(
         clippy::option_option,
         reason = "the row is told where it cannot be read, and goes on where it is blank"
     )]
-    fn quantity(&mut self, row: &Row<'_>, column: Column) -> Option<Option<Located<Quantity>>> {
+    fn quantity(&mut self, row: &Row<'_>, column: RecordColumn) -> Option<Option<Located<Quantity>>> {
         let Some(written) = row.get(column) else { return Some(None) };
         let figure = |c: char| c.is_ascii_digit() || ".,+-\u{2212}".contains(c);
         let (number, unit) =
@@ -457,12 +336,14 @@ impl Resolver<'_> {
         let unit =
             if unit.is_empty() { heading.and_then(|one| one.unit.clone()) } else { Some(unit.to_owned()) };
         let unit = match (unit.as_deref(), column) {
-            (None | Some("%" | "% RH" | "%RH" | "RH"), Column::Humidity) => Some("% humidity".to_owned()),
+            (None | Some("%" | "% RH" | "%RH" | "RH"), RecordColumn::Humidity) => {
+                Some("% humidity".to_owned())
+            }
             _ => unit,
         };
         let Some(unit) = unit else {
             let called = heading.map_or("", |heading| heading.text.as_str());
-            let example = if column == Column::Used { "used ml" } else { "air degC" };
+            let example = if column == RecordColumn::Used { "used ml" } else { "air degC" };
             let message = format!("nothing says which unit `{}` is in", shown(&written.value));
             self.tell(Finding::error("record-row-unclear", written.span, message).help(format!(
                 "give the heading `{}` its unit, as `{example}`, or write the unit behind the number",
@@ -473,28 +354,6 @@ impl Resolver<'_> {
         let num = |text: String| Num::new(text, written.span);
         let quantity = Quantity { low: num(number), high: None, unit: Some(num(unit)), low_unit: None };
         Some(Some(Located::new(quantity, written.span)))
-    }
-
-    /// The names in a field of sections: parted by commas, `and`, or blanks; of two sites a name has two words.
-    fn sections_named(&self, text: &str) -> Vec<String> {
-        let known = |name: &str| self.study.places().any(|(_, section)| same_name(&section.code, name));
-        let pieces = text.split([',', ';', '+', '&']).map(str::trim).filter(|piece| !piece.is_empty());
-        let mut names = Vec::new();
-        for piece in pieces {
-            if known(piece) {
-                names.push(piece.to_owned());
-                continue;
-            }
-            let words: Vec<&str> =
-                piece.split_whitespace().filter(|word| !word.eq_ignore_ascii_case("and")).collect();
-            let mut at = 0;
-            while at < words.len() {
-                let pair = words.get(at..at + 2).map(|pair| pair.join(" ")).filter(|pair| known(pair));
-                at += if pair.is_some() { 2 } else { 1 };
-                names.push(pair.unwrap_or_else(|| words[at - 1].to_owned()));
-            }
-        }
-        names
     }
 
     /// Binds the rounds that rows and lines name, once the rounds are known.
@@ -515,18 +374,21 @@ impl Resolver<'_> {
     }
 }
 
-fn is_all(text: &str) -> bool {
-    ["all", "every", "all sections"].contains(&text.trim().to_lowercase().as_str())
-}
-
-fn did(verb: Verb, span: Span) -> Clause {
-    let word = Located::new(Value::Word(Cow::Borrowed(verb.word())), span);
-    Clause { name: "did", args: vec![word], clauses: Vec::new(), span }
-}
-
-fn known(text: &str) -> Option<Column> {
+/// `upkeep`, in place of a round or of what was done.
+pub(super) fn is_upkeep(text: &str) -> bool {
     let text = folded(text);
-    WORDS.iter().find(|(_, words)| words.contains(&text.as_str())).map(|&(column, _)| column)
+    text == "upkeep" || text == folded(say!("Upkeep"))
+}
+
+fn is_all(text: &str) -> bool {
+    ["all", "every", "all sections", "alle", "alle abschnitte"].contains(&text.trim().to_lowercase().as_str())
+}
+
+fn known(text: &str) -> Option<RecordColumn> {
+    let text = folded(text);
+    let english = WORDS.iter().find(|(_, words)| words.contains(&text.as_str())).map(|&(column, _)| column);
+    // Those of the printed record, in the language of the study.
+    english.or_else(|| RecordColumn::ALL.into_iter().find(|column| folded(&column.heading()) == text))
 }
 
 fn words() -> Vec<&'static str> {
@@ -561,7 +423,7 @@ fn open_quote(span: Span) -> Finding {
 }
 
 fn too_long(span: Span, has: usize, header: usize) -> Finding {
-    let fields = crate::diag::count(has, "field");
+    let fields = count(has, "field");
     Finding::error("row-too-long", span, format!("this row has {fields}, the header {header}"))
         .label("no heading stands over this")
         .help("put quotes around a text that holds the separator, and write decimals with a point")

@@ -1,0 +1,137 @@
+//! What hands do for the sections of one product that are coated together, each act with its window.
+
+use super::{Pace, Work, whole_seconds};
+use crate::study::{Coat, ProductId, SectionId, Study, TapeOff, Treatment};
+use crate::units::{Range, Time};
+
+/// One act of a group. Times are seconds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Step {
+    pub(super) work: Work,
+    pub(super) coat: u32,
+    pub(super) seconds: i64,
+    /// The step of the group that its window counts from, by its place; its own for the first.
+    pub(super) from: usize,
+    /// It may begin so long after that step began.
+    pub(super) least: i64,
+    /// And no later than this.
+    pub(super) most: Option<i64>,
+    /// False where its time is over before hands are free, whenever it begins.
+    pub(super) possible: bool,
+}
+
+/// Sections of one product, coated together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Group {
+    pub(super) product: ProductId,
+    pub(super) sections: Vec<SectionId>,
+    pub(super) steps: Vec<Step>,
+}
+
+impl Group {
+    /// How long it takes at the least, waits included.
+    pub(super) fn least_span(&self) -> i64 {
+        let mut begins: Vec<i64> = Vec::new();
+        let mut free = 0;
+        for step in &self.steps {
+            let from = begins.get(step.from).copied().unwrap_or(0);
+            let at = free.max(from + step.least);
+            begins.push(at);
+            free = at + step.seconds;
+        }
+        free
+    }
+}
+
+/// The groups of a product: as few as keep every window, and of like size.
+pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
+    let treatment = Treatment::Product(id);
+    let sections: Vec<SectionId> =
+        study.places().filter(|(_, section)| section.treatment == treatment).map(|(id, _)| id).collect();
+    let fits = |size: usize| steps(study, id, size, pace).iter().all(|step| step.possible);
+    let size = (1..=sections.len()).rev().find(|&size| fits(size)).unwrap_or(1);
+    let count = sections.len().div_ceil(size);
+    let even = sections.len().div_ceil(count.max(1)).max(1);
+    let group = |part: &[SectionId]| Group {
+        product: id,
+        sections: part.to_vec(),
+        steps: steps(study, id, part.len(), pace),
+    };
+    sections.chunks(even).map(group).collect()
+}
+
+/// Every coat on so many sections, and the tape.
+fn steps(study: &Study, id: ProductId, size: usize, pace: &Pace) -> Vec<Step> {
+    let product = study.product(id);
+    let tape = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
+    let mut steps: Vec<Step> = Vec::new();
+    let mut laid: Option<usize> = None;
+    for coat in product.each_coat() {
+        let first = steps.len();
+        let number = coat.number;
+        steps.extend(of_coat(&coat, size, pace, first, laid));
+        laid = Some(first);
+        let last = number == product.coats_number();
+        if let Some(off) = tape.filter(|off| if off.first_coat { number == 1 } else { last }) {
+            steps.push(of_tape(off, number, size, pace, first));
+        }
+    }
+    steps
+}
+
+fn count(size: usize) -> i64 {
+    i64::try_from(size).unwrap_or(i64::MAX)
+}
+
+/// Laying on and wiping off. A section may be wiped where the one laid on first has not lain too long and the last one long enough.
+fn of_coat(coat: &Coat, size: usize, pace: &Pace, at: usize, before: Option<usize>) -> Vec<Step> {
+    let (least, most) = coat.after.as_ref().map_or((0, None), wait);
+    let (lay, wipe, n) = (pace.lay_on, pace.wipe_off, count(size));
+    let from = before.unwrap_or(at);
+    let on =
+        Step { work: Work::LayOn, coat: coat.number, seconds: n * lay, from, least, most, possible: true };
+    let Some(off) = &coat.off else { return vec![on] };
+    let (low, high) = (whole_seconds(off.low), whole_seconds(off.high));
+    let slower = n * (lay - wipe);
+    let window = (low.max(low + slower).max(n * lay), high.min(high + slower));
+    // Acts begin at full minutes; what has no full minute in its window is done in one go.
+    if up(window.0) <= window.1 {
+        let step = Step {
+            work: Work::WipeOff,
+            seconds: n * wipe,
+            from: at,
+            least: window.0,
+            most: Some(window.1),
+            ..on
+        };
+        return vec![on, step];
+    }
+    let possible = size == 1 && window.0 <= window.1;
+    vec![Step { work: Work::LayAndWipe, seconds: n * (lay.max(low) + wipe), possible, ..on }]
+}
+
+fn of_tape(off: &TapeOff, coat: u32, size: usize, pace: &Pace, laid: usize) -> Step {
+    let (low, high) = wait(&off.after);
+    let slower = count(size) * (pace.lay_on - pace.pull);
+    let (least, most) = (low.max(low + slower), high.map(|high| high.min(high + slower)));
+    Step {
+        work: Work::PullTape,
+        coat,
+        seconds: count(size) * pace.pull,
+        from: laid,
+        least,
+        most,
+        possible: most.is_none_or(|most| up(least) <= most),
+    }
+}
+
+/// A wait in seconds; one time alone is the shortest and has no end.
+fn wait(range: &Range<Time>) -> (i64, Option<i64>) {
+    let (low, high) = (whole_seconds(range.low), whole_seconds(range.high));
+    (low, (high > low).then_some(high))
+}
+
+/// The next full minute.
+pub(super) fn up(seconds: i64) -> i64 {
+    seconds.div_euclid(60) * 60 + if seconds.rem_euclid(60) > 0 { 60 } else { 0 }
+}

@@ -1,0 +1,164 @@
+//! One pair of hands on the day of the application: what is done at which minute, so that no window of a product is missed.
+//!
+//! Sections of one product are coated in a group: laid on one after the other, then wiped off in the same order, so that each lies
+//! as long as the others. While a group waits, hands go on with another product, after a change of gloves, applicator and cloth.
+//! Groups are placed one by one where all of their windows are kept, in several orders; the day that ends first is taken.
+
+mod day;
+mod group;
+
+use crate::stats::random::Generator;
+use crate::study::{ProductId, SectionId, Study};
+use crate::units::{Quantity, Time};
+use day::Day;
+use group::Group;
+
+/// Orders of the products that are tried beside their own; more gained under a minute on twelve products.
+const SHUFFLES: usize = 24;
+/// The seed of these orders, so that the same study has the same day everywhere.
+const SEED: u64 = 20_260_302;
+
+/// What hands do in one go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Work {
+    /// A coat goes on its sections, one after the other.
+    LayOn,
+    /// It is wiped off, levelled or buffed in the same order.
+    WipeOff,
+    /// On and off again on one section, where its time is too short to turn away.
+    LayAndWipe,
+    /// The tape of the sections is pulled.
+    PullTape,
+}
+
+/// How long hands take, in seconds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pace {
+    /// To lay a coat on one section.
+    pub lay_on: i64,
+    /// To wipe it off one section.
+    pub wipe_off: i64,
+    /// To pull the tape of one section.
+    pub pull: i64,
+    /// To change from one product to another.
+    pub change: i64,
+    /// True if the study states none of these.
+    pub assumed: bool,
+}
+
+/// One act of the day. Times are seconds from its start.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Act {
+    /// What is done.
+    pub work: Work,
+    /// Which coat; for the tape the coat that it waits for.
+    pub coat: u32,
+    /// Of which product.
+    pub product: ProductId,
+    /// On which sections, in this order.
+    pub sections: Vec<SectionId>,
+    /// When it begins.
+    pub begins: i64,
+    /// When it ends.
+    pub ends: i64,
+    /// When it may begin at the earliest and at the latest, by what was done before; `None` for no end.
+    pub window: Option<(i64, Option<i64>)>,
+    /// False where a window cannot be kept at this pace.
+    pub kept: bool,
+}
+
+impl Act {
+    /// Whether it begins in the last minute of a window that has more than one.
+    fn is_last_minute(&self) -> bool {
+        self.window.is_some_and(|(first, last)| {
+            last.is_some_and(|last| last - first >= 60 && last - self.begins < 60)
+        })
+    }
+}
+
+/// The day, or the days.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Run {
+    /// What is done, in order.
+    pub acts: Vec<Act>,
+    /// The pace that is counted with.
+    pub pace: Pace,
+    /// When the last act ends, in seconds from the start.
+    pub ends: i64,
+    /// How long hands are at work, without changes and waits.
+    pub busy: i64,
+    /// When the last act would end if each product were finished before the next is begun.
+    pub in_turn: i64,
+}
+
+/// One pair of hands works so long a day, from the hour at which the application begins. Common practice, no source.
+pub const HOURS: i64 = 10 * 3600;
+
+/// Takes a minute for a section and two for a change where the study states no pace. Common practice, no source.
+fn pace(study: &Study) -> Pace {
+    let stated = study.apply.as_ref().map(|apply| apply.pace).unwrap_or_default();
+    let seconds = |time: Option<Quantity<Time>>, usual: i64| time.map_or(usual, whole_seconds);
+    Pace {
+        lay_on: seconds(stated.lay_on, 60),
+        wipe_off: seconds(stated.wipe_off, 60),
+        pull: seconds(stated.pull_tape, 60),
+        change: seconds(stated.change, 120),
+        assumed: stated == crate::study::Pace::default(),
+    }
+}
+
+/// Whole seconds of a time, at least one; a time beyond any study counts as the longest.
+#[expect(clippy::cast_possible_truncation, reason = "between 1 second and 1000 years")]
+fn whole_seconds(time: Quantity<Time>) -> i64 {
+    time.seconds().clamp(1.0, 3.2e10).round() as i64
+}
+
+/// The day of a study, or `None` where no product goes on a section.
+pub fn run(study: &Study) -> Option<Run> {
+    let pace = pace(study);
+    let products: Vec<Vec<Group>> = study
+        .products_with_ids()
+        .map(|(id, _)| group::groups(study, id, &pace))
+        .filter(|groups| !groups.is_empty())
+        .collect();
+    if products.is_empty() {
+        return None;
+    }
+    let days = orders(&products).into_iter().map(|order| {
+        let mut day = Day::new(pace.change);
+        for at in order {
+            for group in &products[at] {
+                day.place(group, 0);
+            }
+        }
+        day
+    });
+    let best = days.min_by_key(Day::cost)?;
+    let mut turn = Day::new(pace.change);
+    for groups in &products {
+        let begins = turn.ends();
+        for group in groups {
+            turn.place(group, begins);
+        }
+    }
+    let in_turn = turn.ends();
+    let (ends, busy) = (best.ends(), best.busy());
+    Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
+}
+
+/// The order of the study, the longest first, and some by chance.
+fn orders(products: &[Vec<Group>]) -> Vec<Vec<usize>> {
+    let own: Vec<usize> = (0..products.len()).collect();
+    let mut longest = own.clone();
+    longest.sort_by_key(|&at| std::cmp::Reverse(products[at].iter().map(Group::least_span).max()));
+    let mut all = vec![own.clone(), longest];
+    if own.len() > 2 {
+        let mut generator = Generator::new(SEED);
+        for _ in 0..SHUFFLES {
+            let mut order = own.clone();
+            generator.shuffle(&mut order);
+            all.push(order);
+        }
+    }
+    all
+}

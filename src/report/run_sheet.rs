@@ -1,0 +1,286 @@
+//! The run sheet: the application by the clock, for one pair of hands.
+
+use super::material::Material;
+use super::numbers;
+use super::safety::{self, Meeting};
+use crate::hands::{Act, HOURS, Pace, Run, Work, run};
+use crate::speech::{list, say, speak};
+use crate::study::{DoneWhat, Study};
+use jiff::SignedDuration;
+use jiff::civil::{DateTime, Time, time};
+use serde::Serialize;
+
+/// The whole sheet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RunSheetView {
+    /// Title of the study.
+    pub study: String,
+    /// The day of the page.
+    pub as_of: String,
+    /// Version of the tool.
+    pub version: String,
+    /// When it ends, with what pace it is counted, and what has to be kept in mind.
+    pub lines: Vec<String>,
+    /// Windows that one pair of hands cannot keep.
+    pub missed: Vec<String>,
+    /// Things that must never meet.
+    pub meetings: Vec<Meeting>,
+    /// The acts of each day.
+    pub days: Vec<RunDay>,
+}
+
+/// One day of the application.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RunDay {
+    /// The day.
+    pub title: String,
+    /// What is done, in order.
+    pub rows: Vec<RunRow>,
+}
+
+/// One act.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct RunRow {
+    /// When it begins, as `09:12`.
+    pub at: String,
+    /// What is done.
+    pub work: String,
+    /// The codes of its sections.
+    pub sections: String,
+    /// With which product.
+    pub product: String,
+    /// When it may begin, by the clock; blank for any time.
+    pub window: String,
+    /// True where the product is another one than in the row before.
+    pub change: bool,
+}
+
+/// The hour that is taken where the study names none.
+const MORNING: Time = time(8, 0, 0, 0);
+
+/// Makes the sheet.
+pub fn run_sheet(material: &Material<'_>) -> RunSheetView {
+    let _speech = speak(material.study.language);
+    let study = material.study;
+    let run = run(study);
+    let clock = Clock::of(study);
+    let lines = match &run {
+        Some(run) => lines(study, run, &clock),
+        None => vec![say!("No product goes on a section.").to_owned()],
+    };
+    RunSheetView {
+        study: study.title.value.clone(),
+        as_of: material.as_of(),
+        version: material.version.to_owned(),
+        lines,
+        missed: run.iter().flat_map(|run| missed(study, run)).collect(),
+        meetings: safety::meetings(material.catalog, study),
+        days: run.iter().flat_map(|run| days(study, run, &clock)).collect(),
+    }
+}
+
+/// Seconds from the start of the application, as a moment.
+struct Clock {
+    start: DateTime,
+    /// The day is stated.
+    dated: bool,
+    /// The hour is stated.
+    timed: bool,
+}
+
+impl Clock {
+    fn of(study: &Study) -> Self {
+        let apply = study.apply.as_ref();
+        let on = apply.and_then(|apply| apply.on.as_ref()).map(|on| on.value);
+        let from = apply.and_then(|apply| apply.from);
+        let day = on.unwrap_or(jiff::civil::date(2001, 1, 1));
+        Self { start: day.to_datetime(from.unwrap_or(MORNING)), dated: on.is_some(), timed: from.is_some() }
+    }
+
+    fn at(&self, seconds: i64) -> DateTime {
+        self.start.saturating_add(SignedDuration::from_secs(seconds))
+    }
+
+    /// `9 April 2025`, or `day 2`.
+    fn day(&self, seconds: i64) -> String {
+        let at = self.at(seconds);
+        if self.dated {
+            return numbers::day(at.date());
+        }
+        let n = self.start.date().until(at.date()).map_or(0, |span| span.get_days()) + 1;
+        say!("day {n}", n)
+    }
+
+    fn hour(&self, seconds: i64) -> String {
+        self.at(seconds).strftime("%H:%M").to_string()
+    }
+
+    /// The hour, with its day where that is another one.
+    fn moment(&self, seconds: i64, beside: i64) -> String {
+        if self.at(seconds).date() == self.at(beside).date() {
+            self.hour(seconds)
+        } else {
+            say!("{time} on {day}", time = self.hour(seconds), day = self.day(seconds))
+        }
+    }
+}
+
+fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
+    let (from, ends) = (clock.hour(0), clock.moment(run.ends, 0));
+    let busy = length(run.busy);
+    let mut lines = Vec::new();
+    if study.done.iter().any(|done| matches!(done.what, DoneWhat::Coat(..))) {
+        lines.push(
+            say!("Coats are on record already; this sheet is the plan, counted from its start.").into(),
+        );
+    }
+    lines.push(if run.in_turn > run.ends {
+        let turn = clock.moment(run.in_turn, 0);
+        say!(
+            "One pair of hands from {from} is done at {ends}, {busy} of it at work. With each product finished before the next is \
+             begun it would be {turn}.",
+            from,
+            ends,
+            busy,
+            turn
+        )
+    } else {
+        say!("One pair of hands from {from} is done at {ends}, {busy} of it at work.", from, ends, busy)
+    });
+    if !clock.timed {
+        let hour = clock.hour(0);
+        lines.push(say!(
+            "No hour is stated, so {hour} is taken: “on 2026-03-03 from 09:00” under “apply” states it.",
+            hour
+        ));
+    }
+    lines.push(of_pace(&run.pace));
+    if run.pace.assumed {
+        lines.push(
+            say!(
+                "These times are common practice, no source. Time yourself on a spare section and write \
+                 “pace lay on 2 min, wipe off 1 min, pull tape 1 min, change 3 min” under “apply”."
+            )
+            .into(),
+        );
+    }
+    lines.push(
+        say!(
+            "The windows count, not the minutes: each stands as it follows from the planned time of what came before. What is done \
+             later moves its window by as much. True times go on the checklist."
+        )
+        .into(),
+    );
+    lines.push(
+        say!(
+            "At each change of product, marked by a line: bottle closed, fresh gloves, its own applicator and cloth. The safety box of \
+             each product is on the checklist; read it before the first minute."
+        )
+        .into(),
+    );
+    lines
+}
+
+fn of_pace(pace: &Pace) -> String {
+    let (lay, wipe) = (length(pace.lay_on), length(pace.wipe_off));
+    let (pull, change) = (length(pace.pull), length(pace.change));
+    say!(
+        "Counted with {lay} to lay a coat on one section, {wipe} to wipe it off, {pull} to pull its tape, and {change} to change to \
+         another product.",
+        lay,
+        wipe,
+        pull,
+        change
+    )
+}
+
+/// `2 h 10 min`, `45 s`.
+fn length(seconds: i64) -> String {
+    let (hours, minutes, rest) = (seconds / 3600, seconds / 60 % 60, seconds % 60);
+    let part = |n: i64, unit: &str| (n > 0).then(|| format!("{n} {unit}"));
+    let parts = [part(hours, "h"), part(minutes, "min"), part(rest, "s")];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+fn codes(study: &Study, act: &Act) -> Vec<String> {
+    act.sections.iter().map(|&id| study.section(id).code.clone()).collect()
+}
+
+fn missed(study: &Study, run: &Run) -> Vec<String> {
+    let all = run.acts.iter().filter(|act| !act.kept);
+    all.map(|act| {
+        let (work, product) = (work(study, act), study.product(act.product).title());
+        let sections = list(&codes(study, act), "and");
+        if act.work == Work::LayAndWipe {
+            say!(
+                "{product} on {sections}: its time is over before a section is laid on at this pace. Lay on and wipe off a part of \
+                 it at a time.",
+                product,
+                sections
+            )
+        } else {
+            say!(
+                "{product} on {sections}, {work}: one pair of hands cannot keep its window in days of {hours} h. Begin at another \
+                 hour, or have help.",
+                product,
+                sections,
+                work,
+                hours = HOURS / 3600
+            )
+        }
+    })
+    .collect()
+}
+
+/// What is done, with the coat where there are several.
+fn work(study: &Study, act: &Act) -> String {
+    let product = study.product(act.product);
+    let coat = act.coat;
+    let several = product.coats_number() > 1;
+    let unsaid = product.coat(coat).off.is_none() && !product.unwiped;
+    match (act.work, several) {
+        (Work::LayOn, true) if unsaid => say!("lay on coat {coat}; wipe off as its label says", coat),
+        (Work::LayOn, false) if unsaid => say!("lay on; wipe off as its label says").into(),
+        (Work::LayOn, true) => say!("lay on coat {coat}", coat),
+        (Work::LayOn, false) => say!("lay on").into(),
+        (Work::WipeOff, true) => say!("wipe off or level coat {coat}", coat),
+        (Work::WipeOff, false) => say!("wipe off or level").into(),
+        (Work::LayAndWipe, true) => say!("lay on coat {coat} and wipe off, in one go", coat),
+        (Work::LayAndWipe, false) => say!("lay on and wipe off, in one go").into(),
+        (Work::PullTape, _) => say!("pull the tape").into(),
+    }
+}
+
+fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
+    let mut days: Vec<RunDay> = Vec::new();
+    let mut before = None;
+    for act in &run.acts {
+        let title = clock.day(act.begins);
+        let change = before != Some(act.product);
+        before = Some(act.product);
+        let row = RunRow {
+            at: clock.hour(act.begins),
+            work: work(study, act),
+            sections: codes(study, act).join(", "),
+            product: study.product(act.product).title().to_owned(),
+            window: window(act, clock),
+            change,
+        };
+        match days.last_mut().filter(|day| day.title == title) {
+            Some(day) => day.rows.push(row),
+            None => days.push(RunDay { title, rows: vec![row] }),
+        }
+    }
+    days
+}
+
+fn window(act: &Act, clock: &Clock) -> String {
+    match act.window {
+        None | Some((0, None)) => String::new(),
+        Some((first, None)) => say!("from {time}", time = clock.moment(first, act.begins)),
+        Some((first, Some(last))) => {
+            let (first, last) = (clock.moment(first, act.begins), clock.moment(last, act.begins));
+            if first == last { first } else { say!("{first} to {last}", first, last) }
+        }
+    }
+}

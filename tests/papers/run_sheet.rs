@@ -1,0 +1,170 @@
+//! The run sheet: no window is missed, hands do one thing at a time, and every coat is there once.
+
+use super::{DAY, MAP, study};
+use std::collections::BTreeMap;
+use tapeline::hands::{Act, Run, Work, run};
+use tapeline::pipeline::{Day, open};
+use tapeline::study::{Study, Treatment};
+
+fn day() -> Day {
+    Day::AsOf(DAY)
+}
+
+fn of(text: &str) -> (Study, Run) {
+    let study = open("run.study", text, day()).study;
+    let run = run(&study).unwrap();
+    (study, run)
+}
+
+/// Two coatings on two sections each, worked out by hand below; invented.
+const TWO: &str = "study \"Two\"
+    begins 2026-03-02
+surface lid
+    size 900 x 700 mm
+product ash
+    flash 10 to 14 min
+product elm
+    flash 2 min
+prep
+    wipe with isopropanol 15 % by volume
+    tape lines 6 mm wide
+map sections 200 x 200 mm gap 10 mm
+    | ash elm |
+    | elm ash |
+apply
+    on 2026-03-03 from 09:00
+    tape off 30 to 40 min after last coat
+    pace lay on 1 min, wipe off 1 min, pull tape 1 min, change 2 min
+rounds
+    baseline gloss-60 once
+measure gloss-60
+";
+
+/// Minutes at which each act begins, with the name of its product.
+fn minutes(study: &Study, run: &Run) -> Vec<(i64, String, Work)> {
+    let of = |act: &Act| (act.begins / 60, study.product(act.product).name.value.clone(), act.work);
+    run.acts.iter().map(of).collect()
+}
+
+#[test]
+fn the_wait_of_one_product_takes_another() {
+    // `ash` waits from minute 2 to 10: two minutes of change, 2 on and 2 off for `elm`, and 2 to change back are 8.
+    let (study, run) = of(TWO);
+    let plan = minutes(&study, &run);
+    let plan: Vec<(i64, &str, Work)> =
+        plan.iter().map(|(at, name, work)| (*at, name.as_str(), *work)).collect();
+    assert_eq!(
+        plan,
+        [
+            (0, "ash", Work::LayOn),
+            (4, "elm", Work::LayOn),
+            (6, "elm", Work::WipeOff),
+            (10, "ash", Work::WipeOff),
+            (30, "ash", Work::PullTape),
+            (34, "elm", Work::PullTape),
+        ]
+    );
+    assert_eq!((run.ends, run.busy), (36 * 60, 12 * 60));
+    // In turn: 32 minutes for the first with its tape, 2 to change, 32 for the second.
+    assert_eq!(run.in_turn, 66 * 60);
+}
+
+#[test]
+fn hands_that_are_slow_take_fewer_sections_at_a_time() {
+    // 3 minutes a section: the second would lie on for 3 more, so with a flash of 4 to 5 each goes alone.
+    let slow = TWO
+        .replace("flash 10 to 14 min", "flash 4 to 5 min")
+        .replace("lay on 1 min, wipe off 1 min", "lay on 3 min, wipe off 3 min");
+    let (study, run) = of(&slow);
+    let of_ash = |act: &&Act| study.product(act.product).name.value == "ash";
+    let laid = run.acts.iter().filter(of_ash).filter(|act| act.work == Work::LayOn);
+    assert_eq!(laid.map(|act| act.sections.len()).collect::<Vec<_>>(), [1, 1]);
+    assert!(run.acts.iter().filter(of_ash).all(|act| act.kept), "{run:?}");
+}
+
+#[test]
+fn a_time_that_is_over_before_the_section_is_done_is_told() {
+    let (study, run) = of(&TWO.replace("flash 2 min", "flash 1 min").replace("lay on 1 min", "lay on 2 min"));
+    let late: Vec<&Act> = run.acts.iter().filter(|act| !act.kept).collect();
+    assert!(
+        !late.is_empty() && late.iter().all(|act| study.product(act.product).name.value == "elm"),
+        "{late:?}"
+    );
+}
+
+/// Every study that this file plans: the examples, and the small one of these tests at several paces.
+fn studies() -> Vec<(String, Study)> {
+    let examples = [
+        ("coach-door", include_str!("../../examples/coach-door/coach-door.study")),
+        ("foredeck", include_str!("../../examples/foredeck/foredeck.study")),
+        ("bench-slats", include_str!("../../examples/bench-slats/bench-slats.study")),
+        ("marked-cladding", include_str!("../../examples/marked-cladding/marked-cladding.study")),
+        ("beginner", include_str!("../../examples/beginner/beginner.study")),
+    ];
+    let mut all: Vec<(String, Study)> =
+        examples.iter().map(|(name, text)| ((*name).to_owned(), open(name, text, day()).study)).collect();
+    for pace in ["lay on 20 s", "lay on 4 min, wipe off 30 s", "wipe off 3 min, change 10 min"] {
+        let text = TWO.replace("lay on 1 min, wipe off 1 min, pull tape 1 min, change 2 min", pace);
+        all.push((pace.to_owned(), open("run.study", &text, day()).study));
+    }
+    all.push(("four sprays".into(), open("locker.study", &study(MAP, ""), day()).study));
+    all
+}
+
+#[test]
+fn every_coat_is_there_once_within_its_window_and_hands_do_one_thing_at_a_time() {
+    for (name, study) in studies() {
+        let run = run(&study).unwrap();
+        for pair in run.acts.windows(2) {
+            let change = if pair[0].product == pair[1].product { 0 } else { run.pace.change };
+            assert!(pair[0].ends + change <= pair[1].begins, "{name}: {pair:?}");
+        }
+        let mut laid: BTreeMap<(usize, u32, usize), i64> = BTreeMap::new();
+        for act in &run.acts {
+            assert!(act.begins % 60 == 0 && act.ends > act.begins, "{name}: {act:?}");
+            let within = act.window.is_none_or(|(first, last)| {
+                first <= act.begins && last.is_none_or(|last| act.begins <= last)
+            });
+            assert!(within || !act.kept, "{name}: {act:?}");
+            if matches!(act.work, Work::LayOn | Work::LayAndWipe) {
+                for section in &act.sections {
+                    let key = (act.product.index(), act.coat, section.index());
+                    assert!(laid.insert(key, act.begins).is_none(), "{name}: {act:?}");
+                }
+            }
+        }
+        let planned: usize = study
+            .places()
+            .map(|(_, section)| match section.treatment {
+                Treatment::Product(id) => study.product(id).coats_number() as usize,
+                _ => 0,
+            })
+            .sum();
+        assert_eq!(laid.len(), planned, "{name}");
+        assert!(run.ends <= run.in_turn, "{name}: {} and {}", run.ends, run.in_turn);
+    }
+}
+
+/// The flash of each section by its own start and end, counted anew from the acts.
+#[test]
+fn each_section_lies_as_long_as_its_product_asks() {
+    for (name, study) in studies() {
+        let run = run(&study).unwrap();
+        let pace = run.pace;
+        for off in run.acts.iter().filter(|act| act.work == Work::WipeOff && act.kept) {
+            let on = run
+                .acts
+                .iter()
+                .find(|on| on.work == Work::LayOn && on.coat == off.coat && on.sections == off.sections);
+            let begun = on.unwrap().begins;
+            let flash = study.product(off.product).coat(off.coat).off.unwrap();
+            let (low, high) = (flash.low.seconds(), flash.high.seconds());
+            for place in 0..off.sections.len() {
+                let place = i64::try_from(place).unwrap();
+                let lies = off.begins + place * pace.wipe_off - begun - place * pace.lay_on;
+                let lies = f64::from(i32::try_from(lies).unwrap());
+                assert!((low..=high).contains(&lies), "{name}: {off:?} lies {lies} s of {low} to {high}");
+            }
+        }
+    }
+}
