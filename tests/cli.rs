@@ -14,6 +14,8 @@ mod photos;
 mod record;
 #[path = "cli/share.rs"]
 mod share;
+#[path = "cli/spare.rs"]
+mod spare;
 #[path = "cli/starter.rs"]
 mod starter_dates;
 
@@ -346,13 +348,14 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     );
     assert_ne!(filled, sheet);
     bench.write("papers/sheet-baseline.csv", &filled);
-    bench.write("papers/map.svg", "older");
+    let older = "<svg class=\"picture\">older</svg>";
+    bench.write("papers/map.svg", older);
     let run = print(&[]);
     assert!(run.code == 2 && run.err.contains("is there and is not the empty sheet"), "{run:?}");
     assert_eq!(fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap(), filled);
-    assert_eq!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), "older");
+    assert_eq!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), older);
     assert_eq!(print(&["--sheet", "none"]).code, 0);
-    assert_ne!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), "older");
+    assert_ne!(fs::read_to_string(bench.folder.join("papers/map.svg")).unwrap(), older);
     assert_eq!(print(&["--sheet", "month 6", "--sheet", "fresh"]).code, 0);
     assert!(
         bench.folder.join("papers/sheet-month-6.html").exists()

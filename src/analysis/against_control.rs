@@ -78,6 +78,7 @@ fn table(
             .filter(|sample| sample.values.is_empty())
             .map(|sample| sample.treatment)
             .collect(),
+        control_until: None,
     })
 }
 

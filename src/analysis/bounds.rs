@@ -2,7 +2,7 @@
 
 use super::ends::{self, At};
 use super::model::{ControlTable, LeadTable, Missing, PairTable, Side, Strength, Word};
-use crate::study::{Direction, MeasureKind, Treatment};
+use crate::study::{Direction, MeasureKind, RoundId, Treatment};
 
 /// Which way the mean of a treatment is known to be off.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -16,13 +16,31 @@ enum Lean {
 }
 
 /// Takes the words of a table against a control that its intervals do not carry.
+///
+/// Against sections that were stopped nothing is left open either: they do not stand still where the stop left them, and a product
+/// that goes on falls towards them.
 pub(super) fn of_control(table: &mut ControlTable, at: At<'_>, control: Treatment) {
+    table.control_until = until(at, control);
     for row in &mut table.rows {
         row.word = row.word.and_then(|word| carried(at, (row.treatment, control), word, row.side));
+        let open = row.word == Ok(Word::NotSettled);
+        if table.control_until.is_some() && (open || row.word == Err(Strength::Bound)) {
+            (row.word, row.p) = (Err(Strength::Bound), None);
+        }
         if row.word == Err(Strength::AtEnd) {
             (row.interval, row.p) = (None, None);
         }
     }
+}
+
+/// The last round at which no section of a treatment stood stopped, where one does at this round.
+fn until((_, series, place, _): At<'_>, treatment: Treatment) -> Option<RoundId> {
+    let own = || series.iter().filter(|section| section.treatment == treatment);
+    let stopped = |place: usize| {
+        own().any(|section| section.at.get(place).is_some_and(|at| at.numbers.level == Err(Missing::Stopped)))
+    };
+    let last = (0..place).rev().find(|&before| !stopped(before)).filter(|_| stopped(place))?;
+    Some(own().next()?.at.get(last)?.round)
 }
 
 /// Takes the words of a table of pairs that its intervals do not carry.

@@ -120,6 +120,7 @@ pub(super) fn to_benchmark(
             .filter(|(_, sample)| sample.values.is_empty())
             .map(|(_, sample)| sample.treatment)
             .collect(),
+        control_until: None,
     })
 }
 

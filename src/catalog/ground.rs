@@ -14,6 +14,9 @@ pub struct Ground {
     /// Words for it in the description of a surface.
     #[serde(borrow)]
     pub words: Vec<&'static str>,
+    /// German words for it: a study with German pages describes its surface in German.
+    #[serde(borrow)]
+    pub german: Vec<&'static str>,
     /// Ids of the steps that it needs besides tape and labels.
     #[serde(borrow)]
     pub needs: Vec<&'static str>,
@@ -70,15 +73,38 @@ pub(super) struct GroundFile {
     pub(super) cuts: Vec<Cut>,
 }
 
-/// What is touched of a free description such as `clearcoat on steel, white`: what stands before the last `on`.
+/// What is touched of a free description such as `clearcoat on steel, white`: what stands before the last `on`, or `auf`.
 pub(super) fn touched<'a>(grounds: &'a [Ground], text: &str) -> Option<&'a Ground> {
     let words: Vec<&str> =
         text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let on = words.iter().rposition(|word| same_name(word, "on")).unwrap_or(words.len());
+    let is_on = |word: &&str| ["on", "auf"].iter().any(|on| same_name(word, on));
+    let on = words.iter().rposition(is_on).unwrap_or(words.len());
     let outer = &words[..on];
     let pairs: Vec<String> = outer.windows(2).map(|pair| pair.join(" ")).collect();
     let is_said = |known: &&'static str| {
         pairs.iter().any(|pair| same_name(pair, known)) || outer.iter().any(|word| same_name(word, known))
     };
-    grounds.iter().find(|ground| ground.words.iter().any(is_said))
+    grounds.iter().find(|ground| ground.words.iter().chain(&ground.german).any(is_said))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Catalog;
+
+    #[test]
+    fn a_surface_is_known_by_its_german_words() {
+        let catalog = Catalog::built_in();
+        let ground = |text: &str| catalog.ground(text).map(|ground| ground.id);
+        for (text, known) in [
+            ("Fichte, gehobelt", "wood"),
+            ("Eiche, geölt", "oiled wood"),
+            ("Stahl, lackiert", "paint"),
+            ("Klarlack auf Stahl, weiß", "paint"),
+            ("Aluminium, eloxiert", "bare metal"),
+            ("clearcoat on steel", "paint"),
+        ] {
+            assert_eq!(ground(text), Some(known), "{text}");
+        }
+        assert_eq!(ground("Grund unbekannt"), None);
+    }
 }

@@ -22,7 +22,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>> {
 pub(super) fn read_if_there(path: &Path) -> Result<Option<Vec<u8>>> {
     match fs::read(path) {
         Ok(bytes) => Ok(Some(bytes)),
-        Err(error) if error.kind() == ErrorKind::NotFound => Ok(None),
+        Err(error) if matches!(error.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => Ok(None),
         Err(error) => Err(trouble(path.display(), "read", &error)),
     }
 }

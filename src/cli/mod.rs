@@ -7,6 +7,7 @@ mod explain;
 mod pages;
 mod print;
 mod run;
+mod spare;
 mod starter;
 mod trouble;
 

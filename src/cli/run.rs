@@ -3,7 +3,7 @@
 use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArgs, StudyArgs};
 use super::print::print;
 use super::starter::starter;
-use super::{disk, draw, explain, pages};
+use super::{disk, draw, explain, pages, spare};
 use crate::diag::{Severity, count, has_errors, json, list};
 use crate::pipeline::{self, Artifact, Assumed, Day, Edition, Outcome};
 use anyhow::{Error, Result, bail};
@@ -115,7 +115,8 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     };
     let files: Vec<(&str, &[u8])> =
         artifacts.iter().map(|artifact| (artifact.name.as_str(), artifact.bytes.as_slice())).collect();
-    spare_inputs(arguments, &outcome, to, &files)?;
+    spare::inputs(arguments, &outcome, to, &files)?;
+    spare::others(&to.out, &files)?;
     disk::write_all(&to.out, &files)?;
     if show.findings == Form::Text {
         let names: Vec<&str> = files.iter().map(|(name, _)| *name).collect();
@@ -203,41 +204,6 @@ fn about_tables(outcome: &Outcome, asked: &[String], tables: &[&str]) -> String 
             "Fill the tables in, put them beside the study, and name each of them there, as `readings \"{first}\"`.\n"
         ),
     }
-}
-
-/// Refuses to write over a file that the study reads: what was measured is never changed.
-fn spare_inputs(
-    arguments: &StudyArgs,
-    outcome: &Outcome,
-    to: &OutArgs,
-    files: &[(&str, &[u8])],
-) -> Result<()> {
-    let folder = arguments.file.parent().unwrap_or(Path::new(""));
-    let blocks = outcome.blocks.iter().filter_map(|block| outcome.sources.get(block.source));
-    let named = outcome.study.files().map(|name| name.value.as_str());
-    let inputs = named.chain(blocks.map(|file| file.name.as_str()));
-    let inputs = inputs.map(|name| folder.join(name.replace('\\', "/")));
-    if let Some(photos) = &outcome.study.photos {
-        let input = folder.join(photos.value.replace('\\', "/"));
-        let into = |(name, _): &(&str, &[u8])| to.out.join(name).parent().map(Path::to_path_buf);
-        if files.iter().filter_map(into).any(|output| disk::is_same(&input, &output)) {
-            bail!(
-                "{} has the photos of the study, and others would be written beside them; choose another folder with `-o`",
-                input.display()
-            );
-        }
-    }
-    for input in inputs.chain([arguments.file.clone()]) {
-        for (name, _) in files {
-            if disk::is_same(&input, &to.out.join(name)) {
-                bail!(
-                    "{} is read by the study and would be written over; choose another folder with `-o`",
-                    input.display()
-                );
-            }
-        }
-    }
-    Ok(())
 }
 
 /// Reads the study and the files that it names, beside it, and checks them.

@@ -123,7 +123,7 @@ fn page_of(markdown: &str) -> String {
 
 const PICTURE: &str = include_str!("../../templates/picture.css");
 const PAGE: &str = include_str!("../../templates/page.css");
-/// What no style of a study can hide; only a page with such a style needs it.
+/// What no style of a study can hide; only a page with a style or blocks of the study needs it.
 const KEPT: &str = include_str!("../../templates/kept.css");
 
 /// What a page needs besides its body.
@@ -147,7 +147,9 @@ pub(super) struct Frame<'a> {
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
 pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> Result<String, Fault> {
     let own_style = if frame.own { own_style(material)? } else { String::new() };
-    let kept = if own_style.trim().is_empty() { "" } else { KEPT };
+    // A block of HTML has elements with a style of their own.
+    let changed = frame.own && material.blocks.iter().any(|block| block.page.ends_with("html"));
+    let kept = if changed || !own_style.trim().is_empty() { KEPT } else { "" };
     let style = [kept, TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
     let view = minijinja::context! {
         title => frame.title,

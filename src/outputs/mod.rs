@@ -10,6 +10,7 @@ mod files;
 mod findings_json;
 mod index_html;
 mod map_svg;
+mod nesting;
 mod own;
 mod pages;
 mod photos_html;

@@ -3,6 +3,7 @@
 //! A page stays whole by itself, so a block that would load something or run a script is refused before it is printed.
 
 use super::fault::Fault;
+use super::nesting::unbalanced;
 use super::templates::{FRAME_STYLE, TOKENS, Template, TemplateBlock, template_blocks};
 use crate::diag::{Finding, Place, list, nearest};
 use crate::report::{Material, PageBlock};
@@ -93,6 +94,10 @@ const REFUSED: &[(&str, &str, &str)] = &[
     ("<style", "a style that nothing looks at", "put rules of style into `frame-style.css`"),
     ("<template", "what hides the rest of the page", "leave it out"),
     ("<textarea", "what hides the rest of the page", "leave it out"),
+    ("<plaintext", "what hides the rest of the page", "leave it out"),
+    ("<body", "a rule for the whole page", "leave it out"),
+    ("<html", "a rule for the whole page", "leave it out"),
+    ("<frameset", "another page", "leave it out"),
 ];
 
 /// A page asks for nothing and runs nothing; a link that a reader may follow is no request.
@@ -123,6 +128,12 @@ fn refused(file: &SourceFile, source: FileId, block: TemplateBlock) -> Vec<Findi
             (at..at + scheme.len() + 2, "an address on the network", instead)
         }));
     }
+    let is_html = block.page.ends_with("html");
+    // A value of an attribute that is important would win against what keeps the answer on the page.
+    let important = text.match_indices("!important").filter(|_| is_html);
+    found.extend(important.map(|(at, word)| {
+        (at..at + word.len(), "what may hide the answer", "put rules of style into `frame-style.css`")
+    }));
     let open = text.rfind("<!--").filter(|&at| !text[at..].contains("-->"));
     found.extend(open.map(|at| (at..at + 4, "a remark that hides the rest of the page", "close it: `-->`")));
     found.sort_by_key(|(range, ..)| range.start);
@@ -131,7 +142,11 @@ fn refused(file: &SourceFile, source: FileId, block: TemplateBlock) -> Vec<Findi
         let message = format!("a page is whole by itself, and this would be {what}");
         Finding::error("page-block-reaches-out", place, message).help(instead).binding()
     });
-    findings.chain(colours(file, source, block)).collect()
+    let nested = unbalanced(&text).filter(|_| is_html).map(|(range, message, help)| {
+        let place = Place { file: source, span: Span::new(range.start, range.end) };
+        Finding::error("page-block-broken", place, message).help(help).binding()
+    });
+    findings.chain(nested).chain(colours(file, source, block)).collect()
 }
 
 /// A colour that no page has, where it looks like one that pages have: a style sheet says nothing of a slip.
@@ -201,6 +216,7 @@ pub(super) struct Own<'a> {
     block: &'a PageBlock,
     text: Cow<'a, str>,
     before: String,
+    after: &'static str,
 }
 
 /// The blocks of a template that the study changes, each the child of the one before.
@@ -221,10 +237,13 @@ pub(super) fn own_blocks<'a>(material: &'a Material<'_>, template: Template) -> 
             (true, false) => "{{ super() }}{{ house_mark(true) }}",
             (false, _) => "",
         };
-        let before = format!("{{% extends \"{parent}\" %}}{{% block {} %}}{above}", block.name);
+        // In a box of its own, which nothing in it leaves.
+        let boxed = ["frame.html", "index.html"].contains(&block.page);
+        let (open, after) = if boxed { ("<div class=\"house\">", "</div>") } else { ("", "") };
+        let before = format!("{{% extends \"{parent}\" %}}{{% block {} %}}{above}{open}", block.name);
         parent = &block.file;
         let text = if answers { Cow::Owned(without_super(text)) } else { Cow::Borrowed(text.as_str()) };
-        Some(Own { block, text, before })
+        Some(Own { block, text, before, after })
     });
     own.collect()
 }
@@ -242,7 +261,7 @@ impl Own<'_> {
 
     /// The template.
     pub(super) fn source(&self) -> String {
-        format!("{}{}{{% endblock %}}", self.before, self.text)
+        format!("{}{}{}{{% endblock %}}", self.before, self.text, self.after)
     }
 
     /// What is wrong with its text alone.

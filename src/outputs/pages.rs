@@ -39,8 +39,8 @@ pub static PAGES: &[Page] = &[
     Page {
         code: "page-block-broken",
         severity: Severity::Error,
-        what: "A changed block is no sound template, names something that its page does not have, or is no text.",
-        why: "The page cannot be printed with it, and one with a gap in it would not show what is missing.",
+        what: "A changed block is no sound template, names something that its page does not have, leaves an element of HTML open, or is no text.",
+        why: "The page cannot be printed with it, and one with a gap in it would not show what is missing; an element that is left open would hold, and could hide, all that follows.",
         mend: "Correct the marked place. `tapeline pages NAME` prints the block as it is built in, with every name that it uses.",
         bad: "pages \"house\"\n--- house/report-end.md\nMade for {{ view.titel }}.\n",
         good: "pages \"house\"\n--- house/report-end.md\nMade for {{ view.title }}.\n",

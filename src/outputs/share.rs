@@ -4,7 +4,7 @@
 use super::Artifact;
 use super::engine::own_style;
 use super::fault::Fault;
-use super::pictures::{Around, card};
+use super::pictures::{Around, cards};
 use super::png::Painter;
 use crate::report::{Drawing, Material, report};
 use crate::speech::speak;
@@ -14,7 +14,7 @@ use std::thread;
 const FORMATS: [(&str, (f64, f64)); 3] =
     [("square", (1080.0, 1080.0)), ("wide", (1200.0, 630.0)), ("tall", (1080.0, 1350.0))];
 
-/// Every picture of the report, six files each.
+/// Every picture of the report, six files each; of one that needs several to be read, the second and later are numbered.
 ///
 /// # Errors
 /// A style of the study that cannot be printed, or with which no picture can be drawn.
@@ -36,7 +36,13 @@ pub fn share(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
             .address
             .split_once('#')
             .map_or("map", |(_, place)| place.strip_prefix("picture-").unwrap_or(place));
-        FORMATS.map(|(format, size)| (format!("{place}-{format}"), card(picture, around, size)))
+        FORMATS.into_iter().flat_map(move |(format, size)| {
+            let numbered = |(at, card)| match at {
+                0 => (format!("{place}-{format}"), card),
+                _ => (format!("{place}-{format}-{}", at + 1), card),
+            };
+            cards(picture, around, size).into_iter().enumerate().map(numbered).collect::<Vec<_>>()
+        })
     });
     both(&drawn.collect::<Vec<_>>())
 }

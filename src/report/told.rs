@@ -1,7 +1,7 @@
 //! How products stand against a control, in sentences: against bare, or the others against the benchmark.
 
 use super::names;
-use super::numbers::{Style, with_unit};
+use super::numbers::{self, Style, with_unit};
 use crate::analysis::{Against, ControlRow, ControlTable, Strength, Word};
 use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
@@ -90,6 +90,11 @@ pub(super) fn sentence(
         .to_owned(),
         (Against::ControlNotRead, _) => say!("{full}, has no number at this round.", full),
         (Against::NoProductRead, _) => String::new(),
+        (Against::NotJudged(Strength::Bound), _)
+            if table.is_some_and(|table| table.control_until.is_some()) =>
+        {
+            table.map_or_else(String::new, |table| stopped(study, measure, control, table))
+        }
         (Against::NotJudged(reason), _) => {
             say!(
                 "Against {short} no word is given: {strength}.",
@@ -117,6 +122,29 @@ pub(super) fn sentence(
                 if study.measure(measure).direction == Direction::Neither { differ } else { did_better };
             told.sentence(&[(better, plain), (worse, did_worse), (different, differ)])
         }),
+    }
+}
+
+/// Against sections that were stopped: when they were last read.
+fn stopped(study: &Study, measure: MeasureId, control: Control, table: &ControlTable) -> String {
+    let round = table.control_until.map_or_else(Default::default, |round| names::round(study, round));
+    say!(
+        "Against {short} no word is given: sections of it were stopped, and all were last read at {round}. By {measure} at {round} the \
+         comparison with them stands in the table of further looks.",
+        short = control.short(study),
+        round,
+        measure = names::measure(study, measure)
+    )
+}
+
+/// The word of a row, or when the control was last read, where that is why there is none.
+pub(super) fn word(study: &Study, control: Control, table: &ControlTable, row: &ControlRow) -> String {
+    match (row.word, table.control_until) {
+        (Err(Strength::Bound), Some(round)) => {
+            let round = names::round(study, round);
+            say!("{short} last read at {round}", short = control.short(study), round)
+        }
+        (word, _) => word.map_or(numbers::DASH, names::word).to_owned(),
     }
 }
 

@@ -98,7 +98,8 @@ pub fn said(english: &str) -> &str {
     translation(english).unwrap_or(english)
 }
 
-/// A sentence with its holes filled by name. `{sections:dative}` puts a counted noun into the dative.
+/// A sentence with its holes filled by name. `{sections:dative}` puts a counted noun into the dative, `{round:at}` and
+/// `{round:after}` say a round as a time, and `{round:the}` gives it its article where it has one.
 pub fn filled(sentence: &str, holes: &[(&str, &dyn Display)]) -> String {
     let mut out = String::with_capacity(sentence.len() + 16 * holes.len());
     let mut rest = sentence;
@@ -108,7 +109,13 @@ pub fn filled(sentence: &str, holes: &[(&str, &dyn Display)]) -> String {
         let (name, case) = hole.split_once(':').unwrap_or((hole, ""));
         if let Some((_, value)) = holes.iter().find(|(known, _)| *known == name) {
             let text = value.to_string();
-            out.push_str(&if case == "dative" { dative(text) } else { text });
+            out.push_str(&match case {
+                "dative" => dative(text),
+                "at" => quantity::at_round(&text, "bei"),
+                "after" => quantity::at_round(&text, "nach"),
+                "the" => quantity::with_article(&text).unwrap_or(text),
+                _ => text,
+            });
         }
         rest = after;
     }

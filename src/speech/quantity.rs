@@ -87,6 +87,30 @@ pub fn round_name(name: &str) -> Cow<'_, str> {
     })
 }
 
+/// A round of the German catalogue as a time: `nach 3 Monaten`, `bei der Ausgangsmessung`; a user's own name follows the
+/// preposition as it is.
+pub(super) fn at_round(name: &str, preposition: &str) -> String {
+    const COUNTED: [(&str, &str); 5] = [
+        ("Tag", "Tagen"),
+        ("Woche", "Wochen"),
+        ("Monat", "Monaten"),
+        ("Jahr", "Jahren"),
+        ("Zyklus", "Zyklen"),
+    ];
+    let counted = name.split_once(' ').and_then(|(word, n)| {
+        let n: u32 = n.parse().ok()?;
+        let (one, many) = COUNTED.iter().find(|(one, _)| *one == word)?;
+        Some(format!("nach {n} {}", if n == 1 { one } else { many }))
+    });
+    let named = || format!("{preposition} {}", with_article(name).unwrap_or_else(|| name.to_owned()));
+    counted.unwrap_or_else(named)
+}
+
+/// A round of the German catalogue in the dative with its article, where it has one.
+pub(super) fn with_article(name: &str) -> Option<String> {
+    ["Ausgangsmessung", "Frischmessung"].contains(&name).then(|| format!("der {name}"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::speak;
@@ -99,6 +123,16 @@ mod tests {
         assert_eq!(quantity("2.5 to 4 days"), "2,5 bis 4 Tage");
         assert_eq!(quantity("35 % by volume"), "35 Vol.-%");
         assert_eq!(quantity("0.5 GU"), "0,5 GU");
+    }
+
+    #[test]
+    fn a_round_is_said_as_a_time() {
+        let names = ["Monat 3", "Monat 1", "Tag 8", "Ausgangsmessung", "haul-out", "Monat drei"];
+        let at = names.map(|name| at_round(name, "bei"));
+        assert_eq!(at[..3], ["nach 3 Monaten", "nach 1 Monat", "nach 8 Tagen"]);
+        assert_eq!(at[3..], ["bei der Ausgangsmessung", "bei haul-out", "bei Monat drei"]);
+        assert_eq!(at_round("haul-out", "nach"), "nach haul-out");
+        assert_eq!(with_article("Monat 3"), None);
     }
 
     #[test]

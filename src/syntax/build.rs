@@ -2,7 +2,7 @@
 
 use super::access::Clauses;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
-use super::characters::{Odd, comment, first_odd, with_plain_blanks};
+use super::characters::{Odd, comment, empty_text, first_odd, with_plain_blanks};
 use super::lines::{Line, LineKind, cut};
 use super::parser::{Rule, is_reserved, parse_line};
 use super::products;
@@ -243,6 +243,7 @@ impl<'s> Builder<'s> {
             self.mark_broken();
             return;
         }
+        self.empty_text(line);
         match parse_line(rule.head, line.text, line.start) {
             Ok(head) => {
                 self.push_block(rule, Some(head), None, line);
@@ -257,11 +258,23 @@ impl<'s> Builder<'s> {
         }
     }
 
+    // A text that says nothing would stand for a name, a data sheet or a reason.
+    fn empty_text(&mut self, line: Line<'s>) {
+        if let Some((at, len)) = empty_text(line.text) {
+            let span = Span::new(line.start + at, line.start + at + len);
+            self.findings.push(
+                Finding::error("empty-text", span, "nothing stands between these quotes")
+                    .help("write what belongs there, or take the word out that it belongs to"),
+            );
+        }
+    }
+
     fn child(&mut self, rule: &'static BlockRule, line: Line<'s>, word: &str) {
         if let Some(odd) = first_odd(line.text) {
             self.odd(line, &odd);
             return self.mark_broken();
         }
+        self.empty_text(line);
         let Some(grammar) = rule.child(word).or(rule.otherwise) else {
             return self.unknown_child(rule, line, word);
         };

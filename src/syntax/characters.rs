@@ -19,6 +19,17 @@ const ODD: &[(char, &str, &str)] = &[
     ('\u{200b}', "a zero-width space", "delete it"),
     ('\u{200e}', "an invisible direction mark", "delete it"),
     ('\u{200f}', "an invisible direction mark", "delete it"),
+    ('\u{202a}', "an invisible direction mark", "delete it"),
+    ('\u{202b}', "an invisible direction mark", "delete it"),
+    ('\u{202c}', "an invisible direction mark", "delete it"),
+    ('\u{202d}', "an invisible direction mark", "delete it"),
+    ('\u{202e}', "an invisible direction mark", "delete it"),
+    ('\u{2066}', "an invisible direction mark", "delete it"),
+    ('\u{2067}', "an invisible direction mark", "delete it"),
+    ('\u{2068}', "an invisible direction mark", "delete it"),
+    ('\u{2069}', "an invisible direction mark", "delete it"),
+    ('\u{2060}', "an invisible joiner", "delete it"),
+    ('\u{ad}', "a soft hyphen, which cannot be seen", "delete it"),
     ('\u{feff}', "a byte order mark in the middle of the text", "delete it"),
     ('\u{2028}', "a line separator", "begin a new line instead"),
     ('\u{2029}', "a paragraph separator", "begin a new line instead"),
@@ -89,6 +100,18 @@ pub(super) fn comment(line: &str) -> usize {
         }
     }
     line.len()
+}
+
+/// The first pair of quotes with nothing but blanks between them, as offset and length with its quotes.
+pub(super) fn empty_text(line: &str) -> Option<(usize, usize)> {
+    let code = &line[..comment(line)];
+    let mut quotes = code.match_indices('"');
+    while let (Some((open, _)), Some((close, _))) = (quotes.next(), quotes.next()) {
+        if code.get(open + 1..close).is_some_and(|text| text.trim().is_empty()) {
+            return Some((open, close + 1 - open));
+        }
+    }
+    None
 }
 
 fn unclosed(line: &str) -> Option<Odd> {

@@ -49,6 +49,14 @@ pub static PAGES: &[Page] = &[
         "apply\n    on 2026-03-03\n    by \"K. M.\"\n",
     ),
     page(
+        "empty-text",
+        "A name, a data sheet, a reason or another text has nothing between its quotes.",
+        "It would count as said: a data sheet that is named nowhere, a reading left out for no reason, a row without a name.",
+        "Write the text, or take out the word that it belongs to.",
+        "apply\n    on 2026-03-03\n    by \"\"\n",
+        "apply\n    on 2026-03-03\n    by \"K. M.\"\n",
+    ),
+    page(
         "not-indented",
         "A line that belongs under a head stands at the left margin.",
         "Only heads stand at the margin, so that a reader sees where a block begins.",

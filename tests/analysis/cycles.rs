@@ -282,3 +282,37 @@ fn a_rating_that_decides_names_the_marks_that_are_carried_on() {
     assert!(answer.contains(named), "{answer}");
     assert!(report.contains("| a bound, no word |"), "{report}");
 }
+
+/// Bay goes on rising by 2 a cycle; bare is stopped after cycle 1 at 6 and stands there, so that at cycle 3 bay meets it: by then bare
+/// would have gone on as well, and "not told apart" would be of a value that stood still.
+#[test]
+fn against_bare_that_was_stopped_no_row_is_called_not_settled() {
+    let mut read = READ;
+    for (code, values) in &mut read {
+        *values = match *code {
+            "A1" => &[0.0, 2.0, 4.0, 6.4],
+            "A4" => &[0.0, 2.2, 4.1, 6.6],
+            "B3" => &[0.0, 1.9, 4.3, 7.0],
+            "A2" => &[0.0, 0.2, 0.3, 0.5],
+            "B1" => &[0.0, 0.3, 0.4, 0.4],
+            "B4" => &[0.0, 0.2, 0.3, 0.4],
+            "A3" => &[0.0, 6.0],
+            _ => &[0.0, 6.8],
+        };
+    }
+    let text = STUDY.replace("haze is above 5", "haze is above 5.5");
+    let analysis = analysed(&text, &read);
+    let (measure, round) = analysis.deciding().unwrap();
+    let table = round.to_bare.as_ref().unwrap();
+    assert_eq!(table.control_until, Some(measure.rounds[2].round), "bare was last read at cycle 1");
+    let words: Vec<_> = table.rows.iter().map(|row| (row.word.is_ok(), row.p.is_some())).collect();
+    assert_eq!(table.rows[0].word, Err(Strength::Bound));
+    // Clove is below what bare was when it was stopped: that holds whatever bare did later.
+    assert_eq!(words, [(false, false), (true, true)]);
+    let report = told(&text, &read);
+    assert!(report.contains("| bare last read at cycle 1 |"), "{report}");
+    assert!(!report.contains("not told apart from the bare sections"), "{report}");
+    let first = |round: usize| measure.rounds[round].to_bare.as_ref().unwrap();
+    assert_eq!(first(2).control_until, None);
+    assert!(first(2).rows.iter().all(|row| row.word.is_ok() && row.p.is_some()));
+}

@@ -54,9 +54,13 @@ const COVERS: &[&str] = &[
 ];
 
 fn pages(style: &str) -> [Page; 2] {
+    pages_with("house/frame-style.css", style)
+}
+
+fn pages_with(file: &str, text: &str) -> [Page; 2] {
     let study = example("pages \"house\"\n").study;
     let files = [
-        ("house/frame-style.css".to_owned(), style.as_bytes().to_vec()),
+        (file.to_owned(), text.as_bytes().to_vec()),
         (
             "readings.csv".to_owned(),
             b"date,round,section,measure,value\n2026-06-03,month 3,A1,gloss-20,88.4\n".to_vec(),
@@ -72,6 +76,32 @@ fn pages(style: &str) -> [Page; 2] {
 }
 
 const SEEN: &str = include_str!("seen.js");
+
+/// Elements of a changed block that would lie over the answer, or draw it off the page.
+const ELEMENTS: [&str; 4] = [
+    "<div style=\"position: fixed; inset: 0; background: #fff; z-index: 99\"></div>",
+    "<div style=\"margin-bottom: -3000px; background: #fff\">Ours</div>",
+    "<div style=\"height: 10px; box-shadow: 0 0 0 9999px #fff; position: relative; z-index: 9\"></div>",
+    "<div hidden>Ours</div><details><summary>Ours</summary>more</details>",
+];
+
+/// What a block holds stays in its own box; what it leaves open is refused, as the list of findings tells.
+#[test]
+#[ignore = "needs Chromium and axe-core; .ci/run installs them"]
+fn no_element_of_a_changed_block_hides_the_answer() {
+    let mut browser = Browser::start();
+    let mut wrong = Vec::new();
+    for element in ELEMENTS {
+        for (file, shown) in [("house/frame-top.html", 0), ("house/index-head.html", 1)] {
+            let page = &pages_with(file, element)[shown];
+            let view = View { width: 1280, height: 720, scheme: Scheme::Light };
+            browser.open(page, view);
+            let found = browser.faults(page, view, SEEN);
+            wrong.extend(found.into_iter().map(|fault| format!("{file}: {element}\n  {fault}")));
+        }
+    }
+    none(&wrong);
+}
 
 #[test]
 #[ignore = "needs Chromium and axe-core; .ci/run installs them"]

@@ -193,6 +193,13 @@ fn what_does_not_fit_is_told_with_file_line_and_remedy() {
             "house/index-end.html:1:4",
             "this would be a script",
         ),
+        ("frame-top.html", "<p>a</p>\n<div hidden>\n", "house/frame-top.html:2:1", "close it: `</div>`"),
+        (
+            "index-end.html",
+            "<p style=\"top: 0 !important\">a</p>\n",
+            "house/index-end.html:1:18",
+            "put rules of style into",
+        ),
         ("frame-top.html", "<img src=\"mark.png\">\n", "house/frame-top.html:1:5", "draw it as SVG"),
         (
             "frame-style.css",
@@ -256,7 +263,8 @@ fn blocks_are_listed_and_printed() {
 #[test]
 fn a_style_of_the_study_hides_no_hazard_and_no_step() {
     let rule = ".never, .hazards, li { display: none }";
-    let blocks = [("frame-style.css", format!("{rule}\n")), ("frame-top.html", "<div hidden>\n".to_owned())];
+    let blocks =
+        [("frame-style.css", format!("{rule}\n")), ("frame-top.html", "<div hidden></div>\n".to_owned())];
     let blocks: Vec<(&str, &str)> = blocks.iter().map(|(name, text)| (*name, text.as_str())).collect();
     let bench = bench("pages that hide", &blocks);
     built(&bench, "build", "door.study", "out");

@@ -9,7 +9,7 @@ use tapeline::units;
 use toml::{Table, Value};
 
 /// Where a text of the built-in catalog is only looked up or compared, or reaches nothing but findings.
-const UNSEEN: [&str; 40] = [
+const UNSEEN: [&str; 41] = [
     "a",
     "aliases",
     "b",
@@ -21,6 +21,7 @@ const UNSEEN: [&str; 40] = [
     "family",
     "film_gauge",
     "first",
+    "german",
     "group",
     "groups",
     "hazards",

@@ -4,7 +4,7 @@ use super::section::{GroupValue, Interval};
 use crate::stats::Spread;
 use crate::stats::false_words::FalseWords;
 use crate::stats::random::Draws;
-use crate::study::{ProductId, Treatment};
+use crate::study::{ProductId, RoundId, Treatment};
 
 /// Why there is no table at a round.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -140,6 +140,8 @@ pub struct ControlTable {
     pub rows: Vec<ControlRow>,
     /// Treatments that have sections, none with a change here.
     pub absent: Vec<Treatment>,
+    /// The last round at which all sections of the control were read, where some were stopped before this one; `None` where none was.
+    pub control_until: Option<RoundId>,
 }
 
 /// The products against sections that carry none and are not bare.

@@ -14,5 +14,6 @@ pub(super) mod no_hazards_for_class;
 pub(super) mod other_part_not_listed;
 pub(super) mod packing_not_stated;
 pub(super) mod price_unlike_use;
+pub(super) mod print_name_twice;
 pub(super) mod product_not_on_map;
 pub(super) mod supply_not_used;

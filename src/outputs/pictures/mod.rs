@@ -66,10 +66,41 @@ pub(crate) fn figure(picture: &Picture) -> String {
     xml.finish()
 }
 
-/// A picture as a file to pass on, so many pixels wide and high.
-pub(crate) fn card(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> String {
-    card::card(around, &pieces(picture), size)
+/// A picture as files to pass on, so many pixels wide and high: one, or several where only then its letters can be read.
+pub(crate) fn cards(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> Vec<String> {
+    let Drawing::Spent(chart) = &picture.drawing else {
+        return vec![card::card(around, &[pieces(picture)], size)];
+    };
+    let most = chart.rows.len().max(1);
+    for count in 1..=most {
+        let parts = spent::parts(chart, count);
+        let title = |at: usize| match parts.len() {
+            0 | 1 => around.title.to_owned(),
+            parts => say!("{title} ({part} of {parts})", title = around.title, parts, part = at + 1),
+        };
+        let columns = |part| {
+            let columns =
+                (1..=COLUMNS).map(|columns| spent::columns(part, columns, place(picture), &picture.title));
+            columns.collect::<Vec<_>>()
+        };
+        let titled: Vec<_> = parts.iter().enumerate().map(|(at, part)| (title(at), columns(part))).collect();
+        let read = |(title, columns): &(String, Vec<_>)| {
+            card::scale(around.under(title), columns, size) * spent::LETTERS >= LEAST
+        };
+        if count == most || titled.iter().all(read) {
+            return titled
+                .iter()
+                .map(|(title, columns)| card::card(around.under(title), columns, size))
+                .collect();
+        }
+    }
+    Vec::new()
 }
+
+/// Most columns of a picture to pass on.
+const COLUMNS: usize = 5;
+/// Letters of a picture to pass on are no smaller, in its pixels.
+const LEAST: f64 = 11.0;
 
 /// The name of its place on a page.
 fn place(picture: &Picture) -> &str {
@@ -126,4 +157,51 @@ fn narrow(picture: &Picture) -> Option<Piece<'_>> {
         _ => return None,
     };
     Some(Piece { words: picture.title.clone(), size, draw })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Around, LEAST, cards, spent};
+    use crate::report::{Drawing, Picture, SpentChart, SpentRow, Until};
+
+    fn times(rows: usize) -> Picture {
+        let row = |at: usize| SpentRow {
+            name: format!("Product {}", at / 3),
+            first: at.is_multiple_of(3),
+            code: format!("A{at}"),
+            mark: 0,
+            held: 30.0,
+            until: Until::Open,
+        };
+        let rounds = vec![(0.0, "fresh".to_owned()), (90.0, "month 3".to_owned())];
+        let chart = SpentChart { last: 90.0, rounds, rows: (0..rows).map(row).collect() };
+        Picture {
+            address: "report.html#picture-spent-1".to_owned(),
+            title: "Time to spent".to_owned(),
+            note: "51 sections".to_owned(),
+            drawing: Drawing::Spent(chart),
+        }
+    }
+
+    /// However many sections there are, in whatever format: every line is drawn once, and its letters can be read.
+    #[test]
+    fn times_to_spent_are_cut_until_they_can_be_read() {
+        let around = Around { question: "Which?", title: "Two are spent", note: "n", source: "s", style: "" };
+        for size in [(1080.0, 1080.0), (1200.0, 630.0), (1080.0, 1350.0)] {
+            for rows in [6, 30, 51, 200] {
+                let files = cards(&times(rows), around, size);
+                let of = |text: &str| files.iter().map(|svg| svg.matches(text).count()).sum::<usize>();
+                assert_eq!(of("data-of="), rows, "{size:?}");
+                let scales = files.iter().flat_map(|svg| svg.split(" scale(").skip(1));
+                for scale in scales.map(|rest| rest.split(')').next().unwrap_or_default()) {
+                    let letters = scale.parse().map_or(0.0, |scale: f64| scale * spent::LETTERS);
+                    assert!(letters >= LEAST - 0.01, "{rows} rows in {size:?}: {letters} px");
+                }
+                assert_eq!(of("(1 of "), 2 * usize::from(files.len() > 1), "{rows} rows in {size:?}");
+            }
+        }
+        let (tall, wide) = ((1080.0, 1350.0), (1200.0, 630.0));
+        assert_eq!(cards(&times(51), around, tall).len(), 1);
+        assert!(cards(&times(200), around, wide).len() > 1);
+    }
 }

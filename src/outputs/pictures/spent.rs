@@ -1,6 +1,6 @@
 //! Time to spent: a line a section, full while it held, a hatched box where it failed, an arrow where it still held.
 
-use super::frame::{BOLD, cut, text_width};
+use super::frame::{BOLD, Piece, cut, text_width};
 use super::plot::{Axis, line, line_of, mark, mark_classes, text};
 use crate::markup::{Attributes, Xml, coordinate};
 use crate::report::{SpentChart, SpentRow, Until};
@@ -20,6 +20,8 @@ const ROW: f64 = 18.0;
 const SIZE: f64 = 13.0;
 /// The screen of a phone, 360 px less its margins.
 const PHONE: f64 = 328.0;
+/// One of several columns of a picture to pass on, and where its codes begin.
+const COLUMN: (f64, f64) = (430.0, 140.0);
 /// Room for an arrow behind the axis.
 const ARROW: f64 = 16.0;
 /// Letters of other fonts may be a tenth wider.
@@ -30,12 +32,13 @@ impl Layout {
         Self { width: 720.0, codes: 190.0, axis: (246.0, 688.0), stacked: false }
     }
 
-    /// Codes get what they need, and so does the name of the last round, which stands over the end of the axis.
     pub(crate) fn narrow(chart: &SpentChart) -> Self {
-        let codes = chart.rows.iter().map(|row| text_width(&row.code)).fold(2.0, f64::max);
-        let last = chart.rounds.last().map_or(0.0, |(_, name)| text_width(name));
-        let axis = (codes * SIZE + 10.0, PHONE - (WIDER * last * SIZE / 2.0).max(ARROW));
-        Self { width: PHONE, codes: 2.0, axis, stacked: true }
+        Self { width: PHONE, codes: 2.0, axis: axis(chart, PHONE, 0.0), stacked: true }
+    }
+
+    fn column(chart: &SpentChart) -> Self {
+        let (width, codes) = COLUMN;
+        Self { width, codes, axis: axis(chart, width, codes), stacked: false }
     }
 
     /// What the first row of a treatment has above it: its name, or a little room.
@@ -43,6 +46,49 @@ impl Layout {
         if self.stacked { 22.0 } else { 6.0 }
     }
 }
+
+/// Codes get what they need, and so does the name of the last round, which stands over the end of the axis.
+fn axis(chart: &SpentChart, width: f64, left: f64) -> (f64, f64) {
+    let codes = chart.rows.iter().map(|row| text_width(&row.code)).fold(2.0, f64::max);
+    let last = chart.rounds.last().map_or(0.0, |(_, name)| text_width(name));
+    (left + codes * SIZE + 10.0, width - (WIDER * last * SIZE / 2.0).max(ARROW))
+}
+
+/// The chart in so many columns of a picture to pass on, or whole.
+pub(super) fn columns<'a>(chart: &SpentChart, columns: usize, place: &str, words: &str) -> Vec<Piece<'a>> {
+    let parts = parts(chart, columns);
+    let several = parts.len() > 1;
+    let piece = |(at, part): (usize, SpentChart)| {
+        let layout = if several { Layout::column(chart) } else { Layout::wide() };
+        let place = format!("{place}-{at}");
+        Piece {
+            words: words.to_owned(),
+            size: size(&part, layout),
+            draw: Box::new(move |xml| draw(&part, (layout, &place), xml)),
+        }
+    };
+    parts.into_iter().enumerate().map(piece).collect()
+}
+
+/// The chart cut into so many of about as many rows, each with the same axis; between treatments where one begins nearby.
+pub(super) fn parts(chart: &SpentChart, parts: usize) -> Vec<SpentChart> {
+    let rows = chart.rows.len();
+    let near = (rows / parts.max(1) / 4).max(1);
+    let cut = |part: usize| {
+        let even = part * rows / parts;
+        let starts = (0..rows).filter(|&at| chart.rows[at].first && at.abs_diff(even) <= near);
+        if part == parts { rows } else { starts.min_by_key(|at| at.abs_diff(even)).unwrap_or(even) }
+    };
+    let whole = (1..=parts).filter_map(|part| {
+        let mut own = chart.rows[cut(part - 1)..cut(part)].to_vec();
+        own.first_mut()?.first = true;
+        Some(SpentChart { rows: own, ..chart.clone() })
+    });
+    whole.collect()
+}
+
+/// Size of its letters, in its own unit.
+pub(super) const LETTERS: f64 = SIZE;
 
 pub(crate) fn size(chart: &SpentChart, layout: Layout) -> (f64, f64, f64, f64) {
     (0.0, 0.0, layout.width, bottom(chart, layout) + 24.0)

@@ -26,7 +26,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
                 .into_iter()
                 .chain([Entry::new(
                     say!("Write"),
-                    say!("the readings on the sheet of the baseline, printed by `tapeline print`"),
+                    say!("the readings on the sheet of the baseline, printed by “tapeline print”"),
                 )])
                 .collect(),
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
@@ -109,7 +109,7 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
     facts.extend(hows);
     facts.extend([
         Entry::new(say!("Where"), say!("every patch that was not stopped in an earlier cycle")),
-        Entry::new(say!("Sheet"), say!("the sheet of the cycle, printed by `tapeline print`")),
+        Entry::new(say!("Sheet"), say!("the sheet of the cycle, printed by “tapeline print”")),
     ]);
     (!names.is_empty()).then(|| StepView {
         number,

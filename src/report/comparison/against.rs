@@ -338,7 +338,7 @@ impl<'a> Comparison<'a> {
                 style.compared(row.change, self.measure.compared),
                 Figure { raw: Some(row.difference), text: style.signed(row.difference) },
                 row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
-                Figure::from(row.word.map_or(numbers::DASH, names::word)),
+                Figure::from(told::word(self.study(), self.control, self.table, row)),
             ];
             if !alone {
                 cells.push(Figure::from(row.counted().map_or(numbers::DASH, names::word)));

@@ -3,6 +3,7 @@
 use super::super::blocks::Table;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::told::{self, Control};
 use super::ranking::Ranking;
 use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
 use crate::speech::say;
@@ -37,7 +38,7 @@ pub(super) fn table(
                 Figure::from(row.readings.to_string()),
                 Figure { raw: Some(row.difference), text: style.signed(row.difference) },
                 interval(row.interval, style),
-                Figure::from(row.word.map_or(numbers::DASH, names::word)),
+                Figure::from(told::word(study, Control::Bare, at, row)),
                 p(row.p_holm),
             ]);
         }

@@ -256,7 +256,7 @@ fn protection(catalog: &Catalog, handling: &Handling) -> Vec<Entry> {
         (say!("Gloves"), handling.gloves, "nothing-special"),
         (say!("Eyes"), handling.eyes, "nothing-special"),
         (say!("Breathing"), handling.breathing, "nothing-to-breathe"),
-        (say!("Air"), handling.ventilation, "nothing-special"),
+        (say!("Ventilation"), handling.ventilation, "nothing-special"),
     ];
     let told = |(label, text, else_line): (&str, Option<&str>, &str)| {
         Entry::new(label, text.map_or_else(|| stopped(&line(catalog, else_line)), stopped))

@@ -68,6 +68,9 @@ impl Resolver<'_> {
         let any = |resolver: &mut Self| {
             quantity.and_then(|quantity| resolver.ends(quantity.value, None)).map(|(low, _)| low)
         };
+        let distance = |resolver: &mut Self, example: &str| {
+            any(resolver).filter(|limit| resolver.above_zero(limit.value, line.span, example))
+        };
         match line.verb.as_str() {
             "reads" => {
                 for name in line.names() {
@@ -81,10 +84,13 @@ impl Resolver<'_> {
             "spot" => gauge.spot = self.footprint(line),
             "foot" => gauge.foot = self.footprint(line),
             "two" => {
-                gauge.agreement =
-                    any(self).map(|limit| Located::new(Agreement::TwoReadings(limit), line.span));
+                let limit = distance(self, "two readings agree within 0.5 GU");
+                gauge.agreement = limit.map(|limit| Located::new(Agreement::TwoReadings(limit), line.span));
             }
-            "spread" => gauge.agreement = any(self).map(|sd| Located::new(Agreement::Spread(sd), line.span)),
+            "spread" => {
+                let sd = distance(self, "spread 0.2 GU");
+                gauge.agreement = sd.map(|sd| Located::new(Agreement::Spread(sd), line.span));
+            }
             "tile" => gauge.tile = any(self).map(Tile::Reads).or_else(|| self.tile_index(line)),
             "certified" => self.certified(line, gauge),
             "destroys" => gauge.cost = Some(Cost::Destroys),

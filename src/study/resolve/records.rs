@@ -15,7 +15,9 @@ impl Resolver<'_> {
     pub(super) fn records(&mut self) {
         for block in self.blocks(BlockKind::Readings) {
             self.study.readings_blocks += 1;
-            if let Some(file) = self.readings_file(block) {
+            if let Some(file) = self.readings_file(block)
+                && !self.is_read_already(&file)
+            {
                 self.study.readings.push(file);
             }
         }
@@ -40,6 +42,25 @@ impl Resolver<'_> {
                 self.study.waivers.push(waiver);
             }
         }
+    }
+
+    /// A file that two blocks name would count every reading twice.
+    fn is_read_already(&mut self, file: &ReadingsFile) -> bool {
+        let path = |file: &ReadingsFile| {
+            let name = file.name.value.replace('\\', "/");
+            name.split('/').filter(|part| !matches!(*part, "" | ".")).collect::<Vec<_>>().join("/")
+        };
+        let first =
+            self.study.readings.iter().find(|known| path(known) == path(file)).map(|known| known.name.span);
+        if let Some(first) = first {
+            let message = format!("`{}` is read already", file.name.value);
+            self.findings.push(
+                Finding::error("duplicate-name", file.name.span, message)
+                    .related(first, "first here")
+                    .help("keep one of the two blocks, with the lines of both below it"),
+            );
+        }
+        first.is_some()
     }
 
     fn readings_file(&mut self, block: &Block) -> Option<ReadingsFile> {

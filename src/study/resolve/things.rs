@@ -155,8 +155,15 @@ impl<'t> Resolver<'t> {
             "neither" => measure.direction = Direction::Neither,
             "alike" | "seen" => {
                 let Some(quantity) = quantity else { return };
-                let value =
-                    self.in_measure(quantity, &measure.unit).map(|value| Located::new(value, quantity.span));
+                let example = format!(
+                    "{} {} 2 {}",
+                    line.verb,
+                    if line.verb == "alike" { "within" } else { "from" },
+                    measure.unit.symbol
+                );
+                let value = self.in_measure(quantity, &measure.unit);
+                let value = value.filter(|&value| self.above_zero(value, quantity.span, &example));
+                let value = value.map(|value| Located::new(value, quantity.span));
                 if line.verb == "alike" { measure.alike = value } else { measure.seen = value }
             }
             "change" => match line.name().map(|name| (name.value.to_lowercase(), name.span)) {

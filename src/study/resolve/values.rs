@@ -351,6 +351,17 @@ impl Resolver<'_> {
         time
     }
 
+    /// A limit that is a distance: one of nothing, or less, is a slip. `example` is the line to write.
+    pub(super) fn above_zero(&mut self, value: f64, span: Span, example: &str) -> bool {
+        if value <= 0.0 {
+            self.findings.push(
+                Finding::error("value-out-of-range", span, "this is a distance, and lies above zero")
+                    .help(format!("write it as `{example}`")),
+            );
+        }
+        value > 0.0
+    }
+
     /// A mix among arguments.
     pub(super) fn mix(&mut self, args: &[Arg]) -> Option<Located<Mix>> {
         args.iter().find_map(|arg| {
@@ -358,6 +369,14 @@ impl Resolver<'_> {
                 Value::Word(word) if word == "neat" => Some(Mix::Neat),
                 Value::Parts(of, to, Some(liquid)) => {
                     let (of, to) = (self.number(of)?, self.number(to)?);
+                    if of <= 0.0 || to <= 0.0 {
+                        self.findings.push(
+                            Finding::error("value-out-of-range", arg.span, "a mix has some of both").help(
+                                "write `neat` for what is not thinned, or the parts, as `1 part to 10 water`",
+                            ),
+                        );
+                        return None;
+                    }
                     Some(Mix::Parts { of, to, liquid: liquid.value.clone() })
                 }
                 Value::Parts(of, to, None) => {
