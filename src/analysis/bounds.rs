@@ -23,9 +23,9 @@ pub(super) fn of_control(table: &mut ControlTable, at: At<'_>, control: Treatmen
     table.control_until = until(at, control);
     for row in &mut table.rows {
         row.word = row.word.and_then(|word| carried(at, (row.treatment, control), word, row.side));
-        let open = row.word == Ok(Word::NotSettled);
-        if table.control_until.is_some() && (open || row.word == Err(Strength::Bound)) {
-            (row.word, row.p) = (Err(Strength::Bound), None);
+        // Its p value stays: what is counted among the looks may not depend on how they came out.
+        if table.control_until.is_some() && row.word == Ok(Word::NotSettled) {
+            row.word = Err(Strength::Bound);
         }
         if row.word == Err(Strength::AtEnd) {
             (row.interval, row.p) = (None, None);

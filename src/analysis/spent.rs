@@ -18,7 +18,7 @@ struct Judged {
     failed: bool,
     /// Passed by more than the alike limit, so that a pass after a failure is not noise.
     clear: bool,
-    /// The reference itself. Having passed there says nothing, as every section begins there.
+    /// The reference that the limit is a share of. Having passed there says nothing, as every section begins there.
     start: bool,
 }
 
@@ -126,7 +126,7 @@ fn judge(
     let place = |named| reference_round(context.study, named).and_then(|round| frame.place(round));
     let first = frame.first_on_coat(context.study);
     let reference = match rule.limit {
-        Limit::Value(_) => frame.reference,
+        Limit::Value(_) => None,
         Limit::PercentOf(_, named) => place(named),
     };
     let alike = context.study.measure(frame.measure).alike.as_ref().map_or(0.0, |alike| alike.value);

@@ -44,9 +44,20 @@ impl SpentTally {
         Self { back: self.back + other.back, left: self.left + other.left, ..self }
     }
 
-    /// The shortest time that is known of those that were not spent.
+    /// Those that were not spent and were read at the last round that any of them was.
+    fn to_the_end(&self) -> impl Iterator<Item = Moment> {
+        let last = self.held.iter().max_by_key(|moment| moment.date).map(|moment| moment.round);
+        self.held.iter().copied().filter(move |moment| Some(moment.round) == last)
+    }
+
+    /// The shortest time that is known of those that were not spent, of those among them that were read last of all.
     pub fn shortest(&self) -> Option<Spent> {
-        self.held.iter().copied().min_by_key(|moment| (moment.days, moment.round)).map(Spent::AtLeast)
+        self.to_the_end().min_by_key(|moment| (moment.days, moment.round)).map(Spent::AtLeast)
+    }
+
+    /// How many that were not spent were read for the last time at an earlier round than the others of them.
+    pub fn read_earlier(&self) -> usize {
+        self.held.len() - self.to_the_end().count()
     }
 
     /// From the first round that any of the others is known to have passed, up to the last at which one failed first.

@@ -62,6 +62,9 @@ pub struct Class {
     /// Other spoken names.
     #[serde(borrow)]
     pub aliases: Vec<&'static str>,
+    /// What a part of it that is bought by itself is called, as `isocyanate hardener`; empty where there is none.
+    #[serde(default)]
+    pub part: &'static str,
     /// Product, supply or both.
     pub family: Family,
     /// How hard a missing data sheet weighs.
@@ -207,6 +210,12 @@ pub struct Work {
 }
 
 impl Class {
+    /// What a part of it is called, where words of a study name the part and not the whole: both end with one word.
+    pub fn part_called(&self, words: &str) -> Option<&'static str> {
+        let last = |text: &str| text.split_whitespace().next_back().map(str::to_lowercase);
+        (!self.part.is_empty() && last(self.part) == last(words)).then_some(self.part)
+    }
+
     /// Whether the class belongs to a reactivity group.
     pub fn is_in(&self, group: &str) -> bool {
         self.nature.groups.contains(&group)

@@ -217,6 +217,27 @@ impl Catalog {
         self.precautions().iter().find(|precaution| precaution.code == code)
     }
 
+    /// The words of a precaution that a bottle or a data sheet names, in the parts that are known: one for most codes, several
+    /// for a combination of older statements; none where a part is not known.
+    pub fn words_of_precaution(&self, code: &str) -> Vec<&'static str> {
+        let former = || self.statements.get().map_or(&[][..], |file| &file.former);
+        let known = |code: &str| {
+            let own = self.precaution(code).or_else(|| former().iter().find(|own| own.code == code));
+            own.map(Precaution::printed)
+        };
+        let parts: Vec<&str> = code.split('+').collect();
+        let (mut words, mut at) = (Vec::new(), 0);
+        while at < parts.len() {
+            // The longest run of parts that is a statement of its own.
+            let run =
+                (at + 1..=parts.len()).rev().find_map(|to| Some((to, known(&parts[at..to].join("+"))?)));
+            let Some((to, text)) = run else { return Vec::new() };
+            words.push(text);
+            at = to;
+        }
+        words
+    }
+
     /// The precautions that hazard statements call for, in order of their codes; `specific` says that first aid has a treatment
     /// of its own.
     pub fn precautions_of(&self, statements: &[&str], specific: bool) -> Vec<&'static str> {

@@ -67,6 +67,9 @@ pub(super) struct StatementFile {
     pub(super) hazards: Vec<Hazard>,
     #[serde(rename = "precaution")]
     pub(super) precautions: Vec<Precaution>,
+    /// What only bottles and data sheets name, and the parts of combinations.
+    #[serde(rename = "former", default)]
+    pub(super) former: Vec<Precaution>,
     #[serde(rename = "pictogram")]
     pub(super) pictograms: Vec<Pictogram>,
 }

@@ -3,15 +3,13 @@
 use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
-use super::footing::{below_gauge, bound, ended, lacking, put_back, rests_on, stopped};
+use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{by_piece, departures, lasted, names, productless, rated};
-use crate::analysis::{
-    Against, Answer, Basis, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
-};
+use super::{by_piece, comparison, departures, lasted, leaders, names, productless, rated};
+use crate::analysis::{Against, Answer, Basis, Compared, ControlTable, GroupValue, RoundAnalysis, Standing};
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment, Unit};
 use serde::Serialize;
@@ -261,6 +259,7 @@ fn read(
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
+        (comparison::other_order(material), Topic::Held(measure)),
         (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
@@ -300,11 +299,16 @@ fn stands(
     let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
     let (measure, round) = (at.measure(), at.round());
     match standing {
-        Standing::OneLeader(id) => one_leader(material, at, table, *id),
-        Standing::SeveralMayLead(ids) => several(material, at, table, ids),
+        Standing::OneLeader(id) => leaders::one(material, at, table, *id),
+        Standing::SeveralMayLead(ids) => leaders::several(material, at, table, ids),
         Standing::AllAlike => {
             let n = table.map_or(0, |table| table.rows.len());
-            let all = names::of_products(n, n);
+            let all = match table {
+                Some(table) if !table.absent.is_empty() => {
+                    say!("the {products} that were read", products = count(n, "product"))
+                }
+                _ => names::of_products(n, n),
+            };
             let limit = at.study.measure(at.question.measure).alike.as_ref();
             let limit = limit.map_or_else(String::new, |limit| {
                 say!(" of {value}", value = at.style().value(limit.value).text)
@@ -323,7 +327,12 @@ fn stands(
             let n = table.map_or(0, |table| table.rows.len());
             (
                 by_piece::headline(material, at).unwrap_or_else(|| {
-                    say!("This study does not tell its {products} apart", products = count(n, "product"))
+                    let products = count(n, "product");
+                    if table.is_some_and(|table| !table.absent.is_empty()) {
+                        say!("This study does not tell the {products} that were read apart", products)
+                    } else {
+                        say!("This study does not tell its {products} apart", products)
+                    }
                 }),
                 vec![by_piece::none_separable(material, at).unwrap_or_else(|| none_separable(at))],
             )
@@ -397,7 +406,7 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
             say!("{name} was read at {round}, bare was not", name, round)
         }
     };
-    let change = value_of(material, at, id);
+    let change = leaders::value_of(material, at, id);
     let change = change.map(|change| {
         let (measure, value) = (at.measure(), value_words(at, change));
         match at.compared {
@@ -420,14 +429,6 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
         }
     });
     (headline, change.into_iter().collect())
-}
-
-/// The number of a product at the round.
-fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<GroupValue> {
-    let (measure, round) = material.analysis.deciding()?;
-    let group = measure.group(Treatment::Product(id))?;
-    let here = group.at.iter().find(|at| at.round == round.round)?;
-    if at.compared == Compared::Change { here.change } else { here.level }
 }
 
 /// `−1.0 GU (95 % interval −1.6 to −0.4; 2 sections, 6 readings)`.
@@ -459,11 +460,13 @@ fn stands_by_itself(
 /// The numbers of those that may lead with their intervals, which are not those of their differences.
 fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> String {
     let values = leaders.iter().filter_map(|&id| {
-        let (name, value) = (names::product(at.study, id), value_words(at, value_of(material, at, id)?));
+        let (name, value) =
+            (names::product(at.study, id), value_words(at, leaders::value_of(material, at, id)?));
         Some(say!("{name} {value}", name, value))
     });
     let values = list(&values.collect::<Vec<_>>(), "and");
-    let interval = |&id: &ProductId| value_of(material, at, id).is_some_and(|value| value.interval.is_some());
+    let interval =
+        |&id: &ProductId| leaders::value_of(material, at, id).is_some_and(|value| value.interval.is_some());
     if !leaders.iter().any(interval) {
         return say!("By itself: {values}.", values);
     }
@@ -488,101 +491,4 @@ fn how_by_itself(at: Place<'_>) -> String {
         _ if at.study.spreads_differ => say!("Student's t, on the spread between its own {units}", units),
         _ => say!("Student's t, on the spread between all {units} treated alike", units),
     }
-}
-
-/// A product with its number and how many sections it is from.
-fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
-    let name = names::product(at.study, id);
-    value_of(material, at, id).map_or_else(
-        || name.clone(),
-        |value| {
-            // Where pieces link the products, what is compared is the mean over all pieces alike.
-            let linked = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
-            let linked = linked
-                .filter(|table| table.basis.linked())
-                .and_then(|table| table.rows.iter().find(|row| row.product == id));
-            let number = at.style().compared(linked.map_or(value.mean, |row| row.change), at.compared).text;
-            say!(
-                "{name} ({number}, {units})",
-                name,
-                number = numbers::with_unit(&number, at.style().unit),
-                units = names::units(at.study, at.question.measure, value.n)
-            )
-        },
-    )
-}
-
-fn one_leader(
-    material: &Material<'_>,
-    at: Place<'_>,
-    table: Option<&LeadTable>,
-    id: ProductId,
-) -> (String, Vec<String>) {
-    let name = names::product(at.study, id);
-    let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1 + table.bound.len()));
-    let product = with_value(material, at, id);
-    let others = if others_n == 1 {
-        say!("The other product is").to_owned()
-    } else {
-        say!("The other {others} products are", others = others_n)
-    };
-    let round = at.round();
-    (
-        if table.is_some_and(|table| !table.bound.is_empty()) {
-            say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
-        } else if table.is_some_and(|table| !table.absent.is_empty()) {
-            let read = count(others_n + 1, "product");
-            say!("{name} is the one of the {read} still read that may lead after {round}", name, read, round)
-        } else {
-            say!("{name} is the one product that may lead after {round}", name, round)
-        },
-        vec![if others_n == 0 {
-            say!("By {compared}, {product} may lead.", product, compared = at.compared())
-        } else {
-            say!(
-                "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
-                others,
-                product,
-                compared = at.compared()
-            )
-        }]
-        .into_iter()
-        .chain(table.and_then(|table| bound(at.study, table, &round)))
-        .collect(),
-    )
-}
-
-fn several(
-    material: &Material<'_>,
-    at: Place<'_>,
-    table: Option<&LeadTable>,
-    ids: &[ProductId],
-) -> (String, Vec<String>) {
-    let all = table.map_or(ids.len(), |table| table.rows.len());
-    let mut ordered = ids.to_vec();
-    if let Some(table) = table {
-        let lead =
-            |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
-        ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
-    }
-    let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
-    let rest_n = all - ids.len() - table.map_or(0, |table| table.bound.len());
-    let rest = rest_n;
-    let rest =
-        if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
-    (
-        say!(
-            "{all} may lead after {round}",
-            all = names::capital(&names::of_products(ids.len(), all)),
-            round = at.round()
-        ),
-        std::iter::once(say!(
-            "By {compared}, these may lead and are not told apart from the leader: {named}.",
-            compared = at.compared(),
-            named = list(&named, "and")
-        ))
-        .chain((rest_n > 0).then(|| say!("{rest} not ahead of the best of the others.", rest)))
-        .chain(table.and_then(|table| bound(at.study, table, &at.round())))
-        .collect(),
-    )
 }

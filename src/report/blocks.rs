@@ -47,6 +47,8 @@ pub(super) enum Topic {
     ByPiece,
     /// Marks of a measure.
     Rating(MeasureId),
+    /// The shares that were held of a measure.
+    Held(MeasureId),
     /// When sections were spent by a measure.
     Spent(MeasureId),
     /// Readings that were left out.

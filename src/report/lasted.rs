@@ -3,12 +3,15 @@
 use super::comparison::lasted;
 use super::material::Material;
 use super::names;
-use crate::analysis::SpentTally;
+use crate::analysis::{Answer, Spent, SpentTally, Standing};
 use crate::speech::{count, list, say};
 use crate::study::{MeasureId, ProductId, SectionId, Treatment, Unit};
 
 /// More products than this are not told one by one.
 const MOST: usize = 4;
+
+/// More stretches of time than this are told as one, from the first of them to the last.
+const MOST_STRETCHES: usize = 3;
 
 /// More sites, or more products at each, are left to the table.
 const MOST_SITES: usize = 3;
@@ -55,6 +58,15 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
     } else if matches!(study.unit(measure), Unit::Within(_) | Unit::Linked(_)) {
         sentence += " ";
         sentence += &say!("What {pieces} add is in these times.", pieces = names::pieces(study, measure));
+    }
+    let alike = matches!(material.analysis.answer, Answer::Read { standing: Standing::AllAlike, .. });
+    let of_products = || named.iter().map(|&id| tally(Treatment::Product(id)));
+    let spent = of_products().map(|one| one.spent.len()).sum::<usize>();
+    if alike && spent > 0 && of_products().any(|one| !one.held.is_empty()) {
+        sentence += " ";
+        sentence += say!(
+            "Products that are alike differ in these times only as far as their readings scatter around the limit."
+        );
     }
     Some(sentence)
 }
@@ -124,7 +136,7 @@ fn of_products(
     counted.into_iter().collect()
 }
 
-/// Sections as one: the shortest time that is known of those which held, and the whole stretch in which the others were spent.
+/// Sections as one: the shortest time that is known of those which held, and when the others were spent.
 fn words(material: &Material<'_>, who: &str, tally: &SpentTally) -> Option<String> {
     let study = material.study;
     let number = tally.held.len() + tally.spent.len();
@@ -140,24 +152,65 @@ fn words(material: &Material<'_>, who: &str, tally: &SpentTally) -> Option<Strin
     if tally.left > 0 {
         more += &say!("; {n} more stopped, ended or not read", n = tally.left);
     }
+    if tally.read_earlier() > 0 {
+        more += &say!("; {n} last read earlier", n = tally.read_earlier());
+    }
     let held = tally.shortest().map(|when| lasted(study, when));
-    let failed = tally.stretch().map(|when| lasted(study, when));
-    Some(match (held, failed) {
-        (None, None) => return None,
-        (Some(time), None) => {
+    let failed = stretches(material, tally)?;
+    Some(match (held, failed.as_slice()) {
+        (None, []) => return None,
+        (Some(time), []) => {
             say!("{who} {time} ({sections}, none spent{more})", who, sections, more, time = time?)
         }
-        (None, Some(time)) => {
-            say!("{who} {time} ({sections}, all spent{more})", who, sections, more, time = time?)
+        (None, [(time, _)]) => say!("{who} {time} ({sections}, all spent{more})", who, sections, more, time),
+        (None, [first @ .., (time, n)]) => {
+            let with_number = |(time, n): &(String, usize)| {
+                say!("{time} ({sections})", time, sections = count(*n, "section"))
+            };
+            say!(
+                "{who} {first} and {time} ({sections}; all spent{more})",
+                who,
+                first = first.iter().map(with_number).collect::<Vec<_>>().join(", "),
+                time,
+                sections = count(*n, "section"),
+                more
+            )
         }
-        (Some(held), Some(time)) => say!(
-            "{who} {time} ({spent} of {sections}) and {held} (the others{more})",
-            who,
-            sections,
-            more,
-            held = held?,
-            time = time?,
-            spent = tally.spent.len()
-        ),
+        (Some(held), failed) => {
+            let times: Vec<String> = failed
+                .iter()
+                .map(|(time, n)| say!("{time} ({n} of {sections})", time, n, sections))
+                .collect();
+            say!(
+                "{who} {times} and {held} (the others{more})",
+                who,
+                more,
+                times = times.join(", "),
+                held = held?
+            )
+        }
     })
+}
+
+/// When those that were spent were, each stretch with its number of sections: a union would read as one that holds for each of them.
+/// Where they are too many for a sentence it is the whole stretch all the same. `None` where a time is not known.
+fn stretches(material: &Material<'_>, tally: &SpentTally) -> Option<Vec<(String, usize)>> {
+    let study = material.study;
+    let end = |when: &Spent| match *when {
+        Spent::Between(_, to) | Spent::Before(to) | Spent::AtLeast(to) => (to.days, to.round),
+    };
+    let mut spent = tally.spent.clone();
+    spent.sort_by_key(end);
+    let mut found: Vec<(String, usize)> = Vec::new();
+    for when in spent {
+        let time = lasted(study, when)?;
+        match found.iter_mut().find(|(known, _)| *known == time) {
+            Some((_, n)) => *n += 1,
+            None => found.push((time, 1)),
+        }
+    }
+    if found.len() > MOST_STRETCHES {
+        return Some(vec![(lasted(study, tally.stretch()?)?, tally.spent.len())]);
+    }
+    Some(found)
 }

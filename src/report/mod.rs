@@ -15,6 +15,7 @@ mod empty_record;
 mod footing;
 mod index;
 mod lasted;
+mod leaders;
 mod left_out;
 mod limits;
 mod links;

@@ -142,7 +142,7 @@ pub(super) fn word(study: &Study, control: Control, table: &ControlTable, row: &
     match (row.word, table.control_until) {
         (Err(Strength::Bound), Some(round)) => {
             let round = names::round(study, round);
-            say!("{short} last read at {round}", short = control.short(study), round)
+            say!("{short} last at {round}", short = control.short(study), round)
         }
         (word, _) => word.map_or(numbers::DASH, names::word).to_owned(),
     }

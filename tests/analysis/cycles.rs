@@ -305,12 +305,14 @@ fn against_bare_that_was_stopped_no_row_is_called_not_settled() {
     let (measure, round) = analysis.deciding().unwrap();
     let table = round.to_bare.as_ref().unwrap();
     assert_eq!(table.control_until, Some(measure.rounds[2].round), "bare was last read at cycle 1");
-    let words: Vec<_> = table.rows.iter().map(|row| (row.word.is_ok(), row.p.is_some())).collect();
+    let words: Vec<_> = table.rows.iter().map(|row| row.word.is_ok()).collect();
     assert_eq!(table.rows[0].word, Err(Strength::Bound));
     // Clove is below what bare was when it was stopped: that holds whatever bare did later.
-    assert_eq!(words, [(false, false), (true, true)]);
+    assert_eq!(words, [false, true]);
+    // Which looks are counted may not depend on how they came out.
+    assert!(table.rows.iter().all(|row| row.p.is_some()));
     let report = told(&text, &read);
-    assert!(report.contains("| bare last read at cycle 1 |"), "{report}");
+    assert!(report.contains("| bare last at cycle 1 |"), "{report}");
     assert!(!report.contains("not told apart from the bare sections"), "{report}");
     let first = |round: usize| measure.rounds[round].to_bare.as_ref().unwrap();
     assert_eq!(first(2).control_until, None);

@@ -284,8 +284,25 @@ fn what_the_gauge_may_be_off_by_widens_the_time_where_a_mean_lies_near_the_limit
     assert_eq!(found.with_gauge, None);
     bench.spent_below(Limit::Value(64.0));
     assert_eq!(bench.gloss().spent.unwrap()[0].with_gauge, Some(WithGauge::When(wider)));
-    // By one end spent before the first round, by the other not yet.
+    // By one end spent between fresh, which it passed, and month 1, by the other not yet.
     bench.rows.retain(|row| !row.contains("month-"));
     bench.read("month-1", "A1", &[64.2]);
+    let wider = Spent::AtLeast(round(&bench, "fresh"));
+    assert_eq!(bench.gloss().spent.unwrap()[0].with_gauge, Some(WithGauge::When(wider)));
+    // Without the fresh round: spent before the first one, or not yet.
+    bench.rows.retain(|row| !row.contains(",fresh,"));
     assert_eq!(bench.gloss().spent.unwrap()[0].with_gauge, Some(WithGauge::Open));
+}
+
+/// Of a share of fresh every section passes at fresh by definition; of a limit in GU that fresh round is a look like any other.
+#[test]
+fn a_fresh_round_that_was_passed_is_the_lower_end_where_the_limit_is_no_share_of_it() {
+    let (mut bench, _) = spent(&[80.0, 50.0, 40.0]);
+    bench.study.measures[0].change_from = Reference::Fresh;
+    let found = |bench: &Bench| bench.gloss().spent.unwrap()[0].when;
+    assert_eq!(found(&bench), Ok(Spent::Between(round(&bench, "fresh"), round(&bench, "month-1"))));
+    bench.spent_below(Limit::PercentOf(75.0, Reference::Fresh));
+    assert_eq!(found(&bench), Ok(Spent::Before(round(&bench, "month-1"))));
+    bench.spent_below(Limit::Value(85.0));
+    assert_eq!(found(&bench), Ok(Spent::Before(round(&bench, "fresh"))));
 }

@@ -247,3 +247,20 @@ fn the_wording_is_that_of_the_regulation() {
     assert_eq!(catalog().pictogram("GHS02").expect("a pictogram").name, "Flame");
     assert_eq!(Signal::Danger.word(), "Danger");
 }
+
+/// CLP Annex IV, as before Regulation (EU) 2019/521, from memory: bottles still carry these.
+#[test]
+fn older_statements_have_their_words_and_combinations_those_of_their_parts() {
+    let words = |code: &str| catalog().words_of_precaution(code).join(" ");
+    assert_eq!(words("P310"), "Immediately call a POISON CENTER or a doctor.");
+    assert_eq!(words("P315"), "Get immediate medical advice or attention.");
+    assert_eq!(words("P332+P313"), "If skin irritation occurs: Get medical advice or attention.");
+    assert_eq!(words("P342+P311"), "If experiencing respiratory symptoms: Call a POISON CENTER or a doctor.");
+    // What is a statement of its own keeps its words, and what stands behind it is joined.
+    let eyes = catalog().precaution("P305+P351+P338").unwrap().printed();
+    assert_eq!(words("P305+P351+P338+P310"), format!("{eyes} Immediately call a POISON CENTER or a doctor."));
+    for code in 310..=315 {
+        assert!(!words(&format!("P{code}")).is_empty(), "P{code}");
+    }
+    assert_eq!((words("P999"), words("P301+P999"), words("")), (String::new(), String::new(), String::new()));
+}

@@ -468,7 +468,7 @@ fn a_cycle_says_what_is_done_to_which_patch_and_when_it_ends() {
         "Up to 3 cycles; each is a round of readings.",
         "A patch is stopped when its shade is 4 or worse: it is neither marked nor read again.",
         "gel is never used on Rue spray: its sheet forbids it.",
-        "Mark with spray",
+        "Mark with Red spray",
         "24 h",
         "Clean with gel",
         "5 to 10 min",

@@ -12,6 +12,7 @@ mod colours;
 mod controls;
 mod figures;
 mod files;
+mod leaders;
 mod looks;
 mod map;
 mod panel;

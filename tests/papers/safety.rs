@@ -410,3 +410,47 @@ fn the_cards_say_which_edition_their_codes_are_of() {
     let page = page(&study(MAP, ""));
     assert!(page.contains("9th revised edition (2021)") && page.contains("P310 to P315"), "{page}");
 }
+
+/// Whoever holds the bottle reads the name on it, which is the one for print.
+#[test]
+fn supplies_go_by_their_print_names_on_every_paper() {
+    let text = study(MAP, "").replacen(
+        "supply soap, a neutral shampoo",
+        "supply soap \"Panel Foam 7\", a neutral shampoo",
+        1,
+    );
+    assert!(text.contains("Panel Foam 7"));
+    let outcome = check("lid.study", &text, &[], Day::AsOf(super::DAY));
+    let checklist = output(&outcome, "checklist.html");
+    assert!(
+        checklist.contains("Wash with Panel Foam 7") && checklist.contains("of Panel Foam 7"),
+        "{checklist}"
+    );
+    let cards = output(&outcome, "safety-cards.html");
+    for page in [checklist, cards, output(&outcome, "report.md")] {
+        assert!(page.contains("Panel Foam 7"), "{page}");
+        for short in ["with soap", "of soap", ">soap<", "soap: ", "soap (", "soap;"] {
+            assert!(!page.contains(short), "{short} in {page}");
+        }
+    }
+}
+
+#[test]
+fn the_card_of_a_hardener_says_what_it_is_where_it_goes_and_how_it_is_brushed() {
+    let text = study(MAP, "")
+        .replacen(
+            "product bay \"Bay spray\", a spray sealant",
+            "product bay \"Bay Boat Lacquer\", an isocyanate coating\n    mix  2 parts to 1 hard\n    pot life 4 h",
+            1,
+        )
+        .replacen("supply soap", "supply hard \"Hardener 5\", an isocyanate hardener\n    hazards H226, H332, P315\nsupply soap", 1);
+    let page = page(&text);
+    let card = words(card_of(&page, "Hardener 5"));
+    assert!(card.contains("Hardener 5: isocyanate hardener"), "{card}");
+    assert!(card.contains("mixed into Bay Boat Lacquer"), "{card}");
+    assert!(
+        card.contains("When it is brushed or rolled: ") && card.contains("a filter mask does not do there"),
+        "{card}"
+    );
+    assert!(card.contains("Get immediate medical advice or attention."), "{card}");
+}

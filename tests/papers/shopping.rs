@@ -88,7 +88,10 @@ fn what_cycles_take_is_on_the_list() {
     let text = std::fs::read_to_string(folder.join("marked-cladding.study")).unwrap();
     let page = checklist(&text);
     // 22 x 0.018 m2 x 150 ml per m2 x 1.1 x 6 = 392 ml.
-    assert_eq!(row(&page, "shopping", "spray")[1..], ["up to 6 cycles", "392 ml", "1 x 400 ml", "7.90 EUR"]);
+    assert_eq!(
+        row(&page, "shopping", "Red acrylic spray")[1..],
+        ["up to 6 cycles", "392 ml", "1 x 400 ml", "7.90 EUR"]
+    );
     // 20 x 0.018 m2 x 100 ml per m2 x 1.1 x 6 = 237.6 ml.
     assert_eq!(row(&page, "shopping", "gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);
     // 1 part to 10 water in 1 l, six times: 545.5 ml.

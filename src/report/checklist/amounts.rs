@@ -43,7 +43,7 @@ struct Stock<'a> {
 impl<'a> Stock<'a> {
     fn of_supply(supply: &'a Supply) -> Self {
         let class = supply.kind.as_ref().and_then(|kind| kind.class);
-        Stock { name: &supply.name.value, class, strength: supply.strength, density: supply.density }
+        Stock { name: supply.title(), class, strength: supply.strength, density: supply.density }
     }
 
     fn of_product(product: &'a Product) -> Self {

@@ -29,8 +29,7 @@ pub(super) fn things<'a>(study: &'a Study, catalog: &'a Catalog) -> Vec<Thing<'a
         Thing { name, class, burns: burns || can || oily }
     };
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none());
-    let supplies =
-        supplies.map(|own| thing(&own.name.value, own.kind.as_ref(), own.label(), own.is_aerosol()));
+    let supplies = supplies.map(|own| thing(own.title(), own.kind.as_ref(), own.label(), own.is_aerosol()));
     let products = study.products.iter();
     let products = products.map(|own| thing(own.title(), own.kind.as_ref(), own.label(), own.is_aerosol()));
     supplies.chain(products).collect()

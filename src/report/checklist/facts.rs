@@ -67,7 +67,7 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
     let mut facts = Vec::new();
     let mut add = |about: About, text: String| facts.push(Fact { about, text });
     if let Some(kind) = supply.and_then(|supply| supply.kind.as_ref()) {
-        let name = supply.map_or("", |supply| supply.name.value.as_str());
+        let name = supply.map_or("", Supply::title);
         let both = format!("{name}, {}", names::kind(kind));
         add(About::Supply, if name == kind.words.value { name.to_owned() } else { both });
     }
@@ -145,7 +145,7 @@ pub(super) fn mix<'a>(study: &'a Study, step: &'a Step) -> Option<&'a Mix> {
 pub(in crate::report) fn title(study: &Study, step: &Step) -> String {
     let verb = verb(step.verb);
     match (&step.with, &step.measure) {
-        (Some(with), _) => Study::step_words(step.verb, &study.supply(with.value).name.value),
+        (Some(with), _) => Study::step_words(step.verb, study.supply(with.value).title()),
         (None, Some(measure)) => {
             say!("{verb} {measure}", verb, measure = study.measure(measure.value).name.value)
         }

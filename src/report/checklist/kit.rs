@@ -64,7 +64,7 @@ fn class(study: &Study, step: &Step) -> Option<&'static Class> {
 }
 
 fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
-    let name = supply(study, step).map_or("", |supply| supply.name.value.as_str());
+    let name = supply(study, step).map_or("", |supply| supply.title());
     let class = class(study, step);
     let asks = catalog.step(step.verb.word()).is_some_and(|known| known.needs_supply == Need::Always);
     if asks && step.with.is_none() {

@@ -17,8 +17,7 @@ pub(super) fn labels(study: &Study, catalog: &Catalog) -> Vec<BottleLabel> {
         let Some((supply, mix)) = supply(study, work.step).zip(mix(study, work.step)) else { continue };
         if is_mixed(mix) && !supply.is_aerosol() {
             let card = safety::of_mixed(catalog, study, supply, Some(mix));
-            labels
-                .extend(card.map(|card| label(&supply.name.value, mix, keeps(supply.keeps.as_ref()), card)));
+            labels.extend(card.map(|card| label(supply.title(), mix, keeps(supply.keeps.as_ref()), card)));
         }
     }
     for (id, product) in study.products_with_ids() {

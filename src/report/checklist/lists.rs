@@ -16,7 +16,7 @@ use crate::units::{AnyQuantity, Quantity, Time};
 
 pub(super) fn materials(study: &Study) -> Vec<Thing> {
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
-        name: supply.name.value.clone(),
+        name: supply.title().to_owned(),
         kind: kind(supply.kind.as_ref()),
         mix: mixes_of(study, supply),
         needs: String::new(),
@@ -56,7 +56,7 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
         let Some(batch) = amounts::batch(catalog, study, step, supply, mix) else { continue };
         let how = batch.map_or_else(|why| why, |batch| amounts::batch_words(catalog, supply, &batch));
         let stock = supply.strength.filter(|_| matches!(mix, Mix::Percent(_)));
-        let row = mixing(&supply.name.value, mix, stock, how);
+        let row = mixing(supply.title(), mix, stock, how);
         let row = Mixing { keeps: keeps(supply.keeps.as_ref()), ..row };
         let used = format!("{}: {}", within(verb(step.verb)), work.place);
         match rows.iter_mut().find(|(known, _)| *known == row) {
@@ -221,7 +221,7 @@ const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
     let used = used.filter(|supply| supply.gear.is_none());
-    let supplies = used.map(|supply| (supply.name.value.as_str(), supply.kind.as_ref(), supply.is_aerosol()));
+    let supplies = used.map(|supply| (supply.title(), supply.kind.as_ref(), supply.is_aerosol()));
     let mist = |own: &Product| own.is_aerosol() || safety::is_sprayed(catalog, own);
     let products = study.products.iter().map(|own| (own.title(), own.kind.as_ref(), mist(own)));
     let mut needs: Vec<(String, Vec<String>)> = Vec::new();

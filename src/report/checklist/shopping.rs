@@ -59,7 +59,7 @@ impl List {
         let supply = study.supply(id);
         let used: Vec<&Work<'_>> =
             work.iter().filter(|work| work.step.with.as_ref().is_some_and(|with| with.value == id)).collect();
-        let filled = filled(study, catalog, work, &supply.name.value);
+        let filled = filled(study, catalog, work, supply.title());
         let taken = used.iter().map(|work| taken(study, catalog, supply, work));
         let need = sum(taken.chain(filled.iter().map(|(_, need)| *need)));
         let mut places: Vec<String> = used.iter().map(|work| work.place.clone()).collect();
@@ -80,7 +80,7 @@ impl List {
             }
             _ => say!("as its label says").to_owned(),
         };
-        self.rows.push(Bought { name: supply.name.value.clone(), what, amount, packs, cost });
+        self.rows.push(Bought { name: supply.title().to_owned(), what, amount, packs, cost });
     }
 
     fn products(&mut self, study: &Study, catalog: &Catalog) {
@@ -142,7 +142,7 @@ fn filled(study: &Study, catalog: &Catalog, work: &[Work<'_>], name: &str) -> Ve
         let batch = own_batch(study, catalog, supply, work.step);
         let Some(batch) = batch.filter(|batch| same_name(batch.liquid(), name)) else { continue };
         let need = work.occasions.map(|times| filling(&batch, times));
-        all.push((supply.name.value.clone(), need));
+        all.push((supply.title().to_owned(), need));
     }
     for (id, product) in study.products_with_ids() {
         let own = other_part_of(study, catalog, id).into_iter().filter(|(liquid, _)| same_name(liquid, name));

@@ -65,14 +65,27 @@ fn sections(cost: &ProductCost) -> &[SectionCost] {
     cost.sections.as_deref().unwrap_or(&[])
 }
 
-/// A bound stays one when it is rounded: to the cent above.
-fn up(value: f64) -> f64 {
-    (value * 100.0 - 1e-9).ceil() / 100.0
+/// Decimals that give three figures that count, and the cent at least: of a few cents the cent alone would be off by a tenth and more.
+fn decimals(value: f64) -> usize {
+    (2..6)
+        .find(|&places| value * 10f64.powi(places) >= 100.0)
+        .map_or(6, |places| places.unsigned_abs() as usize)
 }
 
-/// To the cent below.
-fn down(value: f64) -> f64 {
-    (value * 100.0 + 1e-9).floor() / 100.0
+/// A bound stays one when it is rounded: upwards.
+fn up(value: f64) -> String {
+    rounded(value, |tens| (value * tens - 1e-9).ceil())
+}
+
+/// Downwards.
+fn down(value: f64) -> String {
+    rounded(value, |tens| (value * tens + 1e-9).floor())
+}
+
+fn rounded(value: f64, to: impl Fn(f64) -> f64) -> String {
+    let places = decimals(value);
+    let tens: f64 = (0..places).map(|_| 10.0).product();
+    numbers::fixed(to(tens) / tens, places)
 }
 
 fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
@@ -85,17 +98,16 @@ fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
             }
             Some(Gone::Stopped) => Figure::absent(say!("stopped, not counted")),
         },
-        Some(MonthlyCost::Between(low, high)) => Figure::from(say!(
-            "{low} to {high}",
-            low = numbers::fixed(down(low), 2),
-            high = numbers::money(up(high), unit)
-        )),
-        Some(MonthlyCost::AtMost(most)) => {
-            Figure { raw: Some(most), text: say!("at most {most}", most = numbers::money(up(most), unit)) }
+        Some(MonthlyCost::Between(low, high)) => {
+            Figure::from(say!("{low} to {high}", low = down(low), high = numbers::with_unit(&up(high), unit)))
         }
+        Some(MonthlyCost::AtMost(most)) => Figure {
+            raw: Some(most),
+            text: say!("at most {most}", most = numbers::with_unit(&up(most), unit)),
+        },
         Some(MonthlyCost::AtLeast(least)) => Figure {
             raw: Some(least),
-            text: say!("at least {least}", least = numbers::money(down(least), unit)),
+            text: say!("at least {least}", least = numbers::with_unit(&down(least), unit)),
         },
     };
     let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };
@@ -113,5 +125,19 @@ fn no_cost(why: NoCost) -> &'static str {
         NoCost::DifferentKinds => say!("price for a volume, amount by mass or the other way round"),
         NoCost::Mixed => say!("mixed before use, and the amount does not say how much of it is product"),
         NoCost::NoArea => say!("a section without a shape"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{down, up};
+
+    /// Prices that differ by a twentieth stay apart, and a bound stays one.
+    #[test]
+    fn a_price_has_three_figures_that_count_and_is_rounded_to_the_side_of_its_bound() {
+        let prices = [0.066_71, 0.070_04, 0.264_2, 2.714, 31.0, 0.000_000_4];
+        assert_eq!(prices.map(up), ["0.0668", "0.0701", "0.265", "2.72", "31.00", "0.000001"]);
+        assert_eq!(prices.map(down), ["0.0667", "0.0700", "0.264", "2.71", "31.00", "0.000000"]);
+        assert_eq!([up(0.07), down(0.07)], ["0.0700", "0.0700"]);
     }
 }

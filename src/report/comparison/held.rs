@@ -1,6 +1,6 @@
 //! The share of its reference that each product held, in percent: retention.
 
-use super::super::blocks::{Part, Table};
+use super::super::blocks::{Part, Table, Topic};
 use super::super::footing::bounds;
 use super::super::material::Material;
 use super::super::names;
@@ -9,11 +9,11 @@ use super::super::raw;
 use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{
-    GroupSeries, GroupValue, Interval, MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState,
-    SectionSeries,
+    Compared, GroupSeries, GroupValue, Interval, MeasureAnalysis, Missing, PairRow, Role, RoundAnalysis,
+    RoundState, SectionSeries, Side, Word,
 };
 use crate::speech::{list, plural, say};
-use crate::study::{Direction, Measure, MeasureId, MeasureKind, Study, Treatment};
+use crate::study::{Direction, Measure, MeasureId, MeasureKind, ProductId, Study, Treatment};
 use std::borrow::Cow;
 
 /// Decimals of a share in percent.
@@ -117,7 +117,8 @@ fn part(
         .filter_map(|group| Some((group.treatment, share(group, round)?)))
         .collect();
     let heading = heading(material, &rows, name, &at, &from);
-    let mut part = Part::new(raw::heading(study, measure, round, heading));
+    let mut part =
+        Part::new(raw::heading(study, measure, round, heading)).about(Topic::Held(measure.measure));
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
          sections of a product. {interval} Who may lead and the words are judged by the change, not by this table.", at, from, interval = interval_words((study, measure.measure), round, &rows)));
     for text in [raw::beside_means(study, measure, round), raw::beside_intervals(study, measure, round)]
@@ -140,6 +141,40 @@ fn part(
         part.say(bias);
     }
     part
+}
+
+/// Where one product is told to have changed for the better and yet held less of its reference than another, beyond the intervals of both
+/// shares: the answer says that the two orders contradict each other.
+pub(in crate::report) fn other_order(material: &Material<'_>) -> Option<String> {
+    let (measure, round) = material.analysis.deciding()?;
+    let shares = measure.compared == Compared::Change && has_shares(material.study.measure(measure.measure));
+    let pairs = material.analysis.between.as_ref().filter(|_| shares)?.as_ref().ok()?;
+    let held = |id: ProductId| share(measure.group(Treatment::Product(id))?, round);
+    let contradicts = |row: &&PairRow| {
+        let told = matches!(row.word, Ok(Word::Seen | Word::Measurable));
+        let (one, other) = (held(row.one)?.interval?, held(row.other)?.interval?);
+        let (ahead, behind) = if row.side == Side::Better { (one, other) } else { (other, one) };
+        Some(told && !pairs.basis.linked() && ahead.high < behind.low)
+    };
+    let row = pairs.rows.iter().find(|row| contradicts(row) == Some(true))?;
+    let (ahead, behind) = if row.side == Side::Better { (row.one, row.other) } else { (row.other, row.one) };
+    let percent = |value: f64| numbers::fixed(value, DECIMALS);
+    let words = |id: ProductId| {
+        let value = held(id)?;
+        let interval = value.interval?;
+        Some(say!(
+            "{name} held {share} % (from {low} to {high})",
+            name = names::product(material.study, id),
+            share = percent(value.mean),
+            low = percent(interval.low),
+            high = percent(interval.high)
+        ))
+    };
+    Some(say!(
+        "By the share held the order is another: {ahead}, {behind}. They began at different levels; the study is decided by the change.",
+        ahead = words(ahead)?,
+        behind = words(behind)?
+    ))
 }
 
 fn heading(

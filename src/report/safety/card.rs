@@ -154,9 +154,9 @@ pub(super) fn put_stated(catalog: &Catalog, card: &mut Card, stated: &StatedLabe
     let text = |code: &String| catalog.hazard(code).map_or("", |hazard| said(hazard.text)).to_owned();
     let one = |code: &String| Coded { code: code.clone(), text: text(code) };
     card.statements = stated.hazards.iter().map(one).collect();
-    let printed = |code: &String| match catalog.precaution(code) {
-        Some(precaution) => said(precaution.printed()).to_owned(),
-        None => say!("as the data sheet words it.").to_owned(),
+    let printed = |code: &String| {
+        let words: Vec<&str> = catalog.words_of_precaution(code).into_iter().map(said).collect();
+        if words.is_empty() { say!("as the data sheet words it.").to_owned() } else { words.join(" ") }
     };
     let one = |code: &String| Coded { code: code.clone(), text: printed(code) };
     card.precautions = stated.precautions.iter().map(one).collect();

@@ -20,8 +20,7 @@ pub struct Meeting {
 
 /// The supplies and products of the study whose class is known, in their order.
 pub(super) fn things(study: &Study) -> Vec<(&str, &Class)> {
-    let supplies =
-        study.supplies.iter().map(|s| (s.name.value.as_str(), s.kind.as_ref().and_then(|kind| kind.class)));
+    let supplies = study.supplies.iter().map(|s| (s.title(), s.kind.as_ref().and_then(|kind| kind.class)));
     let products = study.products.iter().map(|p| (p.title(), p.kind.as_ref().and_then(|kind| kind.class)));
     supplies.chain(products).filter_map(|(name, class)| Some((name, class?))).collect()
 }

@@ -19,7 +19,7 @@ pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
 use crate::catalog::{Catalog, Class, Need};
-use crate::speech::say;
+use crate::speech::{said, say};
 use crate::study::{KindOf, Mix, Product, Sheet, StatedLabel, Step, Study, Supply};
 
 /// The box of a step with a supply.
@@ -51,11 +51,15 @@ fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[Stri
     let mut card = match class_of(supply.kind.as_ref()) {
         Some(class) if class.id == "water" => return None,
         Some(class) => {
-            let mut card = card::known(catalog, class, &supply.name.value, sheet);
+            let mut card = card::known(catalog, class, supply.title(), sheet);
+            let words = supply.kind.as_ref().map(|kind| kind.words.value.as_str());
+            if let Some(part) = words.and_then(|words| class.part_called(words)) {
+                card.title = format!("{}: {}", supply.title(), said(part));
+            }
             strength::by_strength(catalog, &mut card, class, supply, mix);
             card
         }
-        None => card::unknown(catalog, &supply.name.value, sheet),
+        None => card::unknown(catalog, supply.title(), sheet),
     };
     card.strength.extend_from_slice(more);
     let can = supply.is_aerosol().then(|| Can { content: class_of(supply.kind.as_ref()) });

@@ -6,7 +6,7 @@ use super::entry::Sourced;
 use super::meetings::{Meeting, meetings, things};
 use super::packed::in_pack;
 use super::strength::mix_line;
-use crate::catalog::{Catalog, Caution};
+use crate::catalog::{Catalog, Caution, same_name};
 use crate::report::material::Material;
 use crate::speech::{list, said, say, speak};
 use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
@@ -132,7 +132,24 @@ fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) 
         all.iter().filter(|(_, step)| step.with.as_ref().is_some_and(|with| with.value == id)).collect();
     let mut card = super::of_supply(catalog, supply, None, &mixes(catalog, supply, &uses))?;
     card::name_own(catalog, &mut card, &things(study));
-    Some(of(card, &supply.name.value, place_list(uses.iter().map(|(place, _)| place.as_str()))))
+    let mixed = mixed_into(study, supply);
+    let places = uses.iter().map(|(place, _)| place.as_str()).chain(mixed.iter().map(String::as_str));
+    Some(of(card, supply.title(), place_list(places)))
+}
+
+/// The products that a supply is the other part of.
+fn mixed_into(study: &Study, supply: &Supply) -> Vec<String> {
+    let is_part = |mix: &Mix| match mix {
+        Mix::Parts { liquid, .. } => {
+            same_name(liquid, &supply.name.value) || same_name(liquid, supply.title())
+        }
+        Mix::Neat | Mix::Percent(_) => false,
+    };
+    let mixed = study
+        .products
+        .iter()
+        .filter(|own| own.each_coat().any(|coat| coat.mix.as_ref().is_some_and(is_part)));
+    mixed.map(|own| say!("mixed into {product}", product = own.title())).collect()
 }
 
 // The card stands for the stock; whoever uses a mix of it finds the label of the mix as a line.

@@ -1,0 +1,153 @@
+//! The sentences on those that may lead: one product, or several.
+
+use super::asked::Place;
+use super::footing::bound;
+use super::material::Material;
+use super::{names, numbers};
+use crate::analysis::{Compared, GroupValue, LeadRow, LeadTable};
+use crate::speech::{count, list, say};
+use crate::study::{ProductId, Treatment};
+
+/// The number of a product at the round.
+pub(super) fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<GroupValue> {
+    let (measure, round) = material.analysis.deciding()?;
+    let group = measure.group(Treatment::Product(id))?;
+    let here = group.at.iter().find(|at| at.round == round.round)?;
+    if at.compared == Compared::Change { here.change } else { here.level }
+}
+
+/// A product with its number and how many sections it is from.
+fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
+    let name = names::product(at.study, id);
+    value_of(material, at, id).map_or_else(
+        || name.clone(),
+        |value| {
+            // Where pieces link the products, what is compared is the mean over all pieces alike.
+            let linked = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
+            let linked = linked
+                .filter(|table| table.basis.linked())
+                .and_then(|table| table.rows.iter().find(|row| row.product == id));
+            let number = at.style().compared(linked.map_or(value.mean, |row| row.change), at.compared).text;
+            say!(
+                "{name} ({number}, {units})",
+                name,
+                number = numbers::with_unit(&number, at.style().unit),
+                units = names::units(at.study, at.question.measure, value.n)
+            )
+        },
+    )
+}
+
+pub(super) fn one(
+    material: &Material<'_>,
+    at: Place<'_>,
+    table: Option<&LeadTable>,
+    id: ProductId,
+) -> (String, Vec<String>) {
+    let name = names::product(at.study, id);
+    let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1 + table.bound.len()));
+    let product = with_value(material, at, id);
+    let others = if others_n == 1 {
+        say!("The other product is").to_owned()
+    } else {
+        say!("The other {others} products are", others = others_n)
+    };
+    let round = at.round();
+    let headline = if table.is_some_and(|table| !table.bound.is_empty()) {
+        say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
+    } else if table.is_some_and(|table| !table.absent.is_empty()) {
+        let read = count(others_n + 1, "product");
+        say!("{name} is the one of the {read} still read that may lead after {round}", name, read, round)
+    } else {
+        say!("{name} is the one product that may lead after {round}", name, round)
+    };
+    let alone = table.is_some_and(|table| {
+        let n = |row: &LeadRow| row.n;
+        table.rows.iter().any(|row| row.product == id && row.n == 1)
+            && table.rows.iter().map(n).any(|n| n > 1)
+    });
+    (
+        if alone {
+            say!("{headline}, by one {unit}", headline, unit = names::unit(at.study, at.question.measure))
+        } else {
+            headline
+        },
+        vec![if others_n == 0 {
+            say!("By {compared}, {product} may lead.", product, compared = at.compared())
+        } else {
+            say!(
+                "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
+                others,
+                product,
+                compared = at.compared()
+            )
+        }]
+        .into_iter()
+        .chain(table.and_then(|table| bound(at.study, table, &round)))
+        .collect(),
+    )
+}
+
+pub(super) fn several(
+    material: &Material<'_>,
+    at: Place<'_>,
+    table: Option<&LeadTable>,
+    ids: &[ProductId],
+) -> (String, Vec<String>) {
+    let all = table.map_or(ids.len(), |table| table.rows.len());
+    let mut ordered = ids.to_vec();
+    if let Some(table) = table {
+        let lead =
+            |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
+        ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
+    }
+    let (apart, ordered): (Vec<ProductId>, Vec<ProductId>) =
+        ordered.into_iter().partition(|&id| table.is_some_and(|table| only_by_few(at, table, ids, id)));
+    let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
+    let rest_n = all - ids.len() - table.map_or(0, |table| table.bound.len());
+    let rest = rest_n;
+    let rest =
+        if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
+    (
+        say!(
+            "{all} may lead after {round}",
+            all = names::capital(&names::of_products(ids.len(), all)),
+            round = at.round()
+        ),
+        std::iter::once(if named.len() == 1 {
+            say!("By {compared}, {product} may lead.", compared = at.compared(), product = named[0])
+        } else {
+            say!(
+                "By {compared}, these may lead and are not told apart from the leader: {named}.",
+                compared = at.compared(),
+                named = list(&named, "and")
+            )
+        })
+        .chain((!apart.is_empty()).then(|| by_few(material, at, &apart)))
+        .chain((rest_n > 0).then(|| say!("{rest} not ahead of the best of the others.", rest)))
+        .chain(table.and_then(|table| bound(at.study, table, &at.round())))
+        .collect(),
+    )
+}
+
+/// Whether a product is among those that may lead only since it lies on fewer sections: its mean is no better, as it is printed, than that
+/// of one that is out.
+fn only_by_few(at: Place<'_>, table: &LeadTable, leaders: &[ProductId], id: ProductId) -> bool {
+    let Some(own) = table.rows.iter().find(|row| row.product == id) else { return false };
+    let printed = |row: &LeadRow| at.style().compared(row.change, at.compared).text;
+    let out = table
+        .rows
+        .iter()
+        .filter(|row| !leaders.contains(&row.product) && !table.bound.contains(&row.product));
+    let mut ahead = out.filter(|row| row.n > own.n);
+    ahead.any(|row| row.lead >= own.lead || printed(row) == printed(own))
+}
+
+/// The sentence on these.
+fn by_few(material: &Material<'_>, at: Place<'_>, ids: &[ProductId]) -> String {
+    let named: Vec<String> = ids.iter().map(|&id| with_value(material, at, id)).collect();
+    say!(
+        "Not excluded only because so few sections exclude little: {named}, no better in the mean than a product that is not ahead.",
+        named = list(&named, "and")
+    )
+}

@@ -1,0 +1,109 @@
+//! What the answer says of those that may lead: by how few sections, beside whom, and what their shares and times say otherwise.
+
+use std::fmt::Write;
+
+use super::{MAP, changes, output, readings, sound, study};
+
+fn answer(csv: &str) -> String {
+    let report = output(&sound(&study(MAP, ""), csv), "report.md");
+    report.split("## The panel").next().unwrap().to_owned()
+}
+
+/// Readings without those of some sections at month 6.
+fn without(csv: &str, lost: &[&str]) -> String {
+    let kept = csv.lines().filter(|line| !lost.iter().any(|code| line.contains(&format!("month 6,{code},"))));
+    kept.fold(String::new(), |text, line| text + line + "\n")
+}
+
+#[test]
+fn a_leader_with_one_section_left_is_said_to_lead_by_one() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let whole = answer(&csv);
+    assert!(whole.contains("## Bay spray is the one product that may lead after month 6\n"), "{whole}");
+    let one = answer(&without(&csv, &["A1"]));
+    assert!(
+        one.contains("## Bay spray is the one product that may lead after month 6, by one section\n"),
+        "{one}"
+    );
+}
+
+/// Rue is left with one section, at the mean of cumin and thyme, which are out on two each.
+#[test]
+fn a_product_that_few_sections_do_not_exclude_is_set_apart_from_the_leader() {
+    let csv = readings(&changes(-2.0, -4.7, -4.7, -4.0, 0.75), 3);
+    // Of rue the section at -4.0 - 0.75 is left, no better than the others.
+    let answer = answer(&without(&csv, &["C4"]));
+    assert!(answer.contains("\n## 2 of 4 products may lead after month 6\n"), "{answer}");
+    assert!(
+        answer.contains(
+            "Bay spray (−2.0 GU, 2 sections) may lead. Not excluded only because so few sections exclude little: Rue spray (−4.8 GU, \
+             1 section), no better in the mean than a product that is not ahead. The other 2 are not ahead of the best of the others."
+        ),
+        "{answer}"
+    );
+}
+
+#[test]
+fn products_that_were_not_read_are_not_among_those_that_are_not_told_apart() {
+    let csv = readings(&changes(-4.0, -5.0, -6.0, -4.5, 2.5), 3);
+    let answer = answer(&without(&csv, &["A3", "C1"]));
+    assert!(
+        answer.contains("\n## This study does not tell the 3 products that were read apart\n"),
+        "{answer}"
+    );
+}
+
+/// Bay begins at 60 and loses 12, the others begin at 90 and lose 14.5: four fifths of its own against more of theirs.
+#[test]
+fn where_shares_order_products_otherwise_than_changes_the_answer_says_so() {
+    let of = |bay_begins: f64| {
+        let mut csv = String::from("date,round,section,measure,unit,1,2,3\n");
+        for (round, day) in [("baseline", "2025-06-02"), ("fresh", "2025-06-10"), ("month 6", "2025-12-03")] {
+            for (section, change) in changes(-12.0, -14.5, -14.6, -14.4, 0.2) {
+                let begins = if matches!(section, "A1" | "B3") { bay_begins } else { 90.0 };
+                let bare = matches!(section, "A2" | "B2" | "B4" | "C3");
+                let change = if bare { change - 20.0 } else { change };
+                let level = begins + if round == "month 6" { change } else { 0.0 };
+                writeln!(csv, "{day},{round},{section},gloss-60,GU,{level:.1},{level:.1},{level:.1}")
+                    .unwrap();
+            }
+        }
+        answer(&csv)
+    };
+    let other = of(60.0);
+    assert!(other.contains("## Bay spray is the one product that may lead"), "{other}");
+    // 48 of 60, and 75.5 of 90.
+    assert!(
+        other.contains("[By the share held the order is another](#gloss-60-held-at-month-6")
+            && other.contains("): Bay spray held 80.0 % (from ")
+            && other.contains("They began at different levels; the study is decided by the change."),
+        "{other}"
+    );
+    assert!(!of(90.0).contains("the order is another"));
+}
+
+/// 85 GU fresh and a limit of 68: bare falls below it by a change of more than 17.
+#[test]
+fn sections_that_were_spent_at_different_times_are_told_by_their_number() {
+    let mut csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    for (section, early, late) in
+        [("A2", 60.0, 50.0), ("B2", 80.0, 60.0), ("B4", 80.0, 61.0), ("C3", 80.0, 62.0)]
+    {
+        let lines: Vec<String> = csv
+            .lines()
+            .filter(|line| !line.contains(&format!("month 6,{section},")))
+            .map(str::to_owned)
+            .collect();
+        csv = lines.join("\n") + "\n";
+        for (round, day, level) in [("month 3", "2025-09-03", early), ("month 6", "2025-12-03", late)] {
+            writeln!(csv, "{day},{round},{section},gloss-60,GU,{level:.1},{level:.1},{level:.1}").unwrap();
+        }
+    }
+    let text = study(MAP, "")
+        .replace("    month 6     within", "    month 3     within 1 week\n    month 6     within");
+    let report = output(&sound(&text, &csv), "report.md");
+    assert!(
+        report.contains("bare before 14 weeks (1 section) and 13 to 27 weeks (3 sections; all spent)"),
+        "{report}"
+    );
+}
