@@ -135,7 +135,9 @@ fn steps_boxes_rows_and_pictures_are_never_parted() {
         let text: Vec<String> =
             sheets.iter().map(|sheet| sheet.words.iter().map(|word| word.text.as_str()).collect()).collect();
         let told = told.as_array().unwrap();
-        assert!(told.len() > 5, "{name}: only {} things to keep whole", told.len());
+        // The smallest run sheet has an act for each of three products.
+        let least = if name.contains("run-sheet") { 3 } else { 6 };
+        assert!(told.len() >= least, "{name}: only {} things to keep whole", told.len());
         for (number, thing) in told.iter().enumerate() {
             let on = |end: &str| {
                 let mark = format!("q{number}{end}");
