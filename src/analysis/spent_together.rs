@@ -39,15 +39,19 @@ pub(super) fn fold(groups: &mut [GroupSpent], sections: &[SectionSpent]) {
     for group in groups {
         let own = || sections.iter().filter(|section| section.treatment == group.treatment);
         let wider = |section: &SectionSpent| match section.with_gauge {
-            None => seen(section),
-            Some(WithGauge::When(when)) => seen(&SectionSpent { when: Ok(when), ..*section }),
-            // By one end it was spent before the first round, by the other it held to the last.
-            Some(WithGauge::Open) => seen(section).map(|_| Seen { after: 0.0, upto: None }),
+            Some(WithGauge::When(when)) => SectionSpent { when: Ok(when), ..*section },
+            _ => *section,
         };
+        let wide: Vec<Seen> = own()
+            .filter_map(|section| match section.with_gauge {
+                // By one end it was spent before the first round, by the other it held to the last.
+                Some(WithGauge::Open) => seen(section).map(|_| Seen { after: 0.0, upto: None }),
+                _ => seen(&wider(section)),
+            })
+            .collect();
         let moved = own().any(|section| section.with_gauge.is_some());
-        let wide: Vec<Seen> = own().filter_map(wider).collect();
-        // Every end of a time is a day in whole days.
-        let found = certain(&wide, |time| Some(time.round() as i64));
+        let days: Vec<i64> = own().flat_map(|section| days(&wider(section))).collect();
+        let found = certain(&wide, |time| days.iter().copied().find(|&day| (day as f64 - time).abs() < 0.5));
         group.with_gauge = found.filter(|found| moved && *found != group.certain);
     }
 }
