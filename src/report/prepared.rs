@@ -171,7 +171,7 @@ pub(super) fn done_words(study: &Study, done: &Done) -> String {
 fn above_dew_point(done: &Done, deg_c: f64) -> String {
     let fahrenheit = done.surface.is_some_and(|surface| surface.any().unit.symbol == "degF");
     let (above, unit) = if fahrenheit { (deg_c * 1.8, "degF") } else { (deg_c, "degC") };
-    let far = numbers::fixed(above.abs(), 1);
+    let (far, unit) = (numbers::fixed(above.abs(), 1), speech::unit(unit));
     if above > 0.0 {
         say!("{above} {unit} above the dew point", unit, above = far)
     } else {

@@ -6,7 +6,7 @@ use super::material::Material;
 use super::names;
 use super::numbers;
 use super::prepared::facts_line;
-use crate::speech::{count, list, plural, say, speak};
+use crate::speech::{self, count, list, plural, say, speak};
 use crate::study::{
     Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Step, Study, Treatment,
 };
@@ -44,8 +44,10 @@ pub struct SheetView {
 pub struct SheetMeasure {
     /// Its name.
     pub name: String,
-    /// Its unit.
+    /// Its unit, as the table has it.
     pub unit: String,
+    /// The same as it is printed.
+    pub printed_unit: String,
     /// How many readings of what, and with which gauges: one sentence.
     pub what: String,
     /// Readings on each section.
@@ -106,6 +108,7 @@ fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
     Some(SheetMeasure {
         name: measure.name.value.clone(),
         unit: measure.unit.symbol.clone(),
+        printed_unit: speech::unit(&measure.unit.symbol).to_owned(),
         readings: places,
         what: say!(
             "A column is a place of the panel, with the same number at every step: {places}. Mark them on the map.",
@@ -157,6 +160,7 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
     SheetMeasure {
         name: measure.name.value.clone(),
         unit: measure.unit.symbol.clone(),
+        printed_unit: speech::unit(&measure.unit.symbol).to_owned(),
         readings,
         what: what(&count(readings as usize, "reading"), &place, &gauges),
         check: check(study, id),
@@ -175,7 +179,7 @@ fn check(study: &Study, id: MeasureId) -> String {
     let measure = study.measure(id);
     let mut tiles: Vec<String> = Vec::new();
     for value in study.gauges_of(id).filter_map(|gauge| gauge.tile?.value_for(measure)) {
-        let tile = format!("{} {}", numbers::decimal(value), measure.unit.symbol);
+        let tile = numbers::with_unit(&numbers::decimal(value), &measure.unit.symbol);
         if !tiles.contains(&tile) {
             tiles.push(tile);
         }

@@ -7,7 +7,7 @@ use super::names;
 use super::numbers::{Figure, amount, day, decimal, fixed};
 use crate::analysis::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 use crate::readings::CoatHour;
-use crate::speech::say;
+use crate::speech::{self, say};
 use crate::study::Study;
 
 /// What coats met by their records and by the climate file.
@@ -23,7 +23,7 @@ pub(super) fn coats(material: &Material<'_>) -> Option<Part> {
         n if n == hours.len() => say!("What the climate file tells of the hours of the coats").to_owned(),
         n => say!("What the climate file tells of {n} of {hours} hours of coats", n, hours = hours.len()),
     });
-    let unit = degrees(study);
+    let unit = speech::unit(degrees(study));
     part.say(
         say!("A value of the record counts before that of the file; where both are known the one of the file stands in \
          brackets. The dew point is worked out by the Magnus formula with the constants of Sonntag (1990)."),
@@ -95,8 +95,7 @@ pub(super) fn between(material: &Material<'_>) -> Vec<Part> {
 fn of_file(material: &Material<'_>, climate: &SiteClimate) -> Part {
     let study = material.study;
     let mut part = Part::below(heading(study, climate));
-    let unit = degrees(study);
-    let scale = Scale { fahrenheit: unit == "degF" };
+    let (unit, scale) = (speech::unit(degrees(study)), Scale { fahrenheit: degrees(study) == "degF" });
     let all = || climate.stretches.iter().chain(&climate.whole);
     let mut head = vec![
         say!("From").to_owned(),
@@ -108,7 +107,7 @@ fn of_file(material: &Material<'_>, climate: &SiteClimate) -> Part {
     let columns = [
         (any(&|one| one.humidity_mean_percent.is_some()), say!(">Humidity, mean, %")),
         (any(&|one| one.wet.is_some()), say!(">Wet, h")),
-        (any(&|one| one.sun_mj_per_m2.is_some()), say!(">Sun, MJ/m2")),
+        (any(&|one| one.sun_mj_per_m2.is_some()), say!(">Sun, MJ/m²")),
         (any(&|one| one.sunshine.is_some()), say!(">Sunshine, h")),
     ];
     let [humidity, wet, sun, sunshine] = columns.map(|(there, head)| there.then(|| head.to_owned()));
@@ -163,7 +162,7 @@ fn heading(study: &Study, climate: &SiteClimate) -> String {
         };
         let told = [
             sum(whole.wet, wet),
-            sum(whole.sun_mj_per_m2, say!("MJ/m2 of sun")),
+            sum(whole.sun_mj_per_m2, say!("MJ/m² of sun")),
             sum(whole.sunshine, say!("h of sunshine")),
         ];
         told.into_iter().flatten().collect::<Vec<String>>()

@@ -1,6 +1,6 @@
 //! Numbers with their units as the language that is spoken writes them.
 
-use super::{Language, said, say, spoken};
+use super::{Language, say, spoken, translation};
 use jiff::civil::Date;
 use std::borrow::Cow;
 
@@ -42,9 +42,6 @@ pub fn day(date: Date) -> String {
 
 /// A quantity or range as the study writes it, `2.5 to 4 days`, in the language that is spoken.
 pub fn quantity(text: &str) -> String {
-    if spoken() == Language::English {
-        return text.to_owned();
-    }
     let words: Vec<&str> = text.split(' ').collect();
     let is_number = |word: &&&str| word.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '−'));
     let numbers = words.iter().take_while(|word| is_number(word) || **word == "to").count();
@@ -60,9 +57,27 @@ pub fn quantity(text: &str) -> String {
     out.join(" ")
 }
 
-/// A unit whose name has words in it, `% by volume`; a symbol stays as it is.
+/// A unit as a page prints it: `°C`, `µm`, `ml per m²`, and what has words in it, as `% by volume`, in the language that is
+/// spoken. Studies and tables keep what every keyboard has.
 pub fn unit(symbol: &str) -> &str {
-    said(symbol)
+    translation(symbol).unwrap_or(match symbol {
+        "degC" => "°C",
+        "degF" => "°F",
+        "um" => "µm",
+        "m2" => "m²",
+        "ml per m2" => "ml per m²",
+        "l per m2" => "l per m²",
+        "g per m2" => "g per m²",
+        "W/m2" => "W/m²",
+        "mW/cm2" => "mW/cm²",
+        "uW/cm2" => "µW/cm²",
+        "J/m2" => "J/m²",
+        "kJ/m2" => "kJ/m²",
+        "MJ/m2" => "MJ/m²",
+        "Wh/m2" => "Wh/m²",
+        "kWh/m2" => "kWh/m²",
+        own => own,
+    })
 }
 
 /// The name of a round: those that the language of studies has are said, as `month 6`; a user's own stays as it is.
@@ -119,10 +134,18 @@ mod tests {
     #[test]
     fn quantities_follow_the_language() {
         assert_eq!(quantity("2.5 to 4 days"), "2.5 to 4 days");
+        assert_eq!(
+            ["18 to 22 degC", "90 ml per m2", "85 um"].map(quantity),
+            ["18 to 22 °C", "90 ml per m²", "85 µm"]
+        );
         let _german = speak(Language::German);
         assert_eq!(quantity("2.5 to 4 days"), "2,5 bis 4 Tage");
         assert_eq!(quantity("35 % by volume"), "35 Vol.-%");
         assert_eq!(quantity("0.5 GU"), "0,5 GU");
+        assert_eq!(
+            ["18 to 22 degC", "90 ml per m2", "85 um"].map(quantity),
+            ["18 bis 22 °C", "90 ml je m²", "85 µm"]
+        );
     }
 
     #[test]

@@ -53,11 +53,12 @@ const COVERS: &[&str] = &[
     ".contents, figure, .files { position: fixed; inset: 0; background: #fff; z-index: 99 }",
 ];
 
-fn pages(style: &str) -> [Page; 2] {
-    pages_with("house/frame-style.css", style)
+fn pages(home: &str, style: &str) -> [Page; 2] {
+    pages_with(home, "house/frame-style.css", style)
 }
 
-fn pages_with(file: &str, text: &str) -> [Page; 2] {
+/// Built into a folder of its own for each test, since tests run beside each other.
+fn pages_with(home: &str, file: &str, text: &str) -> [Page; 2] {
     let study = example("pages \"house\"\n").study;
     let files = [
         (file.to_owned(), text.as_bytes().to_vec()),
@@ -68,7 +69,7 @@ fn pages_with(file: &str, text: &str) -> [Page; 2] {
     ];
     let outcome = pipeline::check("door.study", &study, &files, Day::Today("2026-07-01".parse().unwrap()));
     assert_eq!(outcome.blocks.len(), 1, "{:?}", outcome.findings);
-    let folder = folder("house");
+    let folder = folder(home);
     for artifact in outcome.build(Some(&["report.html", "index.html", "map.svg"])).unwrap() {
         fs::write(folder.join(artifact.name), &artifact.bytes).unwrap();
     }
@@ -93,7 +94,7 @@ fn no_element_of_a_changed_block_hides_the_answer() {
     let mut wrong = Vec::new();
     for element in ELEMENTS {
         for (file, shown) in [("house/frame-top.html", 0), ("house/index-head.html", 1)] {
-            let page = &pages_with(file, element)[shown];
+            let page = &pages_with("house-elements", file, element)[shown];
             let view = View { width: 1280, height: 720, scheme: Scheme::Light };
             browser.open(page, view);
             let found = browser.faults(page, view, SEEN);
@@ -117,7 +118,7 @@ fn no_style_of_a_study_hides_the_answer() {
             1 => View { width: 1280, height: 720, scheme: Scheme::Dark },
             _ => View { width: 688, height: 1000, scheme: Scheme::Print },
         };
-        for page in pages(style) {
+        for page in pages("house-styles", style) {
             browser.open(&page, view);
             let found = browser.faults(&page, view, SEEN);
             wrong.extend(found.into_iter().map(|fault| format!("{style}\n  {fault}")));
@@ -131,7 +132,7 @@ fn no_style_of_a_study_hides_the_answer() {
 #[ignore = "needs Chromium and axe-core; .ci/run installs them"]
 fn a_hidden_answer_is_seen_as_hidden() {
     let mut browser = Browser::start();
-    let [page, _] = pages(":root { --accent: #123456 }");
+    let [page, _] = pages("house-hidden", ":root { --accent: #123456 }");
     let view = View { width: 1280, height: 720, scheme: Scheme::Light };
     let text = fs::read_to_string(&page.path).unwrap();
     for how in [

@@ -173,9 +173,9 @@ fn the_climate_stands_at_the_application_with_lines_to_write_on() {
     let (at, end) = (page.find("Application").unwrap(), page.find("Before each round").unwrap());
     let part = &page[at..end];
     for text in [
-        "16 to 24 degC",
+        "16 to 24 °C",
         "40 to 60 % humidity",
-        "at least 4 degC above the dew point, below 30 degC",
+        "at least 4 °C above the dew point, below 30 °C",
         "Air humidity not above 85 % unless the data sheet says otherwise.",
         "The data sheet of the product overrides it.",
         "Source: ISO 8502-4 and ISO 12944-7",
@@ -188,13 +188,13 @@ fn the_climate_stands_at_the_application_with_lines_to_write_on() {
         .filter(|line| line.contains("class=\"blank\""))
         .map(|line| line.matches("blank").count());
     assert_eq!(row.collect::<Vec<_>>(), [3, 3, 3, 3, 3]);
-    assert_eq!(part.matches("surface 4 degC above the dew point or more").count(), 4);
+    assert_eq!(part.matches("surface 4 °C above the dew point or more").count(), 4);
     assert_eq!(part.matches(">humidity, %<").count(), 4, "a line to write on for each product");
     // 20 degC and 60 % have their dew point at 12.0 degC (ISO 8502-4, Magnus formula).
     let coldest = part.find("<td>60 %</td>").map(|at| &part[at..at + 120]).unwrap();
     assert!(coldest.contains("<td>16.0</td>"), "{coldest}");
     let page = checklist(&study(MAP, ""));
-    assert!(page.contains("not above 85 % humidity") && page.contains("at least 3 degC above the dew point"));
+    assert!(page.contains("not above 85 % humidity") && page.contains("at least 3 °C above the dew point"));
 }
 
 #[test]
@@ -204,7 +204,7 @@ fn the_table_of_the_coldest_surface_speaks_fahrenheit_where_the_study_does() {
     // 68 degF is 20 degC: 12.0 and 3 degC are 15.0 degC, which is 59.0 degF.
     let at = page.find("<td>60 %</td>").unwrap();
     assert!(
-        page.contains("air 68 degF") && page[at..at + 120].contains("<td>59.0</td>"),
+        page.contains("air 68 °F") && page[at..at + 120].contains("<td>59.0</td>"),
         "{}",
         &page[at..at + 120]
     );
@@ -280,11 +280,11 @@ fn coats_that_differ_are_steps_by_themselves() {
     let has = |step: &str, words: &[&str]| words.iter().all(|word| step.contains(word));
     assert!(has(
         steps[0],
-        &["Apply coat 1 of Bay spray", "100 ml per m2, a coat", "15 to 20 min, then take off"]
+        &["Apply coat 1 of Bay spray", "100 ml per m², a coat", "15 to 20 min, then take off"]
     ));
     assert!(has(steps[0], &["off at"]) && !steps[0].contains("180 grit"), "{}", steps[0]);
     let second =
-        ["40 ml per m2, a coat", "rub with 180 grit", "24 to 48 h after coat 1, planned for 2025-06-04"];
+        ["40 ml per m², a coat", "rub with 180 grit", "24 to 48 h after coat 1, planned for 2025-06-04"];
     assert!(has(steps[1], &second), "{}", steps[1]);
     // The dust of it arises before the second coat, and only there is it minded.
     let dust = ["Dust: work wet", "<dt>Its dust</dt><dd>Dust, sheets and pads: bagged damp"];
@@ -299,7 +299,7 @@ fn coats_that_differ_are_steps_by_themselves() {
     // Both coats on both sections: 140 ml on a square metre.
     let report = output(&check("lid.study", &text, &[], Day::AsOf(super::DAY)), "report.html");
     assert!(
-        report.contains("2 coats; coat 1: 100 ml per m2, wipe off after 15 to 20 min; coat 2: 40 ml per m2")
+        report.contains("2 coats; coat 1: 100 ml per m², wipe off after 15 to 20 min; coat 2: 40 ml per m²")
     );
 }
 
@@ -351,12 +351,12 @@ fn a_reading_over_the_panel_has_a_line_for_each_place_and_a_step_its_amount() {
         .replacen("supply soap, a neutral shampoo", "measure film in um\n    neither is better\nsupply soap, a neutral shampoo\n    uses 500 ml per m2", 1);
     let page = checklist(&text);
     let step = page.split("<article").find(|step| step.contains("Read film")).unwrap();
-    assert_eq!(step.matches(">3, um<").count(), 5, "{step}");
+    assert_eq!(step.matches(">3, µm<").count(), 5, "{step}");
     assert!(step.contains(
         "5 places, spread evenly: mark them on the map yourself, in mm from its left and top edge"
     ));
     // 0.63 m2 x 500 ml.
-    assert!(page.contains("about 315 ml for the panel (500 ml per m2)"), "{page}");
+    assert!(page.contains("about 315 ml for the panel (500 ml per m²)"), "{page}");
 }
 
 #[test]
@@ -365,11 +365,11 @@ fn a_cut_says_what_it_takes_and_where_it_may_begin() {
         .replace("    dry\n\napply", "    dry\n    polish with shine tool \"foam pad\"\n\napply")
         .replacen("supply soap", "supply shine, a polish\nsupply soap", 1);
     let page = checklist(&text);
-    assert!(page.contains("trade practice takes 8 um off at most (common practice, no source)"), "{page}");
-    assert!(page.contains("usually 0.2 to 1 um come off each time"));
+    assert!(page.contains("trade practice takes 8 µm off at most (common practice, no source)"), "{page}");
+    assert!(page.contains("usually 0.2 to 1 µm come off each time"));
     let own = own_film(&text);
-    assert!(own.contains("Leave at least 80 um of film everywhere."), "{own}");
-    assert!(own.contains("begin only where it reads 81 um or more"));
+    assert!(own.contains("Leave at least 80 µm of film everywhere."), "{own}");
+    assert!(own.contains("begin only where it reads 81 µm or more"));
     // A compound takes 4 um at most and leaves 80 and 1 um for the polish after it, so that no section misses that.
     let two = own_film(
         &text
@@ -380,7 +380,7 @@ fn a_cut_says_what_it_takes_and_where_it_may_begin() {
             .replacen("supply shine", "supply grit, a compound\nsupply shine", 1),
     );
     assert!(
-        two.contains("begin only where it reads 85 um or more") && two.contains("81 um or more"),
+        two.contains("begin only where it reads 85 µm or more") && two.contains("81 µm or more"),
         "{two}"
     );
 }

@@ -80,10 +80,10 @@ fn film_that_went_in_preparation_is_held_against_gauge_and_limit() {
     );
     let part = part(&report, "### film before and after preparation");
     assert!(
-        part.contains("Read on 3 places of the panel at prep 1 and again at prep 2: it went down by 7.3 um"),
+        part.contains("Read on 3 places of the panel at prep 1 and again at prep 2: it went down by 7.3 µm"),
         "{part}"
     );
-    assert!(part.contains("has 99.0 um left, below the 100.0 um that the study says must be left"), "{part}");
+    assert!(part.contains("has 99.0 µm left, below the 100.0 µm that the study says must be left"), "{part}");
     // One standard deviation of 1 um: twice the root of 2/3 of it.
-    assert!(part.contains("a scatter of ± 1.6 um (two standard uncertainties)."), "{part}");
+    assert!(part.contains("a scatter of ± 1.6 µm (two standard uncertainties)."), "{part}");
 }

@@ -399,7 +399,7 @@ fn film_before_and_after_is_drawn_as_it_was_read() {
     );
     let pictures = drawn(&page, "picture-removed");
     let [picture] = pictures.as_slice() else { panic!("{} pictures", pictures.len()) };
-    assert_eq!(picture.words, "Film before and after preparation: the lowest place has 99.0 um left");
+    assert_eq!(picture.words, "Film before and after preparation: the lowest place has 99.0 µm left");
     let scale = picture.level();
     let (before, after): (f64, f64) = (355.0 / 3.0, 333.0 / 3.0);
     // Losses of 3, 2 and 17: mean 22/3, standard deviation the root of 421/6 (70.33), t on 2 degrees of freedom 4.3027.

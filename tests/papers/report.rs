@@ -453,7 +453,7 @@ fn the_margin_to_the_dew_point_is_told_in_the_degrees_of_the_record() {
         study(MAP, "")
     );
     let report = report(&text, &readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3));
-    assert!(report.contains("surface 66 degF, 17.3 degF above the dew point"), "{report}");
+    assert!(report.contains("surface 66 °F, 17.3 °F above the dew point"), "{report}");
 }
 
 /// Levels that decide, and marks that decide: 15 sections, five of each.

@@ -98,7 +98,7 @@ fn what_cycles_take_is_on_the_list() {
     assert_eq!(row(&page, "shopping", "Warm facade wash")[2], "545 ml, for 1 l of mix each time");
     // 12 cassettes wiped twice, 20 patches with gel and 12 with lye cleaned six times.
     assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "216");
-    assert!(page.contains("two passes from 200 mm; about 59 ml for its patches (150 ml per m2)"));
+    assert!(page.contains("two passes from 200 mm; about 59 ml for its patches (150 ml per m²)"));
 }
 
 /// What the shopping list counts of a supply stands beside it among what must be at hand.

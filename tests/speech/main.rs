@@ -89,7 +89,7 @@ fn english_in(piece: &str) -> Option<&'static str> {
 /// Every number of a text in the order of their size, a day as year, month and day.
 fn numbers(text: &str, language: Language) -> BTreeMap<String, usize> {
     // Markdown keeps a number that ends with a point from being a list.
-    let mut text = text.replace('\\', "");
+    let mut text = text.replace('\\', "").replace("m²", "m2");
     if language == Language::German {
         let _speech = speak(Language::German);
         let all = date(2020, 1, 1).series(1.day()).take(4000);

@@ -9,7 +9,7 @@ use super::lines::{heads, texts};
 use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
-use crate::speech::{count, list, said, say};
+use crate::speech::{self, count, list, said, say};
 use crate::study::{Coat, DoneWhat, Product, ProductId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
@@ -359,7 +359,7 @@ fn written(study: &Study, coats: &[Coat], wiped: bool) -> Vec<String> {
     let uses = coats.first().and_then(|coat| coat.uses);
     let unit = uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
     let used = unit.map_or_else(|| say!("used").to_owned(), |unit| say!("used, {unit}", unit));
-    let degrees = climate::degrees(study);
+    let degrees = speech::unit(climate::degrees(study));
     let mut blanks = if wiped {
         heads(&[say!("date"), say!("on at"), say!("off at")])
     } else {

@@ -1,11 +1,11 @@
 //! The climate at the application: its limits, places to write what was met, and the coldest surface allowed.
 
-use super::super::numbers::{amount, decimal, fixed};
+use super::super::numbers::{amount, decimal, fixed, with_unit};
 use super::super::safety::Entry;
 use super::lines::heads;
 use super::view::{ClimateView, Coldest};
 use crate::catalog::{Catalog, dew_point};
-use crate::speech::{said, say};
+use crate::speech::{self, said, say};
 use crate::study::{ApplyClimate, ProductId, Study};
 use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep};
 
@@ -15,7 +15,7 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
     let rule = catalog.climate();
     let mut surface = vec![say!("at least {margin} above the dew point", margin = margin(&asked, catalog))];
     surface.extend(asked.surface_below.map(|limit| say!("below {limit}", limit = amount(&limit))));
-    let degrees = degrees(study);
+    let degrees = speech::unit(degrees(study));
     ClimateView {
         limits: vec![
             Entry::new(say!("Air, {degrees}", degrees), air(&asked)),
@@ -34,7 +34,7 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
     }
 }
 
-/// The degrees of the study: those of its air, else degC.
+/// The degrees of the study, as it writes them: those of its air, else degC.
 pub(in super::super) fn degrees(study: &Study) -> &'static str {
     if in_fahrenheit(&asked(study)) { "degF" } else { "degC" }
 }
@@ -68,7 +68,7 @@ fn humidity(asked: &ApplyClimate, catalog: &Catalog) -> String {
 
 fn margin(asked: &ApplyClimate, catalog: &Catalog) -> String {
     let rule =
-        catalog.climate().map_or_else(String::new, |rule| format!("{} degC", decimal(rule.margin_deg_c)));
+        catalog.climate().map_or_else(String::new, |rule| with_unit(&decimal(rule.margin_deg_c), "degC"));
     asked.above_dew_point.map_or(rule, |step| amount(&step))
 }
 
@@ -97,7 +97,7 @@ fn coldest(asked: &ApplyClimate, catalog: &Catalog) -> Coldest {
         let cells = air.iter().map(|&air| cell(air, humidity, margin, fahrenheit)).collect();
         (format!("{} %", decimal(humidity)), cells)
     };
-    let unit = if fahrenheit { "degF" } else { "degC" };
+    let unit = speech::unit(if fahrenheit { "degF" } else { "degC" });
     Coldest {
         title: say!(
             "Coldest surface that may be coated, {unit}: dew point and {margin}",

@@ -26,7 +26,7 @@ pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
             leave = amount(&leave)
         )),
         (None, Some((ground, most))) if cuts => lines.push(say!(
-            "The study sets no film to leave. On {ground} trade practice takes {most} um off at most ({source}). Read the film \
+            "The study sets no film to leave. On {ground} trade practice takes {most} µm off at most ({source}). Read the film \
              before each cut.",
             ground = said(ground.id),
             most = decimal(most),
@@ -50,7 +50,7 @@ pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<E
     let habit = stated.zip(ground).map(|(film, (_, take))| film - take);
     let leave = study.surface.leave.map(|leave| leave.mm() * 1000.0).or(habit);
     let begin = leave.map_or_else(String::new, |leave| {
-        say!("; begin only where it reads {film} um or more", film = fixed((leave + most).ceil(), 0))
+        say!("; begin only where it reads {film} µm or more", film = fixed((leave + most).ceil(), 0))
     });
     // Without a film that is stated or usual there is nothing to read it against.
     if leave.is_none() && stated.is_none() && ground.is_none() {
@@ -60,7 +60,7 @@ pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<E
     Some(Entry::new(
         say!("Film"),
         say!(
-            "usually {least} to {most} um come off each time ({source}){begin}",
+            "usually {least} to {most} µm come off each time ({source}){begin}",
             least,
             most,
             source = said(cut.source.as_str()),

@@ -305,7 +305,7 @@ fn stopped(text: &str) -> String {
 fn flash(fire: &Fire) -> String {
     let (low, high) = (numbers::decimal(fire.flash_min_deg_c), numbers::decimal(fire.flash_max_deg_c));
     let range = if low == high { low } else { say!("{low} to {high}", low, high) };
-    format!("{} {}", say!("about {range} degC.", range), said(fire.note)).trim_end().to_owned()
+    format!("{} {}", say!("about {range} °C.", range), said(fire.note)).trim_end().to_owned()
 }
 
 fn limits(catalog: &Catalog, class: &Class) -> Vec<Sourced> {

@@ -73,8 +73,8 @@ fn isopropanol(catalog: &Catalog, card: &mut Card, percent: Option<f64>) {
 
 fn flash(at: &Isopropanol) -> String {
     match at.flash_deg_c.map(|flash| numbers::decimal(flash.round())) {
-        Some(flash) if at.modelled => say!("about {flash} degC by a model, not measured.", flash),
-        Some(range) => say!("about {range} degC.", range),
+        Some(flash) if at.modelled => say!("about {flash} °C by a model, not measured.", flash),
+        Some(range) => say!("about {range} °C.", range),
         None => say!("not known at this strength.").to_owned(),
     }
 }
