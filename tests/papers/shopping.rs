@@ -100,3 +100,12 @@ fn what_cycles_take_is_on_the_list() {
     assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "216");
     assert!(page.contains("two passes from 200 mm; about 59 ml for its patches (150 ml per m²)"));
 }
+
+/// What the shopping list counts of a supply stands beside it among what must be at hand.
+#[test]
+fn supplies_say_how_much_of_them_is_needed() {
+    let page = checklist(&study(MAP, ""));
+    let table = page.split_once("<table class=\"things\">").unwrap().1.split("</table>").next().unwrap();
+    let row = table.split("<tr>").find(|row| row.contains("<td>soap</td>")).unwrap();
+    assert!(row.contains("20 ml, for 1 l of mix each time"), "{row}");
+}

@@ -6,7 +6,7 @@ use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::facts::{mix, supply, verb};
 use super::kit::kit;
-use super::view::{Mixing, Thing};
+use super::view::{Bought, Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};
 use crate::speech::{list, said, say, within};
@@ -14,12 +14,18 @@ use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Tr
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
-pub(super) fn materials(study: &Study) -> Vec<Thing> {
+pub(super) fn materials(study: &Study, bought: &[Bought]) -> Vec<Thing> {
+    // What a supply is needed of in all is what is bought of it, where that can be told in ml or g.
+    let needs = |supply: &Supply| {
+        let row = bought.iter().find(|row| row.name == supply.title());
+        let amount = row.map(|row| row.amount.clone()).unwrap_or_default();
+        if amount.starts_with(|c: char| c.is_ascii_digit()) { amount } else { String::new() }
+    };
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none()).map(|supply| Thing {
         name: supply.title().to_owned(),
         kind: kind(supply.kind.as_ref()),
         mix: mixes_of(study, supply),
-        needs: String::new(),
+        needs: needs(supply),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
     });

@@ -38,6 +38,7 @@ use crate::study::Study;
 pub fn checklist(material: &Material<'_>) -> ChecklistView {
     let _speech = speak(material.study.language);
     let (study, catalog) = (material.study, material.catalog);
+    let shopping = shopping::shopping(study, catalog);
     ChecklistView {
         study: study.title.value.clone(),
         head: head(study),
@@ -45,9 +46,9 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         version: material.version.to_owned(),
         meetings: safety::meetings(catalog, study),
         lines: top(study, catalog).into_iter().chain(into_record(study)).collect(),
-        materials: lists::materials(study),
+        materials: lists::materials(study, &shopping.rows),
         mixes: lists::mixes(study, catalog),
-        shopping: shopping::shopping(study, catalog),
+        shopping,
         mix_notes: mix_notes(catalog),
         tools: lists::tools(study, catalog),
         protection: lists::protection(study, catalog),

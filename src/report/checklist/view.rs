@@ -61,7 +61,7 @@ pub struct Thing {
     pub kind: String,
     /// How it is mixed.
     pub mix: String,
-    /// What all sections need of it; empty for supplies and where it cannot be told.
+    /// What all sections need of it, of a supply with its spare as on the shopping list; empty where it cannot be told.
     pub needs: String,
     /// Its batch; empty leaves a line to write on.
     pub batch: String,
