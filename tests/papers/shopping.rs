@@ -93,9 +93,9 @@ fn what_cycles_take_is_on_the_list() {
         ["up to 6 cycles", "392 ml", "1 x 400 ml", "7.90 EUR"]
     );
     // 20 x 0.018 m2 x 100 ml per m2 x 1.1 x 6 = 237.6 ml.
-    assert_eq!(row(&page, "shopping", "gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);
+    assert_eq!(row(&page, "shopping", "Remover gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);
     // 1 part to 10 water in 1 l, six times: 545.5 ml.
-    assert_eq!(row(&page, "shopping", "lye")[2], "545 ml, for 1 l of mix each time");
+    assert_eq!(row(&page, "shopping", "Warm facade wash")[2], "545 ml, for 1 l of mix each time");
     // 12 cassettes wiped twice, 20 patches with gel and 12 with lye cleaned six times.
     assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "216");
     assert!(page.contains("two passes from 200 mm; about 59 ml for its patches (150 ml per m²)"));
