@@ -1,6 +1,9 @@
 //! What the product on a section costs, and what a square metre costs for each month held.
 
-use super::model::{MeasureAnalysis, MonthlyCost, NoCost, ProductCost, SectionCost, SectionSpent, Spent};
+use super::model::{
+    CostWithGauge, MeasureAnalysis, MonthlyCost, NoCost, ProductCost, SectionCost, SectionSpent, Spent,
+    WithGauge,
+};
 use crate::study::{Mix, Outline, Product, ProductId, SectionId, Study, Treatment};
 use crate::units::{DAYS_IN_MONTH, Dimension};
 
@@ -27,8 +30,14 @@ fn of_product(
         let gone = own.and_then(|own| own.gone);
         let when = own.and_then(|own| own.when.ok()).filter(|_| gone.is_none());
         let per_m2_month = when.and_then(|when| monthly(per_m2, when));
+        let month_with_gauge =
+            own.filter(|_| when.is_some()).and_then(|own| own.with_gauge).and_then(|with| match with {
+                WithGauge::When(wider) => monthly(per_m2, wider).map(CostWithGauge::Bounds),
+                WithGauge::Open => Some(CostWithGauge::Open),
+            });
         let bare_as_long = held.zip(when).and_then(|(measure, when)| bare_as_long(measure, spent, when));
-        Ok(SectionCost { section, money: per_m2 * area, unit, per_m2, per_m2_month, gone, bare_as_long })
+        let money = per_m2 * area;
+        Ok(SectionCost { section, money, unit, per_m2, per_m2_month, month_with_gauge, gone, bare_as_long })
     };
     study.sections_of(Treatment::Product(product)).map(of).collect()
 }

@@ -39,15 +39,15 @@ mod word;
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
     Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
-    ControlRow, ControlTable, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, GaugeStudy, Gone,
-    GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction, Interval, Known, LeadRow,
-    LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost, NoExchange, NoGaugeStudy,
-    NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure,
-    PanelTrend, People, Piece, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable,
-    Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean,
-    SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing,
-    Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty, Unsaid, WetBy, WithGauge,
-    WithinPieces, Word,
+    ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall,
+    GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
+    Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
+    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable,
+    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PlaceLevel, ProductCost, Productless, Question,
+    RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt,
+    SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
+    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty,
+    Unsaid, WetBy, WithGauge, WithinPieces, Word,
 };
 
 pub use crate::stats::Spread;

@@ -1,6 +1,6 @@
 //! Time to spent of a treatment as a whole, where its sections are many.
 
-use super::model::{GroupSpent, Half, SectionSpent, Spent};
+use super::model::{GroupSpent, Half, SectionSpent, Spent, WithGauge};
 use crate::stats::time_to::turnbull::{Seen, estimate};
 use crate::study::Treatment;
 use std::collections::BTreeMap;
@@ -28,9 +28,28 @@ pub(super) fn groups(sections: &[SectionSpent]) -> Vec<GroupSpent> {
             (after, Some(upto)) if after <= 0.0 => Half::Before(day(upto)?),
             (after, Some(upto)) => Half::Between(day(after)?, day(upto)?),
         };
-        Some(GroupSpent { treatment, sections: seen.len(), half, certain: certain(&seen, day)? })
+        let certain = certain(&seen, day)?;
+        Some(GroupSpent { treatment, sections: seen.len(), half, certain, with_gauge: None })
     };
     groups.into_iter().filter(|(_, seen)| seen.len() >= FEWEST).filter_map(of).collect()
+}
+
+/// Writes into each figure what the gauge leaves open of it, from the wider times of its sections.
+pub(super) fn fold(groups: &mut [GroupSpent], sections: &[SectionSpent]) {
+    for group in groups {
+        let own = || sections.iter().filter(|section| section.treatment == group.treatment);
+        let wider = |section: &SectionSpent| match section.with_gauge {
+            None => seen(section),
+            Some(WithGauge::When(when)) => seen(&SectionSpent { when: Ok(when), ..*section }),
+            // By one end it was spent before the first round, by the other it held to the last.
+            Some(WithGauge::Open) => seen(section).map(|_| Seen { after: 0.0, upto: None }),
+        };
+        let moved = own().any(|section| section.with_gauge.is_some());
+        let wide: Vec<Seen> = own().filter_map(wider).collect();
+        // Every end of a time is a day in whole days.
+        let found = certain(&wide, |time| Some(time.round() as i64));
+        group.with_gauge = found.filter(|found| moved && *found != group.certain);
+    }
 }
 
 /// What the looks themselves leave open of the time at which half of the sections were spent: between the time at which that

@@ -3,7 +3,7 @@
 use crate::bench::{Bench, at, day};
 use crate::close;
 use tapeline::analysis::{
-    CameBack, Half, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent, WithGauge,
+    CameBack, CostWithGauge, Half, Missing, Moment, MonthlyCost, NoCost, SectionSpent, Spent, WithGauge,
 };
 use tapeline::study::{
     Certificate, Coats, Done, DoneWhat, Gauge, Limit, Outline, Point, Price, Reference, Treatment,
@@ -263,25 +263,73 @@ fn a_round_over_two_days_counts_from_the_day_that_is_known() {
     assert_eq!((from.days, to.days), (Some(91), Some(185)));
 }
 
+/// A gauge that its certificate gives to 0.6 GU.
+fn certify(bench: &mut Bench) {
+    let within = Some(AnyQuantity { value: 0.6, unit: unit("GU").unwrap() });
+    let certificate =
+        Certificate { from: day("2023-12-01"), until: day("2024-12-01"), within, span: Span::default() };
+    bench.study.gauges.push(Gauge { certificates: vec![certificate], ..crate::panel::gauge() });
+}
+
+/// 30 EUR for 500 ml, of which a square metre takes 20: 1.20 EUR.
+fn price(bench: &mut Bench) {
+    let quantity = |value, symbol| AnyQuantity { value, unit: unit(symbol).unwrap() };
+    let product = &mut bench.study.products[0];
+    let money = quantity(30.0, "EUR").typed::<Money>().unwrap();
+    product.price = Some(Price { money, amount: quantity(0.5, "l") });
+    product.uses = Some(quantity(20.0, "ml per m2"));
+    let corner = Point { x: 10.0, y: 10.0 };
+    bench.study.sections[0].outline = Some(Outline::Rectangle { at: corner, width: 250.0, height: 200.0 });
+}
+
+/// Four of six sections stand at 60.4 GU at month 3, which may be 59.8: they may have been spent since fresh, day 10, so that half of
+/// them may have been by any day after it. Two stand at 70.
+#[test]
+fn the_middle_time_has_what_the_gauge_leaves_open_of_it() {
+    let sections: Vec<(String, &str)> = (1..=6).map(|n| (format!("A{n}"), "hop")).collect();
+    let sections: Vec<(&str, &str)> = sections.iter().map(|(code, name)| (code.as_str(), *name)).collect();
+    let mut bench = Bench::new(&sections, &ROUNDS[1..5]);
+    bench.study.measures[0].change_from = Reference::Fresh;
+    bench.spent_below(Limit::Value(60.0));
+    bench.means("fresh", &[80.0; 6]);
+    bench.means("month-3", &[60.4, 60.4, 60.4, 60.4, 70.0, 70.0]);
+    bench.means("month-6", &[50.0; 6]);
+    let group = |bench: &Bench| bench.gloss().spent_together[0];
+    assert_eq!((group(&bench).certain, group(&bench).with_gauge), (Half::Between(91, 182), None));
+    certify(&mut bench);
+    assert_eq!(group(&bench).certain, Half::Between(91, 182));
+    assert_eq!(group(&bench).with_gauge, Some(Half::Between(10, 182)));
+    // Where two of them may have been, the middle stands as it was.
+    bench.rows.iter_mut().filter(|row| row.contains(",A1,") || row.contains(",A2,")).for_each(|row| {
+        *row = row.replace(",59.9,", ",69.9,").replace(",60.9,", ",70.9,");
+    });
+    assert_eq!(group(&bench).with_gauge, None);
+}
+
 /// A certificate of 0.6 GU: 60.4 GU may be 59.8, so that the section may have been spent two rounds sooner than it was read to be. Of a
 /// limit of 80 % of fresh, 64 GU, the offset is in both and one fifth of it is left, 0.12 GU: 64.4 GU are above it either way.
 #[test]
 fn what_the_gauge_may_be_off_by_widens_the_time_where_a_mean_lies_near_the_limit() {
     let (mut bench, _) = spent(&[80.0, 75.0, 60.4, 50.0]);
     bench.study.measures[0].change_from = Reference::Fresh;
-    let within = Some(AnyQuantity { value: 0.6, unit: unit("GU").unwrap() });
-    let certificate =
-        Certificate { from: day("2023-12-01"), until: day("2024-12-01"), within, span: Span::default() };
-    bench.study.gauges.push(Gauge { certificates: vec![certificate], ..crate::panel::gauge() });
+    certify(&mut bench);
     let found = bench.gloss().spent.unwrap()[0];
     assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
     let wider = Spent::Between(round(&bench, "month-1"), round(&bench, "month-6"));
+    // 1.20 EUR a square metre for 31 to 182 days, in months of 30.436875.
+    price(&mut bench);
+    let cost = bench.analyse().costs[0].sections.clone().unwrap()[0];
+    let Some(CostWithGauge::Bounds(MonthlyCost::Between(low, high))) = cost.month_with_gauge else {
+        panic!("{cost:?}")
+    };
+    assert!(close(low, 1.2 * 30.436_875 / 182.0, 1e-12) && close(high, 1.2 * 30.436_875 / 31.0, 1e-12));
     assert_eq!(found.with_gauge, Some(WithGauge::When(wider)));
     bench.rows.iter_mut().for_each(|row| *row = row.replace(",60.4,", ",64.4,"));
     bench.spent_below(Limit::PercentOf(80.0, Reference::Fresh));
     let found = bench.gloss().spent.unwrap()[0];
     assert_eq!(found.when, Ok(Spent::Between(round(&bench, "month-3"), round(&bench, "month-6"))));
     assert_eq!(found.with_gauge, None);
+    assert_eq!(bench.analyse().costs[0].sections.clone().unwrap()[0].month_with_gauge, None);
     bench.spent_below(Limit::Value(64.0));
     assert_eq!(bench.gloss().spent.unwrap()[0].with_gauge, Some(WithGauge::When(wider)));
     // By one end spent between fresh, which it passed, and month 1, by the other not yet.

@@ -16,8 +16,8 @@ pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjust
 pub use by_piece::{ByPiece, Interaction};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
-    Against, Answer, CameBack, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost, ProductCost, Restored,
-    SectionCost, SectionSpent, Spent, Standing, WithGauge,
+    Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
+    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{

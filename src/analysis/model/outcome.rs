@@ -99,6 +99,8 @@ pub struct SectionCost {
     pub per_m2: f64,
     /// Money for each square metre and month held, by [`Analysis::months_by`]; `None` where that time is not known.
     pub per_m2_month: Option<MonthlyCost>,
+    /// The same for all that the gauge may be off by; `None` where that changes nothing.
+    pub month_with_gauge: Option<CostWithGauge>,
     /// Why nobody knows how long it would have held; then there is no cost a month.
     pub gone: Option<Gone>,
     /// How many bare sections are known to have held as long, up to the last round that this section passed, and of
@@ -115,6 +117,15 @@ pub enum MonthlyCost {
     AtMost(f64),
     /// At least this, since the section was spent before the first round.
     AtLeast(f64),
+}
+
+/// Money for each square metre and month held, for all that the gauge may be off by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CostWithGauge {
+    /// In these wider bounds.
+    Bounds(MonthlyCost),
+    /// Any amount, since the section may have been spent at any time, or never.
+    Open,
 }
 
 /// Why a cost is not known.
@@ -233,6 +244,8 @@ pub struct GroupSpent {
     pub half: Half,
     /// What the days on which each section was read leave open; it holds the estimate.
     pub certain: Half,
+    /// The same with what the gauge itself may be off by; `None` where nothing of that is known, or it changes nothing.
+    pub with_gauge: Option<Half>,
 }
 
 /// A time in days after the last coat that lies between two rounds.

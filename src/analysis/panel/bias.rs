@@ -3,7 +3,7 @@
 use super::super::context::Context;
 use super::super::frame::Frame;
 use super::super::model::{BiasAt, Biases, Drift, GroupValue, Interval, MeasureAnalysis, RoundState};
-use super::super::spent;
+use super::super::{spent, spent_together};
 use crate::stats::summary;
 use crate::study::{Limit, RoundId, Study};
 
@@ -112,6 +112,7 @@ fn fold_times(context: &Context<'_>, frame: &Frame, measure: &mut MeasureAnalysi
     for (one, section) in spent.iter_mut().zip(&measure.sections) {
         one.with_gauge = spent::with_gauge(context, frame, (section, one), rule, off);
     }
+    spent_together::fold(&mut measure.spent_together, spent);
 }
 
 fn folded(share: GroupValue, bias: f64) -> Option<Interval> {

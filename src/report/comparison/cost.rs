@@ -5,7 +5,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::Ranking;
-use crate::analysis::{Gone, MonthlyCost, NoCost, ProductCost, SectionCost};
+use crate::analysis::{CostWithGauge, Gone, MonthlyCost, NoCost, ProductCost, SectionCost};
 use crate::speech::say;
 use crate::study::Treatment;
 
@@ -35,6 +35,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let mut heads =
         vec![say!("Product"), say!("Section"), say!(">A square metre"), say!(">A square metre and month")];
     heads.extend(bare.then_some(say!(">Bare that passed as much")));
+    let gauge =
+        costs.iter().any(|cost| sections(cost).iter().any(|section| section.month_with_gauge.is_some()));
+    heads.extend(gauge.then_some(say!(">with the gauge's own error")));
     let mut table = Table::new(&heads);
     for cost in costs {
         let name = names::product(study, cost.product);
@@ -45,7 +48,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
                         if at == 0 { &name } else { "" },
                         names::section(study, section.section),
                         section,
-                        bare,
+                        (bare, gauge),
                     ));
                 }
             }
@@ -53,6 +56,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
                 let why = Figure::absent(no_cost(*why));
                 let mut cells = vec![Figure::from(name), Figure::none(), why, Figure::none()];
                 cells.extend(bare.then(Figure::none));
+                cells.extend(gauge.then(Figure::none));
                 table.row(cells);
             }
         }
@@ -88,9 +92,27 @@ fn rounded(value: f64, to: impl Fn(f64) -> f64) -> String {
     numbers::fixed(to(tens) / tens, places)
 }
 
-fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
+/// The money of a month as bounds.
+fn month(of: MonthlyCost, unit: &str) -> Figure {
+    match of {
+        MonthlyCost::Between(low, high) => {
+            Figure::from(say!("{low} to {high}", low = down(low), high = numbers::with_unit(&up(high), unit)))
+        }
+        MonthlyCost::AtMost(most) => Figure {
+            raw: Some(most),
+            text: say!("at most {most}", most = numbers::with_unit(&up(most), unit)),
+        },
+        MonthlyCost::AtLeast(least) => Figure {
+            raw: Some(least),
+            text: say!("at least {least}", least = numbers::with_unit(&down(least), unit)),
+        },
+    }
+}
+
+fn row(name: &str, code: &str, cost: &SectionCost, (bare, gauge): (bool, bool)) -> Vec<Figure> {
     let unit = cost.unit.symbol;
-    let month = match cost.per_m2_month {
+    let of_month = match cost.per_m2_month {
+        Some(of) => month(of, unit),
         None => match cost.gone {
             None => Figure::none(),
             Some(Gone::Ended(day)) => {
@@ -98,22 +120,16 @@ fn row(name: &str, code: &str, cost: &SectionCost, bare: bool) -> Vec<Figure> {
             }
             Some(Gone::Stopped) => Figure::absent(say!("stopped, not counted")),
         },
-        Some(MonthlyCost::Between(low, high)) => {
-            Figure::from(say!("{low} to {high}", low = down(low), high = numbers::with_unit(&up(high), unit)))
-        }
-        Some(MonthlyCost::AtMost(most)) => Figure {
-            raw: Some(most),
-            text: say!("at most {most}", most = numbers::with_unit(&up(most), unit)),
-        },
-        Some(MonthlyCost::AtLeast(least)) => Figure {
-            raw: Some(least),
-            text: say!("at least {least}", least = numbers::with_unit(&down(least), unit)),
-        },
     };
     let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };
-    let mut cells = vec![Figure::from(name), Figure::from(code), area, month];
+    let mut cells = vec![Figure::from(name), Figure::from(code), area, of_month];
     cells.extend(bare.then(|| {
         cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(say!("{n} of {of}", n, of)))
+    }));
+    cells.extend(gauge.then(|| match cost.month_with_gauge {
+        None => Figure::none(),
+        Some(CostWithGauge::Bounds(of)) => month(of, unit),
+        Some(CostWithGauge::Open) => Figure::absent(say!("not known")),
     }));
     cells
 }

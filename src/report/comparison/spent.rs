@@ -100,6 +100,20 @@ fn gone(study: &Study, rows: &[&SectionSpent]) -> Vec<String> {
 
 /// A treatment whose sections are enough for one figure.
 fn together_words(material: &Material<'_>, group: &GroupSpent) -> String {
+    let told = half_told(material, group);
+    match group.with_gauge {
+        // Nothing is left of a time that may lie before the first round and beyond the last.
+        Some(Half::AtLeast(0)) => {
+            say!("{told} With what the gauge may be off by, that time is not known.", told)
+        }
+        Some(half) => {
+            say!("{told} With what the gauge may be off by, {when}.", told, when = half_words(half))
+        }
+        None => told,
+    }
+}
+
+fn half_told(material: &Material<'_>, group: &GroupSpent) -> String {
     let (treatment, sections) =
         (names::treatment(material.study, group.treatment), count(group.sections, "section"));
     // Where the end is open, fewer than half have one.
