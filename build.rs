@@ -2,7 +2,7 @@
 //!
 //! What follows a hyphen in a file's name only tells the parts of one table apart, and their order: `statements.toml` and
 //! `statements-more.toml` are one. A file that is not TOML stops the build with its name and line. What the values mean
-//! is not known here. The languages of the pages are read likewise: `german.toml` and `german-catalog.toml` are one.
+//! is not known here, save that degrees get their sign: the files keep to the letters of every keyboard. The languages of the pages are read likewise: `german.toml` and `german-catalog.toml` are one.
 
 #![allow(
     clippy::disallowed_methods,
@@ -29,8 +29,9 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
     }
     let out = PathBuf::from(env::var("OUT_DIR")?);
-    for (name, table) in &tables {
-        fs::write(out.join(name).with_extension("json"), serde_json::to_string(table)?)?;
+    for (name, table) in tables {
+        let table = with_signs(Value::Table(table));
+        fs::write(out.join(name).with_extension("json"), serde_json::to_string(&table)?)?;
     }
     Ok(())
 }
@@ -47,6 +48,19 @@ fn files_of(folder: &str) -> Result<Vec<PathBuf>, Box<dyn Error>> {
 
 fn read(path: &Path) -> Result<Table, Box<dyn Error>> {
     toml::from_str(&fs::read_to_string(path)?).map_err(|fault| format!("{}: {fault}", path.display()).into())
+}
+
+/// `50 degC` is printed as `50 °C`, in what is said and in the keys by which it is looked up.
+fn with_signs(value: Value) -> Value {
+    let signs = |text: &str| text.replace(" degC", " °C").replace(" degF", " °F");
+    match value {
+        Value::String(text) => Value::String(signs(&text)),
+        Value::Array(values) => Value::Array(values.into_iter().map(with_signs).collect()),
+        Value::Table(table) => {
+            Value::Table(table.into_iter().map(|(key, value)| (signs(&key), with_signs(value))).collect())
+        }
+        other => other,
+    }
 }
 
 /// Entries of a further file come after those that are there; nothing that is there is replaced.

@@ -46,8 +46,7 @@ fn a_spray_can_has_the_label_of_an_aerosol_and_that_of_its_content() {
     assert!(can.contains("GHS02") && can.contains("<span class=\"signal\">Danger</span>"));
     assert!(can.contains("blast: acetone, in a spray can"), "{can}");
     assert!(
-        can.contains("Never above 50 degC, in the sun")
-            && can.contains("Do not pierce, crush or burn the can")
+        can.contains("Never above 50 °C, in the sun") && can.contains("Do not pierce, crush or burn the can")
     );
     assert!(can.contains("Source: UN GHS, chapter 2.3 and Annex 3"), "{can}");
 }
@@ -67,7 +66,7 @@ fn a_spray_paint_is_a_spray_can_without_a_word() {
     for code in ["H222", "H229", "H319", "H336", "P210", "P211", "P251", "P410+P412"] {
         assert!(has(&paint, code), "{code}");
     }
-    assert_eq!(paint.matches("Never above 50 degC").count(), 1);
+    assert_eq!(paint.matches("Never above 50 °C").count(), 1);
     assert!(!paint.contains("in a spray can, in a spray can"));
 }
 
@@ -79,7 +78,7 @@ fn the_step_says_what_a_spray_can_asks_for() {
     let step = step.split("</article>").next().unwrap();
     for words in [
         "Spray can: never toward a flame",
-        "never above 50 degC",
+        "never above 50 °C",
         "Never pierced or burnt, even when empty",
         "<strong>H222</strong>",
     ] {
