@@ -80,11 +80,9 @@ fn is_unmarked(name: &str) -> bool {
 /// Whether a file bears the sign that this program leaves in each of its kind.
 fn is_own(name: &str, bytes: &[u8]) -> bool {
     let has = |sign: &[u8]| bytes.windows(sign.len()).any(|part| part == sign);
-    if name.ends_with(".csv") {
-        bytes.starts_with(b"date,round,section,treatment,measure,")
-    } else if name.ends_with(".svg") {
-        has(b"class=\"picture\"")
-    } else {
-        has(b"tapeline")
+    match name.rsplit_once('.') {
+        Some((_, "csv")) => bytes.starts_with(b"date,round,section,treatment,measure,"),
+        Some((_, "svg")) => has(b"class=\"picture\""),
+        _ => has(b"tapeline"),
     }
 }

@@ -61,10 +61,9 @@ fn end_of(rest: &str) -> Option<usize> {
     for (at, c) in rest.char_indices() {
         match quote {
             Some(mark) if c == mark => quote = None,
-            Some(_) => {}
             None if c == '>' => return Some(at),
             None if matches!(c, '"' | '\'') && before == '=' => quote = Some(c),
-            None => {}
+            _ => {}
         }
         if !c.is_whitespace() {
             before = c;
