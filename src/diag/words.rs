@@ -43,10 +43,24 @@ pub fn nearest<'c>(word: &str, candidates: impl IntoIterator<Item = &'c str>) ->
     candidates
         .into_iter()
         .filter(|candidate| candidate.chars().count().abs_diff(word.len()) <= limit)
+        .filter(|candidate| !is_another_number(&word, &fold(candidate)))
         .map(|candidate| (distance(&word, &fold(candidate)), candidate))
         .filter(|&(distance, candidate)| distance <= limit && distance < candidate.chars().count())
         .min_by_key(|&(distance, _)| distance)
         .map(|(_, candidate)| candidate)
+}
+
+/// A number is no misspelling of another one, nor is a code of another row: who follows such a guess puts `B6` down as `A6`.
+fn is_another_number(word: &[char], candidate: &[char]) -> bool {
+    let part = |of: &[char], digits: bool| -> Vec<char> {
+        of.iter().copied().filter(|c| if digits { c.is_ascii_digit() } else { c.is_alphabetic() }).collect()
+    };
+    let (number, other_number) = (part(word, true), part(candidate, true));
+    if number.is_empty() || other_number.is_empty() {
+        return false;
+    }
+    let (letters, other_letters) = (part(word, false), part(candidate, false));
+    if letters == other_letters { number != other_number } else { other_letters.len() <= 2 }
 }
 
 fn fold(word: &str) -> Vec<char> {
@@ -101,6 +115,17 @@ mod tests {
         assert_eq!(nearest("zzzzz", words), None);
         assert_eq!(nearest("", words), None);
         assert_eq!(nearest(&"r".repeat(1000), words), None);
+    }
+
+    #[test]
+    fn a_number_is_no_slip_of_another_one() {
+        let words = ["month 1", "month 18", "A6", "gloss-60"];
+        for other in ["month 17", "month 8", "B6", "A7", "gloss-20"] {
+            assert_eq!(nearest(other, words), None, "{other}");
+        }
+        for (slip, meant) in [("mnth 18", "month 18"), ("a6", "A6"), ("A-6", "A6"), ("glos-60", "gloss-60")] {
+            assert_eq!(nearest(slip, words), Some(meant));
+        }
     }
 
     #[test]

@@ -515,3 +515,20 @@ fn a_step_on_some_sections_names_them_on_every_paper() {
     );
     assert!(!checklist(&study(MAP, "")).contains("only on A"));
 }
+
+#[test]
+fn the_edges_to_tape_by_are_printed() {
+    // 150 x 120 mm every 20 mm from 44 mm on, counted by hand; one section stands beside the drawing.
+    let with = format!("{MAP}    section X1 of bay  from left 720 mm, top 560 mm  size 100 x 80 mm\n");
+    let taped =
+        study(&with, "").replace("    wash  with soap, rinse\n", "    wash  with soap, rinse\n    tape\n");
+    let page = checklist(&taped);
+    for edges in [
+        "1: 44 to 194; 2: 214 to 364; 3: 384 to 534; 4: 554 to 704 mm",
+        "A: 44 to 164; B: 184 to 304; C: 324 to 444 mm",
+        "X1: from left 720 to 820, from top 560 to 640 mm",
+    ] {
+        assert!(page.contains(edges), "{edges}: {page}");
+    }
+    assert!(!checklist(&study(&with, "")).contains("From left"), "only where something is taped");
+}

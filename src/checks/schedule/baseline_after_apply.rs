@@ -1,5 +1,6 @@
 //! A baseline that is read when the products are already on.
 
+use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Anchor, Placing, Round};
@@ -34,8 +35,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         Some(date) => format!("`baseline` is planned for {date}, when the products are already on"),
         None => String::from("`baseline` counts from the coats, so it is read when the products are on"),
     };
-    let mut finding = Finding::error(CHECK.page.code, round.name.span, message)
-        .help("read it before the first coat, as `baseline  after wipe`, or give the round another name");
+    let mut finding = Finding::error(CHECK.page.code, round.name.span, message).help(format!(
+        "read it before the first coat, as `baseline  {}`, or give the round another name",
+        when::baseline_words(study)
+    ));
     if let Some(on) = on {
         finding = finding.related(on.span, "the products go on");
     }

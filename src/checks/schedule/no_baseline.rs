@@ -47,8 +47,13 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     } else {
         String::from("no round lies before apply, so nobody knows how the sections differed at the start")
     };
-    let finding = Finding::warning(CHECK.page.code, place, message)
-        .help("add `baseline  after wipe` and let it read what the other rounds read");
+    let words = when::baseline_words(study);
+    let help = match study.round_named("baseline") {
+        Some(_) if before.contains(&Some(true)) => String::from("let the line of `baseline` read it too"),
+        Some(_) => format!("write `baseline  {words}`"),
+        None => format!("add `baseline  {words}` and let it read what the other rounds read"),
+    };
+    let finding = Finding::warning(CHECK.page.code, place, message).help(help);
     findings.push(finding.about("rounds").about("baseline"));
 }
 

@@ -39,7 +39,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     };
     let mut finding = Finding::new(CHECK.page.code, severity, place, message).about("rounds").about("fresh");
-    if let Some(over) = when::cures(study).iter().map(|wait| wait.over.date()).max() {
+    if study.round_named("fresh").is_some() {
+        let add: Vec<String> =
+            lacking.iter().map(|name| name.trim_matches('`').to_owned() + " once").collect();
+        finding = finding.help(format!("add to the line of `fresh`: `{}`", add.join(", ")));
+    } else if let Some(over) = when::cures(study).iter().map(|wait| wait.over.date()).max() {
         finding = finding.help(format!("add a round `fresh` on {over} or later, when all have cured"));
     } else {
         finding = finding.help("add a round, as `fresh  8 days after apply`");

@@ -1,6 +1,6 @@
 //! Dates that several checks need: when coats go on, when they are dry and cured, and on which side of them a round lies.
 
-use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Treatment};
+use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Treatment, Verb};
 use crate::units::{Quantity, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -18,6 +18,11 @@ pub(in crate::checks) fn coated(study: &Study) -> Option<(&Product, DateTime)> {
 
 fn is_on_map(study: &Study, id: ProductId) -> bool {
     study.sections_of(Treatment::Product(id)).next().is_some()
+}
+
+/// What a baseline is placed by: the wipe, or the application where nothing is wiped.
+pub(in crate::checks) fn baseline_words(study: &Study) -> &'static str {
+    if study.prep.iter().any(|step| step.verb == Verb::Wipe) { "after wipe" } else { "before apply" }
 }
 
 /// A product, and a moment that it has to wait for.

@@ -4,6 +4,7 @@ mod amounts;
 mod apart;
 mod application;
 mod climate;
+mod edges;
 mod facts;
 mod film;
 mod kit;

@@ -4,6 +4,7 @@ use super::super::numbers;
 use super::super::patches;
 use super::super::safety::{self, Entry};
 use super::amounts;
+use super::edges;
 use super::facts::{facts, mix, supply, title};
 use super::film;
 use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
@@ -70,6 +71,9 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     }
     if matches!(step.verb, Verb::Tape | Verb::Label) {
         facts.push(Entry::new(say!("Map"), say!("map.svg has each section with its code and its place")));
+    }
+    if step.verb == Verb::Tape {
+        facts.extend(edges::edges(study));
     }
     facts.extend(film::of_step(study, catalog, step));
     facts.extend(supply(study, step).map(|supply| Entry::new(say!("Amount"), taken(study, step, supply))));

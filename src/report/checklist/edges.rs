@@ -1,0 +1,79 @@
+//! Where the edges of sections lie, in mm from the datum: what one tapes by, where the map shows only how it looks.
+
+use super::super::safety::Entry;
+use crate::speech::say;
+use crate::study::{Outline, Section, Study};
+use std::collections::BTreeMap;
+
+/// A line for the columns of the drawing, one for its rows, and one for each section that stands beside it. Specimens on a rack
+/// are not taped.
+pub(super) fn edges(study: &Study) -> Vec<Entry> {
+    let mut columns: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
+    let mut rows: BTreeMap<usize, (f64, f64)> = BTreeMap::new();
+    let mut single = Vec::new();
+    if study.grids.iter().any(|grid| grid.rack) || study.grids.len() > 1 {
+        return Vec::new();
+    }
+    for section in &study.sections {
+        let Some(outline) = &section.outline else { continue };
+        let (left, top, right, bottom) = outline.bounds();
+        match (section.column, section.row) {
+            (Some(column), Some(row)) => {
+                columns.insert(column, (left, right));
+                rows.insert(row, (top, bottom));
+            }
+            _ => single.push(place(section, outline)),
+        }
+    }
+    let mut facts = Vec::new();
+    if !columns.is_empty() {
+        let across = columns.iter().map(|(&at, edges)| named(&(at + 1).to_string(), *edges));
+        facts.push(Entry::new(say!("From left"), say!("{edges} mm", edges = joined(across))));
+    }
+    if !rows.is_empty() {
+        let down = rows.iter().map(|(&at, edges)| named(&letter(study, at), *edges));
+        facts.push(Entry::new(say!("From top"), say!("{edges} mm", edges = joined(down))));
+    }
+    if !single.is_empty() {
+        facts.push(Entry::new(say!("Single"), say!("{edges} mm", edges = joined(single.into_iter()))));
+    }
+    facts
+}
+
+/// The letter of a row, as its codes have it.
+fn letter(study: &Study, row: usize) -> String {
+    let code =
+        study.sections.iter().find(|section| section.row == Some(row)).map(|section| section.code.as_str());
+    code.unwrap_or_default().chars().take_while(|c| c.is_alphabetic()).collect()
+}
+
+fn joined(parts: impl Iterator<Item = String>) -> String {
+    parts.collect::<Vec<_>>().join("; ")
+}
+
+/// `2: 256 to 436`.
+fn named(name: &str, (from, to): (f64, f64)) -> String {
+    say!("{name}: {from} to {to}", name, from = mm(from), to = mm(to))
+}
+
+fn place(section: &Section, outline: &Outline) -> String {
+    let (left, top, right, bottom) = outline.bounds();
+    let code = &section.code;
+    let (left, right, top, bottom) = (mm(left), mm(right), mm(top), mm(bottom));
+    if let Outline::Circle { .. } = outline {
+        return say!(
+            "{code}, round: from left {left} to {right}, from top {top} to {bottom}",
+            code,
+            left,
+            right,
+            top,
+            bottom
+        );
+    }
+    say!("{code}: from left {left} to {right}, from top {top} to {bottom}", code, left, right, top, bottom)
+}
+
+/// Tape is laid to a tenth of a millimetre at best, so that more figures would say more than a rule can.
+fn mm(value: f64) -> String {
+    super::super::numbers::decimal((value * 10.0).round() / 10.0)
+}
