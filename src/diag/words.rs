@@ -60,7 +60,7 @@ fn is_another_number(word: &[char], candidate: &[char]) -> bool {
         return false;
     }
     let (letters, other_letters) = (part(word, false), part(candidate, false));
-    if letters == other_letters { number != other_number } else { other_letters.len() <= 2 }
+    number != other_number || (letters != other_letters && other_letters.len() <= 2)
 }
 
 fn fold(word: &str) -> Vec<char> {

@@ -5,7 +5,7 @@ use super::{Act, HOURS};
 use crate::study::ProductId;
 
 /// So many places are tried for a group before one is taken that misses a window.
-const TRIES: u32 = 20_000;
+const TRIES: u32 = 400;
 /// An act in the last minute of its window speaks against a day as much as an end that is so much later. A choice of this program.
 const TIGHT: i64 = 900;
 const DAY: i64 = 24 * 3600;
@@ -48,14 +48,16 @@ impl Day {
         )
     }
 
-    /// Places a group, no earlier than a moment.
+    /// Places a group, no earlier than a moment: where hands are free, else behind everything, else on the next morning; where it
+    /// keeps its windows nowhere, each act follows as soon as hands are free.
     pub(super) fn place(&mut self, group: &Group, not_before: i64) {
-        let mut tries = TRIES;
-        let mut begins = Vec::new();
-        if !self.fit(group, not_before, &mut begins, &mut tries, true) {
-            // Some window cannot be kept, so each act follows as soon as hands are free.
-            begins.clear();
-            self.fit(group, not_before, &mut begins, &mut TRIES.clone(), false);
+        let behind = not_before.max(self.ends() + self.change);
+        let morning = (behind.div_euclid(DAY) + 1) * DAY;
+        let strict = [not_before, behind, morning].map(|from| (from, true));
+        for (from, strict) in strict.into_iter().chain([(not_before, false)]) {
+            if self.fit(group, from, &mut Vec::new(), &mut TRIES.clone(), strict) {
+                return;
+            }
         }
     }
 
@@ -100,7 +102,9 @@ impl Day {
 
     fn insert(&mut self, group: &Group, at: usize, begin: i64, from: Option<i64>) {
         let Some(step) = group.steps.get(at) else { return };
-        let window = from.map(|from| (from + step.least, step.most.map(|most| from + most)));
+        let bound = step.least > 0 || step.most.is_some();
+        let window =
+            from.filter(|_| bound).map(|from| (from + step.least, step.most.map(|most| from + most)));
         let late = window.and_then(|(_, latest)| latest).is_some_and(|latest| begin > latest);
         let act = Act {
             work: step.work,

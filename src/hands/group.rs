@@ -16,6 +16,8 @@ pub(super) struct Step {
     pub(super) least: i64,
     /// And no later than this.
     pub(super) most: Option<i64>,
+    /// So much of its window is to be left when it begins, or hands would have to hurry: a third of what the product allows.
+    pub(super) spare: i64,
     /// False where its time is over before hands are free, whenever it begins.
     pub(super) possible: bool,
 }
@@ -48,7 +50,11 @@ pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
     let treatment = Treatment::Product(id);
     let sections: Vec<SectionId> =
         study.places().filter(|(_, section)| section.treatment == treatment).map(|(id, _)| id).collect();
-    let fits = |size: usize| steps(study, id, size, pace).iter().all(|step| step.possible);
+    // What is mixed is laid on before it thickens.
+    let keeps = study.product(id).keeps.as_ref().map(|keeps| whole_seconds(keeps.value));
+    let fits = |size: usize| {
+        keeps.is_none_or(|keeps| count(size) * pace.lay_on <= keeps) && fit(&steps(study, id, size, pace))
+    };
     let size = (1..=sections.len()).rev().find(|&size| fits(size)).unwrap_or(1);
     let count = sections.len().div_ceil(size);
     let even = sections.len().div_ceil(count.max(1)).max(1);
@@ -60,6 +66,19 @@ pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
     sections.chunks(even).map(group).collect()
 }
 
+/// Whether each step may begin when the ones before are done, with a part of its window to spare.
+fn fit(steps: &[Step]) -> bool {
+    let mut begins: Vec<i64> = Vec::new();
+    let mut free = 0;
+    steps.iter().all(|step| {
+        let from = begins.get(step.from).copied().unwrap_or(0);
+        let at = up(free.max(from + step.least));
+        begins.push(at);
+        free = at + step.seconds;
+        step.possible && step.most.is_none_or(|most| at + step.spare <= from + most)
+    })
+}
+
 /// Every coat on so many sections, and the tape.
 fn steps(study: &Study, id: ProductId, size: usize, pace: &Pace) -> Vec<Step> {
     let product = study.product(id);
@@ -69,7 +88,9 @@ fn steps(study: &Study, id: ProductId, size: usize, pace: &Pace) -> Vec<Step> {
     for coat in product.each_coat() {
         let first = steps.len();
         let number = coat.number;
-        steps.extend(of_coat(&coat, size, pace, first, laid));
+        // Where no wait is stated, a coat waits until the one before is dry, as far as that is known.
+        let dry = product.dry.as_ref().filter(|_| number > 1).map_or(0, |dry| whole_seconds(dry.value));
+        steps.extend(of_coat(&coat, (size, pace), first, laid, (dry, product.unwiped)));
         laid = Some(first);
         let last = number == product.coats_number();
         if let Some(off) = tape.filter(|off| if off.first_coat { number == 1 } else { last }) {
@@ -84,13 +105,32 @@ fn count(size: usize) -> i64 {
 }
 
 /// Laying on and wiping off. A section may be wiped where the one laid on first has not lain too long and the last one long enough.
-fn of_coat(coat: &Coat, size: usize, pace: &Pace, at: usize, before: Option<usize>) -> Vec<Step> {
-    let (least, most) = coat.after.as_ref().map_or((0, None), wait);
+fn of_coat(
+    coat: &Coat,
+    (size, pace): (usize, &Pace),
+    at: usize,
+    before: Option<usize>,
+    (dry, unwiped): (i64, bool),
+) -> Vec<Step> {
+    let (least, most) = coat.after.as_ref().map_or((dry, None), wait);
     let (lay, wipe, n) = (pace.lay_on, pace.wipe_off, count(size));
     let from = before.unwrap_or(at);
-    let on =
-        Step { work: Work::LayOn, coat: coat.number, seconds: n * lay, from, least, most, possible: true };
-    let Some(off) = &coat.off else { return vec![on] };
+    let spare = most.map_or(0, |most| (most - least) / 3);
+    let on = Step {
+        work: Work::LayOn,
+        coat: coat.number,
+        seconds: n * lay,
+        from,
+        least,
+        most,
+        spare,
+        possible: true,
+    };
+    let Some(off) = &coat.off else {
+        // Nobody can turn away from a coat whose time is not known.
+        let at_once = Step { work: Work::LayAndWipe, seconds: n * (lay + wipe), possible: size == 1, ..on };
+        return vec![if unwiped { on } else { at_once }];
+    };
     let (low, high) = (whole_seconds(off.low), whole_seconds(off.high));
     let slower = n * (lay - wipe);
     let window = (low.max(low + slower).max(n * lay), high.min(high + slower));
@@ -102,6 +142,7 @@ fn of_coat(coat: &Coat, size: usize, pace: &Pace, at: usize, before: Option<usiz
             from: at,
             least: window.0,
             most: Some(window.1),
+            spare: (high - low) / 3,
             ..on
         };
         return vec![on, step];
@@ -121,6 +162,7 @@ fn of_tape(off: &TapeOff, coat: u32, size: usize, pace: &Pace, laid: usize) -> S
         from: laid,
         least,
         most,
+        spare: high.map_or(0, |high| (high - low) / 3),
         possible: most.is_none_or(|most| up(least) <= most),
     }
 }

@@ -5,7 +5,7 @@ use super::numbers;
 use super::safety::{self, Meeting};
 use crate::hands::{Act, HOURS, Pace, Run, Work, run};
 use crate::speech::{list, say, speak};
-use crate::study::{DoneWhat, Study};
+use crate::study::{DoneWhat, Product, Study};
 use jiff::SignedDuration;
 use jiff::civil::{DateTime, Time, time};
 use serde::Serialize;
@@ -147,6 +147,12 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     } else {
         say!("One pair of hands from {from} is done at {ends}, {busy} of it at work.", from, ends, busy)
     });
+    lines.extend(
+        study
+            .products_with_ids()
+            .filter(|(id, _)| run.acts.iter().any(|act| act.product == *id))
+            .flat_map(|(_, product)| unsaid(product)),
+    );
     if !clock.timed {
         let hour = clock.hour(0);
         lines.push(say!(
@@ -179,6 +185,22 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
         .into(),
     );
     lines
+}
+
+/// What the study leaves open, or what hands have to keep in mind, of one product.
+fn unsaid(product: &Product) -> Vec<String> {
+    let name = product.title();
+    let off = product.each_coat().any(|coat| coat.off.is_none()) && !product.unwiped;
+    let after = product.each_coat().any(|coat| coat.number > 1 && coat.after.is_none());
+    let keeps = product.keeps.as_ref().map(|keeps| numbers::amount(&keeps.value));
+    [
+        off.then(|| say!("{name}: no flash time is stated, so how long it lies is not in these times; as its label says.", name)),
+        after.then(|| say!("{name}: no wait between its coats is stated; its label says when the next may go on.", name)),
+        keeps.map(|time| say!("{name}: mixed afresh each time it is laid on, and used up within {time} of mixing.", name, time)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn of_pace(pace: &Pace) -> String {
@@ -237,16 +259,20 @@ fn work(study: &Study, act: &Act) -> String {
     let product = study.product(act.product);
     let coat = act.coat;
     let several = product.coats_number() > 1;
-    let unsaid = product.coat(coat).off.is_none() && !product.unwiped;
+    let off = product.coat(coat).off.map(|off| numbers::amount(&off));
     match (act.work, several) {
-        (Work::LayOn, true) if unsaid => say!("lay on coat {coat}; wipe off as its label says", coat),
-        (Work::LayOn, false) if unsaid => say!("lay on; wipe off as its label says").into(),
         (Work::LayOn, true) => say!("lay on coat {coat}", coat),
         (Work::LayOn, false) => say!("lay on").into(),
         (Work::WipeOff, true) => say!("wipe off or level coat {coat}", coat),
         (Work::WipeOff, false) => say!("wipe off or level").into(),
-        (Work::LayAndWipe, true) => say!("lay on coat {coat} and wipe off, in one go", coat),
-        (Work::LayAndWipe, false) => say!("lay on and wipe off, in one go").into(),
+        (Work::LayAndWipe, true) => match off {
+            Some(off) => say!("lay on coat {coat}, stay, wipe off after {off}", coat, off),
+            None => say!("lay on coat {coat}, stay, wipe off as its label says", coat),
+        },
+        (Work::LayAndWipe, false) => match off {
+            Some(off) => say!("lay on, stay, wipe off after {off}", off),
+            None => say!("lay on, stay, wipe off as its label says").into(),
+        },
         (Work::PullTape, _) => say!("pull the tape").into(),
     }
 }

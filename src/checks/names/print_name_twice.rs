@@ -35,10 +35,11 @@ const TAKEN: [&str; 8] = [
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let products = &context.study.products;
+    let fold = |title: &str| title.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
     for (at, product) in products.iter().enumerate() {
         let title = product.title();
-        let folded = title.trim().to_lowercase();
-        let same = products.iter().take(at).find(|other| other.title().trim().to_lowercase() == folded);
+        let folded = fold(title);
+        let same = products.iter().take(at).find(|other| fold(other.title()) == folded);
         let message = match same {
             Some(other) => {
                 format!("`{}` and `{}` are both printed as {title}", other.name.value, product.name.value)
