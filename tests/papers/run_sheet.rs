@@ -168,3 +168,27 @@ fn each_section_lies_as_long_as_its_product_asks() {
         }
     }
 }
+
+/// Ten sections in one go would leave one minute only to begin wiping them; two groups leave five. Counted by hand.
+#[test]
+fn a_part_of_each_window_is_left_to_spare() {
+    let ten = TWO
+        .replace("flash 10 to 14 min", "flash 1 to 10 min")
+        .replace("size 900 x 700 mm", "size 2400 x 700 mm")
+        .replace("    | ash elm |\n    | elm ash |\n", &format!("    |{}\n", " ash |".repeat(10)));
+    let (_, run) = of(&ten);
+    let wiped: Vec<_> = run.acts.iter().filter(|act| act.work == Work::WipeOff).collect();
+    assert_eq!(wiped.iter().map(|act| act.sections.len()).collect::<Vec<_>>(), [5, 5]);
+    for act in wiped {
+        assert_eq!(act.window.map(|(first, last)| last.map(|last| last - first)), Some(Some(300)), "{act:?}");
+    }
+}
+
+#[test]
+fn nobody_turns_away_from_a_coat_whose_time_is_not_known() {
+    let (study, run) = of(&TWO.replace("    flash 2 min\n", ""));
+    let elm: Vec<&Act> =
+        run.acts.iter().filter(|act| study.product(act.product).name.value == "elm").collect();
+    let stays = elm.iter().filter(|act| act.work == Work::LayAndWipe && act.sections.len() == 1).count();
+    assert_eq!((stays, elm.iter().any(|act| act.work == Work::LayOn)), (2, false), "{elm:?}");
+}
