@@ -33,16 +33,22 @@ pub(super) struct Group {
 impl Group {
     /// How long it takes at the least, waits included.
     pub(super) fn least_span(&self) -> i64 {
-        let mut begins: Vec<i64> = Vec::new();
-        let mut free = 0;
-        for step in &self.steps {
-            let from = begins.get(step.from).copied().unwrap_or(0);
-            let at = free.max(from + step.least);
-            begins.push(at);
-            free = at + step.seconds;
-        }
-        free
+        let begins = earliest(&self.steps);
+        begins.last().zip(self.steps.last()).map_or(0, |(begin, step)| begin + step.seconds)
     }
+}
+
+/// When each step begins at the earliest, at full minutes, with nothing else to do.
+fn earliest(steps: &[Step]) -> Vec<i64> {
+    let mut begins: Vec<i64> = Vec::new();
+    let mut free = 0;
+    for step in steps {
+        let from = begins.get(step.from).copied().unwrap_or(0);
+        let at = up(free.max(from + step.least));
+        begins.push(at);
+        free = at + step.seconds;
+    }
+    begins
 }
 
 /// The groups of a product: as few as keep every window, and of like size.
@@ -68,15 +74,12 @@ pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
 
 /// Whether each step may begin when the ones before are done, with a part of its window to spare.
 fn fit(steps: &[Step]) -> bool {
-    let mut begins: Vec<i64> = Vec::new();
-    let mut free = 0;
-    steps.iter().all(|step| {
+    let begins = earliest(steps);
+    let in_time = |(step, at): (&Step, &i64)| {
         let from = begins.get(step.from).copied().unwrap_or(0);
-        let at = up(free.max(from + step.least));
-        begins.push(at);
-        free = at + step.seconds;
         step.possible && step.most.is_none_or(|most| at + step.spare <= from + most)
-    })
+    };
+    steps.iter().zip(&begins).all(in_time)
 }
 
 /// Every coat on so many sections, and the tape.

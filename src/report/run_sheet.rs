@@ -233,7 +233,8 @@ fn missed(study: &Study, run: &Run) -> Vec<String> {
     all.map(|act| {
         let (work, product) = (work(study, act), study.product(act.product).title());
         let sections = list(&codes(study, act), "and");
-        if act.work == Work::LayAndWipe {
+        let in_window = act.window.is_none_or(|(_, last)| last.is_none_or(|last| act.begins <= last));
+        if act.work == Work::LayAndWipe && in_window {
             say!(
                 "{product} on {sections}: its time is over before a section is laid on at this pace. Lay on and wipe off a part of \
                  it at a time.",

@@ -86,11 +86,17 @@ impl Resolver<'_> {
     }
 
     pub(super) fn pace(&mut self, line: &Statement) -> Pace {
-        let mut time = |clause: &str| {
+        let mut time = |clause: &str, example: &str| {
             let quantity = line.clause(clause)?.quantities().into_iter().next()?;
-            self.one::<Time>(quantity)
+            let time = self.one::<Time>(quantity)?;
+            self.above_zero(time.seconds(), quantity.span, example).then_some(time)
         };
-        Pace { lay_on: time("lay"), wipe_off: time("off"), pull_tape: time("pull"), change: time("turn") }
+        Pace {
+            lay_on: time("lay", "pace lay on 1 min"),
+            wipe_off: time("off", "pace wipe off 1 min"),
+            pull_tape: time("pull", "pace pull tape 30 s"),
+            change: time("turn", "pace change 2 min"),
+        }
     }
 
     pub(super) fn climate_file(&mut self, block: &Block) -> Option<ClimateFile> {

@@ -351,11 +351,11 @@ impl Resolver<'_> {
         time
     }
 
-    /// A limit that is a distance: one of nothing, or less, is a slip. `example` is the line to write.
+    /// A distance or a time that is taken for work: one of nothing, or less, is a slip. `example` is the line to write.
     pub(super) fn above_zero(&mut self, value: f64, span: Span, example: &str) -> bool {
         if value <= 0.0 {
             self.findings.push(
-                Finding::error("value-out-of-range", span, "this is a distance, and lies above zero")
+                Finding::error("value-out-of-range", span, "this lies above zero, or it says nothing")
                     .help(format!("write it as `{example}`")),
             );
         }
