@@ -4,7 +4,7 @@ use super::{DAY, MAP, study};
 use std::collections::BTreeMap;
 use tapeline::hands::{Act, Run, Work, run};
 use tapeline::pipeline::{Day, open};
-use tapeline::study::{Study, Treatment};
+use tapeline::study::{Section, Study, Treatment};
 
 fn day() -> Day {
     Day::AsOf(DAY)
@@ -133,8 +133,11 @@ fn every_coat_is_there_once_within_its_window_and_hands_do_one_thing_at_a_time()
                 }
             }
         }
+        // The patches of a specimen are coated with it.
+        let is_patch = |section: &Section| section.code.contains(" / ");
         let planned: usize = study
             .places()
+            .filter(|(_, section)| !is_patch(section))
             .map(|(_, section)| match section.treatment {
                 Treatment::Product(id) => study.product(id).coats_number() as usize,
                 _ => 0,
