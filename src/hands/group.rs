@@ -53,7 +53,7 @@ fn earliest(steps: &[Step]) -> Vec<i64> {
 
 /// The groups of a product: as few as keep every window, and of like size.
 pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
-    let sections: Vec<SectionId> = study.treated(Treatment::Product(id)).map(|(id, _)| id).collect();
+    let sections: Vec<SectionId> = study.carriers_of(Treatment::Product(id)).map(|(id, _)| id).collect();
     // What is mixed is laid on before it thickens.
     let keeps = study.product(id).keeps.as_ref().map(|keeps| whole_seconds(keeps.value));
     let fits = |size: usize| {

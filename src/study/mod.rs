@@ -237,14 +237,6 @@ impl Study {
         self.sections_with_ids().filter(move |(_, section)| section.treatment == treatment)
     }
 
-    /// What a treatment is put on: sections and loose specimens. A patch is drawn on what carries it already.
-    pub fn treated(&self, treatment: Treatment) -> impl Iterator<Item = (SectionId, &Section)> {
-        let is_patch = |section: &Section| {
-            section.specimen.and_then(|id| self.specimens.get(id.index())).is_some_and(|set| set.patch)
-        };
-        self.places().filter(move |(_, section)| section.treatment == treatment && !is_patch(section))
-    }
-
     /// The word for a treatment: the product's name, `bare`, `carrier-only` or `untouched`.
     pub fn treatment_name(&self, treatment: Treatment) -> &str {
         match treatment {

@@ -321,6 +321,12 @@ impl Round {
     pub fn date(&self) -> Option<Date> {
         self.window.map(|window| window.date)
     }
+
+    /// Whether the steps before each round come before it: a round directly after a step of the preparation is read on a surface
+    /// that was just prepared, and a cycle has steps of its own.
+    pub fn is_cared_for(&self) -> bool {
+        !matches!(self.placing, Placing::At(Anchor::Step(_)) | Placing::Cycle(_))
+    }
 }
 
 /// Upkeep.

@@ -22,6 +22,7 @@ mod report;
 mod run_sheet;
 mod safety;
 mod shopping;
+mod specimens;
 mod sheets;
 mod text;
 

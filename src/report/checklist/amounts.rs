@@ -5,7 +5,7 @@ use super::super::safety::by_volume;
 use super::work::surface;
 use crate::catalog::{Catalog, Class, Danger, Reach};
 use crate::speech::{count, said, say};
-use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
+use crate::study::{Coat, Mix, Product, ProductId, Section, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension};
 
 /// A mix in words.
@@ -367,7 +367,10 @@ pub(in crate::report) struct Need {
     high: f64,
     /// All coats on all sections.
     all: f64,
+    /// On the panel.
     sections: usize,
+    /// Loose ones beside it.
+    specimens: usize,
     coats: usize,
 }
 
@@ -377,17 +380,17 @@ pub(in crate::report) fn need(
     id: ProductId,
     coats: impl Iterator<Item = Coat>,
 ) -> Option<Need> {
-    let areas: Option<Vec<f64>> = study
-        .sections_of(Treatment::Product(id))
-        .map(|(_, section)| section.outline.as_ref().map(Outline::area_m2))
-        .collect();
+    let carriers: Vec<&Section> = study.carriers_of(Treatment::Product(id)).map(|(_, own)| own).collect();
+    let specimens = carriers.iter().filter(|own| own.specimen.is_some()).count();
+    let areas: Option<Vec<f64>> = carriers.iter().map(|own| study.area_m2(own)).collect();
     let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
     let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
     let doses: Vec<f64> = uses.iter().flat_map(|uses| areas.iter().map(|area| area * uses.base())).collect();
     let all = doses.iter().sum::<f64>();
     let low = doses.iter().copied().reduce(f64::min)?;
     let high = doses.iter().copied().reduce(f64::max)?;
-    all.is_finite().then_some(Need { by_mass, low, high, all, sections: areas.len(), coats: uses.len() })
+    let sections = areas.len() - specimens;
+    all.is_finite().then_some(Need { by_mass, low, high, all, sections, specimens, coats: uses.len() })
 }
 
 impl Need {
@@ -418,11 +421,23 @@ impl Need {
         (self.all, self.by_mass)
     }
 
+    /// Whether loose specimens are among what is coated.
+    pub(super) fn has_specimens(&self) -> bool {
+        self.specimens > 0
+    }
+
     /// `1.5 ml: 2 sections, 2 coats` for everything.
     pub(super) fn in_all(&self) -> String {
-        let (sections, coats) = (count(self.sections, "section"), count(self.coats, "coat"));
-        format!("{}: {sections}, {coats}", dose(self.all, self.unit()))
+        let (carriers, coats) = (carriers(self.sections, self.specimens), count(self.coats, "coat"));
+        format!("{}: {carriers}, {coats}", dose(self.all, self.unit()))
     }
+}
+
+/// `2 sections, 3 specimens`, of which one may be none.
+pub(super) fn carriers(sections: usize, specimens: usize) -> String {
+    let kinds = [(sections, "section"), (specimens, "specimen")];
+    let told = kinds.into_iter().filter(|(number, _)| *number > 0).map(|(number, noun)| count(number, noun));
+    told.collect::<Vec<String>>().join(", ")
 }
 
 #[cfg(test)]

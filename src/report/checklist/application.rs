@@ -10,7 +10,7 @@ use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::speech::{self, count, list, said, say};
-use crate::study::{Coat, DoneWhat, Product, ProductId, Study, Treatment, Verb};
+use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -26,8 +26,7 @@ struct Work<'s> {
 }
 
 pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
-    let placed =
-        study.products_with_ids().filter(|(id, _)| study.sections_of(Treatment::Product(*id)).count() > 0);
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(study, id, product)).collect();
     let apart = works.iter().any(|work| work.coat.is_some());
     if apart {
@@ -157,18 +156,26 @@ fn days(works: &[Work<'_>]) -> Vec<String> {
 impl Work<'_> {
     fn view(&self, study: &Study, catalog: &Catalog) -> StepView {
         let product = self.product;
-        let sections = study.sections_of(Treatment::Product(self.id));
-        let codes: Vec<&str> = sections.map(|(_, section)| section.code.as_str()).collect();
+        let treatment = Treatment::Product(self.id);
+        let code = |(_, section): (_, &'_ Section)| section.code.clone();
+        let taped: Vec<String> = study.sections_of(treatment).map(code).collect();
+        let taped: Vec<&str> = taped.iter().map(String::as_str).collect();
+        let all: Vec<String> = study.carriers_of(treatment).map(code).collect();
+        let codes: Vec<&str> = all.iter().map(String::as_str).collect();
         let coats = self.coats();
         let mut facts = self.facts(study);
         facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
         facts.push(Entry::new(say!("Climate"), climate::in_short(study, catalog, self.id)));
-        facts.extend(self.tape(study, &codes));
+        facts.extend(self.tape(study, &taped));
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
         StepView {
             number: 1,
-            title: say!("Apply {what} on {sections}", what = self.what(), sections = section_list(&codes)),
+            title: say!(
+                "Apply {what} on {sections}",
+                what = self.what(),
+                sections = carriers(study, self.id)
+            ),
             why: String::new(),
             facts,
             cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
@@ -213,7 +220,8 @@ impl Work<'_> {
         } else {
             say!("{time} after the last coat of each: {clocks}", time, clocks)
         };
-        self.coat.is_none_or(|own| own == coat).then(|| Entry::new(say!("Tape off"), words))
+        let is_due = self.coat.is_none_or(|own| own == coat) && !codes.is_empty();
+        is_due.then(|| Entry::new(say!("Tape off"), words))
     }
 
     /// `coat 2 of Clear Nine`, or the product alone.
@@ -333,10 +341,13 @@ impl Work<'_> {
         );
         match need {
             Some(need) => {
-                facts.push(Entry::new(
-                    say!("Each"),
-                    say!("{amount} for one coat on one section", amount = need.each()),
-                ));
+                let amount = need.each();
+                let each = if need.has_specimens() {
+                    say!("{amount} for one coat on one section or specimen", amount)
+                } else {
+                    say!("{amount} for one coat on one section", amount)
+                };
+                facts.push(Entry::new(say!("Each"), each));
                 facts.push(Entry::new(say!("In all"), need.in_all()));
             }
             None => facts.push(Entry::new(
@@ -346,6 +357,19 @@ impl Work<'_> {
         }
         facts
     }
+}
+
+/// `A1 and C4; slips: bay-1 and bay-2`: the sections of the panel, then the specimens of each set.
+fn carriers(study: &Study, id: ProductId) -> String {
+    let treatment = Treatment::Product(id);
+    let codes: Vec<&str> = study.sections_of(treatment).map(|(_, own)| own.code.as_str()).collect();
+    let on_panel = (!codes.is_empty()).then(|| section_list(&codes));
+    let sets = study.specimens.iter().enumerate().filter_map(|(at, set)| {
+        let own = study.carriers_of(treatment).filter(|(_, own)| own.specimen == Some(SpecimensId::new(at)));
+        let codes: Vec<&str> = own.map(|(_, own)| own.code.as_str()).collect();
+        (!codes.is_empty()).then(|| format!("{}: {}", set.name.value, section_list(&codes)))
+    });
+    on_panel.into_iter().chain(sets).collect::<Vec<String>>().join("; ")
 }
 
 fn flash_words(off: &Range<Time>) -> String {

@@ -5,7 +5,7 @@ use crate::diag::Finding;
 use crate::speech::{day, quantity, round_name, say};
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Pace, Placing, ReadPlan,
-    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
+    Reference, Round, Step, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
@@ -131,9 +131,7 @@ impl Resolver<'_> {
     /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
         let study = &self.study;
-        let used = study
-            .products_with_ids()
-            .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+        let used = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
         let last = used.filter_map(|(id, _)| study.last_coat(id)).max();
         last.map(DateTime::date).or_else(|| self.apply_day())
     }
@@ -159,7 +157,7 @@ impl Resolver<'_> {
                 let verb = self.study.prep.get(at).map(|step| step.verb);
                 // What was done before a round is parked until the rounds are known, so it moves none of them.
                 let done = self.study.done.iter().filter(|done| {
-                    !done.upkeep
+                    done.is_of_work()
                         && verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
                         && done.step.is_none_or(|step| step == at)
                 });
