@@ -24,6 +24,7 @@ mod safety;
 mod shopping;
 mod sheets;
 mod text;
+mod uptake;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;
