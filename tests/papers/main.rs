@@ -25,6 +25,7 @@ mod shopping;
 mod specimens;
 mod sheets;
 mod text;
+mod uptake;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;
