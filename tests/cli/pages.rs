@@ -62,7 +62,7 @@ fn one_block_is_changed_and_the_rest_stays() {
         "{strange:?}"
     );
     // What people work by takes nothing of the study's looks.
-    for page in ["checklist.html", "run-sheet.html", "safety-cards.html"] {
+    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "labels.html"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
     }
     let page = text(&bench, "out/index.html");
@@ -81,7 +81,7 @@ fn every_block_may_be_given_as_it_is_built_in() {
     let run = built(&bench, "build", "door.study", "out");
     assert!(!run.out.contains("page-block"), "{run:?}");
     built(&bench, "build", "plain.study", "plain");
-    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "map.svg"] {
+    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "labels.html", "map.svg"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
     }
 }
@@ -272,7 +272,8 @@ fn a_style_of_the_study_hides_no_hazard_and_no_step() {
     assert!(text(&bench, "out/report.html").contains(rule));
     let sheets: Vec<String> = bench.names("sheets").iter().map(|name| format!("sheets/{name}")).collect();
     assert!(sheets.iter().any(|name| name.contains(".html")), "{sheets:?}");
-    let worked_by = ["out/checklist.html", "out/run-sheet.html", "out/safety-cards.html"].map(str::to_owned);
+    let worked_by = ["out/checklist.html", "out/run-sheet.html", "out/safety-cards.html", "out/labels.html"]
+        .map(str::to_owned);
     for page in worked_by.into_iter().chain(sheets) {
         let page_text = text(&bench, &page);
         assert!(!page_text.contains(rule) && !page_text.contains("<div hidden>"), "{page}");

@@ -21,15 +21,7 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
             say!("Not before"),
             say!("every coat has cured, unless its data sheet allows it"),
         ));
-        StepView {
-            title: match on(study, place) {
-                On::RackOfSite => say!("Put the rack of this site out: {site}", site = place.site),
-                On::Rack => say!("Put the rack out: {site}", site = place.site),
-                On::Panel => say!("Put the panel out: {site}", site = place.site),
-            },
-            facts,
-            ..step(study, catalog, at)
-        }
+        StepView { title: put_out_title(study, place), facts, ..step(study, catalog, at) }
     });
     Group { title: say!("At its place").into(), steps: steps.collect(), ..Group::default() }
 }
@@ -64,19 +56,29 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
             say!("Labels"),
             say!("check each against the map before it is moved; pack so that no face is touched"),
         ));
-        StepView {
-            title: match on(study, place) {
-                On::RackOfSite => say!("Bring the rack of this site in: {site}", site = place.site),
-                On::Rack => say!("Bring the rack in: {site}", site = place.site),
-                On::Panel => say!("Bring the panel in: {site}", site = place.site),
-            },
-            facts,
-            ..step(study, catalog, at)
-        }
+        StepView { title: bring_in_title(study, place), facts, ..step(study, catalog, at) }
     });
     let steps: Vec<StepView> =
         steps.enumerate().map(|(at, step)| StepView { number: at + 1, ..step }).collect();
     Group { title: say!("At the end").into(), steps, ..Group::default() }
+}
+
+/// `Put the panel out: Yard wall`.
+pub(in crate::report) fn put_out_title(study: &Study, place: &Exposure) -> String {
+    match on(study, place) {
+        On::RackOfSite => say!("Put the rack of this site out: {site}", site = place.site),
+        On::Rack => say!("Put the rack out: {site}", site = place.site),
+        On::Panel => say!("Put the panel out: {site}", site = place.site),
+    }
+}
+
+/// `Bring the panel in: Yard wall`.
+pub(in crate::report) fn bring_in_title(study: &Study, place: &Exposure) -> String {
+    match on(study, place) {
+        On::RackOfSite => say!("Bring the rack of this site in: {site}", site = place.site),
+        On::Rack => say!("Bring the rack in: {site}", site = place.site),
+        On::Panel => say!("Bring the panel in: {site}", site = place.site),
+    }
 }
 
 /// What carries the sections.
