@@ -146,3 +146,17 @@ fn a_spot_lies_in_its_foot_whichever_way_it_is_written() {
     let message = found(&gauge("30 mm across", "12 x 10 mm"), "spot-larger-than-foot").message;
     assert_eq!(message, "the spot of `glossy`, 30 mm across, is larger than its foot, 12 x 10 mm");
 }
+
+/// Beyond the other rows nothing is asked of a place, so a study with one builds nothing.
+#[test]
+fn a_place_too_many_is_an_error_and_one_too_few_is_none() {
+    let row = |places: &str| {
+        let map = "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n";
+        let piece = format!(
+            "{map}    | bay    clove  bare   cumin  |\n    {places}\n    | clove  bay    cumin  bare   |\n"
+        );
+        found(&piece, "ragged-rows").severity
+    };
+    assert_eq!(row("| bare cumin bay clove bare |"), Severity::Error);
+    assert_eq!(row("| bare cumin bay |"), Severity::Warning);
+}
