@@ -80,6 +80,9 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let mut to_benchmark =
         at.and_then(|(frame, series, place)| measure::to_benchmark(&context, frame, series, place));
     let by_piece = at.and_then(|(frame, series, place)| measure::by_piece(&context, frame, series, place));
+    let by_level = at.and_then(|(frame, series, place)| {
+        measure::levels_to_bare(&context, frame, series, place, &mut solved)
+    });
     let mut to_productless = at.map_or_else(Vec::new, |(frame, series, place)| {
         measure::to_productless(&context, frame, series, place, &mut solved)
     });
@@ -101,6 +104,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         to_benchmark,
         to_productless,
         by_piece,
+        by_level,
         between,
         chances,
         adjusted,

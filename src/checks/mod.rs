@@ -195,6 +195,7 @@ pub static CHECKS: &[&Check] = &[
     &schedule::water_before_dry::CHECK,
     &strength::alike_below_gauge::CHECK,
     &strength::alike_not_below_seen::CHECK,
+    &strength::change_misses_the_coat::CHECK,
     &strength::compares_sections_not_products::CHECK,
     &strength::no_gauge_spread::CHECK,
     &strength::no_room_for_readings::CHECK,

@@ -25,12 +25,21 @@ const SEED: u64 = 20_260_302;
 pub enum Work {
     /// A coat goes on its sections, one after the other.
     LayOn,
+    /// What the product asks for between two coats, before the second.
+    Between,
     /// It is wiped off, levelled or buffed in the same order.
     WipeOff,
     /// On and off again on one section, where its time is too short to turn away.
     LayAndWipe,
     /// The tape of the sections is pulled.
     PullTape,
+}
+
+impl Work {
+    /// Whether a coat goes on.
+    pub fn is_laying(self) -> bool {
+        matches!(self, Self::LayOn | Self::LayAndWipe)
+    }
 }
 
 /// How long hands take, in seconds.
@@ -42,6 +51,8 @@ pub struct Pace {
     pub wipe_off: i64,
     /// To pull the tape of one section.
     pub pull: i64,
+    /// To do to one section what is done between coats.
+    pub between: i64,
     /// To change from one product to another.
     pub change: i64,
     /// True if the study states none of these.
@@ -67,12 +78,16 @@ pub struct Act {
     pub window: Option<(i64, Option<i64>)>,
     /// False where a window cannot be kept at this pace.
     pub kept: bool,
+    /// True where a coat is taken up again after another product, so that what laid it on has set.
+    pub resumed: bool,
 }
 
 impl Act {
-    /// Whether it begins in the last minute of its window.
-    fn is_last_minute(&self) -> bool {
-        self.window.is_some_and(|(_, last)| last.is_some_and(|last| last - self.begins < 60))
+    /// Whether little of its window is left when it begins: less than a third of it, and less than a quarter of an hour.
+    pub fn is_tight(&self) -> bool {
+        self.window.is_some_and(|(first, last)| {
+            last.is_some_and(|last| last - self.begins < ((last - first) / 3).min(SPARE))
+        })
     }
 }
 
@@ -91,10 +106,14 @@ pub struct Run {
     pub in_turn: i64,
 }
 
+/// Enough to spare in any window, in seconds. A choice of this program.
+const SPARE: i64 = 900;
+
 /// One pair of hands works so long a day, from the hour at which the application begins. Common practice, no source.
 pub const HOURS: i64 = 10 * 3600;
 
-/// Takes a minute for a section and two for a change where the study states no pace. Common practice, no source.
+/// Takes a minute for a section, two for what is done between coats and two for a change where the study states no pace. Common
+/// practice, no source.
 fn pace(study: &Study) -> Pace {
     let stated = study.apply.as_ref().map(|apply| apply.pace).unwrap_or_default();
     let seconds = |time: Option<Quantity<Time>>, usual: i64| time.map_or(usual, whole_seconds);
@@ -102,6 +121,7 @@ fn pace(study: &Study) -> Pace {
         lay_on: seconds(stated.lay_on, 60),
         wipe_off: seconds(stated.wipe_off, 60),
         pull: seconds(stated.pull_tape, 60),
+        between: seconds(stated.between, 120),
         change: seconds(stated.change, 120),
         assumed: stated == crate::study::Pace::default(),
     }
@@ -131,6 +151,7 @@ pub fn run(study: &Study) -> Option<Run> {
                 day.place(group, 0);
             }
         }
+        day.mark_resumed();
         day
     });
     let mut turn = Day::new(pace.change);
@@ -140,6 +161,7 @@ pub fn run(study: &Study) -> Option<Run> {
             turn.place(group, begins);
         }
     }
+    turn.mark_resumed();
     let in_turn = turn.ends();
     let best = days.chain([turn]).min_by_key(Day::cost)?;
     let (ends, busy) = (best.ends(), best.busy());

@@ -259,6 +259,7 @@ fn read(
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
+        (comparison::by_level(material), Topic::Change),
         (comparison::other_order(material), Topic::Held(measure)),
         (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),

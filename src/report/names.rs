@@ -6,7 +6,7 @@ use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, round_name, said, say};
 use crate::study::{
     Direction, Gauge, KindOf, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId,
-    Study, Tile, Treatment, Unit,
+    Study, Tile, Unit,
 };
 use crate::text::Located;
 use std::borrow::Cow;
@@ -23,9 +23,7 @@ pub(super) fn products(study: &Study, ids: &[ProductId]) -> Vec<String> {
 
 /// The one product of a study that has no other on its panel.
 pub(super) fn sole_product(study: &Study) -> Option<ProductId> {
-    let placed = study
-        .products_with_ids()
-        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     let placed: Vec<ProductId> = placed.map(|(id, _)| id).collect();
     if let [one] = placed.as_slice() { Some(*one) } else { None }
 }

@@ -121,7 +121,7 @@ fn further_records(study: &Study) -> Vec<String> {
 /// What is on record of the steps before rounds and of upkeep, one text for each kind of them.
 pub(super) fn care_records(study: &Study) -> Vec<String> {
     let mut care: Vec<(String, Vec<String>)> = Vec::new();
-    for done in study.done.iter().filter(|done| !done.is_of_work()) {
+    for done in study.done.iter().filter(|done| done.is_care()) {
         let DoneWhat::Prep(known) = &done.what else { continue };
         let when = done.ahead.map_or_else(
             || say!("upkeep").to_owned(),

@@ -99,7 +99,7 @@ fn application(study: &Study) -> Part {
     let mut table = Table::new(&[say!("Product"), say!("Sections"), say!("As planned"), say!("As done")]);
     for (id, product) in study.products_with_ids() {
         let codes: Vec<&str> =
-            study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
+            study.carriers_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
         if codes.is_empty() {
             continue;
         }

@@ -1,6 +1,6 @@
 //! What was done: records of steps and coats, and the files that hold them.
 
-use super::{ClimateColumn, ProductId, RoundId, SectionId, Step, Study, Treatment, Verb};
+use super::{ClimateColumn, ProductId, RoundId, SectionId, SpecimensId, Step, Study, Treatment, Verb};
 use crate::catalog::dew_point;
 use crate::diag::Place;
 use crate::speech::{plural, say};
@@ -33,6 +33,8 @@ pub struct Done {
     pub step: Option<usize>,
     /// The round before which it was done; `None` for preparation and coats.
     pub ahead: Option<RoundId>,
+    /// The loose specimens whose preparation the step is of; `None` for the panel, and for coats.
+    pub set: Option<SpecimensId>,
     /// True where it was upkeep between rounds, no step of the preparation.
     pub upkeep: bool,
     /// The sections, where it was done on some only.
@@ -59,9 +61,15 @@ impl Done {
         self.sections.is_empty() || self.sections.contains(&section)
     }
 
-    /// Whether it belongs to the preparation or the application: neither before a round nor upkeep between them.
+    /// Whether it belongs to the preparation of the panel or to the application: neither to the preparation of specimens, nor
+    /// before a round, nor upkeep between them.
     pub fn is_of_work(&self) -> bool {
-        self.ahead.is_none() && !self.upkeep
+        self.set.is_none() && !self.is_care()
+    }
+
+    /// Whether it was done before a round, or as upkeep between them.
+    pub fn is_care(&self) -> bool {
+        self.ahead.is_some() || self.upkeep
     }
 
     /// Whether both were done on a section that they share, as far as the records say where.
@@ -204,12 +212,18 @@ impl Study {
     /// The records of each step of the preparation: those that name the step, then those of its verb, each at the first
     /// such step that has none yet on its sections.
     pub fn recorded_steps(&self) -> Vec<Vec<&Done>> {
-        let of_prep = || self.done.iter().filter(|done| done.is_of_work());
+        self.recorded(None)
+    }
+
+    /// The steps of a preparation, and the records of each: of the panel, or of a set of specimens.
+    pub fn recorded(&self, set: Option<SpecimensId>) -> Vec<Vec<&Done>> {
+        let steps = self.prep_of(set);
+        let of_prep = || self.done.iter().filter(|done| done.set == set && !done.is_care());
         let named = |at| of_prep().filter(|done| done.step == Some(at)).collect();
-        let mut records: Vec<Vec<&Done>> = (0..self.prep.len()).map(named).collect();
+        let mut records: Vec<Vec<&Done>> = (0..steps.len()).map(named).collect();
         for done in of_prep().filter(|done| done.step.is_none()) {
             let DoneWhat::Prep(verb) = done.what else { continue };
-            let free = self.prep.iter().zip(&mut records).find(|(step, records)| {
+            let free = steps.iter().zip(&mut records).find(|(step, records)| {
                 step.verb == verb && !records.iter().any(|record| record.meets(done))
             });
             if let Some((_, records)) = free {
@@ -217,6 +231,16 @@ impl Study {
             }
         }
         records
+    }
+
+    /// What is prepared: the panel, then each set of specimens.
+    pub fn preparations(&self) -> impl Iterator<Item = Option<SpecimensId>> + use<> {
+        std::iter::once(None).chain((0..self.specimens.len()).map(|at| Some(SpecimensId::new(at))))
+    }
+
+    /// The steps of the preparation of the panel, or of a set of specimens.
+    pub fn prep_of(&self, set: Option<SpecimensId>) -> &[Step] {
+        set.map_or(&self.prep, |set| &self.specimens[set.index()].prep)
     }
 
     /// Where a record says that something was done: its own sections, else those of its product, else those of a step that
@@ -227,7 +251,10 @@ impl Study {
         }
         match (&done.what, step.and_then(|step| step.only.as_ref())) {
             (DoneWhat::Coat(_, product), _) => {
-                self.sections_of(Treatment::Product(product.value)).map(|(id, _)| id).collect()
+                self.carriers_of(Treatment::Product(product.value)).map(|(id, _)| id).collect()
+            }
+            (DoneWhat::Prep(_), _) if done.set.is_some() => {
+                done.set.into_iter().flat_map(|set| self.specimens_in(set)).map(|(id, _)| id).collect()
             }
             (DoneWhat::Prep(_), Some(only)) => only.sections.clone(),
             (DoneWhat::Prep(_), None) => self.prepared().map(|(id, _)| id).collect(),

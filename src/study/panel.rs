@@ -175,6 +175,41 @@ pub struct Section {
     pub span: Span,
 }
 
+impl Study {
+    /// All that gets a treatment: the sections of the panel, then the loose specimens. Patches get it with the specimen
+    /// that they are drawn in.
+    pub fn carriers_of(&self, treatment: Treatment) -> impl Iterator<Item = (SectionId, &Section)> {
+        let is_patch =
+            |section: &Section| section.specimen.is_some_and(|set| self.specimens[set.index()].patch);
+        self.places().filter(move |(_, section)| section.treatment == treatment && !is_patch(section))
+    }
+
+    /// Every loose specimen of every set; patches are none.
+    pub fn loose_specimens(&self) -> impl Iterator<Item = (SectionId, &Section)> {
+        self.places()
+            .filter(|(_, section)| section.specimen.is_some_and(|set| !self.specimens[set.index()].patch))
+    }
+
+    /// Whether a product is put on anything, on the panel or beside it.
+    pub fn is_laid_on(&self, product: ProductId) -> bool {
+        self.carriers_of(Treatment::Product(product)).next().is_some()
+    }
+
+    /// The loose specimens of a set.
+    pub fn specimens_in(&self, set: SpecimensId) -> impl Iterator<Item = (SectionId, &Section)> {
+        self.places().filter(move |(_, section)| section.specimen == Some(set))
+    }
+
+    /// The area of a section or of a loose specimen, m2; `None` where its shape is not stated.
+    pub fn area_m2(&self, section: &Section) -> Option<f64> {
+        let drawn = section.outline.as_ref().map(Outline::area_m2);
+        drawn.or_else(|| {
+            let (width, height) = self.specimens[section.specimen?.index()].size?;
+            Some(width.mm() * height.mm() / 1e6)
+        })
+    }
+}
+
 /// The measures of the drawn map.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Grid {

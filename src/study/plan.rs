@@ -234,6 +234,8 @@ pub struct Pace {
     pub pull_tape: Option<Quantity<Time>>,
     /// To change from one product to another.
     pub change: Option<Quantity<Time>>,
+    /// To do to one section what is done between its coats.
+    pub between: Option<Quantity<Time>>,
 }
 
 /// When the tape of the sections comes off.
@@ -318,6 +320,12 @@ impl Round {
     /// The planned day.
     pub fn date(&self) -> Option<Date> {
         self.window.map(|window| window.date)
+    }
+
+    /// Whether the steps before each round come before it: a round directly after a step of the preparation is read on a surface
+    /// that was just prepared, and a cycle has steps of its own.
+    pub fn is_cared_for(&self) -> bool {
+        !matches!(self.placing, Placing::At(Anchor::Step(_)) | Placing::Cycle(_))
     }
 }
 

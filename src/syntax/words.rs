@@ -106,6 +106,7 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_lay", "`lay on` and its time"),
     ("c_pull", "`pull tape` and its time"),
     ("c_turn", "`change` and its time"),
+    ("c_between", "`between` and its time"),
     ("c_later", "`8 days after apply`"),
     ("c_anchor", "`after`"),
     ("c_before", "`before`"),

@@ -125,6 +125,7 @@ fn days_count_from_the_last_coat_on_record() {
             until: None,
             step: None,
             ahead: None,
+            set: None,
             upkeep: false,
             used: None,
             at: None,

@@ -298,11 +298,9 @@ fn a_german_study_takes_the_words_of_its_checklist() {
     // The record that is printed is read again, and its rows wait for their days.
     let printed = tapeline::report::empty_record(&study);
     assert_eq!(printed.headings[..4], ["Schritt", "Was", "Abschnitt", "vor Runde"]);
-    assert_eq!(printed.rows[0], ["1", "Waschen mit soap"]);
-    let filled = printed
-        .rows
-        .iter()
-        .fold(String::new(), |text, [step, what]| text + step + ";" + what + ";;;02.03.2026;;;;;;;;\n");
+    assert_eq!(printed.rows[0], ["1", "Waschen mit soap", "", ""]);
+    let filled =
+        printed.rows.iter().fold(String::new(), |text, row| text + &row.join(";") + ";02.03.2026;;;;;;;;\n");
     let piece = format!(
         "{german}record \"log.csv\"\n--- date 2026-03-05\n--- log.csv\n{}\n{filled}",
         printed.headings.join(";")
@@ -329,6 +327,71 @@ fn upkeep_is_recorded_by_both_doors_and_is_no_step_of_the_preparation() {
     let two = format!("{upkeep}    every 6 weeks  rinse  from 14 days after apply\n");
     let two = rows(",upkeep,,,2026-05-12,09:00,,,,,,,").replace(upkeep, &two);
     assert!(found(&two, "record-row-unclear").message.contains("several steps of upkeep"));
+}
+
+const SLIPS: &str = "specimens slips\n    material clear acrylic\n    each 50 x 50 mm\n    2 for each product and 3 for bare\n\
+    prep slips\n    rinse\n    brush\n    wipe with spirit 35 % by volume, fresh cloth, wait 5 min\n\
+    prep\n    wash with soap,  1 part to 200 water,  rinse\n    dry\n    wipe with spirit 35 % by volume, fresh cloth, wait 5 min\n";
+
+/// What is done to specimens is of their own preparation, by the name of the set or by that of one of them; a step that
+/// nothing else has needs no name.
+#[test]
+fn steps_and_coats_of_specimens_are_recorded_by_both_doors() {
+    let rows = format!(
+        "{SLIPS}record \"log.csv\"\n--- date 2026-03-04\n--- log.csv\n{HEADER}\n3,wipe,slips,,2026-03-03,08:00,,,,,,,\n\
+         2,brush,,,2026-03-03,07:30,,,,,,,\n,coat 1 of bay,slips,,2026-03-03,09:00,,,,,,,\n"
+    );
+    // The number 2 is a step of the panel where the row names no specimens.
+    assert!(found(&rows, "record-row-unclear").message.contains("step 2 of the preparation is `dry`"));
+    let rows = rows.replace("2,brush,,", ",brush,,");
+    let lines = format!(
+        "{SLIPS}done 2026-03-03 08:00  wipe  on slips\ndone 2026-03-03 07:30  brush\n\
+         done 2026-03-03 09:00  coat 1 of bay  on slips\n--- date 2026-03-04\n"
+    );
+    for piece in [rows, lines] {
+        let outcome = outcome(&piece);
+        let study = &outcome.study;
+        let told: Vec<_> = outcome.findings.iter().map(|one| one.code).collect();
+        assert!(
+            !told.contains(&"done-departs-from-plan") && !told.contains(&"record-row-unclear"),
+            "{told:?}"
+        );
+        let set = study.done[0].set;
+        let recorded: Vec<usize> = study.recorded(set).iter().map(Vec::len).collect();
+        assert!(set.is_some() && recorded == [0, 1, 1], "{piece}: {recorded:?}");
+        assert!(study.recorded_steps().iter().all(Vec::is_empty), "{piece}");
+        let coat = &study.done[2];
+        let on: Vec<&str> = coat.sections.iter().map(|&id| study.section(id).code.as_str()).collect();
+        assert!(coat.set.is_none() && on == ["bay-1", "bay-2"], "{on:?}");
+    }
+}
+
+/// The printed record has what is done to specimens, before rounds and between them, and what is filled in is read again.
+#[test]
+fn the_printed_record_has_specimens_care_and_upkeep() {
+    let care =
+        "upkeep\n    every 3 weeks  wash with soap,  1 part to 200 water,  rinse  from 14 days after apply\n";
+    let piece = format!("{SLIPS}{care}record \"log.csv\"\n--- date 2026-03-01\n--- log.csv\n{HEADER}\n");
+    let study = outcome(&piece).study;
+    let printed = tapeline::report::empty_record(&study);
+    let has = |row: [&str; 4]| printed.rows.iter().filter(|own| **own == row).count();
+    assert_eq!(has(["3", "wipe", "slips", ""]), 1);
+    assert_eq!(has(["", "coat 1 of bay", "", ""]), 1, "its slips among its sections");
+    let days = study.upkeep_days(&study.upkeep[0]).len();
+    assert!(days > 2 && has(["", "wash", "", "upkeep"]) == days, "{days} washes");
+    for round in study.rounds.iter().filter(|round| round.is_cared_for()) {
+        assert_eq!(
+            has(["", "wash", "", &round.name.value]),
+            usize::from(!study.before_each_round.is_empty())
+        );
+    }
+    let filled =
+        printed.rows.iter().fold(String::new(), |text, row| text + &row.join(",") + ",2026-03-02,,,,,,,,\n");
+    let read = outcome(&format!("{piece}{filled}")).study;
+    assert_eq!(read.done.len(), printed.rows.len());
+    assert_eq!(read.done.iter().filter(|done| done.set.is_some()).count(), 3);
+    let coats: Vec<&Done> = read.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..))).collect();
+    assert!(coats.iter().all(|done| read.reach_of(done, None).len() > 2));
 }
 
 #[test]

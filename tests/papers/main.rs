@@ -24,8 +24,10 @@ mod report;
 mod run_sheet;
 mod safety;
 mod shopping;
+mod specimens;
 mod sheets;
 mod text;
+mod uptake;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;

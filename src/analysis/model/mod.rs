@@ -61,6 +61,8 @@ pub struct Analysis {
     /// Whether treatments do otherwise on one piece, or at one site, than on another at that round; `None` where it is not compared
     /// within pieces that carry the same more than once.
     pub by_piece: Option<ByPiece>,
+    /// Differences to bare of the levels at that round, where changes are compared and both can be told.
+    pub by_level: Option<ControlTable>,
     /// Differences between products, every pair, at the round that is shown in full.
     pub between: Option<Result<PairTable, NoTable>>,
     /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of

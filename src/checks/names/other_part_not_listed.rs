@@ -3,7 +3,7 @@
 use crate::catalog::same_name;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Mix, Product, Treatment};
+use crate::study::{Mix, Product};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -41,7 +41,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let listed = |name: &str| study.supplies.iter().any(|supply| same_name(&supply.name.value, name));
     for (id, product) in study.products_with_ids() {
-        if product.broken || study.sections_of(Treatment::Product(id)).next().is_none() {
+        if product.broken || !study.is_laid_on(id) {
             continue;
         }
         if let Some(part) = other_part(product).filter(|part| !listed(part)) {

@@ -62,7 +62,15 @@ fn steps(study: &Study) -> Vec<&Step> {
         Upkeep::Every { step, .. } => Some(&**step),
         Upkeep::None(_) => None,
     });
-    study.prep.iter().chain(&study.before_each_round).chain(study.cycle_steps()).chain(upkeep).collect()
+    let loose = study.specimens.iter().flat_map(|set| &set.prep);
+    study
+        .prep
+        .iter()
+        .chain(loose)
+        .chain(&study.before_each_round)
+        .chain(study.cycle_steps())
+        .chain(upkeep)
+        .collect()
 }
 
 /// Names of the liquids that mixes are made with.

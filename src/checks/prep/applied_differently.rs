@@ -2,7 +2,7 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
-use crate::study::{Product, Treatment};
+use crate::study::Product;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -23,9 +23,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    let placed = study
-        .products_with_ids()
-        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     let told: Vec<&Product> =
         placed.map(|(_, product)| product).filter(|product| product.tool.is_some()).collect();
     // Ranking stays inside a category, so that what differs between two of them decides nothing.

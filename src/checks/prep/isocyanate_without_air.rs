@@ -45,12 +45,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let free = |kind: Option<&KindOf>| {
         kind.and_then(|kind| kind.class).is_some_and(|class| class.is_in("isocyanate"))
     };
-    let placed = study
-        .products_with_ids()
-        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     for (id, product) in placed.filter(|(_, product)| free(product.kind.as_ref())) {
         let codes: Vec<&str> =
-            study.sections_of(Treatment::Product(id)).map(|(_, section)| section.code.as_str()).collect();
+            study.carriers_of(Treatment::Product(id)).map(|(_, section)| section.code.as_str()).collect();
         findings.push(finding(&product.name).label(format!("goes on {}", list(&codes, "and"))));
     }
     let used = study.supplies.iter().filter(|supply| free(supply.kind.as_ref()));

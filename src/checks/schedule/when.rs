@@ -1,6 +1,6 @@
 //! Dates that several checks need: when coats go on, when they are dry and cured, and on which side of them a round lies.
 
-use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Treatment, Verb};
+use crate::study::{Anchor, Gauge, Placing, Product, ProductId, Round, Study, Verb};
 use crate::units::{Quantity, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -17,7 +17,7 @@ pub(in crate::checks) fn coated(study: &Study) -> Option<(&Product, DateTime)> {
 }
 
 fn is_on_map(study: &Study, id: ProductId) -> bool {
-    study.sections_of(Treatment::Product(id)).next().is_some()
+    study.is_laid_on(id)
 }
 
 /// What a baseline is placed by: the wipe, or the application where nothing is wiped.

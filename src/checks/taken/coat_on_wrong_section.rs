@@ -44,7 +44,7 @@ fn wrong(study: &Study, done: &Done, on: SectionId) -> Option<Finding> {
     };
     let (code, name) = (&section.code, &study.product(product.value).name.value);
     let message = format!("coat {number} of `{name}` is recorded on `{code}`, which {carries}");
-    let own = study.sections_of(Treatment::Product(product.value));
+    let own = study.carriers_of(Treatment::Product(product.value));
     let own: Vec<&str> = own.map(|(_, section)| section.code.as_str()).take(12).collect();
     let finding = Finding::warning(CHECK.page.code, done.place, message).related(section.span, "on the map");
     let finding = if own.is_empty() {

@@ -54,8 +54,14 @@ fn unplanned(study: &Study, done: &Done, verb: Verb) -> Option<Finding> {
         Upkeep::Every { step, .. } => Some(&**step),
         Upkeep::None(_) => None,
     });
-    let mut steps =
-        study.prep.iter().chain(&study.before_each_round).chain(study.cycle_steps()).chain(between);
+    let loose = study.specimens.iter().flat_map(|set| &set.prep);
+    let mut steps = study
+        .prep
+        .iter()
+        .chain(loose)
+        .chain(&study.before_each_round)
+        .chain(study.cycle_steps())
+        .chain(between);
     let planned = steps.any(|step| match verb {
         Verb::Rinse => step.rinse,
         Verb::Wait => step.verb == verb || step.wait.is_some(),

@@ -34,7 +34,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     if is_complete(study)
         && let (Some(round), Some(place)) = (read_after(context), place(study))
     {
-        let missing: Vec<String> = steps(study).into_iter().chain(coats(study)).collect();
+        let missing: Vec<String> = steps(study).chain(coats(study)).collect();
         if missing.is_empty() {
             return;
         }
@@ -68,20 +68,25 @@ fn place(study: &Study) -> Option<Place> {
     file.or_else(|| study.done.first().map(|done| done.place))
 }
 
-/// The steps without a record: "step 2 `clay`" or "steps 2 `clay` and 3 `dry`".
-fn steps(study: &Study) -> Option<String> {
-    let records = study.prep.iter().zip(study.recorded_steps()).enumerate();
-    let missing = records.filter(|(_, (step, records))| records.is_empty() && step.verb != Verb::Read);
-    let missing: Vec<String> =
-        missing.map(|(at, (step, _))| format!("{} `{}`", at + 1, step.verb.word())).collect();
-    (!missing.is_empty()).then(|| format!("{} {}", plural(missing.len(), "step"), list(&missing, "and")))
+/// The steps without a record: "step 2 `clay`" or "steps 2 `clay` and 3 `dry`", then those of each set of specimens.
+fn steps(study: &Study) -> impl Iterator<Item = String> {
+    study.preparations().filter_map(|set| {
+        let records = study.prep_of(set).iter().zip(study.recorded(set)).enumerate();
+        let missing = records.filter(|(_, (step, records))| records.is_empty() && step.verb != Verb::Read);
+        let missing: Vec<String> =
+            missing.map(|(at, (step, _))| format!("{} `{}`", at + 1, step.verb.word())).collect();
+        let of =
+            set.map_or_else(String::new, |set| format!(" of `{}`", study.specimens[set.index()].name.value));
+        let told = format!("{} {}{of}", plural(missing.len(), "step"), list(&missing, "and"));
+        (!missing.is_empty()).then_some(told)
+    })
 }
 
 /// The coats that some of their sections have no record of: those of products that lack all of a coat together.
 fn coats(study: &Study) -> Vec<String> {
     let (mut whole, mut part): (BTreeMap<u32, Vec<String>>, Vec<String>) = (BTreeMap::new(), Vec::new());
     for (id, product) in study.products_with_ids().filter(|(_, product)| !product.broken) {
-        let all: Vec<SectionId> = study.sections_of(Treatment::Product(id)).map(|(id, _)| id).collect();
+        let all: Vec<SectionId> = study.carriers_of(Treatment::Product(id)).map(|(id, _)| id).collect();
         for number in 1..=product.coats_number() {
             let laid = || study.done.iter().filter(|done| coat(done) == Some((number, id)));
             let left: Vec<SectionId> =

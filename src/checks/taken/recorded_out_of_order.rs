@@ -70,12 +70,15 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 
 /// The records of steps that a coat or a later step may not precede: all of `prep`, and what takes off a coat.
 fn entries(study: &Study) -> Vec<Entry<'_>> {
-    let planned = study.recorded_steps();
-    let numbered = study.prep.iter().zip(&planned).enumerate();
     let of = |step: Option<&Step>, at, done| Entry { done, at, sections: study.reach_of(done, step) };
-    let mut entries: Vec<Entry<'_>> = numbered
-        .flat_map(|(at, (step, records))| records.iter().map(move |done| of(Some(step), Some(at), *done)))
-        .collect();
+    let mut entries: Vec<Entry<'_>> = Vec::new();
+    for set in study.preparations() {
+        let numbered = study.prep_of(set).iter().zip(study.recorded(set)).enumerate();
+        for (at, (step, records)) in numbered {
+            entries.extend(records.into_iter().map(|done| of(Some(step), Some(at), done)));
+        }
+    }
+    let planned = study.recorded_steps();
     let known = |done: &Done| planned.iter().flatten().any(|known| std::ptr::eq(*known, done));
     let beside = study.done.iter().filter(|done| done.is_of_work() && !known(done));
     entries.extend(beside.filter(|done| takes_off(done)).map(|done| of(None, None, done)));

@@ -53,8 +53,10 @@ pub(super) fn codes(study: &Study, sections: &[SectionId]) -> String {
 /// The step of the plan that each record of a step tells of: of the preparation, of what comes before a round, or the only
 /// one of upkeep with its verb.
 pub(super) fn steps(study: &Study) -> Vec<(&Done, &Step)> {
-    let of_prep = study.prep.iter().zip(study.recorded_steps());
-    let of_prep = of_prep.flat_map(|(step, records)| records.into_iter().map(move |done| (done, step)));
+    let of_prep = study.preparations().flat_map(|set| {
+        let steps = study.prep_of(set).iter().zip(study.recorded(set));
+        steps.flat_map(|(step, records)| records.into_iter().map(move |done| (done, step)))
+    });
     let ahead = study.done.iter().filter(|done| done.ahead.is_some());
     let of_rounds = ahead.filter_map(|done| {
         let mut same = study.before_each_round.iter().filter(|step| Some(step.verb) == verb(done));

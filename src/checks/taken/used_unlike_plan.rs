@@ -3,7 +3,7 @@
 use super::records::{about, coat, named, steps, supply};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Done, Mix, Outline, SectionId, Step, Study, Supply};
+use crate::study::{Done, Mix, SectionId, Step, Study, Supply};
 use crate::text::Span;
 use crate::units::{AnyQuantity, Dimension, decimal};
 
@@ -61,7 +61,7 @@ fn of_coat(study: &Study, done: &Done) -> Option<Planned> {
 fn of_step(study: &Study, done: &Done, step: &Step) -> Option<Planned> {
     let supply = study.supply(supply(study, step)?);
     let uses = supply.uses?;
-    let whole = done.sections.is_empty() && study.done_on(step).is_none();
+    let whole = done.sections.is_empty() && done.set.is_none() && study.done_on(step).is_none();
     let panel = study.surface.outline.as_ref().filter(|_| whole).map(|outline| outline.value.area_m2());
     let area_m2 = panel.or_else(|| area_m2(study, &study.reach_of(done, Some(step))))?;
     let on = uses.base() * area_m2 * f64::from(step.times);
@@ -84,7 +84,7 @@ fn share(supply: &Supply, step: &Step) -> f64 {
 }
 
 fn area_m2(study: &Study, sections: &[SectionId]) -> Option<f64> {
-    let areas = sections.iter().map(|&id| study.section(id).outline.as_ref().map(Outline::area_m2));
+    let areas = sections.iter().map(|&id| study.area_m2(study.section(id)));
     areas.sum::<Option<f64>>().filter(|area| *area > 0.0)
 }
 

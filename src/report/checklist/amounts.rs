@@ -5,7 +5,7 @@ use super::super::safety::by_volume;
 use super::work::surface;
 use crate::catalog::{Catalog, Class, Danger, Reach};
 use crate::speech::{count, said, say};
-use crate::study::{Coat, Mix, Outline, Product, ProductId, Step, Study, Supply, Treatment};
+use crate::study::{Coat, Mix, Product, ProductId, Section, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension};
 
 /// A mix in words.
@@ -358,7 +358,7 @@ fn small_tool(amount: f64, by_mass: bool) -> Option<&'static str> {
 
 /// What the sections of a product need.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Need {
+pub(in crate::report) struct Need {
     /// True for g, false for ml.
     by_mass: bool,
     /// The smallest coat on the smallest section.
@@ -367,23 +367,30 @@ pub(super) struct Need {
     high: f64,
     /// All coats on all sections.
     all: f64,
+    /// On the panel.
     sections: usize,
+    /// Loose ones beside it.
+    specimens: usize,
     coats: usize,
 }
 
 /// What some coats of a product need; `None` where the use of one or the shape of a section is not stated.
-pub(super) fn need(study: &Study, id: ProductId, coats: impl Iterator<Item = Coat>) -> Option<Need> {
-    let areas: Option<Vec<f64>> = study
-        .sections_of(Treatment::Product(id))
-        .map(|(_, section)| section.outline.as_ref().map(Outline::area_m2))
-        .collect();
+pub(in crate::report) fn need(
+    study: &Study,
+    id: ProductId,
+    coats: impl Iterator<Item = Coat>,
+) -> Option<Need> {
+    let carriers: Vec<&Section> = study.carriers_of(Treatment::Product(id)).map(|(_, own)| own).collect();
+    let specimens = carriers.iter().filter(|own| own.specimen.is_some()).count();
+    let areas: Option<Vec<f64>> = carriers.iter().map(|own| study.area_m2(own)).collect();
     let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
     let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
     let doses: Vec<f64> = uses.iter().flat_map(|uses| areas.iter().map(|area| area * uses.base())).collect();
     let all = doses.iter().sum::<f64>();
     let low = doses.iter().copied().reduce(f64::min)?;
     let high = doses.iter().copied().reduce(f64::max)?;
-    all.is_finite().then_some(Need { by_mass, low, high, all, sections: areas.len(), coats: uses.len() })
+    let sections = areas.len() - specimens;
+    all.is_finite().then_some(Need { by_mass, low, high, all, sections, specimens, coats: uses.len() })
 }
 
 impl Need {
@@ -398,11 +405,15 @@ impl Need {
         small_tool(self.low, self.by_mass).or(larger.map(|(_, tool)| tool))
     }
 
-    /// `0.37 ml (1 ml syringe)` for one coat on one section.
-    pub(super) fn each(&self) -> String {
+    /// `0.37 ml` for one coat on one section.
+    pub(in crate::report) fn amount(&self) -> String {
         let (low, high) = (dose(self.low, self.unit()), dose(self.high, self.unit()));
-        let amount = if low == high { high } else { say!("{low} to {high}, by its size", low, high) };
-        format!("{amount}{}", in_brackets(self.small_tool()))
+        if low == high { high } else { say!("{low} to {high}, by its size", low, high) }
+    }
+
+    /// The same with what it is measured with: `0.37 ml (1 ml syringe)`.
+    pub(super) fn each(&self) -> String {
+        format!("{}{}", self.amount(), in_brackets(self.small_tool()))
     }
 
     /// All coats on all sections, ml or g, and true for g.
@@ -410,11 +421,23 @@ impl Need {
         (self.all, self.by_mass)
     }
 
+    /// Whether loose specimens are among what is coated.
+    pub(super) fn has_specimens(&self) -> bool {
+        self.specimens > 0
+    }
+
     /// `1.5 ml: 2 sections, 2 coats` for everything.
     pub(super) fn in_all(&self) -> String {
-        let (sections, coats) = (count(self.sections, "section"), count(self.coats, "coat"));
-        format!("{}: {sections}, {coats}", dose(self.all, self.unit()))
+        let (carriers, coats) = (carriers(self.sections, self.specimens), count(self.coats, "coat"));
+        format!("{}: {carriers}, {coats}", dose(self.all, self.unit()))
     }
+}
+
+/// `2 sections, 3 specimens`, of which one may be none.
+pub(super) fn carriers(sections: usize, specimens: usize) -> String {
+    let kinds = [(sections, "section"), (specimens, "specimen")];
+    let told = kinds.into_iter().filter(|(number, _)| *number > 0).map(|(number, noun)| count(number, noun));
+    told.collect::<Vec<String>>().join(", ")
 }
 
 #[cfg(test)]

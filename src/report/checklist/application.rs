@@ -10,7 +10,7 @@ use super::steps::section_list;
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::speech::{self, count, list, said, say};
-use crate::study::{Coat, DoneWhat, Product, ProductId, Study, Treatment, Verb};
+use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -26,8 +26,7 @@ struct Work<'s> {
 }
 
 pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
-    let placed =
-        study.products_with_ids().filter(|(id, _)| study.sections_of(Treatment::Product(*id)).count() > 0);
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(study, id, product)).collect();
     let apart = works.iter().any(|work| work.coat.is_some());
     if apart {
@@ -61,7 +60,10 @@ fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>
 // Whoever waits beside one coat misses the window of the next.
 fn goes_on(works: &[Work<'_>]) -> Option<String> {
     let waits = works.iter().any(|work| work.coat.is_none() && work.product.coats_number() > 1);
-    waits.then(|| say!("While a coat waits for the next, go on with the next product.").to_owned())
+    waits.then(|| {
+        say!("While a coat waits, go on with another product: the run sheet has the order by the clock.")
+            .to_owned()
+    })
 }
 
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
@@ -154,18 +156,26 @@ fn days(works: &[Work<'_>]) -> Vec<String> {
 impl Work<'_> {
     fn view(&self, study: &Study, catalog: &Catalog) -> StepView {
         let product = self.product;
-        let sections = study.sections_of(Treatment::Product(self.id));
-        let codes: Vec<&str> = sections.map(|(_, section)| section.code.as_str()).collect();
+        let treatment = Treatment::Product(self.id);
+        let code = |(_, section): (_, &'_ Section)| section.code.clone();
+        let taped: Vec<String> = study.sections_of(treatment).map(code).collect();
+        let taped: Vec<&str> = taped.iter().map(String::as_str).collect();
+        let all: Vec<String> = study.carriers_of(treatment).map(code).collect();
+        let codes: Vec<&str> = all.iter().map(String::as_str).collect();
         let coats = self.coats();
         let mut facts = self.facts(study);
         facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
         facts.push(Entry::new(say!("Climate"), climate::in_short(study, catalog, self.id)));
-        facts.extend(self.tape(study, &codes));
+        facts.extend(self.tape(study, &taped));
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
         StepView {
             number: 1,
-            title: say!("Apply {what} on {sections}", what = self.what(), sections = section_list(&codes)),
+            title: say!(
+                "Apply {what} on {sections}",
+                what = self.what(),
+                sections = carriers(study, self.id)
+            ),
             why: String::new(),
             facts,
             cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
@@ -210,7 +220,8 @@ impl Work<'_> {
         } else {
             say!("{time} after the last coat of each: {clocks}", time, clocks)
         };
-        self.coat.is_none_or(|own| own == coat).then(|| Entry::new(say!("Tape off"), words))
+        let is_due = self.coat.is_none_or(|own| own == coat) && !codes.is_empty();
+        is_due.then(|| Entry::new(say!("Tape off"), words))
     }
 
     /// `coat 2 of Clear Nine`, or the product alone.
@@ -251,12 +262,11 @@ impl Work<'_> {
         add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
-        let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));
         if let Some(coat) = self.coat.map(|number| product.coat(number)) {
             add(say!("Coat"), Some(say!("{n} of {all}", n = coat.number, all = product.coats_number())));
             add(say!("When"), self.when(study, &coat));
             add(say!("Before it"), between.filter(|_| coat.number > 1));
-            if flash(&coat) {
+            if product.is_levelled(&coat) {
                 add(say!("Flash"), coat.off.as_ref().map(flash_words));
             } else {
                 add(say!("Wipe off"), coat.off.as_ref().map(wipe_words));
@@ -331,10 +341,13 @@ impl Work<'_> {
         );
         match need {
             Some(need) => {
-                facts.push(Entry::new(
-                    say!("Each"),
-                    say!("{amount} for one coat on one section", amount = need.each()),
-                ));
+                let amount = need.each();
+                let each = if need.has_specimens() {
+                    say!("{amount} for one coat on one section or specimen", amount)
+                } else {
+                    say!("{amount} for one coat on one section", amount)
+                };
+                facts.push(Entry::new(say!("Each"), each));
                 facts.push(Entry::new(say!("In all"), need.in_all()));
             }
             None => facts.push(Entry::new(
@@ -344,6 +357,19 @@ impl Work<'_> {
         }
         facts
     }
+}
+
+/// `A1 and C4; slips: bay-1 and bay-2`: the sections of the panel, then the specimens of each set.
+fn carriers(study: &Study, id: ProductId) -> String {
+    let treatment = Treatment::Product(id);
+    let codes: Vec<&str> = study.sections_of(treatment).map(|(_, own)| own.code.as_str()).collect();
+    let on_panel = (!codes.is_empty()).then(|| section_list(&codes));
+    let sets = study.specimens.iter().enumerate().filter_map(|(at, set)| {
+        let own = study.carriers_of(treatment).filter(|(_, own)| own.specimen == Some(SpecimensId::new(at)));
+        let codes: Vec<&str> = own.map(|(_, own)| own.code.as_str()).collect();
+        (!codes.is_empty()).then(|| format!("{}: {}", set.name.value, section_list(&codes)))
+    });
+    on_panel.into_iter().chain(sets).collect::<Vec<String>>().join("; ")
 }
 
 fn flash_words(off: &Range<Time>) -> String {

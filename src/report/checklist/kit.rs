@@ -9,7 +9,7 @@ use super::rounds::is_pulled;
 use super::work::work;
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
-use crate::study::{MeasureKind, Step, Study, Supply, Treatment, Verb};
+use crate::study::{MeasureKind, Step, Study, Supply, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
@@ -186,7 +186,7 @@ fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
 }
 
 fn coating(kit: &mut Kit, study: &Study) {
-    let coated = study.sections.iter().any(|section| matches!(section.treatment, Treatment::Product(_)));
+    let coated = study.products_with_ids().any(|(id, _)| study.is_laid_on(id));
     if coated {
         let between = study.products.iter().filter_map(|own| own.coats.as_ref()?.between.as_deref());
         for words in between {

@@ -10,7 +10,7 @@ use super::view::{Bought, Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};
 use crate::speech::{list, said, say, within};
-use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Treatment, Upkeep, Verb};
+use crate::study::{KindOf, Mix, Opening, Product, Sheet, Step, Study, Supply, Upkeep, Verb};
 use crate::text::Located;
 use crate::units::{AnyQuantity, Quantity, Time};
 
@@ -169,9 +169,7 @@ pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
 
 /// What products are laid on with, each tool once. What is left of one product in it would go onto the next.
 fn applicators(study: &Study) -> Vec<Entry> {
-    let placed = study
-        .products_with_ids()
-        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     let mut tools: Vec<(&str, Vec<&str>)> = Vec::new();
     for (tool, product) in placed.filter_map(|(_, product)| Some((product.tool.as_ref()?, product))) {
         match tools.iter_mut().find(|(how, _)| *how == tool.how) {

@@ -19,7 +19,7 @@ mod steps;
 mod view;
 mod work;
 
-pub(super) use amounts::mix_text;
+pub(super) use amounts::{mix_text, need};
 pub(super) use climate::degrees;
 pub(super) use facts::{About, facts, title, verb};
 pub(super) use places::{bring_in_title, put_out_title};

@@ -85,17 +85,18 @@ impl List {
 
     fn products(&mut self, study: &Study, catalog: &Catalog) {
         for (id, product) in study.products_with_ids() {
-            let sections = study.sections_of(Treatment::Product(id)).count();
-            if sections == 0 {
+            if !study.is_laid_on(id) {
                 continue;
             }
+            let carriers = study.carriers_of(Treatment::Product(id));
+            let (loose, drawn): (Vec<_>, Vec<_>) = carriers.partition(|(_, own)| own.specimen.is_some());
             let need = product_need(study, catalog, id);
             let (packs, mut cost) = self.packs(need, product.price.as_ref());
             if product.disclosure == Some(Disclosure::Given) {
                 say!("given").clone_into(&mut cost);
             }
             let amount = need.map_or_else(|| say!("as its label says").to_owned(), Need::words);
-            let what = count(sections, "section");
+            let what = amounts::carriers(drawn.len(), loose.len());
             self.rows.push(Bought { name: product.title().to_owned(), what, amount, packs, cost });
             self.rows.extend(other_parts(study, catalog, id));
         }
@@ -174,7 +175,7 @@ fn product_need(study: &Study, catalog: &Catalog, id: ProductId) -> Option<Need>
 
 /// The other parts that a product is mixed with, as its hardener, other than water; `None` where the amount is not known.
 fn other_part_of(study: &Study, catalog: &Catalog, id: ProductId) -> Vec<(String, Option<Need>)> {
-    if study.sections_of(Treatment::Product(id)).next().is_none() {
+    if !study.is_laid_on(id) {
         return Vec::new();
     }
     let mixes = amounts::coat_mixes(catalog, study, id).into_iter();
@@ -222,23 +223,27 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
             say!("about {n} m", n = decimal(metres)),
         );
     }
+    let loose = study.loose_specimens().count();
     if has(Verb::Label) {
-        add(
-            say!("Labels"),
-            say!("one for each section, and spare ones").into(),
-            decimal(as_f64(study.sections.len() + 2)),
-        );
+        let each = if loose > 0 {
+            say!("one for each section and specimen, and spare ones")
+        } else {
+            say!("one for each section, and spare ones")
+        };
+        add(say!("Labels"), each.into(), decimal(as_f64(study.sections.len() + loose + 2)));
     }
     let fresh = work.iter().filter(|work| work.step.fresh_cloth);
     let cloths: u64 = fresh
         .map(|work| {
             let each = u64::from(work.occasions.unwrap_or(1)) * u64::from(work.step.times);
-            each * surface(study, work.step).places.len() as u64
+            each * surface(study, work.step).places as u64
         })
         .sum();
     if cloths > 0 {
         let each = if study.patches.is_some() {
             say!("a fresh one for each wipe of each section and patch")
+        } else if loose > 0 {
+            say!("a fresh one for each wipe of each section and specimen")
         } else {
             say!("a fresh one for each wipe of each section")
         };
@@ -246,7 +251,7 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
     }
     let coats: Vec<u32> = study
         .products_with_ids()
-        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some())
+        .filter(|(id, _)| study.is_laid_on(*id))
         .map(|(_, product)| product.coats_number())
         .collect();
     if !coats.is_empty() {

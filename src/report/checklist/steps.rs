@@ -12,7 +12,7 @@ use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Class};
 use crate::speech::{self, count, list, round_name, said, say};
-use crate::study::{Anchor, Placing, Section, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{Section, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps =
@@ -223,9 +223,7 @@ pub(in crate::report) fn section_list(codes: &[&str]) -> String {
 }
 
 pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
-    // A round directly after a step of preparation is read on a surface that was just prepared.
-    let own = |placing| matches!(placing, Placing::At(Anchor::Step(_)) | Placing::Cycle(_));
-    let washed = study.rounds.iter().filter(|round| !own(round.placing));
+    let washed = study.rounds.iter().filter(|round| round.is_cared_for());
     let rounds: Vec<String> = washed
         .map(|round| match round.date() {
             Some(date) => format!("{}, {}", round_name(&round.name.value), numbers::day(date)),

@@ -1,7 +1,7 @@
 //! Which step is done how often in the whole study, and on how much surface: both are counted once, for every list.
 
 use crate::speech::{count, say};
-use crate::study::{Anchor, Outline, Placing, Section, Step, Study, SupplyId, Treatment, Upkeep, Verb};
+use crate::study::{Section, SpecimensId, Step, Study, SupplyId, Upkeep, Verb};
 
 /// A step, and how often the whole study does it.
 pub(super) struct Work<'a> {
@@ -18,10 +18,7 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     let prep = study.prep.iter().map(|step| once(step, say!("preparation").into()));
     let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
     let loose = loose.map(|(set, step)| once(step, say!("preparation of {set}", set = set.name.value)));
-    let washed = study
-        .rounds
-        .iter()
-        .filter(|round| !matches!(round.placing, Placing::At(Anchor::Step(_)) | Placing::Cycle(_)));
+    let washed = study.rounds.iter().filter(|round| round.is_cared_for());
     let rounds = u32::try_from(washed.count()).unwrap_or(u32::MAX);
     let before = study.before_each_round.iter().map(move |step| Work {
         step,
@@ -48,37 +45,51 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
 }
 
 /// What a step is done on.
-pub(super) struct Surface<'a> {
-    /// Its places: sections, specimens or patches.
-    pub(super) places: Vec<&'a Section>,
+pub(super) struct Surface {
+    /// How many places: sections, specimens or patches.
+    pub(super) places: usize,
     /// For what an amount is: `for the panel`, `for these sections`, `for its patches`.
     pub(super) name: &'static str,
     /// Its area; `None` where the study does not give it.
     pub(super) area_m2: Option<f64>,
 }
 
-/// What a step is done on: the patches of its marker or cleaner, the sections that it names, else everything that is prepared.
-pub(super) fn surface<'a>(study: &'a Study, step: &Step) -> Surface<'a> {
-    let area = |places: &[&Section]| -> Option<f64> {
-        places.iter().map(|place| place.outline.as_ref().map(Outline::area_m2)).sum()
+/// What a step is done on: the patches of its marker or cleaner, the set of specimens that it prepares, the sections that it
+/// names, else everything that is prepared.
+pub(super) fn surface(study: &Study, step: &Step) -> Surface {
+    let of = |places: &[&Section], name| Surface {
+        places: places.len(),
+        area_m2: places.iter().map(|place| study.area_m2(place)).sum(),
+        name,
     };
     if let (Verb::Mark | Verb::Clean, Some(with)) = (step.verb, &step.with) {
-        let places = patches(study, with.value);
-        return Surface { area_m2: area(&places), places, name: say!("for its patches") };
+        return of(&patches(study, with.value), say!("for its patches"));
+    }
+    if let Some(set) = set_of(study, step) {
+        let mut places: Vec<&Section> = study.specimens_in(set).map(|(_, own)| own).collect();
+        // Spare ones are like any of the set.
+        let spare = study.specimens[set.index()].spare.unwrap_or(0) as usize;
+        places.extend(places.first().copied().into_iter().cycle().take(spare));
+        return of(&places, say!("for all of them"));
     }
     if let Some(only) = study.done_on(step) {
         let places: Vec<&Section> = only.sections.iter().map(|&id| study.section(id)).collect();
-        return Surface { area_m2: area(&places), places, name: say!("for these sections") };
+        return of(&places, say!("for these sections"));
     }
-    let places = study.sections.iter().filter(|section| section.treatment != Treatment::Untouched);
-    let places: Vec<&Section> = places.collect();
+    let places: Vec<&Section> = study.prepared().map(|(_, section)| section).collect();
     match &study.surface.outline {
         // What lies between the sections is washed with them.
         Some(outline) => {
-            Surface { area_m2: Some(outline.value.area_m2()), places, name: say!("for the panel") }
+            Surface { area_m2: Some(outline.value.area_m2()), ..of(&places, say!("for the panel")) }
         }
-        None => Surface { area_m2: area(&places), places, name: say!("for the faces of all specimens") },
+        None => of(&places, say!("for the faces of all specimens")),
     }
+}
+
+/// The set of loose specimens whose preparation a step is of.
+fn set_of(study: &Study, step: &Step) -> Option<SpecimensId> {
+    let own = study.specimens.iter().position(|set| set.prep.iter().any(|own| own.span == step.span));
+    own.map(SpecimensId::new)
 }
 
 /// Every patch that is marked or cleaned with a supply, on every specimen.

@@ -162,7 +162,7 @@ fn mixes(catalog: &Catalog, supply: &Supply, uses: &[&(String, &Step)]) -> Vec<S
 }
 
 fn product_use(study: &Study, id: ProductId) -> String {
-    let codes: Vec<&str> = study.sections_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
+    let codes: Vec<&str> = study.carriers_of(Treatment::Product(id)).map(|(_, s)| s.code.as_str()).collect();
     if codes.is_empty() {
         return String::new();
     }

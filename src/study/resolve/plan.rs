@@ -5,7 +5,7 @@ use crate::diag::Finding;
 use crate::speech::{day, quantity, round_name, say};
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Pace, Placing, ReadPlan,
-    Reference, Round, Step, Treatment, Upkeep, Verb, Window,
+    Reference, Round, Step, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
@@ -96,24 +96,24 @@ impl Resolver<'_> {
         self.study.apply = Some(apply);
     }
 
-    /// A change that counts from `fresh` by habit counts from `baseline` where no fresh round reads its measure.
+    /// A change that counts from `fresh` by habit counts from `baseline` where no fresh round reads its measure, and where the
+    /// coat itself changes what each round tests anew.
     fn references(&mut self) {
         let baseline = self.study.round_named("baseline");
         let Some(baseline) = baseline.filter(|_| !self.study.rounds_broken) else { return };
         let fresh = self.study.round_named("fresh");
-        let said: Vec<String> = self
-            .blocks(BlockKind::Measure)
-            .filter(|block| block.children.iter().any(|line| line.verb == "change"))
-            .filter_map(|block| block.head.as_ref()?.name().map(|name| name.value.to_lowercase()))
-            .collect();
         for at in 0..self.study.measures.len() {
             let (id, measure) = (MeasureId::new(at), &self.study.measures[at]);
             let name = measure.name.value.clone();
-            if measure.change_from != Reference::Fresh || said.contains(&name.to_lowercase()) {
+            if measure.change_from != Reference::Fresh || measure.change_stated {
                 continue;
             }
             let reads = |round| self.study.planned_readings(round, id) > 0;
+            let of_coat = matches!(&measure.kind, MeasureKind::Made(made) if made.is_tested_anew() && !made.is_effect());
             let why = match fresh {
+                Some(fresh) if of_coat && reads(fresh) && reads(baseline) => {
+                    say!("the coat itself changes what is tested")
+                }
                 Some(fresh) if reads(fresh) || !reads(baseline) => {
                     if self.catalog.measure(&name).is_none() && reads(fresh) {
                         self.assume(say!("{name}: change counts from fresh.", name));
@@ -131,9 +131,7 @@ impl Resolver<'_> {
     /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
         let study = &self.study;
-        let used = study
-            .products_with_ids()
-            .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+        let used = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
         let last = used.filter_map(|(id, _)| study.last_coat(id)).max();
         last.map(DateTime::date).or_else(|| self.apply_day())
     }
@@ -159,7 +157,7 @@ impl Resolver<'_> {
                 let verb = self.study.prep.get(at).map(|step| step.verb);
                 // What was done before a round is parked until the rounds are known, so it moves none of them.
                 let done = self.study.done.iter().filter(|done| {
-                    !done.upkeep
+                    done.is_of_work()
                         && verb.is_some_and(|verb| done.what == DoneWhat::Prep(verb))
                         && done.step.is_none_or(|step| step == at)
                 });

@@ -367,7 +367,7 @@ impl Resolver<'_> {
             }
             self.file = FileId::STUDY;
             if ahead.is_some() {
-                self.study.done.push(Done { ahead, ..done });
+                self.study.done.push(Done { ahead, set: None, ..done });
             }
         }
         self.study.done.sort_by_key(|done| done.date.value);

@@ -4,7 +4,7 @@ use super::record_file::{Row, is_upkeep};
 use super::{Resolver, same_name};
 use crate::diag::{Finding, list, nearest};
 use crate::speech::{Language, spoken};
-use crate::study::{RecordColumn, Study, Upkeep, Verb};
+use crate::study::{RecordColumn, SpecimensId, Step, Study, Supply, Upkeep, Verb};
 use crate::syntax::{Clause, Value};
 use crate::table::shown;
 use crate::text::{Located, Span};
@@ -13,8 +13,9 @@ use std::borrow::Cow;
 impl Resolver<'_> {
     /// What was done, by its words, by the number of its step, or by both where they agree.
     pub(super) fn what(&mut self, row: &Row<'_>) -> Option<(Clause, Option<usize>)> {
+        let set = row.get(RecordColumn::Section).and_then(|place| self.set_named(place.value.trim()));
         let numbered = match row.get(RecordColumn::Step) {
-            Some(number) => Some(self.numbered(&number)?),
+            Some(number) => Some(self.numbered(set, &number)?),
             None => None,
         };
         let Some(what) = row.get(RecordColumn::What) else {
@@ -24,7 +25,7 @@ impl Resolver<'_> {
                 self.tell(finding.help("write `wash`, or `coat 1 of` and the product, in the column `what`"));
                 return None;
             };
-            return Some((did(self.study.prep[at].verb, row.span), numbered));
+            return Some((did(self.study.prep_of(set)[at].verb, row.span), numbered));
         };
         let text = self.in_english(what.value.trim());
         let words: Vec<&str> = text.split_whitespace().collect();
@@ -40,9 +41,10 @@ impl Resolver<'_> {
             self.not_known(&what);
             return None;
         };
-        let titled = self.titled(verb, &words);
+        let is_care = row.get(RecordColumn::Round).is_some();
+        let titled = self.titled(verb, &words, self.study.prep_of(set));
         if let Some(at) = numbered {
-            let planned = self.study.prep[at].verb;
+            let planned = self.study.prep_of(set)[at].verb;
             if planned != verb {
                 let message = format!(
                     "step {} of the preparation is `{}`, not `{}`",
@@ -57,12 +59,15 @@ impl Resolver<'_> {
                 return None;
             }
         }
-        if words.len() > 1 && titled.is_empty() {
+        // What comes before a round is not known yet, so that there any supply of the study may be meant.
+        let is_titled =
+            !titled.is_empty() || is_care && self.study.supplies.iter().any(|own| is_with(&words, own));
+        if words.len() > 1 && !is_titled {
             self.not_known(&what);
             return None;
         }
         // `wash with soap` names one step where only one step is that.
-        let only = if let ([at], true) = (titled.as_slice(), words.len() > 1) { Some(*at) } else { None };
+        let only = titled.first().copied().filter(|_| titled.len() == 1 && words.len() > 1 && !is_care);
         Some((did(verb, what.span), numbered.or(only)))
     }
 
@@ -94,26 +99,18 @@ impl Resolver<'_> {
     }
 
     /// The steps that a title of the checklist is that of; every step of the verb where it is the verb alone.
-    fn titled(&self, verb: Verb, words: &[&str]) -> Vec<usize> {
-        let of = |(at, step): (usize, &crate::study::Step)| {
-            let with = step.with.as_ref().map(|with| self.study.supply(with.value));
-            let same = match (words, with) {
-                ([_], _) => true,
-                ([_, with_word, rest @ ..], Some(supply)) => {
-                    let rest = rest.join(" ");
-                    let names = [supply.name.value.as_str(), supply.title()];
-                    with_word.eq_ignore_ascii_case("with") && names.iter().any(|name| same_name(name, &rest))
-                }
-                _ => false,
-            };
-            (step.verb == verb && same).then_some(at)
+    fn titled(&self, verb: Verb, words: &[&str], steps: &[Step]) -> Vec<usize> {
+        let of = |(at, step): (usize, &Step)| {
+            let with =
+                || step.with.as_ref().is_some_and(|with| is_with(words, self.study.supply(with.value)));
+            (step.verb == verb && (words.len() == 1 || with())).then_some(at)
         };
-        self.study.prep.iter().enumerate().filter_map(of).collect()
+        steps.iter().enumerate().filter_map(of).collect()
     }
 
-    /// The number of a step as the checklist prints it.
-    fn numbered(&mut self, number: &Located<Cow<'_, str>>) -> Option<usize> {
-        let steps = self.study.prep.len();
+    /// The number of a step as the checklist prints it: of the panel, or of a set of specimens.
+    fn numbered(&mut self, set: Option<SpecimensId>, number: &Located<Cow<'_, str>>) -> Option<usize> {
+        let steps = self.study.prep_of(set).len();
         let written = number.value.trim_end_matches('.').parse::<usize>().ok();
         let at = written.and_then(|number| number.checked_sub(1)).filter(|at| *at < steps);
         if at.is_none() && !self.study.prep_broken {
@@ -220,6 +217,14 @@ impl Resolver<'_> {
         }
         names
     }
+}
+
+/// Whether words are those of a step with a supply: `wash with soap`.
+fn is_with(words: &[&str], supply: &Supply) -> bool {
+    let [_, with, rest @ ..] = words else { return false };
+    let rest = rest.join(" ");
+    let names = [supply.name.value.as_str(), supply.title()];
+    with.eq_ignore_ascii_case("with") && names.iter().any(|name| same_name(name, &rest))
 }
 
 fn did(verb: Verb, span: Span) -> Clause {

@@ -1,10 +1,11 @@
 //! Records and reasons: readings files and what they leave out, what was done, incidents, waivers.
 
-use super::Resolver;
 use super::values::AIR;
+use super::{Resolver, same_name};
 use crate::diag::Finding;
 use crate::study::{
-    Done, DoneWhat, LeaveOut, LogEntry, Reach, ReadingsFile, SectionId, Treatment, Verb, Waiver,
+    Done, DoneWhat, LeaveOut, LogEntry, Reach, ReadingsFile, SectionId, SpecimensId, Step, Treatment, Verb,
+    Waiver,
 };
 use crate::syntax::{Args, Block, BlockKind, Clause, Clauses, Statement};
 use crate::text::Located;
@@ -187,10 +188,7 @@ impl Resolver<'_> {
         let used = line.clause("used").and_then(|used| used.quantities().into_iter().next());
         let used = used.and_then(|used| self.any_of(used, &[Dimension::Volume, Dimension::Mass]));
         let named = line.clause("spot").map(Args::names).unwrap_or_default();
-        let mut sections: Vec<SectionId> =
-            named.into_iter().filter_map(|name| self.section_id(name)).collect();
-        sections.sort_unstable();
-        sections.dedup();
+        let (set, sections) = self.spot(&what, named);
         let (mut at, mut humidity) = (None, None);
         for quantity in line.clause("at").map(Args::quantities).unwrap_or_default() {
             let written = quantity.value.unit.as_ref().map_or("", |unit| unit.value.as_str());
@@ -214,6 +212,7 @@ impl Resolver<'_> {
             what,
             step,
             ahead,
+            set: set.filter(|_| !upkeep),
             upkeep,
             sections,
             used,
@@ -224,6 +223,52 @@ impl Resolver<'_> {
             because,
             place,
         })
+    }
+
+    /// Where something was done: the set of specimens whose preparation it is of, and the sections and specimens that are named.
+    /// A set may stand for all its specimens; a step that only one set has is of that set.
+    fn spot(&mut self, what: &DoneWhat, named: Vec<Located<&str>>) -> (Option<SpecimensId>, Vec<SectionId>) {
+        let (mut set, mut sections) = (None, Vec::new());
+        for name in named {
+            let Some(own) = self.set_named(name.value) else {
+                sections.extend(self.section_id(name));
+                continue;
+            };
+            match what {
+                DoneWhat::Coat(_, product) => {
+                    let coated = self.study.carriers_of(Treatment::Product(product.value));
+                    let coated = coated.filter(|(_, place)| place.specimen == Some(own));
+                    sections.extend(coated.map(|(id, _)| id));
+                }
+                DoneWhat::Prep(_) => set = Some(own),
+            }
+        }
+        sections.sort_unstable();
+        sections.dedup();
+        if let (DoneWhat::Prep(verb), None) = (what, set) {
+            let loose = |set: SpecimensId| !self.study.specimens[set.index()].patch;
+            let own =
+                sections.first().and_then(|&id| self.study.section(id).specimen).filter(|set| loose(*set));
+            set = own.or_else(|| self.only_set_with(*verb).filter(|_| sections.is_empty()));
+        }
+        (set, sections)
+    }
+
+    /// The set of loose specimens of a name, unless a section is called so.
+    pub(super) fn set_named(&self, name: &str) -> Option<SpecimensId> {
+        let sets = &self.study.specimens;
+        let own = sets.iter().position(|set| !set.patch && same_name(&set.name.value, name));
+        let is_section = self.study.places().any(|(_, place)| same_name(&place.code, name));
+        own.filter(|_| !is_section).map(SpecimensId::new)
+    }
+
+    /// The set that has a step which nothing else of the plan has.
+    fn only_set_with(&self, verb: Verb) -> Option<SpecimensId> {
+        let study = &self.study;
+        let has = |steps: &[Step]| steps.iter().any(|step| step.verb == verb);
+        let mut sets = study.specimens.iter().enumerate().filter(|(_, set)| has(&set.prep));
+        let own = sets.next().filter(|_| sets.next().is_none())?.0;
+        (!has(&study.prep) && !has(&study.before_each_round)).then(|| SpecimensId::new(own))
     }
 
     fn log_entry(&mut self, line: &Statement) -> Option<LogEntry> {
@@ -241,7 +286,7 @@ impl Resolver<'_> {
         if clause.has("product") {
             let id = self.bound_product(*names.first()?)?;
             let sections =
-                self.study.sections_of(Treatment::Product(id)).map(|(section, _)| section).collect();
+                self.study.carriers_of(Treatment::Product(id)).map(|(section, _)| section).collect();
             return Some(Reach::Sections(sections));
         }
         if clause.has("row") {
