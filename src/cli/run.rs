@@ -210,6 +210,10 @@ fn about_tables(outcome: &Outcome, asked: &[String], tables: &[&str]) -> String 
 fn check(arguments: &StudyArgs) -> Result<Outcome> {
     let bytes = disk::read(&arguments.file)?;
     let name = arguments.file.display().to_string();
+    // Of two bytes a letter in UTF-16, where every second one is nought in the letters of the language.
+    if bytes.iter().filter(|byte| **byte == 0).count() * 3 > bytes.len() {
+        bail!("{name}: this is UTF-16 text; save the file as plain text in UTF-8");
+    }
     let text = match String::from_utf8(bytes) {
         Ok(text) => text,
         Err(error) => {
@@ -227,7 +231,11 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
         files.push(disk::read_if_there(&path)?);
     }
     let photos = match &opened.study.photos {
-        Some(photos) => disk::folder(&folder.join(photos.value.replace('\\', "/")))?,
+        Some(photos) => {
+            let place = folder.join(photos.value.replace('\\', "/"));
+            let below = disk::folders_in(&place)?;
+            disk::folder(&place)?.map(|files| files.into_iter().chain(below).collect())
+        }
         None => None,
     };
     let opened = match photos {

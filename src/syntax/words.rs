@@ -1,6 +1,7 @@
 //! The user's words for every rule of the grammar, and the message of a line that does not fit.
 
 use super::blocks::BlockRule;
+use super::letters;
 use super::mending::Torn;
 use super::parser::Misfit;
 use super::slips::{Hint, Slip};
@@ -152,6 +153,9 @@ pub(super) fn misfit(
     if let Some((at, word, help)) = torn.reworded() {
         finding.place = Span::new(start + at, start + at + word.len().max(1)).into();
         finding.message = format!("`{word}` does not fit here");
+        finding = finding.help(help);
+    } else if let Some((message, help)) = letters::told(line, misfit, found) {
+        finding.message = message;
         finding = finding.help(help);
     } else if let Some((message, help)) = slip.told() {
         if let Some((at, word)) = slip.instead_of_to() {

@@ -305,7 +305,7 @@ fn a_coat_before_its_first_and_a_day_to_come_are_said_so() {
     assert!(!has(&slip, "second-coat-outside-window"), "the slip of the year is said by itself");
     assert_eq!(
         found(&slip, "record-in-future").message,
-        "`done` is dated 2052-03-03, and today is 2026-03-20"
+        "`done` is dated 2052-03-03, and the study is looked at as of 2026-03-20"
     );
 }
 
@@ -375,4 +375,24 @@ fn upkeep_waits_until_the_films_have_cured() {
     assert!(!has(&upkeep("7 days"), "upkeep-before-cure"));
     // Before it has dried is the graver finding, and one is enough.
     assert!(has(&upkeep("2 h"), "water-before-dry") && !has(&upkeep("2 h"), "upkeep-before-cure"));
+}
+
+/// A window wider than the time between two rounds is one slip, however many rounds it lets collide.
+#[test]
+fn many_rounds_that_collide_are_one_finding() {
+    let piece = |weeks: u32| {
+        let rounds: String = (2..=weeks).map(|week| format!("    week {week}  within 10 days\n")).collect();
+        format!(
+            "rounds\n    baseline  after wipe\n    fresh  8 days after apply  within 1 day\n{rounds}    every round gloss-20 5 times\n"
+        )
+    };
+    let told = |weeks: u32| codes(&piece(weeks)).iter().filter(|code| **code == "rounds-collide").count();
+    assert_eq!((told(4), told(40)), (3, 1));
+    let finding = found(&piece(40), "rounds-collide");
+    assert!(
+        finding.message.ends_with("; 38 more rounds run into the one before them"),
+        "{}",
+        finding.message
+    );
+    assert_eq!((finding.about.as_slice(), finding.related.len()), (&["rounds".to_owned()][..], 39));
 }

@@ -309,3 +309,35 @@ fn many_readings_that_are_far_off_are_one_finding() {
     );
     assert!(finding.help[0].contains("71.5 GU on `B2` at `baseline`"), "{finding:?}");
 }
+
+/// A point that slipped by one place or two is offered where the number then lies among the others.
+#[test]
+fn a_lost_point_is_asked_about() {
+    let row = |value: &str| {
+        csv("2026-03-08", &[&format!("2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,{value},90.2")])
+    };
+    let asked = |value: &str| found(&row(value), "reading-far-off").help[0].clone();
+    assert!(
+        asked("901").starts_with("is a point lost? 90.1 GU would lie among the others"),
+        "{}",
+        asked("901")
+    );
+    assert!(asked("9.02").starts_with("is a point lost? 90.2 GU"), "{}", asked("9.02"));
+    assert!(asked("71.5").starts_with("keep it"), "{}", asked("71.5"));
+}
+
+#[test]
+fn a_climate_file_of_these_months_or_none_yet_is_right() {
+    let piece = |rows: &str, taken: &str| {
+        let files = csv("2026-06-10", &[taken]);
+        format!("climate \"yard.csv\"\n{files}--- yard.csv\ntime,air degC\n{rows}")
+    };
+    let fresh = "2026-03-11,fresh,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2";
+    let baseline = "2026-03-03,baseline,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2";
+    assert!(!has(&piece("2026-03-01 09:00,11\n2026-03-03 10:00,12\n", fresh), "climate-elsewhen"));
+    assert!(has(&piece("2026-01-01 09:00,11\n2026-01-01 10:00,12\n", fresh), "climate-elsewhen"));
+    // Before a reading of a coat nothing of its weather is missed.
+    assert!(!has(&piece("2026-01-01 09:00,11\n2026-01-01 10:00,12\n", baseline), "climate-elsewhen"));
+    let empty = found(&piece("", fresh), "readings-empty");
+    assert_eq!(empty.message, "this file has a header and no rows");
+}

@@ -279,3 +279,29 @@ fn a_style_of_the_study_hides_no_hazard_and_no_step() {
         assert!(!page_text.contains(rule) && !page_text.contains("<div hidden>"), "{page}");
     }
 }
+
+/// The tool speaks again below a line of its own, and no last line of the house runs into it.
+#[test]
+fn words_of_the_house_end_where_they_end() {
+    let blocks =
+        [("report-answer.md", "## All products are equal"), ("index-answer.html", "<p>All are equal.</p>")];
+    let bench = bench("pages without a line end", &blocks);
+    built(&bench, "build", "door.study", "out");
+    for (file, words) in
+        [("report.md", "\n## All products are equal\n"), ("index.html", "<p>All are equal.</p>\n")]
+    {
+        let page = text(&bench, &format!("out/{file}"));
+        let places = [words, "End of the house text."].map(|words| page.find(words));
+        assert!(places[0].is_some() && places.is_sorted(), "{file}: {places:?}");
+        assert_eq!(page.matches("End of the house text.").count(), 1, "{file}");
+    }
+}
+
+#[test]
+fn a_block_that_never_ends_is_told_and_not_waited_for() {
+    let turn = "{% for one in range(100000) %}{% for other in range(100000) %}{% endfor %}{% endfor %}\n";
+    let bench = bench("pages that turn", &[("report-end.md", turn)]);
+    let run = bench.run(&["build", "door.study", "-o", "out", "--as-of", DAY]);
+    assert_eq!(run.code, 1, "{run:?}");
+    assert!(run.out.contains("`report-end.md` takes too long to print"), "{}", run.out);
+}

@@ -3,6 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count, list, two_digits};
 use crate::readings::{Cell, Evidence, LimitFrom, Mark, Reading, Readings, Suspect, outliers};
+use crate::stats::summary::median;
 use crate::study::{MeasureKind, Study};
 use crate::units::decimal;
 
@@ -47,7 +48,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
     for own in &found {
         match own.as_slice() {
-            few if few.len() <= MOST => findings.extend(few.iter().map(|far| told(study, far))),
+            few if few.len() <= MOST => findings.extend(few.iter().map(|far| told(study, readings, far))),
             many => findings.push(together(study, readings, many)),
         }
     }
@@ -118,7 +119,17 @@ fn together(study: &Study, readings: &Readings, many: &[Far<'_>]) -> Finding {
         .about(name)
 }
 
-fn told(study: &Study, far: &Far<'_>) -> Finding {
+/// The value with its point elsewhere, where it then agrees with the others as readings of the gauge do.
+fn lost_point(readings: &Readings, far: &Far<'_>) -> Option<String> {
+    let (limit, _) = far.mark.limit?;
+    let mut others = readings.values(far.cell);
+    others.remove(others.iter().position(|value| *value == far.value)?);
+    let middle = median(&others)?;
+    let moved = [far.value / 10.0, far.value * 10.0, far.value / 100.0, far.value * 100.0];
+    moved.into_iter().find(|value| (value - middle).abs() <= limit).map(decimal)
+}
+
+fn told(study: &Study, readings: &Readings, far: &Far<'_>) -> Finding {
     let Far { cell, mark, reading, value, by } = far;
     let measure = study.measure(cell.measure);
     let (name, unit) = (&measure.name.value, &measure.unit.symbol);
@@ -133,7 +144,14 @@ fn told(study: &Study, far: &Far<'_>) -> Finding {
              median of the others"
         ),
     };
-    Finding::warning(CHECK.page.code, reading.place, format!("{what}; {by}"))
+    let finding = Finding::warning(CHECK.page.code, reading.place, format!("{what}; {by}"));
+    let finding = match lost_point(readings, far) {
+        Some(meant) => finding.help(format!(
+            "is a point lost? {meant} {unit} would lie among the others; if so, correct it in the file"
+        )),
+        None => finding,
+    };
+    finding
         .help(format!(
             "keep it, or where the cause is known write `leave out {name} of {section} at {round}, reading \
              {number}, {value} {unit} because \"...\"`"

@@ -16,7 +16,7 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
         let mut facts = vec![Entry::new(say!("When"), day)];
         facts.extend(place.faces.as_ref().map(|faces| Entry::new(say!("Faces"), faces)));
         let tilt = place.tilt_deg.map(numbers::decimal);
-        facts.extend(tilt.map(|deg| Entry::new(say!("Tilt"), say!("{deg} deg from level", deg))));
+        facts.extend(tilt.map(|deg| Entry::new(say!("Tilt"), say!("{deg}° from level", deg))));
         facts.push(Entry::new(
             say!("Not before"),
             say!("every coat has cured, unless its data sheet allows it"),
