@@ -10,6 +10,7 @@ mod by_piece;
 mod checklist;
 mod colours;
 mod controls;
+mod far_off;
 mod figures;
 mod files;
 mod leaders;
@@ -25,6 +26,7 @@ mod shopping;
 mod sheets;
 mod text;
 mod uptake;
+mod without;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;
