@@ -211,6 +211,7 @@ pub static CHECKS: &[&Check] = &[
     &strength::spread_from_too_few::CHECK,
     &strength::too_few_readings::CHECK,
     &taken::baseline_read_after_apply::CHECK,
+    &taken::below_gauge_beside_numbers::CHECK,
     &taken::cell_missing::CHECK,
     &taken::climate_file_absent::CHECK,
     &taken::climate_unlike_record::CHECK,
