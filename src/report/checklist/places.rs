@@ -28,7 +28,7 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
                 On::Panel => say!("Put the panel out: {site}", site = place.site),
             },
             facts,
-            ..step(study, catalog, at)
+            ..step(study, catalog, (at, place))
         }
     });
     Group { title: say!("At its place").into(), steps: steps.collect(), ..Group::default() }
@@ -71,7 +71,7 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
                 On::Panel => say!("Bring the panel in: {site}", site = place.site),
             },
             facts,
-            ..step(study, catalog, at)
+            ..step(study, catalog, (at, place))
         }
     });
     let steps: Vec<StepView> =
@@ -94,8 +94,8 @@ fn on(study: &Study, place: &Exposure) -> On {
     }
 }
 
-fn step(study: &Study, catalog: &Catalog, at: usize) -> StepView {
-    let arising = safety::of_place(catalog, study, &safety::place(study));
+fn step(study: &Study, catalog: &Catalog, (at, place): (usize, &Exposure)) -> StepView {
+    let arising = safety::of_place(catalog, study, &safety::words_of(place));
     StepView {
         number: at + 1,
         title: String::new(),
