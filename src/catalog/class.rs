@@ -173,6 +173,9 @@ pub struct Handling {
     /// Two to four short sentences for the checklist.
     #[serde(borrow)]
     pub cautions: Vec<&'static str>,
+    /// What holds besides where it is wiped or buffed, which a product may say that it is not.
+    #[serde(borrow, default)]
+    pub buffing: Vec<&'static str>,
     /// What holds besides where it is opened, poured and mixed, which a spray can is not.
     #[serde(borrow, default)]
     pub pouring: Vec<&'static str>,

@@ -289,7 +289,7 @@ fn gauge_words(material: &Material<'_>, gauge: &Gauge) -> String {
         }
         None => say!("no tile").to_owned(),
     };
-    say!("{gauge} has {certificate}, and {tile}", certificate, tile, gauge = gauge.name.value)
+    say!("{gauge} has {certificate}, and {tile}", certificate, tile, gauge = gauge.title())
 }
 
 // Two gauges differ by more than either of them repeats to.

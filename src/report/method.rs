@@ -428,7 +428,7 @@ fn gauges(study: &Study) -> Part {
                 .map_or_else(Figure::none, |covered| Figure::from(numbers::amount(&covered.value)))
         };
         table.row(vec![
-            Figure::from(gauge.name.value.as_str()),
+            Figure::from(gauge.title()),
             Figure::from(list(&reads, "and")),
             size(&gauge.spot),
             size(&gauge.foot),

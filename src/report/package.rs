@@ -4,7 +4,7 @@ use super::material::Material;
 use super::names;
 use super::table::{ReadingRow, reading_cells};
 use crate::diag::list;
-use crate::study::{MeasureKind, Study, Treatment};
+use crate::study::{Gauge, MeasureKind, Study, Treatment};
 use jiff::civil::Date;
 use serde::Serialize;
 
@@ -150,7 +150,7 @@ fn terms(study: &Study) -> Vec<Term> {
         meaning: meaning(study, treatment),
     });
     let measures = study.measures_with_ids().map(|(id, measure)| {
-        let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
+        let gauges: Vec<&str> = study.gauges_of(id).map(Gauge::title).collect();
         let mut words =
             vec![format!("in {}", measure.unit.symbol), names::direction(measure.direction).to_owned()];
         match &measure.kind {

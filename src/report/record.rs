@@ -119,7 +119,8 @@ fn plan_words(product: &Product) -> String {
     if product.coats_differ() {
         words.extend(product.each_coat().map(|coat| coat_words(&coat)));
     } else {
-        let after = product.coats.as_ref().and_then(|coats| coats.after);
+        let several = product.coats.as_ref().filter(|coats| coats.number > 1);
+        let after = several.and_then(|coats| coats.after);
         words.extend(after.map(|after| say!("the next after {after}", after = numbers::amount(&after))));
         words.extend(product.uses.map(|uses| numbers::amount(&uses)));
     }

@@ -8,7 +8,7 @@ use super::numbers;
 use super::prepared::facts_line;
 use crate::speech::{self, count, list, plural, say, speak};
 use crate::study::{
-    Anchor, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Step, Study, Treatment,
+    Anchor, Gauge, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Step, Study, Treatment,
 };
 use serde::Serialize;
 
@@ -153,7 +153,7 @@ fn of_round(material: &Material<'_>, id: RoundId) -> SheetView {
 fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureId, u32)) -> SheetMeasure {
     let study = material.study;
     let measure = study.measure(id);
-    let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
+    let gauges: Vec<&str> = study.gauges_of(id).map(Gauge::title).collect();
     let scale = if let MeasureKind::Rating(scale) = &measure.kind { Some(scale) } else { None };
     let mark = |(mark, word): &(f64, String)| format!("{}: {word}", numbers::decimal(*mark));
     let place = plural(1, if measure.home.is_some() { "specimen" } else { "section" });

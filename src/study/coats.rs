@@ -49,6 +49,11 @@ impl Product {
         self.coats.as_ref().map_or(1, |coats| coats.number)
     }
 
+    /// Whether any coat of it is wiped off or buffed: each is, unless the study says that it is left as it is.
+    pub fn is_wiped(&self) -> bool {
+        !self.unwiped || self.each_coat().any(|coat| coat.off.is_some())
+    }
+
     /// Whether its coats are described one by one.
     pub fn coats_differ(&self) -> bool {
         self.coats.as_ref().is_some_and(|coats| !coats.own.is_empty())

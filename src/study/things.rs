@@ -104,6 +104,8 @@ pub struct Certificate {
 pub struct Gauge {
     /// Its name.
     pub name: Located<String>,
+    /// Its name for print, where it has another.
+    pub label: Option<String>,
     /// What it reads.
     pub reads: Vec<Located<MeasureId>>,
     /// Measuring spot: what one reading sees.
@@ -157,6 +159,11 @@ pub enum Cost {
 }
 
 impl Gauge {
+    /// The name for print.
+    pub fn title(&self) -> &str {
+        self.label.as_deref().unwrap_or(&self.name.value)
+    }
+
     /// One standard deviation of its repeated readings in the unit of a measure; `None` where it was not
     /// declared, is not above 0, or is of another kind than the measure.
     pub fn spread_in(&self, unit: &MeasureUnit) -> Option<f64> {

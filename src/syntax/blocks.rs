@@ -115,7 +115,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
     BlockRule {
         word: "gauge",
         kind: BlockKind::Gauge,
-        head: Rule::s_named,
+        head: Rule::s_labelled,
         children: &[
             ("reads", Rule::s_reads),
             ("spot", Rule::s_spot),
@@ -312,6 +312,7 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         children: &[
             ("faces", Rule::s_faces),
             ("flat", Rule::s_bare),
+            ("upright", Rule::s_bare),
             ("put", Rule::s_put),
             ("brought", Rule::s_put),
         ],

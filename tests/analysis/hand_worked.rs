@@ -95,6 +95,7 @@ fn the_gauge_is_a_floor_of_the_scatter_and_is_never_added() {
     assert_eq!(of(&bench, "A2"), (2.0_f64.sqrt(), ScatterFrom::WithinCells));
     // With two readings within 1.4 GU, the spread of one is 0.5: 0.5 / sqrt(4), 0.5, and B1 keeps its own 8^0.5 / 2^0.5.
     bench.study.gauges.push(Gauge {
+        label: None,
         name: at("meter".into()),
         reads: vec![at(MeasureId::new(0))],
         spot: None,

@@ -143,6 +143,7 @@ pub(crate) fn gauge() -> Gauge {
     let gu = |value: f64| AnyQuantity { value, unit: unit("GU").unwrap() };
     Gauge {
         name: at("glossy".into()),
+        label: None,
         reads: vec![at(MeasureId::new(0))],
         spot: None,
         foot: None,

@@ -204,9 +204,17 @@ fn a_can_of_coating_is_not_opened_and_its_mist_has_goggles_and_filter() {
     assert!(!list.contains("Open the bottle only") && !cards.contains("Open the bottle only"));
     for page in [&list, &cards] {
         assert!(page.contains("closed goggles against the mist") && page.contains("combined filter AX-P2"));
-        assert!(page.contains("Its content asks for: filter AX with K (EN 14387)"), "{page}");
+        assert!(
+            page.contains("Its content asks for: air from outside, or a filter AX with K (EN 14387)"),
+            "{page}"
+        );
     }
-    assert!(list.contains("Breathing: combined filter AX-P2 against vapour and mist"), "to have at hand");
+    assert!(
+        list.contains(
+            "Breathing: air from outside, or outdoors a combined filter AX-P2 against vapour and mist"
+        ),
+        "to have at hand"
+    );
     // A filter mask does not do for an isocyanate (its card), so that no filter is named in its place.
     let hard = coat("aerosol").replacen("a silica coating", "an isocyanate coating", 1);
     let cards = output(&check("lid.study", &hard, &[], Day::AsOf(super::DAY)), "safety-cards.html");
@@ -232,7 +240,12 @@ fn a_spray_gun_raises_goggles_and_filter_and_is_on_the_papers() {
     for page in [&list, &cards] {
         assert!(page.contains("closed goggles against the mist") && page.contains("combined filter AX-P2"));
     }
-    assert!(list.contains("Breathing: combined filter AX-P2 against vapour and mist"), "to have at hand");
+    assert!(
+        list.contains(
+            "Breathing: air from outside, or outdoors a combined filter AX-P2 against vapour and mist"
+        ),
+        "to have at hand"
+    );
     assert!(list.contains(&format!("<dt>Tool</dt><dd>{gun}</dd>")), "{list}");
     assert!(list.contains(&format!("{gun} <span class=\"for\">to apply Bay coat</span>")), "{list}");
     assert!(list.contains("Mist of what burns catches fire at any temperature"));

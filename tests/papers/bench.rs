@@ -117,7 +117,8 @@ fn what_the_steps_use_is_at_hand() {
         "Clean running water",
         "An eye rinse bottle",
         "A measuring cup",
-        "Applicators and buffing cloths",
+        "Applicators, one for each product and coat",
+        "Cloths to wipe off or buff, one for each product and coat",
         "hygrometer",
     ] {
         assert!(plain.contains(what), "{what}: {plain}");

@@ -24,6 +24,7 @@ mod places;
 mod report;
 mod run_sheet;
 mod safety;
+mod second_reader;
 mod shopping;
 mod specimens;
 mod sheets;

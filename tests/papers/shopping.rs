@@ -96,8 +96,10 @@ fn what_cycles_take_is_on_the_list() {
     assert_eq!(row(&page, "shopping", "Remover gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);
     // 1 part to 10 water in 1 l, six times: 545.5 ml.
     assert_eq!(row(&page, "shopping", "Warm facade wash")[2], "545 ml, for 1 l of mix each time");
-    // 12 cassettes wiped twice, 20 patches with gel and 12 with lye cleaned six times.
-    assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "216");
+    // 12 cassettes wiped twice, and once more twice after the night; 20 patches with gel and 12 with lye cleaned six times.
+    assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "240");
+    // Of six coats two products of three coats are left as they are.
+    assert_eq!(row(&page, "shopping", "Cloths to wipe off or buff")[2], "3");
     assert!(page.contains("two passes from 200 mm; about 59 ml for its patches (150 ml per m²)"));
 }
 

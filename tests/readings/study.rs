@@ -65,6 +65,7 @@ pub(crate) fn gauge(name: &str, measure: usize, limit: f64, symbol: &str) -> Gau
     let agreement = unit(symbol).map(|unit| at(Agreement::TwoReadings(AnyQuantity { value: limit, unit })));
     Gauge {
         name: at(name.into()),
+        label: None,
         reads: vec![at(MeasureId::new(measure))],
         spot: None,
         foot: None,

@@ -75,19 +75,15 @@ fn outside(study: &Study, exposure: &Exposure, side: Side) -> Option<Finding> {
             "read these rounds while it stands out, take them out, or correct one of the days".to_owned()
         }
     };
-    let finding = match deciding {
-        Some(round) => {
-            let (name, date) = (&round.name.value, round.date()?);
-            let message = format!(
-                "the study is decided at `{name}`, on {date}, {what}: what decides is no wear outdoors"
-            );
-            Finding::warning(CHECK.page.code, round.name.span, message)
-        }
-        None => {
-            let (round, lie) = (plural(told.len(), "round"), if told.len() == 1 { "lies" } else { "lie" });
-            let message = format!("the {round} {} {lie} {what}", list(&told, "and"));
-            Finding::advice(CHECK.page.code, first.name.span, message)
-        }
+    let finding = if let Some(round) = deciding {
+        let (name, date) = (&round.name.value, round.date()?);
+        let message =
+            format!("the study is decided at `{name}`, on {date}, {what}: what decides is no wear outdoors");
+        Finding::warning(CHECK.page.code, round.name.span, message)
+    } else {
+        let (round, lie) = (plural(told.len(), "round"), if told.len() == 1 { "lies" } else { "lie" });
+        let message = format!("the {round} {} {lie} {what}", list(&told, "and"));
+        Finding::advice(CHECK.page.code, first.name.span, message)
     };
     let label = match side {
         Side::Before => "it goes out",

@@ -5,9 +5,11 @@ use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::climate;
+use super::edges;
 use super::lines::{heads, texts};
 use super::steps::section_list;
 use super::view::{Group, StepView};
+use super::work::wiped_again;
 use crate::catalog::Catalog;
 use crate::speech::{self, count, list, said, say};
 use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, Treatment, Verb};
@@ -41,7 +43,20 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
-    let lines = day(study).into_iter().chain(days).chain(goes_on(&works)).chain(tape_off(study)).collect();
+    // Where nothing is taped no other step says where a section lies.
+    let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
+    let edges = if taped { Vec::new() } else { edges::edges(study) };
+    let edges: Vec<String> =
+        edges.into_iter().map(|edge| format!("{}: {}.", edge.label, edge.text)).collect();
+    let edges = (!edges.is_empty()).then(|| say!("Where the sections lie. {edges}", edges = edges.join(" ")));
+    let lines = edges
+        .into_iter()
+        .chain(day(study))
+        .chain(wipe_again(study))
+        .chain(days)
+        .chain(goes_on(&works))
+        .chain(tape_off(study))
+        .collect();
     Group { title: say!("Application").into(), lines, climate, picture: None, steps }
 }
 
@@ -55,6 +70,18 @@ fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>
     } else {
         vec![Work { id, product, coat: None, at: at(1) }]
     }
+}
+
+/// The second wipe has its place before the first coat, and all that holds of the first.
+fn wipe_again(study: &Study) -> Option<String> {
+    let at = wiped_again(study)?;
+    let wait = study.prep[at].wait.map(|wait| say!(" Wait {time} after it.", time = numbers::amount(&wait)));
+    Some(say!(
+        "Where a night has passed since step {n} of the preparation: do that step once more before the first coat, tape and all, with \
+         a fresh mix and all that it says of protection.{wait}",
+        n = at + 1,
+        wait = wait.unwrap_or_default()
+    ))
 }
 
 // Whoever waits beside one coat misses the window of the next.
@@ -167,6 +194,7 @@ impl Work<'_> {
         facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
         facts.push(Entry::new(say!("Climate"), climate::in_short(study, catalog, self.id)));
+        facts.extend(face(study));
         facts.extend(self.tape(study, &taped));
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
         StepView {
@@ -197,7 +225,7 @@ impl Work<'_> {
         let dust = safety::dust_between(catalog, study, self.product).filter(|_| self.has_between())?;
         let oily = self.product.kind.as_ref().and_then(|kind| kind.class);
         let waste = if oily.is_some_and(|class| class.is_in("drying-oil")) {
-            say!("oily: it heats up by itself, so it goes where the oily rags go")
+            safety::oily_dust()
         } else {
             said(dust.handling.waste)
         };
@@ -272,7 +300,8 @@ impl Work<'_> {
                 add(say!("Wipe off"), coat.off.as_ref().map(wipe_words));
             }
         } else {
-            let after = product.coats.as_ref().and_then(|coats| coats.after);
+            let several = product.coats.as_ref().filter(|coats| coats.number > 1);
+            let after = several.and_then(|coats| coats.after);
             let coats = count(product.coats_number() as usize, "coat");
             add(
                 say!("Coats"),
@@ -357,6 +386,18 @@ impl Work<'_> {
         }
         facts
     }
+}
+
+/// Which of its faces a specimen is coated on: amounts are counted for one.
+fn face(study: &Study) -> Option<Entry> {
+    let (width, height) = study.surface.each.as_ref()?;
+    let (width, height) = (numbers::decimal(width.mm()), numbers::decimal(height.mm()));
+    let one = say!(
+        "one face of {width} x {height} mm of each, the one that is read: the amounts are for it",
+        width,
+        height
+    );
+    Some(Entry::new(say!("Where"), one))
 }
 
 /// `A1 and C4; slips: bay-1 and bay-2`: the sections of the panel, then the specimens of each set.

@@ -107,10 +107,12 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
         add(About::Rinse, say!("in full, until it runs clear").to_owned());
     }
     if let Some(wait) = step.wait {
-        add(
-            if matches!(step.verb, Verb::Wait | Verb::Dry) { About::Time } else { About::Wait },
-            numbers::amount(&wait),
-        );
+        let time = numbers::amount(&wait);
+        match step.verb {
+            Verb::Wait => add(About::Time, time),
+            Verb::Dry => add(About::Wait, say!("{time} before what comes next", time)),
+            _ => add(About::Wait, time),
+        }
     }
     facts
 }

@@ -6,10 +6,10 @@ use super::amounts;
 use super::apart::{self, Thing};
 use super::facts::{mix, supply, verb};
 use super::rounds::is_pulled;
-use super::work::work;
+use super::work::{wiped_again, work};
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
-use crate::study::{MeasureKind, Step, Study, Supply, Verb};
+use crate::study::{MeasureKind, Product, Step, Study, Supply, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
@@ -17,15 +17,19 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     for step in steps {
         of_step(&mut kit, study, catalog, step);
     }
+    if wiped_again(study).is_some() {
+        kit.add(say!("Clean film or a sheet that covers what was wiped"), say!("the night before the coats"));
+    }
     timing(&mut kit, study, steps);
     measuring(&mut kit, study, catalog);
     coating(&mut kit, study);
     for gauge in study.gauges.iter().filter(|gauge| gauge.tile.is_some()) {
-        kit.add(say!("Its tile, clean"), &gauge.name.value);
+        kit.add(say!("Its tile, clean"), gauge.title());
     }
     if study.photos.is_some() {
         kit.add(say!("Camera"), say!("photos of every section"));
     }
+    without_gauge(&mut kit, study);
     by_eye(&mut kit, study, catalog);
     when_it_goes_wrong(&mut kit, study, catalog);
     kit.entries()
@@ -80,6 +84,7 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
                 kit.add(say!("Masking film with a window of the size of the patch, and waste card"), name);
             }
             Verb::Wash => kit.add(say!("Two buckets and a wash mitt"), say!("the wash")),
+            Verb::Dry if step.wait.is_some_and(|wait| wait.seconds() >= super::steps::LEFT_TO_DRY_S) => {}
             Verb::Dry => kit.add(say!("Drying towels, clean and dry"), say!("drying")),
             Verb::Clay => kit.add(say!("Clay, as a bar or pad, and a spare one"), say!("claying")),
             Verb::Compound | Verb::Polish => {
@@ -167,6 +172,20 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     }
 }
 
+/// Measures that are read with a gauge, and the study names none.
+fn without_gauge(kit: &mut Kit, study: &Study) {
+    let read = study.rounds.iter().flat_map(|round| &round.reads).map(|plan| plan.measure.value);
+    for id in read {
+        let measure = study.measure(id);
+        if study.gauges_of(id).next().is_none()
+            && matches!(measure.kind, MeasureKind::Read | MeasureKind::Part(_))
+        {
+            let what = say!("A gauge for {measure}; name it in the study", measure = measure.name.value);
+            kit.add(&what, say!("the readings"));
+        }
+    }
+}
+
 /// Marks that ask for a loupe, drops and dollies.
 fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     for (id, measure) in study.measures_with_ids() {
@@ -192,10 +211,26 @@ fn coating(kit: &mut Kit, study: &Study) {
         for words in between {
             kit.add(&say!("What it takes to {words}", words), say!("between coats"));
         }
-        kit.add(
-            say!("Applicators and buffing cloths, one of each for each product and coat"),
-            say!("the application"),
-        );
+        let laid =
+            || study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
+        if laid().any(|product| product.tool.is_none()) {
+            kit.add(say!("Applicators, one for each product and coat"), say!("the application"));
+        }
+        let sprayed = |product: &Product| {
+            product.kind.as_ref().and_then(|kind| kind.class).is_some_and(|class| class.id == "spray-sealant")
+        };
+        if laid().any(sprayed) {
+            kit.add(
+                say!("A cup to spray into, and card or film to shield what lies beside"),
+                say!("spray sealants"),
+            );
+        }
+        if laid().any(Product::is_wiped) {
+            kit.add(
+                say!("Cloths to wipe off or buff, one for each product and coat"),
+                say!("the application"),
+            );
+        }
         kit.add(
             say!("Thermometer and hygrometer for the air, and a thermometer for the surface"),
             say!("the climate of the application"),

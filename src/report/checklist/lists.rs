@@ -16,8 +16,8 @@ use crate::units::{AnyQuantity, Quantity, Time};
 
 pub(super) fn materials(study: &Study, bought: &[Bought]) -> Vec<Thing> {
     // What a supply is needed of in all is what is bought of it, where that can be told in ml or g.
-    let needs = |supply: &Supply| {
-        let row = bought.iter().find(|row| row.name == supply.title());
+    let needs = |title: &str| {
+        let row = bought.iter().find(|row| row.name == title);
         let amount = row.map(|row| row.amount.clone()).unwrap_or_default();
         if amount.starts_with(|c: char| c.is_ascii_digit()) { amount } else { String::new() }
     };
@@ -25,15 +25,15 @@ pub(super) fn materials(study: &Study, bought: &[Bought]) -> Vec<Thing> {
         name: supply.title().to_owned(),
         kind: kind(supply.kind.as_ref()),
         mix: mixes_of(study, supply),
-        needs: needs(supply),
+        needs: needs(supply.title()),
         batch: batch(supply.batch.as_ref()),
         sheet: sheet(supply.sheet.as_ref()),
     });
-    let products = study.products_with_ids().map(|(id, product)| Thing {
+    let products = study.products.iter().map(|product| Thing {
         name: product.title().to_owned(),
         kind: kind(product.kind.as_ref()),
         mix: product.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
-        needs: amounts::need(study, id, product.each_coat()).map_or_else(String::new, |need| need.in_all()),
+        needs: needs(product.title()),
         batch: batch(product.batch.as_ref()),
         sheet: sheet(product.sheet.as_ref()),
     });
@@ -196,7 +196,7 @@ fn gauge_entry(study: &Study, gauge: &crate::study::Gauge) -> Entry {
         (None, None) => say!(", no certificate named").to_owned(),
     };
     let reads = list(&reads, "and");
-    Entry::new(&gauge.name.value, say!("reads {reads}{certified}", reads, certified))
+    Entry::new(gauge.title(), say!("reads {reads}{certified}", reads, certified))
 }
 
 fn push_once(tools: &mut Vec<Entry>, entry: Entry) {

@@ -21,7 +21,7 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
             say!("Not before"),
             say!("every coat has cured, unless its data sheet allows it"),
         ));
-        StepView { title: put_out_title(study, place), facts, ..step(study, catalog, at) }
+        StepView { title: put_out_title(study, place), facts, ..step(study, catalog, (at, place)) }
     });
     Group { title: say!("At its place").into(), steps: steps.collect(), ..Group::default() }
 }
@@ -56,7 +56,7 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
             say!("Labels"),
             say!("check each against the map before it is moved; pack so that no face is touched"),
         ));
-        StepView { title: bring_in_title(study, place), facts, ..step(study, catalog, at) }
+        StepView { title: bring_in_title(study, place), facts, ..step(study, catalog, (at, place)) }
     });
     let steps: Vec<StepView> =
         steps.enumerate().map(|(at, step)| StepView { number: at + 1, ..step }).collect();
@@ -96,8 +96,8 @@ fn on(study: &Study, place: &Exposure) -> On {
     }
 }
 
-fn step(study: &Study, catalog: &Catalog, at: usize) -> StepView {
-    let arising = safety::of_place(catalog, study, &safety::place(study));
+fn step(study: &Study, catalog: &Catalog, (at, place): (usize, &Exposure)) -> StepView {
+    let arising = safety::of_place(catalog, study, &safety::words_of(place));
     StepView {
         number: at + 1,
         title: String::new(),

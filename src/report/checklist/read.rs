@@ -7,7 +7,7 @@ use super::lines::{BOXED, MOST_LINES, heads, texts};
 use super::view::{Group, StepView};
 use crate::catalog::Catalog;
 use crate::speech::{list, plural, say};
-use crate::study::{Cycle, Limit, MeasureId, MeasureKind, Study, Verb};
+use crate::study::{Cycle, Gauge, Limit, MeasureId, MeasureKind, Study, Verb};
 
 // The one round that can never be read afterwards; the later ones have sheets of their own.
 pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
@@ -60,7 +60,7 @@ fn reading_facts(study: &Study, id: MeasureId, times: u32) -> Vec<Entry> {
 
 /// The gauge and the marks of a measure, and who gives them.
 pub(super) fn how(study: &Study, id: MeasureId) -> Vec<Entry> {
-    let gauges: Vec<&str> = study.gauges_of(id).map(|gauge| gauge.name.value.as_str()).collect();
+    let gauges: Vec<&str> = study.gauges_of(id).map(Gauge::title).collect();
     let gauge = (!gauges.is_empty()).then(|| Entry::new(say!("Gauge"), list(&gauges, "or")));
     let mut facts: Vec<Entry> = gauge.into_iter().collect();
     let MeasureKind::Rating(scale) = &study.measure(id).kind else { return facts };

@@ -8,7 +8,7 @@ use super::work::{Work, surface, work};
 use crate::catalog::{Catalog, same_name};
 use crate::speech::{count, list, say};
 use crate::study::{
-    Disclosure, Outline, Price, ProductId, Section, Step, Study, Supply, SupplyId, Treatment, Verb,
+    Disclosure, Outline, Price, Product, ProductId, Section, Step, Study, Supply, SupplyId, Treatment, Verb,
 };
 use crate::units::Dimension;
 use std::collections::BTreeMap;
@@ -249,16 +249,21 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         };
         add(say!("Lint-free cloths"), each.to_owned(), cloths.to_string());
     }
-    let coats: Vec<u32> = study
-        .products_with_ids()
-        .filter(|(id, _)| study.is_laid_on(*id))
-        .map(|(_, product)| product.coats_number())
-        .collect();
-    if !coats.is_empty() {
-        let all = coats.iter().sum::<u32>();
-        let each = say!("one for each product and coat, never shared");
-        add(say!("Applicators"), each.to_owned(), all.to_string());
-        add(say!("Buffing cloths"), each.to_owned(), all.to_string());
+    let laid =
+        || study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
+    let each = say!("one for each product and coat, never shared");
+    // A tool that the study names stands among the tools.
+    let applicators: u32 = laid().filter(|own| own.tool.is_none()).map(Product::coats_number).sum();
+    if applicators > 0 {
+        add(say!("Applicators"), each.to_owned(), applicators.to_string());
+    }
+    let wiped = laid().filter(|own| own.is_wiped()).flat_map(|own| {
+        let unwiped = own.unwiped;
+        own.each_coat().filter(move |coat| !unwiped || coat.off.is_some())
+    });
+    let cloths = wiped.count();
+    if cloths > 0 {
+        add(say!("Cloths to wipe off or buff"), each.to_owned(), cloths.to_string());
     }
     rows
 }

@@ -10,7 +10,8 @@ use super::film;
 use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
-use crate::catalog::{Catalog, Class};
+use super::work::wiped_again;
+use crate::catalog::{Catalog, Caution, Class};
 use crate::speech::{self, count, list, round_name, said, say};
 use crate::study::{Section, Step, Study, Supply, Upkeep, Verb};
 
@@ -21,18 +22,15 @@ pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     Group { title: say!("Preparation").into(), lines, steps, ..Group::default() }
 }
 
-// What was wiped gathers dust and grease over night.
 fn night(study: &Study) -> Option<String> {
+    wiped_again(study)?;
     let (begins, coats) = (study.begins.as_ref()?.value, study.first_coat()?.date());
-    let wiped = study.prep.iter().any(|step| step.verb == Verb::Wipe);
-    (wiped && begins < coats).then(|| {
-        say!(
-            "The work begins on {begins}, the first coat on {coats}. Where a night lies between the wipe and that coat, cover what was \
-             wiped, and wipe it once more before the coat.",
-            begins = numbers::day(begins),
-            coats = numbers::day(coats)
-        )
-    })
+    Some(say!(
+        "The work begins on {begins}, the first coat on {coats}. Where a night lies between the wipe and that coat, cover what was \
+         wiped, and wipe it once more before the coat.",
+        begins = numbers::day(begins),
+        coats = numbers::day(coats)
+    ))
 }
 
 /// The preparation of loose specimens, a group for each set.
@@ -79,8 +77,10 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     facts.extend(supply(study, step).map(|supply| Entry::new(say!("Amount"), taken(study, step, supply))));
     facts.extend(work_facts(study, step));
     let work = class(study, step).filter(|_| OF_CLASS.contains(&step.verb)).map(|class| &class.work);
+    // Water that leaves by itself is taken off with nothing.
+    let left_alone = is_left_to_dry(step);
     let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
-    let change = change.filter(|change| !change.is_empty());
+    let change = change.filter(|change| !change.is_empty() && !left_alone);
     facts.extend(change.map(|change| Entry::new(say!("Change"), said(change))));
     if let Some((rinse, water)) =
         facts.iter_mut().find(|fact| fact.label == say!("Rinse")).zip(rinse_water(study, step))
@@ -92,10 +92,9 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     StepView {
         number,
         title: title(study, step),
-        why: work
-            .and_then(|work| work.purpose)
-            .or(known.map(|known| known.what))
-            .map(said)
+        why: own_purpose(study, step)
+            .or(work.and_then(|work| work.purpose).map(said))
+            .or(known.map(|known| said(known.what)))
             .unwrap_or_default()
             .to_owned(),
         facts,
@@ -106,6 +105,23 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
         writing,
         card: safety::of_step(catalog, study, step),
     }
+}
+
+/// Whoever dries with a towel needs no such time. Common practice, no source.
+pub(super) const LEFT_TO_DRY_S: f64 = 6.0 * 3600.0;
+
+/// Whether water is left to go by itself.
+fn is_left_to_dry(step: &Step) -> bool {
+    step.verb == Verb::Dry && step.wait.is_some_and(|wait| wait.seconds() >= LEFT_TO_DRY_S)
+}
+
+/// What a step is for where that of its verb does not fit.
+fn own_purpose(study: &Study, step: &Step) -> Option<&'static str> {
+    if is_left_to_dry(step) {
+        return Some(say!("Lets the water leave by itself, where air moves and no rain or sun falls on it."));
+    }
+    let on_rack = step.verb == Verb::Label && study.is_on_racks();
+    on_rack.then(|| say!("Names each specimen on its back or an edge; never on what is read."))
 }
 
 /// Steps whose purpose and tools are those of what they are done with.
@@ -242,9 +258,27 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
     Group { title: say!("Before each round").into(), lines, steps, ..Group::default() }
 }
 
-/// What to mind at the place, once for all that is done there.
+/// What to mind at the place, once for all that is done there; of several sites, what holds at some only with their names.
 fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
-    texts(&safety::of_place(catalog, study, &safety::place(study)))
+    let sites: Vec<(&str, Vec<&Caution>)> = study
+        .exposures
+        .iter()
+        .map(|place| (place.site.as_str(), safety::of_place(catalog, study, &safety::words_of(place))))
+        .collect();
+    let arises = |(_, own): &&(&str, Vec<&Caution>), id: &str| own.iter().any(|caution| caution.id == id);
+    let mut told: Vec<&Caution> = Vec::new();
+    for caution in sites.iter().flat_map(|(_, own)| own) {
+        if !told.iter().any(|known| known.id == caution.id) {
+            told.push(caution);
+        }
+    }
+    let line = |caution: &Caution| {
+        let there: Vec<&str> =
+            sites.iter().filter(|site| arises(site, caution.id)).map(|(site, _)| *site).collect();
+        let text = said(caution.text);
+        if there.len() == sites.len() { text.to_owned() } else { format!("{}: {text}", list(&there, "and")) }
+    };
+    told.into_iter().map(line).collect()
 }
 
 pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {

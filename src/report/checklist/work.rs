@@ -15,7 +15,14 @@ pub(super) struct Work<'a> {
 /// Every step with what it is done with or at.
 pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     let once = |step, place: String| Work { step, occasions: Some(1), place };
-    let prep = study.prep.iter().map(|step| once(step, say!("preparation").into()));
+    let again = wiped_again(study);
+    let prep = study.prep.iter().enumerate().map(move |(at, step)| {
+        if again == Some(at) {
+            let place = say!("preparation, and once more before the coats").to_owned();
+            return Work { step, occasions: Some(2), place };
+        }
+        once(step, say!("preparation").into())
+    });
     let loose = study.specimens.iter().flat_map(|set| set.prep.iter().map(move |step| (set, step)));
     let loose = loose.map(|(set, step)| once(step, say!("preparation of {set}", set = set.name.value)));
     let washed = study.rounds.iter().filter(|round| round.is_cared_for());
@@ -42,6 +49,14 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
     });
     let all = prep.chain(loose).chain(before).chain(cycles).chain(upkeep);
     all.filter(|work| work.occasions != Some(0)).collect()
+}
+
+/// The last wipe of the preparation, by its place, where a night may lie between it and the first coat: what was wiped gathers dust
+/// and grease meanwhile, so that it is wiped once more.
+pub(super) fn wiped_again(study: &Study) -> Option<usize> {
+    let (begins, coats) = (study.begins.as_ref()?.value, study.first_coat()?.date());
+    let last = study.prep.iter().rposition(|step| step.verb == Verb::Wipe)?;
+    (begins < coats).then_some(last)
 }
 
 /// What a step is done on.

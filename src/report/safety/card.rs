@@ -124,6 +124,7 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
         cautions: handling
             .cautions
             .iter()
+            .chain(&handling.buffing)
             .chain(&handling.pouring)
             .map(|&one| said(one).to_owned())
             .collect(),
@@ -270,6 +271,18 @@ pub(super) fn breathe(card: &mut Card, mask: Option<&str>) {
     if let Some((entry, mask)) = entry.zip(mask) {
         entry.text = stopped(mask);
     }
+}
+
+/// Parts dust that a drying oil is in from the other, before what holds of that only.
+pub(super) fn part_oily(card: &mut Card, where_it_goes: &str) {
+    for entry in &mut card.after {
+        if entry.label == say!("Keep") {
+            say!("Keep, what is not oily").clone_into(&mut entry.label);
+        } else if entry.label == say!("Waste") {
+            say!("Waste, what is not oily").clone_into(&mut entry.label);
+        }
+    }
+    card.after.insert(0, Entry::new(say!("Oily dust"), stopped(where_it_goes)));
 }
 
 /// Writes a label onto a card.

@@ -1,6 +1,7 @@
 //! Cautions of the work itself, on the steps where they arise.
 
 use crate::catalog::{Catalog, Caution, CautionWork, Class, Ground};
+use crate::speech::say;
 use crate::study::{MeasureId, Outline, Product, StatedLabel, Step, Study};
 
 /// The cautions of a step; those of the place where the panel stands are told once, by [`of_place`].
@@ -46,6 +47,13 @@ pub(in crate::report) fn dust_between<'a>(
     let rubbed = of_words(catalog, study, "rub", done_between(product)).iter().any(|own| own.id == "dust");
     let of_sanding = &catalog.step("sand")?.raises;
     catalog.classes().iter().find(|class| rubbed && of_sanding.contains(&class.id))
+}
+
+/// Where dust goes that a drying oil is in.
+pub(in crate::report) fn oily_dust() -> &'static str {
+    say!(
+        "oily: it heats up by itself, so it goes where the oily rags go, and the bag of a suction cleaner is emptied there at once"
+    )
 }
 
 /// The cautions that arise by what the study says of the place where the panel stands, whatever is done there.

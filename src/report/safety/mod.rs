@@ -14,13 +14,15 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
-pub(super) use cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
+pub(super) use cautions::{
+    dust_between, dust_mask, of_application, of_place, of_reading, of_work, oily_dust,
+};
 pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
 
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{said, say};
-use crate::study::{KindOf, Mix, Product, Sheet, StatedLabel, Step, Study, Supply};
+use crate::study::{Exposure, KindOf, Mix, Product, Sheet, StatedLabel, Step, Study, Supply};
 
 /// The box of a step with a supply.
 pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<Card> {
@@ -100,6 +102,9 @@ pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) ->
     };
     let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
     let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
+    if let Some(class) = class_of(product.kind.as_ref()).filter(|_| !product.is_wiped()) {
+        card.cautions.retain(|own| !class.handling.buffing.iter().any(|of| said(of) == own));
+    }
     if let Some(pack) = catalog.aerosol().filter(|_| is_sprayed(catalog, product)) {
         packed::protect(&mut card, pack, class_of(product.kind.as_ref()));
     }
@@ -117,8 +122,11 @@ fn class_of(kind: Option<&KindOf>) -> Option<&'static Class> {
 }
 
 /// What the study says of the place where the panel stands.
-pub(super) fn place(study: &Study) -> String {
-    let places: Vec<String> =
-        study.exposures.iter().map(|place| format!("{} {}", place.site, place.prose)).collect();
-    places.join(" ")
+fn place(study: &Study) -> String {
+    study.exposures.iter().map(words_of).collect::<Vec<String>>().join(" ")
+}
+
+/// What it says of one site.
+pub(super) fn words_of(place: &Exposure) -> String {
+    format!("{} {}", place.site, place.prose)
 }

@@ -69,7 +69,7 @@ pub(super) fn protect(card: &mut Card, pack: &Packing, class: Option<&Class>) {
 /// What the pack asks for begins with the same words, or is a filter of the same type (EN 14387).
 fn covers(of_pack: &str, of_content: &str) -> bool {
     let filter = |text: &str| {
-        let (_, after) = text.split_once("type ")?;
+        let (_, after) = text.split_once("(type ")?;
         Some(after.split([',', ')', ' ']).next().unwrap_or_default().to_owned())
     };
     of_pack.starts_with(of_content) || filter(of_content).is_some_and(|own| filter(of_pack) == Some(own))

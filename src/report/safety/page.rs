@@ -1,7 +1,7 @@
 //! The page of cards: one card for each chemical of the study, and the cautions of the work with their sources.
 
 use super::card::{self, Card, Carded};
-use super::cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work};
+use super::cautions::{dust_between, dust_mask, of_application, of_place, of_reading, of_work, oily_dust};
 use super::entry::Sourced;
 use super::meetings::{Meeting, meetings, things};
 use super::packed::in_pack;
@@ -9,7 +9,7 @@ use super::strength::mix_line;
 use crate::catalog::{Catalog, Caution, same_name};
 use crate::report::material::Material;
 use crate::speech::{list, said, say, speak};
-use crate::study::{Mix, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
+use crate::study::{Mix, Product, ProductId, Step, Study, Supply, SupplyId, Treatment, Upkeep};
 use serde::Serialize;
 
 /// The page of safety cards.
@@ -181,14 +181,22 @@ fn raised(catalog: &Catalog, study: &Study) -> Vec<Card> {
             .products
             .iter()
             .filter(|own| dust_between(catalog, study, own).is_some_and(|dust| dust.id == class.id));
+        let between: Vec<&Product> = between.collect();
+        let is_oil = |own: &Product| {
+            own.kind.as_ref().and_then(|kind| kind.class).is_some_and(|of| of.is_in("drying-oil"))
+        };
+        let oily = between.iter().any(|own| is_oil(own));
         let between: Vec<String> =
-            between.map(|own| say!("between the coats of {product}", product = own.title())).collect();
+            between.iter().map(|own| say!("between the coats of {product}", product = own.title())).collect();
         let places = all.iter().filter(|(_, step)| raises(step)).map(|(place, _)| place.as_str());
         let places: Vec<&str> = places.chain(between.iter().map(String::as_str)).collect();
         if !places.is_empty() {
             let name = said(class.name);
             let mut card = card::known(catalog, class, name, None);
             card::breathe(&mut card, dust_mask(catalog, study, class));
+            if oily {
+                card::part_oily(&mut card, oily_dust());
+            }
             say!("Follow the data sheets of the pad, the abrasive and the coating that is abraded.")
                 .clone_into(&mut card.sheet);
             cards.push(of(card, name, place_list(places.into_iter())));

@@ -70,6 +70,7 @@ impl Resolver<'_> {
             match line.verb.as_str() {
                 "faces" => self.faces(line, &mut exposure),
                 "flat" => exposure.tilt_deg = Some(0.0),
+                "upright" => exposure.tilt_deg = Some(UPRIGHT_DEG),
                 "put" => exposure.put_out = self.date(line),
                 "brought" => exposure.brought_in = self.date(line),
                 _ => {}
@@ -96,7 +97,13 @@ impl Resolver<'_> {
                     .help("write `south`, `north-east` and so on, and how steep it stands as `tilt 45 deg`"),
             });
         }
-        let tilt = line.clause("tilt").and_then(|tilt| tilt.quantities().into_iter().next());
+        let clause = line.clause("tilt");
+        if line.has("upright") || clause.is_some_and(|tilt| tilt.has("upright")) {
+            exposure.tilt_deg = Some(UPRIGHT_DEG);
+        } else if line.has("flat") {
+            exposure.tilt_deg = Some(0.0);
+        }
+        let tilt = clause.and_then(|tilt| tilt.quantities().into_iter().next());
         let Some(tilt) = tilt.and_then(|tilt| Some(Located::new(self.one::<Angle>(tilt)?, tilt.span))) else {
             return;
         };
@@ -117,6 +124,9 @@ impl Resolver<'_> {
         }
     }
 }
+
+/// A panel that stands upright, from level.
+const UPRIGHT_DEG: f64 = 90.0;
 
 /// The directions that a panel may face; hyphens and capitals do not count.
 const COMPASS: &[&str] = &[

@@ -11,6 +11,7 @@ impl Resolver<'_> {
     pub(super) fn gauge(&mut self, block: &Block, name: Located<String>) -> Gauge {
         let mut gauge = Gauge {
             name,
+            label: super::things::label(block),
             reads: Vec::new(),
             spot: None,
             foot: None,

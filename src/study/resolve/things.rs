@@ -491,7 +491,7 @@ fn duplicate(word: &str, first: Span, again: &[Located<String>]) -> Option<Findi
 }
 
 /// The name for print in the head of a block.
-fn label(block: &Block) -> Option<String> {
+pub(super) fn label(block: &Block) -> Option<String> {
     block.head.as_ref()?.args.iter().find_map(|arg| match &arg.value {
         crate::syntax::Value::Text(text) => Some(text.clone()),
         _ => None,
