@@ -13,6 +13,7 @@ mod comparison;
 mod departures;
 mod due;
 mod empty_record;
+mod far_off;
 mod footing;
 mod index;
 mod labels;
@@ -45,6 +46,7 @@ mod table;
 mod told;
 mod unjudged;
 mod weather;
+mod without;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::readings_heading;

@@ -147,6 +147,29 @@ fn a_spot_lies_in_its_foot_whichever_way_it_is_written() {
     assert_eq!(message, "the spot of `glossy`, 30 mm across, is larger than its foot, 12 x 10 mm");
 }
 
+/// Rows of a tilted panel get unlike water: a product of one row, or one that is never in a row though it has a section for each.
+#[test]
+fn a_product_of_one_row_is_told_on_a_tilted_panel_only() {
+    let one_row = map(HEAD, &["bay clove bare bay", "bare cumin clove bare", "clove bare cumin clove"]);
+    let finding = found(&one_row, "product-in-one-row");
+    assert!(finding.severity == Severity::Advice && finding.message.contains("all of `bay` stands in row A"));
+    assert!(finding.help[0].starts_with("exchange `A1` with "), "{}", finding.help[0]);
+    let never = map(HEAD, &["bay clove bare bay", "bay cumin clove bare", "clove bare cumin clove"]);
+    assert!(found(&never, "product-in-one-row").message.contains("`bay` never stands in row C"));
+    // The exchange that is proposed leaves none.
+    let mended = map(HEAD, &["clove cumin bare bay", "bare bay clove bare", "bay bare cumin clove"]);
+    assert!(!has(&mended, "product-in-one-row"));
+    let flat = format!("{one_row}exposure \"Test yard\"\n    flat\n    put out 2026-03-12\n");
+    assert!(!has(&flat, "product-in-one-row"));
+    // One section each, or a single row, cannot be spread.
+    for rows in
+        [&["bay clove", "cumin bare", "bare bare"][..], &["bay bare clove bay cumin clove bare cumin"]]
+    {
+        let small = map("sections 60 x 60 mm  gap 18 mm", rows);
+        assert!(!has(&small, "product-in-one-row"), "{rows:?}");
+    }
+}
+
 /// Beyond the other rows nothing is asked of a place, so a study with one builds nothing.
 #[test]
 fn a_place_too_many_is_an_error_and_one_too_few_is_none() {

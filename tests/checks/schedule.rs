@@ -309,6 +309,74 @@ fn a_coat_before_its_first_and_a_day_to_come_are_said_so() {
     );
 }
 
+/// Waits of the preparation against the time from the first day of work to the first coat: the first day that is possible is named.
+#[test]
+fn a_preparation_that_outlasts_its_time_names_the_first_day_possible() {
+    let prep = |dry: &str, more: &str| {
+        format!(
+            "prep\n    wash with soap,  1 part to 200 water,  rinse\n    dry {dry}\n    wipe with spirit 35 % by volume, fresh cloth, wait 5 min\n{more}"
+        )
+    };
+    // From 2 March at midnight; coats go on on 3 March at 9 o'clock, 33 h later.
+    assert!(!has(&prep("32 h", ""), "prep-longer-than-time"));
+    let finding = found(&prep("33 h", ""), "prep-longer-than-time");
+    assert!(finding.help[0].contains("`on 2026-03-04`"), "{}", finding.help[0]);
+    let finding = found(&prep("2 h", "    wait 5 days\n"), "prep-longer-than-time");
+    assert!(finding.message.contains("5.1 days"), "{}", finding.message);
+    assert!(
+        finding.help[0].contains("`on 2026-03-07`") && finding.help[0].contains("2026-02-26"),
+        "{}",
+        finding.help[0]
+    );
+    // Specimens are prepared beside the panel, and not after it.
+    let slips = |wait: &str| {
+        format!(
+            "specimens slips\n    each 50 x 50 mm\n    one for each product and bare\nprep slips\n    wipe with spirit 35 % by volume, fresh cloth, wait {wait}\n{}",
+            prep("32 h", "")
+        )
+    };
+    assert!(!has(&slips("20 h"), "prep-longer-than-time"));
+    assert!(found(&slips("3 days"), "prep-longer-than-time").message.contains("of `slips`"));
+    // What was coated had its time.
+    let coated = prep("2 days", "") + "done 2026-03-03 09:00  coat 1 of bay\n";
+    assert!(!has(&coated, "prep-longer-than-time"));
+}
+
+#[test]
+fn a_round_before_the_panel_goes_out_or_long_after_it_came_in_is_told() {
+    let out = |days: &str| format!("exposure \"Test yard\"\n    faces south,  tilt 45 deg\n{days}");
+    let late = out("    put out 2026-07-12\n");
+    let finding = found(&late, "round-outside-exposure");
+    assert!(finding.severity == Severity::Warning && finding.message.contains("is decided at `month 3`"));
+    assert!(finding.help[0].contains("`month 3  3 months after put out`"), "{}", finding.help[0]);
+    let open = "study \"Sealers\"\n    begins 2026-03-02\n";
+    let finding = found(&(late + open), "round-outside-exposure");
+    assert_eq!(finding.severity, Severity::Advice);
+    assert!(finding.message.contains("`month 3` (2026-06-03) lies before"), "{}", finding.message);
+    // A last reading within two weeks after it came in is one of its exposure.
+    let came_in = |day: &str| out(&format!("    put out 2026-03-12\n    brought in {day}\n"));
+    assert!(!has(&came_in("2026-05-20"), "round-outside-exposure"));
+    assert!(
+        found(&came_in("2026-04-20"), "round-outside-exposure").message.contains("after it was brought in")
+    );
+}
+
+#[test]
+fn upkeep_waits_until_the_films_have_cured() {
+    let upkeep = |from: &str| {
+        let cured = bay("    dry 12 h\n    cure 7 days\n");
+        format!(
+            "{cured}upkeep\n    every 3 weeks  wash with soap,  1 part to 200 water,  rinse  from {from} after apply\n"
+        )
+    };
+    let finding = found(&upkeep("2 days"), "upkeep-before-cure");
+    assert!(finding.message.contains("`bay` (7 days, until 2026-03-10)"), "{}", finding.message);
+    assert!(finding.help[0].contains("`from 7 days after apply`"), "{}", finding.help[0]);
+    assert!(!has(&upkeep("7 days"), "upkeep-before-cure"));
+    // Before it has dried is the graver finding, and one is enough.
+    assert!(has(&upkeep("2 h"), "water-before-dry") && !has(&upkeep("2 h"), "upkeep-before-cure"));
+}
+
 /// A window wider than the time between two rounds is one slip, however many rounds it lets collide.
 #[test]
 fn many_rounds_that_collide_are_one_finding() {

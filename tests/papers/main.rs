@@ -11,6 +11,7 @@ mod calendar;
 mod checklist;
 mod colours;
 mod controls;
+mod far_off;
 mod figures;
 mod files;
 mod labels;
@@ -28,6 +29,7 @@ mod specimens;
 mod sheets;
 mod text;
 mod uptake;
+mod without;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;

@@ -17,7 +17,7 @@ pub use by_piece::{ByPiece, Interaction};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
-    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge,
+    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge, WithoutFarOff,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
@@ -78,6 +78,8 @@ pub struct Analysis {
     pub months_by: Option<MeasureId>,
     /// The comparison of the headline once more with all left-out readings put back; `None` where none is left out.
     pub with_left_out: Option<Restored>,
+    /// The same without what lies far off among the products; `None` where nothing does.
+    pub without_far_off: Option<WithoutFarOff>,
     /// Readings that stand apart from the others of their cell; a marked reading counts like any other.
     pub outliers: Outliers,
     /// How many p values the adjustment after Holm covered.

@@ -12,6 +12,7 @@ pub(super) mod on_avoided_area;
 pub(super) mod on_curved_area;
 pub(super) mod piece_counted_twice;
 pub(super) mod product_in_one_piece;
+pub(super) mod product_in_one_row;
 pub(super) mod ragged_rows;
 pub(super) mod section_named_as_reading;
 pub(super) mod sections_overlap;

@@ -1,6 +1,7 @@
 //! Checks of what was taken and done: readings against the plan, the gauges and the record.
 
 pub(super) mod baseline_read_after_apply;
+pub(super) mod below_gauge_beside_numbers;
 pub(super) mod cell_missing;
 pub(super) mod climate_elsewhen;
 pub(super) mod climate_file_absent;

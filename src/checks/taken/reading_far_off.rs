@@ -14,7 +14,9 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A reading lies far from the others of its section and round. With four or more readings two things \
                must hold: Grubbs' test at 5 %, two-sided, and a distance from the median of the others larger than \
                the gauge's limit for two readings. With two readings only that limit counts; of three, one is held \
-               against the other two by a limit of its own, 2.87 times the gauge's spread. Of 100 honest sections \
+               against the other two by a limit of its own, 2.87 times the gauge's spread. Besides, four or more are found \
+               whatever the test says where they lie apart by more than three times that limit and three times what \
+               readings of a section usually do. Of 100 honest sections \
                up to 5 are found by chance. Where the gauge's spread is not declared, the pooled spread within cells \
                is taken, and the finding says so. Above five, those of one measure are one finding.",
         why: "One reading on grit or with the gauge rocked drags the mean of its section.",
@@ -73,7 +75,7 @@ fn far<'a>(study: &Study, readings: &'a Readings, cell: &'a Cell, mark: &Mark) -
         return None;
     }
     let value = match mark.suspect {
-        Suspect::One(value) | Suspect::Pair(_, value) => value,
+        Suspect::One(value) | Suspect::Pair(_, value) | Suspect::Ends(value, _) => value,
     };
     let reading = readings
         .of(cell)
@@ -139,6 +141,11 @@ fn told(study: &Study, readings: &Readings, far: &Far<'_>) -> Finding {
         Suspect::Pair(..) => {
             format!("the two readings of `{name}` on `{section}` at `{round}` lie {distance} {unit} apart")
         }
+        Suspect::Ends(low, high) => format!(
+            "readings of `{name}` on `{section}` at `{round}` lie from {} to {} {unit}, {distance} {unit} apart",
+            decimal(low),
+            decimal(high)
+        ),
         Suspect::One(_) => format!(
             "reading {number} of `{name}` on `{section}` at `{round}`, {value} {unit}, lies {distance} {unit} from the \
              median of the others"
@@ -151,11 +158,14 @@ fn told(study: &Study, readings: &Readings, far: &Far<'_>) -> Finding {
         )),
         None => finding,
     };
+    let leave_out = format!(
+        "where the cause is known write `leave out {name} of {section} at {round}, reading {number}, {value} {unit} because \"...\"`"
+    );
     finding
-        .help(format!(
-            "keep it, or where the cause is known write `leave out {name} of {section} at {round}, reading \
-             {number}, {value} {unit} because \"...\"`"
-        ))
+        .help(match mark.suspect {
+            Suspect::Ends(..) => format!("look on the sheet which of them were typed wrong; or {leave_out}"),
+            _ => format!("keep it, or {leave_out}"),
+        })
         .about(section)
         .about(round)
         .about(name)
