@@ -93,7 +93,8 @@ pub struct Edition<'o> {
 }
 
 /// The papers that are printed for the work at the panel.
-pub const PAPERS: &[&str] = &["map.svg", "checklist.html", "run-sheet.html", "safety-cards.html"];
+pub const PAPERS: &[&str] =
+    &["map.svg", "checklist.html", "run-sheet.html", "safety-cards.html", "labels.html", "calendar.ics"];
 
 /// The comparison, in both forms, with its map and what it was made from.
 pub const REPORT: &[&str] = &["report.md", "report.html", "map.svg", "readings.csv", "findings.json"];

@@ -123,9 +123,11 @@ fn the_starter_checks_clean_and_builds_every_output() {
     let build = bench.run(&["build", "my door.study", "-o", "out folder", "--as-of", "2026-09-07"]);
     assert_eq!(build.code, 0, "{build:?}");
     let expected = [
+        "calendar.ics",
         "checklist.html",
         "findings.json",
         "index.html",
+        "labels.html",
         "map.svg",
         "readings.csv",
         "report.html",
@@ -235,7 +237,7 @@ fn a_bundle_is_described_and_builds_the_same_pages_again() {
         let text = fs::read_to_string(bench.folder.join("out/datapackage.json")).unwrap();
         let package: serde_json::Value = serde_json::from_str(&text).unwrap();
         let resources = package["resources"].as_array().unwrap();
-        assert_eq!(resources.len(), 12);
+        assert_eq!(resources.len(), 14);
         for resource in resources {
             let bytes = fs::read(bench.folder.join("out").join(resource["path"].as_str().unwrap())).unwrap();
             assert_eq!(resource["bytes"], bytes.len());
@@ -292,7 +294,10 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     }
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
-    assert_eq!(bench.names("out"), ["checklist.html", "map.svg", "run-sheet.html", "safety-cards.html"]);
+    assert_eq!(
+        bench.names("out"),
+        ["calendar.ics", "checklist.html", "labels.html", "map.svg", "run-sheet.html", "safety-cards.html"]
+    );
     assert!(run.out.contains("No round is left to read"), "{run:?}");
 }
 
@@ -329,7 +334,9 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     assert_eq!(
         bench.names("papers"),
         [
+            "calendar.ics",
             "checklist.html",
+            "labels.html",
             "map.svg",
             "run-sheet.html",
             "safety-cards.html",
@@ -429,6 +436,22 @@ fn what_cannot_run_exits_with_2_and_says_why() {
     let run = bench.run(&["check", "latin.study"]);
     assert_eq!(run.code, 2);
     assert!(run.err.contains("latin.study, line 1: this is not UTF-8 text"), "{run:?}");
+    for order in [u16::to_be_bytes, u16::to_le_bytes] {
+        let wide: Vec<u8> = "study \"Door\"\n".encode_utf16().flat_map(order).collect();
+        bench.write("wide.study", wide);
+        let run = bench.run(&["check", "wide.study"]);
+        assert!(run.code == 2 && run.err.contains("wide.study: this is UTF-16 text"), "{run:?}");
+    }
+}
+
+#[test]
+fn where_one_page_cannot_be_written_none_is() {
+    let bench = Bench::new("half");
+    let study = bench.example("foredeck");
+    fs::create_dir_all(bench.folder.join("out/safety-cards.html")).unwrap();
+    let run = bench.run(&["build", &study, "-o", "out"]);
+    assert!(run.code == 2 && run.err.contains("safety-cards.html cannot be read: it is a folder"), "{run:?}");
+    assert_eq!(bench.names("out"), ["safety-cards.html"]);
 }
 
 #[test]

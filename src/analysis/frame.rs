@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::model::{Compared, Known, RoundState};
 use crate::stats::{Spread, anova};
-use crate::study::{Made, Making, MeasureId, MeasureKind, Reference, RoundId, Study};
+use crate::study::{Made, MeasureId, MeasureKind, Reference, RoundId, Study};
 use jiff::civil::Date;
 
 /// A number with its standard uncertainty.
@@ -26,8 +26,9 @@ pub(super) struct Frame {
     pub(super) within: Option<Spread>,
     /// The frames of its parts, where it is made of others.
     pub(super) parts: Vec<Frame>,
-    /// Whether its levels are compared though it has a reference: of what is itself held against nothing or the blank, a change from
-    /// the fresh coat would call worse than bare what still does far more than bare.
+    /// Whether its levels are compared though it has a reference: of what tests the coat anew at each round, a change from
+    /// the fresh coat would call worse than bare what still does far more than bare. A study may state such a change of what is
+    /// not itself held against nothing or the blank.
     pub(super) by_level: bool,
     /// The blank of each round, where it is taken against one.
     pub(super) blanks: Vec<Known<Value>>,
@@ -51,8 +52,9 @@ impl Frame {
     }
 
     fn made_of(mut self, context: &Context<'_>, made: &Made) -> Self {
-        let effect = made.against_blank || made.making == Making::ShareStopped;
-        self.by_level = effect && context.study.measure(self.measure).change_from == Reference::Fresh;
+        let measure = context.study.measure(self.measure);
+        let misses = made.is_effect() || made.is_tested_anew() && !measure.change_stated;
+        self.by_level = misses && measure.change_from == Reference::Fresh;
         self.parts = made.parts.iter().map(|&part| Self::new(context, part)).collect();
         self
     }

@@ -287,6 +287,18 @@ pub(super) fn by_piece(
     within.then(|| by_piece::by_piece(&samples, level(series, place))).flatten()
 }
 
+/// Levels against bare at the round at `place`; `None` where they are compared anyway, or nothing is.
+pub(super) fn levels_to_bare(
+    context: &Context<'_>,
+    frame: &Frame,
+    series: &[SectionSeries],
+    place: usize,
+    solved: &mut Solved,
+) -> Option<ControlTable> {
+    let changes = frame.compared() == Compared::Change;
+    changes.then(|| tables(context, frame, series, place, groups::level, solved).0.ok()).flatten()
+}
+
 /// The products against the carrier alone and against untouched sections at the round at `place`, by the procedure that is used
 /// against bare.
 pub(super) fn to_productless(

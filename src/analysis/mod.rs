@@ -16,6 +16,7 @@ mod context;
 mod cost;
 mod ends;
 mod exchange;
+mod far_off;
 mod frame;
 mod further;
 mod groups;
@@ -47,7 +48,7 @@ pub use model::{
     RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt,
     SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
     SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty,
-    Unsaid, WetBy, WithGauge, WithinPieces, Word,
+    Unsaid, WetBy, WithGauge, WithinPieces, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;
@@ -80,6 +81,9 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let mut to_benchmark =
         at.and_then(|(frame, series, place)| measure::to_benchmark(&context, frame, series, place));
     let by_piece = at.and_then(|(frame, series, place)| measure::by_piece(&context, frame, series, place));
+    let by_level = at.and_then(|(frame, series, place)| {
+        measure::levels_to_bare(&context, frame, series, place, &mut solved)
+    });
     let mut to_productless = at.map_or_else(Vec::new, |(frame, series, place)| {
         measure::to_productless(&context, frame, series, place, &mut solved)
     });
@@ -91,6 +95,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let beside = benchmark.chain(productless).collect();
     let further_looks = adjust(study, &mut measures, shown, beside, &mut solved);
     let months_by = months_by(study, question, &measures);
+    let outliers = readings::outliers(study, readings);
     let panel = panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place)));
     panel::fold(&context, &frames, &mut measures, &panel.biases);
     Analysis {
@@ -101,6 +106,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         to_benchmark,
         to_productless,
         by_piece,
+        by_level,
         between,
         chances,
         adjusted,
@@ -108,7 +114,11 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         costs: cost::costs(study, months_by.and_then(|id| measures.get(id.index()))),
         months_by,
         with_left_out: restored(&context, &frames, question, &measures, &mut solved),
-        outliers: readings::outliers(study, readings),
+        without_far_off: question.and_then(|question| {
+            let frame = frames.get(question.measure.index())?;
+            far_off::without((study, readings, as_of), frame, question, &outliers, &mut solved)
+        }),
+        outliers,
         further_looks,
         climate: climate::climates(study, readings),
         panel,

@@ -52,6 +52,26 @@ pub(super) fn folder(path: &Path) -> Result<Option<Vec<NamedFile>>> {
     Ok(Some(files))
 }
 
+/// The names of the folders in a folder, each with `/` behind it; none if there is no such folder.
+pub(super) fn folders_in(path: &Path) -> Result<Vec<NamedFile>> {
+    let entries = match fs::read_dir(path) {
+        Ok(entries) => entries,
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Vec::new()),
+        Err(error) => return Err(trouble(path.display(), "read", &error)),
+    };
+    let mut folders = Vec::new();
+    for entry in entries {
+        let place = entry.map_err(|error| trouble(path.display(), "read", &error))?.path();
+        if place.is_dir()
+            && let Some(name) = place.file_name()
+        {
+            folders.push(NamedFile { name: format!("{}/", name.to_string_lossy()), bytes: Vec::new() });
+        }
+    }
+    folders.sort_by(|a, b| a.name.cmp(&b.name));
+    Ok(folders)
+}
+
 /// Whether two paths lead to one file that is there.
 pub(super) fn is_same(one: &Path, other: &Path) -> bool {
     match (fs::canonicalize(one), fs::canonicalize(other)) {

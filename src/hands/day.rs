@@ -1,14 +1,27 @@
 //! The day as it fills: groups are placed where hands are free and every window is kept.
 
 use super::group::{Group, up};
-use super::{Act, HOURS};
+use super::{Act, HOURS, SPARE};
 use crate::study::ProductId;
 
 /// So many places are tried for a group before one is taken that misses a window.
 const TRIES: u32 = 400;
-/// An act in the last minute of its window speaks against a day as much as an end that is so much later. A choice of this program.
+/// An act with little of its window to spare speaks against a day as much as an end that is so much later. A choice of this program.
 const TIGHT: i64 = 900;
+/// So does a coat that is taken up again after another product: what laid it on before has set. A choice of this program.
+const RESUMED: i64 = 300;
 const DAY: i64 = 24 * 3600;
+
+/// How much is asked of a place for a group.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Care {
+    /// A part of each window is left when an act begins.
+    Spare,
+    /// Each act begins within its window.
+    Window,
+    /// Nothing.
+    None,
+}
 
 #[derive(Debug)]
 pub(super) struct Day {
@@ -34,28 +47,45 @@ impl Day {
         self.acts
     }
 
-    /// What speaks against a day, the worst first: windows missed; its end, later for each act that has no minute to spare; changes
-    /// of product; late begins.
+    /// What speaks against a day, the worst first: windows missed; its end, later for each act that has little to spare and each coat
+    /// that is taken up again; changes of product; late begins.
     pub(super) fn cost(&self) -> (usize, i64, usize, i64) {
         let missed = self.acts.iter().filter(|act| !act.kept).count();
-        let tight = self.acts.iter().filter(|act| act.is_last_minute()).count();
+        let times = |count: usize, seconds: i64| seconds * i64::try_from(count).unwrap_or(0);
+        let tight = times(self.acts.iter().filter(|act| act.is_tight()).count(), TIGHT);
+        let again = times(self.acts.iter().filter(|act| act.resumed).count(), RESUMED);
         let changes = self.acts.windows(2).filter(|pair| pair[0].product != pair[1].product).count();
-        (
-            missed,
-            self.ends() + TIGHT * i64::try_from(tight).unwrap_or(0),
-            changes,
-            self.acts.iter().map(|act| act.begins).sum(),
-        )
+        (missed, self.ends() + tight + again, changes, self.acts.iter().map(|act| act.begins).sum())
     }
 
-    /// Places a group, no earlier than a moment: where hands are free, else behind everything, else on the next morning; where it
-    /// keeps its windows nowhere, each act follows as soon as hands are free.
+    /// Marks the coats that are taken up again after another product.
+    pub(super) fn mark_resumed(&mut self) {
+        for at in 0..self.acts.len() {
+            let (before, rest) = self.acts.split_at_mut(at);
+            let Some(act) = rest.first_mut().filter(|act| act.work.is_laying()) else { continue };
+            let own = |one: &Act| one.product == act.product && one.coat == act.coat && one.work.is_laying();
+            let since = before.iter().rposition(own);
+            act.resumed =
+                since.is_some_and(|since| before[since..].iter().any(|one| one.product != act.product));
+        }
+    }
+
+    /// Places a group, no earlier than a moment: where hands are free, else behind everything, else on the next morning, with a part of
+    /// each window to spare where that can be had; where it keeps its windows nowhere, each act follows as soon as hands are free.
     pub(super) fn place(&mut self, group: &Group, not_before: i64) {
         let behind = not_before.max(self.ends() + self.change);
         let morning = (behind.div_euclid(DAY) + 1) * DAY;
-        let strict = [not_before, behind, morning].map(|from| (from, true));
-        for (from, strict) in strict.into_iter().chain([(not_before, false)]) {
-            if self.fit(group, from, &mut Vec::new(), &mut TRIES.clone(), strict) {
+        let places = [
+            (not_before, Care::Spare),
+            (behind, Care::Spare),
+            (not_before, Care::Window),
+            (behind, Care::Window),
+            (morning, Care::Spare),
+            (morning, Care::Window),
+            (not_before, Care::None),
+        ];
+        for (from, care) in places {
+            if self.fit(group, from, &mut Vec::new(), &mut TRIES.clone(), care) {
                 return;
             }
         }
@@ -68,7 +98,7 @@ impl Day {
         not_before: i64,
         begins: &mut Vec<i64>,
         tries: &mut u32,
-        strict: bool,
+        care: Care,
     ) -> bool {
         let at = begins.len();
         let Some(step) = group.steps.get(at) else { return true };
@@ -81,7 +111,9 @@ impl Day {
             None => not_before,
         };
         let earliest = from.map_or(free, |from| free.max(from + step.least));
-        let latest = from.and_then(|from| Some(from + step.most?)).filter(|_| strict && step.possible);
+        let spare = if care == Care::Spare { step.spare.min(SPARE) } else { 0 };
+        let latest = from.and_then(|from| Some(from + step.most? - spare));
+        let latest = latest.filter(|_| care != Care::None && step.possible);
         let mut next = earliest;
         loop {
             let begin = self.free_from(next, step.seconds, group.product);
@@ -91,7 +123,7 @@ impl Day {
             *tries -= 1;
             self.insert(group, at, begin, from);
             begins.push(begin);
-            if self.fit(group, not_before, begins, tries, strict) {
+            if self.fit(group, not_before, begins, tries, care) {
                 return true;
             }
             begins.pop();
@@ -115,6 +147,7 @@ impl Day {
             ends: begin + step.seconds,
             window,
             kept: step.possible && !late,
+            resumed: false,
         };
         let place = self.acts.partition_point(|act| act.begins < begin);
         self.acts.insert(place, act);

@@ -53,8 +53,7 @@ fn earliest(steps: &[Step]) -> Vec<i64> {
 
 /// The groups of a product: as few as keep every window, and of like size.
 pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
-    let treatment = Treatment::Product(id);
-    let sections: Vec<SectionId> = study.carriers_of(treatment).map(|(id, _)| id).collect();
+    let sections: Vec<SectionId> = study.carriers_of(Treatment::Product(id)).map(|(id, _)| id).collect();
     // What is mixed is laid on before it thickens.
     let keeps = study.product(id).keeps.as_ref().map(|keeps| whole_seconds(keeps.value));
     let fits = |size: usize| {
@@ -88,15 +87,22 @@ fn steps(study: &Study, id: ProductId, size: usize, pace: &Pace) -> Vec<Step> {
     let mut steps: Vec<Step> = Vec::new();
     let mut laid: Option<usize> = None;
     for coat in product.each_coat() {
-        let first = steps.len();
         let number = coat.number;
+        let between = laid.is_some() && product.coats.as_ref().is_some_and(|coats| coats.between.is_some());
+        let at = steps.len() + usize::from(between);
         // Where no wait is stated, a coat waits until the one before is dry, as far as that is known.
         let dry = product.dry.as_ref().filter(|_| number > 1).map_or(0, |dry| whole_seconds(dry.value));
-        steps.extend(of_coat(&coat, (size, pace), first, laid, (dry, product.unwiped)));
-        laid = Some(first);
+        let coats = of_coat(&coat, (size, pace), at, laid, (dry, product.unwiped));
+        // What is done between two coats is done within the window of the second, before it.
+        if let Some(on) = coats.first().filter(|_| between) {
+            let seconds = count(size) * pace.between;
+            steps.push(Step { work: Work::Between, seconds, possible: true, ..on.clone() });
+        }
+        steps.extend(coats);
+        laid = Some(at);
         let last = number == product.coats_number();
         if let Some(off) = tape.filter(|off| if off.first_coat { number == 1 } else { last }) {
-            steps.push(of_tape(off, number, size, pace, first));
+            steps.push(of_tape(off, number, size, pace, at));
         }
     }
     steps

@@ -25,12 +25,21 @@ const SEED: u64 = 20_260_302;
 pub enum Work {
     /// A coat goes on its sections, one after the other.
     LayOn,
+    /// What the product asks for between two coats, before the second.
+    Between,
     /// It is wiped off, levelled or buffed in the same order.
     WipeOff,
     /// On and off again on one section, where its time is too short to turn away.
     LayAndWipe,
     /// The tape of the sections is pulled.
     PullTape,
+}
+
+impl Work {
+    /// Whether a coat goes on.
+    pub fn is_laying(self) -> bool {
+        matches!(self, Self::LayOn | Self::LayAndWipe)
+    }
 }
 
 /// How long hands take, in seconds.
@@ -42,6 +51,8 @@ pub struct Pace {
     pub wipe_off: i64,
     /// To pull the tape of one section.
     pub pull: i64,
+    /// To do to one section what is done between coats.
+    pub between: i64,
     /// To change from one product to another.
     pub change: i64,
     /// True if the study states none of these.
@@ -67,12 +78,16 @@ pub struct Act {
     pub window: Option<(i64, Option<i64>)>,
     /// False where a window cannot be kept at this pace.
     pub kept: bool,
+    /// True where a coat is taken up again after another product, so that what laid it on has set.
+    pub resumed: bool,
 }
 
 impl Act {
-    /// Whether it begins in the last minute of its window.
-    fn is_last_minute(&self) -> bool {
-        self.window.is_some_and(|(_, last)| last.is_some_and(|last| last - self.begins < 60))
+    /// Whether little of its window is left when it begins: less than a third of it, and less than a quarter of an hour.
+    pub fn is_tight(&self) -> bool {
+        self.window.is_some_and(|(first, last)| {
+            last.is_some_and(|last| last - self.begins < ((last - first) / 3).min(SPARE))
+        })
     }
 }
 
@@ -91,10 +106,14 @@ pub struct Run {
     pub in_turn: i64,
 }
 
+/// Enough to spare in any window, in seconds. A choice of this program.
+const SPARE: i64 = 900;
+
 /// One pair of hands works so long a day, from the hour at which the application begins. Common practice, no source.
 pub const HOURS: i64 = 10 * 3600;
 
-/// Takes a minute for a section and two for a change where the study states no pace. Common practice, no source.
+/// Takes a minute for a section, two for what is done between coats and two for a change where the study states no pace. Common
+/// practice, no source.
 fn pace(study: &Study) -> Pace {
     let stated = study.apply.as_ref().map(|apply| apply.pace).unwrap_or_default();
     let seconds = |time: Option<Quantity<Time>>, usual: i64| time.map_or(usual, whole_seconds);
@@ -102,6 +121,7 @@ fn pace(study: &Study) -> Pace {
         lay_on: seconds(stated.lay_on, 60),
         wipe_off: seconds(stated.wipe_off, 60),
         pull: seconds(stated.pull_tape, 60),
+        between: seconds(stated.between, 120),
         change: seconds(stated.change, 120),
         assumed: stated == crate::study::Pace::default(),
     }
@@ -116,34 +136,61 @@ fn whole_seconds(time: Quantity<Time>) -> i64 {
 /// The day of a study, or `None` where no product goes on a section.
 pub fn run(study: &Study) -> Option<Run> {
     let pace = pace(study);
-    let products: Vec<Vec<Group>> = study
-        .products_with_ids()
-        .map(|(id, _)| group::groups(study, id, &pace))
-        .filter(|groups| !groups.is_empty())
-        .collect();
-    if products.is_empty() {
-        return None;
-    }
-    let days = orders(&products).into_iter().map(|order| {
-        let mut day = Day::new(pace.change);
-        for at in order {
-            for group in &products[at] {
-                day.place(group, 0);
-            }
+    let products = products(study, &pace)?;
+    let days = orders(&products).into_iter().map(|order| in_order(&products, &order, &pace));
+    let turn = in_turn(&products, &pace);
+    let in_turn = turn.ends();
+    let best = days.chain([turn]).min_by_key(Day::cost)?;
+    let (ends, busy) = (best.ends(), best.busy());
+    Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
+}
+
+/// The acts whose window no order of the products keeps; none as soon as one order keeps all.
+pub fn missed(study: &Study) -> Vec<Act> {
+    let pace = pace(study);
+    let Some(products) = products(study, &pace) else { return Vec::new() };
+    let days = orders(&products).into_iter().map(|order| in_order(&products, &order, &pace));
+    let mut fewest: Option<Vec<Act>> = None;
+    for day in days.chain([in_turn(&products, &pace)]) {
+        let missed: Vec<Act> = day.acts().into_iter().filter(|act| !act.kept).collect();
+        if missed.is_empty() {
+            return missed;
         }
-        day
-    });
+        if fewest.as_ref().is_none_or(|fewest| missed.len() < fewest.len()) {
+            fewest = Some(missed);
+        }
+    }
+    fewest.unwrap_or_default()
+}
+
+/// The groups of each product that goes on anything; `None` where none does.
+fn products(study: &Study, pace: &Pace) -> Option<Vec<Vec<Group>>> {
+    let groups = study.products_with_ids().map(|(id, _)| group::groups(study, id, pace));
+    let products: Vec<Vec<Group>> = groups.filter(|groups| !groups.is_empty()).collect();
+    (!products.is_empty()).then_some(products)
+}
+
+/// A day on which products are taken up in an order, each where hands are free.
+fn in_order(products: &[Vec<Group>], order: &[usize], pace: &Pace) -> Day {
+    let mut day = Day::new(pace.change);
+    for group in order.iter().flat_map(|&at| &products[at]) {
+        day.place(group, 0);
+    }
+    day.mark_resumed();
+    day
+}
+
+/// A day on which each product is finished before the next is begun.
+fn in_turn(products: &[Vec<Group>], pace: &Pace) -> Day {
     let mut turn = Day::new(pace.change);
-    for groups in &products {
+    for groups in products {
         let begins = turn.ends();
         for group in groups {
             turn.place(group, begins);
         }
     }
-    let in_turn = turn.ends();
-    let best = days.chain([turn]).min_by_key(Day::cost)?;
-    let (ends, busy) = (best.ends(), best.busy());
-    Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
+    turn.mark_resumed();
+    turn
 }
 
 /// The order of the study, the longest first, and some by chance.

@@ -180,6 +180,7 @@ fn media_type(path: &str) -> Option<&'static str> {
     match path.rsplit('.').next()? {
         "html" => Some("text/html"),
         "csv" => Some("text/csv"),
+        "ics" => Some("text/calendar"),
         "json" => Some("application/json"),
         "css" => Some("text/css"),
         "svg" => Some("image/svg+xml"),

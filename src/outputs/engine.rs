@@ -25,10 +25,15 @@ pub(super) fn render(material: &Material<'_>, template: Template, view: &Value) 
     render_with(&own_blocks(material, template), template, view)
 }
 
+/// Instructions of the template engine that a page with blocks of the study may take: a thousand times what a long report takes.
+const MOST_WORK: u64 = 200_000_000;
+
 fn render_with(own: &[Own<'_>], template: Template, view: &Value) -> Result<String, Fault> {
     let fault = |error: &Error| Fault::new(format!("{}: {error:#}", template.name));
     let mut env = environment().map_err(|error| fault(&error))?;
     env.add_template(template.name, template.source).map_err(|error| fault(&error))?;
+    // A loop of a study in a loop would keep everybody waiting; the built-in pages have as many turns as the study has rows.
+    env.set_fuel((!own.is_empty()).then_some(MOST_WORK));
     for own in own {
         // Alone first: whatever it leaves open would be told of the words that stand around it.
         let alone = env.add_template_owned(own.name().to_owned(), own.text().to_owned());
@@ -60,6 +65,7 @@ fn environment() -> Result<Environment<'static>, Error> {
     env.add_filter("capital", capital);
     env.add_function("say", say_in_template);
     env.add_function("house_mark", house_mark);
+    env.add_function("house_end", house_end);
     Ok(env)
 }
 
@@ -104,6 +110,15 @@ fn house_mark(state: &State<'_, '_>, answered: bool) -> Value {
             "House text: the lines below are the study's own words. The answer of the tool stands below them."
         )
     };
+    set_apart(state, words)
+}
+
+// The line behind it, from which on the tool speaks again.
+fn house_end(state: &State<'_, '_>) -> Value {
+    set_apart(state, say!("End of the house text."))
+}
+
+fn set_apart(state: &State<'_, '_>, words: &str) -> Value {
     Value::from_safe_string(match state.auto_escape() {
         AutoEscape::Custom(name) if name == "markdown" => format!("\n**{words}**\n\n"),
         _ => format!("<p class=\"house-mark\"><strong>{}</strong></p>\n", markup::escape(words)),

@@ -29,6 +29,14 @@ pub(super) const SAFETY_CARDS: File = File {
     name: "safety-cards.html",
     what: "A card for each chemical: label, protection, limits, what never to mix, first aid; made for paper.",
 };
+pub(super) const LABELS: File = File {
+    name: "labels.html",
+    what: "A label to cut out for each section and specimen, with its code in large letters; made for paper.",
+};
+pub(super) const CALENDAR: File = File {
+    name: "calendar.ics",
+    what: "The days of the study for any calendar: preparation, application, each round with its window, upkeep, certificates.",
+};
 pub(super) const READINGS: File =
     File { name: "readings.csv", what: "Every reading as it was placed, one a row." };
 pub(super) const FINDINGS: File =
@@ -41,5 +49,16 @@ pub(super) const PHOTOS: File = File {
 };
 
 /// Every file, in the order of the index.
-pub static FILES: &[File] =
-    &[INDEX, REPORT_HTML, REPORT_MD, MAP, CHECKLIST, RUN_SHEET, SAFETY_CARDS, READINGS, FINDINGS];
+pub static FILES: &[File] = &[
+    INDEX,
+    REPORT_HTML,
+    REPORT_MD,
+    MAP,
+    CHECKLIST,
+    RUN_SHEET,
+    SAFETY_CARDS,
+    LABELS,
+    CALENDAR,
+    READINGS,
+    FINDINGS,
+];

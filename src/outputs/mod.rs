@@ -1,6 +1,7 @@
 //! Outputs: one file each, one registry. A view goes in, the exact text of one artifact comes out.
 
 mod bundle;
+mod calendar_ics;
 mod checklist_html;
 mod contrast;
 mod desk;
@@ -9,6 +10,7 @@ mod fault;
 mod files;
 mod findings_json;
 mod index_html;
+mod labels_html;
 mod map_svg;
 mod nesting;
 mod own;
@@ -71,6 +73,8 @@ pub static OUTPUTS: &[Output] = &[
     Output { file: files::CHECKLIST, make: checklist_html::make },
     Output { file: files::RUN_SHEET, make: run_sheet_html::make },
     Output { file: files::SAFETY_CARDS, make: safety_cards_html::make },
+    Output { file: files::LABELS, make: labels_html::make },
+    Output { file: files::CALENDAR, make: calendar_ics::make },
     Output { file: files::READINGS, make: readings_csv::make },
     Output { file: files::FINDINGS, make: findings_json::make },
 ];

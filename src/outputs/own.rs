@@ -239,7 +239,12 @@ pub(super) fn own_blocks<'a>(material: &'a Material<'_>, template: Template) -> 
         };
         // In a box of its own, which nothing in it leaves.
         let boxed = ["frame.html", "index.html"].contains(&block.page);
-        let (open, after) = if boxed { ("<div class=\"house\">", "</div>") } else { ("", "") };
+        let (open, after) = match (boxed, answers) {
+            (true, true) => ("<div class=\"house\">", "</div>{{ house_end() }}"),
+            (true, false) => ("<div class=\"house\">", "</div>"),
+            (false, true) => ("", "{{ house_end() }}"),
+            (false, false) => ("", ""),
+        };
         let before = format!("{{% extends \"{parent}\" %}}{{% block {} %}}{above}{open}", block.name);
         parent = &block.file;
         let text = if answers { Cow::Owned(without_super(text)) } else { Cow::Borrowed(text.as_str()) };
@@ -261,7 +266,9 @@ impl Own<'_> {
 
     /// The template.
     pub(super) fn source(&self) -> String {
-        format!("{}{}{}{{% endblock %}}", self.before, self.text, self.after)
+        // A last line without its end would run into what the tool says next.
+        let end = if self.text.ends_with('\n') { "" } else { "\n" };
+        format!("{}{}{end}{}{{% endblock %}}", self.before, self.text, self.after)
     }
 
     /// What is wrong with its text alone.
@@ -309,6 +316,9 @@ fn message(name: &str, error: &Error, what: &str) -> String {
         }
         ErrorKind::SyntaxError => {
             format!("`{name}` is no sound template: {}", error.detail().unwrap_or("it ends too early"))
+        }
+        ErrorKind::OutOfFuel => {
+            format!("`{name}` takes too long to print: its loops turn too often")
         }
         kind => match error.detail() {
             Some(detail) => format!("`{name}` cannot be printed: {kind}: {detail}"),

@@ -22,6 +22,7 @@ templates! {
     CHECKLIST "checklist.html"
     RUN_SHEET "run-sheet.html"
     SAFETY_CARDS "safety-cards.html"
+    LABELS "labels.html"
     SHEET "sheet.html"
     PHOTOS "photos.html"
     FRAME "frame.html"

@@ -93,6 +93,14 @@ pub fn read(study: &Study, files: Option<&[NamedFile]>, as_of: Option<Date>) -> 
     let names = Names::of(study);
     let (mut all, mut aside, mut findings) = (Vec::new(), Vec::new(), Vec::new());
     for file in files {
+        // A folder below is told and not looked into; nothing of it is published.
+        if let Some(name) = file.name.strip_suffix('/') {
+            let message = format!("`{name}` is a folder below `{}`, and is not looked into", folder.value);
+            let finding = Finding::warning("photo-not-placed", folder.span, message)
+                .help("put its photos beside the others, each named by section and round");
+            findings.push(finding.about("photos"));
+            continue;
+        }
         match place(study, &names, file, folder.span) {
             Ok(photo) => all.push(photo),
             Err(finding) => {

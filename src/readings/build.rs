@@ -157,14 +157,15 @@ impl Builder {
         id
     }
 
-    /// The number of a gauge's or a person's name.
+    /// The number of a gauge's or a person's name. Capitals make no other name; the first spelling is kept.
     pub(super) fn word(&mut self, word: &str) -> u32 {
-        if let Some(&id) = self.word_ids.get(word) {
+        let folded = word.to_lowercase();
+        if let Some(&id) = self.word_ids.get(&folded) {
             return id;
         }
         let id = small(self.words.len());
         self.words.push(word.to_owned());
-        self.word_ids.insert(word.to_owned(), id);
+        self.word_ids.insert(folded, id);
         id
     }
 
@@ -315,7 +316,7 @@ pub(super) fn summarise(readings: &mut Readings) {
     }
 }
 
-fn summary_of(list: impl Iterator<Item = f64>, values: &mut Vec<f64>) -> Summary {
+pub(super) fn summary_of(list: impl Iterator<Item = f64>, values: &mut Vec<f64>) -> Summary {
     values.clear();
     values.extend(list);
     values.sort_unstable_by(f64::total_cmp);

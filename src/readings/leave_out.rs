@@ -1,6 +1,6 @@
 //! Finds the readings that statements of the study leave out. They stay in the list, marked.
 
-use super::model::{Cell, Kind, Packed, Readings};
+use super::model::{Cell, FileState, Kind, Packed, Readings};
 use crate::diag::{Finding, count, list};
 use crate::study::{LeaveOut, Study};
 use crate::units::decimal;
@@ -22,19 +22,26 @@ pub(super) fn apply(
         matches!(cell, (Some(section), Some(round), Some(measure)) if later.contains(&(file, (section, round, measure))))
     };
     for (file, declared) in study.readings.iter().enumerate() {
-        // Nothing can be found in a file that is not there; that is for other findings to say.
-        if readings.files.get(file).is_none_or(|state| state.file.is_none()) {
+        // Nothing can be found in a file that is not there, is empty or could not be read; that is for other findings to say.
+        let is_read = |state: &FileState| state.file.is_some() && !state.unread && state.rows > 0;
+        if !readings.files.get(file).is_some_and(is_read) {
             continue;
         }
         for (statement, wanted) in declared.leave_out.iter().enumerate() {
             match find(study, readings, file, wanted) {
                 Ok(at) => mark(readings, at, statement),
-                Err(_) if is_later(file, wanted) => {}
+                Err(_) if is_later(file, wanted) || may_be_refused(readings, wanted) => {}
                 Err(finding) => findings.push(*finding),
             }
         }
     }
     readings.left_out.sort_unstable();
+}
+
+/// Whether the reading may stand in a row that could not be placed: then that row is the fault, and not the statement.
+fn may_be_refused(readings: &Readings, wanted: &LeaveOut) -> bool {
+    readings.may_be_refused(wanted.section, wanted.round, wanted.measure)
+        || readings.refused_sections(wanted.round) > 0
 }
 
 fn mark(readings: &mut Readings, at: usize, statement: usize) {
@@ -76,7 +83,8 @@ fn find(study: &Study, readings: &Readings, file: usize, wanted: &LeaveOut) -> R
         fits.retain(|(_, packed)| only_order || packed.number == number);
     }
     match fits.as_slice() {
-        [] => Err(not_found(study, readings, wanted, Some(cell))),
+        [] => Err(elsewhere(study, readings, (file, cell), wanted)
+            .unwrap_or_else(|| not_found(study, readings, wanted, Some(cell)))),
         &[(at, _)] => Ok(at),
         several => Err(ambiguous(study, readings, wanted, several)),
     }
@@ -116,6 +124,28 @@ fn not_found(study: &Study, readings: &Readings, wanted: &LeaveOut, cell: Option
     } else {
         finding.help(format!("its readings in {unit}, with their numbers, are {}", list(&values, "and")))
     })
+}
+
+/// The reading stands in another file, under whose block the statement belongs: its places are those of that file.
+fn elsewhere(
+    study: &Study,
+    readings: &Readings,
+    (file, cell): (usize, &Cell),
+    wanted: &LeaveOut,
+) -> Option<Box<Finding>> {
+    let is_meant = |packed: &&Packed| {
+        wanted.value.is_none_or(|value| same_value(packed, value))
+            && wanted.reading.is_none_or(|number| !packed.is(Packed::NUMBERED) || packed.number == number)
+    };
+    let packed = readings.packed.get(cell.range())?.iter().find(is_meant)?;
+    let context = readings.contexts.get(packed.context as usize)?;
+    let own = study.readings.get(context.file as usize).filter(|_| context.file as usize != file)?;
+    let (name, other) = (&study.readings.get(file)?.name.value, &own.name.value);
+    let message =
+        format!("{} has no {} to leave out in `{name}`", cell_name(study, wanted), meant(study, wanted));
+    let finding = Finding::error("left-out-not-found", wanted.span, message).binding();
+    let finding = finding.related(readings.place(packed, context), "it stands here");
+    Some(Box::new(finding.help(format!("put this line under `readings \"{other}\"`"))))
 }
 
 fn ambiguous(

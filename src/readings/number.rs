@@ -20,8 +20,9 @@ pub(super) enum Entry {
 /// # Errors
 /// [`NumberFault::Comma`] where a comma stands between digits and is not taken, else [`NumberFault::NotANumber`].
 pub(super) fn entry(text: &str, comma: bool) -> Result<(Entry, bool), NumberFault> {
+    // A zero has no sign, so that `-0` is printed as `0`; adding 0 takes it off (IEEE 754, 6.3).
     if let Some(value) = plain(text.as_bytes()) {
-        return Ok((Entry::Taken(value), false));
+        return Ok((Entry::Taken(value + 0.0), false));
     }
     if text.is_empty() {
         return Ok((Entry::Blank, false));
@@ -31,7 +32,7 @@ pub(super) fn entry(text: &str, comma: bool) -> Result<(Entry, bool), NumberFaul
     }
     match text.strip_prefix('<') {
         Some(limit) => number(limit.trim_start(), comma).map(|(limit, had)| (Entry::Below(limit), had)),
-        None => number(text, comma).map(|(value, had)| (Entry::Taken(value), had)),
+        None => number(text, comma).map(|(value, had)| (Entry::Taken(value + 0.0), had)),
     }
 }
 
@@ -84,6 +85,14 @@ pub(super) fn plain(bytes: &[u8]) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_zero_has_no_sign() {
+        for text in ["-0", "-0.0", "0"] {
+            let Ok((Entry::Taken(value), _)) = entry(text, false) else { panic!("{text}") };
+            assert_eq!(value.to_bits(), 0.0_f64.to_bits(), "{text}");
+        }
+    }
 
     #[test]
     fn the_quick_reader_gives_the_bits_of_the_standard_one() {

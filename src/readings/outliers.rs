@@ -22,6 +22,10 @@ const LEVEL: f64 = 0.05;
 /// is for the range of all three and is not this.
 const ONE_OF_THREE: f64 = 1.5 * 1.913_623_5;
 
+/// A range of so many times the limit for two readings is no scatter, whatever the test says: of ten readings of one place not one set in
+/// a million has a range of 8.4 standard deviations, and two slips hide each other from the test.
+const GROSS: f64 = 3.0;
+
 /// Where the limit for two readings comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum LimitFrom {
@@ -62,6 +66,8 @@ pub enum Suspect {
     One(f64),
     /// Two readings that do not agree; nothing tells which is wrong.
     Pair(f64, f64),
+    /// The lowest and the highest of four or more that lie too far apart; nothing tells how many of them are wrong.
+    Ends(f64, f64),
 }
 
 /// What speaks against the reading.
@@ -107,7 +113,7 @@ pub struct Outliers {
 /// ISO 5725-6:1994; that limit alone for two, and one of the same kind for three, so that at most 5 of 100 honest sections are
 /// found whatever their number of readings.
 pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
-    let limits = limits(study, readings);
+    let (limits, usual) = (limits(study, readings), usual(study, readings));
     let mut critical = BTreeMap::new();
     let mut found = Outliers::default();
     for (at, cell) in readings.cells().iter().enumerate() {
@@ -125,7 +131,12 @@ pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
                 .and_then(|(mean, sd)| grubbs::statistic(mean, sd, (kept.min, kept.max)));
             statistic.zip(*one).filter(|(statistic, critical)| statistic > critical)
         };
-        let mark = if n < 4 { few(readings, cell, limit) } else { many(readings, cell, limit, test) };
+        let mark = if n < 4 {
+            few(readings, cell, limit)
+        } else {
+            let usual = usual.get(cell.measure.index()).copied().unwrap_or_default();
+            many(readings, cell, limit, test).or_else(|| gross(cell, limit, usual))
+        };
         found.marks.extend(mark.map(|mark| Mark { cell: at, ..mark }));
     }
     found.by_chance = LEVEL * found.tested as f64;
@@ -141,6 +152,13 @@ fn many(readings: &Readings, cell: &Cell, limit: Option<Limit>, test: Option<(f6
     let beyond = limit.is_some_and(|limit| limit.is_passed(distance));
     let evidence = if beyond { Evidence::Finding } else { Evidence::TestOnly };
     Some(mark(Suspect::One(value), evidence, distance, limit, Some(test)))
+}
+
+/// Four readings or more whose range neither the gauge nor the usual scatter of a section comes near.
+fn gross(cell: &Cell, limit: Option<Limit>, usual: f64) -> Option<Mark> {
+    let (limit, range) = (limit?, cell.kept.max - cell.kept.min);
+    let ends = Suspect::Ends(cell.kept.min, cell.kept.max);
+    (range > GROSS * limit.limit.max(usual)).then(|| mark(ends, Evidence::Finding, range, Some(limit), None))
 }
 
 /// Two or three readings: only the gauge's limit.
@@ -195,6 +213,19 @@ fn limits(study: &Study, readings: &Readings) -> Vec<Option<Limit>> {
     }
     let each = study.measures_with_ids().zip(pools);
     each.map(|((id, _), pool)| declared(study, id).or_else(|| pooled(pool?))).collect()
+}
+
+/// The limit for two readings that the usual section of each measure asks for, by the median of their spreads: on a rough ground places
+/// of one section differ by more than the gauge does.
+fn usual(study: &Study, readings: &Readings) -> Vec<f64> {
+    let mut spreads: Vec<Vec<f64>> = vec![Vec::new(); study.measures.len()];
+    for cell in readings.cells() {
+        if let (Some(sd), Some(own)) = (cell.kept.sd, spreads.get_mut(cell.measure.index())) {
+            own.push(sd);
+        }
+    }
+    let median = |spreads: Vec<f64>| summary::median(&spreads).unwrap_or_default();
+    spreads.into_iter().map(|spreads| Agreement::TWO_READINGS * median(spreads)).collect()
 }
 
 fn pooled((squares, df): (f64, u32)) -> Option<Limit> {

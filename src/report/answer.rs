@@ -8,7 +8,7 @@ use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{by_piece, comparison, departures, lasted, leaders, names, productless, rated};
+use super::{by_piece, comparison, departures, far_off, lasted, leaders, names, productless, rated, without};
 use crate::analysis::{Against, Answer, Basis, Compared, ControlTable, GroupValue, RoundAnalysis, Standing};
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment, Unit};
@@ -45,15 +45,17 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
         (Answer::NoChange, Some(at)) if at.compared == Compared::Level => plain(
             &say!("Nothing can be compared at {round}", round = at.round()),
             &say!(
-                "{round} was read, but no section has a number there.",
-                round = names::capital(&at.round())
+                "{round} was read, but no section has a number there: {why}.",
+                round = names::capital(&at.round()),
+                why = without::reasons(material, at, |_| true)
             ),
         ),
         (Answer::NoChange, Some(at)) => plain(
             &say!("No change can be made from {round}", round = at.round()),
             &say!(
-                "{round} was read, but no section has both a reading there and one at its reference.",
-                round = names::capital(&at.round())
+                "{round} was read, but no section has a change there: {why}.",
+                round = names::capital(&at.round()),
+                why = without::reasons(material, at, |_| true)
             ),
         ),
         (Answer::Rated, Some(at)) => rating(material, at),
@@ -173,17 +175,17 @@ fn elsewhere(at: Place<'_>) -> Option<String> {
     })
 }
 
-/// Products that the round did not read stand in no comparison, and the reader is told so at once.
-fn absent(at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
+/// Products without a number at the round stand in no comparison, and the reader is told so at once, with the reason.
+fn absent(material: &Material<'_>, at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     let absent = &round.lead.as_ref().ok()?.absent;
     if absent.is_empty() {
         return None;
     }
-    let (products, round) = (list(&names::products(at.study, absent), "and"), at.round());
+    let (products, round) = (without::of_these(material, at, absent), at.round());
     Some(if absent.len() == 1 {
-        say!("{products} has no number at {round} and is in no comparison there.", products, round)
+        say!("In no comparison at {round} is {products}.", products, round)
     } else {
-        say!("{products} have no number at {round} and are in no comparison there.", products, round)
+        say!("In no comparison at {round} are {products}.", products, round)
     })
 }
 
@@ -254,11 +256,18 @@ fn read(
         }
         _ => headline,
     };
-    let absent = deciding.and_then(|round| absent(at, round));
-    let mut paragraphs = claims([(Some(lead.join(" ")), Topic::Lead), (bare, Topic::Bare)]);
+    let absent = deciding.and_then(|round| absent(material, at, round));
+    let (turned, held) = match far_off::without(material, at) {
+        Some((text, true)) => (Some(text), None),
+        Some((text, false)) => (None, Some(text)),
+        None => (None, None),
+    };
+    let mut paragraphs =
+        claims([(Some(lead.join(" ")), Topic::Lead), (turned, Topic::Findings), (bare, Topic::Bare)]);
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
+        (comparison::by_level(material), Topic::Change),
         (comparison::other_order(material), Topic::Held(measure)),
         (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
@@ -277,6 +286,7 @@ fn read(
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
         (deciding.and_then(|round| below_gauge(at, material.analysis, round)), Topic::Change),
+        (held, Topic::Findings),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
     ];
     let mut footing = claims(footing);
@@ -305,7 +315,7 @@ fn stands(
             let n = table.map_or(0, |table| table.rows.len());
             let all = match table {
                 Some(table) if !table.absent.is_empty() => {
-                    say!("the {products} that were read", products = count(n, "product"))
+                    say!("the {products} that can be compared", products = count(n, "product"))
                 }
                 _ => names::of_products(n, n),
             };
@@ -329,7 +339,7 @@ fn stands(
                 by_piece::headline(material, at).unwrap_or_else(|| {
                     let products = count(n, "product");
                     if table.is_some_and(|table| !table.absent.is_empty()) {
-                        say!("This study does not tell the {products} that were read apart", products)
+                        say!("This study does not tell the {products} that can be compared apart", products)
                     } else {
                         say!("This study does not tell its {products} apart", products)
                     }
@@ -340,17 +350,22 @@ fn stands(
         Standing::OneProduct => match names::sole_product(at.study) {
             Some(id) => alone(material, at, bare, id),
             None => (
-                say!("Only one product was read at {round}", round),
+                say!("Only one product can be compared at {round}", round),
                 vec![say!(
-                    "No other product has a number by {measure} at {round}, so that none leads.",
+                    "No other product has a number by {measure} at {round}, so that none leads: {why}.",
                     measure,
-                    round
+                    round,
+                    why = without::of_products(material, at)
                 )],
             ),
         },
         Standing::NoProductRead => (
-            say!("No product was read at {round}", round),
-            vec![say!("No product has a number by {measure} there.", measure)],
+            say!("No product can be compared at {round}", round),
+            vec![say!(
+                "No product has a number by {measure} there: {why}.",
+                measure,
+                why = without::of_products(material, at)
+            )],
         ),
         Standing::NoDirection => (
             say!("No product leads: {measure} has no better direction", measure),
@@ -403,7 +418,7 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
         }
         Against::NoControl => say!("{name} stands alone: there is no bare section beside it", name),
         Against::ControlNotRead | Against::NoProductRead => {
-            say!("{name} was read at {round}, bare was not", name, round)
+            say!("{name} cannot be compared with bare at {round}", name, round)
         }
     };
     let change = leaders::value_of(material, at, id);
@@ -428,7 +443,11 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
             ),
         }
     });
-    (headline, change.into_iter().collect())
+    let lacks = without::reasons(material, at, |treatment| {
+        treatment == Treatment::Bare || treatment == Treatment::Product(id)
+    });
+    let lacks = (!lacks.is_empty()).then(|| say!("Without a number there: {lacks}.", lacks));
+    (headline, change.into_iter().chain(lacks).collect())
 }
 
 /// `−1.0 GU (95 % interval −1.6 to −0.4; 2 sections, 6 readings)`.

@@ -293,7 +293,7 @@ fn values(material: &Material<'_>, cell: &Cell) -> String {
     let suspects: Vec<f64> = marks
         .flat_map(|mark| match mark.suspect {
             Suspect::One(value) => vec![value],
-            Suspect::Pair(one, other) => vec![one, other],
+            Suspect::Pair(one, other) | Suspect::Ends(one, other) => vec![one, other],
         })
         .collect();
     let texts = material.readings.of(cell).map(|reading| {

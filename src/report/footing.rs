@@ -272,7 +272,7 @@ pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) 
     }
 }
 
-fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
+pub(super) fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
     table.and_then(|table| table.may_lead.as_ref().ok().cloned())
 }
 

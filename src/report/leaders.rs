@@ -57,7 +57,7 @@ pub(super) fn one(
         say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
     } else if table.is_some_and(|table| !table.absent.is_empty()) {
         let read = count(others_n + 1, "product");
-        say!("{name} is the one of the {read} still read that may lead after {round}", name, read, round)
+        say!("{name} is the one of the {read} compared that may lead after {round}", name, read, round)
     } else {
         say!("{name} is the one product that may lead after {round}", name, round)
     };

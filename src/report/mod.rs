@@ -5,6 +5,7 @@ mod appendix;
 mod asked;
 mod blocks;
 mod by_piece;
+mod calendar;
 mod charts;
 mod checklist;
 mod claim;
@@ -12,8 +13,10 @@ mod comparison;
 mod departures;
 mod due;
 mod empty_record;
+mod far_off;
 mod footing;
 mod index;
+mod labels;
 mod lasted;
 mod leaders;
 mod left_out;
@@ -43,10 +46,12 @@ mod table;
 mod told;
 mod unjudged;
 mod weather;
+mod without;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::readings_heading;
 pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
+pub use calendar::{CalendarEvent, CalendarView, calendar};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,
     RemovedChart, RemovedRow, Series, SpentChart, SpentRow, SpreadChart, SpreadRow, TrendChart, TrendWay,
@@ -60,6 +65,7 @@ pub use claim::Claim;
 pub use due::{SheetOf, sheets_asked};
 pub use empty_record::{EmptyRecord, empty_record};
 pub use index::{IndexView, index};
+pub use labels::{LabelGroup, LabelsView, labels};
 pub use map::{AreaView, Kind, MapView, SectionView, Shape, map, round_length};
 pub use material::{Input, Material, PageBlock};
 pub use numbers::{Figure, fixed as fixed_number};

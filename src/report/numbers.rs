@@ -138,7 +138,11 @@ fn decimals_of(step: f64) -> usize {
 
 /// A number with its unit; a percent sign stands apart as well.
 pub(super) fn with_unit(number: &str, unit: &str) -> String {
-    if unit.is_empty() { number.to_owned() } else { format!("{number} {}", speech::unit(unit)) }
+    match speech::unit(unit) {
+        "" => number.to_owned(),
+        "°" => format!("{number}°"),
+        unit => format!("{number} {unit}"),
+    }
 }
 
 /// A number with so many decimals and a true minus sign. Minus zero prints as zero.

@@ -272,7 +272,7 @@ fn between(study: &Study) -> Part {
         words.extend(
             exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces = names::compass(faces))),
         );
-        words.extend(exposure.tilt_deg.map(|tilt| say!("tilt {tilt} deg", tilt = numbers::decimal(tilt))));
+        words.extend(exposure.tilt_deg.map(|tilt| say!("tilt {tilt}°", tilt = numbers::decimal(tilt))));
         words.extend(
             exposure.put_out.as_ref().map(|day| say!("put out {day}", day = numbers::day(day.value))),
         );

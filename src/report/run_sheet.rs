@@ -1,11 +1,12 @@
 //! The run sheet: the application by the clock, for one pair of hands.
 
+use super::checklist;
 use super::material::Material;
 use super::numbers;
 use super::safety::{self, Meeting};
 use crate::hands::{Act, HOURS, Pace, Run, Work, run};
 use crate::speech::{list, say, speak};
-use crate::study::{DoneWhat, Product, Study};
+use crate::study::{DoneWhat, Product, Study, Verb};
 use jiff::SignedDuration;
 use jiff::civil::{DateTime, Time, time};
 use serde::Serialize;
@@ -21,6 +22,8 @@ pub struct RunSheetView {
     pub version: String,
     /// When it ends, with what pace it is counted, and what has to be kept in mind.
     pub lines: Vec<String>,
+    /// What is looked at before the first coat.
+    pub before: Vec<String>,
     /// Windows that one pair of hands cannot keep.
     pub missed: Vec<String>,
     /// Things that must never meet.
@@ -47,13 +50,20 @@ pub struct RunRow {
     pub work: String,
     /// The codes of its sections.
     pub sections: String,
+    /// How much goes on each section, as `0.7 ml`; blank where nothing goes on or it is not stated.
+    pub each: String,
     /// With which product.
     pub product: String,
     /// When it may begin, by the clock; blank for any time.
     pub window: String,
+    /// True where little of the window is left.
+    pub tight: bool,
     /// True where the product is another one than in the row before.
     pub change: bool,
 }
+
+/// Seconds of a day.
+const DAY: i64 = 24 * 3600;
 
 /// The hour that is taken where the study names none.
 const MORNING: Time = time(8, 0, 0, 0);
@@ -73,6 +83,7 @@ pub fn run_sheet(material: &Material<'_>) -> RunSheetView {
         as_of: material.as_of(),
         version: material.version.to_owned(),
         lines,
+        before: run.iter().flat_map(|_| before(study)).collect(),
         missed: run.iter().flat_map(|run| missed(study, run)).collect(),
         meetings: safety::meetings(material.catalog, study),
         days: run.iter().flat_map(|run| days(study, run, &clock)).collect(),
@@ -161,11 +172,21 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
         ));
     }
     lines.push(of_pace(&run.pace));
+    if run.acts.iter().any(|act| act.work == Work::Between) {
+        let between = length(run.pace.between);
+        lines.push(say!(
+            "What is done between coats is counted with {between} a section; its dust is handled as its step on the checklist says.",
+            between
+        ));
+    }
+    if run.ends > DAY {
+        lines.push(say!("A day of work has {hours} h from its first minute.", hours = HOURS / 3600));
+    }
     if run.pace.assumed {
         lines.push(
             say!(
                 "These times are common practice, no source. Time yourself on a spare section and write \
-                 “pace lay on 2 min, wipe off 1 min, pull tape 1 min, change 3 min” under “apply”."
+                 “pace lay on 2 min, wipe off 1 min, between 2 min, pull tape 1 min, change 3 min” under “apply”."
             )
             .into(),
         );
@@ -207,8 +228,8 @@ fn of_pace(pace: &Pace) -> String {
     let (lay, wipe) = (length(pace.lay_on), length(pace.wipe_off));
     let (pull, change) = (length(pace.pull), length(pace.change));
     say!(
-        "Counted with {lay} to lay a coat on one section, {wipe} to wipe it off, {pull} to pull its tape, and {change} to change to \
-         another product.",
+        "Counted with {lay} to lay a coat on one section, {wipe} to level or wipe it off, {pull} to pull its tape, and {change} to \
+         change to another product.",
         lay,
         wipe,
         pull,
@@ -259,23 +280,60 @@ fn missed(study: &Study, run: &Run) -> Vec<String> {
 fn work(study: &Study, act: &Act) -> String {
     let product = study.product(act.product);
     let coat = act.coat;
-    let several = product.coats_number() > 1;
-    let off = product.coat(coat).off.map(|off| numbers::amount(&off));
-    match (act.work, several) {
-        (Work::LayOn, true) => say!("lay on coat {coat}", coat),
-        (Work::LayOn, false) => say!("lay on").into(),
-        (Work::WipeOff, true) => say!("wipe off or level coat {coat}", coat),
-        (Work::WipeOff, false) => say!("wipe off or level").into(),
-        (Work::LayAndWipe, true) => match off {
-            Some(off) => say!("lay on coat {coat}, stay, wipe off after {off}", coat, off),
-            None => say!("lay on coat {coat}, stay, wipe off as its label says", coat),
+    let laid =
+        if product.coats_number() > 1 { say!("lay on coat {coat}", coat) } else { say!("lay on").to_owned() };
+    let own = product.coat(coat);
+    let off = if product.is_levelled(&own) { say!("level or buff") } else { say!("wipe off") };
+    match act.work {
+        Work::LayOn if act.resumed => say!("{laid}, with a fresh applicator and cloth", laid),
+        Work::LayOn => laid,
+        Work::Between => {
+            let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
+            say!("before coat {coat}: {between}", coat, between = between.unwrap_or_default())
+        }
+        Work::WipeOff => off.to_owned(),
+        Work::LayAndWipe => match own.off.map(|time| numbers::amount(&time)) {
+            Some(time) => say!("{laid}, stay, {off} after {time}", laid, off, time),
+            None => {
+                say!("{laid}, stay, level or buff as its label says, at once where it names no time", laid)
+            }
         },
-        (Work::LayAndWipe, false) => match off {
-            Some(off) => say!("lay on, stay, wipe off after {off}", off),
-            None => say!("lay on, stay, wipe off as its label says").into(),
-        },
-        (Work::PullTape, _) => say!("pull the tape").into(),
+        Work::PullTape => say!("pull the tape").into(),
     }
+}
+
+/// What one section takes of a coat that is laid on.
+fn each(study: &Study, act: &Act) -> String {
+    let coat = study.product(act.product).coat(act.coat);
+    let laid = act.work.is_laying().then_some(coat);
+    let need = laid.and_then(|coat| checklist::need(study, act.product, std::iter::once(coat)));
+    need.map_or_else(String::new, |need| need.amount())
+}
+
+/// What is looked at before the first coat: the climate, what was wiped on another day, the cards.
+fn before(study: &Study) -> Vec<String> {
+    let mut lines = vec![
+        say!("The climate is filled in on the checklist, and it is within its limits; outside of them nothing goes on.").to_owned(),
+    ];
+    lines.extend(wiped_again(study));
+    lines.push(say!("The safety box of each product on the checklist is read.").to_owned());
+    lines.push(say!("The map lies at hand: it has each section with its code and its place.").to_owned());
+    lines
+}
+
+/// The wipe before the coats once more, where a night lies between; the checklist asks for it too.
+fn wiped_again(study: &Study) -> Option<String> {
+    let at = study.prep.iter().rposition(|step| step.verb == Verb::Wipe)?;
+    let recorded = study.done.iter().filter(|done| done.what == DoneWhat::Prep(Verb::Wipe));
+    let wiped = recorded.map(|done| done.date.value).max().or(study.begins.as_ref().map(|day| day.value))?;
+    let coats = study.first_coat()?.date();
+    (wiped < coats).then(|| {
+        say!(
+            "Where a night lies since the wipe, every section is wiped once more as in step {step} of the preparation, with its wait and \
+             its safety box, early enough for the first coat.",
+            step = at + 1
+        )
+    })
 }
 
 fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
@@ -289,8 +347,10 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
             at: clock.hour(act.begins),
             work: work(study, act),
             sections: codes(study, act).join(", "),
+            each: each(study, act),
             product: study.product(act.product).title().to_owned(),
             window: window(act, clock),
+            tight: act.is_tight(),
             change,
         };
         match days.last_mut().filter(|day| day.title == title) {

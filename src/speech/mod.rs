@@ -5,7 +5,7 @@
 
 mod quantity;
 
-pub use quantity::{day, decimal_mark, marked, quantity, round_name, unit};
+pub use quantity::{day, decimal_mark, marked, quantity, round_name, tight, unit};
 
 use crate::diag;
 use std::cell::Cell;
@@ -119,7 +119,7 @@ pub fn filled(sentence: &str, holes: &[(&str, &dyn Display)]) -> String {
         }
         rest = after;
     }
-    out + rest
+    tight(out + rest)
 }
 
 // A counted noun takes an n in the plural, unless it ends with one or is borrowed; a symbol of a unit takes none.
@@ -167,7 +167,7 @@ macro_rules! say {
     ($english:literal) => { $crate::speech::said($english) };
     ($english:literal, $($name:ident $(= $value:expr)?),+ $(,)?) => {
         match $crate::speech::translation($english) {
-            None => format!($english, $($name = $crate::speech::say!(@ $name $(= $value)?)),+),
+            None => $crate::speech::tight(format!($english, $($name = $crate::speech::say!(@ $name $(= $value)?)),+)),
             Some(sentence) => $crate::speech::filled(
                 sentence,
                 &[$((stringify!($name), &$crate::speech::say!(@ $name $(= $value)?))),+],

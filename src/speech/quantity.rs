@@ -54,7 +54,25 @@ pub fn quantity(text: &str) -> String {
         Some(rest) if !rest.is_empty() => out.push(unit(&rest).to_owned()),
         _ => {}
     }
-    out.join(" ")
+    tight(out.join(" "))
+}
+
+/// A text with the sign of an angle right behind its number, as `45°`; that of a temperature stands apart, as `20 °C` (SI Brochure,
+/// 9th edition, 5.4.3).
+pub fn tight(text: String) -> String {
+    if !text.contains(" °") {
+        return text;
+    }
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text.as_str();
+    while let Some((before, after)) = rest.split_once(" °") {
+        let is_angle =
+            before.ends_with(|c: char| c.is_ascii_digit()) && !after.starts_with(char::is_alphabetic);
+        out.push_str(before);
+        out.push_str(if is_angle { "°" } else { " °" });
+        rest = after;
+    }
+    out + rest
 }
 
 /// A unit as a page prints it: `°C`, `µm`, `ml per m²`, and what has words in it, as `% by volume`, in the language that is
@@ -63,8 +81,16 @@ pub fn unit(symbol: &str) -> &str {
     translation(symbol).unwrap_or(match symbol {
         "degC" => "°C",
         "degF" => "°F",
+        "deg" => "°",
         "um" => "µm",
+        "ul" => "µl",
+        "ug" => "µg",
+        "mm2" => "mm²",
+        "cm2" => "cm²",
         "m2" => "m²",
+        "mm3" => "mm³",
+        "cm3" => "cm³",
+        "m3" => "m³",
         "ml per m2" => "ml per m²",
         "l per m2" => "l per m²",
         "g per m2" => "g per m²",
@@ -76,6 +102,18 @@ pub fn unit(symbol: &str) -> &str {
         "MJ/m2" => "MJ/m²",
         "Wh/m2" => "Wh/m²",
         "kWh/m2" => "kWh/m²",
+        "g/m2" => "g/m²",
+        "mg/m2" => "mg/m²",
+        "mg/cm2" => "mg/cm²",
+        "ug/cm2" => "µg/cm²",
+        "ml/m2" => "ml/m²",
+        "l/m2" => "l/m²",
+        "N/mm2" => "N/mm²",
+        "g/cm3" => "g/cm³",
+        "g/m3" => "g/m³",
+        "mg/m3" => "mg/m³",
+        "ug/m3" => "µg/m³",
+        "uS/cm" => "µS/cm",
         own => own,
     })
 }
@@ -146,6 +184,15 @@ mod tests {
             ["18 to 22 degC", "90 ml per m2", "85 um"].map(quantity),
             ["18 bis 22 °C", "90 ml je m²", "85 µm"]
         );
+    }
+
+    #[test]
+    fn an_angle_has_its_sign_right_behind_it_and_a_temperature_apart() {
+        assert_eq!(
+            ["45 deg", "2 to 5 deg", "20 degC", "5 mg/m3"].map(quantity),
+            ["45°", "2 to 5°", "20 °C", "5 mg/m³"]
+        );
+        assert_eq!(tight("−25.8 °, in ° and 20 °C; 3 °.".to_owned()), "−25.8°, in ° and 20 °C; 3°.");
     }
 
     #[test]

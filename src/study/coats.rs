@@ -77,6 +77,11 @@ impl Product {
         }
     }
 
+    /// Whether a coat flashes and is levelled or buffed then; else what stands on the surface is wiped off.
+    pub fn is_levelled(&self, coat: &Coat) -> bool {
+        self.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value))
+    }
+
     /// Every coat in its order.
     pub fn each_coat(&self) -> impl Iterator<Item = Coat> {
         (1..=self.coats_number()).map(|number| self.coat(number))

@@ -234,6 +234,8 @@ pub struct Pace {
     pub pull_tape: Option<Quantity<Time>>,
     /// To change from one product to another.
     pub change: Option<Quantity<Time>>,
+    /// To do to one section what is done between its coats.
+    pub between: Option<Quantity<Time>>,
 }
 
 /// When the tape of the sections comes off.

@@ -283,6 +283,17 @@ impl Made {
         );
         share && self.against_blank
     }
+
+    /// Whether its levels say what a coat does: they are held against nothing, or against the blank.
+    pub fn is_effect(&self) -> bool {
+        self.against_blank || self.making == Making::ShareStopped
+    }
+
+    /// Whether each round tests the coat anew, as uptake of water does, so that the coat itself changes it. A change from the fresh
+    /// coat leaves out what the coat does.
+    pub fn is_tested_anew(&self) -> bool {
+        self.making != Making::ColourChange
+    }
 }
 
 /// The ways in which a measure is made of others.
@@ -327,6 +338,8 @@ pub struct Measure {
     pub spent: Option<SpentRule>,
     /// The round from which a change counts.
     pub change_from: Reference,
+    /// True where the study itself says from which.
+    pub change_stated: bool,
     /// Comparisons are shown once more as if all sections had begun alike.
     pub adjust_for_baseline: bool,
     /// Lowest and highest value that can be, in the measure's unit.

@@ -272,6 +272,7 @@ impl<'s> Builder<'s> {
     fn child(&mut self, rule: &'static BlockRule, line: Line<'s>, word: &str) {
         if let Some(odd) = first_odd(line.text) {
             self.odd(line, &odd);
+            self.lost_row(rule, line);
             return self.mark_broken();
         }
         self.empty_text(line);
@@ -298,9 +299,37 @@ impl<'s> Builder<'s> {
                 let hint = Hint { word, unit: self.unit_of_the_block() };
                 let finding = words::misfit((line.text, line.start), rule, &misfit, hint);
                 self.findings.push(finding);
+                self.lost_row(rule, line);
                 self.mark_broken();
             }
         }
+    }
+
+    /// A row of the map that cannot be read keeps its letter and its places, those without a name that can be read as
+    /// unknown ones; else every row below it would lie one higher.
+    fn lost_row(&mut self, rule: &BlockRule, line: Line<'s>) {
+        if rule.kind != BlockKind::Map || !line.text.starts_with('|') {
+            return;
+        }
+        let code = &line.text[..comment(line.text)];
+        let (mut args, mut at) = (Vec::new(), line.start);
+        for piece in code.split_inclusive([' ', '\t', ',', '|']) {
+            let word = piece.trim_end_matches([' ', '\t', ',', '|']);
+            if !word.is_empty() {
+                let reads = parse_line(Rule::s_row, &format!("| {word}"), 0).is_ok();
+                let name = if reads { word.to_owned() } else { String::new() };
+                args.push(Located::new(Value::Name(name), Span::new(at, at + word.len())));
+            }
+            at += piece.len();
+        }
+        let span = Span::new(line.start, line.start + code.trim_end().len());
+        self.push_child(Statement {
+            verb: "|".into(),
+            args,
+            clauses: Vec::new(),
+            span,
+            prose: String::new(),
+        });
     }
 
     /// Two bars with nothing between them: a place without a section is drawn as `.`, so that none is lost unseen.

@@ -53,15 +53,16 @@ pub(super) fn with_plain_blanks(text: &str) -> Cow<'_, str> {
     let mut plain = String::with_capacity(text.len());
     for line in text.split_inclusive(['\n', '\r']) {
         let is_prose = line.trim_start().starts_with('>');
-        let mut quoted = false;
+        let (mut quoted, mut begun) = (false, false);
         for c in line.chars() {
+            begun |= !c.is_whitespace();
             match c {
                 '"' => quoted = !quoted,
                 '“' | '„' if !quoted => quoted = true,
                 '”' | '“' if quoted => quoted = false,
                 _ => {}
             }
-            if BLANKS.contains(&c) && !quoted && !is_prose {
+            if BLANKS.contains(&c) && !quoted && !(is_prose && begun) {
                 plain.extend(std::iter::repeat_n(' ', c.len_utf8()));
             } else {
                 plain.push(c);
@@ -149,9 +150,9 @@ mod tests {
 
     #[test]
     fn blanks_of_other_kinds_are_plain_outside_of_texts_and_places_stay() {
-        let text = "prep\n\u{a0}\u{2009}dry 2\u{202f}h\nstudy \"10\u{a0}mm\"\n  > 5\u{a0}GU\n";
+        let text = "prep\n\u{a0}\u{2009}dry 2\u{202f}h\nstudy \"10\u{a0}mm\"\n\u{a0} > 5\u{a0}GU\n";
         let plain = with_plain_blanks(text);
-        assert_eq!(plain, "prep\n     dry 2   h\nstudy \"10\u{a0}mm\"\n  > 5\u{a0}GU\n");
+        assert_eq!(plain, "prep\n     dry 2   h\nstudy \"10\u{a0}mm\"\n   > 5\u{a0}GU\n");
         assert_eq!(plain.len(), text.len());
         assert!(matches!(with_plain_blanks("dry 2 h"), Cow::Borrowed(_)));
     }

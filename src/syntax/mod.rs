@@ -7,6 +7,8 @@ mod access;
 mod blocks;
 mod build;
 mod characters;
+mod incidents;
+mod letters;
 mod lines;
 mod mending;
 mod pages;

@@ -2,6 +2,7 @@
 
 use super::blocks::{BlockRule, STEPS, SYNONYMS};
 use super::characters::comment;
+use super::incidents;
 use super::parser::{Misfit, is_reserved};
 
 /// What is wrong, and what to write.
@@ -420,48 +421,9 @@ impl<'a> Slip<'a> {
         ))
     }
 
-    /// `log` lines without quotes, without what was reached, or without a day.
     fn log(&self) -> Told {
-        if self.block.word != "log" {
-            return None;
-        }
-        let rest = self.line.get(3..)?.trim_start_matches([' ', '\t', ':']);
-        let (date, rest) = rest.split_once([' ', '\t']).unwrap_or((rest, ""));
-        if !date.starts_with(|c: char| c.is_ascii_digit()) {
-            return Some((
-                "an incident begins with its day".into(),
-                "write `log 2026-05-20 C3 \"hail\"`: the day, what was reached, and what happened".into(),
-            ));
-        }
-        let ending = self.found.eq_ignore_ascii_case("end") || self.found.eq_ignore_ascii_case("ended");
-        if ending && self.before.trim_end().ends_with(['"', '”', '“']) {
-            return Some((
-                format!("`{}` does not say what ends", self.found),
-                "write `ends the section` behind what happened".into(),
-            ));
-        }
-        let (reach, happened) = reached(rest.trim_start());
-        let (happened, ends) = match happened.strip_suffix("ends the section") {
-            Some(happened) => (happened.trim_end_matches([' ', '\t', ',']), "  ends the section"),
-            None => (happened, ""),
-        };
-        let all = if reach.is_empty() { "all" } else { reach };
-        if happened.starts_with(['"', '“', '„']) {
-            return reach.is_empty().then(|| {
-                (
-                    "nothing says what was reached".into(),
-                    format!(
-                        "write `log {date} all {happened}{ends}`, or `C3`, `row B` or `product bay` for `all`"
-                    ),
-                )
-            });
-        }
-        let (message, text) = match happened {
-            "" => ("nothing says what happened", "hail"),
-            text => ("what happened stands in quotes, behind what it reached", text),
-        };
-        let text = text.replace('"', "");
-        Some((message.into(), format!("write `log {date} {all} \"{}\"{ends}`", text.trim())))
+        let is_log = self.block.word == "log";
+        is_log.then(|| incidents::told(self.line, self.before, self.found, self.misfit.rule)).flatten()
     }
 
     /// Any other slip in a line of upkeep is mostly one of order.
@@ -541,28 +503,6 @@ fn whole_round(word: &str, number: &str) -> Option<String> {
     } else {
         format!("day {}", (number * days).round())
     })
-}
-
-/// What stands before the text of an incident and what it reached, as far as that can be told.
-fn reached(rest: &str) -> (&str, &str) {
-    let mut end = 0;
-    let mut named = false;
-    let mut at = 0;
-    for word in rest.split_inclusive([' ', '\t', ',']) {
-        let bare = word.trim_end_matches([' ', '\t', ',']);
-        let letters = bare.len() - bare.trim_start_matches(|c: char| c.is_ascii_alphabetic()).len();
-        let code = (1..=2).contains(&letters)
-            && bare.len() > letters
-            && bare[letters..].bytes().all(|byte| byte.is_ascii_digit());
-        let word_of_reach = ["all", "row", "product", "and"].contains(&bare.to_lowercase().as_str());
-        if !(code || word_of_reach || named || bare.is_empty()) {
-            break;
-        }
-        named = ["row", "product"].contains(&bare.to_lowercase().as_str());
-        at += word.len();
-        end = if bare.is_empty() { end } else { at - (word.len() - bare.len()) };
-    }
-    (&rest[..end], rest[end..].trim_start_matches([' ', '\t', ',']))
 }
 
 /// How a line of upkeep is written that begins with what is done.

@@ -1,6 +1,7 @@
 //! The user's words for every rule of the grammar, and the message of a line that does not fit.
 
 use super::blocks::BlockRule;
+use super::letters;
 use super::mending::Torn;
 use super::parser::Misfit;
 use super::slips::{Hint, Slip};
@@ -105,6 +106,7 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("c_lay", "`lay on` and its time"),
     ("c_pull", "`pull tape` and its time"),
     ("c_turn", "`change` and its time"),
+    ("c_between", "`between` and its time"),
     ("c_later", "`8 days after apply`"),
     ("c_anchor", "`after`"),
     ("c_before", "`before`"),
@@ -151,6 +153,9 @@ pub(super) fn misfit(
     if let Some((at, word, help)) = torn.reworded() {
         finding.place = Span::new(start + at, start + at + word.len().max(1)).into();
         finding.message = format!("`{word}` does not fit here");
+        finding = finding.help(help);
+    } else if let Some((message, help)) = letters::told(line, misfit, found) {
+        finding.message = message;
         finding = finding.help(help);
     } else if let Some((message, help)) = slip.told() {
         if let Some((at, word)) = slip.instead_of_to() {

@@ -12,4 +12,4 @@ pub use encoding::text;
 pub use header::{Header, header};
 pub use heading::{folded, word_and_unit};
 pub use split::{Field, Row, Splitter};
-pub use telling::{Unknown, empty, extra, shown};
+pub use telling::{Unknown, empty, extra, shown, without_rows};

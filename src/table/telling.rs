@@ -40,6 +40,14 @@ pub fn extra(unknown: &[Unknown<'_>], about: &str, words: &[&'static str]) -> Op
     Some(finding.about(about))
 }
 
+/// A file with a header and nothing below it; a waiver names what it is `about`.
+pub fn without_rows(file: FileId, about: &str) -> Finding {
+    let place = Place { file, span: Span::default() };
+    Finding::advice("readings-empty", place, "this file has a header and no rows")
+        .help("put the rows of the logger or the station below it")
+        .about(about)
+}
+
 /// A file without a header; a waiver names what it is `about`.
 pub fn empty(file: FileId, about: &str, header: &str) -> Finding {
     let place = Place { file, span: Span::default() };

@@ -131,7 +131,10 @@ impl SourceFile {
     // Built on first use: most files never have a finding, and a readings file may be large.
     fn line_starts(&self) -> &[u32] {
         self.line_starts.get_or_init(|| {
-            let ends = self.text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n');
+            // Old line ends are a lone carriage return; a file has one kind, so a line feed anywhere decides.
+            let old = self.text.contains('\r') && !self.text.contains('\n');
+            let end = if old { b'\r' } else { b'\n' };
+            let ends = self.text.bytes().enumerate().filter(move |&(_, byte)| byte == end);
             let next = |(at, _): (usize, u8)| u32::try_from(at + 1).unwrap_or(u32::MAX);
             std::iter::once(0).chain(ends.map(next)).collect()
         })
@@ -194,6 +197,8 @@ mod tests {
         let two = u32::try_from(file.text.find("two").unwrap()).unwrap();
         assert_eq!(file.line_column(two), (2, 1));
         assert_eq!(file.line_at(two), ("two", two));
+        let old = SourceFile::new("a.study", "one\rtwo\r");
+        assert_eq!((old.line_column(4), old.line_at(5)), ((2, 1), ("two", 4)));
         assert_eq!(file.line_at(1).0, "één µm");
     }
 

@@ -99,6 +99,7 @@ impl Bench {
             seen: None,
             spent: None,
             change_from: Reference::Baseline,
+            change_stated: false,
             adjust_for_baseline: false,
             possible: None,
             broken: false,

@@ -39,12 +39,12 @@ pub(crate) fn shared(example: &Example) -> Vec<Page> {
 }
 
 /// Pages that people read in a browser.
-pub(crate) const PAGES: [&str; 5] =
-    ["index.html", "report.html", "checklist.html", "run-sheet.html", "safety-cards.html"];
+pub(crate) const PAGES: [&str; 6] =
+    ["index.html", "report.html", "checklist.html", "run-sheet.html", "safety-cards.html", "labels.html"];
 
 /// Pages that people print.
-pub(crate) const PRINTED: [&str; 4] =
-    ["report.html", "checklist.html", "run-sheet.html", "safety-cards.html"];
+pub(crate) const PRINTED: [&str; 5] =
+    ["report.html", "checklist.html", "run-sheet.html", "safety-cards.html", "labels.html"];
 
 /// All examples; the day is the one on which their golden files were made.
 pub(crate) fn examples() -> &'static [Example] {

@@ -195,8 +195,8 @@ fn exposure_limits_are_the_published_ones_and_all_are_used() {
     for (id, rel, pel, idlh) in [
         ("isopropyl-alcohol", "400 ppm, 15 min 500 ppm", "400 ppm", "2000 ppm"),
         ("acetone", "250 ppm", "1000 ppm", "2500 ppm"),
-        ("mineral-spirits", "350 mg/m3, 15 min never above 1800 mg/m3", "500 ppm", "20 000 mg/m3"),
-        ("oxalic-acid", "1 mg/m3, 15 min 2 mg/m3", "1 mg/m3", "500 mg/m3"),
+        ("mineral-spirits", "350 mg/m³, 15 min never above 1800 mg/m³", "500 ppm", "20 000 mg/m³"),
+        ("oxalic-acid", "1 mg/m³, 15 min 2 mg/m³", "1 mg/m³", "500 mg/m³"),
         ("hydrogen-fluoride", "3 ppm, 15 min never above 6 ppm", "3 ppm", "30 ppm"),
         ("ethyl-silicate", "10 ppm", "100 ppm", "700 ppm"),
         ("butoxyethanol", "5 ppm", "50 ppm", "700 ppm"),

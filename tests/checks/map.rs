@@ -169,3 +169,17 @@ fn a_product_of_one_row_is_told_on_a_tilted_panel_only() {
         assert!(!has(&small, "product-in-one-row"), "{rows:?}");
     }
 }
+
+/// Beyond the other rows nothing is asked of a place, so a study with one builds nothing.
+#[test]
+fn a_place_too_many_is_an_error_and_one_too_few_is_none() {
+    let row = |places: &str| {
+        let map = "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n";
+        let piece = format!(
+            "{map}    | bay    clove  bare   cumin  |\n    {places}\n    | clove  bay    cumin  bare   |\n"
+        );
+        found(&piece, "ragged-rows").severity
+    };
+    assert_eq!(row("| bare cumin bay clove bare |"), Severity::Error);
+    assert_eq!(row("| bare cumin bay |"), Severity::Warning);
+}

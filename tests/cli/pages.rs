@@ -62,7 +62,7 @@ fn one_block_is_changed_and_the_rest_stays() {
         "{strange:?}"
     );
     // What people work by takes nothing of the study's looks.
-    for page in ["checklist.html", "run-sheet.html", "safety-cards.html"] {
+    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "labels.html"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
     }
     let page = text(&bench, "out/index.html");
@@ -81,7 +81,7 @@ fn every_block_may_be_given_as_it_is_built_in() {
     let run = built(&bench, "build", "door.study", "out");
     assert!(!run.out.contains("page-block"), "{run:?}");
     built(&bench, "build", "plain.study", "plain");
-    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "map.svg"] {
+    for page in ["checklist.html", "run-sheet.html", "safety-cards.html", "labels.html", "map.svg"] {
         assert_eq!(text(&bench, &format!("out/{page}")), text(&bench, &format!("plain/{page}")), "{page}");
     }
 }
@@ -272,9 +272,36 @@ fn a_style_of_the_study_hides_no_hazard_and_no_step() {
     assert!(text(&bench, "out/report.html").contains(rule));
     let sheets: Vec<String> = bench.names("sheets").iter().map(|name| format!("sheets/{name}")).collect();
     assert!(sheets.iter().any(|name| name.contains(".html")), "{sheets:?}");
-    let worked_by = ["out/checklist.html", "out/run-sheet.html", "out/safety-cards.html"].map(str::to_owned);
+    let worked_by = ["out/checklist.html", "out/run-sheet.html", "out/safety-cards.html", "out/labels.html"]
+        .map(str::to_owned);
     for page in worked_by.into_iter().chain(sheets) {
         let page_text = text(&bench, &page);
         assert!(!page_text.contains(rule) && !page_text.contains("<div hidden>"), "{page}");
     }
+}
+
+/// The tool speaks again below a line of its own, and no last line of the house runs into it.
+#[test]
+fn words_of_the_house_end_where_they_end() {
+    let blocks =
+        [("report-answer.md", "## All products are equal"), ("index-answer.html", "<p>All are equal.</p>")];
+    let bench = bench("pages without a line end", &blocks);
+    built(&bench, "build", "door.study", "out");
+    for (file, words) in
+        [("report.md", "\n## All products are equal\n"), ("index.html", "<p>All are equal.</p>\n")]
+    {
+        let page = text(&bench, &format!("out/{file}"));
+        let places = [words, "End of the house text."].map(|words| page.find(words));
+        assert!(places[0].is_some() && places.is_sorted(), "{file}: {places:?}");
+        assert_eq!(page.matches("End of the house text.").count(), 1, "{file}");
+    }
+}
+
+#[test]
+fn a_block_that_never_ends_is_told_and_not_waited_for() {
+    let turn = "{% for one in range(100000) %}{% for other in range(100000) %}{% endfor %}{% endfor %}\n";
+    let bench = bench("pages that turn", &[("report-end.md", turn)]);
+    let run = bench.run(&["build", "door.study", "-o", "out", "--as-of", DAY]);
+    assert_eq!(run.code, 1, "{run:?}");
+    assert!(run.out.contains("`report-end.md` takes too long to print"), "{}", run.out);
 }

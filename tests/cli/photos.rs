@@ -250,3 +250,13 @@ fn large_photos_are_shown_by_smaller_copies_and_published_whole() {
     let small = fs::read(bench.folder.join("out/photos/A2-fresh.jpg")).unwrap();
     assert_eq!(small, fs::read(bench.folder.join("bundle/study/shots/A2 fresh.jpg")).unwrap());
 }
+
+#[test]
+fn a_folder_below_that_of_the_photos_is_told() {
+    let bench = bench("photos below", &[("A1 fresh.png", png(3))]);
+    fs::create_dir(bench.folder.join("shots/more")).unwrap();
+    bench.write("shots/more/B1 fresh.png", png(4));
+    let run = built(&bench, "build", "door.study", "out");
+    assert!(run.out.contains("`more` is a folder below `shots`, and is not looked into"), "{}", run.out);
+    assert_eq!(bench.names("out/photos").len(), 1);
+}

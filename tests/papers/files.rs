@@ -28,6 +28,8 @@ fn names_never_change() {
             "checklist.html",
             "run-sheet.html",
             "safety-cards.html",
+            "labels.html",
+            "calendar.ics",
             "readings.csv",
             "findings.json"
         ]

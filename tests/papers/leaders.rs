@@ -48,7 +48,7 @@ fn products_that_were_not_read_are_not_among_those_that_are_not_told_apart() {
     let csv = readings(&changes(-4.0, -5.0, -6.0, -4.5, 2.5), 3);
     let answer = answer(&without(&csv, &["A3", "C1"]));
     assert!(
-        answer.contains("\n## This study does not tell the 3 products that were read apart\n"),
+        answer.contains("\n## This study does not tell the 3 products that can be compared apart\n"),
         "{answer}"
     );
 }

@@ -22,7 +22,7 @@ fn putting_out_and_bringing_in_are_steps() {
         "Put the panel out: Canal shed",
         "2025-06-12",
         "south-west",
-        "60 deg from level",
+        "60° from level",
         "every coat has cured",
     ] {
         assert!(out.contains(words), "{words}: {out}");

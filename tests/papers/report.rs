@@ -539,6 +539,6 @@ fn a_leader_among_those_still_read_is_said_to_be_that() {
     let lost = |line: &&str| !(line.contains("month 6,B1,") || line.contains("month 6,C4,"));
     let csv: String = csv.lines().filter(lost).flat_map(|line| [line, "\n"]).collect();
     let report = report(&study(MAP, ""), &csv);
-    let said = "## Bay spray is the one of the 3 products still read that may lead after month 6";
+    let said = "## Bay spray is the one of the 3 products compared that may lead after month 6";
     assert!(report.contains(said), "{report}");
 }

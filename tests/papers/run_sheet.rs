@@ -133,8 +133,8 @@ fn every_coat_is_there_once_within_its_window_and_hands_do_one_thing_at_a_time()
                 }
             }
         }
-        // The patches of a specimen are coated with it.
-        let is_patch = |section: &Section| section.code.contains(" / ");
+        let is_patch =
+            |section: &Section| section.specimen.is_some_and(|id| study.specimens[id.index()].patch);
         let planned: usize = study
             .places()
             .filter(|(_, section)| !is_patch(section))
@@ -194,4 +194,51 @@ fn nobody_turns_away_from_a_coat_whose_time_is_not_known() {
         run.acts.iter().filter(|act| study.product(act.product).name.value == "elm").collect();
     let stays = elm.iter().filter(|act| act.work == Work::LayAndWipe && act.sections.len() == 1).count();
     assert_eq!((stays, elm.iter().any(|act| act.work == Work::LayOn)), (2, false), "{elm:?}");
+}
+
+/// A patch is drawn on a section that carries its coat already; a second coat on it would spoil what is read.
+#[test]
+fn a_patch_gets_no_coat_of_its_own() {
+    let text = include_str!("../../examples/marked-cladding/marked-cladding.study");
+    let study = open("marked-cladding.study", text, day()).study;
+    assert!(study.specimens.iter().any(|set| set.patch));
+    let acts = run(&study).unwrap().acts;
+    let coated = acts.iter().flat_map(|act| &act.sections).map(|&id| study.section(id));
+    assert!(coated.filter(|section| section.specimen.is_some()).count() == 0);
+}
+
+/// Two sections of 3 min each are rubbed from minute 60 on, when the first coat has lain for its hour, and the next coat follows.
+#[test]
+fn what_is_done_between_coats_has_its_own_time_before_the_second() {
+    let text = TWO
+        .replace(
+            "    flash 10 to 14 min\n",
+            "    flash none\n    coats 2 after 1 to 2 h\n    between rub with 400 grit\n",
+        )
+        .replace("pull tape 1 min, change 2 min", "between 3 min, pull tape 1 min, change 2 min")
+        .replace("| ash elm |\n    | elm ash |", "| ash bare |\n    | bare ash |")
+        .replace("product elm\n    flash 2 min\n", "");
+    let (study, run) = of(&text);
+    let plan = minutes(&study, &run);
+    let plan: Vec<(i64, Work)> = plan.iter().map(|(at, _, work)| (*at, *work)).collect();
+    assert_eq!(
+        plan,
+        [(0, Work::LayOn), (60, Work::Between), (66, Work::LayOn), (96, Work::PullTape)],
+        "{:?}",
+        run.acts
+    );
+    assert!(run.acts.iter().all(|act| act.kept));
+}
+
+/// Where two coats wait for one morning, the one whose window ends soon goes first.
+#[test]
+fn a_coat_whose_window_ends_goes_before_one_that_has_time() {
+    let text = TWO
+        .replace("    flash 10 to 14 min\n", "    flash none\n    coats 2 after 12 to 48 h\n")
+        .replace("    flash 2 min\n", "    flash none\n    coats 2 after 23 to 24 h\n")
+        .replace("    tape off 30 to 40 min after last coat\n", "");
+    let (study, run) = of(&text);
+    let second = run.acts.iter().find(|act| act.coat == 2).unwrap();
+    assert_eq!(study.product(second.product).name.value, "elm", "{:?}", run.acts);
+    assert!(run.acts.iter().all(|act| act.kept && !act.is_tight()), "{:?}", run.acts);
 }

@@ -21,7 +21,8 @@ fn without_own_script(page: &str) -> String {
 #[test]
 fn names_and_prose_are_text_on_every_page() {
     let outcome = wild();
-    for page in ["index.html", "report.html", "checklist.html", "safety-cards.html", "map.svg"] {
+    for page in ["index.html", "report.html", "checklist.html", "safety-cards.html", "labels.html", "map.svg"]
+    {
         let text = without_own_script(&output(&outcome, page));
         for bad in ["<script", "<img", "<b>", "<i>", "onerror=\"", "javascript:z\""] {
             assert!(!text.contains(bad), "{page} has {bad}");
@@ -49,7 +50,8 @@ fn rows_of_a_markdown_table_keep_their_columns() {
 #[test]
 fn no_page_asks_the_network_for_anything() {
     let outcome = wild();
-    for page in ["index.html", "report.html", "checklist.html", "safety-cards.html", "map.svg"] {
+    for page in ["index.html", "report.html", "checklist.html", "safety-cards.html", "labels.html", "map.svg"]
+    {
         let text = without_own_script(&output(&outcome, page)).replace("http://www.w3.org/2000/svg", "");
         for bad in ["src=", "<link", "@import", "url(http", "url(\"http", "<iframe", "<object"] {
             let shown = text.matches(bad).count();

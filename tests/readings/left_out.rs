@@ -3,8 +3,9 @@
 use super::study::{leave_out, study};
 use super::{cell, read_bytes};
 use tapeline::diag::Finding;
-use tapeline::readings::Readings;
+use tapeline::readings::{Input, Readings};
 use tapeline::study::LeaveOut;
+use tapeline::text::FileId;
 
 const LONG: &str = "date,round,section,measure,value\n2026-09-03,month 6,A1,gloss-20,80\n\
     2026-09-03,month 6,A1,gloss-20,58.7\n2026-09-03,month 6,A1,gloss-20,82\n2026-09-03,month 6,A1,gloss-20,80\n";
@@ -106,4 +107,43 @@ fn an_absent_file_says_nothing_about_its_statements() {
     own.readings[0].leave_out = vec![leave_out(None, Some(58.7))];
     let (readings, findings) = tapeline::readings::read(&own, &[]);
     assert!(findings.is_empty() && readings.is_empty());
+}
+
+/// One cause is one finding: where the row of the reading could not be placed, the statement is right.
+#[test]
+fn a_statement_is_not_blamed_for_a_file_or_a_row_that_cannot_be_read() {
+    let codes = |text: &str| -> Vec<&'static str> {
+        let (_, findings) = read_without(text, vec![leave_out(Some(2), Some(58.7))]);
+        findings.iter().map(|one| one.code).collect()
+    };
+    assert_eq!(codes(&SHEET.replace("round", "Runde")), ["column-missing"]);
+    assert_eq!(codes(&SHEET.replace("month 6", "18 months")), ["unknown-round"]);
+    assert_eq!(codes(&SHEET.replace("A1", "Z9")), ["unknown-section"]);
+    assert_eq!(codes(""), ["readings-empty"]);
+    // A fault in another row is no excuse.
+    let other = format!("{SHEET}2026-09-03,month 7,B1,gloss-20,80\n").replace("58.7", "57.8");
+    assert_eq!(codes(&other), ["left-out-not-found", "unknown-round"]);
+}
+
+#[test]
+fn a_reading_of_another_file_is_told_with_that_file() {
+    let mut own = study();
+    own.readings[0].leave_out = vec![leave_out(Some(2), Some(58.7))];
+    let mut more = own.readings[0].clone();
+    more.leave_out.clear();
+    more.name.value = "more.csv".to_owned();
+    own.readings.push(more);
+    let head = SHEET.split_inclusive('\n').next().unwrap();
+    let inputs = [head, SHEET].map(str::as_bytes);
+    let inputs = [(1, inputs[0]), (2, inputs[1])];
+    let inputs = inputs.map(|(id, bytes)| Some(Input { file: FileId(id), bytes }));
+    let (_, findings) = tapeline::readings::read(&own, &inputs);
+    // A file without rows may be the one that it will stand in.
+    assert!(findings.is_empty(), "{findings:?}");
+    let first = format!("{head}2026-09-03,month 6,A1,gloss-20,80,81,82,80\n").replace("month 6", "fresh");
+    let inputs = [Some(Input { file: FileId(1), bytes: first.as_bytes() }), inputs[1]];
+    let (_, findings) = tapeline::readings::read(&own, &inputs);
+    assert_eq!(findings.len(), 1, "{findings:?}");
+    assert_eq!(findings[0].help, ["put this line under `readings \"more.csv\"`"]);
+    assert_eq!(findings[0].related.len(), 1);
 }

@@ -26,6 +26,7 @@ pub(crate) fn measure(name: &str, symbol: &str, possible: (f64, f64)) -> Measure
         seen: None,
         spent: None,
         change_from: Reference::Fresh,
+        change_stated: false,
         adjust_for_baseline: false,
         possible: Some(possible),
         broken: false,

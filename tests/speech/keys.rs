@@ -151,6 +151,7 @@ fn no_word_of_a_page_stands_outside_of_say() {
         "frame.html",
         "checklist.html",
         "safety-cards.html",
+        "labels.html",
     ] {
         let text = fs::read_to_string(root().join("templates").join(name)).unwrap();
         let marks = [

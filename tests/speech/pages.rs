@@ -112,7 +112,7 @@ fn without_findings(report: &str, cut: &str) -> String {
 }
 
 /// The pages that are printed for the bench.
-const PAPERS: [&str; 2] = ["checklist.html", "safety-cards.html"];
+const PAPERS: [&str; 3] = ["checklist.html", "safety-cards.html", "labels.html"];
 
 /// What a page says: a report without its findings, a paper as a browser shows it, a plan without its broken lines and what
 /// it quotes of the language.

@@ -17,7 +17,7 @@ pub use by_piece::{ByPiece, Interaction};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
-    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge,
+    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge, WithoutFarOff,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
@@ -61,6 +61,8 @@ pub struct Analysis {
     /// Whether treatments do otherwise on one piece, or at one site, than on another at that round; `None` where it is not compared
     /// within pieces that carry the same more than once.
     pub by_piece: Option<ByPiece>,
+    /// Differences to bare of the levels at that round, where changes are compared and both can be told.
+    pub by_level: Option<ControlTable>,
     /// Differences between products, every pair, at the round that is shown in full.
     pub between: Option<Result<PairTable, NoTable>>,
     /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of
@@ -76,6 +78,8 @@ pub struct Analysis {
     pub months_by: Option<MeasureId>,
     /// The comparison of the headline once more with all left-out readings put back; `None` where none is left out.
     pub with_left_out: Option<Restored>,
+    /// The same without what lies far off among the products; `None` where nothing does.
+    pub without_far_off: Option<WithoutFarOff>,
     /// Readings that stand apart from the others of their cell; a marked reading counts like any other.
     pub outliers: Outliers,
     /// How many p values the adjustment after Holm covered.

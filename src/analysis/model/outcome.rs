@@ -2,6 +2,7 @@
 
 use super::section::Known;
 use super::table::{ControlTable, LeadTable, NoTable, Strength};
+use crate::readings::Cell;
 use crate::study::{ProductId, RoundId, SectionId, Treatment};
 use crate::units::UnitRef;
 use jiff::civil::Date;
@@ -141,6 +142,15 @@ pub enum NoCost {
     Mixed,
     /// A section has no shape.
     NoArea,
+}
+
+/// The comparison of the headline without what lies far off in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WithoutFarOff {
+    /// The cells, each with the one value that stands apart; `None` where all readings of it are taken out.
+    pub far: Vec<(Cell, Option<f64>)>,
+    /// Which products may lead without them.
+    pub lead: Result<LeadTable, NoTable>,
 }
 
 /// The tables of the headline with all left-out readings put back.

@@ -9,7 +9,8 @@ pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "ragged-rows",
         severity: Severity::Warning,
-        what: "A row of the drawn map has another number of places than the others.",
+        what: "A row of the drawn map has another number of places than the others. With a place too many it is an error, since \
+               nobody knows then which sections are meant.",
         why: "A name that was left out or typed twice shifts every section behind it, and products go on the wrong places.",
         mend: "Write `.` where nothing is on the panel, so that all rows have as many places.",
         bad: "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
@@ -49,5 +50,11 @@ fn finding(study: &Study, grid: &Grid, (row, places): (usize, usize), usual: usi
     } else {
         "take out the place that is too many, or write `.` in the other rows"
     };
-    Finding::warning(CHECK.page.code, span, message).help(help).about("map")
+    // Beyond the others nothing is asked of a place, not even whether it lies on the panel, so it cannot stay.
+    let finding = if places < usual {
+        Finding::warning(CHECK.page.code, span, message)
+    } else {
+        Finding::error(CHECK.page.code, span, message)
+    };
+    finding.help(help).about("map")
 }

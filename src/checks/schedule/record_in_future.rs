@@ -25,7 +25,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut late: Vec<(&str, Date, Place)> = done.chain(log).filter(|(_, date, _)| *date > today).collect();
     late.sort_by_key(|&(_, _, place)| (place.file, place.span.start));
     let Some(&(word, date, place)) = late.first() else { return };
-    let message = format!("`{word}` is dated {date}, and today is {today}");
+    let message = format!("`{word}` is dated {date}, and the study is looked at as of {today}");
     let finding = Finding::warning(CHECK.page.code, place, message).help("correct the day").about(word);
     let more = late.iter().skip(1);
     findings.push(more.fold(finding, |finding, &(_, _, place)| finding.related(place, "this one as well")));

@@ -26,11 +26,28 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let mut dated: Vec<(Window, &Round)> = rounds.filter_map(|round| Some((round.window?, round))).collect();
     // The round that stands later in the file is the one to move, so equal days keep the file's order.
     dated.sort_by_key(|&(window, round)| (window.date, round.span));
-    for pair in dated.windows(2) {
-        if let [earlier, later] = pair {
-            findings.extend(collide(*earlier, *later));
-        }
+    let pairs = dated.windows(2);
+    let told: Vec<Finding> = pairs.filter_map(|pair| collide(*pair.first()?, *pair.get(1)?)).collect();
+    // So many have one cause, as a window wider than the time between two rounds.
+    if told.len() > MOST {
+        findings.extend(together(&told));
+    } else {
+        findings.extend(told);
     }
+}
+
+/// Up to so many are told one by one.
+const MOST: usize = 5;
+
+fn together(told: &[Finding]) -> Option<Finding> {
+    let (first, others) = told.split_first()?;
+    let mut finding = first.clone();
+    finding.message = format!("{}; {} more rounds run into the one before them", first.message, others.len());
+    finding.help =
+        vec!["narrow `within`, which is wider than the time between two rounds, or move the rounds".into()];
+    // A waiver for one of the rounds is none for all of them.
+    finding.about = vec!["rounds".into()];
+    Some(others.iter().fold(finding, |finding, other| finding.related(other.place, "this one as well")))
 }
 
 fn collide(earlier: (Window, &Round), later: (Window, &Round)) -> Option<Finding> {

@@ -2,7 +2,9 @@
 
 pub(super) mod alike_below_gauge;
 pub(super) mod alike_not_below_seen;
+pub(super) mod change_misses_the_coat;
 pub(super) mod compares_sections_not_products;
+pub(super) mod limit_beyond_measure;
 pub(super) mod no_gauge_spread;
 pub(super) mod no_limits;
 pub(super) mod no_room_for_readings;

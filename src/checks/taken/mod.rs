@@ -1,7 +1,9 @@
 //! Checks of what was taken and done: readings against the plan, the gauges and the record.
 
 pub(super) mod baseline_read_after_apply;
+pub(super) mod below_gauge_beside_numbers;
 pub(super) mod cell_missing;
+pub(super) mod climate_elsewhen;
 pub(super) mod climate_file_absent;
 pub(super) mod climate_unlike_record;
 pub(super) mod coat_on_wrong_section;
@@ -17,6 +19,7 @@ pub(super) mod made_measure_read;
 pub(super) mod more_readings_than_planned;
 pub(super) mod no_readings_block;
 pub(super) mod prep_reading_missed;
+pub(super) mod read_after_stop;
 pub(super) mod read_before_apply;
 pub(super) mod read_in_future;
 pub(super) mod read_in_wrong_place;

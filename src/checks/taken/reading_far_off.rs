@@ -3,6 +3,7 @@
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, count, list, two_digits};
 use crate::readings::{Cell, Evidence, LimitFrom, Mark, Reading, Readings, Suspect, outliers};
+use crate::stats::summary::median;
 use crate::study::{MeasureKind, Study};
 use crate::units::decimal;
 
@@ -13,7 +14,9 @@ pub(in crate::checks) const CHECK: Check = Check {
         what: "A reading lies far from the others of its section and round. With four or more readings two things \
                must hold: Grubbs' test at 5 %, two-sided, and a distance from the median of the others larger than \
                the gauge's limit for two readings. With two readings only that limit counts; of three, one is held \
-               against the other two by a limit of its own, 2.87 times the gauge's spread. Of 100 honest sections \
+               against the other two by a limit of its own, 2.87 times the gauge's spread. Besides, four or more are found \
+               whatever the test says where they lie apart by more than three times that limit and three times what \
+               readings of a section usually do. Of 100 honest sections \
                up to 5 are found by chance. Where the gauge's spread is not declared, the pooled spread within cells \
                is taken, and the finding says so. Above five, those of one measure are one finding.",
         why: "One reading on grit or with the gauge rocked drags the mean of its section.",
@@ -47,7 +50,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
     for own in &found {
         match own.as_slice() {
-            few if few.len() <= MOST => findings.extend(few.iter().map(|far| told(study, far))),
+            few if few.len() <= MOST => findings.extend(few.iter().map(|far| told(study, readings, far))),
             many => findings.push(together(study, readings, many)),
         }
     }
@@ -72,7 +75,7 @@ fn far<'a>(study: &Study, readings: &'a Readings, cell: &'a Cell, mark: &Mark) -
         return None;
     }
     let value = match mark.suspect {
-        Suspect::One(value) | Suspect::Pair(_, value) => value,
+        Suspect::One(value) | Suspect::Pair(_, value) | Suspect::Ends(value, _) => value,
     };
     let reading = readings
         .of(cell)
@@ -118,7 +121,17 @@ fn together(study: &Study, readings: &Readings, many: &[Far<'_>]) -> Finding {
         .about(name)
 }
 
-fn told(study: &Study, far: &Far<'_>) -> Finding {
+/// The value with its point elsewhere, where it then agrees with the others as readings of the gauge do.
+fn lost_point(readings: &Readings, far: &Far<'_>) -> Option<String> {
+    let (limit, _) = far.mark.limit?;
+    let mut others = readings.values(far.cell);
+    others.remove(others.iter().position(|value| *value == far.value)?);
+    let middle = median(&others)?;
+    let moved = [far.value / 10.0, far.value * 10.0, far.value / 100.0, far.value * 100.0];
+    moved.into_iter().find(|value| (value - middle).abs() <= limit).map(decimal)
+}
+
+fn told(study: &Study, readings: &Readings, far: &Far<'_>) -> Finding {
     let Far { cell, mark, reading, value, by } = far;
     let measure = study.measure(cell.measure);
     let (name, unit) = (&measure.name.value, &measure.unit.symbol);
@@ -128,16 +141,31 @@ fn told(study: &Study, far: &Far<'_>) -> Finding {
         Suspect::Pair(..) => {
             format!("the two readings of `{name}` on `{section}` at `{round}` lie {distance} {unit} apart")
         }
+        Suspect::Ends(low, high) => format!(
+            "readings of `{name}` on `{section}` at `{round}` lie from {} to {} {unit}, {distance} {unit} apart",
+            decimal(low),
+            decimal(high)
+        ),
         Suspect::One(_) => format!(
             "reading {number} of `{name}` on `{section}` at `{round}`, {value} {unit}, lies {distance} {unit} from the \
              median of the others"
         ),
     };
-    Finding::warning(CHECK.page.code, reading.place, format!("{what}; {by}"))
-        .help(format!(
-            "keep it, or where the cause is known write `leave out {name} of {section} at {round}, reading \
-             {number}, {value} {unit} because \"...\"`"
-        ))
+    let finding = Finding::warning(CHECK.page.code, reading.place, format!("{what}; {by}"));
+    let finding = match lost_point(readings, far) {
+        Some(meant) => finding.help(format!(
+            "is a point lost? {meant} {unit} would lie among the others; if so, correct it in the file"
+        )),
+        None => finding,
+    };
+    let leave_out = format!(
+        "where the cause is known write `leave out {name} of {section} at {round}, reading {number}, {value} {unit} because \"...\"`"
+    );
+    finding
+        .help(match mark.suspect {
+            Suspect::Ends(..) => format!("look on the sheet which of them were typed wrong; or {leave_out}"),
+            _ => format!("keep it, or {leave_out}"),
+        })
         .about(section)
         .about(round)
         .about(name)

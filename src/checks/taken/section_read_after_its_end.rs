@@ -31,10 +31,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for entry in study.log.iter().filter(|entry| entry.ends) {
         let Some(Strays { sections, days, place }) = after(context.readings, entry) else { continue };
         let message = format!(
-            "{} {} read {}, and the log ended it on {}",
+            "{} {} read {}, and the log ended {} on {}",
             telling::sections(study, &sections),
             telling::was(&sections),
             telling::days(days),
+            if sections.len() == 1 { "it" } else { "them" },
             entry.date.value
         );
         let finding = Finding::warning(CHECK.page.code, place, message)

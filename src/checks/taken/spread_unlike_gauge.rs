@@ -91,8 +91,8 @@ fn groups(context: &Context<'_>, cells: &[usize], far_off: &BTreeMap<usize, Susp
                 let at = values.iter().position(|value| value.total_cmp(far).is_eq());
                 at.map(|at| values.remove(at));
             }
-            // Nothing tells which of two is wrong.
-            Some(Suspect::Pair(..)) => values.clear(),
+            // Nothing tells which of them is wrong.
+            Some(Suspect::Pair(..) | Suspect::Ends(..)) => values.clear(),
             None => {}
         }
         values

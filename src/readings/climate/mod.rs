@@ -57,6 +57,9 @@ pub(super) fn read(
     let (rows, step_s) = reader.read(header.separator, header.row.end, declared_s);
     let (state, faults) = (reader.state, std::mem::take(&mut reader.faults));
     findings.extend(words::findings(study, input.file, faults.into_list()));
+    if state.rows == 0 {
+        findings.push(table::without_rows(input.file, "climate"));
+    }
     let parts = columns.values.iter().map(|column| column.part).collect();
     Climate { state, step_s, parts, rows }
 }

@@ -358,7 +358,7 @@ fn small_tool(amount: f64, by_mass: bool) -> Option<&'static str> {
 
 /// What the sections of a product need.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Need {
+pub(in crate::report) struct Need {
     /// True for g, false for ml.
     by_mass: bool,
     /// The smallest coat on the smallest section.
@@ -375,7 +375,11 @@ pub(super) struct Need {
 }
 
 /// What some coats of a product need; `None` where the use of one or the shape of a section is not stated.
-pub(super) fn need(study: &Study, id: ProductId, coats: impl Iterator<Item = Coat>) -> Option<Need> {
+pub(in crate::report) fn need(
+    study: &Study,
+    id: ProductId,
+    coats: impl Iterator<Item = Coat>,
+) -> Option<Need> {
     let carriers: Vec<&Section> = study.carriers_of(Treatment::Product(id)).map(|(_, own)| own).collect();
     let specimens = carriers.iter().filter(|own| own.specimen.is_some()).count();
     let areas: Option<Vec<f64>> = carriers.iter().map(|own| study.area_m2(own)).collect();
@@ -401,11 +405,15 @@ impl Need {
         small_tool(self.low, self.by_mass).or(larger.map(|(_, tool)| tool))
     }
 
-    /// `0.37 ml (1 ml syringe)` for one coat on one section.
-    pub(super) fn each(&self) -> String {
+    /// `0.37 ml` for one coat on one section.
+    pub(in crate::report) fn amount(&self) -> String {
         let (low, high) = (dose(self.low, self.unit()), dose(self.high, self.unit()));
-        let amount = if low == high { high } else { say!("{low} to {high}, by its size", low, high) };
-        format!("{amount}{}", in_brackets(self.small_tool()))
+        if low == high { high } else { say!("{low} to {high}, by its size", low, high) }
+    }
+
+    /// The same with what it is measured with: `0.37 ml (1 ml syringe)`.
+    pub(super) fn each(&self) -> String {
+        format!("{}{}", self.amount(), in_brackets(self.small_tool()))
     }
 
     /// All coats on all sections, ml or g, and true for g.

@@ -87,7 +87,10 @@ fn wipe_again(study: &Study) -> Option<String> {
 // Whoever waits beside one coat misses the window of the next.
 fn goes_on(works: &[Work<'_>]) -> Option<String> {
     let waits = works.iter().any(|work| work.coat.is_none() && work.product.coats_number() > 1);
-    waits.then(|| say!("While a coat waits for the next, go on with the next product.").to_owned())
+    waits.then(|| {
+        say!("While a coat waits, go on with another product: the run sheet has the order by the clock.")
+            .to_owned()
+    })
 }
 
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
@@ -287,12 +290,11 @@ impl Work<'_> {
         add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
-        let flash = |coat: &Coat| product.flash.as_ref().is_some_and(|flash| coat.off == Some(flash.value));
         if let Some(coat) = self.coat.map(|number| product.coat(number)) {
             add(say!("Coat"), Some(say!("{n} of {all}", n = coat.number, all = product.coats_number())));
             add(say!("When"), self.when(study, &coat));
             add(say!("Before it"), between.filter(|_| coat.number > 1));
-            if flash(&coat) {
+            if product.is_levelled(&coat) {
                 add(say!("Flash"), coat.off.as_ref().map(flash_words));
             } else {
                 add(say!("Wipe off"), coat.off.as_ref().map(wipe_words));

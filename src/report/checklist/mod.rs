@@ -19,9 +19,10 @@ mod steps;
 mod view;
 mod work;
 
-pub(super) use amounts::mix_text;
+pub(super) use amounts::{mix_text, need};
 pub(super) use climate::degrees;
 pub(super) use facts::{About, facts, title, verb};
+pub(super) use places::{bring_in_title, put_out_title};
 pub(super) use read::stop_words;
 pub(super) use steps::{only_on, section_list};
 pub use view::{

@@ -16,20 +16,12 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
         let mut facts = vec![Entry::new(say!("When"), day)];
         facts.extend(place.faces.as_ref().map(|faces| Entry::new(say!("Faces"), faces)));
         let tilt = place.tilt_deg.map(numbers::decimal);
-        facts.extend(tilt.map(|deg| Entry::new(say!("Tilt"), say!("{deg} deg from level", deg))));
+        facts.extend(tilt.map(|deg| Entry::new(say!("Tilt"), say!("{deg}° from level", deg))));
         facts.push(Entry::new(
             say!("Not before"),
             say!("every coat has cured, unless its data sheet allows it"),
         ));
-        StepView {
-            title: match on(study, place) {
-                On::RackOfSite => say!("Put the rack of this site out: {site}", site = place.site),
-                On::Rack => say!("Put the rack out: {site}", site = place.site),
-                On::Panel => say!("Put the panel out: {site}", site = place.site),
-            },
-            facts,
-            ..step(study, catalog, (at, place))
-        }
+        StepView { title: put_out_title(study, place), facts, ..step(study, catalog, (at, place)) }
     });
     Group { title: say!("At its place").into(), steps: steps.collect(), ..Group::default() }
 }
@@ -64,19 +56,29 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
             say!("Labels"),
             say!("check each against the map before it is moved; pack so that no face is touched"),
         ));
-        StepView {
-            title: match on(study, place) {
-                On::RackOfSite => say!("Bring the rack of this site in: {site}", site = place.site),
-                On::Rack => say!("Bring the rack in: {site}", site = place.site),
-                On::Panel => say!("Bring the panel in: {site}", site = place.site),
-            },
-            facts,
-            ..step(study, catalog, (at, place))
-        }
+        StepView { title: bring_in_title(study, place), facts, ..step(study, catalog, (at, place)) }
     });
     let steps: Vec<StepView> =
         steps.enumerate().map(|(at, step)| StepView { number: at + 1, ..step }).collect();
     Group { title: say!("At the end").into(), steps, ..Group::default() }
+}
+
+/// `Put the panel out: Yard wall`.
+pub(in crate::report) fn put_out_title(study: &Study, place: &Exposure) -> String {
+    match on(study, place) {
+        On::RackOfSite => say!("Put the rack of this site out: {site}", site = place.site),
+        On::Rack => say!("Put the rack out: {site}", site = place.site),
+        On::Panel => say!("Put the panel out: {site}", site = place.site),
+    }
+}
+
+/// `Bring the panel in: Yard wall`.
+pub(in crate::report) fn bring_in_title(study: &Study, place: &Exposure) -> String {
+    match on(study, place) {
+        On::RackOfSite => say!("Bring the rack of this site in: {site}", site = place.site),
+        On::Rack => say!("Bring the rack in: {site}", site = place.site),
+        On::Panel => say!("Bring the panel in: {site}", site = place.site),
+    }
 }
 
 /// What carries the sections.

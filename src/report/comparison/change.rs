@@ -121,6 +121,9 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let bare = last.bare_change.map(|bare| say!("bare sections by {mean}", mean = style.signed(bare.mean)));
     let coated = moved(material, &means, style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
+    if parts.is_empty() {
+        return say!("{name}: no change can be shown at {round}", name, round);
+    }
     let heading = say!(
         "{name} changed up to {round}: {changes} {unit}",
         name,
@@ -256,7 +259,10 @@ impl Panels<'_> {
         };
         let bare = self.dated[self.told].2.bare_change;
         let bare = bare.map(|bare| say!("bare sections {mean}", mean = style.signed(bare.mean)));
-        let found: Vec<String> = products.into_iter().chain(bare).collect();
+        let mut found: Vec<String> = products.into_iter().chain(bare).collect();
+        if found.is_empty() {
+            found.push(say!("no change").to_owned());
+        }
         let unit = if style.unit.is_empty() { String::new() } else { say!(" in {unit}", unit = style.unit) };
         let title = say!(
             "Change of {name} from {from}{unit}; at {round}: {found}",
@@ -360,15 +366,20 @@ fn note(
         sections,
         day,
         round = panels.round(),
-        band = band(&panels.dated, names::unit(study, measure.measure))
+        band = band(
+            &panels.dated,
+            names::unit(study, measure.measure),
+            measure.groups.iter().any(|group| group.treatment == Treatment::Bare)
+        )
     )
 }
 
 // A round may lack some of the bare sections, so their number may change along the band.
-fn band(dated: &[(usize, f64, &RoundAnalysis)], unit: &str) -> String {
+fn band(dated: &[(usize, f64, &RoundAnalysis)], unit: &str, bare: bool) -> String {
     let numbers = dated.iter().filter_map(|(_, _, round)| round.bare_change.map(|bare| bare.n));
     let (few, many) = (numbers.clone().min().unwrap_or(0), numbers.max().unwrap_or(0));
     match (few, many) {
+        (0, _) if bare => say!("None of the bare {units} has a change to show. ", units = plural(2, unit)),
         (0, _) => say!("There are no bare {units}. ", units = plural(2, unit)),
         (1, 1) => say!("The grey line is the one bare {unit}. ", unit = plural(1, unit)),
         (few, many) if few == many => {

@@ -38,18 +38,28 @@ pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
 
 // The finding stands in the title, for those who do not see the picture.
 fn title(chart: &PanelChart, name: &str, last: &str) -> String {
-    let at = |found: Option<(usize, f64)>| {
-        found
-            .and_then(|(place, _)| chart.places.get(place))
-            .map_or_else(String::new, |place| place.code.clone())
-    };
-    let values = || {
-        let last = chart.rounds.last().into_iter().flat_map(|round| round.values.iter().enumerate());
-        last.filter_map(|(place, value)| value.as_ref().map(|(raw, _)| (place, raw.abs())))
-    };
-    let (most, least) =
-        (at(values().max_by(|a, b| a.1.total_cmp(&b.1))), at(values().min_by(|a, b| a.1.total_cmp(&b.1))));
-    say!("Change of {name} on the panel: at {last} most on {most}, least on {least}", name, last, most, least)
+    let values = chart.rounds.last().into_iter().flat_map(|round| round.values.iter().enumerate());
+    let values: Vec<(&str, f64)> = values
+        .filter_map(|(place, value)| Some((chart.places.get(place)?.code.as_str(), value.as_ref()?.0.abs())))
+        .collect();
+    let most = values.iter().max_by(|a, b| a.1.total_cmp(&b.1));
+    let least = values.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    match (most, least) {
+        (Some(&(most, high)), Some(&(least, low))) if high > low => {
+            say!(
+                "Change of {name} on the panel: at {last} most on {most}, least on {least}",
+                name,
+                last,
+                most,
+                least
+            )
+        }
+        (Some(&(only, _)), _) if values.len() == 1 => {
+            say!("Change of {name} on the panel: at {last} known of {only} only", name, last, only)
+        }
+        (Some(_), _) => say!("Change of {name} on the panel: at {last} the same on all sections", name, last),
+        (None, _) => say!("Change of {name} on the panel: at {last} none is known", name, last),
+    }
 }
 
 fn chart(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<PanelChart> {

@@ -96,6 +96,7 @@ impl Resolver<'_> {
             wipe_off: time("off", "pace wipe off 1 min"),
             pull_tape: time("pull", "pace pull tape 30 s"),
             change: time("turn", "pace change 2 min"),
+            between: time("between", "pace between 2 min"),
         }
     }
 

@@ -56,7 +56,9 @@ impl Resolver<'_> {
     pub(super) fn use_of(&mut self, line: &Statement) -> Option<AnyQuantity> {
         let kinds = [Dimension::VolumePerArea, Dimension::MassPerArea];
         let quantity = line.quantities().into_iter().next()?;
-        self.any_of(quantity, &kinds)
+        let used = self.any_of(quantity, &kinds)?;
+        let example = format!("uses 20 {}", used.unit.symbol);
+        self.above_zero(used.value, quantity.span, &example).then_some(used)
     }
 }
 

@@ -96,24 +96,24 @@ impl Resolver<'_> {
         self.study.apply = Some(apply);
     }
 
-    /// A change that counts from `fresh` by habit counts from `baseline` where no fresh round reads its measure.
+    /// A change that counts from `fresh` by habit counts from `baseline` where no fresh round reads its measure, and where the
+    /// coat itself changes what each round tests anew.
     fn references(&mut self) {
         let baseline = self.study.round_named("baseline");
         let Some(baseline) = baseline.filter(|_| !self.study.rounds_broken) else { return };
         let fresh = self.study.round_named("fresh");
-        let said: Vec<String> = self
-            .blocks(BlockKind::Measure)
-            .filter(|block| block.children.iter().any(|line| line.verb == "change"))
-            .filter_map(|block| block.head.as_ref()?.name().map(|name| name.value.to_lowercase()))
-            .collect();
         for at in 0..self.study.measures.len() {
             let (id, measure) = (MeasureId::new(at), &self.study.measures[at]);
             let name = measure.name.value.clone();
-            if measure.change_from != Reference::Fresh || said.contains(&name.to_lowercase()) {
+            if measure.change_from != Reference::Fresh || measure.change_stated {
                 continue;
             }
             let reads = |round| self.study.planned_readings(round, id) > 0;
+            let of_coat = matches!(&measure.kind, MeasureKind::Made(made) if made.is_tested_anew() && !made.is_effect());
             let why = match fresh {
+                Some(fresh) if of_coat && reads(fresh) && reads(baseline) => {
+                    say!("the coat itself changes what is tested")
+                }
                 Some(fresh) if reads(fresh) || !reads(baseline) => {
                     if self.catalog.measure(&name).is_none() && reads(fresh) {
                         self.assume(say!("{name}: change counts from fresh.", name));

@@ -101,6 +101,7 @@ impl<'t> Resolver<'t> {
             seen: limit(known.and_then(|known| known.seen)),
             spent: None,
             change_from: known.map_or(Reference::Fresh, |known| known.reference),
+            change_stated: false,
             adjust_for_baseline: false,
             possible: known.map(|known| (known.possible_min, known.possible_max)),
             kind: MeasureKind::Read,
@@ -166,15 +167,7 @@ impl<'t> Resolver<'t> {
                 let value = value.map(|value| Located::new(value, quantity.span));
                 if line.verb == "alike" { measure.alike = value } else { measure.seen = value }
             }
-            "change" => match line.name().map(|name| (name.value.to_lowercase(), name.span)) {
-                Some((word, _)) if word == "baseline" => measure.change_from = Reference::Baseline,
-                Some((word, _)) if word == "fresh" => measure.change_from = Reference::Fresh,
-                Some((word, span)) => self.findings.push(
-                    Finding::error("undefined-name", span, format!("a change does not count from `{word}`"))
-                        .help("write `change from baseline` or `change from fresh`"),
-                ),
-                None => {}
-            },
+            "change" => self.change(line, measure),
             "adjust" => self.adjust(line, measure),
             "spent" => measure.spent = self.spent(line, &measure.unit),
             "read" => {}
@@ -182,6 +175,19 @@ impl<'t> Resolver<'t> {
             "is" | "against" | "half" | "rated" | DIGIT if headless => {}
             "is" | "against" | "half" | "rated" | DIGIT => self.kind_line(line, measure),
             _ => {}
+        }
+    }
+
+    fn change(&mut self, line: &Statement, measure: &mut Measure) {
+        measure.change_stated = true;
+        match line.name().map(|name| (name.value.to_lowercase(), name.span)) {
+            Some((word, _)) if word == "baseline" => measure.change_from = Reference::Baseline,
+            Some((word, _)) if word == "fresh" => measure.change_from = Reference::Fresh,
+            Some((word, span)) => self.findings.push(
+                Finding::error("undefined-name", span, format!("a change does not count from `{word}`"))
+                    .help("write `change from baseline` or `change from fresh`"),
+            ),
+            None => {}
         }
     }
 
