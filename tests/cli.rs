@@ -6,6 +6,8 @@
     reason = "a test runs the program and looks at its files"
 )]
 
+#[path = "cli/disk.rs"]
+mod disk;
 #[path = "cli/pages.rs"]
 mod pages;
 #[path = "cli/photos.rs"]
@@ -436,22 +438,6 @@ fn what_cannot_run_exits_with_2_and_says_why() {
     let run = bench.run(&["check", "latin.study"]);
     assert_eq!(run.code, 2);
     assert!(run.err.contains("latin.study, line 1: this is not UTF-8 text"), "{run:?}");
-    for order in [u16::to_be_bytes, u16::to_le_bytes] {
-        let wide: Vec<u8> = "study \"Door\"\n".encode_utf16().flat_map(order).collect();
-        bench.write("wide.study", wide);
-        let run = bench.run(&["check", "wide.study"]);
-        assert!(run.code == 2 && run.err.contains("wide.study: this is UTF-16 text"), "{run:?}");
-    }
-}
-
-#[test]
-fn where_one_page_cannot_be_written_none_is() {
-    let bench = Bench::new("half");
-    let study = bench.example("foredeck");
-    fs::create_dir_all(bench.folder.join("out/safety-cards.html")).unwrap();
-    let run = bench.run(&["build", &study, "-o", "out"]);
-    assert!(run.code == 2 && run.err.contains("safety-cards.html cannot be read: it is a folder"), "{run:?}");
-    assert_eq!(bench.names("out"), ["safety-cards.html"]);
 }
 
 #[test]

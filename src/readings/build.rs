@@ -5,6 +5,7 @@ use super::recent::mix;
 use crate::stats::summary;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use std::collections::{BTreeMap, HashMap};
+use std::thread;
 
 /// Up to this many section x round x measure places a plain table finds a cell; 16 MiB, of which only used pages are real.
 const TABLE: usize = 1 << 22;
@@ -116,7 +117,10 @@ impl Builder {
 
     /// The number of a cell, made at its first row.
     pub(super) fn cell(&mut self, section: u32, round: u32, measure: u32) -> u32 {
-        let key = (section as usize * self.rounds + round as usize) * self.measures + measure as usize;
+        self.slot((section as usize * self.rounds + round as usize) * self.measures + measure as usize)
+    }
+
+    fn slot(&mut self, key: usize) -> u32 {
         let next = small(self.keys.len());
         match &mut self.slots {
             // The table holds the number plus one, so that fresh memory means "none yet".
@@ -185,13 +189,32 @@ impl Builder {
         self.cell_of.push(cell);
     }
 
+    /// Adds what was read from the next part, or from the next file.
+    pub(super) fn absorb(&mut self, next: Self) {
+        if self.contexts.is_empty() && self.refused.is_empty() {
+            *self = next;
+            return;
+        }
+        let words: Vec<u32> = next.words.iter().map(|word| self.word(word)).collect();
+        let own = |word: Option<u32>| word.map(|word| words[word as usize]);
+        let of = |context: &Context| Context { gauge: own(context.gauge), by: own(context.by), ..*context };
+        let contexts: Vec<u32> = next.contexts.iter().map(|context| self.context(of(context))).collect();
+        let cells: Vec<u32> = next.keys.iter().map(|&key| self.slot(key)).collect();
+        self.packed
+            .extend(next.packed.iter().map(|one| Packed { context: contexts[one.context as usize], ..*one }));
+        self.cell_of.extend(next.cell_of.iter().map(|&cell| cells[cell as usize]));
+        for (refused, rows) in next.refused {
+            *self.refused.entry(refused).or_default() += rows;
+        }
+    }
+
     /// How many readings were added so far.
     pub(super) fn len(&self) -> usize {
         self.packed.len()
     }
 
-    /// The readings from one on that have no date, as how many and the first.
-    pub(super) fn undated_from(&self, first: usize) -> Option<(usize, Packed)> {
+    /// The readings that have no date, as how many and the first.
+    pub(super) fn undated(&self) -> Option<(usize, Packed)> {
         if self.contexts.iter().all(|context| context.date.is_some()) {
             return None;
         }
@@ -199,7 +222,7 @@ impl Builder {
             !matches!(one.kind, Kind::NotTaken | Kind::Blank)
                 && self.contexts.get(one.context as usize).is_some_and(|context| context.date.is_none())
         };
-        let mut list = self.packed.get(first..)?.iter().filter(undated);
+        let mut list = self.packed.iter().filter(undated);
         let one = *list.next()?;
         Some((1 + list.count(), one))
     }
@@ -266,27 +289,66 @@ impl Builder {
     }
 }
 
+/// Fewer readings than this are not worth a thread. Measured.
+const SHARED: usize = 1 << 16;
+/// So many threads share the others; the result does not depend on their number.
+const SHARES: usize = 4;
+
+/// Does some work on every cell and its readings, with the contexts of all.
+fn for_each(readings: &mut Readings, work: impl Fn(&mut Cell, &mut [Packed], &[Context]) + Sync) {
+    let Readings { cells, apart, packed, contexts, .. } = readings;
+    let shares = if packed.len() < SHARED { 1 } else { SHARES };
+    let share = cells.len().div_ceil(shares).max(1);
+    let work = &work;
+    let contexts: &[Context] = contexts;
+    let (mut rest, mut start) = (packed.as_mut_slice(), 0);
+    let mut parts: Vec<(&mut [Cell], &mut [Packed], usize)> = Vec::new();
+    for part in cells.chunks_mut(share) {
+        let end = part.last().map_or(start, |cell| cell.range().end);
+        let (own, after) = rest.split_at_mut(end - start);
+        parts.push((part, own, start));
+        (rest, start) = (after, end);
+    }
+    let one = move |(cells, packed, start): (&mut [Cell], &mut [Packed], usize)| {
+        for cell in cells {
+            let range = cell.range();
+            work(cell, packed.get_mut(range.start - start..range.end - start).unwrap_or_default(), contexts);
+        }
+    };
+    thread::scope(|scope| {
+        let last = parts.pop();
+        for part in parts {
+            scope.spawn(move || one(part));
+        }
+        last.into_iter().for_each(one);
+    });
+    for ApartCell { cell, .. } in apart {
+        let range = cell.range();
+        work(cell, rest.get_mut(range.start - start..range.end - start).unwrap_or_default(), contexts);
+    }
+}
+
 /// Numbers the readings that the file does not number: their order in the cell, file by file.
 pub(super) fn number(readings: &mut Readings) {
-    for cell in Readings::all_cells(&mut readings.cells, &mut readings.apart) {
+    for_each(readings, |_, packed, contexts| {
         let (mut file, mut number) = (None, 0);
-        for reading in readings.packed.get_mut(cell.range()).unwrap_or_default() {
-            let own = readings.contexts.get(reading.context as usize).map(|context| context.file);
+        for reading in packed {
+            let own = contexts.get(reading.context as usize).map(|context| context.file);
             number = if own == file { number + 1 } else { 1 };
             file = own;
             if !reading.is(Packed::NUMBERED) {
                 reading.number = number;
             }
         }
-    }
+    });
 }
 
 /// Gives every cell its numbers.
 pub(super) fn summarise(readings: &mut Readings) {
-    let mut values = Vec::new();
-    for cell in Readings::all_cells(&mut readings.cells, &mut readings.apart) {
-        let packed = readings.packed.get(cell.range()).unwrap_or(&[]);
-        let of = |packed: &Packed| readings.contexts.get(packed.context as usize)?.date;
+    for_each(readings, |cell, packed, contexts| {
+        let mut values = Vec::with_capacity(packed.len());
+        let packed: &[Packed] = packed;
+        let of = |packed: &Packed| contexts.get(packed.context as usize)?.date;
         // Neighbours mostly share their context, so its date is looked up once.
         let mut last = u32::MAX;
         for reading in packed {
@@ -313,7 +375,7 @@ pub(super) fn summarise(readings: &mut Readings) {
         } else {
             summary_of(taken.filter(|one| !one.is(Packed::LEFT_OUT)).map(|one| one.value), &mut values)
         };
-    }
+    });
 }
 
 pub(super) fn summary_of(list: impl Iterator<Item = f64>, values: &mut Vec<f64>) -> Summary {

@@ -87,6 +87,8 @@ fn key(wrong: Wrong, text: &str) -> (Wrong, String) {
 #[derive(Debug, Default)]
 pub(super) struct Faults {
     list: Vec<Fault>,
+    /// What each of the list is known by; nothing where it is added once for many rows.
+    keys: Vec<Option<(Wrong, String)>>,
     known: HashMap<(Wrong, String), usize>,
     /// How many were added, those that were only counted among them.
     pub(super) added: usize,
@@ -100,7 +102,8 @@ impl Faults {
     pub(super) fn add(&mut self, wrong: Wrong, text: &str, span: Span) {
         self.added += 1;
         let next = self.list.len();
-        let at = *self.known.entry(key(wrong, text)).or_insert(next);
+        let key = key(wrong, text);
+        let at = self.known.get(&key).copied().unwrap_or(next);
         match self.list.get_mut(at) {
             Some(fault) => {
                 fault.count += 1;
@@ -110,6 +113,8 @@ impl Faults {
             }
             None => {
                 self.list.push(Fault { wrong, text: shown(text), span, count: 1, more: Vec::new() });
+                self.keys.push(Some(key.clone()));
+                self.known.insert(key, next);
             }
         }
     }
@@ -126,6 +131,7 @@ impl Faults {
     /// Adds a fault that many rows have, known by the first of them.
     pub(super) fn add_many(&mut self, wrong: Wrong, span: Span, count: usize) {
         self.list.push(Fault { wrong, text: String::new(), span, count, more: Vec::new() });
+        self.keys.push(None);
     }
 
     /// Adds a fault of a text, or says that letters of it were lost.
@@ -134,6 +140,26 @@ impl Faults {
             self.add(Wrong::Garbled, "", span);
         } else {
             self.add(wrong, text, span);
+        }
+    }
+
+    /// Adds the faults of the next part of the same file.
+    pub(super) fn absorb(&mut self, next: Self) {
+        self.added += next.added;
+        for (fault, key) in next.list.into_iter().zip(next.keys) {
+            let last = self.list.len();
+            let at = key.clone().map_or(last, |key| *self.known.entry(key).or_insert(last));
+            match self.list.get_mut(at) {
+                Some(known) => {
+                    known.count += fault.count;
+                    let room = Self::MORE.saturating_sub(known.more.len());
+                    known.more.extend([fault.span].into_iter().chain(fault.more).take(room));
+                }
+                None => {
+                    self.list.push(fault);
+                    self.keys.push(key);
+                }
+            }
         }
     }
 

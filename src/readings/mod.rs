@@ -22,6 +22,7 @@ mod model;
 mod names;
 mod number;
 mod outliers;
+mod parts;
 mod pages;
 mod recent;
 mod rows;
@@ -42,9 +43,10 @@ use crate::study::{ReadingsFile, Study};
 use crate::table;
 use crate::text::FileId;
 use build::{Builder, Own};
+use faults::Wrong;
 use jiff::civil::Date;
 use names::Names;
-use rows::{Later, Lists, Reader};
+use rows::{Lists, Part, Whole};
 use std::collections::BTreeSet;
 
 /// The bytes of a readings file as they lie on the disk.
@@ -78,9 +80,12 @@ pub fn read_as_of(
     let mut files = vec![FileState::default(); study.readings.len()];
     for (at, state) in files.iter_mut().enumerate() {
         if let Some(input) = inputs.get(at).copied().flatten() {
-            let mut of_file = Later { as_of, rows: BTreeSet::new() };
-            *state = file(study, at, input, (&mut builder, &mut of_file), &mut findings);
-            later.extend(of_file.rows.into_iter().map(|keys| (at, keys)));
+            let part;
+            (*state, part) = file(study, at, input, as_of, &mut findings);
+            if let Some(part) = part {
+                builder.absorb(part.builder);
+                later.extend(part.later.rows.into_iter().map(|keys| (at, keys)));
+            }
         }
     }
     let of_climate = inputs.get(study.readings.len()..).unwrap_or(&[]);
@@ -96,36 +101,43 @@ pub fn read_as_of(
     (readings, findings)
 }
 
-/// Reads one file into the builder.
+/// Reads one file; gives what became of it, and what its rows say unless none could be read.
 fn file(
     study: &Study,
     at: usize,
     input: Input<'_>,
-    (builder, later): (&mut Builder, &mut Later),
+    as_of: Option<Date>,
     findings: &mut Vec<Finding>,
-) -> FileState {
+) -> (FileState, Option<Part>) {
     let absent = FileState { file: Some(input.file), unread: true, ..FileState::default() };
     let text = match table::text(input.file, input.bytes) {
         Ok(text) => text,
         Err(finding) => {
             findings.push(*finding);
-            return absent;
+            return (absent, None);
         }
     };
     let (Some(header), Some(declared)) = (table::header(text), study.readings.get(at)) else {
         findings.push(table::empty(input.file, "study", "date,round,section,measure,value,unit,gauge,by"));
-        return FileState { unread: false, ..absent };
+        return (FileState { unread: false, ..absent }, None);
     };
     let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
-        return absent;
+        return (absent, None);
     };
-    let mut lists = lists(study, declared);
-    let mut reader = Reader::new((study, text), &columns, &mut lists, (builder, later), at);
-    reader.read(header.separator, header.row.end);
-    let state = FileState { file: Some(input.file), ..reader.state };
-    let faults = std::mem::take(&mut reader.faults);
-    findings.extend(wording::findings(study, input.file, faults.into_list()));
-    state
+    let lists = &lists(study, declared);
+    let (columns, separator) = (&columns, header.separator);
+    let file = u32::try_from(at).unwrap_or(u32::MAX);
+    let whole = Whole { study, text, columns, lists, as_of, file, separator };
+    let mut part = parts::read(whole, header.row.end);
+    // Where a date could not be read, that is what has to be mended first.
+    if part.dates_sound
+        && let Some((count, one)) = part.builder.undated()
+    {
+        part.faults.add_many(Wrong::Undated, one.span(), count);
+    }
+    findings.extend(wording::findings(study, input.file, std::mem::take(&mut part.faults).into_list()));
+    let state = FileState { file: Some(input.file), readings: part.builder.len(), ..part.state };
+    (state, Some(part))
 }
 
 /// The names that rows may use; a measure of the trade also goes by its other names.

@@ -301,14 +301,6 @@ impl Readings {
         apart.cell.range().filter_map(|at| self.reading(at))
     }
 
-    /// Cells of sections and others.
-    pub(super) fn all_cells<'c>(
-        cells: &'c mut [Cell],
-        apart: &'c mut [ApartCell],
-    ) -> impl Iterator<Item = &'c mut Cell> {
-        cells.iter_mut().chain(apart.iter_mut().map(|apart| &mut apart.cell))
-    }
-
     /// The readings of a cell in the order of the files.
     pub fn of(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
         cell.range().filter_map(|at| self.reading(at))

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 /// The names of one list, with every spelling that was asked for so far.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Names {
     loose: HashMap<String, Option<u32>>,
     // Rows repeat their names, so each spelling is folded once.

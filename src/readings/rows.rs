@@ -17,7 +17,7 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 /// The names of a study, with the spellings met so far.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Lists {
     pub(super) sections: Names,
     pub(super) rounds: Names,
@@ -29,6 +29,47 @@ pub(super) struct Lists {
 pub(super) struct Later {
     pub(super) as_of: Option<Date>,
     pub(super) rows: BTreeSet<(u32, u32, u32)>,
+}
+
+/// What is the same for all parts of a file.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Whole<'a> {
+    pub(super) study: &'a Study,
+    pub(super) text: &'a str,
+    pub(super) columns: &'a Columns,
+    pub(super) lists: &'a Lists,
+    pub(super) as_of: Option<Date>,
+    /// Place of the file in the study's list.
+    pub(super) file: u32,
+    pub(super) separator: u8,
+}
+
+/// What reading a part gives.
+#[derive(Debug)]
+pub(super) struct Part {
+    pub(super) builder: Builder,
+    pub(super) later: Later,
+    pub(super) faults: Faults,
+    pub(super) state: FileState,
+    /// Every date could be read.
+    pub(super) dates_sound: bool,
+    /// Where the row after its last one begins; `None` where a quote was left open.
+    pub(super) ends: Option<usize>,
+}
+
+impl Part {
+    /// Adds what the next part gave.
+    pub(super) fn absorb(&mut self, next: Self) {
+        self.builder.absorb(next.builder);
+        self.later.rows.extend(next.later.rows);
+        self.faults.absorb(next.faults);
+        self.state.rows += next.state.rows;
+        self.state.refused += next.state.refused;
+        self.state.waiting += next.state.waiting;
+        self.state.later += next.state.later;
+        self.dates_sound &= next.dates_sound;
+        self.ends = next.ends;
+    }
 }
 
 /// What a row says beside its values.
@@ -52,21 +93,22 @@ struct Same<'a> {
     keys: Keys,
 }
 
-/// Reads one file.
+/// Reads one part of a file.
 #[derive(Debug)]
-pub(super) struct Reader<'a, 'b> {
+pub(super) struct Reader<'a> {
     study: &'a Study,
     text: &'a str,
-    columns: &'b Columns,
-    lists: &'b mut Lists,
-    builder: &'b mut Builder,
-    later: &'b mut Later,
+    columns: &'a Columns,
+    lists: Lists,
+    builder: Builder,
+    later: Later,
     /// Place of the file in the study's list.
     file: u32,
+    separator: u8,
     /// A comma parts decimals, as the separator is a semicolon.
     comma: bool,
-    pub(super) faults: Faults,
-    pub(super) state: FileState,
+    faults: Faults,
+    state: FileState,
     sections: Recent<'a, u32>,
     rounds: Recent<'a, u32>,
     measures: Recent<'a, u32>,
@@ -77,24 +119,20 @@ pub(super) struct Reader<'a, 'b> {
     dates_sound: bool,
 }
 
-impl<'a, 'b> Reader<'a, 'b> {
-    /// A reader of the file that stands at a place in the study's list.
-    pub(super) fn new(
-        (study, text): (&'a Study, &'a str),
-        columns: &'b Columns,
-        lists: &'b mut Lists,
-        (builder, later): (&'b mut Builder, &'b mut Later),
-        file: usize,
-    ) -> Self {
+impl<'a> Reader<'a> {
+    /// A reader of a part, for which nothing was read yet.
+    pub(super) fn new(whole: Whole<'a>) -> Self {
+        let Whole { study, text, columns, lists, as_of, file, separator } = whole;
         Self {
             study,
             text,
             columns,
-            lists,
-            builder,
-            later,
-            file: u32::try_from(file).unwrap_or(u32::MAX),
-            comma: false,
+            lists: lists.clone(),
+            builder: Builder::new(study),
+            later: Later { as_of, rows: BTreeSet::new() },
+            file,
+            separator,
+            comma: separator == b';',
             faults: Faults::default(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
             sections: Recent::new(study.places().count()),
@@ -107,16 +145,14 @@ impl<'a, 'b> Reader<'a, 'b> {
         }
     }
 
-    /// Reads every row from an offset on.
-    pub(super) fn read(&mut self, separator: u8, from: usize) {
-        self.comma = separator == b';';
-        let first = self.builder.len();
-        self.builder.reserve(self.text.len().saturating_sub(from) / 48);
-        let mut splitter = Splitter::new(self.text, separator);
+    /// Reads the rows that begin from one offset on and before another.
+    pub(super) fn read(mut self, from: usize, to: usize) -> Part {
+        self.builder.reserve(to.saturating_sub(from) / 48);
+        let mut splitter = Splitter::new(self.text, self.separator);
         splitter.at = from;
         let mut fields = Vec::new();
         let mut same: Option<Same<'a>> = None;
-        loop {
+        while splitter.at < to {
             if let Some(known) = &same
                 && let Some(end) = self.repeat(known, splitter.at)
             {
@@ -126,13 +162,8 @@ impl<'a, 'b> Reader<'a, 'b> {
             let Some(row) = splitter.next_row(&mut fields) else { break };
             same = self.row(row, &fields);
         }
-        self.state.readings = self.builder.len() - first;
-        // Where a date could not be read, that is what has to be mended first.
-        if self.dates_sound
-            && let Some((count, one)) = self.builder.undated_from(first)
-        {
-            self.faults.add_many(Wrong::Undated, one.span(), count);
-        }
+        let Self { builder, later, faults, state, dates_sound, .. } = self;
+        Part { builder, later, faults, state, dates_sound, ends: splitter.row_end() }
     }
 
     /// Takes a row that differs from the one before in a plain number only; gives the end of the row.

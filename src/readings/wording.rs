@@ -3,7 +3,7 @@
 use super::climate;
 use super::faults::{Fault, Named, Wrong};
 use crate::diag::{Finding, Place, count, list, nearest};
-use crate::study::{Measure, MeasureId, Study, Treatment};
+use crate::study::{Measure, MeasureId, Section, Study, Treatment};
 use crate::text::FileId;
 use crate::units::decimal;
 
@@ -155,6 +155,11 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
         Named::Round => study.rounds.iter().map(|round| round.name.value.as_str()).collect(),
         Named::Measure => study.measures.iter().map(|measure| measure.name.value.as_str()).collect(),
     };
+    if named == Named::Section && is_empty_place(study, text) {
+        return finding.help(format!(
+            "`{text}` is an empty place of the map, where nothing was applied; correct the section"
+        ));
+    }
     if let Some(near) = nearest(text, names.iter().copied()) {
         return finding.help(format!("write `{near}`"));
     }
@@ -169,6 +174,23 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
         [first, .., last] => finding.help(format!("the {word}s run from {first} to {last}")),
         [one] => finding.help(format!("the only {word} is {one}")),
     }
+}
+
+/// Whether a code lies inside a drawing, where no section is drawn.
+fn is_empty_place(study: &Study, text: &str) -> bool {
+    let letters = text.len() - text.trim_start_matches(|c: char| c.is_ascii_alphabetic()).len();
+    let (letters, number) = text.split_at(letters);
+    let same_row = |section: &&Section| {
+        let own = section.code.trim_end_matches(|c: char| c.is_ascii_digit());
+        section.row.is_some() && own.eq_ignore_ascii_case(letters)
+    };
+    let Some(row) = study.sections.iter().find(same_row).and_then(|section| section.row) else {
+        return false;
+    };
+    let places =
+        study.grids.iter().find_map(|grid| grid.places.get(row.checked_sub(grid.first_row)?).copied());
+    let at = number.parse::<usize>().ok();
+    at.zip(places).is_some_and(|(at, places)| (1..=places).contains(&at))
 }
 
 /// The sections of a treatment, where a row names that in place of a section.

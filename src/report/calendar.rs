@@ -7,7 +7,7 @@ use super::names;
 use super::prepared::facts_line;
 use super::sheet::sheet;
 use crate::speech::{say, speak};
-use crate::study::{Certificate, Gauge, RoundId, Study, Treatment, Upkeep};
+use crate::study::{Certificate, Gauge, RoundId, Study, Upkeep};
 use crate::text::sha256;
 use jiff::civil::Date;
 
@@ -115,9 +115,7 @@ fn preparation(study: &Study) -> Option<CalendarEvent> {
 
 /// A day for each on which a coat goes on, by the record as far as it goes, then by the plan.
 fn application(study: &Study) -> Vec<CalendarEvent> {
-    let placed = study
-        .products_with_ids()
-        .filter(|(id, _)| study.sections_of(Treatment::Product(*id)).next().is_some());
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
     let mut coats: Vec<(Date, String)> = Vec::new();
     for (id, product) in placed {
         let several = product.coats_number() > 1;

@@ -114,6 +114,11 @@ impl<'a> Splitter<'a> {
         Self { bytes: text.as_bytes(), separator, at: 0, quotes_end_with_line: false }
     }
 
+    /// Where the next row begins, if that does not depend on what came before.
+    pub fn row_end(&self) -> Option<usize> {
+        Some(self.at).filter(|_| !self.quotes_end_with_line)
+    }
+
     /// Puts the fields of the next row that is not an empty line into `fields`; `None` at the end.
     pub fn next_row(&mut self, fields: &mut Vec<Field>) -> Option<Row> {
         while matches!(self.bytes.get(self.at), Some(b'\n' | b'\r')) {

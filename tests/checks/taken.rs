@@ -387,3 +387,16 @@ fn a_climate_file_of_these_months_or_none_yet_is_right() {
     let empty = found(&piece("", fresh), "readings-empty");
     assert_eq!(empty.message, "this file has a header and no rows");
 }
+
+#[test]
+fn a_reading_of_an_empty_place_is_told_so_and_put_on_no_other() {
+    let map = "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    | bay    clove  bare   cumin  |\n    \
+               | bare   cumin  .      clove  |\n    | clove  bay    cumin  bare   |\n";
+    let row = |code: &str| {
+        let rows =
+            csv("2026-03-08", &[&format!("2026-03-03,baseline,{code},gloss-20,GU,90.1,90.2,90.0,90.3,90.2")]);
+        found(&format!("{map}{rows}"), "unknown-section").help[0].clone()
+    };
+    assert!(row("B3").starts_with("`B3` is an empty place of the map"), "{}", row("B3"));
+    assert!(row("B7").starts_with("the sections are A1,"), "{}", row("B7"));
+}

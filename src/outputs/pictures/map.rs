@@ -214,7 +214,7 @@ impl<'a> Letters<'a> {
         let flat = width > FLAT * height;
         let wide = text_width(&section.code).max(0.5);
         let (code, along, across) = if flat {
-            let (beside, rest) = (0.2 * width, 0.66 * width);
+            let (beside, rest) = (0.2 * width, 0.62 * width);
             ((0.5 * height).min(0.9 * beside / wide), rest, 0.36 * height)
         } else {
             ((0.32 * height).min(0.86 * width / wide).min(0.4 * width), 0.88 * width, 0.2 * height)

@@ -27,7 +27,7 @@ pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
         address: "report.html#picture-panel".to_owned(),
         title: title(&chart, name, last),
         note: say!(
-            "Darker: changed more, on one scale for all rounds; crossed out: no value. {sections}, {rounds}.",
+            "Fuller colour: changed more, on one scale for all rounds; crossed out: no value. {sections}, {rounds}.",
             sections = count(chart.places.len(), "section"),
             rounds = count(chart.rounds.len(), "round")
         ),
