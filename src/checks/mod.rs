@@ -173,6 +173,7 @@ pub static CHECKS: &[&Check] = &[
     &schedule::decides_before_change::CHECK,
     &schedule::deciding_round_missing::CHECK,
     &schedule::humidity_near_dew_point::CHECK,
+    &schedule::more_work_than_hands::CHECK,
     &schedule::no_apply_date::CHECK,
     &schedule::no_baseline::CHECK,
     &schedule::no_certificate::CHECK,
