@@ -200,9 +200,8 @@ impl Builder {
         let of = |context: &Context| Context { gauge: own(context.gauge), by: own(context.by), ..*context };
         let contexts: Vec<u32> = next.contexts.iter().map(|context| self.context(of(context))).collect();
         let cells: Vec<u32> = next.keys.iter().map(|&key| self.slot(key)).collect();
-        self.packed.extend(
-            next.packed.iter().map(|one| Packed { context: contexts[one.context as usize], ..*one }),
-        );
+        self.packed
+            .extend(next.packed.iter().map(|one| Packed { context: contexts[one.context as usize], ..*one }));
         self.cell_of.extend(next.cell_of.iter().map(|&cell| cells[cell as usize]));
         for (refused, rows) in next.refused {
             *self.refused.entry(refused).or_default() += rows;
