@@ -211,7 +211,8 @@ fn check(arguments: &StudyArgs) -> Result<Outcome> {
     let bytes = disk::read(&arguments.file)?;
     let name = arguments.file.display().to_string();
     // Of two bytes a letter in UTF-16, where every second one is nought in the letters of the language.
-    if bytes.iter().filter(|byte| **byte == 0).count() * 3 > bytes.len() {
+    let letters = bytes.iter().filter(|byte| **byte != 0);
+    if letters.count() * 3 < bytes.len() * 2 {
         bail!("{name}: this is UTF-16 text; save the file as plain text in UTF-8");
     }
     let text = match String::from_utf8(bytes) {

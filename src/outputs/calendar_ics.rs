@@ -8,6 +8,7 @@ use jiff::civil::{Date, date};
 /// Most bytes of a line, its end not counted (RFC 5545, section 3.1).
 const WIDEST: usize = 75;
 
+#[allow(clippy::unnecessary_wraps, reason = "every output has this signature")]
 pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     Ok(text(&calendar(desk.material)))
 }

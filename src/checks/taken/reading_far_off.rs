@@ -125,7 +125,7 @@ fn together(study: &Study, readings: &Readings, many: &[Far<'_>]) -> Finding {
 fn lost_point(readings: &Readings, far: &Far<'_>) -> Option<String> {
     let (limit, _) = far.mark.limit?;
     let mut others = readings.values(far.cell);
-    others.remove(others.iter().position(|value| *value == far.value)?);
+    others.remove(others.iter().position(|value| value.to_bits() == far.value.to_bits())?);
     let middle = median(&others)?;
     let moved = [far.value / 10.0, far.value * 10.0, far.value / 100.0, far.value * 100.0];
     moved.into_iter().find(|value| (value - middle).abs() <= limit).map(decimal)

@@ -261,9 +261,8 @@ impl<'t> Resolver<'t> {
             "bare" => return Treatment::Bare,
             "carrier-only" | "carrier" => return Treatment::CarrierOnly,
             "untouched" => return Treatment::Untouched,
-            // A place of a row that could not be read, which a finding has told.
-            "" => return Treatment::Unknown,
-            "?" => return Treatment::Unknown,
+            // A place of a row that could not be read has no name; a finding has told it.
+            "" | "?" => return Treatment::Unknown,
             _ => {}
         }
         if let Some(id) = self.product_id(word.value) {
