@@ -1,14 +1,21 @@
 //! What intervals rest on: the spread between sections treated alike, and what may be said with it.
 
 use super::groups;
-use super::model::{Basis, Interval, Strength, WithinPieces};
+use super::model::{Basis, Interval, OddSpread, Strength, WithinPieces};
 use super::pieces::{linked, spread_within};
 use super::sample::Sample;
-use crate::stats::Spread;
+use crate::stats::{Spread, anova, distributions};
 use crate::study::Treatment;
 
 /// Below this many degrees of freedom there are intervals and no words.
-const DEGREES_FOR_WORDS: f64 = 3.0;
+pub(super) const DEGREES_FOR_WORDS: f64 = 3.0;
+
+/// Degrees of freedom from which on a spread may be held against another.
+const FEWEST_FOR_ODD: f64 = 2.0;
+
+/// How many times one must be the other, and at which level chance is ruled out.
+const TIMES: f64 = 3.0;
+const LEVEL_FOR_ODD: f64 = 0.01;
 
 /// The basis for samples of changes; `level` is the largest mean that the changes were made from.
 ///
@@ -22,12 +29,7 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
     let linked = linked(samples).map(|found| found.spread).filter(|spread| spread.df >= DEGREES_FOR_WORDS);
     let linked = linked.filter(|_| within.is_none());
     let spread = within.or(linked).or_else(|| groups::spread(samples));
-    let strength = match spread {
-        None => Strength::SectionsOnly,
-        Some(spread) if spread.sd <= groups::ROUNDING * level => Strength::NoScatter,
-        Some(spread) if spread.df < DEGREES_FOR_WORDS => Strength::FewDegrees,
-        Some(_) => Strength::Full,
-    };
+    let strength = strength(spread, level);
     let product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
     Basis {
         spread,
@@ -37,10 +39,58 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
         strength,
         own_spreads: false,
         flat: Vec::new(),
+        among_products: false,
+        odd: if within.is_none() && linked.is_none() { odd(samples, level) } else { None },
         within: match (within, linked) {
             (Some(_), _) => WithinPieces::Even,
             (None, Some(_)) => WithinPieces::Linked,
             (None, None) => WithinPieces::No,
         },
+    }
+}
+
+/// The treatment whose scatter lies farthest from that of all others, by the F test of two variances, where that is beyond chance with
+/// every treatment looked at (Bonferroni), and one is three times the other or more (Snedecor and Cochran 1989, Statistical Methods,
+/// 8th edition, chapter 6). It is told and changes no comparison.
+fn odd(samples: &[Sample], level: f64) -> Option<OddSpread> {
+    let of = |sample: &Sample| groups::spread(std::slice::from_ref(sample));
+    let several = samples.iter().filter(|sample| of(sample).is_some()).count() as f64;
+    let one = |sample: &Sample| {
+        let own = of(sample).filter(|own| own.df >= FEWEST_FOR_ODD)?;
+        let rest: Vec<&[f64]> = samples
+            .iter()
+            .filter(|other| other.treatment != sample.treatment)
+            .map(|other| other.values.as_slice())
+            .collect();
+        let others = anova::pooled_spread(&rest).filter(|others| others.df >= FEWEST_FOR_ODD)?;
+        let (more, less) = if own.sd > others.sd { (own, others) } else { (others, own) };
+        // What is but the rounding of the arithmetic is no spread.
+        let far = less.sd > groups::ROUNDING * level && more.sd >= TIMES * less.sd;
+        let p = distributions::f_tail((more.sd / less.sd).powi(2), more.df, less.df).filter(|_| far)?;
+        (2.0 * several * p < LEVEL_FOR_ODD)
+            .then_some((p, OddSpread { treatment: sample.treatment, own, others }))
+    };
+    samples.iter().filter_map(one).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, odd)| odd)
+}
+
+fn strength(spread: Option<Spread>, level: f64) -> Strength {
+    match spread {
+        None => Strength::SectionsOnly,
+        Some(spread) if spread.sd <= groups::ROUNDING * level => Strength::NoScatter,
+        Some(spread) if spread.df < DEGREES_FOR_WORDS => Strength::FewDegrees,
+        Some(_) => Strength::Full,
+    }
+}
+
+impl Basis {
+    /// The same for products among themselves, on a spread that what bare does otherwise on one piece than on another is not in.
+    pub(super) fn among_products(self, spread: Spread, level: f64) -> Self {
+        Self {
+            spread: Some(spread),
+            spread_interval: spread.interval().map(|(low, high)| Interval { low, high }),
+            strength: strength(Some(spread), level),
+            among_products: true,
+            ..self
+        }
     }
 }

@@ -1,9 +1,10 @@
 //! Further looks: the p values of all rounds and measures that do not decide, adjusted together after Holm.
 
 use super::against_control::CONFIDENCE;
+use super::basis::DEGREES_FOR_WORDS;
 use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, Word};
-use super::pieces;
 use super::sample::Sample;
+use super::{by_piece, pieces};
 use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, games_howell, holm, summary, tukey};
@@ -124,13 +125,15 @@ fn beyond(
         let scatters = |at: usize| !table.basis.flat.contains(&family[at].treatment);
         games_howell::pairs_among(&family.iter().map(values).collect::<Vec<_>>(), scatters, CONFIDENCE)?
     } else if table.basis.linked() {
+        let apart = by_piece::among_products(samples, DEGREES_FOR_WORDS);
+        let apart = apart.filter(|_| table.basis.among_products).map(|(apart, _)| apart);
         let mean = |sample: &&Sample| {
             let row = rows().find(|(row, _)| row.treatment == sample.treatment);
             let mean = row.map_or(table.control.mean, |(row, &by)| row.change - by);
             (sample.treatment, mean)
         };
         let among: Vec<(Treatment, f64)> = family.iter().map(mean).collect();
-        pieces::linked_pairs(samples, &among, table.basis.spread?, CONFIDENCE)?
+        pieces::linked_pairs(apart.as_deref().unwrap_or(samples), &among, table.basis.spread?, CONFIDENCE)?
     } else {
         let mean = |sample: &&Sample| {
             let mean = summary::mean(&sample.values)? - of(sample.treatment);

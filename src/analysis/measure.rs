@@ -1,6 +1,6 @@
 //! Everything about one measure: sections, treatments, and the tables of every round.
 
-use super::basis::basis;
+use super::basis::{DEGREES_FOR_WORDS, basis};
 use super::context::Context;
 use super::frame::Frame;
 use super::groups::{self, Pick};
@@ -127,20 +127,24 @@ pub(super) fn tables(
         return (Err(none), Err(none));
     }
     let measure = context.study.measure(frame.measure);
+    let (products, among) = judged_among(context, &samples, series, place);
     let (samples, basis) = judged_by(context, samples, series, place);
     let basis = ends::judged(&basis, (measure, series, place, pick), |_| true);
     let mut to_bare = against_control::to_bare(&samples, &basis, measure, solved);
-    let among = ends::judged(&basis, (measure, series, place, pick), is_product);
-    let mut lead = lead::table(&samples, &among, measure, solved);
+    let among = ends::judged(&among, (measure, series, place, pick), is_product);
+    let mut lead = lead::table(&products, &among, measure, solved);
     if basis.by_pairs()
         && let Ok(table) = &mut to_bare
     {
         pairs::with_pairs(table, (&samples, Treatment::Bare), measure);
     }
     if among.by_pairs()
-        && let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&samples, &among, measure))
+        && let (Ok(table), Ok(pairs)) = (&mut lead, pairs::table(&products, &among, measure))
     {
         pairs::unbeaten(table, &pairs, measure);
+    }
+    if let Ok(table) = &mut lead {
+        pairs::all_alike(table, &products, measure);
     }
     let at = (measure, series, place, pick);
     if let Ok(table) = &mut to_bare {
@@ -165,9 +169,33 @@ fn judged_by(
     place: usize,
 ) -> (Vec<Sample>, Basis) {
     let basis = basis_of(context, &samples, series, place);
+    (over_all_pieces(samples, &basis), basis)
+}
+
+fn over_all_pieces(samples: Vec<Sample>, basis: &Basis) -> Vec<Sample> {
     match pieces::linked(&samples).filter(|_| basis.linked()) {
-        Some(found) => (pieces::levelled(samples, &found), basis),
-        None => (samples, basis),
+        Some(found) => pieces::levelled(samples, &found),
+        None => samples,
+    }
+}
+
+/// The same for products among themselves, which what bare does otherwise on one piece than on another does not concern.
+fn judged_among(
+    context: &Context<'_>,
+    samples: &[Sample],
+    series: &[SectionSeries],
+    place: usize,
+) -> (Vec<Sample>, Basis) {
+    let basis = basis_of(context, samples, series, place);
+    let (samples, basis) = among(samples, basis, level(series, place));
+    (over_all_pieces(samples, &basis), basis)
+}
+
+fn among(samples: &[Sample], basis: Basis, level: f64) -> (Vec<Sample>, Basis) {
+    let apart = by_piece::among_products(samples, DEGREES_FOR_WORDS).filter(|_| basis.within_pieces());
+    match apart {
+        Some((apart, spread)) => (apart, basis.among_products(spread, level)),
+        None => (samples.to_vec(), basis),
     }
 }
 
@@ -199,7 +227,7 @@ pub(super) fn between(
         return Err(none);
     }
     let measure = context.study.measure(frame.measure);
-    let (samples, basis) = judged_by(context, samples, series, place);
+    let (samples, basis) = judged_among(context, &samples, series, place);
     let at = (measure, series, place, pick);
     let mut pairs = pairs::table(&samples, &ends::judged(&basis, at, is_product), measure);
     if let Ok(table) = &mut pairs {
@@ -221,6 +249,10 @@ pub(super) fn chances(
     let pick = groups::compared(frame.compared());
     let samples = groups::samples(&treatments, &analysed.sections, place, pick);
     let measure = context.study.measure(frame.measure);
+    // Where pieces link the products, their means come with those of everything else piece by piece.
+    let apart = by_piece::among_products(&samples, DEGREES_FOR_WORDS);
+    let apart = apart.filter(|_| lead.basis.among_products && lead.basis.linked());
+    let samples = apart.map_or(samples, |(apart, _)| apart);
     Some(chances::table(lead, &samples, measure, solved))
 }
 
@@ -261,7 +293,7 @@ pub(super) fn to_benchmark(
         return Some(Err(none));
     }
     let measure = context.study.measure(frame.measure);
-    let (samples, basis) = judged_by(context, samples, series, place);
+    let (samples, basis) = judged_among(context, &samples, series, place);
     let at = (measure, series, place, pick);
     let basis = ends::judged(&basis, at, is_product);
     let mut pairs = pairs::table(&samples, &basis, measure);
@@ -271,12 +303,13 @@ pub(super) fn to_benchmark(
     Some(pairs::to_benchmark(&samples, benchmark, &basis, pairs))
 }
 
-/// Treatments by piece at the round at `place`, where it is compared within pieces.
+/// Treatments by piece or site at the round at `place`, where it is compared within pieces.
 pub(super) fn by_piece(
     context: &Context<'_>,
     frame: &Frame,
     series: &[SectionSeries],
     place: usize,
+    solved: &mut Solved,
 ) -> Option<ByPiece> {
     let pick = groups::compared(frame.compared());
     let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
@@ -284,7 +317,7 @@ pub(super) fn by_piece(
         return None;
     }
     let within = basis_of(context, &samples, series, place).within_pieces();
-    within.then(|| by_piece::by_piece(&samples, level(series, place))).flatten()
+    within.then(|| by_piece::by_piece(&samples, level(series, place), solved)).flatten()
 }
 
 /// Levels against bare at the round at `place`; `None` where they are compared anyway, or nothing is.

@@ -43,12 +43,12 @@ pub use model::{
     ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall,
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
     Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
-    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OverTime, Pace, PairRow, PairTable,
-    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PlaceLevel, ProductCost, Productless, Question,
-    RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState, ScatterFrom, SectionAt,
-    SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
-    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice, Uncertain, Uncertainty,
-    Unsaid, WetBy, WithGauge, WithinPieces, WithoutFarOff, Word,
+    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable,
+    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PlaceLevel, ProductCost,
+    Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState,
+    ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries,
+    SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice,
+    Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;
@@ -80,7 +80,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let at = shown.map(|shown| (&frames[shown.measure], &measures[shown.measure].sections, shown.place));
     let mut to_benchmark =
         at.and_then(|(frame, series, place)| measure::to_benchmark(&context, frame, series, place));
-    let by_piece = at.and_then(|(frame, series, place)| measure::by_piece(&context, frame, series, place));
+    let by_piece =
+        at.and_then(|(frame, series, place)| measure::by_piece(&context, frame, series, place, &mut solved));
     let by_level = at.and_then(|(frame, series, place)| {
         measure::levels_to_bare(&context, frame, series, place, &mut solved)
     });

@@ -4,7 +4,7 @@ use super::context::Context;
 use super::frame::Frame;
 use super::groups;
 use super::model::{
-    DecayOver, GroupOverTime, GroupValue, Interval, NoTrend, OverTime, Pace, Piece, RoundState,
+    DecayOver, GroupOverTime, GroupValue, Interval, Missing, NoTrend, OverTime, Pace, Piece, RoundState,
     SectionOverTime, SectionSeries, Trend,
 };
 use super::pieces;
@@ -33,6 +33,8 @@ struct Run {
     points: Vec<(usize, f64, f64)>,
     readings: u32,
     whole: bool,
+    /// Whether the rule of the cycle stopped it before the end.
+    stopped: bool,
 }
 
 /// The measure from its first round on the coat to the last one read.
@@ -106,6 +108,7 @@ fn run(
         points: Vec::new(),
         readings: 0,
         whole: false,
+        stopped: series.at.iter().any(|at| at.numbers.level == Err(Missing::Stopped)),
     };
     for (at, &place) in places.iter().enumerate() {
         let section = &series.at[place];
@@ -193,7 +196,13 @@ fn of_treatments(
                     .zip(groups::spread_of(&rates[at], spreads[0], differ))
                     .and_then(|(rate, spread)| trend(rate, spread)),
                 tau: mann_kendall::test(&times, &means).map(|found| found.tau),
-                decay: decay((&times, &means), treatment, &whole, common),
+                // Those that went on stand for no floor of those that were stopped, and one section for none of a product.
+                decay: decay((&times, &means), treatment, &whole, common).and_then(|found| {
+                    if whole.len() < 2 || own().any(|run| run.stopped) {
+                        return Err(NoDecay::Unsettled);
+                    }
+                    Ok(found)
+                }),
             }
         })
         .collect();

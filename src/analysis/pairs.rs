@@ -227,7 +227,16 @@ pub(super) fn unbeaten(table: &mut LeadTable, pairs: &PairTable, measure: &Measu
     for row in &mut table.rows {
         row.interval = None;
     }
-    // Hsu's intervals said whether all are alike; here every pair must be.
     let alike = pairs.rows.iter().all(|row| row.word == Ok(Word::Alike));
     table.all_alike = table.all_alike.map(|_| alike);
+}
+
+/// Products are all alike where every pair of them is, by the words that the table of pairs shows.
+pub(super) fn all_alike(table: &mut LeadTable, samples: &[Sample], measure: &Measure) {
+    // Hsu's bounds are the nearer ones: where these leave it open the pairs do as well. Where pairs say who may lead they have said it.
+    if !table.basis.by_pairs() && table.all_alike == Some(true) {
+        let pairs = self::table(samples, &table.basis, measure);
+        let alike = |table: &PairTable| table.rows.iter().all(|row| row.word == Ok(Word::Alike));
+        table.all_alike = Some(pairs.as_ref().is_ok_and(alike));
+    }
 }

@@ -4,18 +4,27 @@ use super::model::Piece;
 use super::sample::{Counted, Sample};
 use crate::stats::blocks::{self, OnBlocks, WithinBlocks};
 use crate::stats::{Pair, Spread, summary};
-use crate::study::{MeasureId, SectionId, Study, Treatment, Unit};
+use crate::study::{Grouping, MeasureId, SectionId, Study, Treatment, Unit};
 use std::collections::BTreeMap;
 
 /// The piece of each section, where it matters to the comparison of a measure.
 pub(super) fn pieces(study: &Study, measure: MeasureId) -> BTreeMap<SectionId, Piece> {
-    let (grouping, kind): (_, fn(usize) -> Piece) = match study.unit(measure) {
+    let sites = study.by_site.as_ref();
+    let (grouping, sites) = match study.unit(measure) {
         Unit::Section => return BTreeMap::new(),
-        Unit::Piece(grouping) => (grouping, Piece::Unit),
-        Unit::Within(grouping) | Unit::Linked(grouping) => (grouping, Piece::Block),
+        Unit::Piece(grouping) => {
+            return numbered(grouping).into_iter().map(|(id, at)| (id, Piece::Unit(at))).collect();
+        }
+        Unit::Within(grouping) | Unit::Linked(grouping) => (grouping, sites.map(numbered)),
     };
-    let numbered = grouping.pieces().into_iter().enumerate();
-    numbered.flat_map(|(at, (_, sections))| sections.into_iter().map(move |id| (id, kind(at)))).collect()
+    let site = |id| sites.as_ref().and_then(|sites| sites.get(&id).copied());
+    numbered(grouping).into_iter().map(|(id, at)| (id, Piece::Block(at, site(id)))).collect()
+}
+
+/// The number of each section's piece.
+fn numbered(grouping: &Grouping) -> BTreeMap<SectionId, usize> {
+    let pieces = grouping.pieces().into_iter().enumerate();
+    pieces.flat_map(|(at, (_, sections))| sections.into_iter().map(move |id| (id, at))).collect()
 }
 
 /// The numbers of the sections of one treatment, each with its piece and readings, as a sample; of a piece that is a unit, `middle` of its sections.
@@ -24,16 +33,17 @@ pub(super) fn sample(
     own: impl Iterator<Item = (Option<Piece>, Counted)>,
     middle: fn(&[f64]) -> Option<f64>,
 ) -> Sample {
-    let mut sample = Sample { treatment, values: Vec::new(), readings: 0, carried: 0, blocks: Vec::new() };
+    let mut sample = Sample::empty(treatment);
     let mut whole: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
     for (piece, Counted { value, readings, carried }) in own {
         sample.readings += readings;
         sample.carried += usize::from(carried);
         match piece {
             Some(Piece::Unit(piece)) => whole.entry(piece).or_default().push(value),
-            Some(Piece::Block(piece)) => {
+            Some(Piece::Block(piece, site)) => {
                 sample.values.push(value);
                 sample.blocks.push(piece);
+                sample.sites.extend(site);
             }
             None => sample.values.push(value),
         }
@@ -43,33 +53,38 @@ pub(super) fn sample(
 }
 
 /// The spread of a number beside its treatment and its piece, where every piece that was read carries every treatment
-/// equally often; else `None`, since a mean then holds more of one piece than of another.
+/// equally often, and every site as well where pieces stand at several; else `None`, since a mean then holds more of one piece or site
+/// than of another.
 ///
 /// Randomised complete blocks without interaction: the residual of treatment and block means, on N - t - b + 1 degrees of
 /// freedom (Snedecor and Cochran 1989, Statistical Methods, 8th edition, chapter 14).
 pub(super) fn spread_within(samples: &[Sample]) -> Option<Spread> {
     let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
-    let mut blocks: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+    let mut on: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
     for sample in &read {
         if sample.blocks.len() != sample.values.len() {
             return None;
         }
         for (&block, &value) in sample.blocks.iter().zip(&sample.values) {
-            blocks.entry(block).or_default().push(value);
+            on.entry(block).or_default().push(value);
         }
     }
     let even = |sample: &&Sample| {
-        let each = sample.values.len() / blocks.len().max(1);
-        each > 0 && blocks.keys().all(|key| sample.blocks.iter().filter(|own| *own == key).count() == each)
+        let each = sample.values.len() / on.len().max(1);
+        each > 0 && on.keys().all(|key| sample.blocks.iter().filter(|own| *own == key).count() == each)
     };
     let all: Vec<f64> = read.iter().flat_map(|sample| sample.values.iter().copied()).collect();
-    let df = (all.len() + 1).checked_sub(read.len() + blocks.len()).filter(|&df| df > 0)?;
-    if blocks.len() < 2 || read.len() < 2 || !read.iter().all(even) {
+    let df = (all.len() + 1).checked_sub(read.len() + on.len()).filter(|&df| df > 0)?;
+    if on.len() < 2 || read.len() < 2 || !read.iter().all(even) {
         return None;
+    }
+    if cross_sites(&read) {
+        // Treatments that lie alike on pieces and at sites are free of what either adds.
+        return if alike_at_sites(&read) { blocks::left(&all, &factors(&read)) } else { None };
     }
     let grand = summary::mean(&all)?;
     let of_block: BTreeMap<usize, f64> =
-        blocks.iter().filter_map(|(&block, values)| Some((block, summary::mean(values)?))).collect();
+        on.iter().filter_map(|(&block, values)| Some((block, summary::mean(values)?))).collect();
     let mut squares = Vec::with_capacity(all.len());
     for sample in &read {
         let own = summary::mean(&sample.values)?;
@@ -82,12 +97,48 @@ pub(super) fn spread_within(samples: &[Sample]) -> Option<Spread> {
     Some(Spread { sd: (squares.iter().sum::<f64>() / df as f64).sqrt(), df: df as f64 })
 }
 
-/// Treatments and pieces by least squares, where every section that was read lies on a piece and these link all treatments; the
+/// Whether some piece stands at several sites, so that what a site adds is not in what its pieces add.
+fn cross_sites(read: &[&Sample]) -> bool {
+    let mut site_of: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut places = read.iter().flat_map(|sample| sample.blocks.iter().zip(&sample.sites));
+    places.any(|(&piece, &site)| *site_of.entry(piece).or_insert(site) != site)
+}
+
+/// Whether every site carries the same share of each treatment.
+fn alike_at_sites(read: &[&Sample]) -> bool {
+    let at = |sample: &Sample, site: usize| sample.sites.iter().filter(|own| **own == site).count();
+    let sites = read.iter().flat_map(|sample| sample.sites.iter().copied());
+    let Some(first) = read.first() else { return false };
+    sites.into_iter().all(|site| {
+        read.iter().all(|one| at(one, site) * first.values.len() == at(first, site) * one.values.len())
+    })
+}
+
+/// The treatment of each value, then its blocks.
+fn factors(read: &[&Sample]) -> Vec<Vec<usize>> {
+    let ways = ways(read);
+    let treatments = read.iter().enumerate().flat_map(|(at, sample)| vec![at; sample.values.len()]);
+    let way =
+        |at: usize| ways.iter().filter_map(|own| own.get(at)).flat_map(|own| own.iter().copied()).collect();
+    std::iter::once(treatments.collect()).chain((0..ways.first().map_or(0, Vec::len)).map(way)).collect()
+}
+
+/// The blocks of each sample: its pieces, and its sites beside them where pieces stand at several.
+pub(super) fn ways<'s>(read: &[&'s Sample]) -> Vec<Vec<&'s [usize]>> {
+    let crossed = cross_sites(read);
+    let own = |sample: &&'s Sample| {
+        let sites = crossed.then_some(sample.sites.as_slice());
+        std::iter::once(sample.blocks.as_slice()).chain(sites).collect()
+    };
+    read.iter().map(own).collect()
+}
+
+/// Treatments, pieces and sites by least squares, where every section that was read lies on a piece and these link all treatments; the
 /// treatments stand in the order of the samples that were read.
 pub(super) fn linked(samples: &[Sample]) -> Option<WithinBlocks> {
     let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
     let on_blocks: Vec<OnBlocks<'_>> =
-        read.iter().map(|sample| (sample.values.as_slice(), sample.blocks.as_slice())).collect();
+        read.iter().map(|sample| sample.values.as_slice()).zip(ways(&read)).collect();
     if read.iter().any(|sample| sample.blocks.len() != sample.values.len()) {
         return None;
     }
@@ -131,7 +182,7 @@ mod tests {
 
     fn sample(at: usize, values: &[f64], blocks: &[usize]) -> Sample {
         let treatment = if at == 0 { Treatment::Bare } else { Treatment::Product(ProductId::new(at - 1)) };
-        Sample { treatment, values: values.to_vec(), readings: 0, carried: 0, blocks: blocks.to_vec() }
+        Sample { treatment, values: values.to_vec(), blocks: blocks.to_vec(), ..Sample::empty(treatment) }
     }
 
     /// Seeds of soybean that failed, of 100 planted, under five treatments in five blocks: sums of squares 83.84 between

@@ -3,6 +3,7 @@
 use crate::study::Treatment;
 
 /// One number of every section with the same treatment, at one round.
+#[derive(Clone)]
 pub(super) struct Sample {
     pub(super) treatment: Treatment,
     /// One number for each unit: a section, or a piece.
@@ -13,6 +14,19 @@ pub(super) struct Sample {
     pub(super) carried: usize,
     /// The piece of each number, where pieces carry every treatment; else empty.
     pub(super) blocks: Vec<usize>,
+    /// The site of each of these numbers, where there are several; else empty.
+    pub(super) sites: Vec<usize>,
+}
+
+impl Sample {
+    pub(super) fn empty(treatment: Treatment) -> Self {
+        Self { treatment, values: Vec::new(), readings: 0, carried: 0, blocks: Vec::new(), sites: Vec::new() }
+    }
+
+    /// By what its treatment may do otherwise: the site, or the piece where there is but one site.
+    pub(super) fn places(&self) -> &[usize] {
+        if self.sites.is_empty() { &self.blocks } else { &self.sites }
+    }
 }
 
 /// The number with which a section counts at a round.

@@ -13,15 +13,20 @@ pub struct SpentTally {
     pub back: usize,
     /// How many left the study before they were spent, or have no time.
     pub left: usize,
+    /// The last round read, of those of them that left.
+    pub gone: Vec<Moment>,
 }
 
 impl SpentTally {
     /// Of these sections.
     pub fn of<'s>(rows: impl Iterator<Item = &'s SectionSpent>) -> Self {
-        let mut tally = Self { held: Vec::new(), spent: Vec::new(), back: 0, left: 0 };
+        let mut tally = Self { held: Vec::new(), spent: Vec::new(), back: 0, left: 0, gone: Vec::new() };
         for row in rows {
             match row.when {
-                Ok(_) if row.gone.is_some() => tally.left += 1,
+                Ok(when) if row.gone.is_some() => {
+                    tally.left += 1;
+                    tally.gone.extend(if let Spent::AtLeast(last) = when { Some(last) } else { None });
+                }
                 Ok(Spent::AtLeast(last)) => tally.held.push(last),
                 Ok(when) => tally.spent.push(when),
                 Err(_) => tally.left += 1,
@@ -41,6 +46,7 @@ impl SpentTally {
     pub fn with(mut self, other: Self) -> Self {
         self.held.extend(other.held);
         self.spent.extend(other.spent);
+        self.gone.extend(other.gone);
         Self { back: self.back + other.back, left: self.left + other.left, ..self }
     }
 
@@ -53,6 +59,13 @@ impl SpentTally {
     /// The shortest time that is known of those that were not spent, of those among them that were read last of all.
     pub fn shortest(&self) -> Option<Spent> {
         self.to_the_end().min_by_key(|moment| (moment.days, moment.round)).map(Spent::AtLeast)
+    }
+
+    /// The shortest time that is known of sections that all left before they were spent.
+    pub fn left_after(&self) -> Option<Spent> {
+        let all = self.gone.len() == self.left && self.held.is_empty() && self.spent.is_empty();
+        let shortest = self.gone.iter().copied().min_by_key(|moment| (moment.days, moment.round));
+        shortest.filter(|_| all).map(Spent::AtLeast)
     }
 
     /// How many that were not spent were read for the last time at an earlier round than the others of them.

@@ -223,6 +223,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::done_departs_from_plan::CHECK,
     &taken::done_told_twice::CHECK,
     &taken::fewer_readings_than_planned::CHECK,
+    &taken::goes_with_treatment::CHECK,
     &taken::gauge_not_declared::CHECK,
     &taken::gauge_out_of_certificate::CHECK,
     &taken::made_measure_read::CHECK,

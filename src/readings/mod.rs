@@ -13,6 +13,7 @@
 mod build;
 mod climate;
 mod columns;
+mod confounded;
 mod doubled;
 mod far_sections;
 mod faults;
@@ -32,6 +33,7 @@ mod without;
 mod wording;
 
 pub use climate::{Climate, ClimatePart, ClimateRow, CoatHour, Conditions, seconds_between};
+pub use confounded::{Confounded, GoesWith, confounded};
 pub use far_sections::{FarSection, far_sections};
 pub use model::{Apart, ApartCell, Cell, FileState, Reading, Readings, Summary, Value};
 pub use outliers::{Evidence, LimitFrom, Mark, Outliers, Suspect, outliers};

@@ -8,7 +8,9 @@ use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
-use super::{by_piece, comparison, departures, far_off, lasted, leaders, names, productless, rated, without};
+use super::{
+    by_piece, cautions, comparison, departures, far_off, lasted, leaders, names, productless, rated, without,
+};
 use crate::analysis::{Against, Answer, Basis, Compared, ControlTable, GroupValue, RoundAnalysis, Standing};
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment, Unit};
@@ -234,6 +236,10 @@ fn read(
     let told =
         |control, table, against| told::sentence(at.study, at.question.measure, control, table, against);
     let bare = Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told(Control::Bare, to_bare, bare));
+    let bare = bare.map(|bare| match by_piece::against_bare(material, at) {
+        Some(by_piece) if !bare.is_empty() => format!("{bare} {by_piece}"),
+        _ => bare,
+    });
     let beaten_table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.zip(at.study.benchmark);
@@ -247,15 +253,9 @@ fn read(
         Standing::SeveralMayLead(ids) => ids.as_slice(),
         _ => &[],
     };
-    // Leading among what harms is no success, and a heading is passed on by itself.
-    let headline = match bare_standing {
-        Against::Told { better, worse, .. }
-            if better.is_empty() && !leaders.is_empty() && leaders.iter().all(|id| worse.contains(id)) =>
-        {
-            say!("No product did better than bare after {round}", round = at.round())
-        }
-        _ => headline,
-    };
+    let sites = cautions::sites_asked(material);
+    let headline = passed_on(headline, at, (bare_standing, leaders), sites.as_ref());
+    let lead: Vec<String> = lead.into_iter().chain(sites.map(|sites| sites.sentence(&at.round()))).collect();
     let absent = deciding.and_then(|round| absent(material, at, round));
     let (turned, held) = match far_off::without(material, at) {
         Some((text, true)) => (Some(text), None),
@@ -264,12 +264,17 @@ fn read(
     };
     let mut paragraphs =
         claims([(Some(lead.join(" ")), Topic::Lead), (turned, Topic::Findings), (bare, Topic::Bare)]);
+    paragraphs.extend(cautions::goes_with(material, at));
+    paragraphs.extend(cautions::worse_elsewhere(material, leaders));
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
         (comparison::by_level(material), Topic::Change),
-        (comparison::other_order(material), Topic::Held(measure)),
-        (lasted::sentence(material, measure, leaders), Topic::Spent(measure)),
+        (
+            comparison::other_order(material).or_else(|| comparison::as_much_as_bare(material)),
+            Topic::Held(measure),
+        ),
+        (lasted::sentence(material, measure, &with_stopped(deciding, leaders)), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
         (elsewhere(at), Topic::Method),
@@ -284,14 +289,41 @@ fn read(
         (beaten, Topic::Benchmark),
         (ended_before(material, at, Some(at.question.round)), Topic::Change),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
-        (deciding.map(|round| lacking(at, material.analysis, round)), Topic::Change),
+        (deciding.map(|round| lacking(at, material, round)), Topic::Change),
         (deciding.and_then(|round| below_gauge(at, material.analysis, round)), Topic::Change),
         (held, Topic::Findings),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
     ];
     let mut footing = claims(footing);
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
+    footing.extend(departures::of_others(material, leaders));
     AnswerView { headline, paragraphs, footing }
+}
+
+/// The headline as it is passed on by itself: leading among what harms is no success, and what one site says is no word on another.
+fn passed_on(
+    headline: String,
+    at: Place<'_>,
+    (bare, leaders): (&Against, &[ProductId]),
+    sites: Option<&cautions::Sites<'_>>,
+) -> String {
+    let headline = match bare {
+        Against::Told { better, worse, .. }
+            if better.is_empty() && !leaders.is_empty() && leaders.iter().all(|id| worse.contains(id)) =>
+        {
+            say!("No product did better than bare after {round}", round = at.round())
+        }
+        _ => headline,
+    };
+    sites.map_or_else(|| headline.clone(), |sites| sites.headline(&headline))
+}
+
+/// Those that may lead, and those of which patches were stopped: nobody that was left out for that is left out unsaid.
+fn with_stopped(round: Option<&RoundAnalysis>, leaders: &[ProductId]) -> Vec<ProductId> {
+    let bound =
+        round.and_then(|round| round.lead.as_ref().ok()).map_or(&[][..], |table| table.bound.as_slice());
+    let bound = if leaders.is_empty() { &[] } else { bound };
+    leaders.iter().chain(bound).copied().collect()
 }
 
 fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
@@ -374,7 +406,12 @@ fn stands(
                 measure
             )],
         ),
-        Standing::NotJudged(reason) => not_judged(at, *reason),
+        Standing::NotJudged(reason) => {
+            let (headline, mut sentences) = not_judged(at, *reason);
+            let shared = table.and_then(|table| leaders::Shared::of(material, at, table));
+            sentences.extend(shared.map(|shared| shared.sentence()));
+            (headline, sentences)
+        }
     }
 }
 

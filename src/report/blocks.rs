@@ -51,6 +51,8 @@ pub(super) enum Topic {
     Held(MeasureId),
     /// When sections were spent by a measure.
     Spent(MeasureId),
+    /// Further looks.
+    Looks,
     /// Readings that were left out.
     LeftOut,
     /// Findings that were waived.

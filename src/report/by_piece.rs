@@ -7,8 +7,8 @@ use super::comparison::Ranking;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style, with_unit};
-use crate::analysis::ByPiece;
-use crate::speech::{plural, say};
+use crate::analysis::{ByPiece, PieceBare};
+use crate::speech::{list, plural, say};
 use crate::study::{Direction, Grouping, Study, Treatment, Unit};
 
 /// More means than this are left to the table.
@@ -21,12 +21,13 @@ fn found<'m>(material: &'m Material<'_>) -> Option<(&'m ByPiece, &'m Grouping)> 
         return None;
     };
     let by = material.analysis.by_piece.as_ref().filter(|by| by.stands_out())?;
-    Some((by, grouping))
+    // At several sites the test is by site, also where products are compared within planks.
+    Some((by, material.study.by_site.as_ref().unwrap_or(grouping)))
 }
 
-/// Whether it stands out.
-pub(super) fn stands_out(material: &Material<'_>) -> bool {
-    found(material).is_some()
+/// Whether it stands out; then whether it does among products.
+pub(super) fn stands_out(material: &Material<'_>) -> Option<bool> {
+    found(material).map(|(by, _)| by.products_differ())
 }
 
 /// Whether another product comes first on one piece than on another.
@@ -40,13 +41,14 @@ pub(super) fn order_differs(material: &Material<'_>, at: Place<'_>) -> bool {
 pub(super) fn claim(material: &Material<'_>, at: Place<'_>) -> Option<Claim> {
     let (by, grouping) = found(material)?;
     let piece = &grouping.name.value;
-    let head = match by.products.filter(|_| order_differs(material, at)) {
-        Some(products) => {
-            say!("Which product comes first differs by {piece} ({test})", piece, test = test(products.p))
-        }
-        None => {
-            say!("How far treatments stand apart differs by {piece} ({test})", piece, test = test(by.all.p))
-        }
+    let head = if order_differs(material, at) {
+        say!(
+            "Which product comes first differs by {piece} (told apart within each {piece}, at 5 % over all)",
+            piece
+        )
+    } else {
+        let told = by.products.filter(|products| products.stands_out()).unwrap_or(by.all);
+        say!("How far treatments stand apart differs by {piece} ({test})", piece, test = test(told.p))
     };
     let text = match means(at, by, grouping) {
         Some(means) => say!("{head}: {means}.", head, means),
@@ -59,17 +61,61 @@ fn test(p: f64) -> String {
     say!("F test: p {p}", p = numbers::probability(p))
 }
 
-/// `coast: Alder −1.6, Birch −14.9 GU; yard: ...`, the foremost first.
+/// What stands behind the sentence on bare where a product does not stand to it at every site, or on every piece, as it does over all.
+pub(super) fn against_bare(material: &Material<'_>, at: Place<'_>) -> Option<String> {
+    let (by, grouping) = found(material)?;
+    let lower = at.study.measure(at.question.measure).direction == Direction::Lower;
+    let neither = at.study.measure(at.question.measure).direction == Direction::Neither;
+    let (pieces, name) = (pieces(by, grouping), &grouping.name.value);
+    let standing = |row: &PieceBare| row.told.then_some((row.difference > 0.0) != lower);
+    let of = |place: usize| by.against_bare.iter().filter(move |row| row.place == place);
+    let first: Vec<_> = of(0).map(|row| (row.treatment, standing(row))).collect();
+    let differs = |place: &usize| {
+        of(*place).any(|row| first.iter().any(|own| own.0 == row.treatment && own.1 != standing(row)))
+    };
+    if neither || !(1..pieces.len()).any(|place| differs(&place)) {
+        return None;
+    }
+    if first.len() * pieces.len() > FEW {
+        return Some(say!(
+            "That holds over all {pieces} together, and not on each {name}.",
+            name,
+            pieces = plural(2, name)
+        ));
+    }
+    let at = |(place, site): (usize, &&str)| {
+        let among = |wanted: Option<bool>| {
+            let own = of(place).filter(|row| standing(row) == wanted);
+            list(&own.map(|row| names::treatment(at.study, row.treatment)).collect::<Vec<_>>(), "and")
+        };
+        let kinds = [
+            (among(Some(true)), say!("better")),
+            (among(Some(false)), say!("worse")),
+            (among(None), say!("not told apart")),
+        ];
+        let told = kinds.iter().filter(|(who, _)| !who.is_empty()).map(|(who, how)| format!("{who} {how}"));
+        format!("{site} {}", told.collect::<Vec<_>>().join(", "))
+    };
+    Some(say!(
+        "That holds over all {pieces} together; against bare by {name}: {told}.",
+        name,
+        pieces = plural(2, name),
+        told = pieces.iter().enumerate().map(at).collect::<Vec<_>>().join("; ")
+    ))
+}
+
+/// `coast: Alder −1.6, Birch −14.9, bare −30.0 GU; yard: ...`, the foremost first.
 fn means(at: Place<'_>, by: &ByPiece, grouping: &Grouping) -> Option<String> {
-    let products: Vec<_> =
-        by.rows.iter().filter(|(treatment, _)| matches!(treatment, Treatment::Product(_))).collect();
-    if products.len() * by.pieces.len() > FEW {
+    let told = |treatment: &Treatment| matches!(treatment, Treatment::Product(_) | Treatment::Bare);
+    let rows: Vec<_> = by.rows.iter().filter(|(treatment, _)| told(treatment)).collect();
+    let products = rows.iter().filter(|(treatment, _)| matches!(treatment, Treatment::Product(_))).count();
+    if products * by.pieces.len() > FEW {
         return None;
     }
     let style = at.style();
     let lower = at.study.measure(at.question.measure).direction == Direction::Lower;
     let of = |(place, name): (usize, &str)| {
-        let mut read: Vec<(f64, String)> = products
+        let mut read: Vec<(f64, String)> = rows
             .iter()
             .filter_map(|(treatment, means)| {
                 let mean = means[place].as_ref()?.mean;
@@ -90,15 +136,29 @@ fn pieces<'g>(by: &ByPiece, grouping: &'g Grouping) -> Vec<&'g str> {
     by.pieces.iter().filter_map(|&piece| Some(all.get(piece)?.0)).collect()
 }
 
-/// What is in the scatter beside pieces, behind the sentence that tells it.
+/// What is in the scatter beside pieces, behind the sentence that tells it; then what is left of it among products.
 pub(super) fn in_the_scatter(material: &Material<'_>, style: Style<'_>) -> Option<String> {
     let (by, grouping) = found(material)?;
-    Some(say!(
+    let holds = say!(
         "That holds what treatments do otherwise on one {piece} than on another; sections that carry the same on the same {piece} scatter \
          by {sd} ({degrees}).",
         piece = grouping.name.value,
         sd = with_unit(&numbers::fixed(by.alike.sd, style.decimals + 1), style.unit),
         degrees = numbers::degrees(by.alike.df)
+    );
+    Some(match among_products(material, style) {
+        Some(among) => format!("{holds} {among}"),
+        None => holds,
+    })
+}
+
+fn among_products(material: &Material<'_>, style: Style<'_>) -> Option<String> {
+    let lead = material.analysis.shown()?.1.lead.as_ref().ok();
+    let spread = lead.filter(|table| table.basis.among_products)?.basis.spread?;
+    Some(say!(
+        "Products are held against each other by {sd} ({degrees}), without what bare does otherwise.",
+        sd = with_unit(&numbers::fixed(spread.sd, style.decimals + 1), style.unit),
+        degrees = numbers::degrees(spread.df)
     ))
 }
 
@@ -110,8 +170,12 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let style = Style::of(study, study.measure(measure.measure));
     let (at, piece) = (names::round(study, round.round), &grouping.name.value);
     let compared = names::compared(study, measure.measure, &at, measure.compared);
-    let mut part =
-        Part::below(say!("What products did differs by {piece} at {at}", piece, at)).about(Topic::ByPiece);
+    let heading = if by.products_differ() {
+        say!("What products did differs by {piece} at {at}", piece, at)
+    } else {
+        say!("How far treatments stand apart differs by {piece} at {at}", piece, at)
+    };
+    let mut part = Part::below(heading).about(Topic::ByPiece);
     part.say(say!(
         "Mean of {compared} on each {piece}, in {unit}, with the number of sections. Treatments by {pieces}: F {f} on {df} and {degrees}, \
          p {p}. Differences over all {pieces} together hold for their average; on one {piece} they may be others, and the intervals of \
@@ -125,6 +189,17 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
         degrees = numbers::degrees(by.alike.df),
         p = numbers::probability(by.all.p)
     ));
+    if let Some(products) = by.products {
+        part.say(say!(
+            "Products alone by {pieces}: F {f} on {df} and {degrees}, p {p}. Their differences from each other, and who may lead, have \
+             nothing in their scatter of what bare does otherwise.",
+            pieces = plural(2, piece),
+            f = numbers::fixed(products.f, 1),
+            df = numbers::fixed(products.df, 0),
+            degrees = numbers::degrees(by.alike.df),
+            p = numbers::probability(products.p)
+        ));
+    }
     let mut heads = vec![say!("Product").to_owned()];
     heads.extend(pieces(by, grouping).iter().map(|name| format!(">{name}")));
     let mut table = Table::new(&heads);
@@ -148,7 +223,7 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
 
 /// What the answer says instead of "no larger than sections treated alike can show".
 pub(super) fn none_separable(material: &Material<'_>, at: Place<'_>) -> Option<String> {
-    let (_, grouping) = found(material)?;
+    let (_, grouping) = found(material).filter(|(by, _)| by.products_differ())?;
     let pieces = plural(2, &grouping.name.value);
     Some(say!(
         "By {measure} at {round}, every product may lead over all {pieces} together, since what products do otherwise on one of them than on \

@@ -3,11 +3,62 @@
 use super::blocks::Topic;
 use super::claim::Claim;
 use super::material::Material;
-use super::names;
+use super::{cautions, names};
 use crate::analysis::Missing;
 use crate::diag::{Finding, Severity};
 use crate::speech::{count, list, say};
-use crate::study::{MeasureId, ProductId, Treatment};
+use crate::study::{MeasureId, ProductId, SectionId, Treatment};
+
+/// Flags that honest readings raise now and then: no plan was departed from.
+const BY_CHANCE: [&str; 2] = ["reading-far-off", "section-far-off"];
+
+/// More products than this are counted and not named.
+const FEW: usize = 4;
+
+/// What was read outside of its window, or lost, at the round of the question on any other product: a departure may push a product out
+/// as well as in.
+pub(super) fn of_others(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
+    let (measure, round) = material.analysis.deciding()?;
+    let study = material.study;
+    let others =
+        round.lead.as_ref().ok()?.rows.iter().map(|row| row.product).filter(|id| !leaders.contains(id));
+    let window = study.round(round.round).window;
+    let late = |id: ProductId| {
+        let cells = material
+            .readings
+            .cells()
+            .iter()
+            .filter(|cell| cell.round == round.round && cell.measure == measure.measure);
+        let own = cells.filter(|cell| study.section(cell.section).treatment == Treatment::Product(id));
+        let outside = |(first, last)| window.is_some_and(|window| first < window.first || last > window.last);
+        own.filter(|cell| cell.dates.is_some_and(outside)).count()
+    };
+    let told = others.filter_map(|id| {
+        let (late, lost) = (late(id), lost(material, measure.measure, Treatment::Product(id)));
+        let kinds = [
+            (late, say!("{sections} read outside of the window", sections = count(late, "section"))),
+            (lost, say!("{sections} lost", sections = count(lost, "section"))),
+        ];
+        let words: Vec<&str> =
+            kinds.iter().filter(|(n, _)| *n > 0).map(|(_, words)| words.as_str()).collect();
+        (!words.is_empty()).then(|| format!("{} ({})", names::product(study, id), words.join(", ")))
+    });
+    let told: Vec<String> = told.collect();
+    let text = match told.len() {
+        0 => return None,
+        n if n > FEW => say!(
+            "Departures from the plan at {round} among the others: {products}.",
+            round = names::round(study, round.round),
+            products = count(n, "product")
+        ),
+        _ => say!(
+            "Departures from the plan at {round} among the others: {told}.",
+            round = names::round(study, round.round),
+            told = list(&told, "and")
+        ),
+    };
+    Some(Claim::new(text, Topic::Findings))
+}
 
 /// Sections lost, readings left out, findings waived and findings left, product by product; `None` where there are none.
 pub(super) fn of_leaders(
@@ -32,7 +83,11 @@ fn lost(material: &Material<'_>, measure: MeasureId, treatment: Treatment) -> us
     let group = material.analysis.measure(measure).and_then(|measure| measure.group(treatment));
     let here = group.and_then(|group| group.at.iter().find(|at| at.round == question.round));
     let kept = |why: Missing| matches!(why, Missing::Stopped | Missing::NotPlanned | Missing::BelowGauge);
-    here.map_or(0, |here| here.lacking.iter().filter(|(_, why)| !kept(*why)).count())
+    // A site that was not read is told as a whole.
+    let sites = cautions::sites_asked(material);
+    let elsewhere = |section| sites.as_ref().is_some_and(|sites| sites.lacks(section));
+    let lost = |&&(section, why): &&(SectionId, Missing)| !kept(why) && !elsewhere(section);
+    here.map_or(0, |here| here.lacking.iter().filter(lost).count())
 }
 
 fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Option<(Topic, String)> {
@@ -49,6 +104,7 @@ fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Opt
         .findings
         .iter()
         .filter(|finding| finding.severity != Severity::Advice && is_about(finding))
+        .filter(|finding| !BY_CHANCE.contains(&finding.code))
         .count();
     let readings = left_out.count();
     let lost = lost(material, measure, product);

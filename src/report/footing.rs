@@ -2,10 +2,10 @@
 
 use super::asked::Place;
 use super::material::Material;
-use super::{by_piece, names};
+use super::{by_piece, cautions, names};
 use crate::analysis::{
-    Analysis, Basis, Compared, GroupSeries, LeadTable, MeasureAnalysis, Missing, Restored, RoundAnalysis,
-    Strength,
+    Analysis, Basis, Compared, GroupSeries, LeadTable, MeasureAnalysis, Missing, OddSpread, Restored,
+    RoundAnalysis, Strength,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{Direction, MeasureKind, ProductId, RoundId, SectionId, Study, Unit};
@@ -31,7 +31,7 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
     let mut text = say!(
         "{what} by {sd} (one standard deviation{interval}, {degrees}, from {from}).",
         from,
-        what = unit_words(at, basis),
+        what = unit_words(material, at, basis),
         sd = super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
         interval = basis.spread_interval.map_or_else(String::new, |interval| {
             let end = |value| super::numbers::fixed(value, style.decimals + 1);
@@ -39,6 +39,9 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         }),
         degrees = super::numbers::degrees(spread.df)
     );
+    if basis.within_pieces() && at.study.pieces_cross_sites() {
+        text += say!(" What a site adds is taken out as well.");
+    }
     if let Some(more) = by_piece::in_the_scatter(material, style) {
         text += " ";
         text += &more;
@@ -47,6 +50,10 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         text += say!(
             " That is over all; since the study says that spreads differ, each treatment is judged by its own."
         );
+    }
+    if let Some(odd) = basis.odd.filter(|_| !basis.own_spreads) {
+        text += " ";
+        text += &odd_words(at, odd);
     }
     if let Some(flat) = names::flat(at.study, basis, names::unit(at.study, at.question.measure)) {
         text += " ";
@@ -72,8 +79,33 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
     Some(text)
 }
 
+/// One treatment that scatters otherwise than all others, which the spread that they share does not show.
+fn odd_words(at: Place<'_>, odd: OddSpread) -> String {
+    let style = at.style();
+    let text =
+        |sd: f64| super::numbers::with_unit(&super::numbers::fixed(sd, style.decimals + 1), style.unit);
+    let (who, own, others) =
+        (names::capital(&names::treatment(at.study, odd.treatment)), text(odd.own.sd), text(odd.others.sd));
+    if odd.own.sd > odd.others.sd {
+        say!(
+            "{who} alone scatters by {own}, all others by {others}: with one spread for all, intervals among the others are too wide.",
+            who,
+            own,
+            others
+        )
+    } else {
+        say!(
+            "{who} alone scatters by {own}, all others by {others}: with one spread for all, intervals of {who} are too wide.",
+            who,
+            own,
+            others
+        )
+    }
+}
+
 /// What is compared, and what scatters.
-fn unit_words(at: Place<'_>, basis: &Basis) -> String {
+fn unit_words(material: &Material<'_>, at: Place<'_>, basis: &Basis) -> String {
+    let one_site = cautions::sites_asked(material).is_some_and(|sites| sites.read.len() == 1);
     match at.study.unit(at.question.measure) {
         Unit::Section if at.study.sites_are_in_the_differences() => say!(
             "What differs between sites is in the differences between products, since the sites carry them unevenly; no interval shows \
@@ -81,6 +113,10 @@ fn unit_words(at: Place<'_>, basis: &Basis) -> String {
         )
         .to_owned(),
         Unit::Section => say!("The unit is the section. Sections treated alike scatter").to_owned(),
+        // What a site adds is in no scatter of one site.
+        Unit::Within(_) | Unit::Linked(_) if one_site && !basis.within_pieces() => {
+            say!("The unit is the section. Sections treated alike scatter").to_owned()
+        }
         Unit::Piece(grouping) => {
             let name = &grouping.name.value;
             say!(
@@ -114,14 +150,18 @@ fn unit_words(at: Place<'_>, basis: &Basis) -> String {
     }
 }
 
-pub(super) fn lacking(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis) -> String {
-    let Some(measure) = analysis.measure(at.question.measure) else { return String::new() };
+pub(super) fn lacking(at: Place<'_>, material: &Material<'_>, round: &RoundAnalysis) -> String {
+    // A site that was not read is told as a whole.
+    let sites = cautions::sites_asked(material);
+    let at_unread = |section: SectionId| sites.as_ref().is_some_and(|sites| sites.lacks(section));
+    let Some(measure) = material.analysis.measure(at.question.measure) else { return String::new() };
     let groups = measure.groups.iter().filter_map(|group| group.at.iter().find(|g| g.round == round.round));
     // Where levels are compared, nobody misses a change.
     let changes = measure.compared == Compared::Change;
     let lacking: Vec<String> = groups
         .flat_map(|group| group.lacking.iter().chain(group.lacking_change.iter().filter(move |_| changes)))
         .filter(|(_, why)| !matches!(why, Missing::Stopped | Missing::Ended))
+        .filter(|(section, _)| !at_unread(*section))
         .map(|&(section, why)| format!("{} ({})", names::section(at.study, section), names::missing(why)))
         .collect();
     if lacking.is_empty() {

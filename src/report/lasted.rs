@@ -141,6 +141,15 @@ fn words(material: &Material<'_>, who: &str, tally: &SpentTally) -> Option<Strin
     let study = material.study;
     let number = tally.held.len() + tally.spent.len();
     let sections = count(number, "section");
+    if let Some(time) = tally.left_after().and_then(|when| lasted(study, when)) {
+        let sections = count(tally.left, "section");
+        return Some(say!(
+            "{who} {time} ({sections}, none spent before they were stopped or ended)",
+            who,
+            time,
+            sections
+        ));
+    }
     if number == 0 {
         let left = || say!("{who} not known ({sections})", who, sections = count(tally.left, "section"));
         return (tally.left > 0).then(left);

@@ -53,7 +53,10 @@ pub(super) fn one(
         say!("The other {others} products are", others = others_n)
     };
     let round = at.round();
-    let headline = if table.is_some_and(|table| !table.bound.is_empty()) {
+    let shared = table.and_then(|table| Shared::of(material, at, table));
+    let headline = if let Some(headline) = shared.as_ref().and_then(Shared::headline) {
+        headline
+    } else if table.is_some_and(|table| !table.bound.is_empty()) {
         say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
     } else if table.is_some_and(|table| !table.absent.is_empty()) {
         let read = count(others_n + 1, "product");
@@ -84,8 +87,85 @@ pub(super) fn one(
         }]
         .into_iter()
         .chain(table.and_then(|table| bound(at.study, table, &round)))
+        .chain(shared.map(|shared| shared.sentence()))
         .collect(),
     )
+}
+
+/// The last round that all products share of which patches were stopped later.
+pub(super) struct Shared<'m> {
+    at: Place<'m>,
+    round: String,
+    table: &'m LeadTable,
+    leaders: &'m [ProductId],
+    /// Whether a product that may lead there was stopped later.
+    lost: bool,
+}
+
+impl<'m> Shared<'m> {
+    pub(super) fn of(material: &Material<'m>, at: Place<'m>, now: &LeadTable) -> Option<Self> {
+        if now.bound.is_empty() {
+            return None;
+        }
+        let (measure, deciding) = material.analysis.deciding()?;
+        let before = measure.rounds.iter().take_while(|round| round.round != deciding.round);
+        let read = |id: &ProductId, table: &LeadTable| table.rows.iter().any(|row| row.product == *id);
+        let shared = before.filter_map(|round| {
+            let table = round.lead.as_ref().ok().filter(|table| table.bound.is_empty())?;
+            let whole = now.rows.iter().all(|row| read(&row.product, table));
+            Some((round.round, table)).filter(|_| whole)
+        });
+        let (round, table) = shared.last()?;
+        let leaders = table.may_lead.as_deref().ok()?;
+        let lost = leaders.iter().any(|id| now.bound.contains(id));
+        Some(Self { at, round: names::round(at.study, round).into_owned(), table, leaders, lost })
+    }
+
+    /// The headline where a product that may lead there was stopped later, so that who is left leads nobody.
+    fn headline(&self) -> Option<String> {
+        self.lost.then(|| {
+            say!(
+                "Up to {round}, the last that all products share, {leaders} may lead",
+                round = self.round,
+                leaders = if self.leaders.len() == self.table.rows.len() {
+                    names::of_products(self.leaders.len(), self.table.rows.len())
+                } else {
+                    list(&names::products(self.at.study, self.leaders), "and")
+                }
+            )
+        })
+    }
+
+    /// How all stand there.
+    pub(super) fn sentence(&self) -> String {
+        let style = self.at.style();
+        let told = |leads: bool| {
+            let own = self.table.rows.iter().filter(|row| self.leaders.contains(&row.product) == leads);
+            let with_value = |row: &LeadRow| {
+                format!(
+                    "{} {}",
+                    names::product(self.at.study, row.product),
+                    style.compared(row.change, self.at.compared).text
+                )
+            };
+            list(&own.map(with_value).collect::<Vec<_>>(), "and")
+        };
+        let (leaders, others) = (told(true), told(false));
+        let leaders = numbers::with_unit(&leaders, style.unit);
+        if others.is_empty() {
+            return say!(
+                "At {round}, the last that all products share, every product may lead: {leaders}.",
+                round = self.round,
+                leaders
+            );
+        }
+        say!(
+            "At {round}, the last that all products share, {leaders} may lead; not ahead {others}.",
+            round = self.round,
+            leaders,
+            others = numbers::with_unit(&others, style.unit)
+        )
+    }
 }
 
 pub(super) fn several(
@@ -104,16 +184,20 @@ pub(super) fn several(
     let (apart, ordered): (Vec<ProductId>, Vec<ProductId>) =
         ordered.into_iter().partition(|&id| table.is_some_and(|table| only_by_few(at, table, ids, id)));
     let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
+    let shared = table.and_then(|table| Shared::of(material, at, table));
     let rest_n = all - ids.len() - table.map_or(0, |table| table.bound.len());
     let rest = rest_n;
     let rest =
         if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
-    (
+    let headline = shared.as_ref().and_then(Shared::headline).unwrap_or_else(|| {
         say!(
             "{all} may lead after {round}",
             all = names::capital(&names::of_products(ids.len(), all)),
             round = at.round()
-        ),
+        )
+    });
+    (
+        headline,
         std::iter::once(if named.len() == 1 {
             say!("By {compared}, {product} may lead.", compared = at.compared(), product = named[0])
         } else {
@@ -126,6 +210,7 @@ pub(super) fn several(
         .chain((!apart.is_empty()).then(|| by_few(material, at, &apart)))
         .chain((rest_n > 0).then(|| say!("{rest} not ahead of the best of the others.", rest)))
         .chain(table.and_then(|table| bound(at.study, table, &at.round())))
+        .chain(shared.map(|shared| shared.sentence()))
         .collect(),
     )
 }

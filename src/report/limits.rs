@@ -4,7 +4,7 @@ use super::blocks::Part;
 use super::checklist::{only_on, title};
 use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
-use super::{by_piece, names};
+use super::{by_piece, cautions, names};
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::speech::{count, list, say};
 use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Unit, Upkeep, Verb};
@@ -19,7 +19,13 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
          one is worse; only \"alike\" says that a difference is small.")
             .to_owned(),
     ];
-    items.extend(at_sites(material).map(str::to_owned));
+    items.extend(match cautions::sites_asked(material) {
+        Some(sites) => Some(say!(
+            "At the round that is shown in full only {read} was read.",
+            read = list(&sites.read, "and")
+        )),
+        None => at_sites(material).map(str::to_owned),
+    });
     items.extend(sections_line(study));
     items.extend(partial_steps(study));
     items.extend(basis_lines(material));
@@ -160,7 +166,12 @@ fn at_sites(material: &Material<'_>) -> Option<&'static str> {
             "The sites are compared together: what one does otherwise than the other is in the scatter, and, where a product \
              stands more often at one, in its mean."
         )
-    } else if by_piece::stands_out(material) {
+    } else if by_piece::stands_out(material) == Some(false) {
+        say!(
+            "The sites are compared together: bare stands otherwise to products at one than at another, which is in the scatter of \
+             differences to bare, and which the means by site show."
+        )
+    } else if by_piece::stands_out(material) == Some(true) {
         say!(
             "The sites are compared together: products do otherwise at one than at another, which is in the scatter, and which the means \
              by site show."

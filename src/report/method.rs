@@ -90,9 +90,10 @@ fn unit(study: &Study) -> String {
             "The {pieces} carry products unevenly and yet link all of them, so that products are compared within each {grouping}, by least \
              squares (Yates 1936): a product's mean is that over all {pieces} alike, the spread is that beside products and {pieces}, \
              and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
-             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs. \
+             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs.{among} \
              Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
             readings,
+            among = among(study),
             grouping = grouping.name.value,
             pieces = plural(2, &grouping.name.value)
         ),
@@ -100,11 +101,23 @@ fn unit(study: &Study) -> String {
             "Every {grouping} carries every product equally often, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
              left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
-             least squares (Yates 1936), with intervals over all pairs (Kramer 1957). Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+             least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among} Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
             readings,
+            among = among(study),
             grouping = grouping.name.value
         ),
     }
+}
+
+/// What products are held against each other by at several sites.
+fn among(study: &Study) -> &'static str {
+    if study.by_site.is_none() {
+        return "";
+    }
+    say!(
+        " Where a treatment lies more than once at a site, differences between products, and who may lead, rest on a spread without what \
+         bare does otherwise at one site than at another."
+    )
 }
 
 /// What it costs that pieces carry products unevenly.

@@ -6,6 +6,7 @@ mod asked;
 mod blocks;
 mod by_piece;
 mod calendar;
+mod cautions;
 mod charts;
 mod checklist;
 mod claim;

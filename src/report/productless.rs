@@ -46,8 +46,18 @@ fn sentence(at: Place<'_>, better: &[ProductId], one: &Productless) -> Option<St
         say!("what is untouched ({units})", units)
     };
     let differences = differences(at, &rows);
-    let head = if rows.iter().all(|row| told(row, Side::Worse)) {
+    let worse: Vec<ProductId> =
+        rows.iter().filter(|row| told(row, Side::Worse)).filter_map(|row| product(row)).collect();
+    let head = if worse.len() == rows.len() {
         say!("{who} did worse than {control}: {differences}.", who, control, differences)
+    } else if !worse.is_empty() {
+        say!(
+            "{who} are not shown to do better than {control}, and {worse} did worse: {differences}.",
+            who,
+            control,
+            worse = list(&names::products(at.study, &worse), "and"),
+            differences
+        )
     } else if ids.len() == 1 {
         say!("{who} is not shown to do better than {control}: {differences}.", who, control, differences)
     } else {

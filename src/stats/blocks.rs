@@ -3,19 +3,61 @@
 use super::fit::linear::{Regression, regress};
 use super::studentized_range::StudentizedRange;
 use super::{GroupMean, Pair, Spread, pairs_of};
+use std::collections::BTreeSet;
+
+/// A column of which less than this share is left beside the others depends on them.
+const DEPENDENT: f64 = 1e-9;
 
 /// Least squares of one number on its treatment and its block, without interaction.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WithinBlocks {
     /// The mean of every treatment over all blocks, each block counting alike, and its number of values.
     pub means: Vec<GroupMean>,
-    /// Scatter beside treatments and blocks, on values - treatments - blocks + 1 degrees of freedom.
+    /// Scatter beside treatments and blocks, on values - treatments - blocks + ways of blocking degrees of freedom.
     pub spread: Spread,
     found: Regression,
 }
 
-/// One value of every unit of a treatment, and the block that each lies on.
-pub type OnBlocks<'a> = (&'a [f64], &'a [usize]);
+/// One value of every unit of a treatment, and the block that each lies on, by one way of blocking or by several that cross.
+pub type OnBlocks<'a> = (&'a [f64], Vec<&'a [usize]>);
+
+/// What a model of nothing but groups leaves: every value is the sum of one number for each of its groups, of any number of kinds.
+/// Groups may depend on those of other kinds, as planks that each stand at one site.
+///
+/// `None` where no degree of freedom is left, lengths differ or a number is not finite. Gram and Schmidt's orthogonal columns, each made
+/// twice (Bjorck 1967, BIT 7, 1-21).
+pub fn left(values: &[f64], kinds: &[Vec<usize>]) -> Option<Spread> {
+    let finite = values.iter().all(|value| value.is_finite());
+    if !finite || kinds.iter().any(|kind| kind.len() != values.len()) {
+        return None;
+    }
+    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    let without = |mut column: Vec<f64>, known: &[Vec<f64>]| {
+        for direction in known.iter().chain(known) {
+            let along = dot(&column, direction);
+            column.iter_mut().zip(direction).for_each(|(own, of)| *own -= along * of);
+        }
+        column
+    };
+    let mut known: Vec<Vec<f64>> = Vec::new();
+    for kind in kinds {
+        let groups: BTreeSet<usize> = kind.iter().copied().collect();
+        for group in groups {
+            let column: Vec<f64> = kind.iter().map(|&own| f64::from(u8::from(own == group))).collect();
+            let size = dot(&column, &column).sqrt();
+            let column = without(column, &known);
+            let rest = dot(&column, &column).sqrt();
+            if rest > DEPENDENT * size {
+                known.push(column.iter().map(|own| own / rest).collect());
+            }
+        }
+    }
+    let df = values.len().checked_sub(known.len()).filter(|&df| df > 0)? as f64;
+    // About the mean, so that what is left keeps its digits.
+    let mean = values.iter().sum::<f64>() / values.len() as f64;
+    let rest = without(values.iter().map(|value| value - mean).collect(), &known);
+    Some(Spread { sd: (dot(&rest, &rest) / df).sqrt(), df })
+}
 
 /// The intra-block analysis of treatments; blocks are numbered in any way.
 ///
@@ -24,24 +66,30 @@ pub type OnBlocks<'a> = (&'a [f64], &'a [usize]);
 /// 26, 424-455, for balanced incomplete blocks; any others as in Cochran and Cox (1957), Experimental Designs, 2nd edition, chapter 9.
 pub fn fit(treatments: &[OnBlocks<'_>]) -> Option<WithinBlocks> {
     let values: Vec<f64> = treatments.iter().flat_map(|(values, _)| values.iter().copied()).collect();
-    let blocks: Vec<usize> = treatments.iter().flat_map(|(_, blocks)| blocks.iter().copied()).collect();
+    let ways = treatments.iter().map(|(_, ways)| ways.len()).max()?;
+    let along = |way: usize| -> Option<Vec<usize>> {
+        let own = treatments.iter().map(|(_, ways)| ways.get(way).copied());
+        Some(own.collect::<Option<Vec<_>>>()?.concat())
+    };
+    let blocks: Vec<Vec<usize>> = (0..ways).map(along).collect::<Option<_>>()?;
     let sizes = || treatments.iter().map(|(values, _)| values.len());
     let own: Vec<usize> = sizes().enumerate().flat_map(|(at, n)| vec![at; n]).collect();
-    let mut known = blocks.clone();
-    known.sort_unstable();
-    known.dedup();
-    if values.len() != blocks.len() || known.len() < 2 || treatments.len() < 2 || sizes().any(|n| n == 0) {
+    let known: Vec<Vec<usize>> =
+        blocks.iter().map(|own| BTreeSet::from_iter(own).into_iter().copied().collect()).collect();
+    let one = known.iter().any(|known| known.len() < 2) || blocks.iter().any(|own| own.len() != values.len());
+    if one || treatments.len() < 2 || sizes().any(|n| n == 0) {
         return None;
     }
     // The effects of blocks sum to zero, so that the column of a treatment is its mean over all of them.
     let column_of = |treatment: usize| own.iter().map(|&one| f64::from(u8::from(one == treatment))).collect();
-    let column_at = |block: usize| {
-        let of = |&at: &usize| f64::from(i8::from(at == block) - i8::from(at == known[0]));
-        blocks.iter().map(of).collect()
+    let column_at = |way: usize, block: usize| {
+        let of = |&at: &usize| f64::from(i8::from(at == block) - i8::from(at == known[way][0]));
+        blocks[way].iter().map(of).collect()
     };
+    let of_blocks = (0..ways).flat_map(|way| known[way][1..].iter().map(move |&block| (way, block)));
     let columns: Vec<Vec<f64>> = (0..treatments.len())
         .map(column_of)
-        .chain(known[1..].iter().map(|&block| column_at(block)))
+        .chain(of_blocks.map(|(way, block)| column_at(way, block)))
         .collect();
     let found = regress(&columns, &values)?;
     let means = found.coefficients.iter().zip(sizes()).map(|(&mean, n)| GroupMean { mean, n }).collect();
@@ -96,10 +144,10 @@ mod tests {
     #[test]
     fn a_published_balanced_incomplete_block_design() {
         let rows: [OnBlocks<'_>; 4] = [
-            (&[73.0, 74.0, 71.0], &[1, 2, 4]),
-            (&[75.0, 67.0, 72.0], &[2, 3, 4]),
-            (&[73.0, 75.0, 68.0], &[1, 2, 3]),
-            (&[75.0, 72.0, 75.0], &[1, 3, 4]),
+            (&[73.0, 74.0, 71.0], vec![&[1, 2, 4]]),
+            (&[75.0, 67.0, 72.0], vec![&[2, 3, 4]]),
+            (&[73.0, 75.0, 68.0], vec![&[1, 2, 3]]),
+            (&[75.0, 72.0, 75.0], vec![&[1, 3, 4]]),
         ];
         let found = fit(&rows).unwrap();
         assert!((found.spread.sd.powi(2) - 0.65).abs() < 1e-10 && (found.spread.df - 5.0).abs() < 1e-12);
@@ -117,7 +165,7 @@ mod tests {
             ([-1.0, -1.6, -4.0, -3.4], [1, 1, 3, 3]),
             ([-3.1, -4.9, -2.2, -2.9], [2, 3, 4, 4]),
         );
-        let found = fit(&[(&bare.0, &bare.1), (&bay.0, &bay.1), (&fig.0, &fig.1)]).unwrap();
+        let found = fit(&[(&bare.0, vec![&bare.1]), (&bay.0, vec![&bay.1]), (&fig.0, vec![&fig.1])]).unwrap();
         assert!(
             (found.spread.sd - 0.586_988_548_061_676_9).abs() < 1e-10
                 && (found.spread.df - 6.0).abs() < 1e-12
@@ -143,10 +191,11 @@ mod tests {
 
     #[test]
     fn blocks_that_link_nothing_give_none() {
-        let apart: [OnBlocks<'_>; 2] = [(&[1.0, 2.0, 1.5], &[1, 1, 2]), (&[3.0, 4.0, 3.5], &[3, 3, 4])];
+        let apart: [OnBlocks<'_>; 2] =
+            [(&[1.0, 2.0, 1.5], vec![&[1, 1, 2]]), (&[3.0, 4.0, 3.5], vec![&[3, 3, 4]])];
         assert_eq!(fit(&apart), None);
-        assert_eq!(fit(&[(&[1.0, 2.0], &[1, 2]), (&[3.0], &[1])]), None);
-        assert_eq!(fit(&[(&[1.0, 2.0], &[1, 1]), (&[3.0, 4.0], &[1, 1])]), None);
-        assert_eq!(fit(&[(&[1.0, 2.0], &[1, 2])]), None);
+        assert_eq!(fit(&[(&[1.0, 2.0], vec![&[1, 2]]), (&[3.0], vec![&[1]])]), None);
+        assert_eq!(fit(&[(&[1.0, 2.0], vec![&[1, 1]]), (&[3.0, 4.0], vec![&[1, 1]])]), None);
+        assert_eq!(fit(&[(&[1.0, 2.0], vec![&[1, 2]])]), None);
     }
 }

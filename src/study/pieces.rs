@@ -66,6 +66,18 @@ impl Study {
         sites.is_some_and(|sites| matches!(self.laid(sites), Laid::Whole | Laid::Neither))
     }
 
+    /// Whether pieces that products are compared within stand at several sites each, so that sites are taken out beside them.
+    pub fn pieces_cross_sites(&self) -> bool {
+        let Some(sites) = self.by_site.as_ref() else { return false };
+        let (Unit::Within(grouping) | Unit::Linked(grouping)) = self.unit_on_panel() else { return false };
+        let at = |sections: &[SectionId]| {
+            let sites =
+                sites.pieces().into_iter().filter(|(_, of)| of.iter().any(|one| sections.contains(one)));
+            sites.count()
+        };
+        grouping != sites && grouping.pieces().iter().any(|(_, sections)| at(sections) > 1)
+    }
+
     /// How many units of the panel carry a treatment: sections, or pieces where these are the unit.
     pub fn units_of(&self, treatment: Treatment) -> usize {
         let carries = |section: &&SectionId| self.section(**section).treatment == treatment;

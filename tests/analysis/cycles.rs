@@ -230,6 +230,59 @@ fn a_product_does_not_lead_since_it_was_stopped_first_and_pushes_nobody_out() {
         answer.contains("at which patches of dill were stopped before cycle 3 no product is said to lead")
     );
     assert!(report.contains("| a bound, no word |"), "{report}");
+    // Means 13.2 / 3, 13.5 / 3 and 18.4 / 3: dill was behind at the stop.
+    assert!(
+        answer.contains("At cycle 1, the last that all products share, bay +4.4 and clove +4.5 dE00 may lead; not ahead dill +6.1 dE00."),
+        "{answer}"
+    );
+    assert!(report.contains("Nothing is drawn for dill: patches of theirs were stopped before"), "{report}");
+}
+
+/// Clove stands at 1 and is stopped for its smears; bay stands at 4 then and at 5 in the end. Clove was ahead as long as both went on.
+#[test]
+fn a_leader_that_was_stopped_is_in_the_headline_and_who_is_left_does_not_take_its_place() {
+    let text = STUDY
+        .replace(
+            "    read haze once\n    stop a patch when haze is above 5 dE00",
+            "    read haze once\n    read smear once\n    stop a patch when smear is above 5 dE00",
+        )
+        .replace("patches in", "measure smear in dE00\n    lower is better\npatches in");
+    let levels = [
+        ("A1", [0.0, 2.0, 4.0, 5.0], 3),
+        ("A4", [0.0, 2.1, 4.1, 5.2], 3),
+        ("B3", [0.0, 1.9, 4.2, 5.1], 3),
+        ("A2", [0.0, 0.5, 1.0, 1.2], 2),
+        ("B1", [0.0, 0.6, 1.1, 1.2], 2),
+        ("B4", [0.0, 0.4, 0.9, 1.2], 3),
+        ("A3", [0.0, 6.0, 9.0, 12.0], 3),
+        ("B2", [0.0, 6.2, 9.1, 12.0], 3),
+    ];
+    let mut csv = String::from("date,round,section,measure,value\n");
+    let rounds = ["2026-03-11,fresh", "2026-03-13,cycle 1", "2026-03-15,cycle 2", "2026-03-17,cycle 3"];
+    for (code, haze, last) in levels {
+        csv += &format!("2026-03-02,baseline,{code} / a1,haze,0\n");
+        for (at, round) in rounds.iter().enumerate().filter(|(at, _)| *at <= last) {
+            csv += &format!("{round},{code} / a1,haze,{}\n", haze[at]);
+            let smear = if at == last && last < 3 { 6 } else { 1 };
+            csv += &if at > 0 { format!("{round},{code} / a1,smear,{smear}\n") } else { String::new() };
+        }
+    }
+    let files = [("rows.csv".to_owned(), csv.into_bytes())];
+    let outcome = pipeline::check("plates.study", &text, &files, Day::AsOf("2026-04-01".parse().unwrap()));
+    assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
+    let report = outcome.build(Some(&["report.md"])).unwrap().into_iter().next().unwrap().bytes;
+    let report = String::from_utf8(report).unwrap();
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(
+        answer.contains("\n## Up to cycle 2, the last that all products share, clove may lead\n"),
+        "{answer}"
+    );
+    assert!(
+        answer.contains(
+            "At cycle 2, the last that all products share, clove +1.0 dE00 may lead; not ahead bay +4.1 dE00."
+        ),
+        "{answer}"
+    );
 }
 
 /// Of two products one was stopped: the other may lead, and there is nobody to draw a chance against.

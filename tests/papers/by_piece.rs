@@ -43,7 +43,8 @@ fn where_the_order_differs_by_piece_the_answer_says_so_and_shows_the_means() {
     assert!(answer.contains("\n## Which product comes first differs by plank after month 6\n"), "{answer}");
     assert!(
         answer.contains(
-            " (F test: p below 0.001): oak Bay spray −2.0, Thyme spray −11.0 GU; elm Thyme spray −3.0, Bay spray −12.0 GU."
+            " (told apart within each plank, at 5 % over all): oak Bay spray −2.0, Thyme spray −11.0, bare −20.0 GU; elm Thyme spray −3.0, \
+             Bay spray −12.0, bare −20.0 GU."
         ),
         "{answer}"
     );
@@ -79,6 +80,51 @@ fn where_only_bare_does_otherwise_no_order_is_said_to_differ() {
     let answer = report.split("## The panel").next().unwrap();
     assert!(answer.contains("[How far treatments stand apart differs by plank]"), "{answer}");
     assert!(!answer.contains("comes first differs"), "{answer}");
+    assert!(
+        answer.contains("oak Bay spray −12.0, Thyme spray −12.2, bare −20.0 GU; elm Bay spray"),
+        "{answer}"
+    );
+    assert!(report.contains("### How far treatments stand apart differs by plank at month 6"), "{report}");
+    assert!(!answer.contains("since what products do otherwise"), "{answer}");
+}
+
+/// Bay and thyme do alike at both sites; bare falls far behind both on the coast, and stands between them inland.
+#[test]
+fn where_a_product_is_behind_bare_at_one_site_the_answer_says_so() {
+    let at = |bay: f64, thyme: f64, bare: f64| {
+        [
+            ("A1", bay - 0.3),
+            ("B3", bay + 0.3),
+            ("A2", thyme - 0.3),
+            ("B1", thyme + 0.3),
+            ("A3", bare - 0.3),
+            ("B2", bare + 0.3),
+        ]
+    };
+    let coast = at(-2.0, -6.0, -20.0);
+    let inland = [("A2", -2.3), ("B1", -1.7), ("A3", -6.3), ("B2", -5.7), ("A1", -4.3), ("B3", -3.7)];
+    let report = at_two_sites(coast, inland);
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(answer.contains("\n## Bay spray is the one product that may lead after month 6\n"), "{answer}");
+    assert!(
+        answer.contains(
+            "That holds over all sites together; against bare by site: coast Bay spray and Thyme spray better; inland Bay spray better, \
+             Thyme spray worse."
+        ),
+        "{answer}"
+    );
+    // Twelve sections lie 0.3 from the mean of their kind at their site, on 12 - 2 x 3 degrees of freedom and, of products over both
+    // sites, one more: (1.08 / 7) ^ 0.5.
+    assert!(
+        answer.contains(
+            "Products are held against each other by 0.39 GU (7 degrees of freedom), without what bare"
+        ),
+        "{answer}"
+    );
+    assert!(
+        answer.contains("coast Bay spray −2.0, Thyme spray −6.0, bare −20.0 GU; inland Bay spray"),
+        "{answer}"
+    );
 }
 
 /// Planks that carry products unevenly: oak adds 10 to what lies on it, and bay lies on it more often.
@@ -135,6 +181,46 @@ group plank
 /// Two sites of six boards each: 85 GU when fresh, spent below 68. On the coast all of bay and bare fall below, inland one of bare.
 #[test]
 fn sections_that_were_spent_are_counted_by_site() {
+    let coast = [("A1", -18.0), ("A2", -8.0), ("A3", -30.0), ("B1", -8.2), ("B2", -29.8), ("B3", -18.2)];
+    let inland = [("A1", -18.0), ("A2", -7.0), ("A3", 2.0), ("B1", -7.2), ("B2", 1.8), ("B3", -16.8)];
+    let report = at_two_sites(coast, inland);
+    let answer = report.split("## The panel").next().unwrap();
+    // Thyme leads; bay is not named, and bare is: 2 of 2 and 1 of 2.
+    assert!(answer.contains("Thyme spray is the one product that may lead"), "{answer}");
+    assert!(
+        answer.contains(
+            " Spent by site: coast Thyme spray 0 of 2, bare 2 of 2; inland Thyme spray 0 of 2, bare 1 of 2."
+        ),
+        "{answer}"
+    );
+}
+
+/// Inland was read when fresh and not at month 6.
+#[test]
+fn a_site_that_was_not_read_is_in_the_headline_and_no_section_is_called_missing() {
+    let coast = [("A1", -2.3), ("B3", -1.7), ("A2", -6.3), ("B1", -5.7), ("A3", -20.3), ("B2", -19.7)];
+    let inland = coast.map(|(code, _)| (code, 0.0));
+    let report = at_sites_read(coast, inland, 2);
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(
+        answer.contains("\n## Bay spray is the one product that may lead after month 6, at coast alone\n"),
+        "{answer}"
+    );
+    assert!(
+        answer.contains("At month 6 nothing was read at inland (6 sections): the answer holds for coast."),
+        "{answer}"
+    );
+    assert!(!answer.contains("missing here") && !answer.contains("(not read)"), "{answer}");
+    assert!(report.contains("At the round that is shown in full only coast was read."), "{report}");
+}
+
+/// The report of six boards on the coast and six inland.
+fn at_two_sites(coast: [(&str, f64); 6], inland: [(&str, f64); 6]) -> String {
+    at_sites_read(coast, inland, 3)
+}
+
+/// The same with so many rounds read inland.
+fn at_sites_read(coast: [(&str, f64); 6], inland: [(&str, f64); 6], read: usize) -> String {
     let head = HEAD.replace("size        900 x 700 mm", "each        150 x 120 mm");
     let head = head.split("product cumin").next().unwrap().to_owned();
     let rack = r#"
@@ -153,20 +239,9 @@ exposure inland "Yard"
         "readings \"readings.csv\"",
         "readings \"coast.csv\" on coast\nreadings \"inland.csv\" on inland",
     );
-    let coast = [("A1", -18.0), ("A2", -8.0), ("A3", -30.0), ("B1", -8.2), ("B2", -29.8), ("B3", -18.2)];
-    let inland = [("A1", -18.0), ("A2", -7.0), ("A3", 2.0), ("B1", -7.2), ("B2", 1.8), ("B3", -16.8)];
-    let files = [("coast.csv", coast), ("inland.csv", inland)];
-    let files = files.map(|(name, changes)| (name.to_owned(), readings(&changes, 3).into_bytes()));
+    let files = [("coast.csv", coast, 3), ("inland.csv", inland, read)];
+    let files = files.map(|(name, changes, read)| (name.to_owned(), readings(&changes, read).into_bytes()));
     let outcome = check("lid.study", &format!("{head}{rack}{tail}"), &files, Day::AsOf(DAY));
     assert!(outcome.findings.iter().all(|one| one.severity != Severity::Error), "{:#?}", outcome.findings);
-    let report = output(&outcome, "report.md");
-    let answer = report.split("## The panel").next().unwrap();
-    // Thyme leads; bay is not named, and bare is: 2 of 2 and 1 of 2.
-    assert!(answer.contains("Thyme spray is the one product that may lead"), "{answer}");
-    assert!(
-        answer.contains(
-            " Spent by site: coast Thyme spray 0 of 2, bare 2 of 2; inland Thyme spray 0 of 2, bare 1 of 2."
-        ),
-        "{answer}"
-    );
+    output(&outcome, "report.md")
 }

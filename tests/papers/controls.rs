@@ -48,6 +48,17 @@ fn answer(report: &str) -> &str {
     report.split("## The panel").next().unwrap()
 }
 
+/// Bay lies 0.5 above the carrier alone and thyme 3 below it: half an interval is 0.65.
+#[test]
+fn one_that_did_worse_than_the_carrier_alone_is_set_apart_from_one_that_is_only_not_told() {
+    let report = beside_carrier(-3.5, -7.0);
+    assert!(
+        answer(&report).contains("[Both products are not shown to do better than the carrier alone]")
+            && answer(&report).contains(" (3 sections), and Thyme spray did worse: Bay spray +0.5 GU (from "),
+        "{report}"
+    );
+}
+
 /// What a product does better than bare may be the doing of what carries it.
 #[test]
 fn the_answer_says_where_the_carrier_alone_did_as_well_or_better() {

@@ -8,6 +8,7 @@ mod as_of;
 mod bench;
 mod by_piece;
 mod calendar;
+mod cautions;
 mod checklist;
 mod colours;
 mod controls;

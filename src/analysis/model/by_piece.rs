@@ -16,6 +16,34 @@ pub struct ByPiece {
     pub pieces: Vec<usize>,
     /// The means of every treatment that was read, on each of these pieces; `None` where it lies on none of their sections.
     pub rows: Vec<(Treatment, Vec<Option<GroupMean>>)>,
+    /// Pairs of products that are told apart on one of these pieces; empty where nothing stands out.
+    pub orders: Vec<PieceOrder>,
+    /// Every product against the bare sections of its piece; empty where nothing stands out.
+    pub against_bare: Vec<PieceBare>,
+}
+
+/// Two products that are told apart on one piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PieceOrder {
+    /// Place of the piece in [`ByPiece::pieces`].
+    pub place: usize,
+    /// The product with the higher mean.
+    pub above: Treatment,
+    /// The one with the lower mean.
+    pub below: Treatment,
+}
+
+/// A product against bare on one piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PieceBare {
+    /// Place of the piece in [`ByPiece::pieces`].
+    pub place: usize,
+    /// The product.
+    pub treatment: Treatment,
+    /// Its mean less that of bare there, in the unit of the measure.
+    pub difference: f64,
+    /// Whether it is told apart from bare there.
+    pub told: bool,
 }
 
 /// The F test of treatment by piece.
@@ -40,25 +68,21 @@ impl Interaction {
 }
 
 impl ByPiece {
-    /// Whether what treatments do otherwise on one piece than on another is more than sections treated alike can show.
+    /// Whether what treatments, or products alone, do otherwise on one piece than on another is more than sections treated alike can show.
     pub fn stands_out(&self) -> bool {
-        self.all.stands_out()
+        self.all.stands_out() || self.products_differ()
     }
 
-    /// Whether another product has the foremost mean on one piece than on another, and products by piece stand out as well.
+    /// Whether that holds of products among themselves.
+    pub fn products_differ(&self) -> bool {
+        self.products.is_some_and(Interaction::stands_out)
+    }
+
+    /// Whether no product may come first on all pieces: each is told apart from one that is ahead of it on some piece.
     pub fn order_differs(&self, higher_is_better: bool) -> bool {
-        let products =
-            || self.rows.iter().filter(|(treatment, _)| matches!(treatment, Treatment::Product(_)));
-        let sign = if higher_is_better { 1.0 } else { -1.0 };
-        let first = |at: usize| {
-            let read =
-                products().filter_map(|(treatment, means)| Some((*treatment, means.get(at)?.as_ref()?.mean)));
-            read.max_by(|a, b| (sign * a.1).total_cmp(&(sign * b.1))).map(|(treatment, _)| treatment)
-        };
-        let mut first = (0..self.pieces.len()).filter_map(first);
-        let one = first.next();
-        self.stands_out()
-            && self.products.is_some_and(Interaction::stands_out)
-            && first.any(|other| Some(other) != one)
+        let behind = |order: &PieceOrder| if higher_is_better { order.below } else { order.above };
+        let products = self.rows.iter().map(|(treatment, _)| *treatment);
+        let mut products = products.filter(|treatment| matches!(treatment, Treatment::Product(_)));
+        self.products_differ() && products.all(|one| self.orders.iter().any(|order| behind(order) == one))
     }
 }

@@ -13,7 +13,7 @@ mod section;
 mod table;
 
 pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
-pub use by_piece::{ByPiece, Interaction};
+pub use by_piece::{ByPiece, Interaction, PieceBare, PieceOrder};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
@@ -32,7 +32,7 @@ pub use section::{
 };
 pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
-    NoTable, PairRow, PairTable, Productless, Side, Strength, WithinPieces, Word,
+    NoTable, OddSpread, PairRow, PairTable, Productless, Side, Strength, WithinPieces, Word,
 };
 
 use crate::readings::Outliers;

@@ -90,7 +90,7 @@ pub struct GroupOverTime {
     /// Kendall's tau-b of its mean over the common rounds, -1 to 1 (Mann and Kendall). It describes one mean: rounds are no sections.
     pub tau: Option<f64>,
     /// An exponential run to a floor through its means at the common rounds. Unsettled too where half of the way need
-    /// not have been gone by the last round, by the interval of the rate.
+    /// not have been gone by the last round, by the interval of the rate, where it is of one section, or where some were stopped.
     pub decay: Result<DecayOver, NoDecay>,
 }
 

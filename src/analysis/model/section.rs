@@ -44,8 +44,8 @@ pub type Known<T> = Result<T, Missing>;
 pub enum Piece {
     /// The piece is the unit: its sections are averaged.
     Unit(usize),
-    /// The piece carries every treatment equally often: its sections are compared with each other.
-    Block(usize),
+    /// The piece carries several treatments: its sections are compared with each other. Beside it the site, where there are several.
+    Block(usize, Option<usize>),
 }
 
 /// One section over the rounds.

@@ -56,6 +56,21 @@ pub struct Basis {
     pub flat: Vec<Treatment>,
     /// Whether the spread is that within pieces.
     pub within: WithinPieces,
+    /// Whether it is of products among themselves: what bare and the like do otherwise on one piece than on another is not in it.
+    pub among_products: bool,
+    /// A treatment whose sections scatter far more, or far less, than those of all others, which the spread that all share hides.
+    pub odd: Option<OddSpread>,
+}
+
+/// One treatment that scatters otherwise than all others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OddSpread {
+    /// The treatment.
+    pub treatment: Treatment,
+    /// Its own standard deviation.
+    pub own: Spread,
+    /// The pooled one of all others.
+    pub others: Spread,
 }
 
 /// Whether treatments are compared within the pieces that their sections were cut from.

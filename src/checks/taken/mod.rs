@@ -14,6 +14,7 @@ pub(super) mod fewer_readings_than_planned;
 pub(super) mod done_told_twice;
 pub(super) mod film_lost_unsaid;
 pub(super) mod gauge_not_declared;
+pub(super) mod goes_with_treatment;
 pub(super) mod gauge_out_of_certificate;
 pub(super) mod made_measure_read;
 pub(super) mod more_readings_than_planned;

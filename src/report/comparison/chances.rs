@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::ranking::{Ranking, named};
 use crate::analysis::{ChanceRow, ChanceTable, DrawnFrom};
-use crate::speech::{plural, say};
+use crate::speech::{list, plural, say};
 use crate::study::{MeasureId, Study, Treatment};
 
 /// The chances beside the products that may lead; nothing where nobody is said to lead at all.
@@ -33,6 +33,13 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
          product with most of the chance need not be told apart from the next one: who may lead is said by the table \
          above, and by it alone."),
     );
+    let bound = round.lead.as_ref().map_or(&[][..], |table| table.bound.as_slice());
+    if !bound.is_empty() {
+        part.say(say!(
+            "Nothing is drawn for {products}: patches of theirs were stopped before, and these are chances among the others alone.",
+            products = list(&names::products(study, bound), "and")
+        ));
+    }
     part.table(rows((study, measure.measure), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)

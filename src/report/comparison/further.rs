@@ -1,6 +1,6 @@
 //! Further looks: differences to bare at the rounds and by the measures that do not decide.
 
-use super::super::blocks::Part;
+use super::super::blocks::{Part, Topic};
 use super::super::material::Material;
 use super::super::names;
 use super::looks;
@@ -14,7 +14,7 @@ use crate::study::Study;
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
     let shown = material.analysis.shown().map(|(measure, round)| (measure.measure, round.round));
-    let mut part = Part::new(say!("Further looks at other rounds and measures"));
+    let mut part = Part::new(say!("Further looks at other rounds and measures")).about(Topic::Looks);
     part.say(words(material));
     let before = part.blocks.len();
     for measure in &material.analysis.measures {

@@ -177,6 +177,40 @@ pub(in crate::report) fn other_order(material: &Material<'_>) -> Option<String> 
     ))
 }
 
+/// Where a product that may lead is told to be better than bare by the change, and bare held as large a share of its reference: the whole
+/// difference is then that they began at different levels.
+pub(in crate::report) fn as_much_as_bare(material: &Material<'_>) -> Option<String> {
+    let (measure, round) = material.analysis.deciding()?;
+    let shares = measure.compared == Compared::Change && has_shares(material.study.measure(measure.measure));
+    let table = round.to_bare.as_ref().ok().filter(|table| shares && !table.basis.within_pieces())?;
+    let leaders = round.lead.as_ref().ok()?.may_lead.as_ref().ok()?;
+    let better = table
+        .rows
+        .iter()
+        .filter(|row| row.side == Side::Better && matches!(row.counted(), Ok(Word::Seen | Word::Measurable)));
+    let mut better = better.filter_map(|row| match row.treatment {
+        Treatment::Product(id) if leaders.contains(&id) => Some(id),
+        _ => None,
+    });
+    let bare = share(measure.group(Treatment::Bare)?, round)?;
+    let held = |id: &ProductId| {
+        let own = share(measure.group(Treatment::Product(*id))?, round)?;
+        let interval = own.interval?;
+        (interval.low <= bare.mean && bare.mean <= interval.high).then_some((*id, own, interval))
+    };
+    let (id, own, interval) = better.find_map(|id| held(&id))?;
+    let percent = |value: f64| numbers::fixed(value, DECIMALS);
+    Some(say!(
+        "By the share held {product} is not told apart from bare: {share} % (from {low} to {high}), bare {bare} %. They began at different \
+         levels; the study is decided by the change.",
+        product = names::product(material.study, id),
+        share = percent(own.mean),
+        low = percent(interval.low),
+        high = percent(interval.high),
+        bare = percent(bare.mean)
+    ))
+}
+
 fn heading(
     material: &Material<'_>,
     rows: &[(Treatment, GroupValue)],

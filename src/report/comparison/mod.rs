@@ -26,7 +26,7 @@ pub(super) use chances::part as chances;
 pub(super) use change::parts as change;
 pub(super) use cost::part as cost;
 pub(super) use further::part as further;
-pub(super) use held::{other_order, parts as held, shown as shares_shown};
+pub(super) use held::{as_much_as_bare, other_order, parts as held, shown as shares_shown};
 pub(super) use lead::part as lead;
 pub(super) use on_panel::part as on_panel;
 pub(super) use opposed::by_level;

@@ -293,9 +293,9 @@ impl<'a> OverTimeOf<'a> {
              line, and half of the way was gone within the rounds over that whole interval. The floor lies beyond the last round and is an extrapolation; nothing was read there."),
         );
         part.say(say!(
-            "The intervals rest on how the sections of one product or of bare run apart, so that one section has none \
-             (Student's t on its own sections, propagated to the first order: JCGM 100:2008, 5.1.2); nor has a half of which the end \
-             is not in sight."
+            "The intervals rest on how the sections of one product or of bare run apart, so that one section, or sections of which some were stopped, have no floor \
+             (Student's t on its own sections, propagated to the first order: JCGM 100:2008, 5.1.2). A half of which the end is not in \
+             sight has no interval."
         ));
         let mut table = Table::new(&[
             say!("Product"),

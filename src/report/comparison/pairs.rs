@@ -77,9 +77,7 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
 
 // An interval within the alike limit may leave out zero, which is no contradiction and looks like one.
 fn alike_and_measurable(rows: &[PairRow]) -> Vec<String> {
-    let both =
-        |row: &&PairRow| row.word == Ok(Word::Alike) && row.interval.is_some_and(Interval::leaves_out_zero);
-    match rows.iter().filter(both).count() {
+    match rows.iter().filter(|row| is_alike_and_measurable(row)).count() {
         0 => Vec::new(),
         1 => vec![
             say!(
@@ -96,6 +94,10 @@ fn alike_and_measurable(rows: &[PairRow]) -> Vec<String> {
     }
 }
 
+fn is_alike_and_measurable(row: &PairRow) -> bool {
+    row.word == Ok(Word::Alike) && row.interval.is_some_and(Interval::leaves_out_zero)
+}
+
 /// Products that may not lead though no pair tells them apart from one that may: two questions, which look like one.
 fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<String> {
     let Ok(table) = &round.lead else { return Vec::new() };
@@ -108,7 +110,8 @@ fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<
     let open = rows
         .iter()
         .filter(whole)
-        .filter(|row| row.word.is_ok() && !is_told(row) && leads(row.one) != leads(row.other));
+        .filter(|row| row.word.is_ok() && !is_told(row) && !is_alike_and_measurable(row))
+        .filter(|row| leads(row.one) != leads(row.other));
     let open: Vec<String> = open
         .map(|row| {
             say!(
@@ -147,8 +150,20 @@ fn ordered(table: &PairTable, ranking: &Ranking) -> Vec<PairRow> {
 
 fn heading(table: &PairTable, at: &str) -> String {
     let told = table.rows.iter().filter(|row| is_told(row)).count();
+    let alike = table.rows.iter().filter(|row| is_alike_and_measurable(row)).count();
     match (table.rows.iter().all(|row| row.word.is_err()), told, table.rows.len()) {
         (true, ..) => say!("Products against each other at {at}, without a judgement", at),
+        (_, 0, 1) if alike > 0 => {
+            say!("The two products differ measurably at {at}, within the alike limit", at)
+        }
+        (_, 0, all) if alike > 0 => {
+            say!(
+                "{told} of {pairs} of products differ measurably at {at}, within the alike limit",
+                told = alike,
+                at,
+                pairs = count(all, "pair")
+            )
+        }
         (_, 0, _) => say!("No two products are told apart at {at}", at),
         (_, 1, 1) => say!("The two products are told apart at {at}", at),
         (_, told, all) => {
@@ -174,7 +189,12 @@ fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String 
     let pooled = say!(
         "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {units} treated alike share{beside}.",
         units = plural(2, unit),
-        beside = if basis.within_pieces() {
+        beside = if basis.among_products {
+            say!(
+                ", beside what their {pieces} add and what bare does otherwise at one place than at another",
+                pieces
+            )
+        } else if basis.within_pieces() {
             say!(", beside what their {pieces} add", pieces)
         } else {
             String::new()

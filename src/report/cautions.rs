@@ -1,0 +1,139 @@
+//! What the answer must not be silent of: what goes with a treatment, a site that was not read, and harm that another look shows.
+
+use super::asked::Place;
+use super::blocks::Topic;
+use super::claim::Claim;
+use super::material::Material;
+use super::names;
+use crate::analysis::{MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState, Side};
+use crate::readings::{Confounded, GoesWith, confounded};
+use crate::speech::{count, list, say};
+use crate::study::{ProductId, SectionId, Treatment};
+
+/// More treatments than this are counted and not named.
+const FEW: usize = 4;
+
+/// A claim for each person, gauge or hand that took all of some treatments and nothing of others at the round of the question.
+pub(super) fn goes_with(material: &Material<'_>, at: Place<'_>) -> Vec<Claim> {
+    let found = confounded(material.study, material.readings, at.question.measure, at.question.round);
+    let named = |treatments: &[Treatment]| match treatments.len() {
+        n if n > FEW => count(n, "treatment"),
+        _ => {
+            let names = treatments.iter().map(|&treatment| names::treatment(material.study, treatment));
+            list(&names.collect::<Vec<_>>(), "and")
+        }
+    };
+    let words = |one: &Confounded| {
+        // Initials have points, which end the first clause of a claim; so the name stands behind it.
+        let (name, all, none) = (&one.name, named(&one.all_of), named(&one.none_of));
+        let text = match one.what {
+            GoesWith::Hand => say!(
+                "All of {all} and none of {none} was put on by {name}: what that hand does otherwise is in their differences.",
+                name,
+                all,
+                none
+            ),
+            GoesWith::Reader | GoesWith::Gauge => say!(
+                "All of {all} and none of {none} was read by {name} at {round}: what {name} reads otherwise is in their differences.",
+                name,
+                all,
+                none,
+                round = at.round()
+            ),
+        };
+        Claim::new(text, Topic::Findings)
+    };
+    found.iter().map(words).collect()
+}
+
+/// The sites of which something was read at a round, and those of which nothing was, each with its sections.
+pub(super) struct Sites<'s> {
+    pub(super) read: Vec<&'s str>,
+    pub(super) unread: Vec<(&'s str, Vec<SectionId>)>,
+}
+
+/// `None` where all sites were read, or none.
+pub(super) fn sites<'s>(
+    material: &Material<'s>,
+    measure: &MeasureAnalysis,
+    round: &RoundAnalysis,
+) -> Option<Sites<'s>> {
+    let sites = material.study.by_site.as_ref()?;
+    let place = measure.rounds.iter().position(|one| one.round == round.round)?;
+    let has = |section: &SectionId| {
+        let series = measure.sections.iter().find(|series| series.section == *section);
+        let level = series.and_then(|series| series.at.get(place)).map(|at| at.numbers.level);
+        level.is_some_and(|level| level != Err(Missing::NotRead))
+    };
+    let (read, unread): (Vec<_>, Vec<_>) =
+        sites.pieces().into_iter().partition(|(_, sections)| sections.iter().any(has));
+    let read: Vec<&str> = read.into_iter().map(|(site, _)| site).collect();
+    (!read.is_empty() && !unread.is_empty()).then_some(Sites { read, unread })
+}
+
+/// The sites at the round of the question.
+pub(super) fn sites_asked<'s>(material: &Material<'s>) -> Option<Sites<'s>> {
+    let (measure, round) = material.analysis.deciding()?;
+    sites(material, measure, round)
+}
+
+impl Sites<'_> {
+    /// The headline, with the sites that it holds for.
+    pub(super) fn headline(&self, headline: &str) -> String {
+        say!("{headline}, at {sites} alone", headline, sites = list(&self.read, "and"))
+    }
+
+    /// What was not read.
+    pub(super) fn sentence(&self, round: &str) -> String {
+        let sections: usize = self.unread.iter().map(|(_, sections)| sections.len()).sum();
+        let unread: Vec<&str> = self.unread.iter().map(|(site, _)| *site).collect();
+        say!(
+            "At {round} nothing was read at {unread} ({sections}): the answer holds for {read}.",
+            round,
+            unread = list(&unread, "and"),
+            sections = count(sections, "section"),
+            read = list(&self.read, "and")
+        )
+    }
+
+    /// Whether a section stands at a site of which nothing was read.
+    pub(super) fn lacks(&self, section: SectionId) -> bool {
+        self.unread.iter().any(|(_, sections)| sections.contains(&section))
+    }
+}
+
+/// Where a product that may lead is told apart as worse than bare by another measure, or later, with all looks counted.
+pub(super) fn worse_elsewhere(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
+    let study = material.study;
+    let asked = material.analysis.deciding()?;
+    let look = |measure: &&MeasureAnalysis| {
+        let last = measure.rounds.iter().rposition(|round| round.state == RoundState::Read)?;
+        let deciding = measure.rounds.iter().position(|round| round.round == asked.1.round);
+        let own = measure.measure == asked.0.measure;
+        let round =
+            measure.rounds.get(last).filter(|_| !own || deciding.is_some_and(|asked| asked < last))?;
+        let table = round.to_bare.as_ref().ok().filter(|_| round.role == Role::FurtherLook)?;
+        let worse =
+            table.rows.iter().filter(|row| row.side == Side::Worse && row.p_holm.is_some_and(|p| p < 0.05));
+        let worse: Vec<ProductId> = worse
+            .filter_map(|row| match row.treatment {
+                Treatment::Product(id) if row.word.is_ok() => Some(id),
+                _ => None,
+            })
+            .filter(|id| leaders.contains(id))
+            .collect();
+        (!worse.is_empty()).then(|| {
+            say!(
+                "{products} did worse than bare by {measure} at {round}",
+                products = list(&names::products(study, &worse), "and"),
+                measure = names::measure(study, measure.measure),
+                round = names::round(study, round.round)
+            )
+        })
+    };
+    let told: Vec<String> = material.analysis.measures.iter().filter_map(|measure| look(&measure)).collect();
+    (!told.is_empty()).then(|| {
+        let text = say!("{told}, by a further look (Holm).", told = told.join("; "));
+        Claim::new(text, Topic::Looks)
+    })
+}
