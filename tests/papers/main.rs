@@ -21,6 +21,7 @@ mod map;
 mod panel;
 mod pictures;
 mod places;
+mod plan;
 mod report;
 mod run_sheet;
 mod safety;
