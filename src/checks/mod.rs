@@ -157,6 +157,7 @@ pub static CHECKS: &[&Check] = &[
     &names::print_name_twice::CHECK,
     &names::product_not_on_map::CHECK,
     &names::benchmark_not_on_map::CHECK,
+    &names::spread_in_another_unit::CHECK,
     &names::supply_not_used::CHECK,
     &names::gauge_not_used::CHECK,
     &names::measure_not_read::CHECK,
