@@ -470,8 +470,12 @@ fn plan_says_what_the_layout_tells_apart_and_what_more_would_buy() {
     let twice = figures(&["--section-spread", "20", "--reading-spread", "0.000001"]);
     assert!(once.len() >= 8, "{once:?}");
     assert!(once.iter().zip(&twice).all(|(one, two)| (two / one - 2.0).abs() < 0.1), "{once:?} {twice:?}");
-    let wrong = bench.run(&["plan", "my.study", "--section-spread", "-1"]);
-    assert!(wrong.code == 2 && wrong.err.contains("write a number above 0"), "{wrong:?}");
+    for spread in ["-1", "1e308", "inf", "nan"] {
+        let wrong = bench.run(&["plan", "my.study", "--section-spread", spread]);
+        assert!(wrong.code == 2 && wrong.err.contains("write a number above 0"), "{wrong:?}");
+    }
+    let wide = bench.run(&["plan", "my.study", "--as-of", "2026-09-07", "--section-spread", "1e9"]);
+    assert!(wide.code == 0 && !wide.out.contains("inf"), "{wide:?}");
 }
 
 #[test]

@@ -65,8 +65,8 @@ pub(super) fn of_lead(table: &mut LeadTable, at: At<'_>) {
 }
 
 /// Whether what the marks of a treatment and of bare are known to be off by could undo how they differ.
-pub(super) fn undoes(at: At<'_>, treatment: Treatment, side: Side) -> bool {
-    !widens(lean(at, treatment), lean(at, Treatment::Bare), side)
+pub(super) fn undoes(at: At<'_>, (one, other): (Treatment, Treatment), side: Side) -> bool {
+    !widens(lean(at, one), lean(at, other), side)
 }
 
 /// The word, where the interval carries it: a difference that is told still holds where a bound can only widen it.

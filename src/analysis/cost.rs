@@ -72,18 +72,20 @@ fn monthly(per_m2: f64, when: Spent) -> Option<MonthlyCost> {
     })
 }
 
-/// Bare sections that passed the last round that a section passed, and how many have a time at all.
+/// Bare sections that passed the last round that a section passed, and how many have a time at all; of a section that never passed one,
+/// those that did.
 fn bare_as_long(measure: &MeasureAnalysis, spent: &[SectionSpent], when: Spent) -> Option<(usize, usize)> {
-    // Rounds stand by date; a section that never passed one comes before all of them.
+    // Rounds stand by date; a section that never passed one comes before all of them. To pass the reference is to have held for no time.
     let passed = |when: Spent| {
         let round = match when {
             Spent::Between(last, _) | Spent::AtLeast(last) => last.round,
             Spent::Before(_) => return None,
         };
-        measure.rounds.iter().position(|at| at.round == round)
+        measure.rounds.iter().position(|at| at.round == round).filter(|_| Some(round) != measure.reference)
     };
     let bare = spent.iter().filter(|one| one.treatment == Treatment::Bare && one.gone.is_none());
     let times: Vec<Spent> = bare.filter_map(|one| one.when.ok()).collect();
-    let as_long = times.iter().filter(|&&bare| passed(bare) >= passed(when)).count();
+    let own = passed(when);
+    let as_long = times.iter().filter(|&&bare| passed(bare).is_some_and(|bare| Some(bare) >= own)).count();
     (!times.is_empty()).then_some((as_long, times.len()))
 }

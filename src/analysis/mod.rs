@@ -35,6 +35,7 @@ mod sections;
 mod spent;
 mod spent_tally;
 mod spent_together;
+mod within;
 mod word;
 
 pub use model::{
@@ -48,13 +49,14 @@ pub use model::{
     Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState,
     ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries,
     SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice,
-    Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, WithoutFarOff, Word,
+    Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;
 pub use crate::stats::false_words::FalseWords;
 pub use crate::stats::fit::decay::NoDecay;
 pub use spent_tally::SpentTally;
+pub use within::within_rounds;
 
 use crate::readings::{self, Readings};
 use crate::stats::solved::Solved;

@@ -2,16 +2,24 @@
 
 use super::bounds;
 use super::context::Context;
+use super::ends::At;
 use super::frame::{Frame, reference_round};
-use super::groups::{self, Pick};
+use super::groups;
 use super::model::{
     Agreeing, AllRanks, MeasureAnalysis, Missing, RatingRow, RatingTable, Role, RoundState, SectionSeries,
     Side,
 };
+use super::sample::Sample;
 use super::word::side;
+use crate::stats::blocked_ranks::{all_within, least_within, two_within};
+use crate::stats::blocks::OnBlocks;
+use crate::stats::ranks::RankP;
 use crate::stats::{holm, ranks, summary};
 use crate::study::{MeasureKind, Reference, Treatment};
 use std::collections::BTreeMap;
+
+/// The level of all rows of a table together.
+const LEVEL: f64 = 0.05;
 
 /// Writes the table of the last round read into a measure that is a rating.
 pub(super) fn add(context: &Context<'_>, frame: &Frame, analysed: &mut MeasureAnalysis) {
@@ -38,41 +46,38 @@ fn table(
     let treatments = groups::treatments(context.study, frame.measure);
     let mut samples = groups::samples_by(&treatments, series, (place, groups::level), summary::median);
     samples.retain(|sample| !sample.values.is_empty());
-    let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
+    let within = samples.len() > 1 && samples.iter().all(|sample| sample.blocks.len() == sample.values.len());
     let measure = context.study.measure(frame.measure);
-    let (direction, of_round) =
-        (measure.direction, (measure, series.as_slice(), place, groups::level as Pick));
-    let rows = samples.iter().filter_map(|sample| {
-        let against = bare.filter(|_| sample.treatment != Treatment::Bare);
-        let found = against.and_then(|bare| ranks::two_groups(&sample.values, &bare.values));
-        let side = found.zip(bare).map_or(Side::Neither, |(found, bare)| {
-            let pairs = (sample.values.len() * bare.values.len()) as f64;
-            side(found.u - pairs / 2.0, direction)
-        });
-        Some(RatingRow {
-            treatment: sample.treatment,
-            n: sample.values.len(),
-            median: summary::median(&sample.values)?,
-            lowest: sample.values.iter().copied().reduce(f64::min)?,
-            highest: sample.values.iter().copied().reduce(f64::max)?,
-            side,
-            bound: against.is_some() && bounds::undoes(of_round, sample.treatment, side),
-            p: found.map(|found| ranks::chosen(found.by_exchange, found.p_normal)),
-            p_holm: None,
+    // The design decides, not the marks: where pieces are too few to tell anything apart by themselves, what they add stays in the ranks.
+    let rows_within = within && {
+        let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
+        let others = || samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
+        bare.is_some_and(|bare| {
+            let rows = others().count() as f64;
+            others().all(|sample| rows * least_within(&sample.blocks, &bare.blocks) < LEVEL)
         })
+    };
+    let ranked = Ranked {
+        samples: &samples,
+        within,
+        rows_within,
+        at: (measure, series.as_slice(), place, groups::level),
+    };
+    let mut rows: Vec<RatingRow> =
+        samples.iter().filter_map(|sample| ranked.row(sample, Treatment::Bare)).collect();
+    let benchmark = context.study.benchmark.map(Treatment::Product);
+    let benchmark = benchmark.filter(|_| round.role == Role::Deciding);
+    let rivals = samples.iter().filter(|sample| {
+        matches!(sample.treatment, Treatment::Product(_)) && Some(sample.treatment) != benchmark
     });
-    let mut rows: Vec<RatingRow> = rows.collect();
+    let mut to_benchmark: Vec<RatingRow> = benchmark.map_or_else(Vec::new, |benchmark| {
+        rivals.filter_map(|sample| ranked.row(sample, benchmark)).filter(|row| row.p.is_some()).collect()
+    });
     if round.role == Role::Deciding {
-        let found: Vec<f64> = rows.iter().filter_map(|row| row.p).map(|p| p.p).collect();
-        let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
-        rows.iter_mut().filter(|row| row.p.is_some()).for_each(|row| row.p_holm = adjusted.next());
+        adjust(&mut rows);
+        adjust(&mut to_benchmark);
     }
-    let values: Vec<&[f64]> = samples.iter().map(|sample| sample.values.as_slice()).collect();
-    let all = ranks::kruskal_wallis(&values).map(|found| AllRanks {
-        h: found.h,
-        df: found.df,
-        p: found.by_exchange,
-    });
+    let all = ranked.all();
     let marks = rows.iter().map(|row| marks(context, analysed, (row.treatment, place))).collect();
     let readings = |section: &SectionSeries| {
         let at = &section.at[place];
@@ -83,11 +88,73 @@ fn table(
         role: round.role,
         sections: rows.iter().map(|row| row.n).sum(),
         readings: series.iter().map(readings).sum(),
+        within,
+        rows_within,
         all,
         rows,
+        to_benchmark,
         marks,
         raters: raters(context, frame),
     })
+}
+
+/// The p values of one table, adjusted after Holm.
+fn adjust(rows: &mut [RatingRow]) {
+    let found: Vec<f64> = rows.iter().filter_map(|row| row.p).map(|p| p.p).collect();
+    let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
+    rows.iter_mut().filter(|row| row.p.is_some()).for_each(|row| row.p_holm = adjusted.next());
+}
+
+/// The marks of a round as they are ranked.
+struct Ranked<'a> {
+    samples: &'a [Sample],
+    within: bool,
+    rows_within: bool,
+    at: At<'a>,
+}
+
+impl Ranked<'_> {
+    /// How far a sample is ahead of another in its ranks, and the p value.
+    fn against(&self, one: &Sample, other: &Sample) -> Option<(f64, RankP)> {
+        if self.rows_within {
+            let found = two_within((&one.values, &one.blocks), (&other.values, &other.blocks))?;
+            return Some((found.ahead, found.p));
+        }
+        let found = ranks::two_groups(&one.values, &other.values)?;
+        let pairs = (one.values.len() * other.values.len()) as f64;
+        Some((found.u - pairs / 2.0, ranks::chosen(found.by_exchange, found.p_normal)))
+    }
+
+    fn row(&self, sample: &Sample, control: Treatment) -> Option<RatingRow> {
+        let other = self.samples.iter().find(|other| other.treatment == control);
+        let other = other.filter(|_| sample.treatment != control);
+        let found = other.and_then(|other| self.against(sample, other));
+        let side = found.map_or(Side::Neither, |(ahead, _)| side(ahead, self.at.0.direction));
+        Some(RatingRow {
+            treatment: sample.treatment,
+            n: sample.values.len(),
+            median: summary::median(&sample.values)?,
+            lowest: sample.values.iter().copied().reduce(f64::min)?,
+            highest: sample.values.iter().copied().reduce(f64::max)?,
+            side,
+            bound: other.is_some() && bounds::undoes(self.at, (sample.treatment, control), side),
+            p: found.map(|(_, p)| p),
+            p_holm: None,
+        })
+    }
+
+    /// All treatments together.
+    fn all(&self) -> Option<AllRanks> {
+        if self.within {
+            let groups: Vec<OnBlocks<'_>> =
+                self.samples.iter().map(|one| (one.values.as_slice(), one.blocks.as_slice())).collect();
+            let found = all_within(&groups)?;
+            return Some(AllRanks { h: found.statistic, df: found.df, p: found.by_exchange });
+        }
+        let values: Vec<&[f64]> = self.samples.iter().map(|sample| sample.values.as_slice()).collect();
+        let found = ranks::kruskal_wallis(&values)?;
+        Some(AllRanks { h: found.h, df: found.df, p: found.by_exchange })
+    }
 }
 
 /// The marks of a treatment's sections at a round, the lowest first, each with how often it was given.

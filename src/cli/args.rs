@@ -140,8 +140,9 @@ pub(super) struct ScatterArgs {
 
 /// A spread as an option gives it.
 fn spread(text: &str) -> Result<f64, String> {
-    let value = text.parse().ok().filter(|value: &f64| value.is_finite() && *value > 0.0);
-    value.ok_or_else(|| "write a number above 0, as 0.8".to_owned())
+    const MOST: f64 = 1e9;
+    let value = text.parse().ok().filter(|value: &f64| *value > 0.0 && *value <= MOST);
+    value.ok_or_else(|| "write a number above 0 and not beyond 1000000000, as 0.8".to_owned())
 }
 
 /// Where outputs go.

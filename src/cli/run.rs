@@ -4,7 +4,7 @@ use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArg
 use super::print::print;
 use super::starter::starter;
 use super::{disk, draw, explain, pages, spare};
-use crate::diag::{Severity, count, has_errors, json, list};
+use crate::diag::{Finding, Severity, count, has_errors, json, list};
 use crate::pipeline::{self, Artifact, Assumed, Day, Edition, Outcome};
 use anyhow::{Error, Result, bail};
 use clap::Parser;
@@ -70,12 +70,20 @@ fn new(file: &Path, begins: Date) -> Result<u8> {
 /// Says what the layout can tell apart. A study with errors is told its errors instead.
 fn plan(arguments: &StudyArgs, show: &ShowArgs, scatter: &ScatterArgs) -> Result<u8> {
     let outcome = check(arguments)?;
-    if has_errors(&outcome.findings) {
+    if hindered(&outcome.findings) {
         return say(&outcome, show);
     }
     let assumed = Assumed { sections: scatter.section_spread, reading: scatter.reading_spread };
     print(&outcome.edition().plan(assumed))?;
     Ok(0)
+}
+
+/// Whether a study has an error beside a table of readings that is not there yet: what was read on paper is typed into a sheet that
+/// is printed first.
+fn hindered(findings: &[Finding]) -> bool {
+    findings
+        .iter()
+        .any(|finding| finding.severity == Severity::Error && finding.code != "readings-file-absent")
 }
 
 /// A path as it is typed in a shell.
@@ -101,8 +109,12 @@ fn write(arguments: &StudyArgs, show: &ShowArgs, to: &OutArgs, wanted: Wanted<'_
     let code = say(&outcome, show)?;
     let edition = outcome.edition();
     // Papers may be wanted although readings are overdue; a report without them would look finished.
-    let overdue = !matches!(wanted, Wanted::Papers(_)) && has_errors(&outcome.findings);
-    if overdue || has_errors(&edition.findings) {
+    let stopped = if matches!(wanted, Wanted::Papers(_)) {
+        hindered(&edition.findings)
+    } else {
+        has_errors(&outcome.findings) || has_errors(&edition.findings)
+    };
+    if stopped {
         print("Nothing was written: a study with errors builds no outputs.\n")?;
         return Ok(code.max(1));
     }

@@ -136,36 +136,61 @@ fn whole_seconds(time: Quantity<Time>) -> i64 {
 /// The day of a study, or `None` where no product goes on a section.
 pub fn run(study: &Study) -> Option<Run> {
     let pace = pace(study);
-    let products: Vec<Vec<Group>> = study
-        .products_with_ids()
-        .map(|(id, _)| group::groups(study, id, &pace))
-        .filter(|groups| !groups.is_empty())
-        .collect();
-    if products.is_empty() {
-        return None;
-    }
-    let days = orders(&products).into_iter().map(|order| {
-        let mut day = Day::new(pace.change);
-        for at in order {
-            for group in &products[at] {
-                day.place(group, 0);
-            }
+    let products = products(study, &pace)?;
+    let days = orders(&products).into_iter().map(|order| in_order(&products, &order, &pace));
+    let turn = in_turn(&products, &pace);
+    let in_turn = turn.ends();
+    let best = days.chain([turn]).min_by_key(Day::cost)?;
+    let (ends, busy) = (best.ends(), best.busy());
+    Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
+}
+
+/// The acts whose window no order of the products keeps; none as soon as one order keeps all.
+pub fn missed(study: &Study) -> Vec<Act> {
+    let pace = pace(study);
+    let Some(products) = products(study, &pace) else { return Vec::new() };
+    let days = orders(&products).into_iter().map(|order| in_order(&products, &order, &pace));
+    let mut fewest: Option<Vec<Act>> = None;
+    for day in days.chain([in_turn(&products, &pace)]) {
+        let missed: Vec<Act> = day.acts().into_iter().filter(|act| !act.kept).collect();
+        if missed.is_empty() {
+            return missed;
         }
-        day.mark_resumed();
-        day
-    });
+        if fewest.as_ref().is_none_or(|fewest| missed.len() < fewest.len()) {
+            fewest = Some(missed);
+        }
+    }
+    fewest.unwrap_or_default()
+}
+
+/// The groups of each product that goes on anything; `None` where none does.
+fn products(study: &Study, pace: &Pace) -> Option<Vec<Vec<Group>>> {
+    let groups = study.products_with_ids().map(|(id, _)| group::groups(study, id, pace));
+    let products: Vec<Vec<Group>> = groups.filter(|groups| !groups.is_empty()).collect();
+    (!products.is_empty()).then_some(products)
+}
+
+/// A day on which products are taken up in an order, each where hands are free.
+fn in_order(products: &[Vec<Group>], order: &[usize], pace: &Pace) -> Day {
+    let mut day = Day::new(pace.change);
+    for group in order.iter().flat_map(|&at| &products[at]) {
+        day.place(group, 0);
+    }
+    day.mark_resumed();
+    day
+}
+
+/// A day on which each product is finished before the next is begun.
+fn in_turn(products: &[Vec<Group>], pace: &Pace) -> Day {
     let mut turn = Day::new(pace.change);
-    for groups in &products {
+    for groups in products {
         let begins = turn.ends();
         for group in groups {
             turn.place(group, begins);
         }
     }
     turn.mark_resumed();
-    let in_turn = turn.ends();
-    let best = days.chain([turn]).min_by_key(Day::cost)?;
-    let (ends, busy) = (best.ends(), best.busy());
-    Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
+    turn
 }
 
 /// The order of the study, the longest first, and some by chance.

@@ -7,7 +7,8 @@ use super::templates::RUN_SHEET;
 use crate::report::run_sheet;
 use crate::speech::{say, speak};
 
-const STYLE: &str = include_str!("../../templates/run-sheet.css");
+const STYLE: &str =
+    concat!(include_str!("../../templates/card.css"), include_str!("../../templates/run-sheet.css"));
 
 pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let material = desk.material;

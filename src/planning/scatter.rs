@@ -1,6 +1,6 @@
 //! What the number of a section scatters by: sections treated alike, and the readings behind it.
 
-use crate::study::{MeasureId, Study};
+use crate::study::{Making, MeasureId, MeasureKind, Study};
 
 /// The scatter of sections treated alike, in the unit of the measure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,10 +35,21 @@ impl Scatter {
 }
 
 /// The least scatter of a change that a measure can have: that of the gauge that repeats best; `None` where none is declared.
+///
+/// A difference of two readings has the spreads of both (JCGM 100:2008, 5.1.2). What is a share of another reading has a spread that
+/// depends on both numbers, which nobody knows beforehand.
 pub fn least_scatter(study: &Study, measure: MeasureId) -> Option<Scatter> {
     let unit = &study.measure(measure).unit;
-    let spreads = study.gauges_of(measure).filter_map(|gauge| gauge.spread_in(unit));
-    Some(Scatter { sections: 0.0, reading: spreads.min_by(f64::total_cmp)?, means: 2 })
+    let of = |id| study.gauges_of(id).filter_map(|gauge| gauge.spread_in(unit)).min_by(f64::total_cmp);
+    let of_parts = || match &study.measure(measure).kind {
+        MeasureKind::Made(made)
+            if matches!(made.making, Making::Difference | Making::Gain) && !made.against_blank =>
+        {
+            made.parts.iter().map(|&part| of(part)).try_fold(0.0, |sum: f64, spread| Some(sum.hypot(spread?)))
+        }
+        _ => None,
+    };
+    Some(Scatter { sections: 0.0, reading: of(measure).or_else(of_parts)?, means: 2 })
 }
 
 /// The fewest readings that a section gets of a measure in any round that reads it.

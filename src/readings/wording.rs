@@ -3,7 +3,7 @@
 use super::climate;
 use super::faults::{Fault, Named, Wrong};
 use crate::diag::{Finding, Place, count, list, nearest};
-use crate::study::{Measure, MeasureId, Section, Study, Treatment};
+use crate::study::{Measure, MeasureId, MeasureKind, Section, Study, Treatment};
 use crate::text::FileId;
 use crate::units::decimal;
 
@@ -225,7 +225,15 @@ fn out_of_range(study: &Study, id: MeasureId, place: Place, text: &str) -> Findi
     match measure.and_then(|one| Some((one.possible?, &one.unit.symbol))) {
         Some(((low, high), unit)) => {
             let range = format!("{} to {} {unit}", decimal(low), decimal(high));
-            finding.label(format!("possible is {range}")).help("look at the sheet of readings for a slip")
+            // Within the scale it is the step that is wrong.
+            let steps = match measure.map(|one| &one.kind) {
+                Some(MeasureKind::Rating(scale)) if scale.half => ", in whole and half marks only",
+                Some(MeasureKind::Rating(_)) => ", in whole marks only",
+                _ => "",
+            };
+            finding
+                .label(format!("possible is {range}{steps}"))
+                .help("look at the sheet of readings for a slip")
         }
         None => finding.help("look at the sheet of readings for a slip"),
     }

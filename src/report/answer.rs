@@ -97,6 +97,7 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
         paragraphs: std::iter::once(sentence)
+            .chain(rated::to_beat(at.study, table))
             .chain(rated::unable(table))
             .map(|text| Claim::new(text, about))
             .chain(lasted.map(|text| Claim::new(text, Topic::Spent(at.question.measure))))

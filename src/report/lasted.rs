@@ -10,7 +10,7 @@ use crate::study::{MeasureId, ProductId, SectionId, Treatment, Unit};
 /// More products than this are not told one by one.
 const MOST: usize = 4;
 
-/// More stretches of time than this are told as one, from the first of them to the last.
+/// More stretches of time than this are told as one, from the first of them to the last, with the half.
 const MOST_STRETCHES: usize = 3;
 
 /// More sites, or more products at each, are left to the table.
@@ -202,7 +202,7 @@ fn words(material: &Material<'_>, who: &str, tally: &SpentTally) -> Option<Strin
 }
 
 /// When those that were spent were, each stretch with its number of sections: a union would read as one that holds for each of them.
-/// Where they are too many for a sentence it is the whole stretch all the same. `None` where a time is not known.
+/// Where they are too many for a sentence it is the whole stretch, with the time by which half of them were. `None` where a time is not known.
 fn stretches(material: &Material<'_>, tally: &SpentTally) -> Option<Vec<(String, usize)>> {
     let study = material.study;
     let end = |when: &Spent| match *when {
@@ -211,7 +211,7 @@ fn stretches(material: &Material<'_>, tally: &SpentTally) -> Option<Vec<(String,
     let mut spent = tally.spent.clone();
     spent.sort_by_key(end);
     let mut found: Vec<(String, usize)> = Vec::new();
-    for when in spent {
+    for &when in &spent {
         let time = lasted(study, when)?;
         match found.iter_mut().find(|(known, _)| *known == time) {
             Some((_, n)) => *n += 1,
@@ -219,7 +219,11 @@ fn stretches(material: &Material<'_>, tally: &SpentTally) -> Option<Vec<(String,
         }
     }
     if found.len() > MOST_STRETCHES {
-        return Some(vec![(lasted(study, tally.stretch()?)?, tally.spent.len())]);
+        let span = lasted(study, tally.stretch()?)?;
+        let (Spent::Between(_, half) | Spent::Before(half) | Spent::AtLeast(half)) =
+            *spent.get(spent.len().checked_sub(1)? / 2)?;
+        let half = lasted(study, Spent::Before(half))?;
+        return Some(vec![(say!("{span}, half of them {half}", span, half), spent.len())]);
     }
     Some(found)
 }

@@ -26,7 +26,25 @@ pub(super) fn products_told(table: &RatingTable) -> (Vec<ProductId>, usize) {
 
 /// The products that are told apart from bare, each with the way in which it lies: `Alder (better), Birch (worse)`.
 pub(super) fn told_with_sides(study: &Study, table: &RatingTable) -> String {
-    let named = table.rows.iter().filter(|row| told(row)).filter_map(|row| match row.treatment {
+    with_sides(study, &table.rows)
+}
+
+/// How the others stand to the one to beat; `None` where there is none, or nothing could be tested.
+pub(super) fn to_beat(study: &Study, table: &RatingTable) -> Option<String> {
+    let benchmark = names::product(study, study.benchmark?);
+    if table.to_benchmark.is_empty() {
+        return None;
+    }
+    let told = with_sides(study, &table.to_benchmark);
+    Some(if told.is_empty() {
+        say!("By the ranks no other product is told apart from {benchmark}, the one to beat.", benchmark)
+    } else {
+        say!("By the ranks told apart from {benchmark}, the one to beat: {told}.", benchmark, told)
+    })
+}
+
+fn with_sides(study: &Study, rows: &[RatingRow]) -> String {
+    let named = rows.iter().filter(|row| told(row)).filter_map(|row| match row.treatment {
         Treatment::Product(id) => {
             let name = names::product(study, id);
             Some(match row.side {

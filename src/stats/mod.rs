@@ -6,6 +6,7 @@
 pub mod ancova;
 pub mod anova;
 mod arrangements;
+pub mod blocked_ranks;
 pub mod blocks;
 pub mod colour;
 pub mod components;

@@ -95,7 +95,7 @@ fn by_exchange(ranks: &[f64], labels: &[usize]) -> Option<RankP> {
 }
 
 /// The rank of every value, 1 for the smallest; equal values share the mean of their ranks.
-fn mid_ranks(values: &[f64]) -> Vec<f64> {
+pub(super) fn mid_ranks(values: &[f64]) -> Vec<f64> {
     let rank = |value: &f64| {
         let below = values.iter().filter(|&other| other < value).count() as f64;
         let equal = values.iter().filter(|&other| other <= value).count() as f64 - below;

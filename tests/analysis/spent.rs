@@ -167,17 +167,17 @@ fn the_cost_of_a_month_held() {
     assert_eq!(bench.analyse().costs[0].sections, Err(NoCost::DifferentKinds));
 }
 
-#[test]
-fn bare_sections_that_held_as_long_are_counted() {
+/// Two sections of a product with a price beside two bare ones; `own` are the levels of the first.
+fn priced(own: [f64; 4]) -> Bench {
     let sections = [("A1", "hop"), ("A2", "hop"), ("B1", "bare"), ("B2", "bare")];
     let mut bench = Bench::new(&sections, &ROUNDS[1..5]);
     bench.spent_below(Limit::Value(60.0));
     bench.study.measures[0].change_from = Reference::Fresh;
     let levels = [
-        ("fresh", [80.0, 80.0, 80.0, 80.0]),
-        ("month-1", [75.0, 75.0, 75.0, 55.0]),
-        ("month-3", [70.0, 70.0, 70.0, 50.0]),
-        ("month-6", [55.0, 65.0, 55.0, 45.0]),
+        ("fresh", [own[0], 80.0, 80.0, 80.0]),
+        ("month-1", [own[1], 75.0, 75.0, 55.0]),
+        ("month-3", [own[2], 70.0, 70.0, 50.0]),
+        ("month-6", [own[3], 65.0, 55.0, 45.0]),
     ];
     for (round, means) in levels {
         bench.means(round, &means);
@@ -190,9 +190,18 @@ fn bare_sections_that_held_as_long_are_counted() {
         let at = Point { x: 10.0, y: 10.0 };
         section.outline = Some(Outline::Rectangle { at, width: 250.0, height: 200.0 });
     }
+    bench
+}
+
+#[test]
+fn bare_sections_that_held_as_long_are_counted() {
+    let mut bench = priced([80.0, 75.0, 70.0, 55.0]);
     let costs = bench.analyse().costs[0].sections.clone().unwrap();
     // A1 and B1 passed month-3 and failed month-6, A2 passed month-6, B2 failed at month-1.
     assert_eq!((costs[0].bare_as_long, costs[1].bare_as_long), (Some((1, 2)), Some((0, 2))));
+    // Where A1 failed at month-1 as well, B2 passed no round either.
+    let failed = priced([80.0, 55.0, 50.0, 45.0]).analyse().costs[0].sections.clone().unwrap();
+    assert_eq!(failed[0].bare_as_long, Some((1, 2)));
     for section in &mut bench.study.sections[2..] {
         section.treatment = Treatment::Untouched;
     }

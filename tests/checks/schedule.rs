@@ -396,3 +396,94 @@ fn many_rounds_that_collide_are_one_finding() {
     );
     assert_eq!((finding.about.as_slice(), finding.related.len()), (&["rounds".to_owned()][..], 39));
 }
+
+/// Once a round was read its days count; before that a window that nobody wrote is named as the default.
+#[test]
+fn a_round_before_cure_is_told_by_its_readings_once_it_was_read() {
+    let round = |lines: &str| {
+        format!(
+            "{}{}",
+            rounds(&format!("    baseline after wipe\n    fresh {lines}\n    month 3 within 3 days\n")),
+            bay("    cure 20 days\n")
+        )
+    };
+    let table = |day: &str| {
+        format!(
+            "--- date 2026-04-10\n--- readings.csv\ndate,round,section,measure,unit,1,2,3,4,5\n{day},fresh,A1,gloss-20,GU,90.1,90.2,90.0,90.1,90.2\n"
+        )
+    };
+    // The film has cured on the 23rd; a tenth of 21 days is 2 days.
+    let finding = found(&round("21 days after apply"), "round-before-cure");
+    assert!(
+        finding.help[0].starts_with("its window is the default; write `within 1 day`"),
+        "{}",
+        finding.help[0]
+    );
+    let read = |day: &str| round("21 days after apply") + &table(day);
+    assert!(!has(&read("2026-03-24"), "round-before-cure"));
+    let finding = found(&read("2026-03-22"), "round-before-cure");
+    assert!(finding.message.starts_with("`fresh` was read from 2026-03-22"), "{}", finding.message);
+}
+
+#[test]
+fn a_window_that_begins_before_the_certificate_is_told_as_that() {
+    let gauge = |from: &str| {
+        format!(
+            "gauge glossy\n    reads gloss-20\n    two readings agree within 0.4 GU\n    certified {from} for 12 months\n"
+        )
+    };
+    let rounds = rounds(
+        "    baseline on 2026-03-03 within 2 days\n    fresh 8 days after apply within 1 day\n    month 3 within 3 days\n",
+    );
+    let finding = found(&(gauge("2026-03-03") + &rounds), "certificate-lapses");
+    assert!(
+        finding.message.starts_with("`baseline` may be read from 2026-03-01, 2 days before the certificate"),
+        "{}",
+        finding.message
+    );
+    assert!(finding.help[0].contains("read `baseline` on 2026-03-03 or later"), "{}", finding.help[0]);
+    assert!(!has(&(gauge("2026-03-01") + &rounds), "certificate-lapses"));
+}
+
+/// The window of a coat that no order of the products keeps; with the usual pace it is a question only.
+#[test]
+fn work_that_one_pair_of_hands_cannot_do_is_told() {
+    let apply = |pace: &str| format!("apply\n    on 2026-03-03 from 09:00\n{pace}");
+    let flash = |flash: &str| {
+        format!(
+            "product bay \"Bay seal\", a spray sealant\n    bought 20.00 EUR for 500 ml\n    sheet \"a.pdf\"\n    flash {flash}\n"
+        )
+    };
+    let slow = apply("    pace lay on 3 min, wipe off 1 min\n");
+    let finding = found(&format!("{slow}{}", flash("1 to 2 min")), "more-work-than-hands");
+    assert!(
+        finding.severity == Severity::Warning && finding.message.contains("`bay`"),
+        "{}",
+        finding.message
+    );
+    assert!(!has(&format!("{slow}{}", flash("5 to 10 min")), "more-work-than-hands"));
+    let usual = found(&format!("{}{}", apply(""), flash("30 s")), "more-work-than-hands");
+    assert!(
+        usual.severity == Severity::Advice && usual.help[0].contains("`pace lay on"),
+        "{}",
+        usual.help[0]
+    );
+    let done = format!("{slow}{}done 2026-03-03 09:00  coat 1 of bay\n", flash("1 to 2 min"));
+    assert!(!has(&done, "more-work-than-hands"));
+}
+
+/// A measure that no round needs to read fresh can be waived by itself, and the others stay.
+#[test]
+fn a_waiver_may_name_one_measure() {
+    let measures = |more: &str| {
+        format!(
+            "measure gloss-60 in GU\n    higher is better\n    change from fresh\nmeasure gloss-85 in GU\n    higher is better\n    change from fresh\n\
+             rounds\n    baseline after wipe\n    fresh 8 days after apply within 1 day gloss-20 5 times\n    month 3 within 3 days gloss-20 5 times, gloss-60 once{more}\n\
+             allow no fresh round for gloss-60 because \"read once, as a look\"\n"
+        )
+    };
+    let one = codes(&measures(""));
+    assert!(!one.contains(&"no-fresh-round") && !one.contains(&"waiver-not-needed"), "{one:?}");
+    let two = found(&measures(", gloss-85 once"), "no-fresh-round");
+    assert!(two.help.iter().any(|help| help.contains("`gloss-85` is not in it")), "{:?}", two.help);
+}

@@ -116,3 +116,26 @@ fn a_limit_for_spent_follows_the_direction_and_without_one_there_is_none() {
         assert_eq!(has(&measure(better, spent), "spent-against-direction"), told, "{better} {spent}");
     }
 }
+
+/// The scatter is that of the places on which the deciding measure is read, and a map that nothing is read on has none.
+#[test]
+fn the_scatter_is_counted_where_the_deciding_measure_is_read() {
+    let slips = |bare: u32| {
+        format!(
+            "specimens slips\n    each 50 x 50 mm\n    one for each product and {bare} for bare\nmeasure blocked-uv on slips\n\
+             study \"Sealers\"\n    begins 2026-03-02\n    decide by blocked-uv at month 3\n\
+             rounds\n    baseline after wipe\n    fresh 8 days after apply within 1 day\n    month 3 within 3 days\n    every round blocked-uv 3 times\n"
+        )
+    };
+    let small = "map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm\n    | bay clove bare cumin |\n    | bare . . . |\n";
+    let finding = found(&slips(2), "spread-from-too-few");
+    assert!(
+        finding.message.contains("among specimens treated alike rests on one degree of freedom"),
+        "{}",
+        finding.message
+    );
+    assert!(finding.help[0].contains("add 2 bare specimens"), "{}", finding.help[0]);
+    assert!(finding.about.contains(&"slips".to_owned()));
+    assert!(!codes(&(slips(4) + small)).contains(&"spread-from-too-few"), "nothing is read on that map");
+    assert!(codes(small).contains(&"spread-from-too-few"));
+}

@@ -67,3 +67,27 @@ fn a_bundle_has_the_record_as_it_is_and_builds_the_same_pages_again() {
         }
     }
 }
+
+/// What was read on paper is typed into a sheet that is printed, so a table that is not there yet hinders neither papers nor plan; a
+/// report without it would look finished.
+#[test]
+fn papers_and_plan_are_made_before_the_table_of_readings_is_there() {
+    let bench = Bench::new("no-table");
+    let file = bench.example("bench-slats");
+    for table in fs::read_dir(&bench.folder).unwrap() {
+        let path = table.unwrap().path();
+        if path.extension().is_some_and(|ending| ending == "csv") {
+            fs::remove_file(path).unwrap();
+        }
+    }
+    let day = ["--as-of", "2026-01-10"];
+    let run = bench.run(&[&["print", &file, "--sheet", "fresh", "-o", "papers"][..], &day].concat());
+    assert!(
+        run.out.contains("readings-file-absent") && bench.folder.join("papers/sheet-fresh.csv").exists(),
+        "{run:?}"
+    );
+    let run = bench.run(&[&["plan", &file][..], &day].concat());
+    assert!(run.code == 0 && run.out.contains("This plan"), "{run:?}");
+    let run = bench.run(&[&["report", &file, "-o", "report"][..], &day].concat());
+    assert!(run.code == 1 && !bench.folder.join("report/report.html").exists(), "{run:?}");
+}

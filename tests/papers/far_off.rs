@@ -62,3 +62,20 @@ fn a_person_is_one_in_any_capitals() {
     );
     assert!(!output(&outcome, "report.md").contains("taken by 2 people"));
 }
+
+/// Within the scale it is the step that is wrong, and the range alone would contradict itself.
+#[test]
+fn a_mark_between_the_steps_is_told_by_the_steps() {
+    let rated = "measure moss, a rating 0 to 5\n    lower is better\n";
+    for (more, steps) in [("    half marks\n", "whole and half marks only"), ("", "whole marks only")] {
+        let text = study(MAP, "")
+            .replace("supply soap", &format!("{rated}{more}supply soap"))
+            .replace("    every round gloss-60", "    every round moss once, gloss-60");
+        let csv = "date,round,section,measure,1\n2025-06-02,baseline,A1,moss,2.3\n";
+        let files = [("readings.csv".to_owned(), csv.as_bytes().to_vec())];
+        let found =
+            tapeline::pipeline::check("lid.study", &text, &files, tapeline::pipeline::Day::AsOf(super::DAY));
+        let told = found.findings.iter().find(|finding| finding.code == "value-out-of-range").unwrap();
+        assert!(told.label.ends_with(steps) && told.label.starts_with("possible is 0 to 5"), "{told:?}");
+    }
+}

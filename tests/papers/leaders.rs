@@ -107,3 +107,31 @@ fn sections_that_were_spent_at_different_times_are_told_by_their_number() {
         "{report}"
     );
 }
+
+/// Four bare sections, spent in four stretches: the span alone would not say that two of them were by 13 weeks.
+#[test]
+fn many_stretches_of_time_have_the_half_beside_the_span() {
+    let mut csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let rounds = [("month 1", "2025-07-03"), ("month 3", "2025-09-03"), ("month 4", "2025-10-03")];
+    let bare = ["A2", "B2", "B4", "C3"];
+    for (at, (round, day)) in rounds.iter().enumerate() {
+        for (failed, section) in bare.iter().enumerate() {
+            let level = if at < failed { 80.0 } else { 60.0 };
+            writeln!(csv, "{day},{round},{section},gloss-60,GU,{level:.1},{level:.1},{level:.1}").unwrap();
+        }
+    }
+    let low = |line: &str| match line.split_once(",gloss-60") {
+        Some((head, _)) if head.contains("month 6") && bare.iter().any(|code| head.ends_with(code)) => {
+            format!("{head},gloss-60,GU,50.0,50.0,50.0\n")
+        }
+        _ => format!("{line}\n"),
+    };
+    let csv: String = csv.lines().map(low).collect();
+    let more = "    month 1     within 1 week\n    month 3     within 1 week\n    month 4     within 1 week\n    month 6     within";
+    let text = study(MAP, "").replace("    month 6     within", more);
+    let report = output(&sound(&text, &csv), "report.md");
+    assert!(
+        report.contains("bare before 27 weeks, half of them before 14 weeks (4 sections, all spent)"),
+        "{report}"
+    );
+}

@@ -22,6 +22,8 @@ mod map;
 mod panel;
 mod pictures;
 mod places;
+mod plan;
+mod rated_pieces;
 mod report;
 mod run_sheet;
 mod safety;

@@ -346,7 +346,7 @@ fn what_was_ended_is_named_in_the_answer_and_stands_nowhere_as_held() {
     assert!(answer.contains("Bay spray (1 section lost"), "{answer}");
     // Nobody knows how long A1 would have held, so that no month of it has a price.
     let cost = part(&text, "## What each product costs for its time");
-    assert!(cost.contains("A1 | 0.80 EUR | – (ended on 2025-11-01, not counted) |"), "{cost}");
+    assert!(cost.contains("A1 | 0.800 EUR | – (ended on 2025-11-01, not counted) |"), "{cost}");
     let spent = part(&text, "## Gloss-60 within its limit when last read: all 10 sections still there");
     assert!(spent.contains(named) && spent.contains("A cross: no longer there"), "{spent}");
     assert!(spent.contains("passed at fresh, 2025-06-10; ended on 2025-11-01, not counted |"), "{spent}");

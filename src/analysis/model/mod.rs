@@ -17,7 +17,8 @@ pub use by_piece::{ByPiece, Interaction, PieceBare, PieceOrder};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
-    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge, WithoutFarOff,
+    ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge, WithinRounds,
+    WithoutFarOff,
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{

@@ -3,6 +3,7 @@
 use super::section::Known;
 use super::table::{ControlTable, LeadTable, NoTable, Strength};
 use crate::readings::Cell;
+use crate::stats::Spread;
 use crate::study::{ProductId, RoundId, SectionId, Treatment};
 use crate::units::UnitRef;
 use jiff::civil::Date;
@@ -142,6 +143,15 @@ pub enum NoCost {
     Mixed,
     /// A section has no shape.
     NoArea,
+}
+
+/// How far readings of one section lie apart in some rounds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WithinRounds {
+    /// The spread of single readings, without sections that have any far off; `None` where nothing was read twice.
+    pub spread: Option<Spread>,
+    /// The sections and rounds in which something lies far off.
+    pub far: Vec<(SectionId, RoundId)>,
 }
 
 /// The comparison of the headline without what lies far off in it.

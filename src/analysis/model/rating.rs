@@ -15,10 +15,16 @@ pub struct RatingTable {
     pub sections: usize,
     /// Marks behind them.
     pub readings: u32,
-    /// Whether the treatments lie alike at all (Kruskal and Wallis); `None` where that cannot be tested.
+    /// Whether marks are ranked within pieces, that carry the treatments all or in part; else over all sections alike.
+    pub within: bool,
+    /// Whether the rows are ranked within pieces as well: where these are too few to tell anything apart, rows are ranked over all sections.
+    pub rows_within: bool,
+    /// Whether the treatments lie alike at all (Kruskal and Wallis; within pieces Skillings and Mack); `None` where that cannot be tested.
     pub all: Option<AllRanks>,
     /// Every treatment with a mark, in the order of the groups.
     pub rows: Vec<RatingRow>,
+    /// The other products against the one to beat, where the study names it and the rating decides; p adjusted for these rows.
+    pub to_benchmark: Vec<RatingRow>,
     /// Of each of these rows, every mark that was given to its sections, the lowest first, and how often.
     pub marks: Vec<Vec<(f64, usize)>>,
     /// Every pair of raters with marks of the same sections and rounds, in the order of their names.
@@ -28,7 +34,7 @@ pub struct RatingTable {
 /// The test of all treatments together.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AllRanks {
-    /// The statistic of Kruskal and Wallis, corrected for ties.
+    /// The statistic, corrected for ties.
     pub h: f64,
     /// Treatments - 1.
     pub df: f64,
@@ -51,7 +57,7 @@ pub struct RatingRow {
     pub highest: f64,
     /// Which way its marks lie from those of bare, by the pairs of sections in which it is ahead.
     pub side: Side,
-    /// Against the bare sections (Wilcoxon, Mann and Whitney); `None` for bare itself, and where it cannot be tested.
+    /// Against the bare sections (Wilcoxon, Mann and Whitney; within pieces van Elteren); `None` for bare itself, and where it cannot be tested.
     pub p: Option<RankP>,
     /// Whether sections of it or of bare stand with the mark at which they were stopped, so that going on could have undone the
     /// difference: then it is not told, whatever its p.

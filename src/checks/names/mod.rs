@@ -16,4 +16,5 @@ pub(super) mod packing_not_stated;
 pub(super) mod price_unlike_use;
 pub(super) mod print_name_twice;
 pub(super) mod product_not_on_map;
+pub(super) mod spread_in_another_unit;
 pub(super) mod supply_not_used;

@@ -2,9 +2,9 @@
 
 use super::when;
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity, list};
+use crate::diag::{Finding, Page, Severity, count, list};
 use crate::readings::Readings;
-use crate::study::{Gauge, MeasureId, Round, RoundId, Study};
+use crate::study::{Certificate, Gauge, MeasureId, Round, RoundId, Study};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -32,6 +32,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             .filter(|&(id, _)| lapses(study, context.readings, gauge, id))
             .map(|(_, round)| round)
             .collect();
+        // A window may reach beyond a certificate that holds on the day itself.
+        let (early, lapsed): (Vec<&Round>, Vec<&Round>) =
+            lapsed.into_iter().partition(|round| begun_within(gauge, round).is_some());
+        findings.extend(early.into_iter().filter_map(|round| too_early(gauge, round)));
         findings.extend(told(gauge, &lapsed));
     }
 }
@@ -51,6 +55,29 @@ fn lapses(study: &Study, readings: &Readings, gauge: &Gauge, id: RoundId) -> boo
     };
     let asks = |measure: MeasureId| study.planned_readings(id, measure) > 0 && !is_read(measure);
     gauge.reads.iter().any(|read| asks(read.value) && !sound(read.value))
+}
+
+/// The certificate that begins within the window of a round and holds on its day and its last.
+fn begun_within<'g>(gauge: &'g Gauge, round: &Round) -> Option<&'g Certificate> {
+    let window = round.window?;
+    let begins =
+        |one: &&Certificate| window.first < one.from && one.from <= window.date && window.last < one.until;
+    gauge.certificates.iter().find(begins)
+}
+
+fn too_early(gauge: &Gauge, round: &Round) -> Option<Finding> {
+    let (certificate, window) = (begun_within(gauge, round)?, round.window?);
+    let (name, from) = (&round.name.value, certificate.from);
+    let days = count(usize::try_from(window.first.until(from).ok()?.get_days()).ok()?, "day");
+    let message = format!(
+        "`{name}` may be read from {}, {days} before the certificate of `{}` begins",
+        window.first, gauge.name.value
+    );
+    let finding = Finding::warning(CHECK.page.code, certificate.span, message)
+        .label(format!("valid from {from}"))
+        .related(round.name.span, "its window is counted here")
+        .help(format!("read `{name}` on {from} or later, narrow its window with `within`, or name the certificate before this one"));
+    Some(finding.about(&gauge.name.value).about(name))
 }
 
 fn told(gauge: &Gauge, lapsed: &[&Round]) -> Option<Finding> {

@@ -10,6 +10,7 @@ pub(super) mod cure_before_dry;
 pub(super) mod decides_before_change;
 pub(super) mod deciding_round_missing;
 pub(super) mod humidity_near_dew_point;
+pub(super) mod more_work_than_hands;
 pub(super) mod no_apply_date;
 pub(super) mod no_baseline;
 pub(super) mod no_certificate;

@@ -34,12 +34,12 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let place = study.rounds_span.unwrap_or_default();
+    let counted = study
+        .judged_measures()
+        .filter(|(id, measure)| measure.change_from == Reference::Baseline && lacks(study, *id))
+        .map(|(_, measure)| format!("`{}`", measure.name.value));
+    let lacking: Vec<String> = counted.filter(|_| before.contains(&Some(true))).collect();
     let message = if before.contains(&Some(true)) {
-        let lacking: Vec<String> = study
-            .judged_measures()
-            .filter(|(id, measure)| measure.change_from == Reference::Baseline && lacks(study, *id))
-            .map(|(_, measure)| format!("`{}`", measure.name.value))
-            .collect();
         if lacking.is_empty() {
             return;
         }
@@ -54,7 +54,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         None => format!("add `baseline  {words}` and let it read what the other rounds read"),
     };
     let finding = Finding::warning(CHECK.page.code, place, message).help(help);
-    findings.push(finding.about("rounds").about("baseline"));
+    let finding = finding.about("rounds").about("baseline");
+    findings.push(lacking.iter().fold(finding, |finding, name| finding.about(name.trim_matches('`'))));
 }
 
 /// True for a measure that is read after apply and never before.

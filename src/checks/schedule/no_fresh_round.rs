@@ -48,7 +48,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     } else {
         finding = finding.help("add a round, as `fresh  8 days after apply`");
     }
-    findings.push(finding);
+    findings.push(lacking.iter().fold(finding, |finding, name| finding.about(name.trim_matches('`'))));
 }
 
 fn lacking(study: &Study) -> Vec<String> {

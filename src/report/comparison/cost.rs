@@ -121,7 +121,8 @@ fn row(name: &str, code: &str, cost: &SectionCost, (bare, gauge): (bool, bool)) 
             Some(Gone::Stopped) => Figure::absent(say!("stopped, not counted")),
         },
     };
-    let area = Figure { raw: Some(cost.per_m2), text: numbers::money(cost.per_m2, unit) };
+    let money = numbers::fixed(cost.per_m2, decimals(cost.per_m2));
+    let area = Figure { raw: Some(cost.per_m2), text: numbers::with_unit(&money, unit) };
     let mut cells = vec![Figure::from(name), Figure::from(code), area, of_month];
     cells.extend(bare.then(|| {
         cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(say!("{n} of {of}", n, of)))

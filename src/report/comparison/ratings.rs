@@ -8,7 +8,7 @@ use super::super::{names, rated};
 use super::ranking::Ranking;
 use crate::analysis::{Agreeing, MeasureAnalysis, RatingRow, RatingTable, Role, Side};
 use crate::speech::{count, plural, say};
-use crate::study::{MeasureId, Treatment};
+use crate::study::{MeasureId, Study, Treatment, Unit};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let tables = material.analysis.measures.iter();
@@ -23,8 +23,12 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
     let mut part = Part::new(rated::headline(study, table, name)).about(Topic::Rating(measure));
     part.say(say!("Marks of {name} at {round}, {direction}; {units}, {marks}. Each section stands with the median of its marks, each product with the \
          median of its sections. Marks are ranked and never averaged.", name, round = names::round(study, table.round), direction = names::direction(study.measure(measure).direction), units = names::units(study, measure, table.sections), marks = count(table.readings as usize, "mark")));
-    part.say(tests(table, material.analysis.further_looks));
+    part.say(tests(study, (measure, table), material.analysis.further_looks));
     part.table(rows(material, ranking, (measure, table)));
+    if let Some(text) = rated::to_beat(study, table) {
+        part.say(text);
+        part.table(to_benchmark(material, ranking, table));
+    }
     if let Some(marks) = carried_marks(study, analysed, table.round) {
         part.say(marks);
     }
@@ -41,9 +45,23 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
     part
 }
 
-fn tests(table: &RatingTable, looks: usize) -> String {
+fn tests(study: &Study, (measure, table): (MeasureId, &RatingTable), looks: usize) -> String {
     let mut sentences = Vec::new();
-    if let Some(all) = table.all {
+    let piece = match study.unit(measure) {
+        Unit::Within(grouping) | Unit::Linked(grouping) if table.within => grouping.name.value.as_str(),
+        _ => "",
+    };
+    if let Some(all) = table.all.filter(|_| table.within) {
+        sentences.push(say!(
+            "All treatments together, with marks ranked within each {piece}, so that what a {piece} adds decides nothing: {h} on \
+             {degrees}, p {p} by exchange of the ranks within each {piece}, drawn by chance (Skillings and Mack 1981; with every \
+             treatment once on every {piece} that is Friedman 1937).",
+            piece,
+            h = numbers::fixed(all.h, 2),
+            degrees = numbers::degrees(all.df),
+            p = numbers::probability(all.p.p)
+        ));
+    } else if let Some(all) = table.all {
         let how = if all.p.exact {
             say!("every way to deal out the ranks counted").to_owned()
         } else {
@@ -62,8 +80,13 @@ fn tests(table: &RatingTable, looks: usize) -> String {
             Role::Deciding => say!("for the rows of this table").to_owned(),
             _ => say!("for all {looks} further looks", looks),
         };
-        sentences.push(say!("Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
-             told apart where it is below 0.05.", covered));
+        sentences.push(if table.rows_within {
+            say!("Each row against bare by the ranks of the two within each {piece} (van Elteren 1960), p adjusted after Holm {covered}; \
+             told apart where it is below 0.05.", covered, piece)
+        } else {
+            say!("Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
+             told apart where it is below 0.05.", covered)
+        });
     } else {
         sentences.push(
             say!("There are no bare sections with marks to compare with, or all marks are equal.").to_owned(),
@@ -90,17 +113,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
     let mark = |value: f64| numbers::decimal(value);
     for (row, marks) in rows {
         let marks = marks.iter().map(|&(value, times)| format!("{} ×{times}", mark(value)));
-        let word = match row.p {
-            _ if row.treatment == Treatment::Bare => numbers::DASH,
-            None => say!("not tested"),
-            Some(_) if row.bound => say!("a bound, no word"),
-            Some(_) if rated::told(row) => match row.side {
-                Side::Better => say!("told apart, better"),
-                Side::Worse => say!("told apart, worse"),
-                Side::Neither => say!("told apart"),
-            },
-            Some(_) => say!("not told apart"),
-        };
+        let word = if row.treatment == Treatment::Bare { numbers::DASH } else { word(row) };
         out.row(vec![
             Figure::from(names::treatment(material.study, row.treatment)),
             Figure::from(row.n.to_string()),
@@ -112,13 +125,50 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
             )),
             Figure::from(marks.collect::<Vec<_>>().join(", ")),
             Figure::from(word),
-            row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
-            row.p.map_or_else(Figure::none, |p| {
-                Figure::from(if p.exact { say!("all ranks") } else { say!("normal") })
-            }),
+            p_of(row),
+            p_from(row),
         ]);
     }
     out.behind(1)
+}
+
+fn to_benchmark(material: &Material<'_>, ranking: &Ranking, table: &RatingTable) -> Table {
+    let mut rows: Vec<&RatingRow> = table.to_benchmark.iter().collect();
+    rows.sort_by_key(|row| ranking.place(row.treatment));
+    let mut out =
+        Table::new(&[say!("Product"), say!("Against the one to beat"), say!(">p (Holm)"), say!("p from")]);
+    for row in rows {
+        out.row(vec![
+            Figure::from(names::treatment(material.study, row.treatment)),
+            Figure::from(word(row)),
+            p_of(row),
+            p_from(row),
+        ]);
+    }
+    out
+}
+
+/// What a row that was tested says.
+fn word(row: &RatingRow) -> &'static str {
+    match row.p {
+        None => say!("not tested"),
+        Some(_) if row.bound => say!("a bound, no word"),
+        Some(_) if rated::told(row) => match row.side {
+            Side::Better => say!("told apart, better"),
+            Side::Worse => say!("told apart, worse"),
+            Side::Neither => say!("told apart"),
+        },
+        Some(_) => say!("not told apart"),
+    }
+}
+
+fn p_of(row: &RatingRow) -> Figure {
+    row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) })
+}
+
+fn p_from(row: &RatingRow) -> Figure {
+    row.p
+        .map_or_else(Figure::none, |p| Figure::from(if p.exact { say!("all ranks") } else { say!("normal") }))
 }
 
 fn agreement(raters: &[Agreeing]) -> Table {

@@ -1,7 +1,11 @@
 //! What a plan can tell apart: its own figure, and what more sections, bare sections, readings or fewer products buy.
 
+mod bare;
+mod dealt;
 mod scatter;
 
+use bare::bare_sections;
+use dealt::products;
 pub use scatter::Assumed;
 use scatter::{Known, digits, scatter, spread};
 
@@ -10,7 +14,7 @@ use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
 use crate::planning::{DRAWS, Room, Scatter, fewest_readings, least_p, smallest_by_ranks};
-use crate::speech::{count, plural, say, speak};
+use crate::speech::{count, list, plural, say, speak};
 use crate::study::{Measure, MeasureId, MeasureKind, Unit};
 
 /// What a plan can tell apart.
@@ -35,6 +39,10 @@ struct Basis<'a> {
     from: String,
     /// The 95 % interval of a measured scatter, in parts of it.
     ends: Option<(f64, f64)>,
+    /// Whether the scatter is that of readings alone.
+    readings_alone: bool,
+    /// What lies far off in the rounds that the scatter was measured in.
+    far: Vec<String>,
     by: Procedure,
     /// The pieces that carry products unevenly, where products are compared within them.
     uneven: Option<String>,
@@ -144,25 +152,42 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         Known {
         scatter: Scatter { sections: 1.0, reading: 0.0, means: 1 },
         from: match by {
+            Procedure::Means if matches!(measure.kind, MeasureKind::Made(_)) => say!(
+                "not known, so that all figures are in spreads of a section's number: what the gauge says of single readings is not that \
+                 of {measure}, which is made of two. Give a gauge that `reads {measure}` a line `spread`, or give the command \
+                 `--section-spread` and `--reading-spread`",
+                measure = measure.name.value
+            ),
             Procedure::Means => say!(
                 "not known, so that all figures are in spreads of a section's number. Give the gauge a line `two readings agree \
                  within` or `spread`, or give the command `--section-spread` and `--reading-spread`"
-            ),
+            )
+            .to_owned(),
             Procedure::Ranks => say!(
                 "not known, so that all figures are in spreads of a section's mark. Give the command `--section-spread`, how far \
                  marks of sections treated alike lie apart"
-            ),
-        }
-        .to_owned(),
+            )
+            .to_owned(),
+        },
         ends: None,
+        readings_alone: false,
+        far: Vec::new(),
     }
     };
-    let Known { scatter, from, ends } = known.unwrap_or_else(unknown);
+    let Known { scatter, from, ends, readings_alone, far } = known.unwrap_or_else(unknown);
+    let far = far.into_iter().map(|(section, round)| {
+        say!(
+            "{section} at {round}",
+            section = names::section(study, section),
+            round = names::round(study, round)
+        )
+    });
+    let far = far.collect();
     let uneven = match study.unit(id) {
         Unit::Linked(grouping) => Some(plural(2, &grouping.name.value)),
         Unit::Section | Unit::Piece(_) | Unit::Within(_) => None,
     };
-    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, by, uneven })
+    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, readings_alone, far, by, uneven })
 }
 
 fn measure_of(material: &Material<'_>) -> Option<MeasureId> {
@@ -187,7 +212,9 @@ fn this_layout(basis: &Basis<'_>) -> Part {
             unit,
             name
         ),
-        None => say!("This plan tells nothing apart from bare").to_owned(),
+        None => {
+            without_bare(basis).unwrap_or_else(|| say!("This plan tells nothing apart from bare").to_owned())
+        }
     });
     part.say(say!(
         "The layout, as far as {name} is read there: {products}, {each}, {bare}{others}; {readings} on each section. {degrees} for \
@@ -214,6 +241,12 @@ fn this_layout(basis: &Basis<'_>) -> Part {
         ));
     }
     part.say(say!("The scatter is {from}.", from = basis.from));
+    if !basis.far.is_empty() {
+        part.say(say!(
+            "Far off among the readings that this comes from: {far}. Put that right first, as the findings say; the figures rest on it.",
+            far = list(&basis.far, "and")
+        ));
+    }
     if let Some(pieces) = &basis.uneven {
         part.say(say!(
             "{which} carry the products unevenly. The report compares within them, where differences have larger errors than the \
@@ -244,6 +277,18 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     }
     part.list(limits(basis, figure));
     part
+}
+
+/// The heading where nothing is bare, so that products are held against each other only.
+fn without_bare(basis: &Basis<'_>) -> Option<String> {
+    let judged = basis.room.bare == 0 && basis.by == Procedure::Means && basis.room.df >= FOR_WORDS;
+    let figure = basis.between(&basis.room, basis.readings).filter(|_| judged)?;
+    Some(say!(
+        "This plan has nothing bare and tells two products apart from about {figure} {unit} of {name} on",
+        figure = digits(figure),
+        unit = basis.unit,
+        name = basis.measure.name.value
+    ))
 }
 
 /// What the figures are, by the procedure of the report.
@@ -345,45 +390,9 @@ fn limits(basis: &Basis<'_>, figure: Option<f64>) -> Vec<String> {
     seen.into_iter().chain(alike).collect()
 }
 
-/// The numbers of bare sections that the table shows.
-const BARE: [usize; 8] = [2, 3, 4, 5, 6, 8, 10, 12];
-/// Two more bare sections that buy less than this share are not worth their place.
-const ENOUGH: f64 = 0.05;
-
-fn bare_sections(basis: &Basis<'_>) -> Part {
-    let mut numbers = BARE.to_vec();
-    numbers.push(basis.room.bare);
-    numbers.sort_unstable();
-    numbers.dedup();
-    let numbers: Vec<usize> = numbers.into_iter().filter(|&n| n >= 1).collect();
-    let with = |bare: usize| {
-        let df = basis.room.df - basis.room.bare.saturating_sub(1) + bare - 1;
-        Room { bare, df, ..basis.room.clone() }
-    };
-    let enough = (2..=24).find(|&bare| {
-        let now = basis.spreads(&with(bare));
-        now.zip(basis.spreads(&with(bare + 2))).is_some_and(|(now, more)| more > now * (1.0 - ENOUGH))
-    });
-    let mut part = Part::new(match enough {
-        Some(enough) if basis.room.bare >= enough => {
-            say!("{sections} are enough", sections = count(basis.room.bare, "bare section"))
-        }
-        Some(enough) => say!("{enough} bare sections would be enough", enough),
-        None => say!("More bare sections help").to_owned(),
-    });
-    part.say(say!(
-        "From there on two more lower the figure by less than {percent} %. Products, their sections and the readings stay as they \
-         are planned.",
-        percent = numbers::fixed(ENOUGH * 100.0, 0)
-    ));
-    let mut table = basis.table(&[say!(">bare sections").to_owned()]);
-    for bare in numbers {
-        let mark = if bare == basis.room.bare { say!("this plan") } else { "" };
-        basis.row(&mut table, vec![bare.to_string().into()], (&with(bare), basis.readings), mark);
-    }
-    part.table(table);
-    part
-}
+/// The numbers of sections for each product, and of bare ones beside them, that the table shows.
+const EACH: std::ops::RangeInclusive<usize> = 1..=4;
+const BESIDE: [usize; 4] = [2, 4, 6, 8];
 
 fn sections(basis: &Basis<'_>) -> Part {
     let products = basis.room.products.len();
@@ -394,39 +403,14 @@ fn sections(basis: &Basis<'_>) -> Part {
         products = count(products, "product"),
         readings = count(basis.readings as usize, "reading")
     ));
-    let bare = [2, 4, 6, 8];
     let mut heads = vec![say!(">sections each").to_owned()];
-    heads.extend(bare.iter().map(|bare| say!(">{bare} bare", bare)));
+    heads.extend(BESIDE.iter().map(|bare| say!(">{bare} bare", bare)));
     let mut table = Table::new(&heads);
-    for each in 1..=4 {
+    for each in EACH {
         let mut row: Vec<Figure> = vec![each.to_string().into()];
         let told = |&bare: &usize| figure(basis.figure(&basis.even(products, each, bare), basis.readings));
-        row.extend(bare.iter().map(told));
+        row.extend(BESIDE.iter().map(told));
         table.row(row);
-    }
-    part.table(table);
-    part
-}
-
-fn products(basis: &Basis<'_>) -> Part {
-    let now = basis.room.products.len();
-    let mut part = Part::new(say!("The number of products"));
-    let each = basis.room.fewest().unwrap_or(1);
-    let bare = basis.room.bare.max(2);
-    part.say(say!(
-        "On {sections} each beside {bare}: more products ask for more care against a false alarm, and bring more sections that \
-         show the scatter where each has two or more.",
-        sections = count(each, "section"),
-        bare = count(bare, "bare section")
-    ));
-    let mut numbers = vec![3, 6, 10, 20, 30, 40, now];
-    numbers.sort_unstable();
-    numbers.dedup();
-    let mut table = basis.table(&[say!(">products").to_owned()]);
-    for number in numbers {
-        let mark = if number == now { say!("as planned") } else { "" };
-        let room = basis.even(number, each, bare);
-        basis.row(&mut table, vec![number.to_string().into()], (&room, basis.readings), mark);
     }
     part.table(table);
     part
@@ -450,6 +434,7 @@ fn readings(basis: &Basis<'_>) -> Part {
     let section = less(&basis.room.with_section(), basis.readings);
     let bare = less(&basis.room.with_bare(1), basis.readings);
     let mut part = Part::new(match (reading, section) {
+        _ if basis.readings_alone => say!("Readings on each section"),
         (Some(reading), Some(section)) if reading >= section => {
             say!("One more reading buys more than one more section")
         }
@@ -463,6 +448,7 @@ fn readings(basis: &Basis<'_>) -> Part {
     ];
     part.list(
         buys.into_iter()
+            .filter(|_| !basis.readings_alone)
             .filter_map(|(share, what)| Some(format!("{what}: {}", falls(share?))))
             .map(|text| names::capital(&text) + ".")
             .collect(),
@@ -478,5 +464,11 @@ fn readings(basis: &Basis<'_>) -> Part {
         basis.row(&mut table, first, (&basis.room, number), mark);
     }
     part.table(table);
+    if basis.readings_alone {
+        part.say(say!(
+            "That is the most that readings can buy. What sections differ by is not known yet, and readings do nothing about it, so that \
+             nothing is said here on readings against sections."
+        ));
+    }
     part
 }

@@ -3,11 +3,11 @@
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Style, with_unit};
-use crate::analysis::{Compared, MeasureAnalysis, Role, Spread};
+use crate::analysis::{Compared, MeasureAnalysis, Role, Spread, WithinRounds, within_rounds};
 use crate::diag::two_digits;
 use crate::planning::{Scatter, least_scatter};
 use crate::speech::{marked, round_name, say};
-use crate::study::{MeasureId, MeasureKind, Study};
+use crate::study::{MeasureId, MeasureKind, RoundId, SectionId};
 
 /// Scatter that the user takes for granted, in the unit of the measure.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -23,6 +23,10 @@ pub(super) struct Known {
     pub(super) scatter: Scatter,
     pub(super) from: String,
     pub(super) ends: Option<(f64, f64)>,
+    /// Whether it is that of readings alone, as if sections did not differ.
+    pub(super) readings_alone: bool,
+    /// What lies far off in the rounds that it was measured in.
+    pub(super) far: Vec<(SectionId, RoundId)>,
 }
 
 /// The scatter: what the user assumes, else what the last round showed, else what the gauge alone gives.
@@ -41,7 +45,9 @@ pub(super) fn scatter(
         Some(Compared::Level) => 1,
         Some(Compared::Change) | None => 2,
     };
-    let reading = if rated { None } else { reading(material, id, assumed) };
+    let found = analysis.and_then(|analysis| measured(analysis, rated));
+    let within = within(material, id, found.map(|(round, _)| round));
+    let reading = if rated { None } else { reading(material, id, assumed, within.spread) };
     let alone = Scatter { sections: 0.0, reading: reading.as_ref().map_or(0.0, |reading| reading.0), means };
     let of_readings = match &reading {
         Some((_, from)) => say!("; readings of one section by {from}", from),
@@ -51,19 +57,30 @@ pub(super) fn scatter(
     if let Some(sections) = assumed.sections {
         let from =
             say!("assumed: sections treated alike by {sd}", sd = spread(style, sections)) + &of_readings;
-        return Some(Known { scatter: Scatter { sections, ..alone }, from, ends: None });
+        let scatter = Scatter { sections, ..alone };
+        return Some(Known { scatter, from, ends: None, readings_alone: false, far: Vec::new() });
     }
     let measured = || {
-        let (round, measured) = measured(study, analysis?, rated)?;
+        let (round, measured) = found?;
         let scatter = alone.behind(measured.sd, readings);
         let explained = scatter.of_section(readings);
-        let more = if explained > measured.sd * 1.005 {
-            say!(
+        let high = measured.interval().map_or(f64::INFINITY, |(_, high)| high);
+        // Readings that scatter by more than chance lets changes of their means differ are not those of the changes.
+        let (scatter, more) = if explained > high {
+            let share = measured.sd / explained;
+            let text = say!(
+                "; the readings by themselves would explain {sd}, which does not fit, so that the measured spread is taken: look for a slip",
+                sd = spread(style, explained)
+            );
+            (Scatter { reading: alone.reading * share, ..alone }, text)
+        } else if explained > measured.sd * 1.005 {
+            let text = say!(
                 "; the readings by themselves explain {sd}, which is more, so that the larger is taken",
                 sd = spread(style, explained)
-            )
+            );
+            (scatter, text)
         } else {
-            String::new()
+            (scatter, String::new())
         };
         let what = match (rated, means) {
             (true, _) => say!("of marks"),
@@ -73,13 +90,13 @@ pub(super) fn scatter(
         let from = say!(
             "measured: the spread {what} between sections treated alike at {round}, {sd}{of_readings}{more}",
             what,
-            round = round_name(round),
+            round = round_name(names::round_written(study, round)),
             sd = with_interval(style, measured),
             of_readings,
             more
         );
         let ends = measured.interval().map(|(low, high)| (low / measured.sd, high / measured.sd));
-        Some(Known { scatter, from, ends })
+        Some(Known { scatter, from, ends, readings_alone: false, far: within.far.clone() })
     };
     let least = || {
         let from = say!(
@@ -87,18 +104,38 @@ pub(super) fn scatter(
              so the true figures are larger",
             reading = reading.as_ref()?.1
         );
-        Some(Known { scatter: alone, from, ends: None })
+        let far = if assumed.reading.is_some() { Vec::new() } else { within.far.clone() };
+        Some(Known { scatter: alone, from, ends: None, readings_alone: true, far })
     };
     if assumed.reading.is_some() && !rated { least() } else { measured().or_else(least) }
 }
 
+/// Readings in the rounds of the change that was measured, else in those before any change.
+fn within(material: &Material<'_>, id: MeasureId, measured: Option<RoundId>) -> WithinRounds {
+    let analysis = material.analysis.measure(id);
+    let rounds: Vec<RoundId> = match (analysis, measured) {
+        (None, _) => Vec::new(),
+        (Some(measure), Some(round)) => measure.reference.into_iter().chain([round]).collect(),
+        (Some(measure), None) => {
+            let before = measure.rounds.iter().filter(|round| round.role == Role::UpToReference);
+            before.map(|round| round.round).collect()
+        }
+    };
+    within_rounds((material.study, material.readings, &material.analysis.outliers), id, &rounds)
+}
+
 /// The spread of readings of one section, and where it comes from.
-fn reading(material: &Material<'_>, id: MeasureId, assumed: Assumed) -> Option<(f64, String)> {
+fn reading(
+    material: &Material<'_>,
+    id: MeasureId,
+    assumed: Assumed,
+    within: Option<Spread>,
+) -> Option<(f64, String)> {
     let study = material.study;
     let style = Style::of(study, study.measure(id));
     let assumed = assumed.reading.map(|sd| (sd, say!("{sd}, assumed", sd = spread(style, sd))));
     let measured = || {
-        let within = material.analysis.measure(id)?.within_cells.filter(|within| within.sd > 0.0)?;
+        let within = within?;
         Some((within.sd, say!("{sd}, measured within sections", sd = with_interval(style, within))))
     };
     let declared = || {
@@ -122,13 +159,13 @@ fn with_interval(style: Style<'_>, measured: Spread) -> String {
 }
 
 /// The spread of what is compared at the round that decides, where it has one, else at the last that has one, between sections treated alike.
-fn measured<'a>(study: &'a Study, measure: &MeasureAnalysis, rated: bool) -> Option<(&'a str, Spread)> {
+fn measured(measure: &MeasureAnalysis, rated: bool) -> Option<(RoundId, Spread)> {
     let decides = measure.rounds.iter().filter(|round| round.role == Role::Deciding);
     let after = measure.rounds.iter().rev().filter(|round| round.role != Role::UpToReference);
     decides.chain(after).find_map(|round| {
         let found = if rated { round.level_spread } else { round.to_bare.as_ref().ok()?.basis.spread };
         let spread = found.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
-        Some((names::round_written(study, round.round), spread))
+        Some((round.round, spread))
     })
 }
 

@@ -1,0 +1,69 @@
+//! Windows that one pair of hands cannot keep, in whatever order the products go on.
+
+use crate::checks::{Check, Context};
+use crate::diag::{Finding, Page, Severity, count, list};
+use crate::hands::{Act, HOURS, Work, missed};
+use crate::study::{DoneWhat, Study};
+
+pub(in crate::checks) const CHECK: Check = Check {
+    page: Page {
+        code: "more-work-than-hands",
+        severity: Severity::Warning,
+        what: "By the pace that `apply` states no order of the products lets one pair of hands keep the window of a coat, of its wiping \
+               off or of the tape. As advice where no pace is stated and the usual one is counted with.",
+        why: "A window that is missed on some sections and kept on others is a treatment of its own, and nobody sees it in the readings.",
+        mend: "State your own pace, begin at another hour, spread the coats over days, take fewer sections, or have help.",
+        bad: "apply\n    on          2026-03-03 from 09:00\n    pace        lay on 90 s,  wipe off 1 min\n\
+              product bay \"Bay seal\", a spray sealant\n    flash 1 min\n    bought 20.00 EUR for 500 ml\n    sheet \"bay-sheet.pdf\"\n",
+        good: "apply\n    on          2026-03-03 from 09:00\n    pace        lay on 90 s,  wipe off 1 min\n\
+               product bay \"Bay seal\", a spray sealant\n    flash 5 to 10 min\n    bought 20.00 EUR for 500 ml\n    sheet \"bay-sheet.pdf\"\n",
+        source: "common practice, no source",
+    },
+    run,
+};
+
+fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    let study = context.study;
+    let Some(apply) = study.apply.as_ref().filter(|apply| apply.stated && !apply.broken) else { return };
+    // What was laid on had the hands that it had.
+    let is_coated = study.done.iter().any(|done| matches!(done.what, DoneWhat::Coat(..)));
+    if is_coated || study.map_broken || study.products.iter().any(|product| product.broken) {
+        return;
+    }
+    let missed = missed(study);
+    let Some(first) = missed.first() else { return };
+    let (product, work) = (study.product(first.product), work(first));
+    let others = match missed.len() - 1 {
+        0 => String::new(),
+        more => format!(", and {more} more"),
+    };
+    let message = format!(
+        "one pair of hands cannot {work} coat {} of `{}` on {} within its window{others}",
+        first.coat,
+        product.name.value,
+        codes(study, first)
+    );
+    let stated = apply.pace != crate::study::Pace::default();
+    let severity = if stated { Severity::Warning } else { Severity::Advice };
+    let help = if stated {
+        format!("begin at another hour, spread the coats over days of {} h, or have help", HOURS / 3600)
+    } else {
+        "time yourself on a spare section, and write `pace lay on 2 min, wipe off 1 min` under `apply`; else have help".to_owned()
+    };
+    let finding = Finding::new(CHECK.page.code, severity, apply.span, message).help(help).about("apply");
+    findings.push(finding.about(&product.name.value));
+}
+
+fn work(act: &Act) -> &'static str {
+    match act.work {
+        Work::LayOn | Work::Between => "lay on",
+        Work::LayAndWipe => "lay on and wipe off",
+        Work::WipeOff => "wipe off",
+        Work::PullTape => "pull the tape after",
+    }
+}
+
+fn codes(study: &Study, act: &Act) -> String {
+    let codes: Vec<String> = act.sections.iter().map(|&id| format!("`{}`", study.section(id).code)).collect();
+    if codes.len() > 6 { count(codes.len(), "section") } else { list(&codes, "and") }
+}

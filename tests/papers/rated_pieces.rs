@@ -1,0 +1,96 @@
+//! Marks on planks: ranked within each plank, and held against the one to beat.
+
+use std::fmt::Write;
+
+use super::{output, sound};
+
+const STUDY: &str = r#"language 1
+study "Checks in boards"
+    begins 2025-03-01
+    decide by checks at month 6
+surface boards
+    material oak
+    each 300 x 90 mm
+measure checks, a rating 0 to 10
+    lower is better
+product bay
+product clove
+benchmark clove
+map rack 4 rows of 6
+    | bay   bare  clove bay   bare  clove |
+    | clove bay   bare  clove bay   bare  |
+    | bare  clove bay   bare  clove bay   |
+    | bay   bare  clove bay   bare  clove |
+group plank
+    | p1 p1 p1 p2 p2 p2 |
+    | p3 p3 p3 p4 p4 p4 |
+    | p5 p5 p5 p6 p6 p6 |
+    | p7 p7 p7 p8 p8 p8 |
+apply
+    on 2025-03-02
+rounds
+    month 6 checks once
+readings "readings.csv"
+"#;
+
+/// Every plank adds 0 to 7 marks; on each bay lies two marks below bare, and clove one below or one above it in turn.
+fn marks() -> String {
+    let mut csv = String::from("date,round,section,measure,value\n");
+    let rows = ["bay bare clove", "clove bay bare", "bare clove bay", "bay bare clove"];
+    for plank in 0..8 {
+        let (row, first) = (plank / 2, 3 * (plank % 2));
+        for (at, carries) in rows[row].split(' ').enumerate() {
+            let more = match carries {
+                "bay" => 0,
+                "bare" => 2,
+                _ => 1 + 2 * (plank % 2),
+            };
+            let code = format!("{}{}", ["A", "B", "C", "D"][row], first + at + 1);
+            writeln!(csv, "2025-09-02,month 6,{code},checks,{}", plank + more).unwrap();
+        }
+    }
+    csv
+}
+
+/// Bay is ahead on all of eight planks, so that 2 of 256 ways are as far: p 0.0078, after Holm for two rows 0.0156. Rank sums of 8, 20 and
+/// 20 give 12 / (8 x 3 x 4) x 864 - 96 = 12 (Friedman 1937).
+#[test]
+fn marks_on_planks_are_ranked_within_each_plank() {
+    let page = output(&sound(STUDY, &marks()), "report.md");
+    assert!(
+        page.contains("## One of 2 products is told apart from bare at month 6 by checks: one better"),
+        "{page}"
+    );
+    assert!(
+        page.contains("with marks ranked within each plank")
+            && page.contains("within each plank (van Elteren 1960)"),
+        "{page}"
+    );
+    assert!(page.contains("decides nothing: 12.00 on 2 degrees of freedom"), "{page}");
+    let row = |name: &str| {
+        page.lines()
+            .find(|line| line.starts_with(&format!("| {name} | ")) && line.ends_with(" | 8 |"))
+            .unwrap()
+            .to_owned()
+    };
+    assert!(row("bay").contains("told apart, better | 0.016 | all ranks |"), "{}", row("bay"));
+    assert!(row("clove").contains("not told apart | 1.000 | all ranks |"), "{}", row("clove"));
+    // Over all sections alike what the planks add hides it.
+    let apart = STUDY.split("group plank").next().unwrap().to_owned()
+        + "apply"
+        + STUDY.split("apply").nth(1).unwrap();
+    let page = output(&sound(&apart, &marks()), "report.md");
+    assert!(
+        page.contains("No product is told apart from bare at month 6 by checks") && page.contains("Wilcoxon"),
+        "{page}"
+    );
+}
+
+#[test]
+fn a_rating_has_the_one_to_beat_as_well() {
+    let page = output(&sound(STUDY, &marks()), "report.md");
+    assert!(page.contains("[By the ranks told apart from clove](#"), "{page}");
+    assert!(page.contains("bay (better)"), "{page}");
+    // One row of 2 / 256.
+    assert!(page.contains("| bay | told apart, better | 0.008 | all ranks |"), "{page}");
+}
