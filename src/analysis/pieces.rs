@@ -2,7 +2,7 @@
 
 use super::model::Piece;
 use super::sample::{Counted, Sample};
-use crate::stats::blocks::{self, OnBlocks, WithinBlocks};
+use crate::stats::blocks::{self, OnWays, WithinBlocks};
 use crate::stats::{Pair, Spread, summary};
 use crate::study::{Grouping, MeasureId, SectionId, Study, Treatment, Unit};
 use std::collections::BTreeMap;
@@ -137,7 +137,7 @@ pub(super) fn ways<'s>(read: &[&'s Sample]) -> Vec<Vec<&'s [usize]>> {
 /// treatments stand in the order of the samples that were read.
 pub(super) fn linked(samples: &[Sample]) -> Option<WithinBlocks> {
     let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
-    let on_blocks: Vec<OnBlocks<'_>> =
+    let on_blocks: Vec<OnWays<'_>> =
         read.iter().map(|sample| sample.values.as_slice()).zip(ways(&read)).collect();
     if read.iter().any(|sample| sample.blocks.len() != sample.values.len()) {
         return None;

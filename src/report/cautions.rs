@@ -28,13 +28,13 @@ pub(super) fn goes_with(material: &Material<'_>, at: Place<'_>) -> Vec<Claim> {
         let (name, all, none) = (&one.name, named(&one.all_of), named(&one.none_of));
         let text = match one.what {
             GoesWith::Hand => say!(
-                "All of {all} and none of {none} was put on by {name}: what that hand does otherwise is in their differences.",
+                "All of {all}, and none of {none}, was put on by {name}: what that hand does otherwise is in their differences.",
                 name,
                 all,
                 none
             ),
             GoesWith::Reader | GoesWith::Gauge => say!(
-                "All of {all} and none of {none} was read by {name} at {round}: what {name} reads otherwise is in their differences.",
+                "All of {all}, and none of {none}, was read by {name} at {round}: what {name} reads otherwise is in their differences.",
                 name,
                 all,
                 none,

@@ -19,7 +19,10 @@ pub struct WithinBlocks {
 }
 
 /// One value of every unit of a treatment, and the block that each lies on, by one way of blocking or by several that cross.
-pub type OnBlocks<'a> = (&'a [f64], Vec<&'a [usize]>);
+pub type OnWays<'a> = (&'a [f64], Vec<&'a [usize]>);
+
+/// One value of every unit of a treatment, and the block that each lies on.
+pub type OnBlocks<'a> = (&'a [f64], &'a [usize]);
 
 /// What a model of nothing but groups leaves: every value is the sum of one number for each of its groups, of any number of kinds.
 /// Groups may depend on those of other kinds, as planks that each stand at one site.
@@ -64,7 +67,7 @@ pub fn left(values: &[f64], kinds: &[Vec<usize>]) -> Option<Spread> {
 /// What one block adds to all its values takes no part in it. `None` below two treatments or blocks, where blocks do not link all
 /// treatments with each other, no degree of freedom is left, or a number is not finite. Yates (1936), Journal of Agricultural Science
 /// 26, 424-455, for balanced incomplete blocks; any others as in Cochran and Cox (1957), Experimental Designs, 2nd edition, chapter 9.
-pub fn fit(treatments: &[OnBlocks<'_>]) -> Option<WithinBlocks> {
+pub fn fit(treatments: &[OnWays<'_>]) -> Option<WithinBlocks> {
     let values: Vec<f64> = treatments.iter().flat_map(|(values, _)| values.iter().copied()).collect();
     let ways = treatments.iter().map(|(_, ways)| ways.len()).max()?;
     let along = |way: usize| -> Option<Vec<usize>> {
@@ -143,7 +146,7 @@ mod tests {
     /// variance of a difference.
     #[test]
     fn a_published_balanced_incomplete_block_design() {
-        let rows: [OnBlocks<'_>; 4] = [
+        let rows: [OnWays<'_>; 4] = [
             (&[73.0, 74.0, 71.0], vec![&[1, 2, 4]]),
             (&[75.0, 67.0, 72.0], vec![&[2, 3, 4]]),
             (&[73.0, 75.0, 68.0], vec![&[1, 2, 3]]),
@@ -191,7 +194,7 @@ mod tests {
 
     #[test]
     fn blocks_that_link_nothing_give_none() {
-        let apart: [OnBlocks<'_>; 2] =
+        let apart: [OnWays<'_>; 2] =
             [(&[1.0, 2.0, 1.5], vec![&[1, 1, 2]]), (&[3.0, 4.0, 3.5], vec![&[3, 3, 4]])];
         assert_eq!(fit(&apart), None);
         assert_eq!(fit(&[(&[1.0, 2.0], vec![&[1, 2]]), (&[3.0], vec![&[1]])]), None);
