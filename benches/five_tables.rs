@@ -5,7 +5,12 @@
 //! every cell; every product against bare by Welch with Holm; one page that holds it all. `cargo bench --bench
 //! five_tables -- FILE.study PAGE.html` writes the page; `--no-digest` in front leaves the digest out, to tell its share.
 
-#![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a benchmark ends where it cannot go on")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::unwrap_used,
+    reason = "a benchmark reads, writes and ends where it cannot go on"
+)]
 
 use jiff::civil::date;
 use std::collections::BTreeMap;
@@ -60,7 +65,7 @@ fn tables(study: &Study, bytes: &[u8]) -> Vec<String> {
             counts(&mut page, &readings);
             products(&mut page, study, &readings);
             let heads = "section round measure n mean sd from to change outlier";
-            let _ = write!(page, "<table id=\"cells\"><thead>{}</thead><tbody>\n", row(heads.split(' ')));
+            let _ = writeln!(page, "<table id=\"cells\"><thead>{}</thead><tbody>", row(heads.split(' ')));
             let cells = cells(study, &readings, front, &limits);
             (page, cells)
         });

@@ -104,18 +104,15 @@ impl Faults {
         let next = self.list.len();
         let key = key(wrong, text);
         let at = self.known.get(&key).copied().unwrap_or(next);
-        match self.list.get_mut(at) {
-            Some(fault) => {
-                fault.count += 1;
-                if fault.more.len() < Self::MORE {
-                    fault.more.push(span);
-                }
+        if let Some(fault) = self.list.get_mut(at) {
+            fault.count += 1;
+            if fault.more.len() < Self::MORE {
+                fault.more.push(span);
             }
-            None => {
-                self.list.push(Fault { wrong, text: shown(text), span, count: 1, more: Vec::new() });
-                self.keys.push(Some(key.clone()));
-                self.known.insert(key, next);
-            }
+        } else {
+            self.list.push(Fault { wrong, text: shown(text), span, count: 1, more: Vec::new() });
+            self.keys.push(Some(key.clone()));
+            self.known.insert(key, next);
         }
     }
 
@@ -149,16 +146,13 @@ impl Faults {
         for (fault, key) in next.list.into_iter().zip(next.keys) {
             let last = self.list.len();
             let at = key.clone().map_or(last, |key| *self.known.entry(key).or_insert(last));
-            match self.list.get_mut(at) {
-                Some(known) => {
-                    known.count += fault.count;
-                    let room = Self::MORE.saturating_sub(known.more.len());
-                    known.more.extend([fault.span].into_iter().chain(fault.more).take(room));
-                }
-                None => {
-                    self.list.push(fault);
-                    self.keys.push(key);
-                }
+            if let Some(known) = self.list.get_mut(at) {
+                known.count += fault.count;
+                let room = Self::MORE.saturating_sub(known.more.len());
+                known.more.extend([fault.span].into_iter().chain(fault.more).take(room));
+            } else {
+                self.list.push(fault);
+                self.keys.push(key);
             }
         }
     }

@@ -33,7 +33,9 @@ fn read_from(whole: Whole<'_>, starts: &[usize]) -> Part {
         return one(*first, whole.text.len());
     }
     let mut whole = parts.remove(0);
-    parts.into_iter().for_each(|part| whole.absorb(part));
+    for part in parts {
+        whole.absorb(part);
+    }
     whole
 }
 

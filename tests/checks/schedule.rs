@@ -381,7 +381,8 @@ fn upkeep_waits_until_the_films_have_cured() {
 #[test]
 fn many_rounds_that_collide_are_one_finding() {
     let piece = |weeks: u32| {
-        let rounds: String = (2..=weeks).map(|week| format!("    week {week}  within 10 days\n")).collect();
+        let round = |week: u32| format!("    week {week}  within 10 days\n");
+        let rounds = (2..=weeks).map(round).collect::<Vec<_>>().concat();
         format!(
             "rounds\n    baseline  after wipe\n    fresh  8 days after apply  within 1 day\n{rounds}    every round gloss-20 5 times\n"
         )
