@@ -1,4 +1,4 @@
-//! What a second reader of the papers stumbled over: a night after the wipe, coats that nobody buffs, oily dust, places and days.
+//! Papers that leave no question: a night after the wipe, coats that nobody buffs, oily dust, places and days.
 
 use super::{DAY, MAP, output, study};
 use tapeline::pipeline::{Day, check};
