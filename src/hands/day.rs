@@ -1,7 +1,7 @@
 //! The day as it fills: groups are placed where hands are free and every window is kept.
 
 use super::group::{Group, up};
-use super::{Act, HOURS, SPARE};
+use super::{Act, HOURS, SPARE, Work};
 use crate::study::ProductId;
 
 /// So many places are tried for a group before one is taken that misses a window.
@@ -142,7 +142,7 @@ impl Day {
             work: step.work,
             coat: step.coat,
             product: group.product,
-            sections: group.sections.clone(),
+            sections: if step.work == Work::PullTape { &group.taped } else { &group.sections }.clone(),
             begins: begin,
             ends: begin + step.seconds,
             window,

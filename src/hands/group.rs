@@ -27,6 +27,8 @@ pub(super) struct Step {
 pub(super) struct Group {
     pub(super) product: ProductId,
     pub(super) sections: Vec<SectionId>,
+    /// Those of the panel, which are taped; loose specimens are not.
+    pub(super) taped: Vec<SectionId>,
     pub(super) steps: Vec<Step>,
 }
 
@@ -57,15 +59,17 @@ pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
     // What is mixed is laid on before it thickens.
     let keeps = study.product(id).keeps.as_ref().map(|keeps| whole_seconds(keeps.value));
     let fits = |size: usize| {
-        keeps.is_none_or(|keeps| count(size) * pace.lay_on <= keeps) && fit(&steps(study, id, size, pace))
+        keeps.is_none_or(|keeps| count(size) * pace.lay_on <= keeps)
+            && fit(&steps(study, id, (size, size), pace))
     };
     let size = (1..=sections.len()).rev().find(|&size| fits(size)).unwrap_or(1);
     let count = sections.len().div_ceil(size);
     let even = sections.len().div_ceil(count.max(1)).max(1);
-    let group = |part: &[SectionId]| Group {
-        product: id,
-        sections: part.to_vec(),
-        steps: steps(study, id, part.len(), pace),
+    let group = |part: &[SectionId]| {
+        let on_panel = |id: &&SectionId| study.section(**id).specimen.is_none();
+        let taped: Vec<SectionId> = part.iter().filter(on_panel).copied().collect();
+        let steps = steps(study, id, (part.len(), taped.len()), pace);
+        Group { product: id, sections: part.to_vec(), taped, steps }
     };
     sections.chunks(even).map(group).collect()
 }
@@ -80,10 +84,10 @@ fn fit(steps: &[Step]) -> bool {
     steps.iter().zip(&begins).all(in_time)
 }
 
-/// Every coat on so many sections, and the tape.
-fn steps(study: &Study, id: ProductId, size: usize, pace: &Pace) -> Vec<Step> {
+/// Every coat on so many sections, and the tape of so many of them.
+fn steps(study: &Study, id: ProductId, (size, taped): (usize, usize), pace: &Pace) -> Vec<Step> {
     let product = study.product(id);
-    let tape = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
+    let tape = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref()).filter(|_| taped > 0);
     let mut steps: Vec<Step> = Vec::new();
     let mut laid: Option<usize> = None;
     for coat in product.each_coat() {
@@ -102,7 +106,7 @@ fn steps(study: &Study, id: ProductId, size: usize, pace: &Pace) -> Vec<Step> {
         laid = Some(at);
         let last = number == product.coats_number();
         if let Some(off) = tape.filter(|off| if off.first_coat { number == 1 } else { last }) {
-            steps.push(of_tape(off, number, size, pace, at));
+            steps.push(of_tape(off, number, taped, pace, at));
         }
     }
     steps
@@ -140,7 +144,8 @@ fn of_coat(
         return vec![if unwiped { on } else { at_once }];
     };
     let (low, high) = (whole_seconds(off.low), whole_seconds(off.high));
-    let slower = n * (lay - wipe);
+    // From the first section to the last.
+    let slower = (n - 1) * (lay - wipe);
     let window = (low.max(low + slower).max(n * lay), high.min(high + slower));
     // Acts begin at full minutes; what has no full minute in its window is done in one go.
     if up(window.0) <= window.1 {
@@ -161,7 +166,7 @@ fn of_coat(
 
 fn of_tape(off: &TapeOff, coat: u32, size: usize, pace: &Pace, laid: usize) -> Step {
     let (low, high) = wait(&off.after);
-    let slower = count(size) * (pace.lay_on - pace.pull);
+    let slower = (count(size) - 1) * (pace.lay_on - pace.pull);
     let (least, most) = (low.max(low + slower), high.map(|high| high.min(high + slower)));
     Step {
         work: Work::PullTape,

@@ -11,7 +11,9 @@ use super::unjudged::not_judged;
 use super::{
     by_piece, cautions, comparison, departures, far_off, lasted, leaders, names, productless, rated, without,
 };
-use crate::analysis::{Against, Answer, Basis, Compared, ControlTable, GroupValue, RoundAnalysis, Standing};
+use crate::analysis::{
+    Against, Answer, Basis, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
+};
 use crate::speech::{count, list, plural, say};
 use crate::study::{ProductId, RoundId, Treatment, Unit};
 use serde::Serialize;
@@ -377,7 +379,7 @@ fn stands(
                         say!("This study does not tell its {products} apart", products)
                     }
                 }),
-                vec![by_piece::none_separable(material, at).unwrap_or_else(|| none_separable(at))],
+                vec![by_piece::none_separable(material, at).unwrap_or_else(|| none_separable(at, table))],
             )
         }
         Standing::OneProduct => match names::sole_product(at.study) {
@@ -417,8 +419,19 @@ fn stands(
 }
 
 /// Why no product is told from another; what sections treated alike show is said only where nothing is taken out of it.
-fn none_separable(at: Place<'_>) -> String {
+fn none_separable(at: Place<'_>, table: Option<&LeadTable>) -> String {
     let (measure, round, id) = (at.measure(), at.round(), at.question.measure);
+    let shared = table.map(|table| &table.basis).filter(|basis| !basis.own_spreads);
+    let wide = shared.and_then(|basis| basis.odd).filter(|odd| odd.own.sd > odd.others.sd);
+    if let Some(odd) = wide {
+        return say!(
+            "By {measure} at {round}, every product may lead by the spread that all share. Most of it comes from {who}, so that \
+             products may differ more than this can show. That is not the same as alike.",
+            measure,
+            round,
+            who = names::treatment(at.study, odd.treatment)
+        );
+    }
     if matches!(at.study.unit(id), Unit::Within(_) | Unit::Linked(_)) {
         let pieces = names::pieces(at.study, id);
         return say!(

@@ -9,8 +9,8 @@ use crate::diag::{Finding, Severity};
 use crate::speech::{count, list, say};
 use crate::study::{MeasureId, ProductId, SectionId, Treatment};
 
-/// Flags that honest readings raise now and then: no plan was departed from.
-const BY_CHANCE: [&str; 2] = ["reading-far-off", "section-far-off"];
+/// Flags that honest readings raise now and then, and what the answer tells by itself: no plan was departed from.
+const NO_DEPARTURES: [&str; 3] = ["reading-far-off", "section-far-off", "goes-with-treatment"];
 
 /// More products than this are counted and not named.
 const FEW: usize = 4;
@@ -104,7 +104,7 @@ fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Opt
         .findings
         .iter()
         .filter(|finding| finding.severity != Severity::Advice && is_about(finding))
-        .filter(|finding| !BY_CHANCE.contains(&finding.code))
+        .filter(|finding| !NO_DEPARTURES.contains(&finding.code))
         .count();
     let readings = left_out.count();
     let lost = lost(material, measure, product);

@@ -179,6 +179,13 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
             between
         ));
     }
+    let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
+    if taped && !run.acts.iter().any(|act| act.work == Work::PullTape) {
+        let when = say!(
+            "The study does not say when the tape comes off: as the data sheets say, while the coat is soft."
+        );
+        lines.push(when.to_owned());
+    }
     if run.ends > DAY {
         lines.push(say!("A day of work has {hours} h from its first minute.", hours = HOURS / 3600));
     }

@@ -242,3 +242,27 @@ fn a_coat_whose_window_ends_goes_before_one_that_has_time() {
     assert_eq!(study.product(second.product).name.value, "elm", "{:?}", run.acts);
     assert!(run.acts.iter().all(|act| act.kept && !act.is_tight()), "{:?}", run.acts);
 }
+
+/// One section by itself has no section that lies longer, so a single time is kept at any pace.
+#[test]
+fn a_single_time_is_kept_by_hands_that_lay_on_and_wipe_off_unlike() {
+    for pace in ["lay on 2 min, wipe off 1 min", "lay on 1 min, wipe off 2 min"] {
+        let text =
+            TWO.replace("flash 10 to 14 min", "flash 10 min").replace("lay on 1 min, wipe off 1 min", pace);
+        let (study, run) = of(&text);
+        let of_ash = |act: &&Act| study.product(act.product).name.value == "ash";
+        assert!(run.acts.iter().filter(of_ash).all(|act| act.kept), "{pace}: {:?}", run.acts);
+        let wiped = run.acts.iter().filter(of_ash).filter(|act| act.work == Work::WipeOff);
+        assert_eq!(wiped.count(), 2, "{pace}");
+    }
+}
+
+/// Slips lie beside the panel: they are coated with it, and nobody taped them.
+#[test]
+fn tape_is_pulled_off_the_panel_only() {
+    let slips = "specimens slips\n    each 50 x 50 mm\n    one for each product and bare\nmap sections";
+    let (study, run) = of(&TWO.replace("map sections", slips));
+    let loose = |act: &Act| act.sections.iter().filter(|&&id| study.section(id).specimen.is_some()).count();
+    let of = |work: Work| run.acts.iter().filter(|act| act.work == work).map(loose).sum::<usize>();
+    assert_eq!((of(Work::LayOn), of(Work::PullTape)), (2, 0), "{:?}", run.acts);
+}
