@@ -18,6 +18,18 @@ pub(super) fn without(material: &Material<'_>, at: Place<'_>) -> Option<(String,
     let now = leaders(round.lead.as_ref().ok())?;
     let then = leaders(found.lead.as_ref().ok());
     let what = what(material, found);
+    // Who has no other number is not overtaken by those that have.
+    let compared = |id: &ProductId| {
+        found.lead.as_ref().is_ok_and(|table| table.rows.iter().any(|row| row.product == *id))
+    };
+    let lost: Vec<ProductId> = now.iter().filter(|id| !compared(id)).copied().collect();
+    if then.is_some() && !lost.is_empty() {
+        let products = list(&names::products(at.study, &lost), "and");
+        return Some((
+            say!("Without what lies far off, {what}, {products} cannot be compared.", what, products),
+            true,
+        ));
+    }
     Some(match then {
         Some(then) if then == now => {
             if !found.far.iter().any(|(cell, _)| is_of(at, cell, &now)) {

@@ -91,7 +91,7 @@ fn unit(study: &Study) -> String {
              squares (Yates 1936): a product's mean is that over all {pieces} alike, the spread is that beside products and {pieces}, \
              and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
              pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs.{among} \
-             Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+             Intervals of one product by itself leave the {grouping} in the scatter; of marks their table says whether they are ranked within each {grouping}. {readings}",
             readings,
             among = among(study),
             grouping = grouping.name.value,
@@ -101,7 +101,7 @@ fn unit(study: &Study) -> String {
             "Every {grouping} carries every product equally often, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
              left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
-             least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among} Intervals of one product by itself, and tests on ranks, leave the {grouping} in the scatter. {readings}",
+             least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among} Intervals of one product by itself leave the {grouping} in the scatter; of marks their table says whether they are ranked within each {grouping}. {readings}",
             readings,
             among = among(study),
             grouping = grouping.name.value

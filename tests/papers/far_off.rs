@@ -43,6 +43,15 @@ fn a_slip_that_turns_nothing_is_said_of_leaders_only() {
     assert!(!of_other.contains("far off"), "{of_other}");
 }
 
+/// Whose every section is far off has nothing left to be compared by, and nobody overtakes it.
+#[test]
+fn a_leader_that_is_far_off_altogether_is_not_overtaken() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let both = ["A1", "B3"].iter().fold(csv, |csv, code| with(&csv, "month 6", code, "93.2,73.1,"));
+    let slip = answer(&both);
+    assert!(slip.contains("A1 at month 6 and B3 at month 6, Bay spray cannot be compared."), "{slip}");
+}
+
 #[test]
 fn a_person_is_one_in_any_capitals() {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
