@@ -31,6 +31,7 @@ pub mod readings;
 
 pub mod analysis;
 pub mod checks;
+pub mod dealing;
 
 pub mod report;
 

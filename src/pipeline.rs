@@ -4,6 +4,8 @@ use crate::analysis::analyse;
 use crate::catalog::Catalog;
 use crate::checks;
 use crate::checks::waivers::{self, Waiving};
+use crate::dealing;
+pub use crate::dealing::{Deal, Order, Verdict};
 use crate::diag::{self, Finding, Page, Waived};
 use crate::outputs;
 pub use crate::outputs::{Artifact, Fault, TemplateBlock, is_photo, template_blocks};
@@ -52,6 +54,23 @@ pub struct Outcome {
     pub day: Day,
     /// What was found before any check.
     found: Vec<Finding>,
+}
+
+/// A map that was dealt out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Arranged {
+    /// What goes where.
+    pub deal: Deal,
+    /// The seed that dealt it.
+    pub seed: u32,
+    /// The text of the study with it.
+    pub text: String,
+}
+
+/// Five figures that belong to a text.
+fn seed_of(text: &str) -> u32 {
+    let digest = text::sha256(&[text.as_bytes()]);
+    u32::from_str_radix(&digest[..8], 16).unwrap_or(0) % 100_000
 }
 
 /// The day on which a study is looked at.
@@ -203,6 +222,25 @@ impl Outcome {
         let absent = files().find(|(_, state)| state.file.is_none()).map(|(file, _)| (file, false));
         let sheet = || files().find(|(_, state)| state.sheet).map(|(file, _)| (file, true));
         absent.or_else(sheet).map(|(file, there)| (file.name.value.as_str(), there))
+    }
+
+    /// Deals out the sections that the map leaves to chance: what goes where, and the text of the study with it. Without a
+    /// seed the digest of the text gives one, so that the same study is dealt alike.
+    ///
+    /// # Errors
+    /// Why it cannot be dealt out, with what to do.
+    pub fn arrange(&self, seed: Option<u32>, each: Option<usize>) -> Result<Arranged, String> {
+        let file = self.sources.iter().next();
+        let text = file.map_or("", |file| file.text.as_str());
+        let seed = seed.unwrap_or_else(|| seed_of(text));
+        let order = Order { seed: u64::from(seed), each };
+        let deal =
+            dealing::deal(&self.study, &self.readings, order).map_err(|refusal| refusal.to_string())?;
+        let mut text = dealing::drawn(text, &self.study, &deal, self.day.date(), order.seed);
+        if file.is_some_and(|file| file.marked) {
+            text.insert(0, text::MARK);
+        }
+        Ok(Arranged { deal, seed, text })
     }
 
     /// What the study is published as.

@@ -6,6 +6,8 @@
     reason = "a test runs the program and looks at its files"
 )]
 
+#[path = "cli/arrange.rs"]
+mod arrange;
 #[path = "cli/disk.rs"]
 mod disk;
 #[path = "cli/pages.rs"]

@@ -32,7 +32,7 @@ pub(super) fn line(
     }
     let read: Vec<(&SectionSeries, Counted)> = series
         .iter()
-        .filter(|section| section.treatment != Treatment::Unknown)
+        .filter(|section| section.treatment.is_settled())
         .filter_map(|section| Some((section, groups::counted(section, place, pick)?)))
         .collect();
     let values: Vec<f64> = read.iter().map(|(_, own)| own.value).collect();

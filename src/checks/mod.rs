@@ -54,6 +54,8 @@ pub struct Check {
 
 /// Every check, in the order in which the reference lists them.
 pub static CHECKS: &[&Check] = &[
+    &map::left_to_chance::CHECK,
+    &map::blocks_unlike_drawing::CHECK,
     &map::sections_overlap::CHECK,
     &map::off_the_surface::CHECK,
     &map::on_avoided_area::CHECK,

@@ -38,6 +38,26 @@ pub(super) enum Command {
         #[command(flatten)]
         scatter: ScatterArgs,
     },
+    /// Deal products and bare out by chance among the sections that the map draws as `?`
+    ///
+    /// Many layouts are drawn by chance and bettered by exchanges; the one is taken in which sections of a product lie
+    /// apart, in other rows and columns, around the middle, and bare ones near to all. It is shown; with `--write` it is
+    /// put into the study.
+    Arrange {
+        #[command(flatten)]
+        study: StudyArgs,
+        #[command(flatten)]
+        show: ShowArgs,
+        /// Where chance begins; the same study and the same seed are dealt alike [default: from the study's text]
+        #[arg(long, value_name = "NUMBER")]
+        seed: Option<u32>,
+        /// Sections for each product [default: as many as leave bare as often]
+        #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(1..=1000))]
+        each: Option<u16>,
+        /// Put the layout into the study file, in place of each `?`, with a line that says when and from which seed
+        #[arg(long)]
+        write: bool,
+    },
     /// Write the papers for the panel: map, checklist, and an empty sheet for the readings of a round
     Print {
         #[command(flatten)]

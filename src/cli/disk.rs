@@ -93,6 +93,22 @@ pub(super) fn create(path: &Path, bytes: &[u8]) -> Result<()> {
     file.write_all(bytes).map_err(|error| trouble(path.display(), "written", &error))
 }
 
+/// Writes a file anew, whole or not at all. A link stays one, and what it leads to is written.
+pub(super) fn replace(path: &Path, bytes: &[u8]) -> Result<()> {
+    let real = fs::canonicalize(path).map_err(|error| trouble(path.display(), "written", &error))?;
+    let name = real.file_name().and_then(|name| name.to_str());
+    let (Some(folder), Some(name)) = (real.parent(), name) else {
+        bail!("{} has a name that is not UTF-8; give it another", path.display());
+    };
+    write_all(folder, &[(name, bytes)])
+}
+
+/// A path as it is typed in a shell.
+pub(super) fn quoted(file: &Path) -> String {
+    let name = file.display().to_string();
+    if name.contains(' ') { format!("\"{name}\"") } else { name }
+}
+
 /// Writes all files of a folder: each beside its place first, then every one is renamed. A name may lead
 /// into a folder of that folder.
 pub(super) fn write_all(folder: &Path, files: &[(&str, &[u8])]) -> Result<()> {

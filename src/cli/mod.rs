@@ -1,6 +1,7 @@
 //! The command line: arguments, disk, clock, and the drawing of findings.
 
 mod args;
+mod arrange;
 mod disk;
 mod draw;
 mod explain;

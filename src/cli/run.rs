@@ -3,7 +3,7 @@
 use super::args::{Arguments, Command, Form, Level, OutArgs, ScatterArgs, ShowArgs, StudyArgs};
 use super::print::print;
 use super::starter::starter;
-use super::{disk, draw, explain, pages, spare};
+use super::{arrange, disk, draw, explain, pages, spare};
 use crate::diag::{Finding, Severity, count, has_errors, json, list};
 use crate::pipeline::{self, Artifact, Assumed, Day, Edition, Outcome};
 use anyhow::{Error, Result, bail};
@@ -40,6 +40,13 @@ fn run(command: Command) -> Result<u8> {
     match command {
         Command::Check { study, show } => say(&check(&study)?, &show),
         Command::Plan { study, show, scatter } => plan(&study, &show, &scatter),
+        Command::Arrange { study, show, seed, each, write } => {
+            let outcome = check(&study)?;
+            if hindered(&outcome.findings) {
+                return say(&outcome, &show);
+            }
+            arrange::run(&study.file, &outcome, (seed, each), write)
+        }
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Pages { block } => pages::run(block.as_deref()),
         Command::New { file, begins } => new(&file, begins.unwrap_or_else(today)),
@@ -62,7 +69,7 @@ fn new(file: &Path, begins: Date) -> Result<u8> {
     print(&format!(
         "{} is written. Change it to what you do, then run `tapeline check {}`.\n",
         file.display(),
-        quoted(file)
+        disk::quoted(file)
     ))?;
     Ok(0)
 }
@@ -78,18 +85,13 @@ fn plan(arguments: &StudyArgs, show: &ShowArgs, scatter: &ScatterArgs) -> Result
     Ok(0)
 }
 
-/// Whether a study has an error beside a table of readings that is not there yet: what was read on paper is typed into a sheet that
-/// is printed first.
+/// Whether a study has an error beside those that work at the panel mends: a table of readings that is not there yet, since what
+/// was read on paper is typed into a sheet that is printed first; and sections that are dealt out once they were read.
 fn hindered(findings: &[Finding]) -> bool {
+    const MENDED_LATER: [&str; 2] = ["readings-file-absent", "left-to-chance"];
     findings
         .iter()
-        .any(|finding| finding.severity == Severity::Error && finding.code != "readings-file-absent")
-}
-
-/// A path as it is typed in a shell.
-fn quoted(file: &Path) -> String {
-    let name = file.display().to_string();
-    if name.contains(' ') { format!("\"{name}\"") } else { name }
+        .any(|finding| finding.severity == Severity::Error && !MENDED_LATER.contains(&&*finding.code))
 }
 
 /// What a command writes.

@@ -45,7 +45,7 @@ impl Room {
     }
 
     fn counted(study: &Study, unit: Unit<'_>, number: impl Fn(Treatment) -> usize) -> Option<Self> {
-        let unknown = study.sections_of(Treatment::Unknown).next().is_some();
+        let unknown = study.sections.iter().any(|section| !section.treatment.is_settled());
         if study.map_broken || unknown || study.sections.is_empty() {
             return None;
         }

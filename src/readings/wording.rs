@@ -196,7 +196,7 @@ fn is_empty_place(study: &Study, text: &str) -> bool {
 /// The sections of a treatment, where a row names that in place of a section.
 fn treated(study: &Study, text: &str) -> Option<String> {
     let of = |treatment: Treatment| {
-        treatment != Treatment::Unknown && study.treatment_name(treatment).eq_ignore_ascii_case(text)
+        treatment.is_settled() && study.treatment_name(treatment).eq_ignore_ascii_case(text)
     };
     let codes: Vec<&str> =
         study.sections.iter().filter(|one| of(one.treatment)).map(|one| one.code.as_str()).collect();

@@ -164,7 +164,7 @@ fn drawn(study: &Study, section: &Section) -> Option<SectionView> {
     let kind = match section.treatment {
         Treatment::Product(_) => Kind::Product,
         Treatment::Bare => Kind::Bare,
-        Treatment::CarrierOnly | Treatment::Untouched | Treatment::Unknown => Kind::Other,
+        Treatment::CarrierOnly | Treatment::Untouched | Treatment::Open | Treatment::Unknown => Kind::Other,
     };
     Some(SectionView {
         code: section.code.split(' ').next_back().unwrap_or(&section.code).to_owned(),
@@ -180,6 +180,7 @@ pub(super) fn material_name(study: &Study, treatment: Treatment) -> String {
     match treatment {
         Treatment::Product(id) => study.product(id).title().to_owned(),
         Treatment::CarrierOnly => say!("carrier only").to_owned(),
+        Treatment::Open => say!("left to chance").to_owned(),
         Treatment::Unknown => say!("not known").to_owned(),
         Treatment::Bare => say!("bare").to_owned(),
         Treatment::Untouched => say!("untouched").to_owned(),

@@ -31,6 +31,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         .map(str::to_owned)
         .to_vec();
     items.insert(0, unit(study));
+    items.extend(dealt(study));
     items.push(far_off(material));
     items.extend(chances(material));
     items.extend(beside(material));
@@ -66,6 +67,29 @@ fn share_held(study: &Study) -> String {
          itself; {spread}.",
         spread
     )
+}
+
+/// How sections that were left to chance came by their products.
+fn dealt(study: &Study) -> Option<String> {
+    let placed = study.dealing.placed?;
+    let (day, seed) = (numbers::day(placed.date), placed.seed);
+    let dealt = say!(
+        "Layout: on {day} sections were dealt out by constrained chance, seed {seed}. Of many layouts drawn by chance, and bettered by \
+         exchanges, that one was taken in which sections of a treatment lie apart, in other rows and columns and around the middle, and \
+         bare ones near to all.",
+        day,
+        seed
+    );
+    let Some(blocks) = study.dealing.blocks else { return Some(dealt) };
+    let blocked = say!(
+        "They were ordered by {measure} at {round} first and cut into {number} blocks of {each}, each of which was dealt every product. \
+         Blocks are not taken out of the scatter, which makes intervals wider and never narrower.",
+        measure = study.measure(blocks.measure).name.value,
+        round = names::round(study, blocks.round),
+        number = blocks.number,
+        each = blocks.each
+    );
+    Some(format!("{dealt} {blocked}"))
 }
 
 /// What is counted in every test.

@@ -173,7 +173,7 @@ fn meaning(study: &Study, treatment: Treatment) -> String {
         Treatment::CarrierOnly => "only the carrier of a product applied".to_owned(),
         Treatment::Untouched => "neither prepared nor coated".to_owned(),
         // A study with such a name has an error and builds nothing.
-        Treatment::Unknown => "not known".to_owned(),
+        Treatment::Open | Treatment::Unknown => "not known".to_owned(),
     }
 }
 

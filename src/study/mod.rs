@@ -2,6 +2,7 @@
 
 mod climate;
 mod coats;
+mod dealing;
 mod done;
 mod ids;
 mod packed;
@@ -14,6 +15,7 @@ mod things;
 
 pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
 pub use coats::{Coat, Coats, later};
+pub use dealing::{Blocks, Dealing, Placed};
 pub use done::{Done, DoneWhat, RecordColumn, RecordFile};
 pub use ids::{GaugeId, MeasureId, ProductId, RoundId, SectionId, SiteId, SpecimensId, SupplyId};
 pub use packed::{Packed, UNDER_PRESSURE};
@@ -94,6 +96,8 @@ pub struct Study {
     pub groups: Vec<Grouping>,
     /// The specimens by their sites, where there are several; `None` at one site.
     pub by_site: Option<Grouping>,
+    /// How sections that are left to chance are dealt out.
+    pub dealing: Dealing,
     /// True where a line of `map` could not be read.
     pub map_broken: bool,
     /// Sections of the panel in order of the map: row by row, then the named ones.
@@ -237,13 +241,14 @@ impl Study {
         self.sections_with_ids().filter(move |(_, section)| section.treatment == treatment)
     }
 
-    /// The word for a treatment: the product's name, `bare`, `carrier-only` or `untouched`.
+    /// The word for a treatment: the product's name, `bare`, `carrier-only`, `untouched`, or `?` where chance has yet to deal it.
     pub fn treatment_name(&self, treatment: Treatment) -> &str {
         match treatment {
             Treatment::Product(id) => &self.product(id).name.value,
             Treatment::Bare => "bare",
             Treatment::CarrierOnly => "carrier-only",
             Treatment::Untouched => "untouched",
+            Treatment::Open => "?",
             Treatment::Unknown => "-",
         }
     }

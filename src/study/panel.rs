@@ -150,8 +150,17 @@ pub enum Treatment {
     CarrierOnly,
     /// Not even prepared.
     Untouched,
+    /// Left to chance, and not dealt out yet.
+    Open,
     /// The name could not be bound; a finding says so.
     Unknown,
+}
+
+impl Treatment {
+    /// Whether it is known what the section carries.
+    pub fn is_settled(self) -> bool {
+        !matches!(self, Self::Open | Self::Unknown)
+    }
 }
 
 /// One section.

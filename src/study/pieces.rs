@@ -109,7 +109,7 @@ impl Study {
         }
         let carried: Vec<BTreeMap<Treatment, usize>> =
             pieces.iter().map(|(_, sections)| self.carried(sections)).collect();
-        if carried.iter().any(|own| own.contains_key(&Treatment::Unknown)) {
+        if carried.iter().any(|own| own.keys().any(|treatment| !treatment.is_settled())) {
             Laid::Neither
         } else if carried.iter().all(|own| own.len() == 1) {
             Laid::Whole

@@ -246,9 +246,14 @@ pub(super) static BLOCKS: &[BlockRule] = &[
         word: "map",
         kind: BlockKind::Map,
         head: Rule::s_map,
-        children: &[("|", Rule::s_row), ("section", Rule::s_section)],
+        children: &[
+            ("|", Rule::s_row),
+            ("section", Rule::s_section),
+            ("blocks", Rule::s_blocks),
+            ("placed", Rule::s_placed),
+        ],
         otherwise: None,
-        planned: &["placed", "blocks"],
+        planned: &[],
     },
     BlockRule {
         word: "group",

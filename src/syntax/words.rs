@@ -45,7 +45,7 @@ pub(super) const FIXED: &[(&str, &str)] = &[
     ("v_edge", "`left`, `right`, `top` or `bottom`"),
     ("v_step", "a step, as `wash`"),
     ("v_bar", "`|`"),
-    ("v_cell", "a product, `bare` or `.`"),
+    ("v_cell", "a product, `bare`, `.` or `?`"),
     ("q_qty", "a number with its unit"),
     ("q_size", "a size, as `166 x 116 mm`"),
     ("q_points", "corners, as `0 x 0, 880 x 0, 880 x 580 mm`"),

@@ -3,8 +3,10 @@
 mod sections;
 
 pub(super) mod bare_sections_bunched;
+pub(super) mod blocks_unlike_drawing;
 pub(super) mod few_bare_sections;
 pub(super) mod gap_narrower_than_tape;
+pub(super) mod left_to_chance;
 pub(super) mod like_products_together;
 pub(super) mod no_bare_section;
 pub(super) mod off_the_surface;

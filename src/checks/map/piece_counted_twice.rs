@@ -3,7 +3,7 @@
 use super::sections::understood;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity, list};
-use crate::study::{Grouping, Study, Treatment, Unit};
+use crate::study::{Grouping, Study, Unit};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -44,7 +44,7 @@ fn counted_twice(study: &Study, group: &Grouping) -> Option<Finding> {
     let mut about: Vec<&str> = Vec::new();
     for (piece, sections) in group.pieces() {
         for (treatment, n) in study.carried(&sections) {
-            if n > 1 && treatment != Treatment::Unknown {
+            if n > 1 && treatment.is_settled() {
                 let name = study.treatment_name(treatment);
                 several.push(format!("{n} of `{name}` of {kind} `{piece}`"));
                 about.push(name);

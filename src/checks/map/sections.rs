@@ -15,7 +15,7 @@ pub(super) fn understood(study: &Study) -> bool {
     !study.map_broken
         && !one_too_many
         && !study.sections.is_empty()
-        && study.sections.iter().all(|section| section.treatment != Treatment::Unknown)
+        && study.sections.iter().all(|section| section.treatment.is_settled())
 }
 
 /// `A1`, `A1 and A2`, or the first six and how many more.

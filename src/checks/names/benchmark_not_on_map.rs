@@ -27,7 +27,7 @@ map  sections 166 x 116 mm  gap 18 mm  from left 44 mm, top 44 mm
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let Some(benchmark) = study.benchmark else { return };
-    let is_it = |treatment| treatment == Treatment::Product(benchmark) || treatment == Treatment::Unknown;
+    let is_it = |treatment: Treatment| treatment == Treatment::Product(benchmark) || !treatment.is_settled();
     let found = study.sections.iter().any(|section| is_it(section.treatment));
     if found || study.map_broken || study.sections.is_empty() {
         return;

@@ -55,7 +55,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// A name on the map that could not be bound may be any of the products.
+/// A name on the map that could not be bound, and a section that is left to chance, may be any of the products.
 fn is_understood(study: &Study) -> bool {
-    !study.map_broken && study.sections.iter().all(|section| section.treatment != Treatment::Unknown)
+    !study.map_broken && study.sections.iter().all(|section| section.treatment.is_settled())
 }

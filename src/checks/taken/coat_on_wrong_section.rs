@@ -37,7 +37,7 @@ fn wrong(study: &Study, done: &Done, on: SectionId) -> Option<Finding> {
     let DoneWhat::Coat(number, product) = &done.what else { return None };
     let section = study.section(on);
     let carries = match section.treatment {
-        Treatment::Unknown => return None,
+        Treatment::Unknown | Treatment::Open => return None,
         Treatment::Product(id) if id == product.value => return None,
         Treatment::Product(id) => format!("carries `{}`", study.product(id).name.value),
         other => format!("is {}", study.treatment_name(other)),

@@ -55,7 +55,7 @@ impl Ranking {
             Treatment::CarrierOnly => self.order.len() + 1,
             Treatment::Bare => self.order.len() + 2,
             Treatment::Untouched => self.order.len() + 3,
-            Treatment::Unknown => self.order.len() + 4,
+            Treatment::Open | Treatment::Unknown => self.order.len() + 4,
         }
     }
 

@@ -228,16 +228,6 @@ impl<'t> Resolver<'t> {
         if word.value == "." {
             return;
         }
-        if word.value == "?" {
-            self.findings.push(
-                Finding::error(
-                    "not-yet",
-                    word.span,
-                    "a section without a product is planned and not yet built",
-                )
-                .help("write the product of every section, or `.` where there is none"),
-            );
-        }
         let code = format!("{}{}", row_letters(row), column + 1);
         let code = match site {
             Some(site) => format!("{} {code}", self.study.sites[site.index()].value),
@@ -262,7 +252,8 @@ impl<'t> Resolver<'t> {
             "carrier-only" | "carrier" => return Treatment::CarrierOnly,
             "untouched" => return Treatment::Untouched,
             // A place of a row that could not be read has no name; a finding has told it.
-            "" | "?" => return Treatment::Unknown,
+            "" => return Treatment::Unknown,
+            "?" => return Treatment::Open,
             _ => {}
         }
         if let Some(id) = self.product_id(word.value) {

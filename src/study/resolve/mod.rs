@@ -3,6 +3,7 @@
 mod climate;
 mod coats;
 mod dates;
+mod dealing;
 mod exposure;
 mod gauges;
 mod kinds;
@@ -113,10 +114,10 @@ struct Mark {
     repeated: usize,
 }
 
-/// Words for treatments that no product may take.
 /// What languages are called in German, beside the word of this one.
 const OWN_NAMES: &[(&str, &str)] = &[("deutsch", "german"), ("englisch", "english")];
 
+/// Words for treatments that no product may take.
 const TREATMENTS: &[&str] = &["bare", "carrier-only", "untouched"];
 
 impl<'t> Resolver<'t> {

@@ -25,6 +25,7 @@ impl Resolver<'_> {
         self.spread_over_patches();
         self.references();
         self.decide();
+        self.dealing();
     }
 
     fn prep(&mut self) {

@@ -59,14 +59,18 @@ impl Resolver<'_> {
 
     /// A whole number from `least` to [`MOST_OF_ALL`].
     pub(super) fn whole(&mut self, number: Located<&str>, least: u32) -> Option<u32> {
+        self.whole_within(number, least, MOST_OF_ALL)
+    }
+
+    /// A whole number from `least` to `most`.
+    pub(super) fn whole_within(&mut self, number: Located<&str>, least: u32, most: u32) -> Option<u32> {
         match number.value.parse::<u32>() {
-            Ok(value) if (least..=MOST_OF_ALL).contains(&value) => Some(value),
+            Ok(value) if (least..=most).contains(&value) => Some(value),
             _ => {
-                let message =
-                    format!("`{}` is not a whole number from {least} to {MOST_OF_ALL}", number.value);
+                let message = format!("`{}` is not a whole number from {least} to {most}", number.value);
                 self.findings.push(
                     Finding::error("value-out-of-range", number.span, message)
-                        .help(format!("write a number from {least} to {MOST_OF_ALL}")),
+                        .help(format!("write a number from {least} to {most}")),
                 );
                 None
             }
