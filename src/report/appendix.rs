@@ -42,7 +42,7 @@ fn findings(material: &Material<'_>) -> Part {
             Figure::from(severity(finding.severity)),
             Figure::from(finding.code),
             Figure::from(place(material, finding)),
-            Figure::from(finding.message.as_str()),
+            Figure::from(names::finding(&finding.message)),
         ]);
     }
     part.table(table);

@@ -277,7 +277,8 @@ fn notes(study: &Study) -> Vec<String> {
             height = numbers::amount(&grid.height)
         ));
     }
-    let origin = study.surface.origin.as_deref().unwrap_or(say!("top left corner"));
+    let origin = study.surface.origin.as_deref();
+    let origin = origin.map_or_else(|| say!("top left corner").to_owned(), |own| say!("“{own}”", own));
     notes.push(say!("Positions are in mm from the datum: {origin}.", origin));
     notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
     notes

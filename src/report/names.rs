@@ -310,3 +310,16 @@ pub(super) fn own_interval(unit: &str) -> String {
 pub(super) fn is_share_of_blank(study: &Study, id: MeasureId) -> bool {
     matches!(&study.measure(id).kind, MeasureKind::Made(made) if made.is_share_of_blank())
 }
+
+/// What a finding says, for a page: what it names stands in quotation marks instead of the backticks of a terminal.
+pub(super) fn finding(message: &str) -> String {
+    let mut opened = false;
+    let quoted = |c: char| {
+        if c != '`' {
+            return c;
+        }
+        opened = !opened;
+        if opened { '“' } else { '”' }
+    };
+    message.chars().map(quoted).collect()
+}

@@ -4,7 +4,7 @@ use super::answer::{AnswerView, answer};
 use super::blocks::{Block, Drawing, Part, Picture, Topic};
 use super::comparison::{self, Ranking};
 use super::material::Material;
-use super::{appendix, by_piece, limits, links, map, method, panel, record};
+use super::{appendix, by_piece, limits, links, map, method, names, panel, record};
 use crate::analysis::Answer;
 use crate::speech::{say, speak};
 use crate::study::{Study, Treatment};
@@ -160,5 +160,10 @@ fn map_note(study: &Study) -> String {
     let kinds: Vec<&str> = kinds.into_iter().filter(|(there, _)| *there).map(|(_, words)| words).collect();
     let scale =
         if study.is_on_racks() { say!("The order on the rack, not to scale") } else { say!("To scale") };
-    if kinds.is_empty() { format!("{scale}.") } else { format!("{scale}; {}.", kinds.join("; ")) }
+    // Of a rack the notes of the map say how it is drawn.
+    match kinds.as_slice() {
+        [] => format!("{scale}."),
+        kinds if study.is_on_racks() => format!("{}.", names::capital(&kinds.join("; "))),
+        kinds => format!("{scale}; {}.", kinds.join("; ")),
+    }
 }

@@ -456,7 +456,7 @@ fn waivers(material: &Material<'_>) -> Option<Part> {
     for waived in material.waived {
         table.row(vec![
             Figure::from(waived.finding.code),
-            Figure::from(waived.finding.message.as_str()),
+            Figure::from(names::finding(&waived.finding.message)),
             Figure::from(waived.because.as_str()),
         ]);
     }

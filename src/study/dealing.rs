@@ -1,6 +1,6 @@
 //! Sections that the drawing leaves to chance: how they are to be dealt out, and when that was done.
 
-use super::{MeasureId, RoundId};
+use super::{MeasureId, RoundId, Study, Treatment};
 use crate::text::Span;
 use jiff::civil::Date;
 
@@ -37,4 +37,13 @@ pub struct Placed {
     pub seed: u64,
     /// Place of the line.
     pub span: Span,
+}
+
+impl Study {
+    /// Whether the blocks of the map, if it states any, hold as many sections as it leaves to chance. Once all are dealt out
+    /// nobody knows any more which were open.
+    pub fn blocks_fit(&self) -> bool {
+        let open = self.sections_of(Treatment::Open).count();
+        self.dealing.blocks.is_none_or(|blocks| open == 0 || open == blocks.number * blocks.each)
+    }
 }

@@ -32,11 +32,11 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let Some(blocks) = study.dealing.blocks else { return };
-    let open = study.sections_of(Treatment::Open).count();
-    let held = blocks.number * blocks.each;
-    if open == 0 || open == held || study.map_broken {
+    if study.map_broken || study.blocks_fit() {
         return;
     }
+    let open = study.sections_of(Treatment::Open).count();
+    let held = blocks.number * blocks.each;
     let verb = if blocks.number == 1 { "holds" } else { "hold" };
     let message = format!(
         "{} of {} sections {verb} {held}, and the map leaves {open} to chance",

@@ -31,7 +31,8 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let open: Vec<&Section> = study.sections_of(Treatment::Open).map(|(_, section)| section).collect();
-    let Some(first) = open.first() else { return };
+    // Blocks that do not fit are a finding of their own, and come first.
+    let Some(first) = open.first().filter(|_| study.blocks_fit()) else { return };
     let verb = if open.len() == 1 { "is" } else { "are" };
     let message = format!(
         "{} {verb} left to chance and not dealt out yet: {}",

@@ -138,7 +138,7 @@ impl<'a> Panels<'a> {
             text(xml, &class, (left, 13.0 + at as f64 * LINE), SIZE, "start", words);
         }
         let y = 13.0 + self.names as f64 * LINE;
-        text(xml, "soft", (0.0, y), SIZE, "start", &cut(&panel.told, WIDTH / SIZE / 1.06));
+        text(xml, "soft", (0.0, y), SIZE, "start", &cut(&panel.told, WIDTH / SIZE));
         xml.line();
     }
 }

@@ -22,7 +22,7 @@ pub(super) fn pieces(chart: &SpreadChart) -> Vec<Piece<'_>> {
     let piece = |rows| {
         let bottom = TOP + rows_high(rows);
         let draw = Box::new(move |xml: &mut Xml| columns(chart, rows, axis, xml));
-        Piece { words: words(rows), size: (0.0, 0.0, WIDTH, bottom + 24.0), draw }
+        Piece { words: words(rows), size: (0.0, 0.0, WIDTH, bottom + 8.0 + under(chart, axis)), draw }
     };
     halves(&chart.rows).into_iter().filter(|rows| !rows.is_empty()).map(piece).collect()
 }
@@ -35,6 +35,19 @@ fn words(rows: &[SpreadRow]) -> String {
         readings,
         sections = codes.join(", ")
     )
+}
+
+fn label(chart: &SpreadChart) -> String {
+    say!("less its mean, {unit}", unit = chart.unit)
+}
+
+/// From the last row down to the words for the axis: beside its first number where there is room, else below it.
+fn under(chart: &SpreadChart, axis: Axis) -> f64 {
+    let room = axis
+        .ticks()
+        .first()
+        .map_or(WIDTH, |&tick| axis.at(tick) - text_width(&plot::signed(tick)) * SIZE / 2.0 - 6.0);
+    if text_width(&label(chart)) * SIZE < room { 16.0 } else { 32.0 }
 }
 
 fn rows_high(rows: &[SpreadRow]) -> f64 {
@@ -87,7 +100,7 @@ fn columns(chart: &SpreadChart, rows: &[SpreadRow], axis: Axis, xml: &mut Xml) {
             text(xml, "soft tick", (x, bottom + 16.0), SIZE, "middle", &words);
         }
     }
-    text(xml, "soft", (0.0, bottom + 16.0), SIZE, "start", &say!("less its mean, {unit}", unit = chart.unit));
+    text(xml, "soft", (0.0, bottom + under(chart, axis)), SIZE, "start", &label(chart));
     xml.line();
     for (at, row) in rows.iter().enumerate() {
         draw_row(row, axis, TOP + (at as f64 + 0.5) * ROW, xml);

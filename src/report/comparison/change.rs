@@ -453,7 +453,8 @@ fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_
     match (at.and_then(|at| at.change), round.state) {
         (Some(change), _) if change.n < all => Figure {
             raw: Some(change.mean),
-            text: say!("({n} of {all}) {mean}", all, n = change.n, mean = style.signed(change.mean)),
+            text: say!("({n} of {all}) {mean}", all, n = change.n, mean = style.signed(change.mean))
+                .replace(' ', "\u{a0}"),
         },
         (Some(change), _) => Figure { raw: Some(change.mean), text: style.signed(change.mean) },
         (None, RoundState::ToCome) => Figure::from(say!("to come")),

@@ -112,7 +112,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
     ]);
     let mark = |value: f64| numbers::decimal(value);
     for (row, marks) in rows {
-        let marks = marks.iter().map(|&(value, times)| format!("{} ×{times}", mark(value)));
+        let marks = marks.iter().map(|&(value, times)| format!("{}\u{a0}×{times}", mark(value)));
         let word = if row.treatment == Treatment::Bare { numbers::DASH } else { word(row) };
         out.row(vec![
             Figure::from(names::treatment(material.study, row.treatment)),

@@ -118,7 +118,7 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     let day = names::days_read(material.readings, baseline);
     Some(Picture {
         address: "report.html#picture-trend".to_owned(),
-        title: names::capital(&trend_words(material, measure, trend)),
+        title: names::capital(trend_words(material, measure, trend).trim_end_matches('.')),
         note: say!(
             "Points: sections at {round}; line: the plane. {sections}{day}.",
             round = names::round(study, baseline),

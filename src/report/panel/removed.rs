@@ -16,7 +16,7 @@ fn part(material: &Material<'_>, removed: &Removed) -> Part {
     let study = material.study;
     let style = Style::of(study, study.measure(removed.measure));
     let name = names::measure(study, removed.measure);
-    let mut part = Part::below(say!("{name} before and after preparation", name));
+    let mut part = Part::below(say!("{name} before and after preparation", name = names::capital(name)));
     let interval = removed.interval.map_or_else(
         || say!("no interval, since the places do not scatter or there is one only").to_owned(),
         |i| {
