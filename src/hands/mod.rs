@@ -66,8 +66,8 @@ pub struct Act {
     pub work: Work,
     /// Which coat; for the tape the coat that it waits for.
     pub coat: u32,
-    /// Of which product.
-    pub product: ProductId,
+    /// Of which product; `None` for the carrier alone.
+    pub product: Option<ProductId>,
     /// On which sections, in this order.
     pub sections: Vec<SectionId>,
     /// When it begins.
@@ -163,10 +163,11 @@ pub fn missed(study: &Study) -> Vec<Act> {
     fewest.unwrap_or_default()
 }
 
-/// The groups of each product that goes on anything; `None` where none does.
+/// The groups of each product that goes on anything, then those of the carrier alone; `None` where nothing goes on.
 fn products(study: &Study, pace: &Pace) -> Option<Vec<Vec<Group>>> {
     let groups = study.products_with_ids().map(|(id, _)| group::groups(study, id, pace));
-    let products: Vec<Vec<Group>> = groups.filter(|groups| !groups.is_empty()).collect();
+    let carrier = std::iter::once(group::carrier(study, pace).into_iter().collect());
+    let products: Vec<Vec<Group>> = groups.chain(carrier).filter(|groups| !groups.is_empty()).collect();
     (!products.is_empty()).then_some(products)
 }
 

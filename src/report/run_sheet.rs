@@ -161,9 +161,10 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     lines.extend(
         study
             .products_with_ids()
-            .filter(|(id, _)| run.acts.iter().any(|act| act.product == *id))
+            .filter(|(id, _)| run.acts.iter().any(|act| act.product == Some(*id)))
             .flat_map(|(_, product)| unsaid(product)),
     );
+    lines.extend(of_carrier(study));
     if !clock.timed {
         let hour = clock.hour(0);
         lines.push(say!(
@@ -231,6 +232,20 @@ fn unsaid(product: &Product) -> Vec<String> {
     .collect()
 }
 
+/// What goes on where the carrier alone does.
+fn of_carrier(study: &Study) -> Option<String> {
+    let codes: Vec<String> =
+        study.carrier_to_lay_on().into_iter().map(|id| study.section(id).code.clone()).collect();
+    let sections = list(&codes, "and");
+    (!codes.is_empty()).then(|| {
+        say!(
+            "{sections}: the carrier alone, as often, as much and with the same tool as the product that it is the carrier of, and \
+             wiped off as that is. Which liquid it is the study does not say; its data sheet is read first.",
+            sections
+        )
+    })
+}
+
 fn of_pace(pace: &Pace) -> String {
     let (lay, wipe) = (length(pace.lay_on), length(pace.wipe_off));
     let (pull, change) = (length(pace.pull), length(pace.change));
@@ -259,7 +274,7 @@ fn codes(study: &Study, act: &Act) -> Vec<String> {
 fn missed(study: &Study, run: &Run) -> Vec<String> {
     let all = run.acts.iter().filter(|act| !act.kept);
     all.map(|act| {
-        let (work, product) = (work(study, act), study.product(act.product).title());
+        let (work, product) = (work(study, act), goes_on(study, act));
         let sections = list(&codes(study, act), "and");
         let in_window = act.window.is_none_or(|(_, last)| last.is_none_or(|last| act.begins <= last));
         if act.work == Work::LayAndWipe && in_window {
@@ -283,9 +298,19 @@ fn missed(study: &Study, run: &Run) -> Vec<String> {
     .collect()
 }
 
+/// What goes on in an act.
+fn goes_on<'s>(study: &'s Study, act: &Act) -> &'s str {
+    act.product.map_or_else(|| say!("the carrier alone"), |id| study.product(id).title())
+}
+
 /// What is done, with the coat where there are several.
 fn work(study: &Study, act: &Act) -> String {
-    let product = study.product(act.product);
+    let Some(id) = act.product else {
+        let of_carrier =
+            if act.work == Work::PullTape { say!("pull the tape") } else { say!("lay on, wipe off") };
+        return of_carrier.to_owned();
+    };
+    let product = study.product(id);
     let coat = act.coat;
     let laid =
         if product.coats_number() > 1 { say!("lay on coat {coat}", coat) } else { say!("lay on").to_owned() };
@@ -311,9 +336,9 @@ fn work(study: &Study, act: &Act) -> String {
 
 /// What one section takes of a coat that is laid on.
 fn each(study: &Study, act: &Act) -> String {
-    let coat = study.product(act.product).coat(act.coat);
-    let laid = act.work.is_laying().then_some(coat);
-    let need = laid.and_then(|coat| checklist::need(study, act.product, std::iter::once(coat)));
+    let Some(id) = act.product.filter(|_| act.work.is_laying()) else { return String::new() };
+    let coat = study.product(id).coat(act.coat);
+    let need = checklist::need(study, id, std::iter::once(coat));
     need.map_or_else(String::new, |need| need.amount())
 }
 
@@ -355,7 +380,7 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
             work: work(study, act),
             sections: codes(study, act).join(", "),
             each: each(study, act),
-            product: study.product(act.product).title().to_owned(),
+            product: goes_on(study, act).to_owned(),
             window: window(act, clock),
             tight: act.is_tight(),
             change,

@@ -32,7 +32,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     }
     let missed = missed(study);
     let Some(first) = missed.first() else { return };
-    let (product, work) = (study.product(first.product), work(first));
+    let (product, work) = (first.product.map(|id| study.product(id).name.value.as_str()), work(first));
     let others = match missed.len() - 1 {
         0 => String::new(),
         more => format!(", and {more} more"),
@@ -40,7 +40,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let message = format!(
         "one pair of hands cannot {work} coat {} of `{}` on {} within its window{others}",
         first.coat,
-        product.name.value,
+        product.unwrap_or("carrier-only"),
         codes(study, first)
     );
     let stated = apply.pace != crate::study::Pace::default();
@@ -51,7 +51,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         "time yourself on a spare section, and write `pace lay on 2 min, wipe off 1 min` under `apply`; else have help".to_owned()
     };
     let finding = Finding::new(CHECK.page.code, severity, apply.span, message).help(help).about("apply");
-    findings.push(finding.about(&product.name.value));
+    findings.push(product.into_iter().fold(finding, Finding::about));
 }
 
 fn work(act: &Act) -> &'static str {

@@ -4,6 +4,7 @@ use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
+use super::carrier;
 use super::climate;
 use super::edges;
 use super::lines::{heads, texts};
@@ -40,6 +41,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .enumerate()
         .map(|(at, work)| StepView { number: at + 1, ..work.view(study, catalog) })
         .collect();
+    steps.extend(carrier::step(study, catalog, steps.len() + 1));
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
@@ -132,7 +134,10 @@ const PULLED: usize = 60;
 fn pull(study: &Study, number: usize) -> Option<StepView> {
     let when = tape_off(study)?;
     let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
-    let coated = study.sections.iter().filter(|section| matches!(section.treatment, Treatment::Product(_)));
+    let coated = study
+        .sections
+        .iter()
+        .filter(|section| matches!(section.treatment, Treatment::Product(_) | Treatment::CarrierOnly));
     let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
     (!codes.is_empty()).then(|| StepView {
         number,

@@ -3,6 +3,7 @@
 mod amounts;
 mod apart;
 mod application;
+mod carrier;
 mod climate;
 mod edges;
 mod facts;
