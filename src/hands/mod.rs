@@ -6,12 +6,15 @@
 
 mod day;
 mod group;
+mod planned;
 
 use crate::stats::random::Generator;
 use crate::study::{ProductId, SectionId, Study};
 use crate::units::{Quantity, Time};
 use day::Day;
 use group::Group;
+
+pub use planned::{MORNING, Planned, planned};
 
 /// Orders of the products that are tried beside their own; more gained under a minute on twelve products.
 const SHUFFLES: usize = 24;

@@ -4,11 +4,11 @@ use super::checklist;
 use super::material::Material;
 use super::numbers;
 use super::safety::{self, Meeting};
-use crate::hands::{Act, HOURS, Pace, Run, Work, run};
+use crate::hands::{Act, HOURS, MORNING, Pace, Run, Work, run};
 use crate::speech::{list, say, speak};
 use crate::study::{DoneWhat, Product, Study, Verb};
 use jiff::SignedDuration;
-use jiff::civil::{DateTime, Time, time};
+use jiff::civil::DateTime;
 use serde::Serialize;
 
 /// The whole sheet.
@@ -64,9 +64,6 @@ pub struct RunRow {
 
 /// Seconds of a day.
 const DAY: i64 = 24 * 3600;
-
-/// The hour that is taken where the study names none.
-const MORNING: Time = time(8, 0, 0, 0);
 
 /// Makes the sheet.
 pub fn run_sheet(material: &Material<'_>) -> RunSheetView {

@@ -12,6 +12,7 @@ use super::steps::section_list;
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::Catalog;
+use crate::hands::{Planned, planned};
 use crate::speech::{self, count, list, said, say};
 use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
@@ -30,7 +31,8 @@ struct Work<'s> {
 
 pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
-    let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(study, id, product)).collect();
+    let planned = planned(study);
+    let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(&planned, id, product)).collect();
     let apart = works.iter().any(|work| work.coat.is_some());
     if apart {
         // Stable, so that coats of one moment keep the order of the products.
@@ -63,8 +65,8 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
 }
 
 /// The steps of a product: one, or one for each coat where they are unlike or fall on several days.
-fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>> {
-    let at = |coat| study.coat_at(id, coat);
+fn works<'s>(planned: &Planned<'_>, id: ProductId, product: &'s Product) -> Vec<Work<'s>> {
+    let at = |coat| planned.coat_at(id, coat);
     let on = |coat| at(coat).map(DateTime::date);
     let number = product.coats_number();
     if product.coats_differ() || on(1) != on(number) {
