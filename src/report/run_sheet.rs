@@ -50,8 +50,8 @@ pub struct RunRow {
     pub work: String,
     /// The codes of its sections.
     pub sections: String,
-    /// How much goes on each section, as `0.7 ml`; blank where nothing goes on or it is not stated.
-    pub each: String,
+    /// How much goes on each section, as `0.7 ml`, or on which how much; empty where nothing goes on or it is not stated.
+    pub each: Vec<String>,
     /// With which product.
     pub product: String,
     /// When it may begin, by the clock; blank for any time.
@@ -283,8 +283,8 @@ fn missed(study: &Study, run: &Run) -> Vec<String> {
             )
         } else {
             say!(
-                "{product} on {sections}, {work}: one pair of hands cannot keep its window in days of {hours} h. Begin at another \
-                 hour, or have help.",
+                "{product} on {sections}, {work}: one pair of hands cannot keep its window in days of {hours} h. Have help, or \
+                 longer days.",
                 product,
                 sections,
                 work,
@@ -332,11 +332,11 @@ fn work(study: &Study, act: &Act) -> String {
 }
 
 /// What one section takes of a coat that is laid on.
-fn each(study: &Study, act: &Act) -> String {
-    let Some(id) = act.product.filter(|_| act.work.is_laying()) else { return String::new() };
+fn each(study: &Study, act: &Act) -> Vec<String> {
+    let Some(id) = act.product.filter(|_| act.work.is_laying()) else { return Vec::new() };
     let coat = study.product(id).coat(act.coat);
     let need = checklist::need(study, id, std::iter::once(coat));
-    need.map_or_else(String::new, |need| need.amount())
+    need.map_or_else(Vec::new, |need| need.amounts(study, &act.sections))
 }
 
 /// What is looked at before the first coat: the climate, what was wiped on another day, the cards.

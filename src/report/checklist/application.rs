@@ -377,8 +377,10 @@ impl Work<'_> {
         );
         match need {
             Some(need) => {
-                let amount = need.each();
-                let each = if need.has_specimens() {
+                let amount = need.each(study);
+                let each = if need.differs() {
+                    say!("{amount}, for one coat", amount)
+                } else if need.has_specimens() {
                     say!("{amount} for one coat on one section or specimen", amount)
                 } else {
                     say!("{amount} for one coat on one section", amount)
