@@ -43,7 +43,8 @@ impl Planned<'_> {
         });
         let mut days: Vec<Date> = recorded.collect();
         if days.is_empty() && !self.is_on_record(id) {
-            days = self.acts(id, number).filter_map(|begins| self.moment(begins)).map(DateTime::date).collect();
+            days =
+                self.acts(id, number).filter_map(|begins| self.moment(begins)).map(DateTime::date).collect();
         }
         if days.is_empty() {
             days.extend(self.coat_at(id, number).map(DateTime::date));

@@ -99,7 +99,10 @@ fn undated(study: &Study, events: &[CalendarEvent]) -> Vec<String> {
     let mut lines = Vec::new();
     let is_prepared = study.preparations().any(|set| !study.prep_of(set).is_empty());
     if is_prepared && study.preparations().all(|set| prepared_on(study, set).is_none()) {
-        lines.push(say!("The preparation: “begins 2026-03-02” below the title of the study states its day.").to_owned());
+        lines.push(
+            say!("The preparation: “begins 2026-03-02” below the title of the study states its day.")
+                .to_owned(),
+        );
     }
     let coated = study.products_with_ids().any(|(id, _)| study.is_laid_on(id));
     if coated && study.last_of_all_coats().is_none() {
@@ -162,9 +165,10 @@ fn event(study: &Study, of: &str, days: (Date, Date), what: &str, lines: Vec<Str
 
 /// The first and the last day of a preparation: by the record as far as it goes, else the day on which the study begins.
 fn prepared_on(study: &Study, set: Option<SpecimensId>) -> Option<(Date, Date)> {
-    let own = study.done.iter().filter(|done| {
-        matches!(done.what, DoneWhat::Prep(_)) && !done.is_care() && done.set == set
-    });
+    let own = study
+        .done
+        .iter()
+        .filter(|done| matches!(done.what, DoneWhat::Prep(_)) && !done.is_care() && done.set == set);
     let days = || own.clone().map(|done| done.date.value);
     let begins = study.begins.as_ref().map(|day| day.value);
     days().min().zip(days().max()).or(begins.map(|day| (day, day)))
@@ -176,7 +180,8 @@ fn preparations(study: &Study) -> Vec<CalendarEvent> {
         let days = prepared_on(study, set).filter(|_| !study.prep_of(set).is_empty())?;
         let steps = study.prep_of(set).iter().enumerate();
         let steps = steps.map(|(at, step)| format!("{}. {}", at + 1, title(study, step)));
-        let lines = steps.chain([say!("Each step with its safety box: checklist.html.").to_owned()]).collect();
+        let lines =
+            steps.chain([say!("Each step with its safety box: checklist.html.").to_owned()]).collect();
         let name = set.map(|set| study.specimens[set.index()].name.value.as_str());
         let what = match name {
             None => say!("Preparation begins").to_owned(),

@@ -1,8 +1,8 @@
 //! The empty record: a row for each step of the preparation and each coat, with the columns of the checklist's blanks.
 
 use super::checklist::{degrees, title};
-use crate::speech::{Language, round_name, say, speak};
 use crate::hands::planned;
+use crate::speech::{Language, round_name, say, speak};
 use crate::study::{Product, RecordColumn, SpecimensId, Step, Study, Upkeep, Verb};
 use crate::units::Dimension;
 use jiff::civil::Date;

@@ -48,7 +48,9 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let severity = if stated { Severity::Warning } else { Severity::Advice };
     let helped = "with help, or longer days, write `allow more-work-than-hands for apply because \"two pairs of hands\"`";
     let help = match faster(study) {
-        Some(pace) => format!("where your hands are as fast, write `{}` under `apply`; {helped}", words(&pace)),
+        Some(pace) => {
+            format!("where your hands are as fast, write `{}` under `apply`; {helped}", words(&pace))
+        }
         None => format!("no pace mends this; {helped}, or take fewer sections"),
     };
     let finding = Finding::new(CHECK.page.code, severity, apply.span, message).help(help).about("apply");

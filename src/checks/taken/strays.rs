@@ -18,7 +18,11 @@ pub(super) struct Strays {
 }
 
 /// The readings of a round on days for which `odd` holds; `None` where there is none.
-pub(super) fn strays(readings: &Readings, round: RoundId, odd: impl Fn(SectionId, Date) -> bool) -> Option<Strays> {
+pub(super) fn strays(
+    readings: &Readings,
+    round: RoundId,
+    odd: impl Fn(SectionId, Date) -> bool,
+) -> Option<Strays> {
     let mut found: Option<Strays> = None;
     for cell in readings.cells().iter().filter(|cell| cell.round == round) {
         // Most cells lie on one day, so the readings themselves are looked at only where that helps.

@@ -47,7 +47,12 @@ fn line(study: &Study, round: &Round) -> Option<String> {
         }
         (Placing::Cycle(_), _) => return None,
         (_, Some(_)) if !round.at_sites.is_empty() => {
-            say!("{round}, {sites}: {reads}.", round = round_said, sites = list(&at_sites(study, round), "and"), reads)
+            say!(
+                "{round}, {sites}: {reads}.",
+                round = round_said,
+                sites = list(&at_sites(study, round), "and"),
+                reads
+            )
         }
         (_, Some(window)) if window.first == window.last => {
             say!("{round}, {day}: {reads}.", round = round_said, day = day(window.date), reads)

@@ -371,11 +371,7 @@ impl Resolver<'_> {
     }
 
     /// The window of a round at each site, where they are put out on different days and the round counts from there.
-    fn at_sites(
-        &self,
-        placing: Placing,
-        within: Option<AnyQuantity>,
-    ) -> Vec<(SiteId, Window)> {
+    fn at_sites(&self, placing: Placing, within: Option<AnyQuantity>) -> Vec<(SiteId, Window)> {
         let Placing::After(time, Anchor::PutOut) = placing else { return Vec::new() };
         let within = within.or_else(|| tenth(time));
         let windows = self.study.exposures.iter().filter_map(|place| {
