@@ -159,7 +159,7 @@ impl Day {
     }
 
     /// The first full minute from a moment on at which hands are free for so long, with a change where the product is another one.
-    fn free_from(&self, from: i64, seconds: i64, product: ProductId) -> i64 {
+    fn free_from(&self, from: i64, seconds: i64, product: Option<ProductId>) -> i64 {
         let mut begin = within_hours(up(from), seconds);
         let mut place = self.acts.partition_point(|act| act.ends + self.change <= begin);
         while let Some(act) = self.acts.get(place) {

@@ -1,4 +1,4 @@
-//! What hands do for the sections of one product that are coated together, each act with its window.
+//! What hands do for the sections of one product that are coated together, each act with its window; and for those of the carrier alone.
 
 use super::{Pace, Work, whole_seconds};
 use crate::study::{Coat, ProductId, SectionId, Study, TapeOff, Treatment};
@@ -25,7 +25,8 @@ pub(super) struct Step {
 /// Sections of one product, coated together.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Group {
-    pub(super) product: ProductId,
+    /// `None` for the carrier alone.
+    pub(super) product: Option<ProductId>,
     pub(super) sections: Vec<SectionId>,
     /// Those of the panel, which are taped; loose specimens are not.
     pub(super) taped: Vec<SectionId>,
@@ -35,8 +36,7 @@ pub(super) struct Group {
 impl Group {
     /// How long it takes at the least, waits included.
     pub(super) fn least_span(&self) -> i64 {
-        let begins = earliest(&self.steps);
-        begins.last().zip(self.steps.last()).map_or(0, |(begin, step)| begin + step.seconds)
+        span(&self.steps)
     }
 }
 
@@ -66,30 +66,59 @@ pub(super) fn groups(study: &Study, id: ProductId, pace: &Pace) -> Vec<Group> {
     let count = sections.len().div_ceil(size);
     let even = sections.len().div_ceil(count.max(1)).max(1);
     let group = |part: &[SectionId]| {
-        let on_panel = |id: &&SectionId| study.section(**id).specimen.is_none();
-        let taped: Vec<SectionId> = part.iter().filter(on_panel).copied().collect();
+        let taped = taped(study, part);
         let steps = steps(study, id, (part.len(), taped.len()), pace);
-        Group { product: id, sections: part.to_vec(), taped, steps }
+        Group { product: Some(id), sections: part.to_vec(), taped, steps }
     };
     sections.chunks(even).map(group).collect()
 }
 
+/// Those of the panel among some sections.
+fn taped(study: &Study, part: &[SectionId]) -> Vec<SectionId> {
+    part.iter().filter(|id| study.section(**id).specimen.is_none()).copied().collect()
+}
+
+/// The sections of the carrier alone, one after the other: it has no window, since nothing of it stays; `None` where a step of the
+/// preparation puts it on, or nothing carries it.
+pub(super) fn carrier(study: &Study, pace: &Pace) -> Option<Group> {
+    let sections = study.carrier_to_lay_on();
+    let taped = taped(study, &sections);
+    let on = Step {
+        work: Work::LayAndWipe,
+        coat: 1,
+        seconds: count(sections.len()) * (pace.lay_on + pace.wipe_off),
+        from: 0,
+        least: 0,
+        most: None,
+        spare: 0,
+        possible: true,
+    };
+    let tape = tape_off(study).filter(|_| !taped.is_empty());
+    let pull = tape.map(|off| {
+        // Laid on and wiped off in one go, so that the pace of both parts the sections.
+        let slow = Pace { lay_on: pace.lay_on + pace.wipe_off, ..*pace };
+        of_tape(off, 1, taped.len(), &slow, 0)
+    });
+    let steps = std::iter::once(on).chain(pull).collect();
+    (!sections.is_empty()).then_some(Group { product: None, sections, taped, steps })
+}
+
+fn tape_off(study: &Study) -> Option<&TapeOff> {
+    study.apply.as_ref()?.tape_off.as_ref()
+}
+
 /// Whether each step may begin when the ones before are done, with a part of its window to spare.
 fn fit(steps: &[Step]) -> bool {
-    let begins = earliest(steps);
-    let in_time = |(step, at): (&Step, &i64)| {
-        let from = begins.get(step.from).copied().unwrap_or(0);
-        step.possible && step.most.is_none_or(|most| at + step.spare <= from + most)
-    };
-    steps.iter().zip(&begins).all(in_time)
+    steps.iter().all(|step| step.possible) && misses(steps).1 == 0
 }
 
 /// Every coat on so many sections, and the tape of so many of them.
 fn steps(study: &Study, id: ProductId, (size, taped): (usize, usize), pace: &Pace) -> Vec<Step> {
     let product = study.product(id);
-    let tape = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref()).filter(|_| taped > 0);
+    let tape = tape_off(study).filter(|_| taped > 0);
     let mut steps: Vec<Step> = Vec::new();
     let mut laid: Option<usize> = None;
+    let mut pull: Option<Step> = None;
     for coat in product.each_coat() {
         let number = coat.number;
         let between = laid.is_some() && product.coats.as_ref().is_some_and(|coats| coats.between.is_some());
@@ -106,10 +135,51 @@ fn steps(study: &Study, id: ProductId, (size, taped): (usize, usize), pace: &Pac
         laid = Some(at);
         let last = number == product.coats_number();
         if let Some(off) = tape.filter(|off| if off.first_coat { number == 1 } else { last }) {
-            steps.push(of_tape(off, number, taped, pace, at));
+            pull = Some(of_tape(off, number, taped, pace, at));
         }
     }
-    steps
+    match pull {
+        Some(pull) => with_tape(&steps, &pull),
+        None => steps,
+    }
+}
+
+/// The steps with the pulling of the tape among them: where every window is kept, rather between two coats than within one, and
+/// where the group is done the soonest.
+fn with_tape(steps: &[Step], pull: &Step) -> Vec<Step> {
+    let at = |place: usize| {
+        let mut all = steps.to_vec();
+        for step in all.iter_mut().skip(place).filter(|step| step.from >= place) {
+            step.from += 1;
+        }
+        all.insert(place, pull.clone());
+        all
+    };
+    let is = |place: Option<usize>, work: Work| {
+        place.and_then(|place| steps.get(place)).is_some_and(|step| step.work == work)
+    };
+    let within = |place: usize| is(Some(place), Work::WipeOff) || is(place.checked_sub(1), Work::Between);
+    let cost = |(place, all): &(usize, Vec<Step>)| (misses(all), within(*place), span(all), *place);
+    let all = (pull.from + 1..=steps.len()).map(|place| (place, at(place)));
+    all.min_by_key(cost).map_or_else(|| steps.to_vec(), |(_, all)| all)
+}
+
+/// How many steps begin too late at the earliest, then how many with too little to spare.
+fn misses(steps: &[Step]) -> (usize, usize) {
+    let begins = earliest(steps);
+    let late = |spare: bool| {
+        let is_late = |(step, at): &(&Step, &i64)| {
+            let from = begins.get(step.from).copied().unwrap_or(0);
+            let spare = if spare { step.spare } else { 0 };
+            step.most.is_some_and(|most| **at + spare > from + most)
+        };
+        steps.iter().zip(&begins).filter(is_late).count()
+    };
+    (late(false), late(true))
+}
+
+fn span(steps: &[Step]) -> i64 {
+    earliest(steps).last().zip(steps.last()).map_or(0, |(begin, step)| begin + step.seconds)
 }
 
 fn count(size: usize) -> i64 {

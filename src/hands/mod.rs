@@ -6,12 +6,15 @@
 
 mod day;
 mod group;
+mod planned;
 
 use crate::stats::random::Generator;
 use crate::study::{ProductId, SectionId, Study};
 use crate::units::{Quantity, Time};
 use day::Day;
 use group::Group;
+
+pub use planned::{MORNING, Planned, planned};
 
 /// Orders of the products that are tried beside their own; more gained under a minute on twelve products.
 const SHUFFLES: usize = 24;
@@ -66,8 +69,8 @@ pub struct Act {
     pub work: Work,
     /// Which coat; for the tape the coat that it waits for.
     pub coat: u32,
-    /// Of which product.
-    pub product: ProductId,
+    /// Of which product; `None` for the carrier alone.
+    pub product: Option<ProductId>,
     /// On which sections, in this order.
     pub sections: Vec<SectionId>,
     /// When it begins.
@@ -147,11 +150,15 @@ pub fn run(study: &Study) -> Option<Run> {
 
 /// The acts whose window no order of the products keeps; none as soon as one order keeps all.
 pub fn missed(study: &Study) -> Vec<Act> {
-    let pace = pace(study);
-    let Some(products) = products(study, &pace) else { return Vec::new() };
-    let days = orders(&products).into_iter().map(|order| in_order(&products, &order, &pace));
+    missed_at(study, &pace(study))
+}
+
+/// The same at another pace.
+fn missed_at(study: &Study, pace: &Pace) -> Vec<Act> {
+    let Some(products) = products(study, pace) else { return Vec::new() };
+    let days = orders(&products).into_iter().map(|order| in_order(&products, &order, pace));
     let mut fewest: Option<Vec<Act>> = None;
-    for day in days.chain([in_turn(&products, &pace)]) {
+    for day in days.chain([in_turn(&products, pace)]) {
         let missed: Vec<Act> = day.acts().into_iter().filter(|act| !act.kept).collect();
         if missed.is_empty() {
             return missed;
@@ -163,10 +170,45 @@ pub fn missed(study: &Study) -> Vec<Act> {
     fewest.unwrap_or_default()
 }
 
-/// The groups of each product that goes on anything; `None` where none does.
+/// No pace is looked for where more sections than this are coated, since each takes a whole day to count.
+const MOST_SOUGHT: usize = 60;
+
+/// The slowest of some paces at which every window is kept, each part no slower than the one that is counted with; `None` where none
+/// of them keeps all. Common practice, no source: nobody lays a coat on in less than 10 s.
+pub fn faster(study: &Study) -> Option<Pace> {
+    let own = pace(study);
+    if study.places().count() > MOST_SOUGHT {
+        return None;
+    }
+    // Hands that lay on and wipe off alike keep even a single time.
+    let like = own.lay_on.min(own.wipe_off);
+    let tries = [1.0, 0.75, 0.5, 0.33, 0.25, 0.17].into_iter().flat_map(|part| {
+        [(own.lay_on, own.wipe_off), (like, like)].map(|(lay, wipe)| {
+            let faster = |seconds: i64| quicker(seconds, part);
+            Pace {
+                lay_on: faster(lay),
+                wipe_off: faster(wipe),
+                pull: faster(own.pull),
+                between: faster(own.between),
+                ..own
+            }
+        })
+    });
+    tries.filter(|pace| *pace != own).find(|pace| missed_at(study, pace).is_empty())
+}
+
+/// A part of a time in steps of 5 s, no less than 10 s where it was more.
+#[expect(clippy::cast_possible_truncation, clippy::cast_precision_loss, reason = "seconds of one section")]
+fn quicker(seconds: i64, part: f64) -> i64 {
+    let some = (seconds as f64 * part / 5.0).floor() as i64 * 5;
+    if part < 1.0 { some.max(10).min(seconds) } else { seconds }
+}
+
+/// The groups of each product that goes on anything, then those of the carrier alone; `None` where nothing goes on.
 fn products(study: &Study, pace: &Pace) -> Option<Vec<Vec<Group>>> {
     let groups = study.products_with_ids().map(|(id, _)| group::groups(study, id, pace));
-    let products: Vec<Vec<Group>> = groups.filter(|groups| !groups.is_empty()).collect();
+    let carrier = std::iter::once(group::carrier(study, pace).into_iter().collect());
+    let products: Vec<Vec<Group>> = groups.chain(carrier).filter(|groups| !groups.is_empty()).collect();
     (!products.is_empty()).then_some(products)
 }
 

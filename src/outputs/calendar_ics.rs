@@ -20,16 +20,17 @@ fn text(view: &CalendarView) -> String {
     out.line("VERSION:2.0");
     out.line(&format!("PRODID:-//tapeline//tapeline {}//EN", view.version));
     out.line("CALSCALE:GREGORIAN");
-    if view.events.is_empty() {
-        // A calendar has at least one component (section 3.6), and what has no day yet is a note.
+    for event in &view.events {
+        out.event(event, &stamp);
+    }
+    // What has no day is a note (section 3.6.3); so a calendar without any has the one component that it needs.
+    if !view.undated.is_empty() {
         out.line("BEGIN:VJOURNAL");
         out.line(&format!("UID:{}", view.undated_uid));
         out.line(&stamp);
-        out.line(&format!("SUMMARY:{}", escaped(&view.undated)));
+        out.line(&format!("SUMMARY:{}", escaped(&view.undated_title)));
+        out.line(&format!("DESCRIPTION:{}", escaped(&view.undated.join("\n"))));
         out.line("END:VJOURNAL");
-    }
-    for event in &view.events {
-        out.event(event, &stamp);
     }
     out.line("END:VCALENDAR");
     out.0
@@ -72,7 +73,9 @@ impl Lines {
     }
 }
 
-/// The moment of an entry: the study's own day, so that the same study gives the same bytes.
+/// When the entries were last revised (section 3.8.7.2): by the record and not by a clock, so that the same study gives the same bytes;
+/// before anything is on record a day that obsoletes nothing. There is no `SEQUENCE` (section 3.8.7.4), which counts the revisions
+/// that an organizer sends out: a page does not know those before it, and one that could fall would have a newer calendar refused.
 fn stamp(day: Option<Date>) -> String {
     format!("DTSTAMP:{}T000000Z", digits(day.unwrap_or(date(1970, 1, 1))))
 }

@@ -1,6 +1,7 @@
 //! The empty record: a row for each step of the preparation and each coat, with the columns of the checklist's blanks.
 
 use super::checklist::{degrees, title};
+use crate::hands::planned;
 use crate::speech::{Language, round_name, say, speak};
 use crate::study::{Product, RecordColumn, SpecimensId, Step, Study, Upkeep, Verb};
 use crate::units::Dimension;
@@ -31,13 +32,14 @@ pub fn empty_record(study: &Study) -> EmptyRecord {
     });
     let steps = study.preparations().flat_map(|set| of_prep(study, set));
     let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
+    let planned = &planned(study);
     let mut coats: Vec<_> = placed
         .flat_map(|(id, product)| {
             (1..=product.coats_number()).map(move |number| {
                 let name =
                     if study.language == Language::English { &product.name.value } else { product.title() };
                 let what = Study::coat_words(number, name);
-                (study.coat_at(id, number), [String::new(), what, String::new(), String::new()])
+                (planned.coat_at(id, number), [String::new(), what, String::new(), String::new()])
             })
         })
         .collect();

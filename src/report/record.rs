@@ -2,7 +2,7 @@
 
 use super::appendix::as_worded;
 use super::blocks::{Part, Table, Topic};
-use super::checklist::{mix_text, section_list, stop_words, title};
+use super::checklist::{at_sites, mix_text, section_list, stop_words, title};
 use super::comparison::Ranking;
 use super::left_out;
 use super::material::Material;
@@ -224,6 +224,9 @@ fn rounds(material: &Material<'_>) -> Part {
             Figure::from(names::round(study, id).into_owned()),
             round.date().map_or_else(Figure::none, |date| Figure::from(numbers::day(date))),
             window.map_or_else(Figure::none, |window| {
+                if !round.at_sites.is_empty() {
+                    return Figure::from(at_sites(study, round).join("; "));
+                }
                 Figure::from(say!(
                     "{first} to {last}",
                     first = numbers::day(window.first),

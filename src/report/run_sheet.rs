@@ -4,11 +4,11 @@ use super::checklist;
 use super::material::Material;
 use super::numbers;
 use super::safety::{self, Meeting};
-use crate::hands::{Act, HOURS, Pace, Run, Work, run};
+use crate::hands::{Act, HOURS, MORNING, Pace, Run, Work, run};
 use crate::speech::{list, say, speak};
 use crate::study::{DoneWhat, Product, Study, Verb};
 use jiff::SignedDuration;
-use jiff::civil::{DateTime, Time, time};
+use jiff::civil::DateTime;
 use serde::Serialize;
 
 /// The whole sheet.
@@ -50,8 +50,8 @@ pub struct RunRow {
     pub work: String,
     /// The codes of its sections.
     pub sections: String,
-    /// How much goes on each section, as `0.7 ml`; blank where nothing goes on or it is not stated.
-    pub each: String,
+    /// How much goes on each section, as `0.7 ml`, or on which how much; empty where nothing goes on or it is not stated.
+    pub each: Vec<String>,
     /// With which product.
     pub product: String,
     /// When it may begin, by the clock; blank for any time.
@@ -64,9 +64,6 @@ pub struct RunRow {
 
 /// Seconds of a day.
 const DAY: i64 = 24 * 3600;
-
-/// The hour that is taken where the study names none.
-const MORNING: Time = time(8, 0, 0, 0);
 
 /// Makes the sheet.
 pub fn run_sheet(material: &Material<'_>) -> RunSheetView {
@@ -161,9 +158,10 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     lines.extend(
         study
             .products_with_ids()
-            .filter(|(id, _)| run.acts.iter().any(|act| act.product == *id))
+            .filter(|(id, _)| run.acts.iter().any(|act| act.product == Some(*id)))
             .flat_map(|(_, product)| unsaid(product)),
     );
+    lines.extend(of_carrier(study));
     if !clock.timed {
         let hour = clock.hour(0);
         lines.push(say!(
@@ -231,6 +229,20 @@ fn unsaid(product: &Product) -> Vec<String> {
     .collect()
 }
 
+/// What goes on where the carrier alone does.
+fn of_carrier(study: &Study) -> Option<String> {
+    let codes: Vec<String> =
+        study.carrier_to_lay_on().into_iter().map(|id| study.section(id).code.clone()).collect();
+    let sections = list(&codes, "and");
+    (!codes.is_empty()).then(|| {
+        say!(
+            "{sections}: the carrier alone, as often, as much and with the same tool as the product that it is the carrier of, and \
+             wiped off as that is. Which liquid it is the study does not say; its data sheet is read first.",
+            sections
+        )
+    })
+}
+
 fn of_pace(pace: &Pace) -> String {
     let (lay, wipe) = (length(pace.lay_on), length(pace.wipe_off));
     let (pull, change) = (length(pace.pull), length(pace.change));
@@ -259,7 +271,7 @@ fn codes(study: &Study, act: &Act) -> Vec<String> {
 fn missed(study: &Study, run: &Run) -> Vec<String> {
     let all = run.acts.iter().filter(|act| !act.kept);
     all.map(|act| {
-        let (work, product) = (work(study, act), study.product(act.product).title());
+        let (work, product) = (work(study, act), goes_on(study, act));
         let sections = list(&codes(study, act), "and");
         let in_window = act.window.is_none_or(|(_, last)| last.is_none_or(|last| act.begins <= last));
         if act.work == Work::LayAndWipe && in_window {
@@ -271,8 +283,8 @@ fn missed(study: &Study, run: &Run) -> Vec<String> {
             )
         } else {
             say!(
-                "{product} on {sections}, {work}: one pair of hands cannot keep its window in days of {hours} h. Begin at another \
-                 hour, or have help.",
+                "{product} on {sections}, {work}: one pair of hands cannot keep its window in days of {hours} h. Have help, or \
+                 longer days.",
                 product,
                 sections,
                 work,
@@ -283,9 +295,19 @@ fn missed(study: &Study, run: &Run) -> Vec<String> {
     .collect()
 }
 
+/// What goes on in an act.
+fn goes_on<'s>(study: &'s Study, act: &Act) -> &'s str {
+    act.product.map_or_else(|| say!("the carrier alone"), |id| study.product(id).title())
+}
+
 /// What is done, with the coat where there are several.
 fn work(study: &Study, act: &Act) -> String {
-    let product = study.product(act.product);
+    let Some(id) = act.product else {
+        let of_carrier =
+            if act.work == Work::PullTape { say!("pull the tape") } else { say!("lay on, wipe off") };
+        return of_carrier.to_owned();
+    };
+    let product = study.product(id);
     let coat = act.coat;
     let laid =
         if product.coats_number() > 1 { say!("lay on coat {coat}", coat) } else { say!("lay on").to_owned() };
@@ -310,11 +332,11 @@ fn work(study: &Study, act: &Act) -> String {
 }
 
 /// What one section takes of a coat that is laid on.
-fn each(study: &Study, act: &Act) -> String {
-    let coat = study.product(act.product).coat(act.coat);
-    let laid = act.work.is_laying().then_some(coat);
-    let need = laid.and_then(|coat| checklist::need(study, act.product, std::iter::once(coat)));
-    need.map_or_else(String::new, |need| need.amount())
+fn each(study: &Study, act: &Act) -> Vec<String> {
+    let Some(id) = act.product.filter(|_| act.work.is_laying()) else { return Vec::new() };
+    let coat = study.product(id).coat(act.coat);
+    let need = checklist::need(study, id, std::iter::once(coat));
+    need.map_or_else(Vec::new, |need| need.amounts(study, &act.sections))
 }
 
 /// What is looked at before the first coat: the climate, what was wiped on another day, the cards.
@@ -355,7 +377,7 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
             work: work(study, act),
             sections: codes(study, act).join(", "),
             each: each(study, act),
-            product: study.product(act.product).title().to_owned(),
+            product: goes_on(study, act).to_owned(),
             window: window(act, clock),
             tight: act.is_tight(),
             change,

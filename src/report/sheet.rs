@@ -1,6 +1,6 @@
 //! Empty sheets: every section of a round in the order of the map, or every place of a reading of the preparation.
 
-use super::checklist::title;
+use super::checklist::{at_sites, title};
 use super::due::SheetOf;
 use super::material::Material;
 use super::names;
@@ -140,7 +140,7 @@ fn of_round(material: &Material<'_>, id: RoundId) -> SheetView {
         study: study.title.value.clone(),
         round: round.name.value.clone(),
         round_said: names::round(study, id).into_owned(),
-        when: when(round),
+        when: when(study, round),
         before: before(study, round),
         names_gauge: names_gauge(study),
         readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
@@ -210,7 +210,10 @@ fn places(study: &Study, round: &Round, measure: MeasureId) -> impl Iterator<Ite
     known.map(|(id, _)| id).filter(move |&id| there(id))
 }
 
-fn when(round: &Round) -> String {
+fn when(study: &Study, round: &Round) -> String {
+    if !round.at_sites.is_empty() {
+        return say!("Planned for {sites}.", sites = list(&at_sites(study, round), "and"));
+    }
     match round.window {
         Some(window) if window.first == window.last => {
             say!("Planned for {day}.", day = numbers::day(window.date))

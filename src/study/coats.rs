@@ -126,6 +126,12 @@ impl Study {
         Some(at)
     }
 
+    /// The moment of the last coat of all that go on anything, by the record as far as it goes; what `after apply` counts from.
+    pub fn last_of_all_coats(&self) -> Option<DateTime> {
+        let used = self.products_with_ids().filter(|(id, _)| self.is_laid_on(*id));
+        used.filter_map(|(id, _)| self.last_coat(id)).max().or_else(|| self.first_coat())
+    }
+
     /// The moment of a product's last coat.
     pub fn last_coat(&self, id: ProductId) -> Option<DateTime> {
         let planned = self.product(id).coats_number();

@@ -193,6 +193,19 @@ impl Study {
         self.places().filter(move |(_, section)| section.treatment == treatment && !is_patch(section))
     }
 
+    /// The sections that get the carrier alone on the day of the coats: none where a step of the preparation that is done on
+    /// them only puts it on.
+    pub fn carrier_to_lay_on(&self) -> Vec<SectionId> {
+        let all = || self.carriers_of(Treatment::CarrierOnly).map(|(id, _)| id);
+        let on_these = |step: &Step| {
+            step.with.is_some()
+                && step.only.as_ref().is_some_and(|only| {
+                    only.sections.iter().all(|&id| self.section(id).treatment == Treatment::CarrierOnly)
+                })
+        };
+        if self.prep.iter().any(on_these) { Vec::new() } else { all().collect() }
+    }
+
     /// Every loose specimen of every set; patches are none.
     pub fn loose_specimens(&self) -> impl Iterator<Item = (SectionId, &Section)> {
         self.places()

@@ -308,6 +308,8 @@ pub struct Round {
     pub placing: Placing,
     /// Its window; `None` where it is unplaced.
     pub window: Option<Window>,
+    /// That at each site, where they are put out on different days and the round counts from there; else empty.
+    pub at_sites: Vec<(SiteId, Window)>,
     /// `within 1 week`, as written.
     pub within: Option<Quantity<Time>>,
     /// What it reads.
@@ -320,6 +322,12 @@ impl Round {
     /// The planned day.
     pub fn date(&self) -> Option<Date> {
         self.window.map(|window| window.date)
+    }
+
+    /// Its window at a site.
+    pub fn window_at(&self, site: Option<SiteId>) -> Option<Window> {
+        let own = self.at_sites.iter().find(|(at, _)| Some(*at) == site);
+        own.map(|(_, window)| *window).or(self.window)
     }
 
     /// Whether the steps before each round come before it: a round directly after a step of the preparation is read on a surface
@@ -474,16 +482,20 @@ impl Study {
     /// The days on which upkeep is due by the plan, from its first time to the last round; none where the days of that are
     /// not known.
     pub fn upkeep_days(&self, upkeep: &Upkeep) -> Vec<Date> {
-        let Upkeep::Every { every, from, .. } = upkeep else { return Vec::new() };
-        let first = self.apply.as_ref().and_then(|apply| apply.on.as_ref()).map(|on| on.value);
+        let Upkeep::Every { every, .. } = upkeep else { return Vec::new() };
         let last = self.last_round().and_then(|id| self.round(id).date());
-        let Some((first, last)) = first.zip(last) else { return Vec::new() };
+        let Some((begins, last)) = self.upkeep_begins(upkeep).zip(last) else { return Vec::new() };
         if every.seconds() < HOUR_S {
             return Vec::new();
         }
-        let begins = later(first.at(0, 0, 0, 0), from.unwrap_or(*every));
-        let days = std::iter::successors(begins, |at| later(*at, *every)).map(DateTime::date);
+        let days = std::iter::successors(Some(begins), |at| later(*at, *every)).map(DateTime::date);
         days.take_while(|day| *day <= last).take(MOST_UPKEEP).collect()
+    }
+
+    /// When upkeep is due for the first time, counted from the last coat of all.
+    pub fn upkeep_begins(&self, upkeep: &Upkeep) -> Option<DateTime> {
+        let Upkeep::Every { every, from, .. } = upkeep else { return None };
+        later(self.last_of_all_coats()?, from.unwrap_or(*every))
     }
 }
 

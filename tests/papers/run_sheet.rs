@@ -40,9 +40,14 @@ rounds
 measure gloss-60
 ";
 
+/// The name of what goes on in an act.
+fn name<'s>(study: &'s Study, act: &Act) -> &'s str {
+    act.product.map_or("carrier-only", |id| &study.product(id).name.value)
+}
+
 /// Minutes at which each act begins, with the name of its product.
 fn minutes(study: &Study, run: &Run) -> Vec<(i64, String, Work)> {
-    let of = |act: &Act| (act.begins / 60, study.product(act.product).name.value.clone(), act.work);
+    let of = |act: &Act| (act.begins / 60, name(study, act).to_owned(), act.work);
     run.acts.iter().map(of).collect()
 }
 
@@ -76,7 +81,7 @@ fn hands_that_are_slow_take_fewer_sections_at_a_time() {
         .replace("flash 10 to 14 min", "flash 4 to 5 min")
         .replace("lay on 1 min, wipe off 1 min", "lay on 3 min, wipe off 3 min");
     let (study, run) = of(&slow);
-    let of_ash = |act: &&Act| study.product(act.product).name.value == "ash";
+    let of_ash = |act: &&Act| name(&study, act) == "ash";
     let laid = run.acts.iter().filter(of_ash).filter(|act| act.work == Work::LayOn);
     assert_eq!(laid.map(|act| act.sections.len()).collect::<Vec<_>>(), [1, 1]);
     assert!(run.acts.iter().filter(of_ash).all(|act| act.kept), "{run:?}");
@@ -86,10 +91,7 @@ fn hands_that_are_slow_take_fewer_sections_at_a_time() {
 fn a_time_that_is_over_before_the_section_is_done_is_told() {
     let (study, run) = of(&TWO.replace("flash 2 min", "flash 1 min").replace("lay on 1 min", "lay on 2 min"));
     let late: Vec<&Act> = run.acts.iter().filter(|act| !act.kept).collect();
-    assert!(
-        !late.is_empty() && late.iter().all(|act| study.product(act.product).name.value == "elm"),
-        "{late:?}"
-    );
+    assert!(!late.is_empty() && late.iter().all(|act| name(&study, act) == "elm"), "{late:?}");
 }
 
 /// Every study that this file plans: the examples, and the small one of these tests at several paces.
@@ -119,7 +121,7 @@ fn every_coat_is_there_once_within_its_window_and_hands_do_one_thing_at_a_time()
             let change = if pair[0].product == pair[1].product { 0 } else { run.pace.change };
             assert!(pair[0].ends + change <= pair[1].begins, "{name}: {pair:?}");
         }
-        let mut laid: BTreeMap<(usize, u32, usize), i64> = BTreeMap::new();
+        let mut laid: BTreeMap<(Option<usize>, u32, usize), i64> = BTreeMap::new();
         for act in &run.acts {
             assert!(act.begins % 60 == 0 && act.ends > act.begins, "{name}: {act:?}");
             let within = act.window.is_none_or(|(first, last)| {
@@ -128,7 +130,7 @@ fn every_coat_is_there_once_within_its_window_and_hands_do_one_thing_at_a_time()
             assert!(within || !act.kept, "{name}: {act:?}");
             if matches!(act.work, Work::LayOn | Work::LayAndWipe) {
                 for section in &act.sections {
-                    let key = (act.product.index(), act.coat, section.index());
+                    let key = (act.product.map(|id| id.index()), act.coat, section.index());
                     assert!(laid.insert(key, act.begins).is_none(), "{name}: {act:?}");
                 }
             }
@@ -160,7 +162,7 @@ fn each_section_lies_as_long_as_its_product_asks() {
                 .iter()
                 .find(|on| on.work == Work::LayOn && on.coat == off.coat && on.sections == off.sections);
             let begun = on.unwrap().begins;
-            let flash = study.product(off.product).coat(off.coat).off.unwrap();
+            let flash = study.product(off.product.unwrap()).coat(off.coat).off.unwrap();
             let (low, high) = (flash.low.seconds(), flash.high.seconds());
             for place in 0..off.sections.len() {
                 let place = i64::try_from(place).unwrap();
@@ -190,8 +192,7 @@ fn a_part_of_each_window_is_left_to_spare() {
 #[test]
 fn nobody_turns_away_from_a_coat_whose_time_is_not_known() {
     let (study, run) = of(&TWO.replace("    flash 2 min\n", ""));
-    let elm: Vec<&Act> =
-        run.acts.iter().filter(|act| study.product(act.product).name.value == "elm").collect();
+    let elm: Vec<&Act> = run.acts.iter().filter(|act| name(&study, act) == "elm").collect();
     let stays = elm.iter().filter(|act| act.work == Work::LayAndWipe && act.sections.len() == 1).count();
     assert_eq!((stays, elm.iter().any(|act| act.work == Work::LayOn)), (2, false), "{elm:?}");
 }
@@ -239,7 +240,7 @@ fn a_coat_whose_window_ends_goes_before_one_that_has_time() {
         .replace("    tape off 30 to 40 min after last coat\n", "");
     let (study, run) = of(&text);
     let second = run.acts.iter().find(|act| act.coat == 2).unwrap();
-    assert_eq!(study.product(second.product).name.value, "elm", "{:?}", run.acts);
+    assert_eq!(name(&study, second), "elm", "{:?}", run.acts);
     assert!(run.acts.iter().all(|act| act.kept && !act.is_tight()), "{:?}", run.acts);
 }
 
@@ -250,7 +251,7 @@ fn a_single_time_is_kept_by_hands_that_lay_on_and_wipe_off_unlike() {
         let text =
             TWO.replace("flash 10 to 14 min", "flash 10 min").replace("lay on 1 min, wipe off 1 min", pace);
         let (study, run) = of(&text);
-        let of_ash = |act: &&Act| study.product(act.product).name.value == "ash";
+        let of_ash = |act: &&Act| name(&study, act) == "ash";
         assert!(run.acts.iter().filter(of_ash).all(|act| act.kept), "{pace}: {:?}", run.acts);
         let wiped = run.acts.iter().filter(of_ash).filter(|act| act.work == Work::WipeOff);
         assert_eq!(wiped.count(), 2, "{pace}");
@@ -265,4 +266,66 @@ fn tape_is_pulled_off_the_panel_only() {
     let loose = |act: &Act| act.sections.iter().filter(|&&id| study.section(id).specimen.is_some()).count();
     let of = |work: Work| run.acts.iter().filter(|act| act.work == work).map(loose).sum::<usize>();
     assert_eq!((of(Work::LayOn), of(Work::PullTape)), (2, 0), "{:?}", run.acts);
+}
+
+/// The small study with `ash` alone, in two coats, and tape that waits for the first.
+fn two_coats(tape: &str) -> String {
+    TWO.replace("    flash 10 to 14 min\n", "    flash 10 to 14 min\n    coats 2 after 1 to 3 h\n")
+        .replace("tape off 30 to 40 min after last coat", tape)
+        .replace("| ash elm |\n    | elm ash |", "| ash bare |\n    | bare ash |")
+        .replace("product elm\n    flash 2 min\n", "")
+}
+
+/// Counted by hand: both sections are laid on from minute 0 and 60, and wiped off ten minutes after each.
+#[test]
+fn tape_is_pulled_when_the_study_says_on_whichever_side_of_the_second_coat() {
+    let coats = [(0, Work::LayOn), (10, Work::WipeOff), (60, Work::LayOn), (70, Work::WipeOff)];
+    for (tape, at, place) in [
+        ("tape off 20 to 40 min after first coat", 20, 2),
+        ("tape off 4 to 6 h after first coat", 240, 4),
+        ("tape off 30 to 40 min after last coat", 90, 4),
+        // Neither side of the coats has this time, so hands come in while the second one flashes.
+        ("tape off 65 to 68 min after first coat", 65, 3),
+    ] {
+        let (study, run) = of(&two_coats(tape));
+        let plan = minutes(&study, &run);
+        let plan: Vec<(i64, Work)> = plan.iter().map(|(at, _, work)| (*at, *work)).collect();
+        let mut expected = coats.to_vec();
+        expected.insert(place, (at, Work::PullTape));
+        assert_eq!(plan, expected, "{tape}");
+        assert!(run.acts.iter().all(|act| act.kept), "{tape}: {:?}", run.acts);
+    }
+}
+
+/// Two sections, a minute on and a minute off each, are four; their tape waits for them alone.
+#[test]
+fn the_carrier_alone_has_its_place_among_the_products() {
+    let text = TWO.replace("| elm ash |", "| elm ash |\n    | carrier-only carrier-only |");
+    let (study, run) = of(&text);
+    let own: Vec<&Act> = run.acts.iter().filter(|act| act.product.is_none()).collect();
+    let told: Vec<(Work, i64, usize)> =
+        own.iter().map(|act| (act.work, (act.ends - act.begins) / 60, act.sections.len())).collect();
+    assert_eq!(told, [(Work::LayAndWipe, 4, 2), (Work::PullTape, 2, 2)]);
+    // The first lies 30 to 40 min at 1 min a section less than it took to coat it: the second is later by one.
+    let after = own[1].begins - own[0].begins;
+    assert!((31 * 60..=40 * 60).contains(&after), "{after}");
+    assert!(run.acts.iter().all(|act| act.kept), "{:?}", run.acts);
+    let outcome = super::check("run.study", &text, &[], day());
+    let sheet = super::output(&outcome, "run-sheet.html");
+    assert!(sheet.contains("C1, C2</td><td class=\"work\">lay on, wipe off</td>"), "{sheet}");
+    assert!(sheet.contains("C1 and C2: the carrier alone, as often, as much"), "{sheet}");
+    let checklist = super::output(&outcome, "checklist.html");
+    assert!(checklist.contains("Put the carrier alone on C1 and C2"), "{checklist}");
+    assert!(checklist.contains("class not stated: follow the product's data sheet; do not start without it"));
+}
+
+/// Where a wipe of the preparation is done on these sections only, it is what puts the carrier on.
+#[test]
+fn a_carrier_that_the_preparation_puts_on_is_not_put_on_twice() {
+    let text = TWO.replace("| elm ash |", "| elm ash |\n    | carrier-only carrier-only |").replace(
+        "    tape lines",
+        "    wipe with isopropanol 70 % by volume only on carrier-only\n    tape lines",
+    );
+    let (_, run) = of(&text);
+    assert!(run.acts.iter().all(|act| act.product.is_some()), "{:?}", run.acts);
 }

@@ -26,8 +26,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 }
 
 fn early(study: &Study, upkeep: &Upkeep) -> Option<Finding> {
-    let Upkeep::Every { every, step, from, span } = upkeep else { return None };
-    let at = when::later(study.first_coat()?, from.unwrap_or(*every))?;
+    let Upkeep::Every { step, span, .. } = upkeep else { return None };
+    let at = study.upkeep_begins(upkeep)?;
     let day = at.date();
     // Before dry is the graver finding of water.
     if when::dries(study).iter().any(|wait| at < wait.over) {
@@ -35,7 +35,7 @@ fn early(study: &Study, upkeep: &Upkeep) -> Option<Finding> {
     }
     let waits = when::unfinished(&when::cures(study), day);
     let over = waits.iter().map(|wait| wait.over.date()).max()?;
-    let days = study.first_coat()?.date().until(over).ok()?.get_days();
+    let days = study.last_of_all_coats()?.date().until(over).ok()?.get_days();
     let told = when::told(&waits);
     let message = format!(
         "the first {} of upkeep is due on {day}, before the film of {told} has cured",

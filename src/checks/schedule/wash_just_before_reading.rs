@@ -1,7 +1,6 @@
 //! A wash right before a reading, with nothing that dries the panel.
 
 use super::water::{dries, is_wet};
-use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Study, Upkeep};
@@ -50,11 +49,11 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 
 /// The first round on whose planned day a wash of upkeep falls.
 fn same_day(study: &Study, upkeep: &Upkeep) -> Option<Finding> {
-    let Upkeep::Every { every, step, from, span } = upkeep else { return None };
+    let Upkeep::Every { every, step, span, .. } = upkeep else { return None };
     if !is_wet(step) || dries(step) {
         return None;
     }
-    let start = when::later(study.first_coat()?, from.unwrap_or(*every))?.date();
+    let start = study.upkeep_begins(upkeep)?.date();
     let round =
         study.rounds.iter().find(|round| round.date().is_some_and(|day| falls_on(start, *every, day)))?;
     let (name, verb) = (&round.name.value, step.verb.word());

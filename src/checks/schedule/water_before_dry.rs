@@ -121,8 +121,8 @@ fn put_out(study: &Study) -> Option<Water> {
 
 fn first_upkeep(study: &Study, upkeep: &Upkeep) -> Option<Water> {
     let Upkeep::Every { every, step, from, span } = upkeep else { return None };
-    let (coated, wait) = (study.first_coat()?, from.unwrap_or(*every));
-    let at = when::later(coated, wait)?;
+    let (coated, wait) = (study.last_of_all_coats()?, from.unwrap_or(*every));
+    let at = study.upkeep_begins(upkeep)?;
     // Whoever counts in days says which day, and not which hour of it.
     let by_hour = ["h", "min", "s"].contains(&wait.any().unit.symbol) && when::has_hour(coated);
     is_wet(step).then(|| Water {

@@ -41,6 +41,8 @@ fn spent(measure: &Measure) -> Option<Finding> {
         _ => {}
     }
     let (from_the_start, never) = match rule.limit {
+        // Whatever was not lost yet is spent where the reference itself counts.
+        Limit::PercentOf(100.0, _) if rule.at_limit => (true, false),
         Limit::PercentOf(share, _) if rule.below => (share > 100.0, share <= 0.0),
         Limit::PercentOf(share, _) => (share < 100.0, false),
         Limit::Value(limit) => {
@@ -48,9 +50,9 @@ fn spent(measure: &Measure) -> Option<Finding> {
             let meets_low = rule.at_limit && limit >= low;
             let meets_high = rule.at_limit && limit <= high;
             if rule.below {
-                (limit > high, limit <= low && !meets_low)
+                (limit > high || (rule.at_limit && limit >= high), limit <= low && !meets_low)
             } else {
-                (limit < low, limit >= high && !meets_high)
+                (limit < low || (rule.at_limit && limit <= low), limit >= high && !meets_high)
             }
         }
     };
@@ -63,7 +65,12 @@ fn spent(measure: &Measure) -> Option<Finding> {
     let unit = &measure.unit.symbol;
     let help = match (rule.limit, measure.possible) {
         (Limit::Value(_), Some((low, high))) => {
-            format!("write a limit between {} and {} {unit}", decimal(low), decimal(high))
+            let (low, high) = (decimal(low), decimal(high));
+            let words = match (rule.below, rule.at_limit) {
+                (true, true) | (false, false) => format!("of {low} or more, below {high} {unit}"),
+                (true, false) | (false, true) => format!("above {low}, and at most {high} {unit}"),
+            };
+            format!("write a limit {}", words.trim_end())
         }
         _ if rule.below => "write the share that is still held, below 100 %".to_owned(),
         _ => "write the share that is too much, above 100 %".to_owned(),
@@ -79,7 +86,13 @@ fn wide(measure: &Measure, word: &str, limit: Option<Located<f64>>) -> Option<Fi
     }
     let (name, unit) = (&measure.name.value, &measure.unit.symbol);
     let all = format!("{} to {} {unit}", decimal(low), decimal(high));
-    let message = format!("`{word}` spans all values that `{name}` can have, {all}");
-    let help = "write the difference that you mean, as `alike within 2 GU` and `seen from 5 GU`";
+    let message = format!("`{word}` spans all values that `{name}` can have, {}", all.trim_end());
+    // An example only: a power of ten, small beside all values.
+    let some = 10f64.powf(((high - low) / 20.0).log10().floor());
+    let example = match word {
+        "alike" => format!("alike within {} {unit}", decimal(some)),
+        _ => format!("seen from {} {unit}", decimal(3.0 * some)),
+    };
+    let help = format!("write the difference that you mean, as `{}`", example.trim_end());
     Some(Finding::warning(CHECK.page.code, limit.span, message).help(help).about(name))
 }

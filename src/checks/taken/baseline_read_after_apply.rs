@@ -37,7 +37,7 @@ fn late(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding> {
         return None;
     }
     let Strays { sections, days, place } =
-        strays(context.readings, id, |day| day > coat && !context.is_to_come(day))?;
+        strays(context.readings, id, |_, day| day > coat && !context.is_to_come(day))?;
     let name = &round.name.value;
     let message = format!(
         "{} {} read {} for `{name}`, when the first coat of {coat} was on",

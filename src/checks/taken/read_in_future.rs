@@ -25,7 +25,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let Some(today) = context.today else { return };
     for (id, round) in context.study.rounds_with_ids() {
-        let odd = |day| day > today;
+        let odd = |_, day| day > today;
         let Some(Strays { sections, days, place }) = strays(context.readings, id, odd) else { continue };
         let name = &round.name.value;
         let message = format!(

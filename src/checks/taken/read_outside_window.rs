@@ -4,8 +4,8 @@ use super::strays::{Strays, first_coat_day, strays};
 use super::telling;
 use crate::checks::schedule::when;
 use crate::checks::{Check, Context};
-use crate::diag::{Finding, Page, Severity};
-use crate::study::{Round, RoundId};
+use crate::diag::{Finding, Page, Severity, list};
+use crate::study::{Round, RoundId, SectionId, SiteId, Window};
 use jiff::civil::Date;
 
 pub(in crate::checks) const CHECK: Check = Check {
@@ -43,14 +43,24 @@ fn outside(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding>
             || coat
                 .is_some_and(|coat| (side == Some(true) && day > coat) || (side == Some(false) && day < coat))
     };
-    let odd = |day: Date| (day < window.first || day > window.last) && !graver(day);
+    let odd = |section: SectionId, day: Date| {
+        let window = round.window_at(study.section(section).site).unwrap_or(window);
+        (day < window.first || day > window.last) && !graver(day)
+    };
     let Strays { sections, days, place } = strays(context.readings, id, odd)?;
     let name = &round.name.value;
-    let planned = if window.first == window.last {
-        format!("{}", window.date)
-    } else {
-        format!("{} to {}", window.first, window.last)
+    let planned = |window: Window| {
+        if window.first == window.last {
+            format!("{}", window.date)
+        } else {
+            format!("{} to {}", window.first, window.last)
+        }
     };
+    let at_site = |(site, window): &(SiteId, Window)| {
+        format!("{} at `{}`", planned(*window), study.sites[site.index()].value)
+    };
+    let at_sites: Vec<String> = round.at_sites.iter().map(at_site).collect();
+    let planned = if at_sites.is_empty() { planned(window) } else { list(&at_sites, "and") };
     let message = format!(
         "{} {} read {} for `{name}`, which is planned for {planned}",
         telling::sections(study, &sections),

@@ -18,15 +18,19 @@ pub(super) struct Strays {
 }
 
 /// The readings of a round on days for which `odd` holds; `None` where there is none.
-pub(super) fn strays(readings: &Readings, round: RoundId, odd: impl Fn(Date) -> bool) -> Option<Strays> {
+pub(super) fn strays(
+    readings: &Readings,
+    round: RoundId,
+    odd: impl Fn(SectionId, Date) -> bool,
+) -> Option<Strays> {
     let mut found: Option<Strays> = None;
     for cell in readings.cells().iter().filter(|cell| cell.round == round) {
         // Most cells lie on one day, so the readings themselves are looked at only where that helps.
-        if cell.dates.is_none_or(|(first, last)| first == last && !odd(first)) {
+        if cell.dates.is_none_or(|(first, last)| first == last && !odd(cell.section, first)) {
             continue;
         }
         for reading in readings.runs(cell) {
-            let Some(day) = reading.date.filter(|&day| odd(day)) else { continue };
+            let Some(day) = reading.date.filter(|&day| odd(cell.section, day)) else { continue };
             let strays = found.get_or_insert_with(|| Strays {
                 sections: BTreeSet::new(),
                 days: (day, day),

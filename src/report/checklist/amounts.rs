@@ -4,8 +4,8 @@ use super::super::numbers::{self, dose};
 use super::super::safety::by_volume;
 use super::work::surface;
 use crate::catalog::{Catalog, Class, Danger, Reach};
-use crate::speech::{count, said, say};
-use crate::study::{Coat, Mix, Product, ProductId, Section, Step, Study, Supply, Treatment};
+use crate::speech::{count, list, said, say};
+use crate::study::{Coat, Mix, Product, ProductId, Section, SectionId, Step, Study, Supply, Treatment};
 use crate::units::{AnyQuantity, Dimension};
 
 /// A mix in words.
@@ -357,14 +357,14 @@ fn small_tool(amount: f64, by_mass: bool) -> Option<&'static str> {
 }
 
 /// What the sections of a product need.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(in crate::report) struct Need {
     /// True for g, false for ml.
     by_mass: bool,
     /// The smallest coat on the smallest section.
     low: f64,
-    /// The largest coat on the largest section.
-    high: f64,
+    /// What each section takes of the first of these coats.
+    own: Vec<(SectionId, f64)>,
     /// All coats on all sections.
     all: f64,
     /// On the panel.
@@ -380,17 +380,17 @@ pub(in crate::report) fn need(
     id: ProductId,
     coats: impl Iterator<Item = Coat>,
 ) -> Option<Need> {
-    let carriers: Vec<&Section> = study.carriers_of(Treatment::Product(id)).map(|(_, own)| own).collect();
-    let specimens = carriers.iter().filter(|own| own.specimen.is_some()).count();
-    let areas: Option<Vec<f64>> = carriers.iter().map(|own| study.area_m2(own)).collect();
+    let carriers: Vec<(SectionId, &Section)> = study.carriers_of(Treatment::Product(id)).collect();
+    let specimens = carriers.iter().filter(|(_, own)| own.specimen.is_some()).count();
+    let areas: Option<Vec<f64>> = carriers.iter().map(|(_, own)| study.area_m2(own)).collect();
     let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
     let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
     let doses: Vec<f64> = uses.iter().flat_map(|uses| areas.iter().map(|area| area * uses.base())).collect();
     let all = doses.iter().sum::<f64>();
     let low = doses.iter().copied().reduce(f64::min)?;
-    let high = doses.iter().copied().reduce(f64::max)?;
+    let own = carriers.iter().zip(&doses).map(|((id, _), dose)| (*id, *dose)).collect();
     let sections = areas.len() - specimens;
-    all.is_finite().then_some(Need { by_mass, low, high, all, sections, specimens, coats: uses.len() })
+    all.is_finite().then_some(Need { by_mass, low, own, all, sections, specimens, coats: uses.len() })
 }
 
 impl Need {
@@ -405,15 +405,35 @@ impl Need {
         small_tool(self.low, self.by_mass).or(larger.map(|(_, tool)| tool))
     }
 
-    /// `0.37 ml` for one coat on one section.
-    pub(in crate::report) fn amount(&self) -> String {
-        let (low, high) = (dose(self.low, self.unit()), dose(self.high, self.unit()));
-        if low == high { high } else { say!("{low} to {high}, by its size", low, high) }
+    /// `0.37 ml` for one coat on any of some sections; where these differ, what each takes, as `0.32 ml on A1 and B2`.
+    pub(in crate::report) fn amounts(&self, study: &Study, on: &[SectionId]) -> Vec<String> {
+        let mut amounts: Vec<(String, Vec<&str>)> = Vec::new();
+        for (id, own) in self.own.iter().filter(|(id, _)| on.contains(id)) {
+            let (amount, code) = (dose(*own, self.unit()), study.section(*id).code.as_str());
+            match amounts.iter_mut().find(|(known, _)| *known == amount) {
+                Some((_, codes)) => codes.push(code),
+                None => amounts.push((amount, vec![code])),
+            }
+        }
+        if amounts.len() < 2 {
+            return amounts.into_iter().map(|(amount, _)| amount).collect();
+        }
+        let told = |(amount, codes): (String, Vec<&str>)| {
+            say!("{amount} on {sections}", amount, sections = list(&codes, "and"))
+        };
+        amounts.into_iter().map(told).collect()
     }
 
-    /// The same with what it is measured with: `0.37 ml (1 ml syringe)`.
-    pub(super) fn each(&self) -> String {
-        format!("{}{}", self.amount(), in_brackets(self.small_tool()))
+    /// The same of all sections, with what it is measured with: `0.37 ml (1 ml syringe)`.
+    pub(super) fn each(&self, study: &Study) -> String {
+        let all: Vec<SectionId> = self.own.iter().map(|(id, _)| *id).collect();
+        format!("{}{}", self.amounts(study, &all).join("; "), in_brackets(self.small_tool()))
+    }
+
+    /// Whether sections take different amounts.
+    pub(super) fn differs(&self) -> bool {
+        let shown = |(_, own): &(SectionId, f64)| dose(*own, self.unit());
+        self.own.windows(2).any(|pair| shown(&pair[0]) != shown(&pair[1]))
     }
 
     /// All coats on all sections, ml or g, and true for g.

@@ -4,6 +4,7 @@ use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
+use super::carrier;
 use super::climate;
 use super::edges;
 use super::lines::{heads, texts};
@@ -11,6 +12,7 @@ use super::steps::section_list;
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::Catalog;
+use crate::hands::{Planned, planned};
 use crate::speech::{self, count, list, said, say};
 use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, Treatment, Verb};
 use crate::units::{Dimension, Range, Time};
@@ -29,7 +31,8 @@ struct Work<'s> {
 
 pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
-    let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(study, id, product)).collect();
+    let planned = planned(study);
+    let mut works: Vec<Work<'_>> = placed.flat_map(|(id, product)| works(&planned, id, product)).collect();
     let apart = works.iter().any(|work| work.coat.is_some());
     if apart {
         // Stable, so that coats of one moment keep the order of the products.
@@ -40,6 +43,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .enumerate()
         .map(|(at, work)| StepView { number: at + 1, ..work.view(study, catalog) })
         .collect();
+    steps.extend(carrier::step(study, catalog, steps.len() + 1));
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
     let days = if apart { days(&works) } else { Vec::new() };
@@ -61,8 +65,8 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
 }
 
 /// The steps of a product: one, or one for each coat where they are unlike or fall on several days.
-fn works<'s>(study: &Study, id: ProductId, product: &'s Product) -> Vec<Work<'s>> {
-    let at = |coat| study.coat_at(id, coat);
+fn works<'s>(planned: &Planned<'_>, id: ProductId, product: &'s Product) -> Vec<Work<'s>> {
+    let at = |coat| planned.coat_at(id, coat);
     let on = |coat| at(coat).map(DateTime::date);
     let number = product.coats_number();
     if product.coats_differ() || on(1) != on(number) {
@@ -132,7 +136,10 @@ const PULLED: usize = 60;
 fn pull(study: &Study, number: usize) -> Option<StepView> {
     let when = tape_off(study)?;
     let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
-    let coated = study.sections.iter().filter(|section| matches!(section.treatment, Treatment::Product(_)));
+    let coated = study
+        .sections
+        .iter()
+        .filter(|section| matches!(section.treatment, Treatment::Product(_) | Treatment::CarrierOnly));
     let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
     (!codes.is_empty()).then(|| StepView {
         number,
@@ -370,8 +377,10 @@ impl Work<'_> {
         );
         match need {
             Some(need) => {
-                let amount = need.each();
-                let each = if need.has_specimens() {
+                let amount = need.each(study);
+                let each = if need.differs() {
+                    say!("{amount}, for one coat", amount)
+                } else if need.has_specimens() {
                     say!("{amount} for one coat on one section or specimen", amount)
                 } else {
                     say!("{amount} for one coat on one section", amount)

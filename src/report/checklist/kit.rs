@@ -152,7 +152,9 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
     for (id, product) in study.products_with_ids() {
         let need = amounts::need(study, id, product.each_coat());
-        let Some((need, tool)) = need.and_then(|need| Some((need, need.small_tool()?))) else { continue };
+        let Some((need, tool)) = need.and_then(|need| need.small_tool().map(|tool| (need, tool))) else {
+            continue;
+        };
         // A scale touches no product, so that one does for all.
         if need.in_all_amount().1 {
             kit.add(&say!("A {tool}", tool), say!("small amounts"));

@@ -3,6 +3,7 @@
 mod amounts;
 mod apart;
 mod application;
+mod carrier;
 mod climate;
 mod edges;
 mod facts;
@@ -24,6 +25,7 @@ pub(super) use climate::degrees;
 pub(super) use facts::{About, facts, title, verb};
 pub(super) use places::{bring_in_title, put_out_title};
 pub(super) use read::stop_words;
+pub(super) use rounds::at_sites;
 pub(super) use steps::{only_on, section_list};
 pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,

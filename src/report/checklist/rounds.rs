@@ -3,7 +3,7 @@
 use super::super::numbers::day;
 use super::view::Group;
 use crate::speech::{list, round_name, say};
-use crate::study::{Cost, MeasureId, Placing, Round, Study};
+use crate::study::{Cost, MeasureId, Placing, Round, SiteId, Study, Window};
 use crate::units::Dimension;
 
 /// A line for each round, the cycles as one.
@@ -46,6 +46,14 @@ fn line(study: &Study, round: &Round) -> Option<String> {
             say!("cycles 1 to {most}, each on its own day: {reads}.", most, reads)
         }
         (Placing::Cycle(_), _) => return None,
+        (_, Some(_)) if !round.at_sites.is_empty() => {
+            say!(
+                "{round}, {sites}: {reads}.",
+                round = round_said,
+                sites = list(&at_sites(study, round), "and"),
+                reads
+            )
+        }
         (_, Some(window)) if window.first == window.last => {
             say!("{round}, {day}: {reads}.", round = round_said, day = day(window.date), reads)
         }
@@ -59,4 +67,17 @@ fn line(study: &Study, round: &Round) -> Option<String> {
         ),
         (_, None) => say!("{round}, no day yet: {reads}.", round = round_said, reads),
     })
+}
+
+/// When a round is read at each of the sites that have days of their own, as `roof 2025-07-02 (any day from 2025-06-25 to 2025-07-09)`.
+pub(in crate::report) fn at_sites(study: &Study, round: &Round) -> Vec<String> {
+    let at_site = |(site, window): &(SiteId, Window)| {
+        let (site, planned) = (&study.sites[site.index()].value, day(window.date));
+        if window.first == window.last {
+            return say!("{site} {day}", site, day = planned);
+        }
+        let (first, last) = (day(window.first), day(window.last));
+        say!("{site} {day} (any day from {first} to {last})", site, day = planned, first, last)
+    };
+    round.at_sites.iter().map(at_site).collect()
 }

@@ -36,6 +36,11 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     of_mixed(catalog, study, supply, mix)
 }
 
+/// The box of a carrier that the study does not name.
+pub(super) fn of_carrier(catalog: &Catalog) -> Card {
+    card::unknown(catalog, say!("the carrier alone"), None)
+}
+
 /// The card of a supply at a mix, with the things of the study that it must not meet.
 pub(super) fn of_mixed(catalog: &Catalog, study: &Study, supply: &Supply, mix: Option<&Mix>) -> Option<Card> {
     let mut card = of_supply(catalog, supply, mix, &[])?;

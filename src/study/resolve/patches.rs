@@ -245,6 +245,7 @@ impl Resolver<'_> {
                 name,
                 placing,
                 window: None,
+                at_sites: Vec::new(),
                 within: None,
                 reads: reads.clone(),
                 span: block.span,

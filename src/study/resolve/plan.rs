@@ -5,7 +5,7 @@ use crate::diag::Finding;
 use crate::speech::{day, quantity, round_name, say};
 use crate::study::{
     Anchor, Apply, ApplyClimate, Decision, DoneWhat, MeasureId, MeasureKind, Pace, Placing, ReadPlan,
-    Reference, Round, Step, Upkeep, Verb, Window,
+    Reference, Round, SiteId, Step, Upkeep, Verb, Window,
 };
 use crate::syntax::{Args, BlockKind, Clause, Clauses, Statement};
 use crate::text::{Located, Span};
@@ -131,10 +131,7 @@ impl Resolver<'_> {
 
     /// The day that `after apply` counts from: that of the last coat of all, by the record as far as it goes, then by the plan.
     fn last_coat(&self) -> Option<Date> {
-        let study = &self.study;
-        let used = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
-        let last = used.filter_map(|(id, _)| study.last_coat(id)).max();
-        last.map(DateTime::date).or_else(|| self.apply_day())
+        self.study.last_of_all_coats().map(DateTime::date)
     }
 
     /// True where the day of apply is in the file and could not be taken.
@@ -226,7 +223,8 @@ impl Resolver<'_> {
         let within = line.clause("within").and_then(|clause| clause.quantities().into_iter().next());
         let within = within.and_then(|within| self.one::<Time>(within));
         let (placing, window) = self.placing(line, &name, within);
-        Some(Round { name, placing, window, within, reads, span: line.span })
+        let at_sites = self.at_sites(placing, within.map(Quantity::any));
+        Some(Round { name, placing, window, at_sites, within, reads, span: line.span })
     }
 
     /// What the second of two rounds of one name is probably called.
@@ -373,10 +371,21 @@ impl Resolver<'_> {
         Window { last: dates::window(date, within).last, ..window }
     }
 
-    /// Rounds without `within` may be read a little early or late: a tenth of their time, a day to a week.
+    /// The window of a round at each site, where they are put out on different days and the round counts from there.
+    fn at_sites(&self, placing: Placing, within: Option<AnyQuantity>) -> Vec<(SiteId, Window)> {
+        let Placing::After(time, Anchor::PutOut) = placing else { return Vec::new() };
+        let within = within.or_else(|| tenth(time));
+        let windows = self.study.exposures.iter().filter_map(|place| {
+            let date = dates::later(place.put_out.as_ref()?.value, time)?;
+            Some((place.of?, dates::window(date, within)))
+        });
+        let all: Vec<(SiteId, Window)> = windows.collect();
+        if all.windows(2).any(|pair| pair[0].1 != pair[1].1) { all } else { Vec::new() }
+    }
+
+    /// Rounds without `within` may be read a little early or late.
     fn usual_within(&mut self, time: AnyQuantity, name: &Located<String>) -> Option<AnyQuantity> {
-        let days = (time.base() / 86_400.0 / 10.0).round().clamp(1.0, 7.0);
-        let within = AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? };
+        let within = tenth(time)?;
         self.assume(say!(
             "Round {round} may be read {time} early or late: no `within` was given.",
             round = round_name(&name.value),
@@ -515,4 +524,10 @@ fn parted_time(name: &str) -> Option<String> {
     let parted = format!("{} {}", name[..figures].to_lowercase(), &name[figures..]);
     let word = ["day", "week", "month", "year"].contains(&parted.split(' ').next()?);
     (word && named_time(&parted).is_some()).then_some(parted)
+}
+
+/// A tenth of a time, a day to a week.
+fn tenth(time: AnyQuantity) -> Option<AnyQuantity> {
+    let days = (time.base() / 86_400.0 / 10.0).round().clamp(1.0, 7.0);
+    Some(AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? })
 }
