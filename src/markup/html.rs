@@ -91,6 +91,7 @@ impl<'e> Page<'e> {
         }
         self.out.push(match event {
             Event::Html(text) | Event::InlineHtml(text) => Event::Text(text.clone()),
+            Event::Text(text) => Event::Text(with_units(text)),
             Event::Start(Tag::HtmlBlock) => Event::Start(Tag::Paragraph),
             Event::End(TagEnd::HtmlBlock) => Event::End(TagEnd::Paragraph),
             Event::Start(Tag::Image { .. }) => Event::Start(Tag::Emphasis),
@@ -126,6 +127,33 @@ fn held<'e>(text: &str) -> CowStr<'e> {
         Some((before, last)) => format!("{before}\u{a0}{last}").into(),
         None => text.to_owned().into(),
     }
+}
+
+/// Signs that stand behind a number, in the units that pages most often have.
+const UNITS: [&str; 22] = [
+    "%", "GU", "dE00", "mm", "cm", "m", "m²", "mm²", "µm", "µl", "ml", "l", "g", "kg", "mg", "°C", "°F", "h", "min", "s", "EUR", "MPa",
+];
+
+// A number stays with its unit wherever a line breaks.
+fn with_units<'e>(text: &CowStr<'e>) -> CowStr<'e> {
+    let is_unit = |rest: &str| {
+        let word = rest.split(|c: char| c.is_whitespace() || ",;.:)/".contains(c)).next().unwrap_or("");
+        UNITS.contains(&word)
+    };
+    let mut held = String::new();
+    let mut from = 0;
+    for (at, _) in text.match_indices(' ') {
+        if text[..at].ends_with(|c: char| c.is_ascii_digit()) && is_unit(&text[at + 1..]) {
+            held.push_str(&text[from..at]);
+            held.push('\u{a0}');
+            from = at + 1;
+        }
+    }
+    if from == 0 {
+        return text.clone();
+    }
+    held.push_str(&text[from..]);
+    held.into()
 }
 
 // A paragraph that holds one link or image and nothing else.
@@ -188,6 +216,12 @@ mod tests {
             "{out}"
         );
         assert!(html(&format!("{table}\n1 to 2"), "Table", &mut |_| None).contains("<p>1 to 2<"));
+    }
+
+    #[test]
+    fn a_number_stays_with_its_unit_in_running_text() {
+        let out = html("It lost 3.2 GU (5 % of it), by 3 makers, in 2 minutes.", "Table", &mut |_| None);
+        assert!(out.contains("lost 3.2\u{a0}GU (5\u{a0}% of it), by 3 makers, in 2 minutes."), "{out}");
     }
 
     #[test]
