@@ -375,7 +375,12 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
         let row = RunRow {
             at: clock.hour(act.begins),
             work: work(study, act),
-            sections: codes(study, act).join(", "),
+            // A code with its site stays on one line.
+            sections: codes(study, act)
+                .iter()
+                .map(|code| code.replace(' ', "\u{a0}"))
+                .collect::<Vec<_>>()
+                .join(", "),
             each: each(study, act),
             product: goes_on(study, act).to_owned(),
             window: window(act, clock),

@@ -473,6 +473,28 @@ fn work_that_one_pair_of_hands_cannot_do_is_told() {
     assert!(!has(&done, "more-work-than-hands"));
 }
 
+/// Whatever the help proposes is tried.
+#[test]
+fn what_is_proposed_for_hands_mends_it() {
+    let bay = "product bay \"Bay seal\", a spray sealant\n    bought 20.00 EUR for 500 ml\n    sheet \"a.pdf\"\n    flash ";
+    for (pace, flash) in [
+        ("    pace lay on 3 min, wipe off 1 min\n", "1 to 2 min"),
+        ("    pace lay on 2 min, wipe off 1 min, change 4 min\n", "90 s"),
+        ("", "30 s"),
+        ("", "5 s"),
+    ] {
+        let text = |pace: &str| format!("apply\n    on 2026-03-03 from 09:00\n{pace}{bay}{flash}\n");
+        let help = found(&text(pace), "more-work-than-hands").help[0].clone();
+        let proposed = help.split('`').find(|part| part.starts_with("pace "));
+        if let Some(proposed) = proposed {
+            assert!(!has(&text(&format!("    {proposed}\n")), "more-work-than-hands"), "{proposed}");
+        }
+        assert_eq!(proposed.is_none(), flash == "5 s", "{help}");
+        let waived = help.split('`').find(|part| part.starts_with("allow ")).unwrap();
+        assert!(!has(&format!("{}{waived}\n", text(pace)), "more-work-than-hands"), "{waived}");
+    }
+}
+
 /// A measure that no round needs to read fresh can be waived by itself, and the others stay.
 #[test]
 fn a_waiver_may_name_one_measure() {

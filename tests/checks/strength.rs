@@ -139,3 +139,26 @@ fn the_scatter_is_counted_where_the_deciding_measure_is_read() {
     assert!(!codes(&(slips(4) + small)).contains(&"spread-from-too-few"), "nothing is read on that map");
     assert!(codes(small).contains(&"spread-from-too-few"));
 }
+
+/// On a scale of six marks, where the best one is spent too, every section is spent from its first day.
+#[test]
+fn a_limit_at_the_best_mark_is_beyond_the_measure() {
+    let scale = |direction: &str, limit: &str| {
+        format!(
+            "measure cracks, a rating 0 to 5\n    {direction} is better\n    0  \"none\"\n    5  \"open\"\n    spent at {limit} or worse\n"
+        )
+    };
+    let help = |direction: &str, limit: &str| {
+        found(&scale(direction, limit), "limit-beyond-measure").help[0].clone()
+    };
+    assert_eq!(help("lower", "0"), "write a limit above 0, and at most 5");
+    assert_eq!(help("higher", "5"), "write a limit of 0 or more, below 5");
+    for (direction, limit) in [("lower", "1"), ("lower", "5"), ("higher", "4"), ("higher", "0")] {
+        assert!(!has(&scale(direction, limit), "limit-beyond-measure"), "{direction} {limit}");
+    }
+    let wide = format!("{}    seen from 5\n", scale("lower", "3"));
+    assert_eq!(
+        found(&wide, "limit-beyond-measure").help[0],
+        "write the difference that you mean, as `seen from 0.3`"
+    );
+}

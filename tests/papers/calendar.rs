@@ -1,6 +1,6 @@
 //! The calendar: read back by the rules of RFC 5545, and held against the checklist and the study.
 
-use super::{HEAD, MAP, TAIL, changes, output, readings, sound, study};
+use super::{DAY, Day, HEAD, MAP, TAIL, changes, check, output, readings, sound, study};
 use jiff::Span;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
@@ -264,7 +264,7 @@ fn without_any_day_there_is_one_note() {
         .replace("apply\n    on          2025-06-03\n", "")
         .replace("on 2025-06-02", "before apply")
         .replace("    certified   2025-05-01 for 12 months\n", "");
-    let outcome = super::check("lid.study", &text, &[], super::Day::AsOf(super::DAY));
+    let outcome = check("lid.study", &text, &[], Day::AsOf(DAY));
     let all = properties(&output(&outcome, "calendar.ics"));
     let begun: Vec<&str> =
         all.iter().filter(|property| property.0 == "BEGIN").map(|property| property.2.as_str()).collect();
@@ -272,4 +272,137 @@ fn without_any_day_there_is_one_note() {
     for name in ["UID", "DTSTAMP", "SUMMARY"] {
         once(&all, name);
     }
+    let told = meant(&once(&all, "DESCRIPTION").2);
+    for words in
+        ["The preparation: “begins 2026-03-02”", "The application, and what counts from it", "month 6"]
+    {
+        assert!(told.contains(words), "{told}");
+    }
+}
+
+/// The events of a study of which nothing is read yet.
+fn planned(text: &str) -> (Outcome, Vec<Event>) {
+    let outcome = check("lid.study", text, &[], Day::AsOf(DAY));
+    let text = output(&outcome, "calendar.ics");
+    (outcome, events(&text))
+}
+
+/// First and last day of each event whose summary begins so.
+fn on(found: &[Event], summary: &str) -> Vec<(String, String)> {
+    let own = found.iter().filter(|event| event.summary.starts_with(summary));
+    own.map(|event| (event.first.to_string(), event.last.to_string())).collect()
+}
+
+fn one(day: &str) -> (String, String) {
+    (day.to_owned(), day.to_owned())
+}
+
+/// A name says what an event is, so that a day that moves moves the event and makes no second one.
+#[test]
+fn a_day_that_moves_keeps_the_name_of_its_entry() {
+    let of = |head: &str, tail: &str| {
+        let text = format!("{head}{MAP}{tail}{MORE}").replace("readings \"readings.csv\"\n", "");
+        let names: BTreeSet<String> = planned(&text).1.into_iter().map(|event| event.uid).collect();
+        names
+    };
+    let head = HEAD.replace("2025-05-01 for 12 months", "2025-05-01 for 3 months");
+    let as_it_is = of(&head, TAIL);
+    assert_eq!(as_it_is, of(&head.replace("certified   2025-05-01", "certified   2025-05-04"), TAIL));
+    assert_eq!(as_it_is, of(&head, &TAIL.replace("on          2025-06-03", "on          2025-06-04")));
+}
+
+/// By the record alone (RFC 5545, section 3.8.7.2): what is planned may move to and fro, and what is on record only grows.
+#[test]
+fn an_entry_is_as_old_as_what_is_on_record() {
+    let stamps = |outcome: &Outcome| -> BTreeSet<String> {
+        let all = properties(&output(outcome, "calendar.ics"));
+        all.into_iter().filter(|property| property.0 == "DTSTAMP").map(|property| property.2).collect()
+    };
+    let only = |day: &str| BTreeSet::from([format!("{day}T000000Z")]);
+    assert_eq!(stamps(&outcome(HEAD)), only("20251203"));
+    let plan = study(MAP, "").replace("readings \"readings.csv\"\n", "");
+    let open = |text: &str| check("lid.study", text, &[], Day::Today(jiff::civil::date(2025, 6, 1)));
+    assert_eq!(stamps(&open(&plan)), only("19700101"));
+    assert_eq!(stamps(&open(&plan.replace("2025-06-0", "2025-07-0"))), only("19700101"));
+    let done = format!("{plan}done 2025-06-05 09:00  coat 1 of bay\n");
+    let later = check("lid.study", &done, &[], Day::Today(jiff::civil::date(2025, 6, 6)));
+    assert_eq!(stamps(&later), only("20250605"));
+}
+
+#[test]
+fn what_is_on_record_stands_on_its_own_day() {
+    let text = study(MAP, "done 2025-06-03  wash\ndone 2025-06-05 09:00  coat 1 of bay\n")
+        .replace("readings \"readings.csv\"\n", "");
+    let (_, found) = planned(&text);
+    assert_eq!(on(&found, "Preparation"), [one("2025-06-03")]);
+    assert_eq!(on(&found, "Application"), [one("2025-06-03"), one("2025-06-05")]);
+    let of_bay = |day: &str| {
+        let own =
+            found.iter().find(|event| event.first.to_string() == day && event.summary.starts_with("App"));
+        own.unwrap().told.contains("Bay spray")
+    };
+    assert!(!of_bay("2025-06-03") && of_bay("2025-06-05"), "{found:?}");
+}
+
+/// Twelve hours after nine it is nine in the evening: the run sheet has the coat on the next morning, and so have the others.
+#[test]
+fn the_second_coat_stands_where_the_run_sheet_has_it() {
+    let head = HEAD.replace(
+        "\"Bay spray\", a spray sealant\n",
+        "\"Bay spray\", a spray sealant\n    coats 2 after 12 to 40 h\n",
+    );
+    let text = format!("{head}{MAP}{TAIL}")
+        .replace("on          2025-06-03", "on          2025-06-03 from 09:00")
+        .replace("readings \"readings.csv\"\n", "");
+    let (outcome, found) = planned(&text);
+    let second = found.iter().find(|event| event.told.contains("Coat 2 of Bay spray")).unwrap();
+    assert_eq!(second.first.to_string(), "2025-06-04");
+    assert!(output(&outcome, "checklist.html").contains("12 to 40 h after coat 1, planned for 2025-06-04"));
+    let sheet = output(&outcome, "run-sheet.html");
+    let (before, after) = sheet.split_once(">2025-06-04</h2>").unwrap();
+    assert!(!before.contains("lay on coat 2") && after.contains("lay on coat 2"), "{sheet}");
+}
+
+/// The second coat is on two days after the first, on 5 June; two weeks from there are 19 June, and not 17.
+#[test]
+fn upkeep_counts_from_the_last_coat() {
+    let head = HEAD.replace(
+        "\"Bay spray\", a spray sealant\n",
+        "\"Bay spray\", a spray sealant\n    coats 2 after 2 to 3 days\n",
+    );
+    let text = format!("{head}{MAP}{TAIL}{MORE}").replace("readings \"readings.csv\"\n", "");
+    let (outcome, found) = planned(&text);
+    assert_eq!(on(&found, "Upkeep: Wash")[0], one("2025-06-19"));
+    assert!(output(&outcome, "checklist.html").contains("planned from 2025-06-19 to"));
+}
+
+#[test]
+fn specimens_are_prepared_on_a_day_too() {
+    let slips = "specimens slips\n    each 50 x 50 mm\n    one for each product and bare\nprep slips\n    wash with soap, rinse\n";
+    let (_, found) = planned(&study(MAP, slips).replace("readings \"readings.csv\"\n", ""));
+    assert_eq!(on(&found, "Preparation of slips begins"), [one("2025-06-02")]);
+}
+
+/// Three months from 2 and from 4 April, a week early or late.
+#[test]
+fn sites_that_are_put_out_on_two_days_have_days_of_their_own() {
+    let text: String = include_str!("../../examples/bench-slats/bench-slats.study")
+        .lines()
+        .filter(|line| {
+            !line.starts_with("readings") && !line.starts_with("record") && !line.starts_with("log")
+        })
+        .fold(String::new(), |text, line| text + line + "\n");
+    let outcome = check("slats.study", &text, &[], Day::Today(jiff::civil::date(2025, 2, 1)));
+    let found = events(&output(&outcome, "calendar.ics"));
+    let at = |site: &str| {
+        let own = found.iter().filter(|event| event.summary.starts_with("Month 3: read"));
+        let own = own.filter(|event| event.summary.contains(&format!(", at {site} · ")));
+        own.map(|event| (event.first.to_string(), event.last.to_string())).collect::<Vec<_>>()
+    };
+    assert_eq!(at("roof"), [("2025-06-25".to_owned(), "2025-07-09".to_owned())]);
+    assert_eq!(at("lake"), [("2025-06-27".to_owned(), "2025-07-11".to_owned())]);
+    assert_eq!(on(&found, "Month 3: read").len(), 2);
+    let line = "month 3, roof 2025-07-02 (any day from 2025-06-25 to 2025-07-09) and lake 2025-07-04 (any day from 2025-06-27 to \
+                2025-07-11): ";
+    assert!(output(&outcome, "checklist.html").contains(line));
 }

@@ -13,14 +13,15 @@ fn between<'t>(text: &'t str, from: &str, to: &str) -> Vec<&'t str> {
     text.split(from).skip(1).map(|rest| rest.split(to).next().unwrap()).collect()
 }
 
-/// The labels of a page: the code, and what stands below it.
-fn labels(page: &str) -> Vec<(&str, &str)> {
-    let all = between(page, "<li>", "</li>");
-    let code = |label: &&'_ str| label.split_once("\">").unwrap().1.split_once("</span>").unwrap().0.len();
-    all.iter()
-        .map(|label| {
-            let rest = label.split_once("\">").unwrap().1;
-            (&rest[..code(label)], between(label, "<span class=\"of\">", "</span>")[0])
+/// The labels of a page: the code, and what stands beside or below it.
+fn labels(page: &str) -> Vec<(&str, Vec<&str>)> {
+    between(page, "<li>", "</li>")
+        .into_iter()
+        .map(|one| {
+            let code = one.split_once("mm\">").unwrap().1.split_once("</span>").unwrap().0;
+            let rest = one.split_once("<span class=\"of\">").map_or("", |(_, rest)| rest);
+            let lines = rest.split("</span>").filter_map(|part| Some(part.split_once('>')?.1));
+            (code, lines.filter(|line| !line.is_empty()).collect())
         })
         .collect()
 }
@@ -35,7 +36,7 @@ fn every_section_has_one_and_none_names_a_product() {
         outcome.study.sections.iter().map(|section| section.code.as_str()).collect();
     assert_eq!((codes, found.len()), (sections, 12));
     assert!(
-        found.iter().all(|(_, of)| *of == "Four sprays on a locker lid<br>Application 2025-06-03"),
+        found.iter().all(|(_, of)| *of == ["Four sprays on a locker lid", "Application 2025-06-03"]),
         "{found:?}"
     );
     for product in &outcome.study.products {
@@ -62,4 +63,34 @@ measure haze in % on slips
     assert_eq!(&codes[12..], loose);
     assert_eq!(loose.len(), 6);
     assert!(page.contains("Specimens “slips”") && page.contains("so theirs tell it"));
+}
+
+/// The line between the sections of the small study is 20 mm wide, and a section 150 mm; a label is never wider than 60.
+#[test]
+fn a_label_is_no_larger_than_what_it_lies_on() {
+    let page = |map: &str, more: &str| {
+        let text = study(map, more).replace("readings \"readings.csv\"\n", "");
+        output(&super::check("lid.study", &text, &[], super::Day::AsOf(super::DAY)), "labels.html")
+    };
+    let line = page(MAP, "");
+    assert!(line.contains("--w: 60mm; --h: 20mm") && line.contains("in the bare line of 20 mm"), "{line}");
+    let narrow = page(&MAP.replace("150 x 120 mm  gap 20 mm", "40 x 120 mm  gap 16.5 mm"), "");
+    assert!(narrow.contains("--w: 40mm; --h: 16mm") && !narrow.contains("class=\"of\""), "{narrow}");
+    let tape = page(&MAP.replace("gap 20 mm", "gap 6 mm"), "");
+    assert!(
+        tape.contains("--w: 60mm; --h: 34mm") && tape.contains("6 mm is too narrow for a label"),
+        "{tape}"
+    );
+    let slips = |size: &str| format!("specimens slips\n    each {size}\n    one for each product and bare\n");
+    assert!(page(MAP, &slips("50 x 50 mm")).contains("--w: 50mm; --h: 34mm"));
+    assert!(page(MAP, &slips("10 x 50 mm")).contains("10 x 50 mm is too small for a label"));
+}
+
+#[test]
+fn a_label_says_where_its_section_stands() {
+    let more = "exposure \"Yard wall\"\n    put out 2025-06-12\nspecimens slips\n    each 50 x 50 mm\n    one for each product and bare\n";
+    let page = output(&outcome(more), "labels.html");
+    let found = labels(&page);
+    assert_eq!(found.len(), 17);
+    assert!(found.iter().all(|(_, of)| of.contains(&"Yard wall")), "{found:?}");
 }

@@ -329,3 +329,22 @@ fn a_carrier_that_the_preparation_puts_on_is_not_put_on_twice() {
     let (_, run) = of(&text);
     assert!(run.acts.iter().all(|act| act.product.is_some()), "{:?}", run.acts);
 }
+
+/// At 10 ml per m2 a section of 150 x 120 mm takes 0.18 ml, and one of 100 x 100 mm takes 0.1 ml.
+#[test]
+fn sections_of_unlike_size_have_an_amount_each() {
+    let text =
+        study(&format!("{MAP}    section X1 of bay  from right 10 mm, top 44 mm  size 100 x 100 mm\n"), "")
+            .replace(
+                "\"Bay spray\", a spray sealant\n",
+                "\"Bay spray\", a spray sealant\n    uses 10 ml per m2\n    flash 5 to 10 min\n",
+            );
+    let outcome = super::check("lid.study", &text, &[], day());
+    let sheet = super::output(&outcome, "run-sheet.html");
+    assert!(sheet.contains("<span>0.18 ml on A1 and B3</span><span>0.1 ml on X1</span>"), "{sheet}");
+    let checklist = super::output(&outcome, "checklist.html");
+    assert!(
+        checklist.contains("0.18 ml on A1 and B3; 0.1 ml on X1 (1 ml syringe), for one coat"),
+        "{checklist}"
+    );
+}
