@@ -4,6 +4,7 @@ use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
 use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
+use super::leaders::Stands;
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
@@ -102,6 +103,7 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
             .chain(rated::to_beat(at.study, table))
             .chain(rated::unable(table))
             .map(|text| Claim::new(text, about))
+            .chain(cautions::goes_with(material, at, None))
             .chain(lasted.map(|text| Claim::new(text, Topic::Spent(at.question.measure))))
             .collect(),
         footing,
@@ -202,21 +204,25 @@ fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Op
         ));
     };
     let round = names::round(at.study, latest);
-    let table = material.analysis.measure(at.question.measure)?.round(latest)?.lead.as_ref().ok();
+    let analysed = material.analysis.measure(at.question.measure)?.round(latest)?;
+    let table = analysed.lead.as_ref().ok();
     let lead = table.and_then(|table| table.may_lead.as_ref().ok().map(|ids| (ids, table.rows.len())));
+    let absent = table.is_some_and(|table| !table.absent.is_empty());
+    let tied = lead.map(|(ids, _)| cautions::tied_to(material, at, analysed, ids).sentences);
     let standing = match lead {
         Some((ids, all)) if ids.len() == all => {
-            say!("{of_products} may lead", of_products = names::of_products(all, all))
+            say!("{of_products} may lead", of_products = names::of_compared(all, all, absent))
         }
         Some((ids, _)) => say!("{ids} may lead", ids = list(&names::products(at.study, ids), "and")),
         None => say!("no order can be given").to_owned(),
     };
-    Some(say!(
+    let so_far = say!(
         "By {measure} at {round}, the last round read, {standing}; this is no answer yet.",
         round,
         standing,
         measure = at.measure()
-    ))
+    );
+    Some(std::iter::once(so_far).chain(tied.into_iter().flatten()).collect::<Vec<_>>().join(" "))
 }
 
 fn read(
@@ -227,7 +233,7 @@ fn read(
 ) -> AnswerView {
     let measure = at.question.measure;
     let bare_standing = bare;
-    let (headline, lead) = stands(material, at, standing, bare);
+    let Stands { headline, lead, shared, of_shared } = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
     let unjudged = |against: &Against| match (standing, against) {
@@ -257,17 +263,27 @@ fn read(
         _ => &[],
     };
     let sites = cautions::sites_asked(material);
+    let headline = if of_shared { headline } else { leaders::with_bare(material, headline, leaders) };
     let headline = passed_on(headline, at, (bare_standing, leaders), sites.as_ref());
-    let lead: Vec<String> = lead.into_iter().chain(sites.map(|sites| sites.sentence(&at.round()))).collect();
+    let tied = deciding.map(|round| tied(material, at, round, (leaders, of_shared)));
+    let headline = tied.iter().fold(headline, |headline, (tied, leaders)| tied.headline(headline, leaders));
+    let mut lead: Vec<String> =
+        lead.into_iter().chain(sites.map(|sites| sites.sentence(&at.round()))).collect();
+    let mut shared: Vec<String> = shared.into_iter().collect();
+    if let Some((tied, _)) = &tied {
+        let own = if of_shared { &mut shared } else { &mut lead };
+        own.splice(1..1, tied.sentences.iter().cloned());
+    }
+    let (shared, lead) = ((Some(shared.join(" ")), Topic::Shared), (Some(lead.join(" ")), Topic::Lead));
+    let (first, next) = if of_shared { (shared, lead) } else { (lead, shared) };
     let absent = deciding.and_then(|round| absent(material, at, round));
     let (turned, held) = match far_off::without(material, at) {
         Some((text, true)) => (Some(text), None),
         Some((text, false)) => (None, Some(text)),
         None => (None, None),
     };
-    let mut paragraphs =
-        claims([(Some(lead.join(" ")), Topic::Lead), (turned, Topic::Findings), (bare, Topic::Bare)]);
-    paragraphs.extend(cautions::goes_with(material, at));
+    let mut paragraphs = claims([first, next, (turned, Topic::Findings), (bare, Topic::Bare)]);
+    paragraphs.extend(cautions::goes_with(material, at, tied.as_ref().map(|(tied, _)| tied)));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
@@ -303,6 +319,20 @@ fn read(
     AnswerView { headline, paragraphs, footing }
 }
 
+/// What ties those of the headline to who read them: at the round of the question, or at the last one that all products share.
+fn tied<'m>(
+    material: &Material<'m>,
+    at: Place<'m>,
+    round: &RoundAnalysis,
+    (leaders, of_shared): (&'m [ProductId], bool),
+) -> (cautions::TiedWords, &'m [ProductId]) {
+    let shared = round.lead.as_ref().ok().filter(|_| of_shared);
+    match shared.and_then(|table| leaders::Shared::of(material, at, table)) {
+        Some(shared) => (cautions::tied_to(material, at, shared.analysed, shared.leaders), shared.leaders),
+        None => (cautions::tied_to(material, at, round, leaders), leaders),
+    }
+}
+
 /// The headline as it is passed on by itself: leading among what harms is no success, and what one site says is no word on another.
 fn passed_on(
     headline: String,
@@ -335,17 +365,17 @@ fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
     told.map(|(text, topic)| Claim::new(text, topic)).collect()
 }
 
-fn stands(
-    material: &Material<'_>,
-    at: Place<'_>,
-    standing: &Standing,
-    bare: &Against,
-) -> (String, Vec<String>) {
+fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &Against) -> Stands {
     let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
     let (measure, round) = (at.measure(), at.round());
-    match standing {
-        Standing::OneLeader(id) => leaders::one(material, at, table, *id),
-        Standing::SeveralMayLead(ids) => leaders::several(material, at, table, ids),
+    let told = match standing {
+        Standing::OneLeader(id) => return leaders::one(material, at, table, *id),
+        Standing::SeveralMayLead(ids) => return leaders::several(material, at, table, ids),
+        Standing::NotJudged(reason) => {
+            let (headline, sentences) = not_judged(at, *reason);
+            let shared = table.and_then(|table| leaders::Shared::of(material, at, table));
+            return Stands::of(headline, sentences, shared.as_ref());
+        }
         Standing::AllAlike => {
             let n = table.map_or(0, |table| table.rows.len());
             let all = match table {
@@ -409,13 +439,8 @@ fn stands(
                 measure
             )],
         ),
-        Standing::NotJudged(reason) => {
-            let (headline, mut sentences) = not_judged(at, *reason);
-            let shared = table.and_then(|table| leaders::Shared::of(material, at, table));
-            sentences.extend(shared.map(|shared| shared.sentence()));
-            (headline, sentences)
-        }
-    }
+    };
+    told.into()
 }
 
 /// Why no product is told from another; what sections treated alike show is said only where nothing is taken out of it.

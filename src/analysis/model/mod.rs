@@ -188,6 +188,8 @@ pub struct MeasureAnalysis {
     pub over_time: Result<OverTime, NoTrend>,
     /// When half of the sections of a treatment were spent, for treatments with six sections or more.
     pub spent_together: Vec<GroupSpent>,
+    /// The same at each site, in the order of the sites, for treatments with six sections or more there.
+    pub spent_by_site: Vec<Vec<GroupSpent>>,
     /// Medians and tests on ranks where the measure is a rating with a round after its reference.
     pub rating: Option<RatingTable>,
     /// Spread of single readings within cells, pooled over all cells of the measure.

@@ -161,7 +161,10 @@ impl<'a> Comparison<'a> {
         let alike = told::with(table, Word::Alike);
         let sole = told::products(table).next().filter(|_| all == 1);
         let sole = sole.map(|row| names::treatment(study, row.treatment));
-        let who = |n: usize| sole.clone().unwrap_or_else(|| names::capital(&self.control.of(n, all)));
+        let who = |n: usize| {
+            sole.clone()
+                .unwrap_or_else(|| names::capital(&self.control.of(n, all, told::lacks_products(self.table))))
+        };
         let full = || self.control.full(study);
         let direction = study.measure(self.measure.measure).direction;
         let on = |side: Side| told().filter(|row| row.side == side).count();

@@ -1,6 +1,7 @@
 //! Change over time: one part a measure, with a picture against the band of bare sections and a table.
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::cautions;
 use super::super::charts::{ChangeChart, ChangePanel, Series};
 use super::super::footing::bounds;
 use super::super::material::Material;
@@ -472,6 +473,12 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
         let lacking = at
             .flat_map(|at| at.lacking.iter().chain(&at.lacking_change))
             .filter(|(_, why)| !matches!(why, Missing::NotPlanned | Missing::Stopped));
+        let unread = cautions::sites(material, measure, round);
+        let lacking =
+            lacking.filter(|(section, _)| unread.as_ref().is_none_or(|unread| !unread.lacks(*section)));
+        if let Some(unread) = &unread {
+            items.push(unread.nothing(&names::round(study, round.round)));
+        }
         // Each reason once, in the order in which it is first met.
         let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
         for &(section, why) in lacking {
