@@ -33,10 +33,7 @@ pub struct AnswerView {
 /// Makes the answer.
 pub fn answer(material: &Material<'_>) -> AnswerView {
     let analysis = material.analysis;
-    let at = analysis.question.map(|question| {
-        let compared = analysis.measure(question.measure).map_or(Compared::Change, |of| of.compared);
-        Place { study: material.study, question, compared }
-    });
+    let at = Place::of(material.study, analysis);
     match (&analysis.answer, at) {
         (Answer::NoProducts, _) => {
             plain(say!("No product is on the panel yet"), say!("The study has no product on any section."))
@@ -233,7 +230,7 @@ fn read(
 ) -> AnswerView {
     let measure = at.question.measure;
     let bare_standing = bare;
-    let Stands { headline, lead, shared, of_shared } = stands(material, at, standing, bare);
+    let stands = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
     let unjudged = |against: &Against| match (standing, against) {
@@ -262,28 +259,17 @@ fn read(
         Standing::SeveralMayLead(ids) => ids.as_slice(),
         _ => &[],
     };
-    let sites = cautions::sites_asked(material);
-    let headline = if of_shared { headline } else { leaders::with_bare(material, headline, leaders) };
-    let headline = passed_on(headline, at, (bare_standing, leaders), sites.as_ref());
-    let tied = deciding.map(|round| tied(material, at, round, (leaders, of_shared)));
-    let headline = tied.iter().fold(headline, |headline, (tied, leaders)| tied.headline(headline, leaders));
-    let mut lead: Vec<String> =
-        lead.into_iter().chain(sites.map(|sites| sites.sentence(&at.round()))).collect();
-    let mut shared: Vec<String> = shared.into_iter().collect();
-    if let Some((tied, _)) = &tied {
-        let own = if of_shared { &mut shared } else { &mut lead };
-        own.splice(1..1, tied.sentences.iter().cloned());
-    }
-    let (shared, lead) = ((Some(shared.join(" ")), Topic::Shared), (Some(lead.join(" ")), Topic::Lead));
-    let (first, next) = if of_shared { (shared, lead) } else { (lead, shared) };
+    let tied = deciding.map(|round| cautions::tied(material, at, round, (leaders, stands.of_shared)));
+    let (headline, first) = first(material, at, stands, (bare_standing, leaders, tied.as_ref()));
     let absent = deciding.and_then(|round| absent(material, at, round));
     let (turned, held) = match far_off::without(material, at) {
         Some((text, true)) => (Some(text), None),
         Some((text, false)) => (None, Some(text)),
         None => (None, None),
     };
-    let mut paragraphs = claims([first, next, (turned, Topic::Findings), (bare, Topic::Bare)]);
-    paragraphs.extend(cautions::goes_with(material, at, tied.as_ref().map(|(tied, _)| tied)));
+    let mut paragraphs = first;
+    paragraphs.extend(claims([(turned, Topic::Findings), (bare, Topic::Bare)]));
+    paragraphs.extend(cautions::goes_with(material, at, tied.as_ref()));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
@@ -319,18 +305,26 @@ fn read(
     AnswerView { headline, paragraphs, footing }
 }
 
-/// What ties those of the headline to who read them: at the round of the question, or at the last one that all products share.
-fn tied<'m>(
-    material: &Material<'m>,
-    at: Place<'m>,
-    round: &RoundAnalysis,
-    (leaders, of_shared): (&'m [ProductId], bool),
-) -> (cautions::TiedWords, &'m [ProductId]) {
-    let shared = round.lead.as_ref().ok().filter(|_| of_shared);
-    match shared.and_then(|table| leaders::Shared::of(material, at, table)) {
-        Some(shared) => (cautions::tied_to(material, at, shared.analysed, shared.leaders), shared.leaders),
-        None => (cautions::tied_to(material, at, round, leaders), leaders),
+/// The headline, and the paragraphs that say the same at length: of the round that the headline is of, and then of the other.
+fn first(
+    material: &Material<'_>,
+    at: Place<'_>,
+    Stands { mut headline, mut lead, shared, of_shared }: Stands,
+    (bare, leaders, tied): (&Against, &[ProductId], Option<&cautions::TiedWords>),
+) -> (String, Vec<Claim>) {
+    let sites = cautions::sites_asked(material);
+    if !of_shared {
+        headline = leaders::with_bare(material, headline, leaders);
     }
+    headline = passed_on(headline, at, (bare, leaders), sites.as_ref());
+    headline = tied.iter().fold(headline, |headline, tied| tied.headline(headline));
+    lead.extend(sites.map(|sites| sites.sentence(&at.round())));
+    let mut shared: Vec<String> = shared.into_iter().collect();
+    let own = if of_shared { &mut shared } else { &mut lead };
+    let behind = own.len().min(1);
+    own.splice(behind..behind, tied.iter().flat_map(|tied| tied.sentences.iter().cloned()));
+    let (shared, lead) = ((Some(shared.join(" ")), Topic::Shared), (Some(lead.join(" ")), Topic::Lead));
+    (headline, claims(if of_shared { [shared, lead] } else { [lead, shared] }))
 }
 
 /// The headline as it is passed on by itself: leading among what harms is no success, and what one site says is no word on another.
@@ -386,7 +380,8 @@ fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &Ag
             };
             let limit = at.study.measure(at.question.measure).alike.as_ref();
             let limit = limit.map_or_else(String::new, |limit| {
-                say!(" of {value}", value = at.style().value(limit.value).text)
+                let value = numbers::decimal(limit.value);
+                say!(" of {value}", value = numbers::with_unit(&value, at.style().unit))
             });
             (
                 say!("{all} are alike after {round}", round, all = names::capital(&all)),

@@ -3,10 +3,11 @@
 use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
+use super::leaders::Shared;
 use super::material::Material;
 use super::names;
 use crate::analysis::{MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState, Side};
-use crate::readings::{Confounded, GoesWith, Tied, confounded, tied};
+use crate::readings::{self, Confounded, GoesWith, Tied, confounded};
 use crate::speech::{count, list, say};
 use crate::study::{ProductId, SectionId, Study, Treatment};
 
@@ -16,6 +17,8 @@ const FEW: usize = 4;
 /// What ties products that may lead at a round to who read them.
 pub(super) struct TiedWords {
     tied: Vec<Tied>,
+    /// Those that may lead.
+    leaders: Vec<ProductId>,
     /// Where the comparison stands with it; no sentence twice.
     pub(super) sentences: Vec<String>,
 }
@@ -32,19 +35,33 @@ pub(super) fn tied_to(
     let compared: Vec<ProductId> = compared.iter().map(|row| row.product).collect();
     let where_read = (at.question.measure, round.round);
     let tied = if leaders.len() < compared.len() {
-        tied((study, material.readings), where_read, &compared, leaders)
+        readings::tied((study, material.readings), where_read, &compared, leaders)
     } else {
         Vec::new()
     };
     let sentences = tied.iter().map(|one| tied_sentence(study, one)).collect();
-    TiedWords { tied, sentences }
+    TiedWords { tied, leaders: leaders.to_vec(), sentences }
+}
+
+/// The same of the headline: at the round of the question, or at the last one that all products share.
+pub(super) fn tied(
+    material: &Material<'_>,
+    at: Place<'_>,
+    round: &RoundAnalysis,
+    (leaders, of_shared): (&[ProductId], bool),
+) -> TiedWords {
+    let shared = round.lead.as_ref().ok().filter(|_| of_shared);
+    match shared.and_then(|table| Shared::of(material, at, table)) {
+        Some(shared) => tied_to(material, at, shared.analysed, shared.leaders),
+        None => tied_to(material, at, round, leaders),
+    }
 }
 
 impl TiedWords {
     /// The headline of one product that may lead, or of several, none of which was read as the others were.
-    pub(super) fn headline(&self, headline: String, leaders: &[ProductId]) -> String {
-        let all = |one: &&Tied| one.whole() && leaders.iter().all(|id| one.products.contains(id));
-        match self.tied.iter().find(all).map(|one| (one.what, leaders.len())) {
+    pub(super) fn headline(&self, headline: String) -> String {
+        let all = |one: &&Tied| one.whole() && self.leaders.iter().all(|id| one.products.contains(id));
+        match self.tied.iter().find(all).map(|one| (one.what, self.leaders.len())) {
             None => headline,
             Some((GoesWith::Gauge, 1)) => {
                 say!("{headline}, and cannot be told apart from the gauge that read it", headline)

@@ -64,9 +64,7 @@ pub(super) fn without(material: &Material<'_>, at: Place<'_>) -> Option<(String,
 
 /// The sentence where other products may lead without it, for the table of those that may.
 pub(super) fn hangs(material: &Material<'_>) -> Option<String> {
-    let (measure, _) = material.analysis.deciding()?;
-    let question = material.analysis.question?;
-    let at = Place { study: material.study, question, compared: measure.compared };
+    let at = Place::of(material.study, material.analysis)?;
     without(material, at).filter(|(_, turned)| *turned).map(|(text, _)| text)
 }
 

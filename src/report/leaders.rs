@@ -3,6 +3,7 @@
 use super::asked::Place;
 use super::footing::bound;
 use super::material::Material;
+use super::numbers::Style;
 use super::{names, numbers};
 use crate::analysis::{Compared, GroupValue, LeadRow, LeadTable, MeasureAnalysis, RoundAnalysis, Side, Word};
 use crate::speech::{count, list, say};
@@ -233,7 +234,7 @@ impl<'m> Shared<'m> {
 
     /// How all stand there.
     pub(super) fn sentence(&self) -> String {
-        let style = self.at.style();
+        let style = Style::at(self.at.study, self.at.study.measure(self.at.question.measure), self.analysed);
         let told = |leads: bool| {
             let own = self.table.rows.iter().filter(|row| self.leaders.contains(&row.product) == leads);
             let with_value = |row: &LeadRow| {

@@ -230,7 +230,7 @@ pub(super) fn differences(
     table: &ControlTable,
 ) -> Option<String> {
     const FEW: usize = 3;
-    let style = Style::of(study, study.measure(measure));
+    let style = Style::of(study, study.measure(measure)).as_sure_as(table.standard_error());
     let one = |row: &ControlRow| {
         Some(say!(
             "{treatment} {difference} (from {low} to {high}; {units}, {readings})",

@@ -235,3 +235,12 @@ pub struct RoundAnalysis {
     /// other. `None` at all other rounds.
     pub pairs: Option<PairTable>,
 }
+
+impl RoundAnalysis {
+    /// The least standard error of a mean that is compared at this round, which says how many decimals its numbers carry.
+    pub fn standard_error(&self) -> Option<f64> {
+        let to_bare = self.to_bare.as_ref().ok().and_then(ControlTable::standard_error);
+        let lead = self.lead.as_ref().ok().and_then(LeadTable::standard_error);
+        to_bare.into_iter().chain(lead).reduce(f64::min)
+    }
+}

@@ -69,7 +69,7 @@ impl<'a> Comparison<'a> {
         table: &'a ControlTable,
         control: Control,
     ) -> Self {
-        let style = Style::of(material.study, material.study.measure(measure.measure));
+        let style = Style::at(material.study, material.study.measure(measure.measure), round);
         Self { material, measure, round, table, control, style }
     }
 
@@ -218,7 +218,7 @@ impl<'a> Comparison<'a> {
             return format!("{}.", names::capital(&names::strength(strength, self.unit())));
         }
         let known = self.study().measure(self.measure.measure);
-        let limit = |value: f64| self.style.value(value).text;
+        let limit = |value: f64| numbers::with_unit(&numbers::decimal(value), self.style.unit);
         let alike = known.alike.as_ref().map(|alike| {
             say!("alike: the whole interval lies within {value} of zero", value = limit(alike.value))
         });

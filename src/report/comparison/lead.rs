@@ -6,7 +6,7 @@ use super::super::material::Material;
 use super::super::numbers::{self, Figure, Style};
 use super::super::{far_off, footing, names};
 use super::ranking::{Ranking, named};
-use crate::analysis::{LeadTable, MeasureAnalysis, NoTable};
+use crate::analysis::{LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
 use crate::speech::{count, say};
 use crate::study::{Study, Treatment};
 
@@ -56,7 +56,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     if let Some(bound) = footing::bound(study, table, &at) {
         part.say(bound);
     }
-    part.table(lead_rows((study, measure), ranking, table));
+    part.table(lead_rows((study, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -72,7 +72,7 @@ pub(in crate::report) fn shared(material: &Material<'_>, ranking: &Ranking) -> O
         "As the table of {later} tells it, at the last round before any patch of a product was stopped: here each number is what was read.",
         later = names::round(material.study, shown.round)
     ));
-    part.table(lead_rows((material.study, measure), ranking, table));
+    part.table(lead_rows((material.study, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -97,8 +97,12 @@ fn lead_heading(table: &LeadTable, at: &str) -> String {
     }
 }
 
-fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, table: &LeadTable) -> Table {
-    let style = Style::of(study, study.measure(measure.measure));
+fn lead_rows(
+    (study, measure, round): (&Study, &MeasureAnalysis, &RoundAnalysis),
+    ranking: &Ranking,
+    table: &LeadTable,
+) -> Table {
+    let style = Style::at(study, study.measure(measure.measure), round);
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [
