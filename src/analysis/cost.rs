@@ -6,6 +6,7 @@ use super::model::{
 };
 use crate::study::{Mix, Outline, Product, ProductId, SectionId, Study, Treatment};
 use crate::units::{DAYS_IN_MONTH, Dimension};
+use std::collections::BTreeSet;
 
 /// One for each product of the study. `held` is the measure whose time to spent counts.
 pub(super) fn costs(study: &Study, held: Option<&MeasureAnalysis>) -> Vec<ProductCost> {
@@ -24,6 +25,7 @@ fn of_product(
     let per_m2 = per_m2(about)?;
     let unit = about.price.ok_or(NoCost::NoPrice)?.money.any().unit;
     let spent = held.and_then(|measure| measure.spent.as_deref()).unwrap_or(&[]);
+    let sites = bare_at_sites(study, spent);
     let of = |(section, about): (SectionId, &crate::study::Section)| {
         let area = about.outline.as_ref().map(Outline::area_m2).ok_or(NoCost::NoArea)?;
         let own = spent.iter().find(|one| one.section == section);
@@ -35,11 +37,26 @@ fn of_product(
                 WithGauge::When(wider) => monthly(per_m2, wider).map(CostWithGauge::Bounds),
                 WithGauge::Open => Some(CostWithGauge::Open),
             });
-        let bare_as_long = held.zip(when).and_then(|(measure, when)| bare_as_long(measure, spent, when));
+        // What one site does to bare says nothing of another.
+        let here = sites.iter().find(|(own, _)| own.contains(&section));
+        let here = here.map_or(spent, |(_, bare)| bare.as_slice());
+        let bare_as_long = held.zip(when).and_then(|(measure, when)| bare_as_long(measure, here, when));
         let money = per_m2 * area;
         Ok(SectionCost { section, money, unit, per_m2, per_m2_month, month_with_gauge, gone, bare_as_long })
     };
     study.sections_of(Treatment::Product(product)).map(of).collect()
+}
+
+/// The sections of each site, with when the bare ones among them were spent.
+fn bare_at_sites(study: &Study, spent: &[SectionSpent]) -> Vec<(BTreeSet<SectionId>, Vec<SectionSpent>)> {
+    let sites = study.by_site.as_ref().map(|sites| sites.pieces()).unwrap_or_default();
+    let of = |(_, own): (&str, Vec<SectionId>)| {
+        let own: BTreeSet<SectionId> = own.into_iter().collect();
+        let bare = spent.iter().filter(|one| one.treatment == Treatment::Bare && own.contains(&one.section));
+        let bare = bare.copied().collect();
+        (own, bare)
+    };
+    sites.into_iter().map(of).collect()
 }
 
 /// Money for all coats on a square metre; the amount on an area is that of one coat.

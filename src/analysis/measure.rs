@@ -36,6 +36,9 @@ pub(super) fn analyse(
         .map(|place| round(context, frame, &series, question, place, solved))
         .collect();
     let spent = spent::table(context, frame, &series);
+    // A piece has no time of its own, and its sections are not independent of each other.
+    let by_sections = !matches!(context.study.unit(frame.measure), Unit::Piece(_));
+    let counted = spent.as_deref().filter(|_| by_sections);
     let mut analysed = MeasureAnalysis {
         measure: frame.measure,
         reference: frame.reference.map(|place| frame.rounds[place].0),
@@ -43,11 +46,9 @@ pub(super) fn analyse(
         groups: runs::series(context.study, frame, &series),
         rounds,
         over_time: over_time::over_time(context, frame, &series),
-        // A piece has no time of its own, and its sections are not independent of each other.
-        spent_together: match context.study.unit(frame.measure) {
-            Unit::Piece(_) => Vec::new(),
-            _ => spent.as_deref().map_or_else(Vec::new, spent_together::groups),
-        },
+        spent_together: counted.map_or_else(Vec::new, spent_together::groups),
+        spent_by_site: counted
+            .map_or_else(Vec::new, |spent| spent_together::by_site(context.study, frame.measure, spent)),
         spent,
         within_cells: frame.within,
         rating: None,

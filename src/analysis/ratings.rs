@@ -6,8 +6,8 @@ use super::ends::At;
 use super::frame::{Frame, reference_round};
 use super::groups;
 use super::model::{
-    Agreeing, AllRanks, MeasureAnalysis, Missing, RatingRow, RatingTable, Role, RoundState, SectionSeries,
-    Side,
+    Agreeing, AllRanks, MeasureAnalysis, Missing, Piece, RatingRow, RatingTable, Role, RoundState,
+    SectionSeries, Side,
 };
 use super::sample::Sample;
 use super::word::side;
@@ -15,7 +15,7 @@ use crate::stats::blocked_ranks::{all_within, least_within, two_within};
 use crate::stats::blocks::OnBlocks;
 use crate::stats::ranks::RankP;
 use crate::stats::{holm, ranks, summary};
-use crate::study::{MeasureKind, Reference, Treatment};
+use crate::study::{MeasureKind, Reference, SectionId, Treatment, Unit};
 use std::collections::BTreeMap;
 
 /// The level of all rows of a table together.
@@ -44,8 +44,16 @@ fn table(
     let round = &analysed.rounds[place];
     let series = &analysed.sections;
     let treatments = groups::treatments(context.study, frame.measure);
-    let mut samples = groups::samples_by(&treatments, series, (place, groups::level), summary::median);
-    samples.retain(|sample| !sample.values.is_empty());
+    let sites = sites(context, frame);
+    let samples_of = |series: &[SectionSeries]| {
+        let mut samples = groups::samples_by(&treatments, series, (place, groups::level), summary::median);
+        samples.retain(|sample| !sample.values.is_empty());
+        samples
+    };
+    // Where no pieces are blocks, sites are, as far as they link what they carry.
+    let at_sites = samples_of(&on_sites(series, &sites));
+    let by_site = at_sites.len() > 1 && all_ranks(&at_sites).is_some();
+    let samples = if by_site { at_sites } else { samples_of(series) };
     let within = samples.len() > 1 && samples.iter().all(|sample| sample.blocks.len() == sample.values.len());
     let measure = context.study.measure(frame.measure);
     // The design decides, not the marks: where pieces are too few to tell anything apart by themselves, what they add stays in the ranks.
@@ -78,6 +86,8 @@ fn table(
         adjust(&mut to_benchmark);
     }
     let all = ranked.all();
+    let medians = |treatment: Treatment| medians_at(series, &sites, (treatment, place));
+    let at_sites = rows.iter().map(|row| medians(row.treatment)).collect();
     let marks = rows.iter().map(|row| marks(context, analysed, (row.treatment, place))).collect();
     let readings = |section: &SectionSeries| {
         let at = &section.at[place];
@@ -90,12 +100,55 @@ fn table(
         readings: series.iter().map(readings).sum(),
         within,
         rows_within,
+        by_site: by_site || matches!(context.study.unit(frame.measure), Unit::Within(own) | Unit::Linked(own) if Some(own) == context.study.by_site.as_ref()),
         all,
         rows,
+        at_sites,
         to_benchmark,
         marks,
         raters: raters(context, frame),
     })
+}
+
+/// The sections of each site; none where the measure is not read on the sections of several.
+fn sites(context: &Context<'_>, frame: &Frame) -> Vec<Vec<SectionId>> {
+    let study = context.study;
+    let sites = study.by_site.as_ref().filter(|_| study.measure(frame.measure).home.is_none());
+    sites.map(|sites| sites.pieces().into_iter().map(|(_, own)| own).collect()).unwrap_or_default()
+}
+
+/// The sections with their site for a piece; none where a section has a piece already, or a place at no site.
+fn on_sites(series: &[SectionSeries], sites: &[Vec<SectionId>]) -> Vec<SectionSeries> {
+    if series.iter().any(|section| section.piece.is_some()) {
+        return Vec::new();
+    }
+    let site = |section: &SectionSeries| sites.iter().position(|own| own.contains(&section.section));
+    let of = |section: &SectionSeries| {
+        Some(SectionSeries { piece: Some(Piece::Block(site(section)?, None)), ..section.clone() })
+    };
+    series.iter().map(of).collect::<Option<Vec<_>>>().unwrap_or_default()
+}
+
+/// The median over the sections of a treatment at each site, with how many they are; `None` where none has a mark.
+fn medians_at(
+    series: &[SectionSeries],
+    sites: &[Vec<SectionId>],
+    (treatment, place): (Treatment, usize),
+) -> Vec<Option<(f64, usize)>> {
+    let at = |own: &Vec<SectionId>| {
+        let sections = series.iter().filter(|one| one.treatment == treatment && own.contains(&one.section));
+        let levels: Vec<f64> =
+            sections.filter_map(|one| one.at[place].numbers.level.ok()).map(|level| level.mean).collect();
+        Some((summary::median(&levels)?, levels.len()))
+    };
+    sites.iter().map(at).collect()
+}
+
+fn all_ranks(samples: &[Sample]) -> Option<AllRanks> {
+    let groups: Vec<OnBlocks<'_>> =
+        samples.iter().map(|one| (one.values.as_slice(), one.blocks.as_slice())).collect();
+    let found = all_within(&groups)?;
+    Some(AllRanks { h: found.statistic, df: found.df, p: found.by_exchange })
 }
 
 /// The p values of one table, adjusted after Holm.
@@ -146,10 +199,7 @@ impl Ranked<'_> {
     /// All treatments together.
     fn all(&self) -> Option<AllRanks> {
         if self.within {
-            let groups: Vec<OnBlocks<'_>> =
-                self.samples.iter().map(|one| (one.values.as_slice(), one.blocks.as_slice())).collect();
-            let found = all_within(&groups)?;
-            return Some(AllRanks { h: found.statistic, df: found.df, p: found.by_exchange });
+            return all_ranks(self.samples);
         }
         let values: Vec<&[f64]> = self.samples.iter().map(|sample| sample.values.as_slice()).collect();
         let found = ranks::kruskal_wallis(&values)?;

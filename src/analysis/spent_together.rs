@@ -2,7 +2,7 @@
 
 use super::model::{GroupSpent, Half, SectionSpent, Spent, WithGauge};
 use crate::stats::time_to::turnbull::{Seen, estimate};
-use crate::study::Treatment;
+use crate::study::{MeasureId, SectionId, Study, Treatment};
 use std::collections::BTreeMap;
 
 /// Fewer sections than this carry no figure for a treatment; they are listed singly.
@@ -32,6 +32,16 @@ pub(super) fn groups(sections: &[SectionSpent]) -> Vec<GroupSpent> {
         Some(GroupSpent { treatment, sections: seen.len(), half, certain, with_gauge: None })
     };
     groups.into_iter().filter(|(_, seen)| seen.len() >= FEWEST).filter_map(of).collect()
+}
+
+/// The same at each site, in the order of the sites; empty where the measure is read at no sites.
+pub(super) fn by_site(study: &Study, measure: MeasureId, sections: &[SectionSpent]) -> Vec<Vec<GroupSpent>> {
+    let sites = study.by_site.as_ref().filter(|_| study.measure(measure).home.is_none());
+    let pieces = sites.map(|sites| sites.pieces()).unwrap_or_default();
+    let at = |own: &[SectionId]| -> Vec<SectionSpent> {
+        sections.iter().filter(|one| own.contains(&one.section)).copied().collect()
+    };
+    pieces.iter().map(|(_, own)| groups(&at(own))).collect()
 }
 
 /// Writes into each figure what the gauge leaves open of it, from the wider times of its sections.

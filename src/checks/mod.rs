@@ -253,6 +253,7 @@ pub static CHECKS: &[&Check] = &[
     &taken::read_after_stop::CHECK,
     &taken::spread_unlike_gauge::CHECK,
     &taken::tile_not_declared::CHECK,
+    &taken::tile_reading_far_off::CHECK,
 ];
 
 /// Runs every check.

@@ -30,16 +30,13 @@ pub struct Confounded {
     pub none_of: Vec<Treatment>,
 }
 
-type Names = BTreeSet<String>;
+pub(super) type Names = BTreeSet<String>;
 
 /// What goes with treatments in a measure at a round.
 ///
 /// What stood on the same sections at the round that changes are counted from cancels in them, and is left out.
 pub fn confounded(study: &Study, readings: &Readings, measure: MeasureId, round: RoundId) -> Vec<Confounded> {
-    let reference = study.round_named(match study.measure(measure).change_from {
-        Reference::Baseline => "baseline",
-        Reference::Fresh => "fresh",
-    });
+    let reference = reference(study, measure);
     let on = |round: RoundId, gauges: bool| by_section(study, readings, measure, round, gauges);
     let mut found = Vec::new();
     for (what, gauges) in [(GoesWith::Reader, false), (GoesWith::Gauge, true)] {
@@ -53,8 +50,16 @@ pub fn confounded(study: &Study, readings: &Readings, measure: MeasureId, round:
     found
 }
 
+/// The round that changes of a measure are counted from.
+pub(super) fn reference(study: &Study, measure: MeasureId) -> Option<RoundId> {
+    study.round_named(match study.measure(measure).change_from {
+        Reference::Baseline => "baseline",
+        Reference::Fresh => "fresh",
+    })
+}
+
 /// Who read each section at a round, or with which gauges.
-fn by_section(
+pub(super) fn by_section(
     study: &Study,
     readings: &Readings,
     measure: MeasureId,

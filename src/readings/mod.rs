@@ -28,6 +28,7 @@ mod pages;
 mod recent;
 mod rows;
 mod stopped;
+mod tied;
 mod unit;
 mod without;
 mod wording;
@@ -38,6 +39,7 @@ pub use far_sections::{FarSection, far_sections};
 pub use model::{Apart, ApartCell, Cell, FileState, Reading, Readings, Summary, Value};
 pub use outliers::{Evidence, LimitFrom, Mark, Outliers, Suspect, outliers};
 pub use pages::PAGES;
+pub use tied::{Tied, tied};
 
 use crate::catalog::Catalog;
 use crate::diag::Finding;

@@ -4,6 +4,7 @@ use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
 use super::footing::{below_gauge, ended, lacking, put_back, rests_on, stopped};
+use super::leaders::Stands;
 use super::material::Material;
 use super::numbers::{self, day};
 use super::told::{self, Control};
@@ -32,10 +33,7 @@ pub struct AnswerView {
 /// Makes the answer.
 pub fn answer(material: &Material<'_>) -> AnswerView {
     let analysis = material.analysis;
-    let at = analysis.question.map(|question| {
-        let compared = analysis.measure(question.measure).map_or(Compared::Change, |of| of.compared);
-        Place { study: material.study, question, compared }
-    });
+    let at = Place::of(material.study, analysis);
     match (&analysis.answer, at) {
         (Answer::NoProducts, _) => {
             plain(say!("No product is on the panel yet"), say!("The study has no product on any section."))
@@ -102,6 +100,7 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
             .chain(rated::to_beat(at.study, table))
             .chain(rated::unable(table))
             .map(|text| Claim::new(text, about))
+            .chain(cautions::goes_with(material, at, None))
             .chain(lasted.map(|text| Claim::new(text, Topic::Spent(at.question.measure))))
             .collect(),
         footing,
@@ -202,21 +201,25 @@ fn so_far(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> Op
         ));
     };
     let round = names::round(at.study, latest);
-    let table = material.analysis.measure(at.question.measure)?.round(latest)?.lead.as_ref().ok();
+    let analysed = material.analysis.measure(at.question.measure)?.round(latest)?;
+    let table = analysed.lead.as_ref().ok();
     let lead = table.and_then(|table| table.may_lead.as_ref().ok().map(|ids| (ids, table.rows.len())));
+    let absent = table.is_some_and(|table| !table.absent.is_empty());
+    let tied = lead.map(|(ids, _)| cautions::tied_to(material, at, analysed, ids).sentences);
     let standing = match lead {
         Some((ids, all)) if ids.len() == all => {
-            say!("{of_products} may lead", of_products = names::of_products(all, all))
+            say!("{of_products} may lead", of_products = names::of_compared(all, all, absent))
         }
         Some((ids, _)) => say!("{ids} may lead", ids = list(&names::products(at.study, ids), "and")),
         None => say!("no order can be given").to_owned(),
     };
-    Some(say!(
+    let so_far = say!(
         "By {measure} at {round}, the last round read, {standing}; this is no answer yet.",
         round,
         standing,
         measure = at.measure()
-    ))
+    );
+    Some(std::iter::once(so_far).chain(tied.into_iter().flatten()).collect::<Vec<_>>().join(" "))
 }
 
 fn read(
@@ -227,7 +230,7 @@ fn read(
 ) -> AnswerView {
     let measure = at.question.measure;
     let bare_standing = bare;
-    let (headline, lead) = stands(material, at, standing, bare);
+    let stands = stands(material, at, standing, bare);
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
     let unjudged = |against: &Against| match (standing, against) {
@@ -256,18 +259,17 @@ fn read(
         Standing::SeveralMayLead(ids) => ids.as_slice(),
         _ => &[],
     };
-    let sites = cautions::sites_asked(material);
-    let headline = passed_on(headline, at, (bare_standing, leaders), sites.as_ref());
-    let lead: Vec<String> = lead.into_iter().chain(sites.map(|sites| sites.sentence(&at.round()))).collect();
+    let tied = deciding.map(|round| cautions::tied(material, at, round, (leaders, stands.of_shared)));
+    let (headline, first) = first(material, at, stands, (bare_standing, leaders, tied.as_ref()));
     let absent = deciding.and_then(|round| absent(material, at, round));
     let (turned, held) = match far_off::without(material, at) {
         Some((text, true)) => (Some(text), None),
         Some((text, false)) => (None, Some(text)),
         None => (None, None),
     };
-    let mut paragraphs =
-        claims([(Some(lead.join(" ")), Topic::Lead), (turned, Topic::Findings), (bare, Topic::Bare)]);
-    paragraphs.extend(cautions::goes_with(material, at));
+    let mut paragraphs = first;
+    paragraphs.extend(claims([(turned, Topic::Findings), (bare, Topic::Bare)]));
+    paragraphs.extend(cautions::goes_with(material, at, tied.as_ref()));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
@@ -303,6 +305,28 @@ fn read(
     AnswerView { headline, paragraphs, footing }
 }
 
+/// The headline, and the paragraphs that say the same at length: of the round that the headline is of, and then of the other.
+fn first(
+    material: &Material<'_>,
+    at: Place<'_>,
+    Stands { mut headline, mut lead, shared, of_shared }: Stands,
+    (bare, leaders, tied): (&Against, &[ProductId], Option<&cautions::TiedWords>),
+) -> (String, Vec<Claim>) {
+    let sites = cautions::sites_asked(material);
+    if !of_shared {
+        headline = leaders::with_bare(material, headline, leaders);
+    }
+    headline = passed_on(headline, at, (bare, leaders), sites.as_ref());
+    headline = tied.iter().fold(headline, |headline, tied| tied.headline(headline));
+    lead.extend(sites.map(|sites| sites.sentence(&at.round())));
+    let mut shared: Vec<String> = shared.into_iter().collect();
+    let own = if of_shared { &mut shared } else { &mut lead };
+    let behind = own.len().min(1);
+    own.splice(behind..behind, tied.iter().flat_map(|tied| tied.sentences.iter().cloned()));
+    let (shared, lead) = ((Some(shared.join(" ")), Topic::Shared), (Some(lead.join(" ")), Topic::Lead));
+    (headline, claims(if of_shared { [shared, lead] } else { [lead, shared] }))
+}
+
 /// The headline as it is passed on by itself: leading among what harms is no success, and what one site says is no word on another.
 fn passed_on(
     headline: String,
@@ -335,17 +359,17 @@ fn claims<const N: usize>(texts: [(Option<String>, Topic); N]) -> Vec<Claim> {
     told.map(|(text, topic)| Claim::new(text, topic)).collect()
 }
 
-fn stands(
-    material: &Material<'_>,
-    at: Place<'_>,
-    standing: &Standing,
-    bare: &Against,
-) -> (String, Vec<String>) {
+fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &Against) -> Stands {
     let table = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
     let (measure, round) = (at.measure(), at.round());
-    match standing {
-        Standing::OneLeader(id) => leaders::one(material, at, table, *id),
-        Standing::SeveralMayLead(ids) => leaders::several(material, at, table, ids),
+    let told = match standing {
+        Standing::OneLeader(id) => return leaders::one(material, at, table, *id),
+        Standing::SeveralMayLead(ids) => return leaders::several(material, at, table, ids),
+        Standing::NotJudged(reason) => {
+            let (headline, sentences) = not_judged(at, *reason);
+            let shared = table.and_then(|table| leaders::Shared::of(material, at, table));
+            return Stands::of(headline, sentences, shared.as_ref());
+        }
         Standing::AllAlike => {
             let n = table.map_or(0, |table| table.rows.len());
             let all = match table {
@@ -356,7 +380,8 @@ fn stands(
             };
             let limit = at.study.measure(at.question.measure).alike.as_ref();
             let limit = limit.map_or_else(String::new, |limit| {
-                say!(" of {value}", value = at.style().value(limit.value).text)
+                let value = numbers::decimal(limit.value);
+                say!(" of {value}", value = numbers::with_unit(&value, at.style().unit))
             });
             (
                 say!("{all} are alike after {round}", round, all = names::capital(&all)),
@@ -409,13 +434,8 @@ fn stands(
                 measure
             )],
         ),
-        Standing::NotJudged(reason) => {
-            let (headline, mut sentences) = not_judged(at, *reason);
-            let shared = table.and_then(|table| leaders::Shared::of(material, at, table));
-            sentences.extend(shared.map(|shared| shared.sentence()));
-            (headline, sentences)
-        }
-    }
+    };
+    told.into()
 }
 
 /// Why no product is told from another; what sections treated alike show is said only where nothing is taken out of it.

@@ -12,9 +12,19 @@ pub(super) struct Place<'a> {
     pub(super) study: &'a Study,
     pub(super) question: Question,
     pub(super) compared: Compared,
+    /// The least standard error of a mean at the round; `None` where it was not read or has none.
+    pub(super) sure: Option<f64>,
 }
 
 impl<'a> Place<'a> {
+    /// The question of an analysis, where it has one.
+    pub(super) fn of(study: &'a Study, analysis: &Analysis) -> Option<Self> {
+        let question = analysis.question?;
+        let compared = analysis.measure(question.measure).map_or(Compared::Change, |of| of.compared);
+        let sure = analysis.deciding().and_then(|(_, round)| round.standard_error());
+        Some(Self { study, question, compared, sure })
+    }
+
     pub(super) fn measure(self) -> &'a str {
         names::measure(self.study, self.question.measure)
     }
@@ -37,8 +47,9 @@ impl<'a> Place<'a> {
         }
     }
 
+    /// How numbers of the round are printed.
     pub(super) fn style(self) -> Style<'a> {
-        Style::of(self.study, self.study.measure(self.question.measure))
+        Style::of(self.study, self.study.measure(self.question.measure)).as_sure_as(self.sure)
     }
 
     pub(super) fn decided(self, analysis: &Analysis) -> String {

@@ -39,6 +39,8 @@ pub(super) enum Topic {
     Bare,
     /// Who may lead.
     Lead,
+    /// Who may lead at the last round that all products share, where patches were stopped later.
+    Shared,
     /// Differences to the product to beat.
     Benchmark,
     /// Differences to sections without a product that are not bare.

@@ -167,7 +167,7 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let (by, grouping) = found(material)?;
     let (measure, round) = material.analysis.shown()?;
     let study: &Study = material.study;
-    let style = Style::of(study, study.measure(measure.measure));
+    let style = Style::at(study, study.measure(measure.measure), round);
     let (at, piece) = (names::round(study, round.round), &grouping.name.value);
     let compared = names::compared(study, measure.measure, &at, measure.compared);
     let heading = if by.products_differ() {

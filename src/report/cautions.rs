@@ -3,19 +3,126 @@
 use super::asked::Place;
 use super::blocks::Topic;
 use super::claim::Claim;
+use super::leaders::Shared;
 use super::material::Material;
 use super::names;
 use crate::analysis::{MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState, Side};
-use crate::readings::{Confounded, GoesWith, confounded};
+use crate::readings::{self, Confounded, GoesWith, Tied, confounded};
 use crate::speech::{count, list, say};
-use crate::study::{ProductId, SectionId, Treatment};
+use crate::study::{ProductId, SectionId, Study, Treatment};
 
 /// More treatments than this are counted and not named.
 const FEW: usize = 4;
 
-/// A claim for each person, gauge or hand that took all of some treatments and nothing of others at the round of the question.
-pub(super) fn goes_with(material: &Material<'_>, at: Place<'_>) -> Vec<Claim> {
-    let found = confounded(material.study, material.readings, at.question.measure, at.question.round);
+/// What ties products that may lead at a round to who read them.
+pub(super) struct TiedWords {
+    tied: Vec<Tied>,
+    /// Those that may lead.
+    leaders: Vec<ProductId>,
+    /// Where the comparison stands with it; no sentence twice.
+    pub(super) sentences: Vec<String>,
+}
+
+/// The same among the products of a table.
+pub(super) fn tied_to(
+    material: &Material<'_>,
+    at: Place<'_>,
+    round: &RoundAnalysis,
+    leaders: &[ProductId],
+) -> TiedWords {
+    let study = material.study;
+    let compared = round.lead.as_ref().map_or(&[][..], |table| table.rows.as_slice());
+    let compared: Vec<ProductId> = compared.iter().map(|row| row.product).collect();
+    let where_read = (at.question.measure, round.round);
+    let tied = if leaders.len() < compared.len() {
+        readings::tied((study, material.readings), where_read, &compared, leaders)
+    } else {
+        Vec::new()
+    };
+    let sentences = tied.iter().map(|one| tied_sentence(study, one)).collect();
+    TiedWords { tied, leaders: leaders.to_vec(), sentences }
+}
+
+/// The same of the headline: at the round of the question, or at the last one that all products share.
+pub(super) fn tied(
+    material: &Material<'_>,
+    at: Place<'_>,
+    round: &RoundAnalysis,
+    (leaders, of_shared): (&[ProductId], bool),
+) -> TiedWords {
+    let shared = round.lead.as_ref().ok().filter(|_| of_shared);
+    match shared.and_then(|table| Shared::of(material, at, table)) {
+        Some(shared) => tied_to(material, at, shared.analysed, shared.leaders),
+        None => tied_to(material, at, round, leaders),
+    }
+}
+
+impl TiedWords {
+    /// The headline of one product that may lead, or of several, none of which was read as the others were.
+    pub(super) fn headline(&self, headline: String) -> String {
+        let all = |one: &&Tied| one.whole() && self.leaders.iter().all(|id| one.products.contains(id));
+        match self.tied.iter().find(all).map(|one| (one.what, self.leaders.len())) {
+            None => headline,
+            Some((GoesWith::Gauge, 1)) => {
+                say!("{headline}, and cannot be told apart from the gauge that read it", headline)
+            }
+            Some((GoesWith::Gauge, _)) => {
+                say!("{headline}, and cannot be told apart from the gauge that read them", headline)
+            }
+            Some((_, 1)) => say!("{headline}, and cannot be told apart from who read it", headline),
+            Some(_) => say!("{headline}, and cannot be told apart from who read them", headline),
+        }
+    }
+
+    /// Whether a person or gauge is told of already.
+    fn tells(&self, found: &Confounded) -> bool {
+        self.tied.iter().any(|one| one.what == found.what && one.names.contains(&found.name))
+    }
+}
+
+fn tied_sentence(study: &Study, one: &Tied) -> String {
+    let products = list(&names::products(study, &one.products), "and");
+    let round = names::round(study, one.round);
+    let name = list(&one.names, "and");
+    if one.names.is_empty() {
+        return say!(
+            "At {round} no other product was read as {products} was, by the same people or gauges: what these read otherwise cannot be \
+             told from what {products} did.",
+            round,
+            products
+        );
+    }
+    if one.whole() && one.nothing_else {
+        say!(
+            "{name} read {products} at {round}, and nothing else: what {products} did cannot be told from how {name} read.",
+            products,
+            name,
+            round
+        )
+    } else if one.whole() {
+        say!(
+            "{name} read {products} at {round}, and no other product: what {products} did cannot be told from how {name} read.",
+            products,
+            name,
+            round
+        )
+    } else {
+        say!(
+            "{name} read {n} of the {sections} of {products} at {round}, and no other product: how {name} read is in that mean.",
+            products,
+            name,
+            round,
+            n = one.sections,
+            sections = count(one.of, "section")
+        )
+    }
+}
+
+/// A claim for each person, gauge or hand that took all of some treatments and nothing of others at the round of the question, without
+/// those that are told of already.
+pub(super) fn goes_with(material: &Material<'_>, at: Place<'_>, told: Option<&TiedWords>) -> Vec<Claim> {
+    let mut found = confounded(material.study, material.readings, at.question.measure, at.question.round);
+    found.retain(|one| told.is_none_or(|told| !told.tells(one)));
     let named = |treatments: &[Treatment]| match treatments.len() {
         n if n > FEW => count(n, "treatment"),
         _ => {
@@ -93,6 +200,18 @@ impl Sites<'_> {
             unread = list(&unread, "and"),
             sections = count(sections, "section"),
             read = list(&self.read, "and")
+        )
+    }
+
+    /// The same beside a table.
+    pub(super) fn nothing(&self, round: &str) -> String {
+        let sections: usize = self.unread.iter().map(|(_, sections)| sections.len()).sum();
+        let unread: Vec<&str> = self.unread.iter().map(|(site, _)| *site).collect();
+        say!(
+            "At {round} nothing was read at {unread} ({sections}).",
+            round,
+            unread = list(&unread, "and"),
+            sections = count(sections, "section")
         )
     }
 

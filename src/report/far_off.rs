@@ -35,7 +35,24 @@ pub(super) fn without(material: &Material<'_>, at: Place<'_>) -> Option<(String,
             if !found.far.iter().any(|(cell, _)| is_of(at, cell, &now)) {
                 return None;
             }
-            (say!("Without what lies far off, {what}, the same may lead.", what), false)
+            let all = round.lead.as_ref().is_ok_and(|table| table.rows.len() == now.len());
+            let was_alike = material.analysis.answer.all_alike();
+            let text = match found.lead.as_ref().ok().and_then(|table| table.all_alike) {
+                Some(true) if was_alike => {
+                    say!("Without what lies far off, {what}, the products are alike as well.", what)
+                }
+                _ if was_alike => {
+                    say!("Without what lies far off, {what}, the products are not shown to be alike.", what)
+                }
+                _ if all => {
+                    say!(
+                        "Without what lies far off, {what}, no product is told from the others either.",
+                        what
+                    )
+                }
+                _ => say!("Without what lies far off, {what}, the same may lead.", what),
+            };
+            (text, was_alike && found.lead.as_ref().is_ok_and(|table| table.all_alike != Some(true)))
         }
         Some(then) => {
             let products = list(&names::products(at.study, &then), "and");
@@ -43,6 +60,12 @@ pub(super) fn without(material: &Material<'_>, at: Place<'_>) -> Option<(String,
         }
         None => (say!("Without what lies far off, {what}, no product is said to lead.", what), true),
     })
+}
+
+/// The sentence where other products may lead without it, for the table of those that may.
+pub(super) fn hangs(material: &Material<'_>) -> Option<String> {
+    let at = Place::of(material.study, material.analysis)?;
+    without(material, at).filter(|(_, turned)| *turned).map(|(text, _)| text)
 }
 
 fn is_of(at: Place<'_>, cell: &Cell, products: &[ProductId]) -> bool {

@@ -39,7 +39,8 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         }),
         degrees = super::numbers::degrees(spread.df)
     );
-    if basis.within_pieces() && at.study.pieces_cross_sites() {
+    let one_site = cautions::sites_asked(material).is_some_and(|sites| sites.read.len() == 1);
+    if basis.within_pieces() && at.study.pieces_cross_sites() && !one_site {
         text += say!(" What a site adds is taken out as well.");
     }
     if let Some(more) = by_piece::in_the_scatter(material, style) {
@@ -138,13 +139,13 @@ fn unit_words(material: &Material<'_>, at: Place<'_>, basis: &Basis) -> String {
             grouping = grouping.name.value
         ),
         Unit::Within(grouping) if basis.within_pieces() => say!(
-            "Each {grouping} carries every product equally often, so that products are compared within each {grouping}. Beside what \
-             the {grouping} adds, sections scatter",
+            "Each {grouping} carries the same products, each as often as on any other, so that products are compared within each {grouping}. \
+             Beside what the {grouping} adds, sections scatter",
             grouping = grouping.name.value
         ),
         Unit::Within(grouping) => say!(
-            "The unit is the section. Each {grouping} was to carry every product equally often; a section is missing here, so \
-             that what one {grouping} adds is in the scatter. Sections treated alike scatter",
+            "The unit is the section. Each {grouping} was to carry the same products, each as often as on any other; a section is missing \
+             here, so that what one {grouping} adds is in the scatter. Sections treated alike scatter",
             grouping = grouping.name.value
         ),
     }
@@ -302,7 +303,14 @@ pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) 
     let them = if n == 1 { say!("With it put back") } else { say!("With them put back") };
     match (now, then) {
         (Some(now), Some(then)) if now == then => {
-            say!("{head} {them}, the same products may lead.", head, them)
+            let alike = restored.lead.as_ref().is_ok_and(|table| table.all_alike == Some(true));
+            let all = restored.lead.as_ref().is_ok_and(|table| table.rows.len() == then.len());
+            match analysis.answer.all_alike() {
+                true if alike => say!("{head} {them}, the products are alike as well.", head, them),
+                true => say!("{head} {them}, the products are not shown to be alike.", head, them),
+                false if all => say!("{head} {them}, no product is told from the others either.", head, them),
+                false => say!("{head} {them}, the same products may lead.", head, them),
+            }
         }
         (_, Some(then)) => {
             let products = list(&names::products(at.study, &then), "and");

@@ -3,7 +3,8 @@
 use super::comparison::lasted;
 use super::material::Material;
 use super::names;
-use crate::analysis::{Answer, Spent, SpentTally, Standing};
+use super::site_times::{self, SiteTimes};
+use crate::analysis::{Answer, SectionSpent, Spent, SpentTally, Standing};
 use crate::speech::{count, list, say};
 use crate::study::{MeasureId, ProductId, SectionId, Treatment, Unit};
 
@@ -32,6 +33,10 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
     };
     let named: Vec<ProductId> = if leaders.is_empty() { read.clone() } else { leaders.to_vec() };
     let all = if leaders.is_empty() { say!("products") } else { say!("those that may lead") };
+    let sites = site_times::of(material, material.analysis.measure(measure)?);
+    if sites.iter().any(|site| site.early.is_some()) {
+        return each_site(material, measure, &sites, &named);
+    }
     let mut told = of_products(material, &named, all, &tally);
     if told.is_empty() {
         return None;
@@ -69,6 +74,41 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
         );
     }
     Some(sentence)
+}
+
+/// Site by site, where one was not read as long as another, so that no time holds for both.
+fn each_site(
+    material: &Material<'_>,
+    measure: MeasureId,
+    sites: &[SiteTimes<'_>],
+    named: &[ProductId],
+) -> Option<String> {
+    let study = material.study;
+    if sites.len() > MOST_SITES || named.len() > MOST_SITES {
+        return site_times::open(material, sites).map(|open| {
+            let measure = names::measure(study, measure);
+            say!("Time to spent by {measure} stands in the table section by section. {open}", measure, open)
+        });
+    }
+    let rows = material.analysis.measure(measure)?.spent.as_ref()?;
+    let at = |site: &SiteTimes<'_>| {
+        let of = |treatment: Treatment| {
+            let own =
+                |row: &&SectionSpent| row.treatment == treatment && site.sections.contains(&row.section);
+            words(material, &names::treatment(study, treatment), &SpentTally::of(rows.iter().filter(own)))
+        };
+        let products = named.iter().map(|&id| Treatment::Product(id));
+        let told: Vec<String> = products.chain([Treatment::Bare]).filter_map(of).collect();
+        (!told.is_empty()).then(|| format!("{}: {}", site.named(material), told.join(", ")))
+    };
+    let told: Vec<String> = sites.iter().filter_map(at).collect();
+    (!told.is_empty()).then(|| {
+        say!(
+            "Time to spent by {measure}, site by site: {told}.",
+            measure = names::measure(study, measure),
+            told = told.join("; ")
+        )
+    })
 }
 
 /// How many were spent at each site, where that is not the same share at all of them; `None` where the sites are too many to tell.

@@ -3,8 +3,9 @@
 use super::asked::Place;
 use super::footing::bound;
 use super::material::Material;
+use super::numbers::Style;
 use super::{names, numbers};
-use crate::analysis::{Compared, GroupValue, LeadRow, LeadTable};
+use crate::analysis::{Compared, GroupValue, LeadRow, LeadTable, MeasureAnalysis, RoundAnalysis, Side, Word};
 use crate::speech::{count, list, say};
 use crate::study::{ProductId, Treatment};
 
@@ -28,14 +29,63 @@ fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
                 .filter(|table| table.basis.linked())
                 .and_then(|table| table.rows.iter().find(|row| row.product == id));
             let number = at.style().compared(linked.map_or(value.mean, |row| row.change), at.compared).text;
-            say!(
-                "{name} ({number}, {units})",
-                name,
-                number = numbers::with_unit(&number, at.style().unit),
-                units = names::units(at.study, at.question.measure, value.n)
-            )
+            let number = numbers::with_unit(&number, at.style().unit);
+            let units = names::units(at.study, at.question.measure, value.n);
+            match beside_bare(material, id) {
+                Some(bare) => {
+                    say!("{name} ({number}, {units}; {bare})", name, number, units, bare = bare.words())
+                }
+                None => say!("{name} ({number}, {units})", name, number, units),
+            }
         },
     )
+}
+
+/// How a product that leads stands to bare, where it is not shown to be better than nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum BesideBare {
+    Alike,
+    NotToldApart,
+    Worse,
+}
+
+impl BesideBare {
+    fn words(self) -> &'static str {
+        match self {
+            Self::Alike => say!("alike to bare"),
+            Self::NotToldApart => say!("not told apart from bare"),
+            Self::Worse => say!("worse than bare"),
+        }
+    }
+}
+
+/// `None` where it is better, or nothing is said of it.
+fn beside_bare(material: &Material<'_>, id: ProductId) -> Option<BesideBare> {
+    let (_, round) = material.analysis.deciding()?;
+    let table = round.to_bare.as_ref().ok()?;
+    let row = table.rows.iter().find(|row| row.treatment == Treatment::Product(id))?;
+    match (row.counted().ok()?, row.side) {
+        (Word::Alike, _) => Some(BesideBare::Alike),
+        (Word::NotSettled, _) => Some(BesideBare::NotToldApart),
+        (Word::Measurable | Word::Seen, Side::Worse) => Some(BesideBare::Worse),
+        (Word::Measurable | Word::Seen, Side::Better | Side::Neither) => None,
+    }
+}
+
+/// The headline of products that may lead, none of which is told apart from bare: what is no better than nothing is not passed on as leading.
+pub(super) fn with_bare(material: &Material<'_>, headline: String, ids: &[ProductId]) -> String {
+    let beside: Option<Vec<BesideBare>> = ids.iter().map(|&id| beside_bare(material, id)).collect();
+    let Some(beside) = beside else { return headline };
+    match beside.as_slice() {
+        [] => headline,
+        [BesideBare::Alike] => say!("{headline}, and is alike to bare", headline),
+        [BesideBare::NotToldApart] => say!("{headline}, and is not told apart from bare", headline),
+        several if several.contains(&BesideBare::Worse) => headline,
+        several if several.iter().all(|one| *one == BesideBare::Alike) => {
+            say!("{headline}, and are alike to bare", headline)
+        }
+        _ => say!("{headline}, none of them told apart from bare", headline),
+    }
 }
 
 pub(super) fn one(
@@ -43,7 +93,7 @@ pub(super) fn one(
     at: Place<'_>,
     table: Option<&LeadTable>,
     id: ProductId,
-) -> (String, Vec<String>) {
+) -> Stands {
     let name = names::product(at.study, id);
     let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1 + table.bound.len()));
     let product = with_value(material, at, id);
@@ -54,9 +104,8 @@ pub(super) fn one(
     };
     let round = at.round();
     let shared = table.and_then(|table| Shared::of(material, at, table));
-    let headline = if let Some(headline) = shared.as_ref().and_then(Shared::headline) {
-        headline
-    } else if table.is_some_and(|table| !table.bound.is_empty()) {
+    let lost = shared.as_ref().is_some_and(|shared| shared.lost);
+    let headline = if table.is_some_and(|table| !table.bound.is_empty()) {
         say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
     } else if table.is_some_and(|table| !table.absent.is_empty()) {
         let read = count(others_n + 1, "product");
@@ -69,56 +118,102 @@ pub(super) fn one(
         table.rows.iter().any(|row| row.product == id && row.n == 1)
             && table.rows.iter().map(n).any(|n| n > 1)
     });
-    (
-        if alone {
-            say!("{headline}, by one {unit}", headline, unit = names::unit(at.study, at.question.measure))
-        } else {
-            headline
-        },
-        vec![if others_n == 0 {
-            say!("By {compared}, {product} may lead.", product, compared = at.compared())
-        } else {
-            say!(
-                "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
-                others,
-                product,
-                compared = at.compared()
-            )
-        }]
-        .into_iter()
-        .chain(table.and_then(|table| bound(at.study, table, &round)))
-        .chain(shared.map(|shared| shared.sentence()))
-        .collect(),
-    )
+    let headline = if alone {
+        say!("{headline}, by one {unit}", headline, unit = names::unit(at.study, at.question.measure))
+    } else {
+        headline
+    };
+    let first = match (lost, others_n) {
+        (true, 0) => {
+            let product = names::capital(&product);
+            say!("{product} alone went on to {round} without a patch stopped.", product, round)
+        }
+        (true, _) => say!(
+            "Of the products without a patch stopped, {product} may lead by {compared}. {others} not ahead of the best of the others.",
+            others,
+            product,
+            compared = at.compared()
+        ),
+        (false, 0) => say!("By {compared}, {product} may lead.", product, compared = at.compared()),
+        (false, _) => say!(
+            "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
+            others,
+            product,
+            compared = at.compared()
+        ),
+    };
+    let bound = table.and_then(|table| bound(at.study, table, &round));
+    Stands::of(headline, std::iter::once(first).chain(bound), shared.as_ref())
+}
+
+/// How the products stand: the headline, and the sentences behind it.
+pub(super) struct Stands {
+    pub(super) headline: String,
+    /// The sentences on the round of the question.
+    pub(super) lead: Vec<String>,
+    /// The sentence on the last round that all products share, where patches were stopped later.
+    pub(super) shared: Option<String>,
+    /// Whether the headline is of that round, so that its sentence comes first.
+    pub(super) of_shared: bool,
+}
+
+impl Stands {
+    pub(super) fn of(
+        headline: String,
+        lead: impl IntoIterator<Item = String>,
+        shared: Option<&Shared<'_>>,
+    ) -> Self {
+        let of_shared = shared.and_then(Shared::headline);
+        Self {
+            of_shared: of_shared.is_some(),
+            headline: of_shared.unwrap_or(headline),
+            lead: lead.into_iter().collect(),
+            shared: shared.map(Shared::sentence),
+        }
+    }
+}
+
+impl From<(String, Vec<String>)> for Stands {
+    fn from((headline, lead): (String, Vec<String>)) -> Self {
+        Self::of(headline, lead, None)
+    }
+}
+
+/// The last round before `deciding` at which every product of its table was read and none had a patch stopped, with its table.
+pub(super) fn shared_round<'m>(
+    measure: &'m MeasureAnalysis,
+    deciding: &RoundAnalysis,
+) -> Option<(&'m RoundAnalysis, &'m LeadTable)> {
+    let now = deciding.lead.as_ref().ok().filter(|table| !table.bound.is_empty())?;
+    let before = measure.rounds.iter().take_while(|round| round.round != deciding.round);
+    let read = |id: &ProductId, table: &LeadTable| table.rows.iter().any(|row| row.product == *id);
+    let shared = before.filter_map(|round| {
+        let table = round.lead.as_ref().ok().filter(|table| table.bound.is_empty())?;
+        let whole = now.rows.iter().all(|row| read(&row.product, table));
+        Some((round, table)).filter(|_| whole)
+    });
+    shared.last()
 }
 
 /// The last round that all products share of which patches were stopped later.
 pub(super) struct Shared<'m> {
     at: Place<'m>,
+    pub(super) analysed: &'m RoundAnalysis,
     round: String,
     table: &'m LeadTable,
-    leaders: &'m [ProductId],
+    pub(super) leaders: &'m [ProductId],
     /// Whether a product that may lead there was stopped later.
     lost: bool,
 }
 
 impl<'m> Shared<'m> {
     pub(super) fn of(material: &Material<'m>, at: Place<'m>, now: &LeadTable) -> Option<Self> {
-        if now.bound.is_empty() {
-            return None;
-        }
         let (measure, deciding) = material.analysis.deciding()?;
-        let before = measure.rounds.iter().take_while(|round| round.round != deciding.round);
-        let read = |id: &ProductId, table: &LeadTable| table.rows.iter().any(|row| row.product == *id);
-        let shared = before.filter_map(|round| {
-            let table = round.lead.as_ref().ok().filter(|table| table.bound.is_empty())?;
-            let whole = now.rows.iter().all(|row| read(&row.product, table));
-            Some((round.round, table)).filter(|_| whole)
-        });
-        let (round, table) = shared.last()?;
+        let (analysed, table) = shared_round(measure, deciding)?;
         let leaders = table.may_lead.as_deref().ok()?;
         let lost = leaders.iter().any(|id| now.bound.contains(id));
-        Some(Self { at, round: names::round(at.study, round).into_owned(), table, leaders, lost })
+        let round = names::round(at.study, analysed.round).into_owned();
+        Some(Self { at, analysed, round, table, leaders, lost })
     }
 
     /// The headline where a product that may lead there was stopped later, so that who is left leads nobody.
@@ -128,7 +223,8 @@ impl<'m> Shared<'m> {
                 "Up to {round}, the last that all products share, {leaders} may lead",
                 round = self.round,
                 leaders = if self.leaders.len() == self.table.rows.len() {
-                    names::of_products(self.leaders.len(), self.table.rows.len())
+                    let absent = !self.table.absent.is_empty();
+                    names::of_compared(self.leaders.len(), self.table.rows.len(), absent)
                 } else {
                     list(&names::products(self.at.study, self.leaders), "and")
                 }
@@ -138,7 +234,7 @@ impl<'m> Shared<'m> {
 
     /// How all stand there.
     pub(super) fn sentence(&self) -> String {
-        let style = self.at.style();
+        let style = Style::at(self.at.study, self.at.study.measure(self.at.question.measure), self.analysed);
         let told = |leads: bool| {
             let own = self.table.rows.iter().filter(|row| self.leaders.contains(&row.product) == leads);
             let with_value = |row: &LeadRow| {
@@ -173,7 +269,7 @@ pub(super) fn several(
     at: Place<'_>,
     table: Option<&LeadTable>,
     ids: &[ProductId],
-) -> (String, Vec<String>) {
+) -> Stands {
     let all = table.map_or(ids.len(), |table| table.rows.len());
     let mut ordered = ids.to_vec();
     if let Some(table) = table {
@@ -189,30 +285,38 @@ pub(super) fn several(
     let rest = rest_n;
     let rest =
         if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
-    let headline = shared.as_ref().and_then(Shared::headline).unwrap_or_else(|| {
-        say!(
-            "{all} may lead after {round}",
-            all = names::capital(&names::of_products(ids.len(), all)),
-            round = at.round()
-        )
-    });
-    (
-        headline,
-        std::iter::once(if named.len() == 1 {
-            say!("By {compared}, {product} may lead.", compared = at.compared(), product = named[0])
-        } else {
+    let lost = shared.as_ref().is_some_and(|shared| shared.lost);
+    let headline = say!(
+        "{all} may lead after {round}",
+        all = names::capital(&names::of_compared(
+            ids.len(),
+            all,
+            table.is_some_and(|table| !table.absent.is_empty())
+        )),
+        round = at.round()
+    );
+    let first = match (lost, named.as_slice()) {
+        (true, named) => say!(
+            "Of the products without a patch stopped, {named} may lead by {compared}.",
+            compared = at.compared(),
+            named = list(named, "and")
+        ),
+        (false, [product]) => {
+            say!("By {compared}, {product} may lead.", compared = at.compared(), product)
+        }
+        (false, named) => {
             say!(
                 "By {compared}, these may lead and are not told apart from the leader: {named}.",
                 compared = at.compared(),
-                named = list(&named, "and")
+                named = list(named, "and")
             )
-        })
+        }
+    };
+    let lead = std::iter::once(first)
         .chain((!apart.is_empty()).then(|| by_few(material, at, &apart)))
         .chain((rest_n > 0).then(|| say!("{rest} not ahead of the best of the others.", rest)))
-        .chain(table.and_then(|table| bound(at.study, table, &at.round())))
-        .chain(shared.map(|shared| shared.sentence()))
-        .collect(),
-    )
+        .chain(table.and_then(|table| bound(at.study, table, &at.round())));
+    Stands::of(headline, lead, shared.as_ref())
 }
 
 /// Whether a product is among those that may lead only since it lies on fewer sections: its mean is no better, as it is printed, than that

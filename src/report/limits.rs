@@ -4,6 +4,7 @@ use super::blocks::Part;
 use super::checklist::{only_on, title};
 use super::comparison::{bias_known, shares_shown};
 use super::material::Material;
+use super::panel::drift_side;
 use super::{by_piece, cautions, names};
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::speech::{count, list, say};
@@ -32,6 +33,10 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     items.extend(at_ends(material));
     items.extend(missed_line(material));
     items.extend(gauge_error(material));
+    items.extend(material.analysis.panel.drifts.iter().filter_map(|drift| {
+        let cancels = say!("In a difference between products of the same round it cancels.");
+        drift_side(material, drift).map(|side| format!("{side} {cancels}"))
+    }));
     items.extend(several_gauges(material));
     let given = study
         .products

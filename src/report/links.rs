@@ -33,7 +33,7 @@ fn place(parts: &[Part], claim: &Claim) -> String {
     let of = |topic: Topic| parts.iter().find(|part| part.topic == Some(topic));
     let found = claim.topic.and_then(|topic| {
         let next = match topic {
-            Topic::Lead | Topic::Benchmark => of(Topic::Bare),
+            Topic::Lead | Topic::Shared | Topic::Benchmark => of(Topic::Bare),
             _ => None,
         };
         of(topic).or(next).or_else(|| of(Topic::Change)).or_else(|| of(Topic::Rounds))

@@ -122,7 +122,7 @@ fn unit(study: &Study) -> String {
             pieces = plural(2, &grouping.name.value)
         ),
         Unit::Within(grouping) => say!(
-            "Every {grouping} carries every product equally often, so that products are compared within each {grouping}: the spread is \
+            "Every {grouping} carries the same products, each as often as on any other, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
              left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
              least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among} Intervals of one product by itself leave the {grouping} in the scatter; of marks their table says whether they are ranked within each {grouping}. {readings}",
@@ -147,7 +147,7 @@ fn among(study: &Study) -> &'static str {
 /// What it costs that pieces carry products unevenly.
 fn uneven(piece: &str) -> String {
     say!(
-        " Sections were cut from {pieces} that carry neither one product each nor every product equally often, so that \
+        " Sections were cut from {pieces} that carry neither one product each nor the same products, each as often as on any other, so that \
          products are not compared within each {piece}: a section counts as if it stood alone. That costs twice. What one \
          {piece} does otherwise than another is in the scatter, so that intervals are wider than those within a {piece} would \
          be; and the mean of a product holds more of some {pieces} than of others, which no interval shows.",

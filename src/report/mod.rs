@@ -42,6 +42,7 @@ mod record;
 mod run_sheet;
 mod safety;
 mod sheet;
+mod site_times;
 mod spread;
 mod table;
 mod told;

@@ -111,7 +111,9 @@ pub(super) fn unit(study: &Study, measure: MeasureId) -> &str {
 pub(super) fn pieces(study: &Study, measure: MeasureId) -> String {
     match study.unit(measure) {
         Unit::Within(grouping) | Unit::Linked(grouping) | Unit::Piece(grouping) => {
-            plural(2, &grouping.name.value)
+            let sites = study.by_site.as_ref().filter(|_| study.pieces_cross_sites());
+            let all = std::iter::once(grouping).chain(sites);
+            list(&all.map(|one| plural(2, &one.name.value)).collect::<Vec<_>>(), "and")
         }
         Unit::Section => plural(2, "section"),
     }
@@ -229,6 +231,18 @@ pub(super) fn no_table(reason: NoTable) -> &'static str {
         NoTable::Part => say!("The measure is read only as a part of another one."),
         NoTable::Rating => say!("Marks of a rating are ranked, not averaged."),
         NoTable::NoDirection => say!("The measure has no better direction, so that no product leads by it."),
+    }
+}
+
+/// The same of those in a table, where the panel carries others that could not be compared: `2 of the 3 products compared`.
+pub(super) fn of_compared(n: usize, all: usize, absent: bool) -> String {
+    let products = || count(all, "product");
+    match (n, all) {
+        _ if !absent => of_products(n, all),
+        (1, 1) => say!("the one product compared").to_owned(),
+        (n, all) if n == all => say!("all {products} compared", products = products()),
+        (0, _) => say!("none of the {products} compared", products = products()),
+        (n, _) => say!("{n} of the {products} compared", n = some(n), products = products()),
     }
 }
 

@@ -1,6 +1,6 @@
 //! How numbers, dates and amounts are printed: the one place that rounds.
 
-use crate::analysis::Compared;
+use crate::analysis::{Compared, RoundAnalysis};
 use crate::speech::{self, say};
 use crate::study::{Measure, Study};
 use crate::units;
@@ -75,6 +75,18 @@ impl<'a> Style<'a> {
         Self { decimals: step.map_or(1, decimals_of), unit: speech::unit(&measure.unit.symbol) }
     }
 
+    /// The style of means, and of their differences, at a round.
+    pub(super) fn at(study: &Study, measure: &'a Measure, round: &RoundAnalysis) -> Self {
+        Self::of(study, measure).as_sure_as(round.standard_error())
+    }
+
+    /// With no more decimals than a standard error of its means carries.
+    pub(super) fn as_sure_as(self, standard: Option<f64>) -> Self {
+        let decimals =
+            standard.map_or(self.decimals, |standard| self.decimals.min(decimals_carried(standard)));
+        Self { decimals, ..self }
+    }
+
     /// The unit of differences.
     pub(super) fn difference_unit(self) -> &'a str {
         difference_unit(self.unit)
@@ -134,6 +146,17 @@ fn decimals_of(step: f64) -> usize {
     // One tenth of a step is exactly representable by that many decimals; the small number keeps
     // 0.1 from asking for two.
     (0..4_u8).find(|&n| 10f64.powi(-i32::from(n)) <= step * (1.0 + 1e-9)).map_or(4, usize::from)
+}
+
+/// Up to the first figure of a standard error, or one more where that is 1 or 2 (DIN 1333:1992, from memory), so that 80.2 with a standard
+/// error of 3 is 80. That is never more than two figures of it. Tens are not rounded away.
+fn decimals_carried(standard: f64) -> usize {
+    let first = |places: &i32| standard * 10f64.powi(*places) >= 1.0 - 1e-9;
+    let Some(places) = (0..6).find(first) else { return 6 };
+    let figure = standard * 10f64.powi(places);
+    // Of 10 and more the first figure lies before the units.
+    let more = (places > 0 || figure < 10.0) && figure < 3.0 - 1e-9;
+    (places + i32::from(more)).unsigned_abs() as usize
 }
 
 /// A number with its unit; a percent sign stands apart as well.
@@ -261,7 +284,9 @@ pub(super) fn days_between(from: i64, to: i64) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{days_between, decimals_of, dose, end, fixed, grouped, probability, share, signed};
+    use super::{
+        days_between, decimals_carried, decimals_of, dose, end, fixed, grouped, probability, share, signed,
+    };
 
     #[test]
     fn a_stretch_of_time_has_one_unit_and_never_shrinks() {
@@ -301,6 +326,13 @@ mod tests {
     fn decimals_follow_the_limit() {
         let steps = [2.0 / 20.0, 0.5 / 20.0, 5.0 / 20.0, 40.0 / 20.0, 0.0];
         assert_eq!(steps.map(decimals_of), [1, 2, 1, 0, 1]);
+    }
+
+    /// By hand: the first figure of 3.1, 0.31 and 0.95 stands where they are rounded; of 1 and 2 one more.
+    #[test]
+    fn decimals_end_with_the_standard_error() {
+        let errors = [31.0, 14.0, 9.6, 3.1, 2.9, 1.0, 0.95, 0.31, 0.25, 0.1, 0.04, 0.012];
+        assert_eq!(errors.map(decimals_carried), [0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2, 3]);
     }
 
     #[test]

@@ -80,6 +80,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::adjusted(material, &ranking));
     parts.extend(comparison::exchange(material));
     parts.extend(comparison::lead(material, &ranking).map(|part| part.about(Topic::Lead)));
+    parts.extend(comparison::lead_shared(material, &ranking));
     parts.extend(comparison::chances(material, &ranking));
     parts.extend(comparison::pairs(material, &ranking));
     let to_benchmark = comparison::to_benchmark(material, &ranking);

@@ -6,7 +6,7 @@ use super::blocks::Topic;
 use super::claim::Claim;
 use super::material::Material;
 use super::names;
-use super::numbers::{Style, with_unit};
+use super::numbers::with_unit;
 use crate::analysis::{Against, ControlRow, Productless, Side, Word};
 use crate::speech::{list, say};
 use crate::study::{ProductId, Treatment};
@@ -72,7 +72,7 @@ fn sentence(at: Place<'_>, better: &[ProductId], one: &Productless) -> Option<St
 
 /// The differences with their intervals, the highest first; of many the first and the last.
 fn differences(at: Place<'_>, rows: &[&ControlRow]) -> String {
-    let style = Style::of(at.study, at.study.measure(at.question.measure));
+    let style = at.style();
     let one = |row: &&ControlRow| {
         let (name, difference) = (
             names::treatment(at.study, row.treatment),

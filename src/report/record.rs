@@ -64,7 +64,7 @@ fn cut_from(study: &Study) -> Option<Part> {
         part.say(match study.unit_on_panel() {
             Unit::Piece(_) => say!("Specimens of one {name} are more alike than others, and every {name} carries one product only. The \
                  comparisons take the {name} as their unit, by the mean of its specimens.", name),
-            Unit::Within(_) => say!("Specimens of one {name} are more alike than others, and every {name} carries every product equally often. \
+            Unit::Within(_) => say!("Specimens of one {name} are more alike than others, and every {name} carries the same products, each as often as on any other. \
                  The comparisons are made within each {name}.", name),
             Unit::Linked(_) => say!("Specimens of one {name} are more alike than others, and {names} carry the products unevenly. \
                  The comparisons are made within each {name}, by least squares.", name, names = plural(2, name)),

@@ -38,9 +38,9 @@ impl Control {
     }
 
     /// `7 of 12 products`, `7 of the other 11 products`.
-    pub(super) fn of(self, n: usize, all: usize) -> String {
+    pub(super) fn of(self, n: usize, all: usize, absent: bool) -> String {
         match (self, n, all) {
-            (Self::Bare | Self::Productless(_), ..) => names::of_products(n, all),
+            (Self::Bare | Self::Productless(_), ..) => names::of_compared(n, all, absent),
             (_, 1, 1) => say!("the other product").to_owned(),
             (_, 2, 2) => say!("both other products").to_owned(),
             (_, n, all) if n == all => say!("all {all} other products", all),
@@ -104,7 +104,7 @@ pub(super) fn sentence(
         }
         (Against::AllAlike, _) => match sole {
             Some(name) => say!("{name} is alike to {full}.", name, full),
-            None => say!("{control} is alike to {full}.", full, control = every(control)),
+            None => say!("{control} is alike to {full}.", full, control = every(control, table)),
         },
         (Against::NoneToldApart, _) => match sole {
             Some(name) => {
@@ -113,7 +113,7 @@ pub(super) fn sentence(
             None => say!(
                 "{control} is told apart from {full}, which does not make them alike.",
                 full,
-                control = no(control)
+                control = no(control, table)
             ),
         },
         (Against::Told { better, worse, different }, _) => table.map_or_else(String::new, |table| {
@@ -186,12 +186,25 @@ pub(super) fn unsaid(rows: &[&ControlRow], study: &Study, to: &str) -> Vec<Strin
     at_end.into_iter().chain(bound).chain(flat).collect()
 }
 
-fn every(control: Control) -> &'static str {
-    if control == Control::Bare { say!("Every product") } else { say!("Every other product") }
+/// Whether a product could not be compared in a table.
+pub(super) fn lacks_products(table: &ControlTable) -> bool {
+    table.absent.iter().any(|treatment| matches!(treatment, Treatment::Product(_)))
 }
 
-fn no(control: Control) -> &'static str {
-    if control == Control::Bare { say!("No product") } else { say!("No other product") }
+fn every(control: Control, table: Option<&ControlTable>) -> &'static str {
+    match control {
+        Control::Bare if table.is_some_and(lacks_products) => say!("Every product that can be compared"),
+        Control::Bare => say!("Every product"),
+        _ => say!("Every other product"),
+    }
+}
+
+fn no(control: Control, table: Option<&ControlTable>) -> &'static str {
+    match control {
+        Control::Bare if table.is_some_and(lacks_products) => say!("No product that can be compared"),
+        Control::Bare => say!("No product"),
+        _ => say!("No other product"),
+    }
 }
 
 /// Who stands how to what, and how much of it is seen.
@@ -217,7 +230,7 @@ pub(super) fn differences(
     table: &ControlTable,
 ) -> Option<String> {
     const FEW: usize = 3;
-    let style = Style::of(study, study.measure(measure));
+    let style = Style::of(study, study.measure(measure)).as_sure_as(table.standard_error());
     let one = |row: &ControlRow| {
         Some(say!(
             "{treatment} {difference} (from {low} to {high}; {units}, {readings})",
@@ -303,7 +316,7 @@ impl Told<'_> {
         if ids.len() <= 3 && (ids.len() < self.all || self.all == 1) {
             list(&names::products(self.study, ids), "and")
         } else if first {
-            self.control.of(ids.len(), self.all)
+            self.control.of(ids.len(), self.all, lacks_products(self.table))
         } else {
             names::some(ids.len())
         }

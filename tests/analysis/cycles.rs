@@ -232,9 +232,17 @@ fn a_product_does_not_lead_since_it_was_stopped_first_and_pushes_nobody_out() {
     assert!(report.contains("| a bound, no word |"), "{report}");
     // Means 13.2 / 3, 13.5 / 3 and 18.4 / 3: dill was behind at the stop.
     assert!(
-        answer.contains("At cycle 1, the last that all products share, bay +4.4 and clove +4.5 dE00 may lead; not ahead dill +6.1 dE00."),
+        answer.contains(
+            "\n[At cycle 1](#2-of-3-products-may-lead-at-cycle-1-the-last-that-all-products-share), the last that all products share, bay +4.4 \
+             and clove +4.5 dE00 may lead; not ahead dill +6.1 dE00."
+        ),
         "{answer}"
     );
+    let table = report
+        .split("## 2 of 3 products may lead at cycle 1, the last that all products share\n")
+        .nth(1)
+        .unwrap();
+    assert!(table.contains("| dill | −1.7 | ") && table.contains("| not ahead | +6.1 | 3 |"), "{table}");
     assert!(report.contains("Nothing is drawn for dill: patches of theirs were stopped before"), "{report}");
 }
 
@@ -279,9 +287,20 @@ fn a_leader_that_was_stopped_is_in_the_headline_and_who_is_left_does_not_take_it
     );
     assert!(
         answer.contains(
-            "At cycle 2, the last that all products share, clove +1.0 dE00 may lead; not ahead bay +4.1 dE00."
+            "clove may lead\n\n[At cycle 2](#one-of-2-products-may-lead-at-cycle-2-the-last-that-all-products-share), the last that all \
+             products share, clove +1.0 dE00 may lead; not ahead bay +4.1 dE00.\n"
         ),
         "{answer}"
+    );
+    assert!(
+        answer.contains(
+            "\n[Bay](#one-of-2-products-may-lead-at-cycle-3) (+5.1 dE00, 3 sections) alone went on to cycle 3 without a patch stopped. By"
+        ),
+        "{answer}"
+    );
+    assert!(
+        report.contains("\n## One of 2 products may lead at cycle 2, the last that all products share\n"),
+        "{report}"
     );
 }
 

@@ -119,3 +119,68 @@ fn equal_marks_have_medians_and_no_test() {
     let table = analysis.measures[0].rating.as_ref().unwrap();
     assert!(table.all.is_none() && table.rows.iter().all(|row| row.p.is_none() && row.median == 2.0));
 }
+
+/// The coast carries bay, clove and bare, inland bay and two bare: too few to compare means within sites, and ranks are taken there all the same.
+const AT_SITES: &str = r#"study "Marks at two sites"
+    begins 2026-03-02
+    decide by streaks at month 1
+surface slats
+    each 300 x 80 mm
+product bay
+product clove
+map coast rack 1 row of 3
+    | bay   clove bare |
+map inland rack 1 row of 3
+    | bay   bare  bare |
+exposure coast "Pier"
+    put out 2026-03-04
+exposure inland "Yard"
+    put out 2026-03-04
+measure streaks, a rating 0 to 5
+    lower is better
+    0 "none"
+rounds
+    baseline before apply streaks once
+    month 1 streaks once
+apply
+    on 2026-03-03
+readings "coast.csv" on coast
+readings "inland.csv" on inland
+"#;
+
+/// By hand after Skillings and Mack (1981): in blocks of three a rank less 2 is weighted by (12 / 4) ^ 0.5. The sums are -2 x 3 ^ 0.5 for bay
+/// and 0 for clove; their covariance is 3 x (1 - 1 / 3) = 2 in each block that has one of the three, and -1 where both lie: (4, -1; -1, 2), with
+/// the inverse (2, 1; 1, 4) / 7. The statistic is 12 x 2 / 7.
+#[test]
+fn marks_at_several_sites_are_ranked_within_them_and_have_medians_at_each() {
+    let csv = |marks: [f64; 3]| {
+        let mut csv = String::from("date,round,section,measure,value,by\n");
+        for (code, mark) in ["A1", "A2", "A3"].iter().zip(marks) {
+            csv += &format!(
+                "2026-03-02,baseline,{code},streaks,0,K. D.\n2026-04-03,month 1,{code},streaks,{mark},K. D.\n"
+            );
+        }
+        csv.into_bytes()
+    };
+    let files =
+        [("coast.csv".to_owned(), csv([1.0, 3.0, 4.0])), ("inland.csv".to_owned(), csv([0.0, 2.0, 5.0]))];
+    let outcome = pipeline::check("marks.study", AT_SITES, &files, Day::AsOf("2026-05-01".parse().unwrap()));
+    assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
+    let analysis = analyse(&outcome.study, &outcome.readings, outcome.day.as_of());
+    let table = analysis.measures[0].rating.as_ref().unwrap();
+    assert!(table.within && table.by_site && !table.rows_within, "{table:?}");
+    let all = table.all.unwrap();
+    assert!((all.h - 24.0 / 7.0).abs() < 1e-9 && (all.df - 2.0).abs() < 1e-12, "{all:?}");
+    let medians: Vec<_> = table.at_sites.iter().map(Vec::as_slice).collect();
+    assert_eq!(
+        medians,
+        [&[Some((1.0, 1)), Some((0.0, 1))][..], &[Some((3.0, 1)), None], &[Some((4.0, 1)), Some((3.5, 2))],]
+    );
+    let report = outcome.build(Some(&["report.md"])).unwrap().into_iter().next().unwrap().bytes;
+    let report = String::from_utf8(report).unwrap();
+    assert!(
+        report.contains("with marks ranked within each site, so that what a site adds decides nothing"),
+        "{report}"
+    );
+    assert!(report.contains("Median at coast (sections) | Median at inland (sections)"), "{report}");
+}

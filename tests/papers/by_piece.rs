@@ -212,6 +212,16 @@ fn a_site_that_was_not_read_is_in_the_headline_and_no_section_is_called_missing(
     );
     assert!(!answer.contains("missing here") && !answer.contains("(not read)"), "{answer}");
     assert!(report.contains("At the round that is shown in full only coast was read."), "{report}");
+    assert!(
+        answer.contains(
+            "), site by site: coast: Bay spray at least 26 weeks (2 sections, none spent), bare before 27 weeks (2 sections, all spent); \
+             inland, last read at fresh: Bay spray at least 7 days (2 sections, none spent), bare at least 7 days (2 sections, none spent)."
+        ),
+        "{answer}"
+    );
+    let open = "Read for the last time before the last round: inland at fresh (6 sections). What was not spent there is open from that round";
+    assert!(report.contains(open) && report.contains(" (inland, last read at fresh)\n"), "{report}");
+    assert!(report.contains("- At month 6 nothing was read at inland (6 sections).\n"), "{report}");
 }
 
 /// The report of six boards on the coast and six inland.

@@ -25,8 +25,10 @@ fn read_by_two(csv: &str, rounds: &[&str]) -> String {
     csv.lines().map(of).collect()
 }
 
-const BY_ONE_ALONE: &str =
-    ", and none of Thyme spray, Cumin spray, Rue spray and bare, was read by O. H. at month 6";
+const BY_ONE_ALONE: &str = "(−2.0 GU, 2 sections) may lead. The other 3 products are not ahead of the best of the others. O. H. read Bay \
+     spray at month 6, and nothing else: what Bay spray did cannot be told from how O. H. read.";
+
+const TIED: &str = "## Bay spray is the one product that may lead after month 6, and cannot be told apart from who read it\n";
 
 #[test]
 fn a_person_who_read_all_of_one_product_and_nothing_else_is_in_the_answer_and_a_finding() {
@@ -35,12 +37,66 @@ fn a_person_who_read_all_of_one_product_and_nothing_else_is_in_the_answer_and_a_
     let found =
         |csv: &str| sound(&text, csv).findings.iter().filter(|one| one.code == "goes-with-treatment").count();
     let late = read_by_two(&csv, &["month 6"]);
-    assert!(answer(&text, &late).contains(BY_ONE_ALONE), "{}", answer(&text, &late));
+    let told = answer(&text, &late);
+    assert!(told.contains(TIED) && told.contains(BY_ONE_ALONE), "{told}");
+    // Nothing is said of it twice.
+    assert_eq!(told.matches("read Bay spray").count() + told.matches("was read by").count(), 1, "{told}");
     assert_eq!(found(&late), 1);
     // What O. H. reads higher was in the fresh readings of the same sections as well, and cancels in their change.
     let both = read_by_two(&csv, &["fresh", "month 6"]);
-    assert!(!answer(&text, &both).contains("was read by"), "{}", answer(&text, &both));
     assert_eq!(found(&both), 0);
+    let both = answer(&text, &both);
+    assert!(
+        !both.contains("was read by") && !both.contains("read Bay") && !both.contains(", and cannot be"),
+        "{both}"
+    );
+}
+
+/// The rows of sections at rounds as they are given to somebody, all others to K. M.
+fn read_by(csv: &str, others: &[(&str, &str, &str)]) -> String {
+    let of = |line: &str| {
+        let fields: Vec<&str> = line.split(',').collect();
+        let own = others.iter().find(|(section, round, _)| (fields[2], fields[1]) == (*section, *round));
+        let by = if fields[0] == "date" { "by" } else { own.map_or("K. M.", |own| own.2) };
+        format!("{},{by},{}\n", fields[..5].join(","), fields[5..].join(","))
+    };
+    csv.lines().map(of).collect()
+}
+
+/// Bay lies on A1 and B3, thyme on A3 and C1.
+#[test]
+fn who_read_a_part_of_a_leader_or_was_there_at_the_reference_alone_is_told_with_it() {
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    let text = study(MAP, "");
+    let told = |others: &[(&str, &str, &str)]| answer(&text, &read_by(&csv, others));
+    let half = told(&[("A1", "month 6", "O. H.")]);
+    assert!(
+        half.contains("O. H. read 1 of the 2 sections of Bay spray at month 6, and no other product: how O. H. read is in that mean."),
+        "{half}"
+    );
+    assert!(half.contains("\n## Bay spray is the one product that may lead after month 6\n"), "{half}");
+    // Who read thyme as well can be told from the products.
+    let shared = told(&[("A1", "month 6", "O. H."), ("A3", "month 6", "O. H.")]);
+    assert!(!shared.contains("O. H."), "{shared}");
+    // Two people, of whom neither read another product, tie it as one does.
+    let two = told(&[("A1", "month 6", "O. H."), ("B3", "month 6", "P. Q.")]);
+    assert!(
+        two.contains(TIED) && two.contains("O. H. and P. Q. read Bay spray at month 6, and nothing else"),
+        "{two}"
+    );
+    // At month 6 K. M. read everything; what O. H. read otherwise when fresh is in the changes of bay alone.
+    let fresh = told(&[("A1", "fresh", "O. H."), ("B3", "fresh", "O. H.")]);
+    assert!(
+        fresh.contains(TIED) && fresh.contains("O. H. read Bay spray at fresh, and nothing else"),
+        "{fresh}"
+    );
+    // Bare was read by O. H. too, and no other product.
+    let bare = ["A1", "B3", "A2", "B2"].map(|code| (code, "month 6", "O. H."));
+    let bare = told(&bare);
+    assert!(
+        bare.contains(TIED) && bare.contains("O. H. read Bay spray at month 6, and no other product"),
+        "{bare}"
+    );
 }
 
 #[test]

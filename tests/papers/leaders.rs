@@ -51,6 +51,8 @@ fn products_that_were_not_read_are_not_among_those_that_are_not_told_apart() {
         answer.contains("\n## This study does not tell the 3 products that can be compared apart\n"),
         "{answer}"
     );
+    let report = output(&sound(&study(MAP, ""), &without(&csv, &["A3", "C1"])), "report.md");
+    assert!(report.contains("\n## All 3 products compared may lead at month 6\n"), "{report}");
 }
 
 /// Bay begins at 60 and loses 12, the others begin at 90 and lose 14.5: four fifths of its own against more of theirs.
@@ -134,4 +136,52 @@ fn many_stretches_of_time_have_the_half_beside_the_span() {
         report.contains("bare before 27 weeks, half of them before 14 weeks (4 sections, all spent)"),
         "{report}"
     );
+}
+
+/// Bare changes by -12: a leader at -11.9 lies within 2 of it, and one at -11 is not told apart where sections lie 2 from each other.
+#[test]
+fn a_leader_that_is_no_better_than_bare_is_said_to_be_where_it_is_named() {
+    let told = |bay: f64, others: f64, apart: f64| {
+        answer(&readings(&changes(bay, others - 1.0, others - 2.0, others - 3.0, apart), 3))
+    };
+    let alike = told(-11.9, -15.0, 0.2);
+    assert!(
+        alike.contains(
+            "\n## Bay spray is the one product that may lead after month 6, and is alike to bare\n"
+        ) && alike.contains("Bay spray (−11.9 GU, 2 sections; alike to bare) may lead."),
+        "{alike}"
+    );
+    let open = told(-11.0, -21.0, 1.0);
+    assert!(
+        open.contains(
+            "\n## Bay spray is the one product that may lead after month 6, and is not told apart from bare\n"
+        ) && open.contains("(−11.0 GU, 2 sections; not told apart from bare) may lead."),
+        "{open}"
+    );
+}
+
+#[test]
+fn without_a_reading_products_that_are_alike_are_alike_and_none_of_them_leads() {
+    let csv = readings(&changes(-4.0, -4.0, -4.0, -4.0, 0.1), 3);
+    let text = study(
+        MAP,
+        "    leave out gloss-60 of A1 at month 6, reading 3, 81.2 GU because \"finger on the lens\"\n",
+    );
+    let report = output(&sound(&text, &csv), "report.md");
+    assert!(report.contains("\n## All 4 products are alike after month 6\n"), "{report}");
+    assert!(report.contains("With it put back, the products are alike as well."), "{report}");
+    assert!(!report.contains("same products may lead"), "{report}");
+}
+
+/// Sections of a product lie 5 from its mean: their standard deviation is 5 x 2 ^ 0.5 for two and 5.8 for four, pooled 6.5 on 7 degrees of
+/// freedom, so that the mean of four bare ones has a standard error of 3.3, and that of two 4.6. Both end before the point.
+#[test]
+fn numbers_have_no_more_decimals_than_their_standard_error() {
+    let csv = readings(&changes(-20.4, -40.3, -50.6, -60.8, 5.0), 3);
+    let report = output(&sound(&study(MAP, ""), &csv), "report.md");
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(answer.contains("Bay spray (−20 GU, 2 sections"), "{answer}");
+    assert!(!answer.contains("−20.4"), "{answer}");
+    // Readings stand as they were typed.
+    assert!(report.contains("59.5 59.6 59.7"), "{report}");
 }

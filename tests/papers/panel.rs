@@ -46,6 +46,32 @@ fn a_gauge_that_drifts_is_said_to() {
     assert!(part.contains("The gauge drifted most at month 6, by 1.0 GU"), "{part}");
 }
 
+/// The tile reads 1.0 more at month 6 than when fresh, from which changes count, so that they lie 1.0 too high.
+#[test]
+fn a_drift_is_told_with_the_way_in_which_it_moves_changes() {
+    let rows = |late: &str| {
+        report(&format!(
+            "2025-06-10,fresh,tile,gloss-60,GU,Ada,92.0,92.1,91.9\n2025-12-03,month 6,tile,gloss-60,GU,Ada,{late}\n"
+        ))
+    };
+    let up = rows("93.0,93.1,92.9");
+    let side = "From fresh to month 6 the gauge of gloss-60 rose by 1.0 GU on its tile: levels at month 6 are read that much too high, so that a \
+                loss looks smaller than it was, and a share held larger. Nothing is corrected by it.";
+    assert!(part(&up, "### Drift of the gauge of gloss-60").contains(side), "{up}");
+    let limits = part(&up, "## What this comparison cannot say");
+    assert!(
+        limits.contains(&format!("{side} In a difference between products of the same round it cancels.")),
+        "{limits}"
+    );
+    let down = rows("91.0,91.1,90.9");
+    assert!(
+        down.contains("fell by 1.0 GU on its tile") && down.contains("a loss looks larger than it was"),
+        "{down}"
+    );
+    // 0.1 is less than twice the scatter of two means of three, 0.23.
+    assert!(!rows("92.1,92.2,92.0").contains("on its tile"));
+}
+
 #[test]
 fn a_gauge_that_holds_is_not_told_apart_from_its_scatter() {
     let rows = |month: &str| format!("2025-06-02,baseline,tile,gloss-60,GU,Ada,92.0,92.1,91.9\n{month}");

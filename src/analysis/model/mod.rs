@@ -188,6 +188,8 @@ pub struct MeasureAnalysis {
     pub over_time: Result<OverTime, NoTrend>,
     /// When half of the sections of a treatment were spent, for treatments with six sections or more.
     pub spent_together: Vec<GroupSpent>,
+    /// The same at each site, in the order of the sites, for treatments with six sections or more there.
+    pub spent_by_site: Vec<Vec<GroupSpent>>,
     /// Medians and tests on ranks where the measure is a rating with a round after its reference.
     pub rating: Option<RatingTable>,
     /// Spread of single readings within cells, pooled over all cells of the measure.
@@ -232,4 +234,13 @@ pub struct RoundAnalysis {
     /// Every pair of products, at a further look at levels: nothing else in the report tells how these stand to each
     /// other. `None` at all other rounds.
     pub pairs: Option<PairTable>,
+}
+
+impl RoundAnalysis {
+    /// The least standard error of a mean that is compared at this round, which says how many decimals its numbers carry.
+    pub fn standard_error(&self) -> Option<f64> {
+        let to_bare = self.to_bare.as_ref().ok().and_then(ControlTable::standard_error);
+        let lead = self.lead.as_ref().ok().and_then(LeadTable::standard_error);
+        to_bare.into_iter().chain(lead).reduce(f64::min)
+    }
 }

@@ -206,6 +206,13 @@ pub enum Answer {
     },
 }
 
+impl Answer {
+    /// Whether every product lies within the alike limit of every other.
+    pub fn all_alike(&self) -> bool {
+        matches!(self, Self::Read { standing: Standing::AllAlike, .. })
+    }
+}
+
 /// How the products stand among each other.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Standing {

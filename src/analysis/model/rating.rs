@@ -21,8 +21,12 @@ pub struct RatingTable {
     pub rows_within: bool,
     /// Whether the treatments lie alike at all (Kruskal and Wallis; within pieces Skillings and Mack); `None` where that cannot be tested.
     pub all: Option<AllRanks>,
+    /// Whether the pieces within which marks are ranked are the sites.
+    pub by_site: bool,
     /// Every treatment with a mark, in the order of the groups.
     pub rows: Vec<RatingRow>,
+    /// Of each of these rows, the median of its sections at each site with how many they are; empty where there are no sites.
+    pub at_sites: Vec<Vec<Option<(f64, usize)>>>,
     /// The other products against the one to beat, where the study names it and the rating decides; p adjusted for these rows.
     pub to_benchmark: Vec<RatingRow>,
     /// Of each of these rows, every mark that was given to its sections, the lowest first, and how often.

@@ -159,6 +159,28 @@ pub struct ControlTable {
     pub control_until: Option<RoundId>,
 }
 
+impl ControlTable {
+    /// The least standard error of a mean in it; `None` where there is no scatter, or each treatment keeps its own.
+    pub fn standard_error(&self) -> Option<f64> {
+        let most = self.rows.iter().map(|row| row.n).max().into_iter().chain([self.control.n]).max()?;
+        self.basis.standard_error(most)
+    }
+}
+
+impl LeadTable {
+    /// The same among products.
+    pub fn standard_error(&self) -> Option<f64> {
+        self.basis.standard_error(self.rows.iter().map(|row| row.n).max()?)
+    }
+}
+
+impl Basis {
+    fn standard_error(&self, n: usize) -> Option<f64> {
+        let spread = self.spread.filter(|spread| !self.own_spreads && n > 0 && spread.sd > 0.0)?;
+        Some(spread.sd / (n as f64).sqrt())
+    }
+}
+
 /// The products against sections that carry none and are not bare.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Productless {

@@ -113,6 +113,11 @@ fn fold_times(context: &Context<'_>, frame: &Frame, measure: &mut MeasureAnalysi
         one.with_gauge = spent::with_gauge(context, frame, (section, one), rule, off);
     }
     spent_together::fold(&mut measure.spent_together, spent);
+    let sites = context.study.by_site.as_ref().map(|sites| sites.pieces()).unwrap_or_default();
+    for (groups, (_, own)) in measure.spent_by_site.iter_mut().zip(sites) {
+        let at: Vec<_> = spent.iter().filter(|one| own.contains(&one.section)).copied().collect();
+        spent_together::fold(groups, &at);
+    }
 }
 
 fn folded(share: GroupValue, bias: f64) -> Option<Interval> {

@@ -38,6 +38,7 @@ pub(super) mod section_far_off;
 pub(super) mod section_read_after_its_end;
 pub(super) mod spread_unlike_gauge;
 pub(super) mod tile_not_declared;
+pub(super) mod tile_reading_far_off;
 pub(super) mod used_unlike_plan;
 mod records;
 mod strays;

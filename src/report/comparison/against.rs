@@ -69,7 +69,7 @@ impl<'a> Comparison<'a> {
         table: &'a ControlTable,
         control: Control,
     ) -> Self {
-        let style = Style::of(material.study, material.study.measure(measure.measure));
+        let style = Style::at(material.study, material.study.measure(measure.measure), round);
         Self { material, measure, round, table, control, style }
     }
 
@@ -161,7 +161,10 @@ impl<'a> Comparison<'a> {
         let alike = told::with(table, Word::Alike);
         let sole = told::products(table).next().filter(|_| all == 1);
         let sole = sole.map(|row| names::treatment(study, row.treatment));
-        let who = |n: usize| sole.clone().unwrap_or_else(|| names::capital(&self.control.of(n, all)));
+        let who = |n: usize| {
+            sole.clone()
+                .unwrap_or_else(|| names::capital(&self.control.of(n, all, told::lacks_products(self.table))))
+        };
         let full = || self.control.full(study);
         let direction = study.measure(self.measure.measure).direction;
         let on = |side: Side| told().filter(|row| row.side == side).count();
@@ -215,7 +218,7 @@ impl<'a> Comparison<'a> {
             return format!("{}.", names::capital(&names::strength(strength, self.unit())));
         }
         let known = self.study().measure(self.measure.measure);
-        let limit = |value: f64| self.style.value(value).text;
+        let limit = |value: f64| numbers::with_unit(&numbers::decimal(value), self.style.unit);
         let alike = known.alike.as_ref().map(|alike| {
             say!("alike: the whole interval lies within {value} of zero", value = limit(alike.value))
         });

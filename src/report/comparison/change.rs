@@ -1,6 +1,7 @@
 //! Change over time: one part a measure, with a picture against the band of bare sections and a table.
 
 use super::super::blocks::{Drawing, Part, Picture, Table};
+use super::super::cautions;
 use super::super::charts::{ChangeChart, ChangePanel, Series};
 use super::super::footing::bounds;
 use super::super::material::Material;
@@ -111,6 +112,7 @@ fn read_rounds(measure: &MeasureAnalysis) -> Vec<(usize, &RoundAnalysis)> {
 fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>) -> String {
     let name = names::capital(names::measure(material.study, measure.measure));
     let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
+    let style = &style.as_sure_as(last.standard_error());
     let round = names::round(material.study, last.round);
     if let Some(none) = none_told((last, measure.compared == Compared::Level), &name, &round, style) {
         return none;
@@ -223,7 +225,7 @@ struct Panels<'a> {
 impl Panels<'_> {
     fn style(&self) -> Style<'_> {
         let study = self.material.study;
-        Style::of(study, study.measure(self.measure.measure))
+        Style::at(study, study.measure(self.measure.measure), self.dated[self.told].2)
     }
 
     /// Name of the round that is told.
@@ -433,6 +435,7 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
         let all = group.sections.len();
         let cell = |&(place, round): &(usize, &RoundAnalysis)| {
             let at = group.at.get(place);
+            let style = style.as_sure_as(round.standard_error());
             let mean = cell(at, round, all, style);
             let median = at.and_then(|at| at.change).filter(|_| rated);
             match median.map(|change| style.signed(change.median)).filter(|median| *median != mean.text) {
@@ -473,6 +476,12 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
         let lacking = at
             .flat_map(|at| at.lacking.iter().chain(&at.lacking_change))
             .filter(|(_, why)| !matches!(why, Missing::NotPlanned | Missing::Stopped));
+        let unread = cautions::sites(material, measure, round);
+        let lacking =
+            lacking.filter(|(section, _)| unread.as_ref().is_none_or(|unread| !unread.lacks(*section)));
+        if let Some(unread) = &unread {
+            items.push(unread.nothing(&names::round(study, round.round)));
+        }
         // Each reason once, in the order in which it is first met.
         let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
         for &(section, why) in lacking {

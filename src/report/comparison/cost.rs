@@ -4,6 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
+use super::super::site_times;
 use super::ranking::Ranking;
 use crate::analysis::{CostWithGauge, Gone, MonthlyCost, NoCost, ProductCost, SectionCost};
 use crate::speech::say;
@@ -24,6 +25,11 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
              in it.", by),
         None => say!("Price of the product for all coats, at the amount that the study states. Labour is not in it.").to_owned(),
     });
+    let held = material.analysis.months_by.and_then(|id| material.analysis.measure(id));
+    let sites = held.map_or_else(Vec::new, |measure| site_times::of(material, measure));
+    if let Some(open) = site_times::open(material, &sites) {
+        part.say(open);
+    }
     let bare = costs.iter().any(|cost| sections(cost).iter().any(|section| section.bare_as_long.is_some()));
     let as_long = |section: &SectionCost| section.bare_as_long.is_some_and(|(n, of)| n == of);
     if costs.iter().any(|cost| sections(cost).iter().any(as_long)) {
@@ -31,6 +37,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             say!("The last column counts the bare sections that passed the same rounds as the product did, or more. Where all of them did, the \
              product is not shown to add any time, and a month of it is no price of protection."),
         );
+        if sites.len() > 1 {
+            part.say(say!("A section is held against the bare sections of its own site."));
+        }
     }
     let mut heads =
         vec![say!("Product"), say!("Section"), say!(">A square metre"), say!(">A square metre and month")];

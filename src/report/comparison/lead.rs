@@ -1,11 +1,12 @@
 //! Who may lead: each product against the best of the others.
 
-use super::super::blocks::{Part, Table};
+use super::super::blocks::{Part, Table, Topic};
+use super::super::leaders::shared_round;
 use super::super::material::Material;
 use super::super::numbers::{self, Figure, Style};
-use super::super::{footing, names};
+use super::super::{far_off, footing, names};
 use super::ranking::{Ranking, named};
-use crate::analysis::{LeadTable, MeasureAnalysis, NoTable};
+use crate::analysis::{LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
 use crate::speech::{count, say};
 use crate::study::{Study, Treatment};
 
@@ -26,7 +27,14 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             return Some(part);
         }
     };
-    let mut part = Part::new(lead_heading(table, &at));
+    let heading = lead_heading(table, &at);
+    // A reading that lies far off widens the spread of all, so that the count of those that may lead is its own.
+    let far = far_off::hangs(material);
+    let mut part =
+        Part::new(if far.is_some() { say!("{heading}, with what lies far off", heading) } else { heading });
+    if let Some(far) = far {
+        part.say(far);
+    }
     match &table.may_lead {
         Ok(_) if table.basis.own_spreads => part.say(
             say!("Lead of each product over the best mean among the others. The study says that spreads differ, and Hsu's \
@@ -48,29 +56,53 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     if let Some(bound) = footing::bound(study, table, &at) {
         part.say(bound);
     }
-    part.table(lead_rows((study, measure), ranking, table));
+    part.table(lead_rows((study, measure, round), ranking, table));
+    part.rests_on(measure, [round.round]);
+    Some(part)
+}
+
+/// Who may lead at the last round that all products share, where patches were stopped before the one that is shown.
+pub(in crate::report) fn shared(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
+    let (measure, shown) = material.analysis.shown()?;
+    let (round, table) = shared_round(measure, shown)?;
+    let at = names::round(material.study, round.round);
+    let heading = say!("{heading}, the last that all products share", heading = lead_heading(table, &at));
+    let mut part = Part::new(heading).about(Topic::Shared);
+    part.say(say!(
+        "As the table of {later} tells it, at the last round before any patch of a product was stopped: here each number is what was read.",
+        later = names::round(material.study, shown.round)
+    ));
+    part.table(lead_rows((material.study, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
 
 fn lead_heading(table: &LeadTable, at: &str) -> String {
     match &table.may_lead {
-        Ok(ids) if ids.len() == 1 => {
+        Ok(ids) if ids.len() == 1 && table.absent.is_empty() => {
             say!("One of {products} may lead at {at}", at, products = count(table.rows.len(), "product"))
         }
         Ok(ids) => {
             say!(
                 "{who} may lead at {at}",
                 at,
-                who = names::capital(&names::of_products(ids.len(), table.rows.len()))
+                who = names::capital(&names::of_compared(
+                    ids.len(),
+                    table.rows.len(),
+                    !table.absent.is_empty()
+                ))
             )
         }
         Err(_) => say!("Who leads at {at} cannot be told", at),
     }
 }
 
-fn lead_rows((study, measure): (&Study, &MeasureAnalysis), ranking: &Ranking, table: &LeadTable) -> Table {
-    let style = Style::of(study, study.measure(measure.measure));
+fn lead_rows(
+    (study, measure, round): (&Study, &MeasureAnalysis, &RoundAnalysis),
+    ranking: &Ranking,
+    table: &LeadTable,
+) -> Table {
+    let style = Style::at(study, study.measure(measure.measure), round);
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [

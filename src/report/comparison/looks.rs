@@ -28,6 +28,7 @@ pub(super) fn table(
         say!(">p (Holm)").to_owned(),
     ]);
     for (round, at) in rounds {
+        let style = style.as_sure_as(round.standard_error());
         let mut rows: Vec<&ControlRow> = at.rows.iter().collect();
         rows.sort_by_key(|row| ranking.place(row.treatment));
         for row in rows {

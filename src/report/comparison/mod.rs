@@ -27,7 +27,7 @@ pub(super) use change::parts as change;
 pub(super) use cost::part as cost;
 pub(super) use further::part as further;
 pub(super) use held::{as_much_as_bare, other_order, parts as held, shown as shares_shown};
-pub(super) use lead::part as lead;
+pub(super) use lead::{part as lead, shared as lead_shared};
 pub(super) use on_panel::part as on_panel;
 pub(super) use opposed::by_level;
 pub(super) use over_time::{appendix as other_runs, part as over_time};

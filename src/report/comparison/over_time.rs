@@ -43,7 +43,7 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
     let question = material.analysis.question.map(|question| question.measure);
     let others = material.analysis.measures.iter().filter(|measure| Some(measure.measure) != question);
     let told = others.filter_map(|measure| Some((measure, measure.over_time.as_ref().ok()?)));
-    told.map(|(measure, over)| OverTimeOf::new(material, ranking, measure, over).part(3)).collect()
+    told.map(|(measure, over)| OverTimeOf::new(material, ranking, measure, over).part(2)).collect()
 }
 
 fn name(study: &Study, measure: MeasureId) -> &str {

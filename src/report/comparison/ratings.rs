@@ -47,8 +47,9 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
 
 fn tests(study: &Study, (measure, table): (MeasureId, &RatingTable), looks: usize) -> String {
     let mut sentences = Vec::new();
-    let piece = match study.unit(measure) {
-        Unit::Within(grouping) | Unit::Linked(grouping) if table.within => grouping.name.value.as_str(),
+    let piece = match (study.unit(measure), study.by_site.as_ref()) {
+        (_, Some(sites)) if table.by_site => sites.name.value.as_str(),
+        (Unit::Within(grouping) | Unit::Linked(grouping), _) if table.within => grouping.name.value.as_str(),
         _ => "",
     };
     if let Some(all) = table.all.filter(|_| table.within) {
@@ -98,26 +99,35 @@ fn tests(study: &Study, (measure, table): (MeasureId, &RatingTable), looks: usiz
 
 fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId, &RatingTable)) -> Table {
     let study = material.study;
-    let mut rows: Vec<(&RatingRow, &Vec<(f64, usize)>)> = table.rows.iter().zip(&table.marks).collect();
-    rows.sort_by_key(|(row, _)| ranking.place(row.treatment));
-    let mut out = Table::new(&[
-        say!("Product"),
-        &names::units_head(study, measure),
-        say!(">Median mark"),
-        &say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure))),
-        say!("Marks given"),
-        say!("Against bare"),
-        say!(">p (Holm)"),
-        say!("p from"),
+    let mut rows: Vec<_> = table.rows.iter().zip(&table.marks).zip(&table.at_sites).collect();
+    rows.sort_by_key(|((row, _), _)| ranking.place(row.treatment));
+    let sites = study.by_site.as_ref().map(|sites| sites.pieces()).unwrap_or_default();
+    let sites = if table.at_sites.iter().all(Vec::is_empty) { Vec::new() } else { sites };
+    let mut heads =
+        vec![say!("Product").to_owned(), names::units_head(study, measure), say!(">Median mark").to_owned()];
+    heads.extend(sites.iter().map(|(site, _)| say!(">Median at {site} (sections)", site)));
+    heads.extend([
+        say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure))),
+        say!("Marks given").to_owned(),
+        say!("Against bare").to_owned(),
+        say!(">p (Holm)").to_owned(),
+        say!("p from").to_owned(),
     ]);
+    let mut out = Table::new(&heads);
     let mark = |value: f64| numbers::decimal(value);
-    for (row, marks) in rows {
+    for ((row, marks), medians) in rows {
         let marks = marks.iter().map(|&(value, times)| format!("{}\u{a0}×{times}", mark(value)));
         let word = if row.treatment == Treatment::Bare { numbers::DASH } else { word(row) };
-        out.row(vec![
+        let mut cells = vec![
             Figure::from(names::treatment(material.study, row.treatment)),
             Figure::from(row.n.to_string()),
             Figure { raw: Some(row.median), text: mark(row.median) },
+        ];
+        cells.extend(medians.iter().map(|median| match median {
+            Some((median, n)) => Figure { raw: Some(*median), text: format!("{} ({n})", mark(*median)) },
+            None => Figure::none(),
+        }));
+        cells.extend([
             Figure::from(say!(
                 "{lowest} to {highest}",
                 lowest = mark(row.lowest),
@@ -128,6 +138,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
             p_of(row),
             p_from(row),
         ]);
+        out.row(cells);
     }
     out.behind(1)
 }

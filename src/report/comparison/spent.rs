@@ -6,6 +6,7 @@ use super::super::footing::not_counted;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::site_times::{self, SiteTimes};
 use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{
@@ -30,7 +31,14 @@ fn part(
     let style = Style::of(study, known);
     let mut rows: Vec<&SectionSpent> = spent.iter().collect();
     rows.sort_by_key(|row| (ranking.place(row.treatment), row.section));
-    let mut part = Part::new(heading(known, spent)).about(Topic::Spent(measure.measure));
+    let sites = site_times::of(material, measure);
+    let early: Vec<String> =
+        sites.iter().filter(|site| site.early.is_some()).map(|site| site.named(material)).collect();
+    let heading = match list(&early, "and") {
+        none if none.is_empty() => heading(known, spent),
+        early => format!("{} ({early})", heading(known, spent)),
+    };
+    let mut part = Part::new(heading).about(Topic::Spent(measure.measure));
     part.say(say!("A section is spent by {measure} when its {middle} is {rule}. The time runs from its last coat (bare sections: from the \
          application); it lies after the last round passed and up to the first round failed. Sections are listed \
          singly, since two or three of them carry no figure for a product.", measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
@@ -53,9 +61,12 @@ fn part(
     if let Some(bias) = bias::of_levels(material, measure.measure, spent) {
         part.say(bias);
     }
-    let together = &measure.spent_together;
-    part.list(together.iter().map(|group| together_words(material, group)).collect());
-    if together.iter().any(is_closer) {
+    if let Some(open) = site_times::open(material, &sites) {
+        part.say(open);
+    }
+    let (halves, closer) = halves(material, measure, &sites);
+    part.list(halves);
+    if closer {
         part.say(say!(
             "The time that is told is bounded by the days on which each section was read. Where these differ, the interval-censored \
              estimate may sit where the intervals of a few sections happen to meet, and is then no better known than those bounds."
@@ -96,6 +107,36 @@ fn gone(study: &Study, rows: &[&SectionSpent]) -> Vec<String> {
         )
     });
     not_counted(study, ended).into_iter().chain(stopped).collect()
+}
+
+/// When half of the sections of a treatment were spent: over all sites only where all were read as long, and at each site that has sections
+/// enough; then whether an estimate says more than the days of reading do.
+fn halves(
+    material: &Material<'_>,
+    measure: &MeasureAnalysis,
+    sites: &[SiteTimes<'_>],
+) -> (Vec<String>, bool) {
+    let early = sites.iter().any(|site| site.early.is_some());
+    let together = if early { &[][..] } else { measure.spent_together.as_slice() };
+    let mut told: Vec<String> = together.iter().map(|group| together_words(material, group)).collect();
+    let mut closer = together.iter().any(is_closer);
+    if early && !measure.spent_together.is_empty() {
+        told.push(
+            say!("No time of half of the sections is told over all sites, since they were not read equally long.")
+                .to_owned(),
+        );
+    }
+    for site in sites {
+        let pieces = material.study.by_site.as_ref().map(|sites| sites.pieces()).unwrap_or_default();
+        let place = pieces.iter().position(|(name, _)| *name == site.site);
+        let groups = place.and_then(|place| measure.spent_by_site.get(place)).map_or(&[][..], Vec::as_slice);
+        closer |= groups.iter().any(is_closer);
+        let words = |group| {
+            say!("At {site}, {told}", site = site.named(material), told = together_words(material, group))
+        };
+        told.extend(groups.iter().map(words));
+    }
+    (told, closer)
 }
 
 /// A treatment whose sections are enough for one figure.

@@ -6,6 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use crate::analysis::{Drift, GaugeStudy, NoGaugeStudy, People, TileAt};
 use crate::speech::{count, list, say};
+use crate::study::{Direction, RoundId};
 
 pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
     let panel = &material.analysis.panel;
@@ -22,7 +23,7 @@ fn of_tile(material: &Material<'_>, drift: &Drift) -> Part {
         || say!("The study does not say what the tile is").to_owned(),
         |declared| say!("The tile is declared as {declared}", declared = style.value(declared).text),
     );
-    part.say(say!("{declared}. A drift of the gauge enters levels, changes and shares held of a round; in a difference to bare of the \
+    part.say(say!("{declared}. A drift of the gauge enters levels, changes and shares held of a round; in a difference between products, or to bare, of the \
          same round it cancels.", declared));
     let mut table = Table::new(&[
         say!("Round"),
@@ -47,7 +48,66 @@ fn of_tile(material: &Material<'_>, drift: &Drift) -> Part {
     }
     part.table(table);
     part.say(drift_words(material, drift, style));
+    if let Some(side) = drift_side(material, drift) {
+        part.say(side);
+    }
     part
+}
+
+/// The round whose changes a drift moves, with how much the tile rose since the reference of the measure: that of the question, else the
+/// last one. `None` where that is no more than the gauge scatters, or the tile was not read at both rounds.
+fn moved(material: &Material<'_>, drift: &Drift) -> Option<(RoundId, RoundId, f64)> {
+    let analysed = material.analysis.measure(drift.measure)?;
+    let reference = analysed.reference?;
+    let place = |round: RoundId| analysed.rounds.iter().position(|at| at.round == round);
+    let at = |round: RoundId| drift.at.iter().find(|at| at.round == round);
+    let first = at(reference)?;
+    let later = drift.at.iter().filter(|at| place(at.round) > place(reference));
+    let shown = material.analysis.shown().filter(|(measure, _)| measure.measure == drift.measure);
+    let now = shown.and_then(|(_, round)| at(round.round)).filter(|at| place(at.round) > place(reference));
+    let now = now.or(later.last())?;
+    let rise = now.mean - first.mean;
+    let standard = [now, first].iter().filter_map(|at| at.since?.standard).reduce(f64::max)?;
+    (rise.abs() > 2.0 * standard).then_some((reference, now.round, rise))
+}
+
+/// Which way a drift moves changes.
+pub(in crate::report) fn drift_side(material: &Material<'_>, drift: &Drift) -> Option<String> {
+    let (study, (reference, round, rise)) = (material.study, moved(material, drift)?);
+    let measure = study.measure(drift.measure);
+    let style = Style::of(study, measure);
+    let (from, at) = (names::round(study, reference), names::round(study, round));
+    let (name, size) = (&measure.name.value, style.value(rise.abs()).text);
+    let head = if rise > 0.0 {
+        say!(
+            "From {from} to {at} the gauge of {name} rose by {size} on its tile: levels at {at} are read that much too high",
+            from,
+            at,
+            name,
+            size
+        )
+    } else {
+        say!(
+            "From {from} to {at} the gauge of {name} fell by {size} on its tile: levels at {at} are read that much too low",
+            from,
+            at,
+            name,
+            size
+        )
+    };
+    let way = match (measure.direction, rise > 0.0) {
+        (Direction::Higher, true) => {
+            say!("a loss looks smaller than it was, and a share held larger")
+        }
+        (Direction::Higher, false) => {
+            say!("a loss looks larger than it was, and a share held smaller")
+        }
+        (Direction::Lower, true) => say!("a rise looks larger than it was"),
+        (Direction::Lower, false) => say!("a rise looks smaller than it was"),
+        (Direction::Neither, true) => say!("changes lie too high"),
+        (Direction::Neither, false) => say!("changes lie too low"),
+    };
+    Some(say!("{head}, so that {way}. Nothing is corrected by it.", head, way))
 }
 
 /// The largest drift against what readings of one tile give by themselves.

@@ -6,6 +6,8 @@ mod place;
 mod removed;
 mod scatter;
 
+pub(super) use gauge::drift_side;
+
 use super::blocks::Part;
 use super::material::Material;
 use super::names;
