@@ -4,9 +4,9 @@ use serde::Deserialize;
 
 use super::class::Class;
 use super::ground::Ground;
-use super::name::same_name;
 use super::packing::Packing;
 use super::source::Source;
+use super::words::Words;
 
 /// A caution of the work itself, whatever product is used.
 #[derive(Debug, Clone, Deserialize)]
@@ -23,9 +23,15 @@ pub struct Caution {
     /// It arises with what carries one of these hazard statements by its data sheet.
     #[serde(borrow, default)]
     pub hazards: Vec<&'static str>,
-    /// It arises where one of these words, or two that belong together, stands in the text of a step or of its place.
+    /// It arises where one of these words, or several that belong together, stands in the text of a step or of its place.
     #[serde(borrow)]
     pub words: Vec<&'static str>,
+    /// The same in German.
+    #[serde(borrow, default)]
+    pub german: Vec<&'static str>,
+    /// Words that look like those and mean something else.
+    #[serde(borrow, default)]
+    pub not: Vec<&'static str>,
     /// It arises on grounds of these ids alone; everywhere where none is named.
     #[serde(borrow, default)]
     pub on: Vec<&'static str>,
@@ -95,13 +101,8 @@ impl Caution {
 
     /// Whether one of its words stands in a text.
     pub fn speaks_of(&self, text: &str) -> bool {
-        let words: Vec<&str> =
-            text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-        let pairs: Vec<String> = words.windows(2).map(|pair| pair.join(" ")).collect();
-        let said = |known: &str| {
-            words.iter().any(|word| same_name(known, word)) || pairs.iter().any(|pair| same_name(known, pair))
-        };
-        self.words.iter().any(|known| said(known))
+        let words = Words::of(text).without(&self.not);
+        words.say(&self.words) || words.say(&self.german)
     }
 }
 

@@ -2,8 +2,8 @@
 
 use serde::Deserialize;
 
-use super::name::same_name;
 use super::source::Source;
+use super::words::Words;
 
 /// Something that protects or helps whoever does the work.
 #[derive(Debug, Clone, Deserialize)]
@@ -33,12 +33,11 @@ pub(super) struct GearFile {
 impl GearFile {
     /// What the words of a name and a kind name.
     pub(super) fn named(&self, text: &str) -> Option<&Gear> {
-        let words: Vec<&str> =
-            text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-        let said = |word: &str| words.iter().any(|own| same_name(own, word));
-        if self.unless.iter().any(|word| said(word)) {
+        let words = Words::of(text);
+        if words.say(&self.unless) {
             return None;
         }
-        self.gear.iter().find(|gear| gear.phrases.iter().any(|phrase| phrase.split(' ').all(said)))
+        let named = |phrase: &&str| phrase.split(' ').all(|word| words.say(&[word]));
+        self.gear.iter().find(|gear| gear.phrases.iter().any(named))
     }
 }

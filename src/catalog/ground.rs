@@ -2,8 +2,8 @@
 
 use serde::Deserialize;
 
-use super::name::same_name;
 use super::source::Source;
+use super::words::Words;
 
 /// A coat or a bare material.
 #[derive(Debug, Clone, Deserialize)]
@@ -11,12 +11,17 @@ use super::source::Source;
 pub struct Ground {
     /// Its name in print.
     pub id: &'static str,
-    /// Words for it in the description of a surface.
+    /// Words for it in the description of a surface, as [`Words::say`] reads them.
     #[serde(borrow)]
     pub words: Vec<&'static str>,
     /// German words for it: a study with German pages describes its surface in German.
     #[serde(borrow)]
     pub german: Vec<&'static str>,
+    /// Words that look like those and mean something else.
+    #[serde(borrow, default)]
+    pub not: Vec<&'static str>,
+    /// Id of the bare material that it is, which tells what attacks it; absent where its words do not say which.
+    pub surface: Option<&'static str>,
     /// Ids of the steps that it needs besides tape and labels.
     #[serde(borrow)]
     pub needs: Vec<&'static str>,
@@ -65,26 +70,27 @@ pub struct Cut {
 
 /// The file of grounds and cuts.
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields, bound(deserialize = "'de: 'static"))]
+#[serde(deny_unknown_fields)]
 pub(super) struct GroundFile {
+    /// Words of colours, which name a material and mean none.
+    pub(super) colours: Vec<&'static str>,
+    /// The mask against dust of a ground that is not known, the stricter one.
+    pub(super) unknown_dust_mask: &'static str,
     #[serde(rename = "ground")]
     pub(super) grounds: Vec<Ground>,
     #[serde(rename = "cut")]
     pub(super) cuts: Vec<Cut>,
 }
 
-/// What is touched of a free description such as `clearcoat on steel, white`: what stands before the last `on`, or `auf`.
-pub(super) fn touched<'a>(grounds: &'a [Ground], text: &str) -> Option<&'a Ground> {
-    let words: Vec<&str> =
-        text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let is_on = |word: &&str| ["on", "auf"].iter().any(|on| same_name(word, on));
-    let on = words.iter().rposition(is_on).unwrap_or(words.len());
-    let outer = &words[..on];
-    let pairs: Vec<String> = outer.windows(2).map(|pair| pair.join(" ")).collect();
-    let is_said = |known: &&'static str| {
-        pairs.iter().any(|pair| same_name(pair, known)) || outer.iter().any(|word| same_name(word, known))
-    };
-    grounds.iter().find(|ground| ground.words.iter().chain(&ground.german).any(is_said))
+impl GroundFile {
+    /// What is touched of a free description such as `clearcoat on steel, white`: what stands before the last `on`, or `auf`.
+    pub(super) fn touched(&self, text: &str) -> Option<&Ground> {
+        let outer = Words::of(text).before_last(&["on", "auf"]).without(&self.colours);
+        self.grounds.iter().find(|ground| {
+            let own = outer.clone().without(&ground.not);
+            own.say(&ground.words) || own.say(&ground.german)
+        })
+    }
 }
 
 #[cfg(test)]

@@ -23,6 +23,7 @@ mod statement;
 mod step;
 mod surface;
 mod table;
+mod words;
 
 pub use caution::{Caution, Work as CautionWork};
 pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
@@ -44,6 +45,7 @@ pub use statement::{Hazard, Pictogram, Precaution};
 pub use step::{Need, Order, Step};
 pub use surface::{FilmGauge, Harm, Surface};
 pub use table::Fault;
+pub use words::Words;
 
 use caution::CautionFile;
 use class::ClassFile;
@@ -297,7 +299,12 @@ impl Catalog {
 
     /// Whether whoever works with a tool of these words makes a mist.
     pub fn makes_mist(&self, tool: &str) -> bool {
-        self.cautions().iter().any(|caution| caution.id == "mist" && caution.speaks_of(tool))
+        self.speaks_of("mist", tool)
+    }
+
+    /// Whether a text speaks of what the caution of that id is about.
+    pub fn speaks_of(&self, id: &str, text: &str) -> bool {
+        self.cautions().iter().any(|caution| caution.id == id && caution.speaks_of(text))
     }
 
     /// The climate rule at application.
@@ -368,7 +375,12 @@ impl Catalog {
 
     /// What the work touches of a free description such as `clearcoat on steel, white`.
     pub fn ground(&self, description: &str) -> Option<&Ground> {
-        ground::touched(self.grounds(), description)
+        self.grounds.get()?.touched(description)
+    }
+
+    /// The mask against dust of a ground that is not known.
+    pub fn unknown_dust_mask(&self) -> Option<&'static str> {
+        self.grounds.get().map(|file| file.unknown_dust_mask)
     }
 
     /// What one time of a step usually takes off a film; `None` where the step takes nothing that is known.
@@ -391,6 +403,7 @@ impl Catalog {
 
     /// The material in a free description such as `clearcoat on steel, white`.
     pub fn surface_in(&self, description: &str) -> Option<&Surface> {
-        surface::in_description(self.surfaces(), description)
+        let of_ground = || self.surface(self.ground(description)?.surface?);
+        surface::in_description(self.surfaces(), description).or_else(of_ground)
     }
 }

@@ -5,6 +5,7 @@ use serde::Deserialize;
 use super::class::Class;
 use super::name::{is_called, same_name};
 use super::source::Source;
+use super::words::Words;
 
 /// The principle of a film gauge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -41,6 +42,9 @@ pub struct Surface {
     /// Other words for it.
     #[serde(borrow)]
     pub aliases: Vec<&'static str>,
+    /// German words for it, as [`Words::say`] reads them.
+    #[serde(borrow, default)]
+    pub german: Vec<&'static str>,
     /// The film gauge that fits.
     pub film_gauge: FilmGauge,
     /// Standard of that gauge; empty where there is none.
@@ -66,7 +70,13 @@ pub(super) fn in_description<'a>(surfaces: &'a [Surface], text: &str) -> Option<
     let words: Vec<&str> =
         text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let substrate = words.iter().rposition(|word| same_name(word, "on")).map_or(0, |at| at + 1);
-    first_in(surfaces, &words[substrate..]).or_else(|| first_in(surfaces, &words[..substrate]))
+    let in_german = || {
+        let words = Words::of(text);
+        surfaces.iter().find(|surface| words.say(&surface.german))
+    };
+    first_in(surfaces, &words[substrate..])
+        .or_else(|| first_in(surfaces, &words[..substrate]))
+        .or_else(in_german)
 }
 
 fn first_in<'a>(surfaces: &'a [Surface], words: &[&str]) -> Option<&'a Surface> {

@@ -156,6 +156,7 @@ pub static CHECKS: &[&Check] = &[
     &names::other_part_not_listed::CHECK,
     &names::class_not_stated::CHECK,
     &names::class_not_known::CHECK,
+    &names::ground_not_known::CHECK,
     &names::print_name_twice::CHECK,
     &names::product_not_on_map::CHECK,
     &names::benchmark_not_on_map::CHECK,

@@ -21,7 +21,7 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     let title = say!("Prep checklist: {study}", study);
     let foot = say!("{study} · checklist {as_of} · tapeline {version}", study, as_of, version);
     let steps = view.groups.iter().flat_map(|group| &group.steps);
-    let cards = steps.filter_map(|step| step.card.as_ref());
+    let cards = steps.flat_map(|step| &step.cards);
     let (symbols, signs) = signs(cards.chain(view.labels.iter().map(|label| &label.card)));
     let pictures: Vec<Option<Value>> = view
         .groups

@@ -1,12 +1,13 @@
 //! Empty sheets: every section of a round in the order of the map, or every place of a reading of the preparation.
 
-use super::checklist::{at_sites, title};
+use super::checklist::{at_round, at_sites, is_pulled, title};
 use super::due::SheetOf;
 use super::material::Material;
 use super::names;
 use super::numbers;
 use super::prepared::facts_line;
-use crate::speech::{self, count, list, plural, say, speak};
+use super::safety;
+use crate::speech::{self, count, list, plural, said, say, speak};
 use crate::study::{
     Anchor, Gauge, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Step, Study, Treatment,
 };
@@ -25,6 +26,8 @@ pub struct SheetView {
     pub round_said: String,
     /// When it is read, one sentence.
     pub when: String,
+    /// What keeps whoever reads from harm: at the sites of the round, and of what is read.
+    pub cautions: Vec<String>,
     /// What is done to the panel before reading, one line each.
     pub before: Vec<String>,
     /// True where a measure of the study is read by several gauges, so that each row has to name its own.
@@ -54,6 +57,8 @@ pub struct SheetMeasure {
     pub readings: u32,
     /// What its gauge is checked on, with room for what it reads there; empty where an eye reads it.
     pub check: String,
+    /// Whether a dolly is pulled, so that each line has room for where it broke.
+    pub pulled: bool,
     /// What a line of it is: `section`, or `specimen` for a set beside the panel.
     pub place: String,
     /// The marks of a scale and their words, a line each.
@@ -91,6 +96,9 @@ fn of_prep(material: &Material<'_>, at: usize) -> SheetView {
                 title = title(study, step)
             )
         }),
+        cautions: step
+            .and_then(|(_, step)| step.measure.as_ref())
+            .map_or_else(Vec::new, |measure| of_measures(material, [measure.value].into_iter())),
         before: Vec::new(),
         names_gauge: names_gauge(study),
         readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
@@ -115,11 +123,39 @@ fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
             places = count(places as usize, "place")
         ),
         check: check(study, id),
+        pulled: is_pulled(study, id),
         place: say!("panel").to_owned(),
         scale: Vec::new(),
         raters: 1,
         sections: vec!["panel".to_owned(); lines as usize],
     })
+}
+
+/// The cautions of the sites where a round is read, then those of what it reads: the sheet goes there without the checklist.
+fn cautions(material: &Material<'_>, round: &Round) -> Vec<String> {
+    let there = at_round(material.study, material.catalog, round).into_iter();
+    there.chain(of_measures(material, round.reads.iter().map(|plan| plan.measure.value))).collect()
+}
+
+fn of_measures(material: &Material<'_>, measures: impl Iterator<Item = MeasureId>) -> Vec<String> {
+    let (study, catalog) = (material.study, material.catalog);
+    let mut told: Vec<String> = Vec::new();
+    for id in measures {
+        let work = safety::of_reading(catalog, study, id).into_iter().map(|own| said(own.text).to_owned());
+        let pulled = is_pulled(study, id).then(|| {
+            say!(
+                "{measure}: closed glasses and gloves on before the glue is opened and while it is pulled: a dolly flies off, glue burns \
+                 and edges cut. Nobody in line with it. Write down where it broke.",
+                measure = study.measure(id).name.value
+            )
+        });
+        for text in work.chain(pulled) {
+            if !told.contains(&text) {
+                told.push(text);
+            }
+        }
+    }
+    told
 }
 
 // A measure that several gauges read is told with its gauge on each row.
@@ -141,6 +177,7 @@ fn of_round(material: &Material<'_>, id: RoundId) -> SheetView {
         round: round.name.value.clone(),
         round_said: names::round(study, id).into_owned(),
         when: when(study, round),
+        cautions: cautions(material, round),
         before: before(study, round),
         names_gauge: names_gauge(study),
         readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
@@ -164,6 +201,7 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
         readings,
         what: what(&count(readings as usize, "reading"), &place, &gauges),
         check: check(study, id),
+        pulled: is_pulled(study, id),
         place,
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
@@ -237,7 +275,10 @@ fn before(study: &Study, round: &Round) -> Vec<String> {
     }
     let steps = study.before_each_round.iter();
     let line = |step| match facts_line(study, step) {
-        facts if facts.is_empty() => title(study, step),
+        // A rinse is nothing but its name.
+        facts if facts.is_empty() || facts.to_lowercase() == title(study, step).to_lowercase() => {
+            title(study, step)
+        }
         facts => format!("{} ({facts})", title(study, step)),
     };
     steps.map(line).collect()

@@ -10,6 +10,7 @@ mod panel;
 mod patches;
 mod pieces;
 mod plan;
+mod pores;
 mod resolve;
 mod things;
 
@@ -26,6 +27,7 @@ pub use plan::{
     Anchor, Apply, ApplyClimate, Exposure, LeaveOut, LogEntry, Only, Pace, Placing, Reach, ReadPlan,
     ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
+pub use pores::PORES_DRIED_H;
 pub use resolve::{PAGES, RecordInput, resolve, resolve_with};
 pub use things::{
     Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,

@@ -14,6 +14,7 @@ mod loading;
 mod names;
 mod pairs;
 mod papers;
+mod spoken;
 mod work;
 
 use tapeline::catalog::{Catalog, Class};

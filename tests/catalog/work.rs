@@ -128,7 +128,7 @@ fn cautions(verb: &str, with: Option<&str>, texts: &[&str], height_mm: Option<f6
 fn cautions_stand_where_they_arise_and_nowhere_else() {
     assert_eq!(
         cautions("polish", Some("polish"), &[], None),
-        ["machine", "machine-and-vapour", "dust", "old-coating"]
+        ["machine", "machine-and-vapour", "dust-of-pads", "old-coating"]
     );
     assert_eq!(cautions("wipe", Some("isopropanol"), &[], None), ["ignition"]);
     assert_eq!(cautions("apply", Some("drying oil"), &[], None), ["ignition"]);
@@ -142,7 +142,10 @@ fn cautions_stand_where_they_arise_and_nowhere_else() {
     assert_eq!(cautions("wash", None, &["random orbit machine"], None), ["machine"]);
     assert_eq!(cautions("dry", None, &["compressed air"], None), ["compressed-air"]);
     assert_eq!(cautions("wash", None, &["low pressure spray gun"], None), ["mist", "mist-filter"]);
-    assert_eq!(cautions("dry", None, &["heat gun"], None), [""; 0], "only two words together");
+    assert_eq!(cautions("dry", None, &["gun that sprays"], None), ["mist", "mist-filter"]);
+    assert_eq!(cautions("dry", None, &["glue gun"], None), [""; 0], "only two words together");
+    assert_eq!(cautions("dry", None, &["heat gun"], None), ["hot-air"]);
+    assert_eq!(cautions("wash", None, &["pressure washer"], None), ["pressure-washer"]);
 }
 
 /// IARC Monographs 100C: dust of wood and of quartz causes cancer. OSHA 29 CFR 1910.1025: lead is in old coatings.

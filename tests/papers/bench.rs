@@ -184,7 +184,7 @@ fn bare_wood_has_no_film_and_what_is_rubbed_between_coats_dusts() {
     let page = checklist(&oak);
     assert!(!page.contains("<dt>Film</dt>"), "{page}");
     let coat = page.split("Apply Bay spray").nth(1).unwrap().split("</article>").next().unwrap();
-    assert!(coat.contains("Wood dust") && coat.contains("Dust: work wet"), "{coat}");
+    assert!(coat.contains("Wood dust") && coat.contains("Dust: draw it off"), "{coat}");
     assert!(page.contains("What it takes to rub with 180 grit, dust off"), "to have at hand");
     let painted = checklist(&replaced("    wash  with soap, rinse\n    sand grit 400 tool \"block\"\n"));
     assert!(painted.contains("<dt>Film</dt>"), "{painted}");

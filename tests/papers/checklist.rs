@@ -288,7 +288,7 @@ fn coats_that_differ_are_steps_by_themselves() {
         ["40 ml per m², a coat", "rub with 180 grit", "24 to 48 h after coat 1, planned for 2025-06-04"];
     assert!(has(steps[1], &second), "{}", steps[1]);
     // The dust of it arises before the second coat, and only there is it minded.
-    let dust = ["Dust: work wet", "<dt>Its dust</dt><dd>Dust, sheets and pads: bagged damp"];
+    let dust = ["Dust: draw it off", "<dt>Its dust</dt><dd>Dust, sheets and pads: bagged damp"];
     assert!(has(steps[1], &dust) && dust.iter().all(|words| !steps[0].contains(words)), "{}", steps[0]);
     let oil = checklist(&text.replacen("a spray sealant", "a drying oil", 1));
     assert!(oil.contains("<dt>Its dust</dt><dd>oily: it heats up by itself"), "{oil}");

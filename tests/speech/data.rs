@@ -9,13 +9,14 @@ use tapeline::units;
 use toml::{Table, Value};
 
 /// Where a text of the built-in catalog is only looked up or compared, or reaches nothing but findings.
-const UNSEEN: [&str; 41] = [
+const UNSEEN: [&str; 44] = [
     "a",
     "aliases",
     "b",
     "because",
     "class",
     "code",
+    "colours",
     "displaced",
     "except_on",
     "family",
@@ -29,6 +30,7 @@ const UNSEEN: [&str; 41] = [
     "limits",
     "needs",
     "needs_supply",
+    "not",
     "not_on",
     "on",
     "phrases",
@@ -43,6 +45,7 @@ const UNSEEN: [&str; 41] = [
     "standard",
     "statement",
     "statements",
+    "surface",
     "then",
     "unless",
     "unless_breathing",

@@ -6,6 +6,7 @@ pub(super) mod class_not_known;
 pub(super) mod class_not_stated;
 pub(super) mod film_gauge_for_thin_coat;
 pub(super) mod gauge_not_used;
+pub(super) mod ground_not_known;
 pub(super) mod hazards_without_sheet;
 pub(super) mod measure_not_read;
 pub(super) mod measure_without_gauge;

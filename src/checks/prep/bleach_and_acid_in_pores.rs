@@ -1,9 +1,9 @@
 //! Bleach and acid on a ground with pores, into which no rinse reaches.
 
-use super::steps::{class, porous, sequences, supply};
+use super::steps::{porous, sequences, supply};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Step, Verb};
+use crate::study::Step;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -72,43 +72,17 @@ prep
     run,
 };
 
-/// Drying after which little of either is left in the pores, h: from memory.
-const DRIED_H: f64 = 48.0;
-
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
+    // Without any rinse between them it is an error of its own, which names both as well.
     // A line that could not be read may have been the drying; it is an error already.
     if porous(context).is_none() || study.prep_broken || study.rounds_broken {
         return;
     }
     for sequence in sequences(study) {
-        let met = meeting(context, &sequence.steps);
+        let met = study.met_in_pores(&sequence.steps);
         findings.extend(met.map(|(earlier, later)| finding(context, earlier, later).about(sequence.place)));
     }
-}
-
-/// The first two steps of which one finds the other's bleach or acid in the pores.
-fn meeting<'a>(context: &Context<'a>, steps: &[&'a Step]) -> Option<(&'a Step, &'a Step)> {
-    let has = |step: &Step, group: &str| {
-        supply(context.study, step).and_then(class).is_some_and(|class| class.is_in(group))
-    };
-    let mut kept: Option<(&Step, &str)> = None;
-    for &step in steps {
-        let own = ["hypochlorite", "acid"].into_iter().find(|group| has(step, group));
-        match (kept, own) {
-            // Without any rinse between them it is an error of its own, which names both as well.
-            (Some((earlier, group)), Some(own)) if group != own => return Some((earlier, step)),
-            (_, Some(own)) => kept = Some((step, own)),
-            (Some(_), None) if dries(step) => kept = None,
-            _ => {}
-        }
-    }
-    None
-}
-
-fn dries(step: &Step) -> bool {
-    matches!(step.verb, Verb::Dry | Verb::Wait)
-        && step.wait.is_some_and(|wait| wait.seconds() >= DRIED_H * 3600.0)
 }
 
 fn finding(context: &Context<'_>, earlier: &Step, later: &Step) -> Finding {

@@ -2,7 +2,7 @@
 
 use super::film::is_depth;
 use super::residue_before_apply::leaves;
-use super::steps::prep;
+use super::steps::{class, prep, supply};
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use crate::study::{Step, Verb};
@@ -45,7 +45,8 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     let mut oily: Option<&Step> = None;
     for step in prep(context) {
-        let clean = step.verb == Verb::Wipe && !leaves(context, step);
+        let brushed = step.verb == Verb::Brush && oily.is_some_and(|left| salty(context, left));
+        let clean = brushed || (step.verb == Verb::Wipe && !leaves(context, step));
         if clean {
             oily = None;
         } else if leaves(context, step) {
@@ -58,10 +59,22 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
         let message = format!("`{}` is read on what `{}` left", measure.name.value, left.verb.word());
         findings.push(
             Finding::warning(CHECK.page.code, step.span, message)
-                .related(left.span, "it leaves oil or lubricant")
-                .help("write the `read` below the `wipe`")
+                .related(
+                    left.span,
+                    if salty(context, left) { "it leaves salts" } else { "it leaves oil or lubricant" },
+                )
+                .help(if salty(context, left) {
+                    "write the `read` below the rinse, the drying and the `brush` that take them off"
+                } else {
+                    "write the `read` below the `wipe`"
+                })
                 .about(&measure.name.value)
                 .about("prep"),
         );
     }
+}
+
+/// Whether what a step leaves is no oil: bleach dries to salts.
+fn salty(context: &Context<'_>, step: &Step) -> bool {
+    supply(context.study, step).and_then(class).is_some_and(|class| class.is_in("hypochlorite"))
 }

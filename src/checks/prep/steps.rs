@@ -1,6 +1,6 @@
 //! What several checks of preparation ask about steps: in which sequence they stand, with what, of which class.
 
-use crate::catalog::{Class, Ground};
+use crate::catalog::{Catalog, Class, Ground, Words};
 use crate::checks::Context;
 use crate::diag::{Finding, count};
 use crate::study::{Mix, Step, Study, Supply, Treatment, Upkeep, Verb};
@@ -89,11 +89,9 @@ pub(super) fn wets(context: &Context<'_>, step: &Step) -> bool {
 
 /// Whether a step grinds with a machine, so that its motor may spark.
 pub(super) fn is_machine(step: &Step) -> bool {
-    const WORDS: [&str; 10] = [
-        "rotary", "orbit", "orbital", "throw", "machine", "polisher", "sander", "grinder", "drill", "planer",
-    ];
-    let tool = step.tool.as_deref().unwrap_or_default().to_lowercase();
-    is_abrasive(step) && tool.split(|c: char| !c.is_alphanumeric()).any(|word| WORDS.contains(&word))
+    const WORDS: [&str; 4] = ["throw", "machine", "*maschine", "*maschinell*"];
+    let tool = step.tool.as_deref().unwrap_or_default();
+    is_abrasive(step) && (Catalog::built_in().speaks_of("machine", tool) || Words::of(tool).say(&WORDS))
 }
 
 /// Whether a step takes some of the surface away.
@@ -113,7 +111,7 @@ pub(super) fn is_flammable(supply: &Supply) -> bool {
 
 /// Whether a tool is something hot, as a lamp that dries, a gun or a flame. A lamp alone is one to look by.
 pub(super) fn is_hot(tool: &str) -> bool {
-    const PHRASES: [&str; 22] = [
+    const PHRASES: [&str; 30] = [
         "heat",
         "heated",
         "heater",
@@ -136,17 +134,17 @@ pub(super) fn is_hot(tool: &str) -> bool {
         "stove",
         "radiator",
         "incandescent",
+        "*heissluft*",
+        "*warmluft*",
+        "*infrarot*",
+        "*heizstrahler*",
+        "*haartrockner*",
+        "*gasbrenner*",
+        "*loetlampe*",
+        "*heizluefter*",
     ];
-    const NOT: [&str; 4] = ["no", "not", "without", "never"];
-    let tool = tool.to_lowercase();
-    let words: Vec<&str> =
-        tool.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    let denied = |at: usize| at > 0 && NOT.contains(&words[at - 1]);
-    let stands = |phrase: &str| {
-        let parts: Vec<&str> = phrase.split(' ').collect();
-        words.windows(parts.len()).enumerate().any(|(at, own)| own == parts && !denied(at))
-    };
-    PHRASES.into_iter().any(stands)
+    const NOT: [&str; 7] = ["no", "not", "without", "never", "ohne", "kein", "keine"];
+    Words::of(tool).say_undenied(&PHRASES, &NOT)
 }
 
 /// One pad is one pad, whatever the capitals and blanks in its name.
@@ -198,10 +196,20 @@ mod tests {
 
     #[test]
     fn what_is_hot_is_told_from_what_only_shines() {
-        for hot in ["heat lamp", "Hot-air gun", "IR panel, 40 cm off", "gas torch", "hair dryer"] {
+        for hot in
+            ["heat lamp", "Hot-air gun", "Heißluftgebläse", "IR panel, 40 cm off", "gas torch", "hair dryer"]
+        {
             assert!(is_hot(hot), "{hot}");
         }
-        for cold in ["UV lamp", "inspection torch", "fan, no heat", "cold air", "hot water bucket", ""] {
+        for cold in [
+            "UV lamp",
+            "inspection torch",
+            "fan, no heat",
+            "cold air",
+            "Lüfter, ohne Heißluft",
+            "hot water bucket",
+            "",
+        ] {
             assert!(!is_hot(cold), "{cold}");
         }
     }

@@ -2,7 +2,7 @@
 
 use super::super::names;
 use super::super::numbers;
-use super::super::safety::{self, Entry};
+use super::super::safety::{self, Card, Entry};
 use super::amounts::{self, mix_text};
 use super::carrier;
 use super::climate;
@@ -159,7 +159,7 @@ fn pull(study: &Study, number: usize) -> Option<StepView> {
             heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")])
         },
         writing: 1,
-        card: None,
+        cards: Vec::new(),
     })
 }
 
@@ -198,6 +198,7 @@ impl Work<'_> {
         let codes: Vec<&str> = all.iter().map(String::as_str).collect();
         let coats = self.coats();
         let mut facts = self.facts(study);
+        facts.extend(self.changed_over(study, catalog));
         facts.extend(self.dust(study, catalog));
         facts.extend(self.amounts(study, catalog));
         facts.push(Entry::new(say!("Climate"), climate::in_short(study, catalog, self.id)));
@@ -218,13 +219,33 @@ impl Work<'_> {
             boxes: self.boxes(&codes),
             blanks: written(study, &coats, wiped),
             writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
-            card: Some(safety::of_product(catalog, study, product)),
+            cards: self.boxes_beside(study, catalog),
         }
     }
 
     /// Whether something is done to the coat before it, in this step.
     fn has_between(&self) -> bool {
         self.product.coats_number() > 1 && self.coat != Some(1)
+    }
+
+    /// The box of the product, and that of the dust that is made before it goes on.
+    fn boxes_beside(&self, study: &Study, catalog: &Catalog) -> Vec<Card> {
+        let dust = safety::dust_between(catalog, study, self.product).filter(|_| self.has_between());
+        let dust = dust.map(|dust| safety::of_dust(catalog, study, dust));
+        std::iter::once(safety::of_product(catalog, study, self.product)).chain(dust).collect()
+    }
+
+    /// Which protection is on when: the filter of one does not hold the other.
+    fn changed_over(&self, study: &Study, catalog: &Catalog) -> Option<Entry> {
+        safety::dust_between(catalog, study, self.product).filter(|_| self.has_between())?;
+        let product = self.product.title();
+        Some(Entry::new(
+            say!("Protection"),
+            say!(
+                "that of the dust until the dust is drawn off, then that of {product}; change over before it is opened",
+                product
+            ),
+        ))
     }
 
     /// What becomes of the dust of what is rubbed between coats.
@@ -376,6 +397,11 @@ impl Work<'_> {
             }),
         );
         match need {
+            // What is sprayed is neither drawn up nor poured off: it is told by its weight or by its passes.
+            Some(need) if safety::goes_on_as_mist(catalog, self.product) => {
+                facts.push(Entry::new(say!("Each"), sprayed_amount(self.product, &need.amount())));
+                facts.push(Entry::new(say!("In all"), need.in_all()));
+            }
             Some(need) => {
                 let amount = need.each(study);
                 let each = if need.differs() {
@@ -394,6 +420,21 @@ impl Work<'_> {
             )),
         }
         facts
+    }
+}
+
+/// How much of what is sprayed goes on a section: a can is not opened, and a gun is not emptied into a cup.
+fn sprayed_amount(product: &Product, amount: &str) -> String {
+    if product.is_aerosol() {
+        say!(
+            "about {amount} for one coat on one section: the same passes on each; weigh the can before and after",
+            amount
+        )
+    } else {
+        say!(
+            "about {amount} for one coat on one section: the same passes on each; weigh the sprayer before and after",
+            amount
+        )
     }
 }
 

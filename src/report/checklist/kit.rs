@@ -1,7 +1,7 @@
 //! What the steps use besides supplies, products and the tools that the study names: buckets, towels, timers, what helps when something
 //! goes wrong. Common practice, no source, where nothing else is said.
 
-use super::super::safety::Entry;
+use super::super::safety::{self, Entry};
 use super::amounts;
 use super::apart::{self, Thing};
 use super::facts::{mix, supply, verb};
@@ -22,7 +22,7 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     }
     timing(&mut kit, study, steps);
     measuring(&mut kit, study, catalog);
-    coating(&mut kit, study);
+    coating(&mut kit, study, catalog);
     for gauge in study.gauges.iter().filter(|gauge| gauge.tile.is_some()) {
         kit.add(say!("Its tile, clean"), gauge.title());
     }
@@ -90,7 +90,7 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
             Verb::Compound | Verb::Polish => {
                 kit.add(say!("Pads, one for each, and spare ones"), &within(verb(step.verb)));
             }
-            Verb::Dust => kit.add(say!("Suction and clean cloths"), say!("the dust")),
+            Verb::Dust => kit.add(say!("Clean cloths"), say!("the dust")),
             Verb::Brush => kit.add(say!("A brush without steel"), say!("brushing")),
             Verb::Seal => kit.add(say!("A small brush"), say!("sealing edges")),
             Verb::Wipe if !step.fresh_cloth => kit.add(say!("Clean lint-free cloths"), say!("wiping")),
@@ -98,6 +98,9 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
         }
     } else if matches!(step.verb, Verb::Compound | Verb::Polish) {
         kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
+    }
+    if safety::dust_of_step(catalog, step).is_some() {
+        draw_off(kit, &within(verb(step.verb)));
     }
     if let Some(grit) = &step.grit {
         kit.add(&say!("Abrasive, grit {grit}, and spare sheets", grit = grit.value), say!("sanding"));
@@ -113,6 +116,11 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
             &say!("the rinse water of {name}", name),
         );
     }
+}
+
+/// What dust is drawn off with, and what it goes into.
+fn draw_off(kit: &mut Kit, work: &str) {
+    kit.add(say!("A suction cleaner for fine dust (class M or H, or HEPA), a hose and nozzle for tool or brush, and bags that close"), work);
 }
 
 fn timing(kit: &mut Kit, study: &Study, steps: &[&Step]) {
@@ -150,7 +158,8 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     }
     // What is left of one product in a syringe would be in the next.
     let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
-    for (id, product) in study.products_with_ids() {
+    let poured = |(_, product): &(_, &Product)| !safety::goes_on_as_mist(catalog, product);
+    for (id, product) in study.products_with_ids().filter(poured) {
         let need = amounts::need(study, id, product.each_coat());
         let Some((need, tool)) = need.and_then(|need| need.small_tool().map(|tool| (need, tool))) else {
             continue;
@@ -206,7 +215,7 @@ fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     }
 }
 
-fn coating(kit: &mut Kit, study: &Study) {
+fn coating(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let coated = study.products_with_ids().any(|(id, _)| study.is_laid_on(id));
     if coated {
         let between = study.products.iter().filter_map(|own| own.coats.as_ref()?.between.as_deref());
@@ -215,12 +224,23 @@ fn coating(kit: &mut Kit, study: &Study) {
         }
         let laid =
             || study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
-        if laid().any(|product| product.tool.is_none()) {
+        if laid().any(|own| safety::dust_between(catalog, study, own).is_some()) {
+            draw_off(kit, say!("between coats"));
+        }
+        let by_mist = |own: &Product| safety::goes_on_as_mist(catalog, own);
+        if laid().any(|own| own.tool.is_none() && !by_mist(own)) {
             kit.add(say!("Applicators, one for each product and coat"), say!("the application"));
         }
         let sprayed = |product: &Product| {
-            product.kind.as_ref().and_then(|kind| kind.class).is_some_and(|class| class.id == "spray-sealant")
+            let class = product.kind.as_ref().and_then(|kind| kind.class);
+            class.is_some_and(|class| class.id == safety::SPRAY) && !by_mist(product)
         };
+        for own in laid().filter(|own| by_mist(own)) {
+            kit.add(
+                say!("Card or film to shield what lies beside, and a scale to weigh what was sprayed"),
+                own.title(),
+            );
+        }
         if laid().any(sprayed) {
             kit.add(
                 say!("A cup to spray into, and card or film to shield what lies beside"),

@@ -6,6 +6,7 @@ use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::facts::{mix, supply, verb};
 use super::kit::kit;
+use super::rounds::is_pulled;
 use super::view::{Bought, Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};
@@ -251,10 +252,19 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
         if !ppe.is_empty() {
             need(&mut needs, ppe.to_owned(), &name);
         }
+        if let Some(gloves) = safety::dust_of_step(catalog, step).and_then(|dust| dust.handling.gloves) {
+            need(&mut needs, format!("{}: {}", say!("Gloves"), said(gloves)), &name);
+        }
         let dust = catalog.classes().iter().filter(|class| known.raises.contains(&class.id));
         for mask in dust.filter_map(|class| safety::dust_mask(catalog, study, class)) {
             need(&mut needs, format!("{}: {}", say!("Breathing"), said(mask)), &name);
         }
+    }
+    rubbed_between(&mut needs, study, catalog);
+    for (_, measure) in study.measures_with_ids().filter(|(id, _)| is_pulled(study, *id)) {
+        let what =
+            say!("Closed glasses, and gloves, for the glue and for what flies off when a dolly is pulled");
+        need(&mut needs, what.to_owned(), &measure.name.value);
     }
     let masked = study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id)));
     if !masked && needs.iter().any(|(text, _)| text.to_lowercase().contains("filter")) {
@@ -267,6 +277,22 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
     let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));
     needs.chain(own).collect()
+}
+
+/// What the dust asks for that is made between coats; it is not what the product asks for.
+fn rubbed_between(needs: &mut Vec<(String, Vec<String>)>, study: &Study, catalog: &Catalog) {
+    let dusty =
+        study.products.iter().filter_map(|own| Some((own, safety::dust_between(catalog, study, own)?)));
+    for (product, dust) in dusty {
+        let name = say!("the rubbing between coats of {product}", product = product.title());
+        let mask = safety::dust_mask(catalog, study, dust);
+        let asked = [(say!("Gloves"), dust.handling.gloves), (say!("Breathing"), mask)];
+        for (label, text) in asked.into_iter().filter_map(|(label, text)| Some((label, text?))) {
+            need(needs, format!("{label}: {}", said(text).trim_end_matches('.')), &name);
+        }
+        let glasses = catalog.step("dust").map_or("", |known| said(known.ppe).trim_end_matches('.'));
+        need(needs, glasses.to_owned(), &name);
+    }
 }
 
 /// What the study names itself: `air-line, supplied air, batch 7`, and what it is for.

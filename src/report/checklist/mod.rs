@@ -23,9 +23,9 @@ mod work;
 pub(super) use amounts::{mix_text, need};
 pub(super) use climate::degrees;
 pub(super) use facts::{About, facts, title, verb};
-pub(super) use places::{bring_in_title, put_out_title};
+pub(super) use places::{at_round, bring_in_title, put_out_title};
 pub(super) use read::stop_words;
-pub(super) use rounds::at_sites;
+pub(super) use rounds::{at_sites, is_pulled};
 pub(super) use steps::{only_on, section_list};
 pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
@@ -122,5 +122,8 @@ fn top(study: &Study, catalog: &Catalog) -> Vec<String> {
     let oily = kinds.filter_map(|kind| kind?.class).any(|class| class.is_in("drying-oil"));
     let always =
         catalog.lines().iter().filter(|line| line.when == "always" || (oily && line.id == "oily-rags"));
-    always.map(|line| said(line.text).to_owned()).collect()
+    safety::unknown_ground(catalog, study)
+        .into_iter()
+        .chain(always.map(|line| said(line.text).to_owned()))
+        .collect()
 }

@@ -1,12 +1,13 @@
 //! Taking the panel or the specimens to their place, and bringing them in or taking them down at the end.
 
+use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::lines::{heads, texts};
 use super::view::{Group, StepView};
-use crate::catalog::Catalog;
-use crate::speech::{round_name, say};
-use crate::study::{Exposure, Study};
+use crate::catalog::{Catalog, Caution};
+use crate::speech::{list, round_name, said, say};
+use crate::study::{Anchor, Exposure, Placing, Round, Study};
 
 /// Putting out, one step for each place.
 pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
@@ -14,7 +15,7 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
         let day = place.put_out.as_ref().map(|day| numbers::day(day.value));
         let day = day.unwrap_or_else(|| say!("no day is stated; write it down").into());
         let mut facts = vec![Entry::new(say!("When"), day)];
-        facts.extend(place.faces.as_ref().map(|faces| Entry::new(say!("Faces"), faces)));
+        facts.extend(place.faces.as_ref().map(|faces| Entry::new(say!("Faces"), names::compass(faces))));
         let tilt = place.tilt_deg.map(numbers::decimal);
         facts.extend(tilt.map(|deg| Entry::new(say!("Tilt"), say!("{deg}° from level", deg))));
         facts.push(Entry::new(
@@ -108,6 +109,42 @@ fn step(study: &Study, catalog: &Catalog, (at, place): (usize, &Exposure)) -> St
         boxes: Vec::new(),
         blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
         writing: 1,
-        card: None,
+        cards: Vec::new(),
     }
+}
+
+/// What to mind at the place, once for all that is done there; of several sites, what holds at some only with their names.
+pub(super) fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
+    at_sites(study, catalog, study.exposures.iter())
+}
+
+/// The same of the sites where a round is read: those that are put out by then and not brought in before.
+pub(in crate::report) fn at_round(study: &Study, catalog: &Catalog, round: &Round) -> Vec<String> {
+    let there = |place: &&Exposure| {
+        let Some(window) = round.window else { return true };
+        let out = place.put_out.as_ref().is_none_or(|day| day.value <= window.last);
+        out && place.brought_in.as_ref().is_none_or(|day| day.value >= window.first)
+    };
+    let before = matches!(round.placing, Placing::At(Anchor::Step(_)));
+    at_sites(study, catalog, study.exposures.iter().filter(there).filter(|_| !before))
+}
+
+fn at_sites<'s>(study: &Study, catalog: &Catalog, places: impl Iterator<Item = &'s Exposure>) -> Vec<String> {
+    let sites: Vec<(&str, Vec<&Caution>)> = places
+        .map(|place| (place.site.as_str(), safety::of_place(catalog, study, &safety::words_of(place))))
+        .collect();
+    let arises = |(_, own): &&(&str, Vec<&Caution>), id: &str| own.iter().any(|caution| caution.id == id);
+    let mut told: Vec<&Caution> = Vec::new();
+    for caution in sites.iter().flat_map(|(_, own)| own) {
+        if !told.iter().any(|known| known.id == caution.id) {
+            told.push(caution);
+        }
+    }
+    let line = |caution: &Caution| {
+        let there: Vec<&str> =
+            sites.iter().filter(|site| arises(site, caution.id)).map(|(site, _)| *site).collect();
+        let text = said(caution.text);
+        if there.len() == sites.len() { text.to_owned() } else { format!("{}: {text}", list(&there, "and")) }
+    };
+    told.into_iter().map(line).collect()
 }

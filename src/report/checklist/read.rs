@@ -34,7 +34,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             boxes: boxes(plan.measure.value),
             blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
             writing: 1,
-            card: None,
+            cards: Vec::new(),
         })
         .collect();
     Group { title: say!("Baseline readings").into(), steps, ..Group::default() }
@@ -121,7 +121,7 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
         boxes: Vec::new(),
         blanks: heads(&[say!("cycle"), say!("date"), say!("initials"), say!("stopped")]),
         writing: cycle.most.min(MOST_LINES) as usize,
-        card: None,
+        cards: Vec::new(),
     })
 }
 

@@ -25,7 +25,7 @@ pub(super) fn rounds(study: &Study) -> Group {
 }
 
 /// Whether a measure pulls at a dolly: its gauge destroys the place, and its unit is that of a stress (ISO 4624).
-pub(super) fn is_pulled(study: &Study, id: MeasureId) -> bool {
+pub(in crate::report) fn is_pulled(study: &Study, id: MeasureId) -> bool {
     let stress = study.measure(id).unit.known.is_some_and(|unit| unit.dimension == Dimension::Pressure);
     stress && study.gauges_of(id).any(|gauge| gauge.cost == Some(Cost::Destroys))
 }

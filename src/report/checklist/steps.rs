@@ -2,24 +2,39 @@
 
 use super::super::numbers;
 use super::super::patches;
-use super::super::safety::{self, Entry};
+use super::super::safety::{self, Card, Entry};
 use super::amounts;
 use super::edges;
 use super::facts::{facts, mix, supply, title};
 use super::film;
 use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
+use super::places::at_place;
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use super::work::wiped_again;
-use crate::catalog::{Catalog, Caution, Class};
+use crate::catalog::{Catalog, Class};
 use crate::speech::{self, count, list, round_name, said, say};
 use crate::study::{Section, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
-    let steps =
-        study.prep.iter().enumerate().map(|(at, step)| step_view(study, catalog, (at + 1, step))).collect();
+    let steps = sequence(study, catalog, &study.prep).collect();
     let lines = night(study).into_iter().chain(film::lines(study, catalog)).collect();
     Group { title: say!("Preparation").into(), lines, steps, ..Group::default() }
+}
+
+/// Steps that follow one another, with what one of them leaves in the pores for a later one.
+fn sequence<'a>(
+    study: &'a Study,
+    catalog: &'a Catalog,
+    steps: &'a [Step],
+) -> impl Iterator<Item = StepView> + 'a {
+    steps.iter().enumerate().map(move |(at, step)| {
+        let before: Vec<&Step> = steps[..at].iter().collect();
+        let mut view = step_view(study, catalog, (at + 1, step));
+        // First, since whoever does not read it may die of it.
+        view.cautions.splice(0..0, safety::kept_in_pores(catalog, study, &before, step));
+        view
+    })
 }
 
 fn night(study: &Study) -> Option<String> {
@@ -103,8 +118,14 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
         boxes: Vec::new(),
         blanks,
         writing,
-        card: safety::of_step(catalog, study, step),
+        cards: boxes(study, catalog, step),
     }
+}
+
+/// The box of what a step is done with, and that of its dust.
+fn boxes(study: &Study, catalog: &Catalog, step: &Step) -> Vec<Card> {
+    let dust = safety::dust_of_step(catalog, step).map(|dust| safety::of_dust(catalog, study, dust));
+    safety::of_step(catalog, study, step).into_iter().chain(dust).collect()
 }
 
 /// Whoever dries with a towel needs no such time. Common practice, no source.
@@ -120,8 +141,23 @@ fn own_purpose(study: &Study, step: &Step) -> Option<&'static str> {
     if is_left_to_dry(step) {
         return Some(say!("Lets the water leave by itself, where air moves and no rain or sun falls on it."));
     }
+    if step.verb == Verb::Rinse && !follows_a_supply(study, step) {
+        return Some(say!(
+            "Takes loose dirt off with plain water alone; catch what must not reach the ground."
+        ));
+    }
     let on_rack = step.verb == Verb::Label && study.is_on_racks();
     on_rack.then(|| say!("Names each specimen on its back or an edge; never on what is read."))
+}
+
+/// Whether something that a rinse takes off stands before a step in its sequence.
+fn follows_a_supply(study: &Study, step: &Step) -> bool {
+    let sequences = [&study.prep, &study.before_each_round]
+        .into_iter()
+        .chain(study.specimens.iter().map(|set| &set.prep));
+    let before =
+        sequences.filter_map(|steps| Some(&steps[..steps.iter().position(|own| own.span == step.span)?]));
+    before.flatten().any(|own| own.with.is_some())
 }
 
 /// Steps whose purpose and tools are those of what they are done with.
@@ -195,9 +231,7 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     let class = class(study, step).filter(|_| !matches!(step.verb, Verb::Seal | Verb::Mark));
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| say!("drying on")),
-        class
-            .filter(|class| class.work.leaves_residue)
-            .map(|_| say!("what it leaves: a wipe must follow before the baseline and the products")),
+        class.filter(|class| class.work.leaves_residue).map(left_behind),
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new(say!("Spoils it"), spoils.join("; ")));
@@ -212,6 +246,16 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     };
     let place = Entry::new(say!("Where"), only_on(study, step).unwrap_or_else(everywhere));
     spoils.into_iter().chain((step.verb != Verb::Read || step.only.is_some()).then_some(place)).collect()
+}
+
+/// What a step leaves, and how that is taken off.
+fn left_behind(class: &Class) -> &'static str {
+    if class.is_in("hypochlorite") {
+        return say!(
+            "the salts that it leaves: rinse until the water runs clear, let it dry, brush off what blooms"
+        );
+    }
+    say!("what it leaves: a wipe must follow before the baseline and the products")
 }
 
 fn measured(study: &Study, catalog: &Catalog, step: &Step) -> Option<String> {
@@ -246,39 +290,11 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
             None => round_name(&round.name.value).into_owned(),
         })
         .collect();
-    let steps = study.before_each_round.iter().enumerate();
-    let steps: Vec<StepView> = steps
-        .map(|(at, step)| StepView {
-            boxes: rounds.clone(),
-            writing: 0,
-            ..step_view(study, catalog, (at + 1, step))
-        })
+    let steps: Vec<StepView> = sequence(study, catalog, &study.before_each_round)
+        .map(|view| StepView { boxes: rounds.clone(), writing: 0, ..view })
         .collect();
     let lines = if steps.is_empty() { Vec::new() } else { at_place(study, catalog) };
     Group { title: say!("Before each round").into(), lines, steps, ..Group::default() }
-}
-
-/// What to mind at the place, once for all that is done there; of several sites, what holds at some only with their names.
-fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
-    let sites: Vec<(&str, Vec<&Caution>)> = study
-        .exposures
-        .iter()
-        .map(|place| (place.site.as_str(), safety::of_place(catalog, study, &safety::words_of(place))))
-        .collect();
-    let arises = |(_, own): &&(&str, Vec<&Caution>), id: &str| own.iter().any(|caution| caution.id == id);
-    let mut told: Vec<&Caution> = Vec::new();
-    for caution in sites.iter().flat_map(|(_, own)| own) {
-        if !told.iter().any(|known| known.id == caution.id) {
-            told.push(caution);
-        }
-    }
-    let line = |caution: &Caution| {
-        let there: Vec<&str> =
-            sites.iter().filter(|site| arises(site, caution.id)).map(|(site, _)| *site).collect();
-        let text = said(caution.text);
-        if there.len() == sites.len() { text.to_owned() } else { format!("{}: {text}", list(&there, "and")) }
-    };
-    told.into_iter().map(line).collect()
 }
 
 pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {

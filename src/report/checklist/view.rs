@@ -172,6 +172,6 @@ pub struct StepView {
     pub blanks: Vec<String>,
     /// How many such lines.
     pub writing: usize,
-    /// Its safety box.
-    pub card: Option<Card>,
+    /// Its safety boxes: that of what it is done with, and that of the dust that it makes.
+    pub cards: Vec<Card>,
 }

@@ -2,7 +2,7 @@
 
 use crate::catalog::{Catalog, Caution, CautionWork, Class, Ground};
 use crate::speech::say;
-use crate::study::{MeasureId, Outline, Product, StatedLabel, Step, Study};
+use crate::study::{MeasureId, Outline, PORES_DRIED_H, Product, StatedLabel, Step, Study, Verb};
 
 /// The cautions of a step; those of the place where the panel stands are told once, by [`of_place`].
 pub(in crate::report) fn of_work<'a>(catalog: &'a Catalog, study: &Study, step: &Step) -> Vec<&'a Caution> {
@@ -88,9 +88,66 @@ fn arising<'a>(catalog: &'a Catalog, work: &CautionWork<'_>) -> Vec<&'a Caution>
     catalog.cautions().iter().filter(|caution| caution.arises(work)).collect()
 }
 
-/// The mask against dust that arises: that of the ground where it has one, else that of the class.
+/// The mask against dust that arises: that of the ground where it has one, else that of the class; of a ground that is not known
+/// the stricter one.
 pub(in crate::report) fn dust_mask(catalog: &Catalog, study: &Study, dust: &Class) -> Option<&'static str> {
-    ground(catalog, study).and_then(|ground| ground.dust_mask).or(dust.handling.breathing)
+    match ground(catalog, study) {
+        Some(ground) => ground.dust_mask.or(dust.handling.breathing),
+        None => catalog.unknown_dust_mask(),
+    }
+}
+
+/// The class of the dust that a step makes or lifts without anything that has a card of its own.
+pub(in crate::report) fn dust_of_step<'a>(catalog: &'a Catalog, step: &Step) -> Option<&'a Class> {
+    let known = catalog.step(step.verb.word())?;
+    let raised = |class: &&Class| known.raises.contains(&class.id);
+    let is_bare = matches!(step.verb, Verb::Sand | Verb::Brush | Verb::Dust) && step.with.is_none();
+    catalog.classes().iter().find(raised).filter(|_| is_bare)
+}
+
+/// What the papers must say where it is not known what the work touches.
+pub(in crate::report) fn unknown_ground(catalog: &Catalog, study: &Study) -> Option<String> {
+    if ground(catalog, study).is_some() {
+        return None;
+    }
+    let told = match &study.surface.material {
+        Some(material) => {
+            say!("What the work touches is not known: “{material}”.", material = material.value)
+        }
+        None => say!("What the work touches is not known: the study names no material.").to_owned(),
+    };
+    let left_out = say!(
+        "Cautions of its dust, its pores and its old coatings are left out: quartz of stone, wood that causes cancer, lead, bleach and \
+         acid that meet in pores. Find out what it is before work starts and name it in the study; until then the stricter mask."
+    );
+    Some(format!("{told} {left_out}"))
+}
+
+/// Whether what is put on may stay in pores; so it is held of a ground that is not known.
+pub(in crate::report) fn has_pores(catalog: &Catalog, study: &Study) -> bool {
+    ground(catalog, study).is_none_or(|ground| ground.porous)
+}
+
+/// What a step of bleach or acid must say where the other one is still in the pores; `before` are the steps up to it.
+pub(in crate::report) fn kept_in_pores(
+    catalog: &Catalog,
+    study: &Study,
+    before: &[&Step],
+    step: &Step,
+) -> Option<String> {
+    let steps: Vec<&Step> = before.iter().copied().chain([step]).collect();
+    // Every meeting up to here, so that the third of three says it as well.
+    let (earlier, later) = (0..steps.len()).rev().find_map(|from| study.met_in_pores(&steps[from..]))?;
+    if later.span != step.span || !has_pores(catalog, study) {
+        return None;
+    }
+    let earlier = earlier.with.as_ref().map(|with| study.supply(with.value).title())?;
+    Some(say!(
+        "Stop: {earlier} is still in the pores, where no rinse reaches it, and what comes now makes chlorine gas of it, which can kill. \
+         First let it dry for {hours} h and rinse again, or leave one of the two out.",
+        earlier,
+        hours = PORES_DRIED_H
+    ))
 }
 
 fn ground<'a>(catalog: &'a Catalog, study: &Study) -> Option<&'a Ground> {

@@ -1,8 +1,9 @@
 //! Things of the study that must never meet.
 
+use super::cautions::has_pores;
 use crate::catalog::{Catalog, Class, Danger, Pair, Reach};
 use crate::speech::{list, said, say};
-use crate::study::Study;
+use crate::study::{PORES_DRIED_H, Study};
 use serde::Serialize;
 
 /// Two things of the study that must not meet.
@@ -14,7 +15,9 @@ pub struct Meeting {
     pub result: String,
     /// Where it counts.
     pub place: String,
-    /// Source of the pair.
+    /// True where it counts on a section too, not in one vessel alone.
+    pub on_sections: bool,
+    /// Sources of the pair.
     pub source: String,
 }
 
@@ -45,7 +48,39 @@ pub(in crate::report) fn meetings(catalog: &Catalog, study: &Study) -> Vec<Meeti
         pairs.flat_map(|(one, other)| meeting(catalog, one, other)).collect();
     // Stable, so that meetings of one pair keep the order of their names.
     met.sort_by_key(|(rank, _)| *rank);
-    met.into_iter().map(|(_, meeting)| meeting).collect()
+    let mut once: Vec<Meeting> = Vec::new();
+    for (_, meeting) in met {
+        match once.iter_mut().find(|known| known.things == meeting.things) {
+            Some(known) => known.join(meeting),
+            None => once.push(meeting),
+        }
+    }
+    let pores = has_pores(catalog, study).then(|| {
+        say!(
+            "A rinse does not empty pores, grain and joints: there {hours} h of drying between the two as well, or leave one out.",
+            hours = PORES_DRIED_H
+        )
+    });
+    for meeting in once.iter_mut().filter(|meeting| meeting.on_sections) {
+        meeting.place.extend(pores.iter().map(|pores| format!(" {pores}")));
+    }
+    once
+}
+
+impl Meeting {
+    /// What else happens where the same two meet: each harm and each source once, and the wider of the two places.
+    fn join(&mut self, other: Self) {
+        for (own, more) in [(&mut self.result, &other.result), (&mut self.source, &other.source)] {
+            if !own.contains(more.as_str()) {
+                let between = if own.ends_with(['.', '!']) { " " } else { "; " };
+                *own = format!("{own}{between}{more}");
+            }
+        }
+        if other.on_sections && !self.on_sections {
+            self.place = other.place;
+            self.on_sections = true;
+        }
+    }
 }
 
 /// The meetings of two classes, each with the place of its pair in the catalog.
@@ -69,6 +104,7 @@ fn meeting(
             Reach::Vessel => say!("Never in one bucket, bottle, cloth or bin."),
         }
         .to_owned(),
+        on_sections: pair.reach == Reach::Any,
         source: said(pair.source.as_str()).to_owned(),
     };
     all.map(|pair| (rank(pair), told(pair))).collect()

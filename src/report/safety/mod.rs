@@ -15,7 +15,8 @@ pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
 pub(super) use cautions::{
-    dust_between, dust_mask, of_application, of_place, of_reading, of_work, oily_dust,
+    dust_between, dust_mask, dust_of_step, kept_in_pores, of_application, of_place, of_reading, of_work,
+    oily_dust, unknown_ground,
 };
 pub(super) use meetings::meetings;
 pub(super) use strength::by_volume;
@@ -39,6 +40,15 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
 /// The box of a carrier that the study does not name.
 pub(super) fn of_carrier(catalog: &Catalog) -> Card {
     card::unknown(catalog, say!("the carrier alone"), None)
+}
+
+/// The box of dust beside the work that makes it, which says there where the dust goes.
+pub(super) fn of_dust(catalog: &Catalog, study: &Study, dust: &Class) -> Card {
+    let mut card = card::known(catalog, dust, said(dust.name), None);
+    card::breathe(&mut card, dust_mask(catalog, study, dust));
+    card.after.clear();
+    card.sheet.clear();
+    card
 }
 
 /// The card of a supply at a mix, with the things of the study that it must not meet.
@@ -112,9 +122,21 @@ pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) ->
     }
     if let Some(pack) = catalog.aerosol().filter(|_| is_sprayed(catalog, product)) {
         packed::protect(&mut card, pack, class_of(product.kind.as_ref()));
+        // What is a spray by its class would go from its bottle into a cup; the tool of the study sprays it where it is to be.
+        if let Some(class) = class_of(product.kind.as_ref()).filter(|class| class.id == SPRAY) {
+            card.cautions.retain(|own| !class.handling.pouring.iter().any(|of| said(of) == own));
+        }
     }
     card::name_own(catalog, &mut card, &meetings::things(study));
     card
+}
+
+/// The class of what is bought in a bottle that sprays.
+pub(super) const SPRAY: &str = "spray-sealant";
+
+/// Whether a product leaves a can or a sprayer at the panel, so that nothing of it is measured in a syringe.
+pub(super) fn goes_on_as_mist(catalog: &Catalog, product: &Product) -> bool {
+    product.is_aerosol() || is_sprayed(catalog, product)
 }
 
 /// Whether a product is laid on as a mist by a gun; then its user breathes what a can would make him breathe.
