@@ -131,7 +131,8 @@ fn held<'e>(text: &str) -> CowStr<'e> {
 
 /// Signs that stand behind a number, in the units that pages most often have.
 const UNITS: [&str; 22] = [
-    "%", "GU", "dE00", "mm", "cm", "m", "m²", "mm²", "µm", "µl", "ml", "l", "g", "kg", "mg", "°C", "°F", "h", "min", "s", "EUR", "MPa",
+    "%", "GU", "dE00", "mm", "cm", "m", "m²", "mm²", "µm", "µl", "ml", "l", "g", "kg", "mg", "°C", "°F", "h",
+    "min", "s", "EUR", "MPa",
 ];
 
 // A number stays with its unit wherever a line breaks.

@@ -424,10 +424,15 @@ impl Need {
         amounts.into_iter().map(told).collect()
     }
 
-    /// The same of all sections, with what it is measured with: `0.37 ml (1 ml syringe)`.
-    pub(super) fn each(&self, study: &Study) -> String {
+    /// The same of all sections.
+    pub(super) fn amount(&self, study: &Study) -> String {
         let all: Vec<SectionId> = self.own.iter().map(|(id, _)| *id).collect();
-        format!("{}{}", self.amounts(study, &all).join("; "), in_brackets(self.small_tool()))
+        self.amounts(study, &all).join("; ")
+    }
+
+    /// The same with what it is measured with: `0.37 ml (1 ml syringe)`.
+    pub(super) fn each(&self, study: &Study) -> String {
+        format!("{}{}", self.amount(study), in_brackets(self.small_tool()))
     }
 
     /// Whether sections take different amounts.

@@ -399,7 +399,7 @@ impl Work<'_> {
         match need {
             // What is sprayed is neither drawn up nor poured off: it is told by its weight or by its passes.
             Some(need) if safety::goes_on_as_mist(catalog, self.product) => {
-                facts.push(Entry::new(say!("Each"), sprayed_amount(self.product, &need.amount())));
+                facts.push(Entry::new(say!("Each"), sprayed_amount(self.product, &need.amount(study))));
                 facts.push(Entry::new(say!("In all"), need.in_all()));
             }
             Some(need) => {

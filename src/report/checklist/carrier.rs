@@ -49,6 +49,6 @@ pub(super) fn step(study: &Study, catalog: &Catalog, number: usize) -> Option<St
         },
         blanks: heads(&[say!("date"), say!("time"), say!("liquid, batch"), say!("used"), say!("initials")]),
         writing: 1,
-        card: Some(safety::of_carrier(catalog)),
+        cards: vec![safety::of_carrier(catalog)],
     })
 }
