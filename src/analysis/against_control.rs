@@ -79,6 +79,7 @@ fn table(
             .map(|sample| sample.treatment)
             .collect(),
         control_until: None,
+        control_last: None,
     })
 }
 

@@ -1,7 +1,7 @@
 //! Words that an interval does not carry: a side that is a bound and no value, or both sides at one end of the scale.
 
 use super::ends::{self, At};
-use super::model::{ControlTable, LeadTable, Missing, PairTable, Side, Strength, Word};
+use super::model::{ControlTable, Interval, LeadTable, Missing, PairTable, Side, Strength, Word};
 use crate::study::{Direction, MeasureKind, RoundId, Treatment};
 
 /// Which way the mean of a treatment is known to be off.
@@ -21,6 +21,7 @@ enum Lean {
 /// that goes on falls towards them.
 pub(super) fn of_control(table: &mut ControlTable, at: At<'_>, control: Treatment) {
     table.control_until = until(at, control);
+    table.control_last = table.control_until.and_then(|_| last_read(at, control));
     for row in &mut table.rows {
         row.word = row.word.and_then(|word| carried(at, (row.treatment, control), word, row.side));
         // Its p value stays: what is counted among the looks may not depend on how they came out.
@@ -30,7 +31,35 @@ pub(super) fn of_control(table: &mut ControlTable, at: At<'_>, control: Treatmen
         if row.word == Err(Strength::AtEnd) {
             (row.interval, row.p) = (None, None);
         }
+        row.interval = row.interval.map(|interval| opened(at, (row.treatment, control), interval));
     }
+}
+
+/// The interval without the end on which going on would have moved the difference: a mean with sections that were stopped is a bound.
+fn opened(
+    (measure, series, place, _): At<'_>,
+    (one, other): (Treatment, Treatment),
+    interval: Interval,
+) -> Interval {
+    let stopped = |treatment: Treatment| {
+        let mut own = series.iter().filter(|section| section.treatment == treatment);
+        own.any(|section| section.at.get(place).is_some_and(|at| at.numbers.level == Err(Missing::Stopped)))
+    };
+    let (falls, rises) = (measure.direction != Direction::Lower, measure.direction != Direction::Higher);
+    let (one, other) = (stopped(one), stopped(other));
+    let (down, up) = ((one && falls) || (other && rises), (one && rises) || (other && falls));
+    Interval {
+        low: if down { f64::NEG_INFINITY } else { interval.low },
+        high: if up { f64::INFINITY } else { interval.high },
+    }
+}
+
+/// The last round at which any section of a treatment was read, where that lies before this one.
+fn last_read((_, series, place, _): At<'_>, treatment: Treatment) -> Option<RoundId> {
+    let own = || series.iter().filter(|section| section.treatment == treatment);
+    let read = |at: usize| own().any(|section| section.at.get(at).is_some_and(|at| at.numbers.level.is_ok()));
+    let last = (0..=place).rev().find(|&at| read(at)).filter(|&last| last < place)?;
+    Some(own().next()?.at.get(last)?.round)
 }
 
 /// The last round at which no section of a treatment stood stopped, where one does at this round.
@@ -51,6 +80,7 @@ pub(super) fn of_pairs(table: &mut PairTable, at: At<'_>) {
         if row.word == Err(Strength::AtEnd) {
             (row.interval, row.p) = (None, None);
         }
+        row.interval = row.interval.map(|interval| opened(at, two, interval));
     }
 }
 

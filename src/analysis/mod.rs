@@ -49,7 +49,7 @@ pub use model::{
     Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState,
     ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries,
     SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice,
-    Uncertain, Uncertainty, Unsaid, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
+    Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;

@@ -13,7 +13,7 @@ use crate::stats::fit::decay::{Decay, NoDecay, to_floor};
 use crate::stats::fit::linear::regress;
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
 use crate::stats::{Spread, distributions, holm, summary};
-use crate::study::{MeasureKind, RoundId, SectionId, Treatment};
+use crate::study::{Making, MeasureKind, RoundId, SectionId, Treatment};
 use crate::units::DAYS_IN_MONTH;
 
 /// Fewer rounds make a difference and no run over time.
@@ -53,27 +53,33 @@ pub(super) fn over_time(
         MeasureKind::Rating(_) => return Err(NoTrend::Rating),
         MeasureKind::Read | MeasureKind::Made(_) => {}
     }
+    let fixed = fixed(context, frame);
     let first = frame.first_on_coat(context.study);
-    let places: Vec<usize> =
-        (first..frame.rounds.len()).filter(|&at| frame.rounds[at].1 == RoundState::Read).collect();
+    let places: Vec<usize> = (first..frame.rounds.len())
+        .filter(|&at| frame.rounds[at].1 == RoundState::Read && Some(at) != fixed.round)
+        .collect();
+    let places = with_levels(series, &places);
     if places.len() < FEWEST_ROUNDS {
         return Err(NoTrend::FewRounds);
     }
     let pace = pace(context, frame, &places);
-    let runs: Option<Vec<Run>> =
-        series.iter().map(|section| run(context, frame, section, (&places, pace))).collect();
+    let own = series.iter().filter(|section| Some(section.treatment) != fixed.treatment);
+    let runs: Option<Vec<Run>> = own.map(|section| run(context, frame, section, (&places, pace))).collect();
     let runs = runs.ok_or(NoTrend::Undated)?;
     let common: Vec<usize> = (0..places.len())
         .filter(|&at| runs.iter().filter(|run| run.whole).all(|run| run.at(at).is_some()))
         .collect();
     let sections: Vec<SectionOverTime> = runs.iter().map(|run| run.reduced(&common)).collect();
-    let treatments = groups::treatments(context.study, frame.measure);
+    let mut treatments = groups::treatments(context.study, frame.measure);
+    treatments.retain(|&treatment| Some(treatment) != fixed.treatment);
     let named = |at: &usize| frame.rounds[places[*at]].0;
     let rounds: Vec<RoundId> = (0..places.len()).map(|at| named(&at)).collect();
     let (groups, rate_spread, held_spread) =
         of_treatments((&treatments, context.study.spreads_differ), &sections, &runs, &common);
     Ok(OverTime {
         pace,
+        fixed: fixed.treatment,
+        fixed_at: fixed.round.map(|at| frame.rounds[at].0),
         rounds,
         common: common.iter().map(named).collect(),
         farthest_apart: farthest_apart(&sections),
@@ -82,6 +88,29 @@ pub(super) fn over_time(
         held_spread,
         groups,
     })
+}
+
+/// Those of the rounds at which some section has a level, and the last: where all lay below the gauge there is nothing to lay a line through.
+fn with_levels(series: &[SectionSeries], places: &[usize]) -> Vec<usize> {
+    let any = |&at: &usize| series.iter().any(|section| section.at[at].numbers.level.is_ok());
+    places.iter().copied().filter(|at| Some(at) == places.last() || any(at)).collect()
+}
+
+/// What a measure gives by definition and no reading decides: it has no rate, and would be taken for one that never changes.
+struct Fixed {
+    treatment: Option<Treatment>,
+    round: Option<usize>,
+}
+
+/// The blank against its own mean, and a change of colour from the round that it is counted from, which no scatter can take below 0.
+fn fixed(context: &Context<'_>, frame: &Frame) -> Fixed {
+    match &context.study.measure(frame.measure).kind {
+        MeasureKind::Made(made) => Fixed {
+            treatment: made.against_blank.then_some(Treatment::Bare),
+            round: frame.reference.filter(|_| made.making == Making::ColourChange),
+        },
+        _ => Fixed { treatment: None, round: None },
+    }
 }
 
 /// Cycles wear a patch, and days do not: where all but the first of the rounds are cycles, they are what is counted.
@@ -195,7 +224,7 @@ fn of_treatments(
                 trend: rate
                     .zip(groups::spread_of(&rates[at], spreads[0], differ))
                     .and_then(|(rate, spread)| trend(rate, spread)),
-                tau: mann_kendall::test(&times, &means).map(|found| found.tau),
+                tau: tau(&times, &means, &whole),
                 // Those that went on stand for no floor of those that were stopped, and one section for none of a product.
                 decay: decay((&times, &means), treatment, &whole, common).and_then(|found| {
                     if whole.len() < 2 || own().any(|run| run.stopped) {
@@ -217,6 +246,18 @@ fn mean_run(runs: &[&Run], common: &[usize]) -> (Vec<f64>, Vec<f64>) {
         Some((summary::mean(&times)?, summary::mean(&levels)?))
     };
     common.iter().filter_map(at).unzip()
+}
+
+/// Tau of a mean run. Means that differ by the rounding of their sums are equal, and of equal ones there is none.
+fn tau(times: &[f64], means: &[f64], runs: &[&Run]) -> Option<f64> {
+    let levels = runs.iter().flat_map(|run| &run.points).map(|(_, _, level)| level.abs());
+    let rounding = groups::ROUNDING * levels.fold(0.0, f64::max);
+    let mut steps: Vec<f64> = means.to_vec();
+    steps.sort_by(f64::total_cmp);
+    steps.dedup_by(|next, kept| *next - *kept <= rounding);
+    let step = |mean: &f64| steps.iter().rev().find(|step| *step <= mean).copied().unwrap_or(*mean);
+    let values: Vec<f64> = means.iter().map(step).collect();
+    mann_kendall::test(times, &values).map(|found| found.tau)
 }
 
 /// Sections are what treatments are drawn from, so that a trend rests on how far their rates lie apart: a test over the rounds of
@@ -278,4 +319,32 @@ fn moves(curve: &Decay, since: &[f64], means: &[f64], levels: &[f64]) -> Option<
     let faster = since.iter().zip(&left).map(|(time, left)| -curve.drop * time * left).collect();
     let off: Vec<f64> = levels.iter().zip(means).map(|(level, mean)| level - mean).collect();
     Some(regress(&[vec![1.0; since.len()], left, faster], &off)?.coefficients)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn run(level: f64) -> Run {
+        Run {
+            section: SectionId::new(0),
+            treatment: Treatment::Bare,
+            piece: None,
+            points: vec![(0, 0.0, level)],
+            readings: 1,
+            whole: true,
+            stopped: false,
+        }
+    }
+
+    /// Sections of 30 and -30 have a mean of zero, which sums as a few of the last bits.
+    #[test]
+    fn the_rounding_of_a_mean_neither_rises_nor_falls() {
+        let (one, times) = (run(30.0), [0.0, 1.0, 2.0]);
+        assert_eq!(tau(&times, &[-3.7e-15, 3.7e-15, 0.0], &[&one]), None);
+        // Two equal and one below: two pairs fall, one is tied: -2 / sqrt(3 x 2).
+        let fell = tau(&times, &[30.0, 30.0 + 4e-15, 29.0], &[&one]).unwrap();
+        assert!((fell + 2.0 / 6.0_f64.sqrt()).abs() < 1e-12, "{fell}");
+        assert_eq!(tau(&times, &[29.0, 29.5, 30.0], &[&one]), Some(1.0));
+    }
 }

@@ -121,6 +121,7 @@ pub(super) fn to_benchmark(
             .map(|(_, sample)| sample.treatment)
             .collect(),
         control_until: None,
+        control_last: None,
     })
 }
 

@@ -79,7 +79,8 @@ fn table(
         matches!(sample.treatment, Treatment::Product(_)) && Some(sample.treatment) != benchmark
     });
     let mut to_benchmark: Vec<RatingRow> = benchmark.map_or_else(Vec::new, |benchmark| {
-        rivals.filter_map(|sample| ranked.row(sample, benchmark)).filter(|row| row.p.is_some()).collect()
+        let read = samples.iter().any(|sample| sample.treatment == benchmark);
+        rivals.filter(|_| read).filter_map(|sample| ranked.row(sample, benchmark)).collect()
     });
     if round.role == Role::Deciding {
         adjust(&mut rows);
@@ -168,7 +169,13 @@ struct Ranked<'a> {
 
 impl Ranked<'_> {
     /// How far a sample is ahead of another in its ranks, and the p value.
+    ///
+    /// Where all marks of both are equal, every way to deal them out puts them as far apart, so that p is 1.
     fn against(&self, one: &Sample, other: &Sample) -> Option<(f64, RankP)> {
+        let first = one.values.first()?;
+        if one.values.iter().chain(&other.values).all(|mark| mark.total_cmp(first).is_eq()) {
+            return Some((0.0, RankP { p: 1.0, least: self.least(one, other)?, exact: true }));
+        }
         if self.rows_within {
             let found = two_within((&one.values, &one.blocks), (&other.values, &other.blocks))?;
             return Some((found.ahead, found.p));
@@ -176,6 +183,16 @@ impl Ranked<'_> {
         let found = ranks::two_groups(&one.values, &other.values)?;
         let pairs = (one.values.len() * other.values.len()) as f64;
         Some((found.u - pairs / 2.0, ranks::chosen(found.by_exchange, found.p_normal)))
+    }
+
+    /// The smallest p that so many marks could reach, whatever they are.
+    fn least(&self, one: &Sample, other: &Sample) -> Option<f64> {
+        if self.rows_within {
+            return Some(least_within(&one.blocks, &other.blocks));
+        }
+        let (a, b) = (one.values.len(), other.values.len());
+        let marks = |from: usize, to: usize| (from..to).map(|mark| mark as f64).collect::<Vec<f64>>();
+        Some(ranks::two_groups(&marks(0, a), &marks(a, a + b))?.by_exchange.least)
     }
 
     fn row(&self, sample: &Sample, control: Treatment) -> Option<RatingRow> {

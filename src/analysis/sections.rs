@@ -77,7 +77,11 @@ fn numbers(
         Some(reference) if place == reference => level.map(|mean| (mean, mean)),
         Some(reference) => {
             let from = self::level(context, frame, section, reference, taken);
-            Ok((level?, from.map_err(|_| Missing::NoReference)?))
+            let why = |why| match why {
+                Missing::BelowGauge => Missing::ReferenceBelow,
+                _ => Missing::NoReference,
+            };
+            Ok((level?, from.map_err(why)?))
         }
     };
     let same = frame.reference == Some(place);

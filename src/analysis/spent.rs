@@ -6,7 +6,9 @@ use super::model::{
     CameBack, Gone, Known, Missing, Moment, RoundState, SectionAt, SectionSeries, SectionSpent, Spent,
     WithGauge, base_of_share,
 };
-use crate::study::{Done, DoneWhat, Limit, RoundId, SectionId, SpentRule, Study, Treatment};
+use crate::study::{
+    Done, DoneWhat, Limit, Making, MeasureKind, RoundId, SectionId, SpentRule, Study, Treatment,
+};
 use jiff::civil::{Date, DateTime};
 
 /// A mean that misses the limit by less than this share of it misses it by the rounding of the arithmetic.
@@ -18,7 +20,7 @@ struct Judged {
     failed: bool,
     /// Passed by more than the alike limit, so that a pass after a failure is not noise.
     clear: bool,
-    /// The reference that the limit is a share of. Having passed there says nothing, as every section begins there.
+    /// The reference that the limit is a share of, or from which a change of colour counts, 0 there by definition. Having passed there says nothing, as every section begins there.
     start: bool,
 }
 
@@ -29,7 +31,29 @@ pub(super) fn table(
     series: &[SectionSeries],
 ) -> Option<Vec<SectionSpent>> {
     let rule = context.study.measure(frame.measure).spent?;
-    Some(series.iter().map(|section| of_section(context, frame, section, rule)).collect())
+    let blank =
+        matches!(&context.study.measure(frame.measure).kind, MeasureKind::Made(made) if made.against_blank);
+    let of = |section: &SectionSeries| {
+        let found = of_section(context, frame, section, rule);
+        // The blank stands at its own mean by definition, so that no time tells anything of it.
+        let fixed = blank && section.treatment == Treatment::Bare;
+        if fixed { SectionSpent { limit: found.limit, ..nothing(section, Missing::IsBlank) } } else { found }
+    };
+    Some(series.iter().map(of).collect())
+}
+
+/// A section of which no time is known.
+fn nothing(series: &SectionSeries, why: Missing) -> SectionSpent {
+    SectionSpent {
+        section: series.section,
+        treatment: series.treatment,
+        limit: Err(why),
+        when: Err(why),
+        came_back: None,
+        within: false,
+        gone: None,
+        with_gauge: None,
+    }
 }
 
 fn of_section(context: &Context<'_>, frame: &Frame, series: &SectionSeries, rule: SpentRule) -> SectionSpent {
@@ -125,8 +149,9 @@ fn judge(
 ) -> Known<Vec<Judged>> {
     let place = |named| reference_round(context.study, named).and_then(|round| frame.place(round));
     let first = frame.first_on_coat(context.study);
+    let of_colour = matches!(&context.study.measure(frame.measure).kind, MeasureKind::Made(made) if made.making == Making::ColourChange);
     let reference = match rule.limit {
-        Limit::Value(_) => None,
+        Limit::Value(_) => frame.reference.filter(|_| of_colour),
         Limit::PercentOf(_, named) => place(named),
     };
     let alike = context.study.measure(frame.measure).alike.as_ref().map_or(0.0, |alike| alike.value);

@@ -44,22 +44,7 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
                 "No measure is read at a round after its reference or on the coat, so that nothing can be compared."
             ),
         ),
-        (Answer::NoChange, Some(at)) if at.compared == Compared::Level => plain(
-            &say!("Nothing can be compared at {round}", round = at.round()),
-            &say!(
-                "{round} was read, but no section has a number there: {why}.",
-                round = names::capital(&at.round()),
-                why = without::reasons(material, at, |_| true)
-            ),
-        ),
-        (Answer::NoChange, Some(at)) => plain(
-            &say!("No change can be made from {round}", round = at.round()),
-            &say!(
-                "{round} was read, but no section has a change there: {why}.",
-                round = names::capital(&at.round()),
-                why = without::reasons(material, at, |_| true)
-            ),
-        ),
+        (Answer::NoChange, Some(at)) => no_change(material, at),
         (Answer::Rated, Some(at)) => rating(material, at),
         (Answer::Unfinished { latest }, Some(at)) => unfinished(material, at, *latest),
         (Answer::Missed { latest }, Some(at)) => missed(material, at, *latest),
@@ -67,6 +52,24 @@ pub fn answer(material: &Material<'_>) -> AnswerView {
             read(material, at, standing, (against_bare, against_benchmark.as_ref()))
         }
     }
+}
+
+/// A round that was read and gives no number to compare: why, and what can be said of it all the same.
+fn no_change(material: &Material<'_>, at: Place<'_>) -> AnswerView {
+    let (round, why) = (names::capital(&at.round()), without::reasons(material, at, |_| true));
+    let (headline, sentence) = match at.compared {
+        Compared::Level => (
+            say!("Nothing can be compared at {round}", round = at.round()),
+            say!("{round} was read, but no section has a number there: {why}.", round, why),
+        ),
+        Compared::Change => (
+            say!("No change can be made from {round}", round = at.round()),
+            say!("{round} was read, but no section has a change there: {why}.", round, why),
+        ),
+    };
+    let mut view = plain(&headline, &sentence);
+    view.paragraphs.extend(without::levels(material, at).map(|text| Claim::new(text, Topic::Change)));
+    view
 }
 
 fn plain(headline: &str, sentence: &str) -> AnswerView {
@@ -269,6 +272,7 @@ fn read(
     };
     let mut paragraphs = first;
     paragraphs.extend(claims([(turned, Topic::Findings), (bare, Topic::Bare)]));
+    paragraphs.extend(cautions::at_fewer_sites(material, at));
     paragraphs.extend(cautions::goes_with(material, at, tied.as_ref()));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
     paragraphs.extend(by_piece::claim(material, at));

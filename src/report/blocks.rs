@@ -200,9 +200,13 @@ pub struct Column {
 impl Table {
     /// A table with these heads; a head that begins with `>` is that of a column of numbers.
     pub fn new<S: AsRef<str>>(heads: &[S]) -> Self {
-        let column = |head: &S| match head.as_ref().strip_prefix('>') {
-            Some(text) => Column { text: text.to_owned(), right: true },
-            None => Column { text: head.as_ref().to_owned(), right: false },
+        // A measure without a unit leaves nothing behind the comma.
+        let column = |head: &S| {
+            let head = head.as_ref().trim_end_matches(", ");
+            match head.strip_prefix('>') {
+                Some(text) => Column { text: text.to_owned(), right: true },
+                None => Column { text: head.to_owned(), right: false },
+            }
         };
         Self { head: heads.iter().map(column).collect(), rows: Vec::new() }
     }

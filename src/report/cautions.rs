@@ -6,7 +6,7 @@ use super::claim::Claim;
 use super::leaders::Shared;
 use super::material::Material;
 use super::names;
-use crate::analysis::{MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState, Side};
+use crate::analysis::{MeasureAnalysis, Missing, Role, RoundAnalysis, RoundState, SectionSeries, Side};
 use crate::readings::{self, Confounded, GoesWith, Tied, confounded};
 use crate::speech::{count, list, say};
 use crate::study::{ProductId, SectionId, Study, Treatment};
@@ -219,6 +219,59 @@ impl Sites<'_> {
     pub(super) fn lacks(&self, section: SectionId) -> bool {
         self.unread.iter().any(|(_, sections)| sections.contains(&section))
     }
+}
+
+/// Products that stood at some of the sites only while others stood at more: what is told of them over all sites was never measured there.
+pub(super) fn at_fewer_sites(material: &Material<'_>, at: Place<'_>) -> Vec<Claim> {
+    let study = material.study;
+    let found = material.analysis.deciding().zip(study.by_site.as_ref());
+    let Some(((measure, round), by_site)) =
+        found.filter(|_| study.measure(at.question.measure).home.is_none())
+    else {
+        return Vec::new();
+    };
+    let Some(place) = measure.rounds.iter().position(|one| one.round == round.round) else {
+        return Vec::new();
+    };
+    let has = |section: &&SectionSeries| section.at[place].numbers.level.is_ok();
+    let read: Vec<&SectionSeries> = measure.sections.iter().filter(has).collect();
+    let sites = by_site.pieces();
+    let at_site = |of: &[SectionId], treatment: Option<Treatment>| {
+        let own = |series: &&SectionSeries| {
+            of.contains(&series.section) && treatment.is_none_or(|treatment| series.treatment == treatment)
+        };
+        read.iter().copied().any(|series| own(&series))
+    };
+    let linked = round.lead.as_ref().is_ok_and(|table| table.basis.linked())
+        || round.to_bare.as_ref().is_ok_and(|table| table.basis.linked());
+    let of = |id: ProductId| {
+        let (mut stood, mut lacks) = (Vec::new(), Vec::new());
+        for (site, sections) in sites.iter().filter(|(_, sections)| at_site(sections, None)) {
+            if at_site(sections, Some(Treatment::Product(id))) { &mut stood } else { &mut lacks }.push(*site);
+        }
+        if stood.is_empty() || lacks.is_empty() {
+            return None;
+        }
+        let (name, stood, lacks) = (names::product(study, id), list(&stood, "and"), list(&lacks, "and"));
+        let text = if linked {
+            say!(
+                "{name} was read at {stood} only. Its numbers over all sites take it to act at {lacks} as the others do, where nobody has \
+                 measured it: what was read of it holds for {stood}.",
+                name,
+                stood,
+                lacks
+            )
+        } else {
+            say!(
+                "{name} was read at {stood} only and not at {lacks}: what {stood} does otherwise is in its numbers and in every difference to others.",
+                name,
+                stood,
+                lacks
+            )
+        };
+        Some(Claim::new(text, Topic::Change))
+    };
+    study.products_with_ids().filter_map(|(id, _)| of(id)).collect()
 }
 
 /// Where a product that may lead is told apart as worse than bare by another measure, or later, with all looks counted.

@@ -32,7 +32,10 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         "{what} by {sd} (one standard deviation{interval}, {degrees}, from {from}).",
         from,
         what = unit_words(material, at, basis),
-        sd = super::numbers::with_unit(&super::numbers::fixed(spread.sd, style.decimals + 1), style.unit),
+        sd = super::numbers::with_unit(
+            &super::numbers::fixed(spread.sd, style.decimals + 1),
+            style.difference_unit()
+        ),
         interval = basis.spread_interval.map_or_else(String::new, |interval| {
             let end = |value| super::numbers::fixed(value, style.decimals + 1);
             say!(", 95 % interval {low} to {high}", low = end(interval.low), high = end(interval.high))
@@ -83,8 +86,9 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
 /// One treatment that scatters otherwise than all others, which the spread that they share does not show.
 fn odd_words(at: Place<'_>, odd: OddSpread) -> String {
     let style = at.style();
-    let text =
-        |sd: f64| super::numbers::with_unit(&super::numbers::fixed(sd, style.decimals + 1), style.unit);
+    let text = |sd: f64| {
+        super::numbers::with_unit(&super::numbers::fixed(sd, style.decimals + 1), style.difference_unit())
+    };
     let (who, own, others) =
         (names::capital(&names::treatment(at.study, odd.treatment)), text(odd.own.sd), text(odd.others.sd));
     if odd.own.sd > odd.others.sd {
@@ -237,7 +241,7 @@ pub(super) fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis)
     Some(say!(
         "Stopped by the rule of the cycle before {round}: {stopped}. They count on with the value at which they were stopped, in the \
          means and in the scatter; going on would have left them as bad or worse. So a mean with them is a bound and has no interval \
-         of its own, and the intervals of differences hold for values as they stood at the stop.",
+         of its own, and a difference with them has no end on the side to which going on would have moved it, and no p.",
         round = at.round(),
         stopped
     ))

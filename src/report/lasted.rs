@@ -4,7 +4,7 @@ use super::comparison::lasted;
 use super::material::Material;
 use super::names;
 use super::site_times::{self, SiteTimes};
-use crate::analysis::{Answer, SectionSpent, Spent, SpentTally, Standing};
+use crate::analysis::{Answer, Missing, SectionSpent, Spent, SpentTally, Standing};
 use crate::speech::{count, list, say};
 use crate::study::{MeasureId, ProductId, SectionId, Treatment, Unit};
 
@@ -41,8 +41,10 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
     if told.is_empty() {
         return None;
     }
-    let bare = tally(Treatment::Bare);
-    told.extend(words(material, &names::treatment(study, Treatment::Bare), &bare));
+    let blank = rows.iter().any(|row| row.when == Err(Missing::IsBlank));
+    if !blank {
+        told.extend(words(material, &names::treatment(study, Treatment::Bare), &tally(Treatment::Bare)));
+    }
     let others: Vec<ProductId> = read.into_iter().filter(|id| !named.contains(id)).collect();
     let held: Vec<ProductId> =
         others.into_iter().filter(|&id| tally(Treatment::Product(id)).whole()).collect();
@@ -120,7 +122,8 @@ fn by_site(material: &Material<'_>, measure: MeasureId, named: &[ProductId]) -> 
         return None;
     }
     let products = named.iter().map(|&id| Treatment::Product(id));
-    let who: Vec<Treatment> = products.chain([Treatment::Bare]).collect();
+    let blank = rows.iter().any(|row| row.when == Err(Missing::IsBlank));
+    let who: Vec<Treatment> = products.chain((!blank).then_some(Treatment::Bare)).collect();
     // Spent, and of how many.
     let counted = |(treatment, sections): (Treatment, &[SectionId])| {
         let own = rows.iter().filter(|row| row.treatment == treatment && sections.contains(&row.section));

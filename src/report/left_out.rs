@@ -29,11 +29,18 @@ pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Par
     .about(Topic::LeftOut);
     let after_end = after_end(material);
     if all.is_empty() {
-        part.say(if after_end.is_empty() {
-            say!("Every reading that was taken counts.")
-        } else {
-            say!("Every other reading that was taken counts.")
+        let below = below_gauge(material);
+        part.say(match (after_end.is_empty(), below.is_none()) {
+            (true, true) => say!("Every reading that was taken counts."),
+            (false, true) => say!("Every other reading that was taken counts."),
+            (true, false) => {
+                say!("Every reading that was taken and is a number counts, where its section has a mean.")
+            }
+            (false, false) => say!(
+                "Every other reading that was taken and is a number counts, where its section has a mean."
+            ),
         });
+        part.list(below.into_iter().collect());
         part.list(after_end);
         part.pictures(spread::picture(material, ranking));
         return Some(part);
@@ -62,6 +69,20 @@ pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Par
     put_back(material, &mut part);
     part.list(after_end);
     Some(part)
+}
+
+// What lies below the gauge is known, and has no number that could enter a mean.
+fn below_gauge(material: &Material<'_>) -> Option<String> {
+    let cells = material.readings.cells().iter();
+    let below: Vec<u32> = cells.map(|cell| cell.below_gauge).filter(|&below| below > 0).collect();
+    let n: u32 = below.iter().sum();
+    (n > 0).then(|| {
+        say!(
+            "In no mean, change or rate: {readings} below what the gauge can tell. They stand in the table of every reading, and what else was \
+             read with them on the same section at that round has no mean either.",
+            readings = count(n as usize, "reading")
+        )
+    })
 }
 
 // A section that the log has ended may have been read after it; those readings are kept and not compared.

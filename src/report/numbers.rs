@@ -129,6 +129,12 @@ impl<'a> Style<'a> {
 
     /// `from ... to ...` of an interval of differences, without unit.
     pub(super) fn span(self, low: f64, high: f64) -> String {
+        match (low.is_finite(), high.is_finite()) {
+            (true, true) => {}
+            (true, false) => return say!("at least {low}", low = self.end(low)),
+            (false, true) => return say!("at most {high}", high = self.end(high)),
+            (false, false) => return DASH.to_owned(),
+        }
         say!("{low} to {high}", low = self.end(low), high = self.end(high))
     }
 }

@@ -79,6 +79,14 @@ fn differences(at: Place<'_>, rows: &[&ControlRow]) -> String {
             with_unit(&style.signed(row.difference), style.difference_unit()),
         );
         match row.interval {
+            Some(open) if open.is_open() => {
+                say!(
+                    "{name} {difference} ({bound})",
+                    name,
+                    difference,
+                    bound = style.span(open.low, open.high)
+                )
+            }
             Some(interval) => say!(
                 "{name} {difference} (from {low} to {high})",
                 name,

@@ -2,7 +2,7 @@
 
 use super::names;
 use crate::analysis::{RatingRow, RatingTable, Side};
-use crate::speech::say;
+use crate::speech::{list, say};
 use crate::study::{ProductId, Study, Treatment};
 
 /// Adjusted p values below this tell a product apart.
@@ -32,14 +32,25 @@ pub(super) fn told_with_sides(study: &Study, table: &RatingTable) -> String {
 /// How the others stand to the one to beat; `None` where there is none, or nothing could be tested.
 pub(super) fn to_beat(study: &Study, table: &RatingTable) -> Option<String> {
     let benchmark = names::product(study, study.benchmark?);
-    if table.to_benchmark.is_empty() {
+    if table.to_benchmark.iter().all(|row| row.p.is_none()) {
         return None;
     }
     let told = with_sides(study, &table.to_benchmark);
     Some(if told.is_empty() {
         say!("By the ranks no other product is told apart from {benchmark}, the one to beat.", benchmark)
     } else {
-        say!("By the ranks told apart from {benchmark}, the one to beat: {told}.", benchmark, told)
+        let others = table.to_benchmark.iter().filter(|row| row.p.is_some() && !self::told(row));
+        let others: Vec<String> = others.map(|row| names::treatment(study, row.treatment)).collect();
+        if others.is_empty() {
+            say!("By the ranks told apart from {benchmark}, the one to beat: {told}.", benchmark, told)
+        } else {
+            say!(
+                "By the ranks told apart from {benchmark}, the one to beat: {told}. Not told apart from it: {others}.",
+                benchmark,
+                told,
+                others = list(&others, "and")
+            )
+        }
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::names;
 use super::numbers::{self, Style, with_unit};
-use crate::analysis::{Against, ControlRow, ControlTable, Strength, Word};
+use crate::analysis::{Against, ControlRow, ControlTable, Interval, Strength, Word};
 use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
 
@@ -139,13 +139,49 @@ fn stopped(study: &Study, measure: MeasureId, control: Control, table: &ControlT
 
 /// The word of a row, or when the control was last read, where that is why there is none.
 pub(super) fn word(study: &Study, control: Control, table: &ControlTable, row: &ControlRow) -> String {
-    match (row.word, table.control_until) {
-        (Err(Strength::Bound), Some(round)) => {
+    match (row.word, table.control_until, table.control_last) {
+        (Err(Strength::Bound), Some(_), Some(round)) => {
             let round = names::round(study, round);
             say!("{short} last at {round}", short = control.short(study), round)
         }
-        (word, _) => word.map_or(numbers::DASH, names::word).to_owned(),
+        (Err(Strength::Bound), Some(_), None) => {
+            say!("{short} stopped in part", short = control.short(study))
+        }
+        (word, ..) => word.map_or(numbers::DASH, names::word).to_owned(),
     }
+}
+
+/// The p value of a row to print: none where the interval is open, since the scatter behind it is that of values as they stood at a stop.
+pub(super) fn shown_p(interval: Option<Interval>, p: Option<f64>) -> Option<f64> {
+    p.filter(|_| !interval.is_some_and(Interval::is_open))
+}
+
+/// What rows mean in which sections stand as they were when they were stopped.
+pub(super) fn of_stopped<'t>(
+    study: &Study,
+    control: Control,
+    tables: impl Iterator<Item = &'t ControlTable>,
+) -> Vec<String> {
+    let (mut open, mut last, mut part) = (false, false, false);
+    for table in tables {
+        let bound =
+            table.control_until.is_some() && table.rows.iter().any(|row| row.word == Err(Strength::Bound));
+        open |= table.rows.iter().any(|row| row.interval.is_some_and(Interval::is_open));
+        last |= bound && table.control_last.is_some();
+        part |= bound && table.control_last.is_none();
+    }
+    let short = control.short(study);
+    let open = open.then(|| {
+        say!("At least, at most, or no interval: sections on a side of the difference were stopped and count as they stood then. They could only \
+             have gone on as bad or worse, so that the difference has no end on that side, and no p.").to_owned()
+    });
+    let last = last.then(|| {
+        say!("Where {short} stands with a round in place of a word, that is the last at which any section of {short} was read.", short)
+    });
+    let part = part.then(|| {
+        say!("Stopped in part: some sections of {short} were no longer read at that round, and count as they stood at the stop.", short)
+    });
+    open.into_iter().chain(last).chain(part).collect()
 }
 
 /// Why single rows of a table that has words have none.
@@ -232,6 +268,16 @@ pub(super) fn differences(
     const FEW: usize = 3;
     let style = Style::of(study, study.measure(measure)).as_sure_as(table.standard_error());
     let one = |row: &ControlRow| {
+        if let Some(open) = row.interval.filter(|interval| interval.is_open()) {
+            return Some(say!(
+                "{treatment} {difference} ({bound}; {units}, {readings})",
+                treatment = names::treatment(study, row.treatment),
+                difference = with_unit(&style.signed(row.difference), style.difference_unit()),
+                bound = style.span(open.low, open.high),
+                units = names::units(study, measure, row.n),
+                readings = count(row.readings as usize, "reading")
+            ));
+        }
         Some(say!(
             "{treatment} {difference} (from {low} to {high}; {units}, {readings})",
             treatment = names::treatment(study, row.treatment),

@@ -177,6 +177,11 @@ impl Gauge {
 }
 
 impl MeasureUnit {
+    /// The unit behind a number, with the blank before it; nothing for a measure without one.
+    pub fn behind(&self) -> String {
+        if self.symbol.is_empty() { String::new() } else { format!(" {}", self.symbol) }
+    }
+
     /// A value above 0 in this unit; `None` where it is of another kind.
     pub fn value_of(&self, quantity: AnyQuantity) -> Option<f64> {
         in_unit(quantity, self)

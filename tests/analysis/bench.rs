@@ -224,6 +224,7 @@ pub(crate) fn round(name: &str, date: &str) -> Round {
         name: at(name.into()),
         placing: Placing::On,
         window: Some(Window { date, first: date, last: date }),
+        at_sites: Vec::new(),
         within: None,
         reads: Vec::new(),
         span: Span::default(),

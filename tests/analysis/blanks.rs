@@ -48,6 +48,8 @@ rounds
                 ("2026-03-02", "baseline", *then),
                 ("2026-03-12", "fresh", fresh),
                 ("2026-04-03", "month 1", *now),
+                ("2026-05-03", "month 2", now * 1.05),
+                ("2026-06-03", "month 3", now * 1.10),
             ];
             for (day, round, under) in read {
                 if rounds.contains(round) {
@@ -58,7 +60,7 @@ rounds
         }
     }
     let files = [("rows.csv".to_owned(), csv.into_bytes())];
-    let outcome = pipeline::check("blocked.study", &text, &files, Day::AsOf("2026-05-01".parse().unwrap()));
+    let outcome = pipeline::check("blocked.study", &text, &files, Day::AsOf("2026-07-01".parse().unwrap()));
     assert!(!has_errors(&outcome.findings), "{:?}", outcome.findings);
     let analysis = analyse(&outcome.study, &outcome.readings, outcome.day.as_of());
     (outcome.study, analysis)
@@ -100,6 +102,16 @@ fn the_interval_of_a_level_is_that_of_a_ratio_of_two_means() {
     // The blank stands at its own mean by definition.
     let bare = value(&found, "bare", false);
     assert!(bare.0.abs() < 1e-9 && bare.1.is_none());
+}
+
+/// The blank against its own mean is 0 at every round, whatever was read: it has no rate, no trend and no time.
+#[test]
+fn the_blank_against_itself_has_no_run_over_time() {
+    let rounds = ["month 1", "month 2", "month 3"].map(|round| format!("    {round} haze once\n")).concat();
+    let (_, analysis) = study(&rounds);
+    let over = analysis.measures[0].over_time.as_ref().unwrap();
+    assert_eq!(over.fixed, Some(Treatment::Bare));
+    assert!(over.groups.len() == 2 && over.groups.iter().all(|group| group.treatment != Treatment::Bare));
 }
 
 /// First-order propagation with the blanks of both rounds, by `numpy` and `scipy` 1.17.1 on the numbers above.

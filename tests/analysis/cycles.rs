@@ -129,9 +129,17 @@ fn a_value_that_is_carried_forward_is_a_bound_and_carries_no_word_that_it_could_
     let table = round.to_bare.as_ref().unwrap();
     let [bay, clove] = table.rows.as_slice() else { panic!("{table:?}") };
     assert!((clove.difference + 0.5).abs() < 1e-12);
+    // Both could only have gone on, either of them farther than the other: no end is known.
     let interval = clove.interval.unwrap();
-    assert!(interval.low > -3.0 && interval.high < 3.0, "{interval:?}");
+    assert_eq!((interval.low, interval.high), (f64::NEG_INFINITY, f64::INFINITY));
     assert_eq!(clove.word, Err(Strength::Bound));
+    // Bare would have gone up, and the difference of bay to it down: it is at most so much.
+    let interval = bay.interval.unwrap();
+    assert!(interval.low == f64::NEG_INFINITY && interval.high < 0.0, "{interval:?}");
+    let report = told(&text, &read);
+    assert!(
+        report.contains("| at most −") && report.contains("the difference has no end on that side, and no p")
+    );
     // Bay was read to the end, and bare could only have become worse: the difference is at least so large.
     assert_eq!(bay.word, Ok(Word::Measurable));
     // Bay against clove is told likewise, with clove as the one that was stopped.
@@ -180,6 +188,21 @@ fn a_mean_with_a_value_of_the_stop_has_no_interval_and_the_answer_names_the_patc
     // Rates count the sections that lasted, and say of which treatment they leave out the worst.
     let survivors = "and so better than the treatment: A2 / a1 and B1 / a1 of clove and A3 / a1 and B2 / a1 of bare were stopped before.";
     assert!(report.contains(survivors), "{report}");
+}
+
+/// Bare goes on to cycle 2 on A3 and is stopped on B2 at cycle 1, so that at cycle 2 it stands in part as it stood, and was last read there.
+#[test]
+fn the_last_round_of_bare_is_that_at_which_any_of_it_was_read() {
+    let mut read = READ;
+    read[6] = ("A3", &[0.0, 3.0, 6.0]);
+    let analysis = analysed(STUDY, &read);
+    let (measure, round) = analysis.deciding().unwrap();
+    let cycle = |n: usize| measure.rounds[measure.rounds.len() - 4 + n].round;
+    let table = round.to_bare.as_ref().unwrap();
+    assert_eq!((table.control_until, table.control_last), (Some(cycle(1)), Some(cycle(2))));
+    // At cycle 2 itself A3 was read.
+    let before = measure.rounds[measure.rounds.len() - 2].to_bare.as_ref().unwrap();
+    assert_eq!((before.control_until, before.control_last), (Some(cycle(1)), None));
 }
 
 /// Dill was stopped at cycle 1 near 6, where bay and clove stood at 4.5; they went on, and stand at 9 and 12 after cycle 3.

@@ -117,7 +117,75 @@ fn a_rating_that_does_not_decide_is_a_further_look() {
 fn equal_marks_have_medians_and_no_test() {
     let analysis = analysis(STUDY, [(2.0, 2.0); 10]);
     let table = analysis.measures[0].rating.as_ref().unwrap();
-    assert!(table.all.is_none() && table.rows.iter().all(|row| row.p.is_none() && row.median == 2.0));
+    assert!(table.all.is_none() && table.rows.iter().all(|row| row.median == 2.0));
+    // Every way to deal out equal marks puts them as far apart: p is 1, and these rows count among those that are adjusted.
+    let p: Vec<Option<f64>> = table.rows.iter().map(|row| row.p_holm).collect();
+    assert_eq!(p, [Some(1.0), Some(1.0), None]);
+    // What so many marks could reach does not depend on them: 2 of 70 for four and four.
+    assert!((table.rows[0].p.unwrap().least - 2.0 / 70.0).abs() < 1e-12);
+}
+
+const TO_BEAT: &str = r#"study "Marks"
+    begins 2026-03-02
+    decide by streaks at month 1
+surface door
+    size 900 x 600 mm
+product bay
+product clove
+product dill
+benchmark dill
+map sections 100 x 100 mm gap 20 mm from left 30 mm, top 30 mm
+    | bay   clove dill  bay   clove dill  |
+    | clove dill  bay   clove dill  bay   |
+    | dill  bay   clove bare  bare  bare  |
+measure streaks, a rating 0 to 5
+    lower is better
+    0 "none"
+rounds
+    baseline before apply streaks once
+    month 1 streaks once
+apply
+    on 2026-03-03
+readings "rows.csv"
+"#;
+
+/// Five marks of bay lie below all five of dill: 2 of 252 ways. Clove has those of dill: p is 1. Holm over both rows doubles the first.
+#[test]
+fn whoever_is_not_told_apart_from_the_one_to_beat_has_a_row_and_is_named() {
+    let marks = |code: &str| match code {
+        "A1" | "A4" | "B3" => 0.0,
+        "B6" | "C2" => 1.0,
+        "C4" | "C5" | "C6" => 5.0,
+        _ => 3.0,
+    };
+    let mut csv = String::from(
+        "date,round,section,measure,value
+",
+    );
+    let codes = ["A", "B", "C"].iter().flat_map(|row| (1..=6).map(move |column| format!("{row}{column}")));
+    for code in codes {
+        let mark = marks(&code);
+        csv += &format!(
+            "2026-03-02,baseline,{code},streaks,0
+2026-04-03,month 1,{code},streaks,{mark}
+"
+        );
+    }
+    let files = [("rows.csv".to_owned(), csv.into_bytes())];
+    let outcome = pipeline::check("marks.study", TO_BEAT, &files, Day::AsOf("2026-05-01".parse().unwrap()));
+    assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
+    let analysis = analyse(&outcome.study, &outcome.readings, outcome.day.as_of());
+    let rows = &analysis.measures[0].rating.as_ref().unwrap().to_benchmark;
+    let p: Vec<f64> = rows.iter().map(|row| row.p_holm.unwrap()).collect();
+    assert!((p[0] - 4.0 / 252.0).abs() < 1e-12 && (p[1] - 1.0).abs() < 1e-12, "{rows:?}");
+    let artifacts = outcome.build(Some(&["report.md"])).unwrap();
+    let report = String::from_utf8(artifacts.into_iter().next().unwrap().bytes).unwrap();
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(
+        answer
+            .contains("told apart from dill, the one to beat: bay (better). Not told apart from it: clove."),
+        "{answer}"
+    );
 }
 
 /// The coast carries bay, clove and bare, inland bay and two bare: too few to compare means within sites, and ranks are taken there all the same.

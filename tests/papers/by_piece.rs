@@ -229,22 +229,42 @@ fn at_two_sites(coast: [(&str, f64); 6], inland: [(&str, f64); 6]) -> String {
     at_sites_read(coast, inland, 3)
 }
 
+/// Thyme stands on the coast only, where all lose more: over both sites it would be told with what others lost inland.
+#[test]
+fn a_product_that_was_read_at_one_site_only_is_said_to_be() {
+    let coast = [("A1", -10.3), ("B3", -9.7), ("A2", -14.3), ("B1", -13.7), ("A3", -30.3), ("B2", -29.7)];
+    let inland = [("A2", -4.3), ("B1", -3.7), ("A1", -20.3), ("A3", -19.7), ("B2", -20.1), ("B3", -19.9)];
+    let drawn = "    | bare   bay    bare   |\n    | bay    bare   bare   |\n";
+    let report = at_sites_drawn(drawn, coast, inland, 3);
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(answer.contains("Thyme spray was read at coast only"), "{answer}");
+    assert!(!answer.contains("Bay spray was read at"), "{answer}");
+    // Racks are no panel from whose top edge water runs, and nothing inland stands below something on the coast.
+    assert!(report.contains("each section less the one above it on its rack"), "{report}");
+    assert!(!report.contains("from where water runs"), "{report}");
+}
+
 /// The same with so many rounds read inland.
 fn at_sites_read(coast: [(&str, f64); 6], inland: [(&str, f64); 6], read: usize) -> String {
+    at_sites_drawn("    | bare   bay    thyme  |\n    | bay    thyme  bare   |\n", coast, inland, read)
+}
+
+/// The same with what stands inland.
+fn at_sites_drawn(drawn: &str, coast: [(&str, f64); 6], inland: [(&str, f64); 6], read: usize) -> String {
     let head = HEAD.replace("size        900 x 700 mm", "each        150 x 120 mm");
     let head = head.split("product cumin").next().unwrap().to_owned();
-    let rack = r#"
+    let rack = format!(
+        r#"
 map coast  rack 2 rows of 3
     | bay    thyme  bare   |
     | thyme  bare   bay    |
 map inland  rack 2 rows of 3
-    | bare   bay    thyme  |
-    | bay    thyme  bare   |
-exposure coast "Pier"
+{drawn}exposure coast "Pier"
     put out 2025-06-12
 exposure inland "Yard"
     put out 2025-06-12
-"#;
+"#
+    );
     let tail = TAIL.replace(
         "readings \"readings.csv\"",
         "readings \"coast.csv\" on coast\nreadings \"inland.csv\" on inland",

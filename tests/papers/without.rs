@@ -91,3 +91,35 @@ fn where_nothing_is_left_the_reason_stands_and_no_heading_is_empty() {
         }
     }
 }
+
+/// At fresh every section lay below the gauge: it was read, and what it was at month 6 can be said though no change can.
+#[test]
+fn a_reference_below_the_gauge_is_not_called_unread_and_the_levels_are_told() {
+    let below: String = whole()
+        .lines()
+        .map(|line| {
+            let cells: Vec<&str> = line.split(',').collect();
+            if cells[1] == "fresh" {
+                format!("{},<60,<60,<60\n", cells[..5].join(","))
+            } else {
+                format!("{line}\n")
+            }
+        })
+        .collect();
+    let page = report(&study(MAP, ""), &below);
+    let all = "Bay spray, Thyme spray, Cumin spray, Rue spray and bare";
+    assert!(page.contains(&format!("{all} (below what the gauge can tell at fresh).")), "{page}");
+    assert!(
+        page.contains("What was read at month 6, from the lowest to the highest of each: Bay spray "),
+        "{page}"
+    );
+    assert!(
+        !page.contains("no reading at fresh") && !page.contains("Every reading that was taken counts."),
+        "{page}"
+    );
+    // Twelve sections, three readings each.
+    assert!(
+        page.contains("In no mean, change or rate: 36 readings below what the gauge can tell."),
+        "{page}"
+    );
+}

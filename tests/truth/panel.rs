@@ -218,7 +218,8 @@ fn likeness_of_neighbours_agrees_with_the_published_map() {
     let truth: Neighbours = read(include_str!("neighbours.toml"));
     let beside: Vec<Vec<usize>> =
         truth.beside.iter().map(|all| all.iter().map(|place| place - 1).collect()).collect();
-    let found = likeness(&truth.values, &beside, 999, &mut Generator::new(1)).unwrap();
+    let found =
+        likeness(&truth.values, (&beside, &vec![0; beside.len()]), 999, &mut Generator::new(1)).unwrap();
     near("Moran's I", found.index, truth.index, (truth.relative, 0.0));
     near("by chance", found.expected, truth.expected, (truth.relative, 0.0));
     assert_eq!((found.places, found.p), (49, 0.001));

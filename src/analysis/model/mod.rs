@@ -23,7 +23,7 @@ pub use outcome::{
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
     Beside, BiasAt, Biases, ChangeScatter, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis,
-    PanelMeasure, PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid,
+    PanelMeasure, PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid, Way,
 };
 pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
 pub(in crate::analysis) use section::base_of_share;

@@ -19,6 +19,11 @@ pub enum Pace {
 pub struct OverTime {
     /// What its times are counted in.
     pub pace: Pace,
+    /// The treatment that stands where it does by definition, as the blank against itself: it is in none of these numbers.
+    pub fixed: Option<Treatment>,
+    /// The round at which all stand where they do by definition, as a change of colour at the round that it is counted from; not among
+    /// the rounds.
+    pub fixed_at: Option<RoundId>,
     /// The rounds that were read, by date.
     pub rounds: Vec<RoundId>,
     /// Those of them that every section with the last one has.

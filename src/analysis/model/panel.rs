@@ -11,6 +11,8 @@ pub enum Unsaid {
     NoBaseline,
     /// The baseline has no readings of it yet.
     NotRead,
+    /// At the baseline all of it lies below what the gauge can tell.
+    BelowGauge,
     /// So many sections have a level, and so many are needed.
     FewSections(usize, usize),
     /// No section was read twice.
@@ -98,19 +100,32 @@ impl ChangeScatter {
     }
 }
 
-/// A plane through the section means.
+/// A plane through the section means; of several sites each has a mean of its own, and all share the slopes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PanelTrend {
     /// Sections behind it.
     pub sections: usize,
+    /// Sites on which they stand, at least 1.
+    pub sites: usize,
     /// From the left edge of the panel to the right one.
     pub across: Fall,
     /// From its top edge to the bottom one.
     pub down: Fall,
+    /// Where it rises most; `None` where it is level.
+    pub steepest: Option<Way>,
     /// P value of no trend in either direction; `None` where the plane leaves no scatter.
     pub p: Option<f64>,
     /// Whether the edges are those of the panel; else those of the outermost sections.
     pub to_edges: bool,
+}
+
+/// One of eight ways on the panel: 1 to the right or downwards, -1 to the left or upwards, 0 for neither.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Way {
+    /// To the right.
+    pub right: i8,
+    /// Downwards.
+    pub down: i8,
 }
 
 /// How much a plane rises from one edge to the other.
@@ -134,6 +149,8 @@ pub struct Beside {
     pub treatment: Treatment,
     /// Its change.
     pub change: f64,
+    /// Whether a section beside, above or below it carries the same.
+    pub like: bool,
     /// Its change less that of the section above it, nearer the top edge.
     pub above: Option<f64>,
     /// Its change less the mean of those left and right of it.

@@ -26,12 +26,16 @@ pub enum Missing {
     BeforeReference,
     /// The section has no mean at the reference round.
     NoReference,
+    /// At the reference round the section lay below what the gauge can tell.
+    ReferenceBelow,
     /// The mean at the reference is 0 or below, or its unit has no true zero, so that a share of it means nothing.
     NoShare,
     /// The mean at the reference, or of what the number is a share of, lies so near to 0 that a share of it could be anything.
     NearZero,
     /// No bare section or specimen has what the number is taken against.
     NoBlank,
+    /// It is the blank itself, which stands where it does by definition.
+    IsBlank,
     /// The number is too large to be held.
     TooLarge,
 }
@@ -234,5 +238,10 @@ impl Interval {
     /// Whether zero lies outside of it.
     pub fn leaves_out_zero(self) -> bool {
         self.low > 0.0 || self.high < 0.0
+    }
+
+    /// Whether an end of it is not known, as that of a difference to what was stopped: then the end stands at infinity.
+    pub fn is_open(self) -> bool {
+        self.low.is_infinite() || self.high.is_infinite()
     }
 }

@@ -157,6 +157,8 @@ pub struct ControlTable {
     pub absent: Vec<Treatment>,
     /// The last round at which all sections of the control were read, where some were stopped before this one; `None` where none was.
     pub control_until: Option<RoundId>,
+    /// The last round at which any section of the control was read, where some were stopped and none was read at this one.
+    pub control_last: Option<RoundId>,
 }
 
 impl ControlTable {
@@ -203,9 +205,10 @@ pub struct ControlRow {
     pub change: f64,
     /// That mean minus that of the control.
     pub difference: f64,
-    /// Simultaneous 95 % interval of the difference (Dunnett).
+    /// Simultaneous 95 % interval of the difference (Dunnett), without the end on which sections that were stopped would have moved it.
     pub interval: Option<Interval>,
-    /// Two-sided p value, adjusted for all rows of this table (Dunnett); `None` where there is no word.
+    /// Two-sided p value, adjusted for all rows of this table (Dunnett); `None` where there is no word. Of a row whose interval is open it
+    /// counts among the looks and is not shown.
     pub p: Option<f64>,
     /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands
     /// alone, and in tables with left-out readings put back.

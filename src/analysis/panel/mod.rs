@@ -9,7 +9,7 @@ mod split;
 
 use super::context::Context;
 use super::frame::{Frame, reference_round};
-use super::model::{Drift, MeasureAnalysis, PanelAnalysis, PanelMeasure, SectionSeries, Unsaid};
+use super::model::{Drift, MeasureAnalysis, Missing, PanelAnalysis, PanelMeasure, SectionSeries, Unsaid};
 use crate::readings::Cell;
 use crate::study::{MeasureKind, Outline, Reference, RoundId, SectionId, Treatment, Unit};
 use neighbours::Neighbours;
@@ -82,7 +82,7 @@ fn of_measure(
 ) -> PanelMeasure {
     let start = start(context, frame, series, baseline);
     let start = start.as_deref().map_err(|why| *why);
-    let trend = start.and_then(|start| place::trend(&context.study.surface, start));
+    let trend = start.and_then(|start| place::trend(context.study, start));
     PanelMeasure {
         measure: frame.measure,
         changes: None,
@@ -90,7 +90,7 @@ fn of_measure(
         split: start.and_then(|start| split::split(context.readings, start)),
         trend,
         places: start.ok().filter(|_| trend.is_ok()).map_or_else(Vec::new, place::levels),
-        likeness: start.and_then(|start| place::likeness(frame.measure, start, neighbours)),
+        likeness: start.and_then(|start| place::likeness(context.study, frame.measure, start, neighbours)),
     }
 }
 
@@ -111,5 +111,10 @@ fn start<'a>(
         Some(Start { section: series.section, outline, cell, mean })
     };
     let start: Vec<Start<'a>> = prepared.filter_map(of).collect();
-    if start.is_empty() { Err(Unsaid::NotRead) } else { Ok(start) }
+    let below = || series.iter().any(|series| series.at[place].numbers.level == Err(Missing::BelowGauge));
+    match start.is_empty() {
+        true if below() => Err(Unsaid::BelowGauge),
+        true => Err(Unsaid::NotRead),
+        false => Ok(start),
+    }
 }

@@ -12,7 +12,7 @@ pub(super) struct Neighbours {
 
 impl Neighbours {
     /// Two sections are neighbours where they share more than half of the shorter side, and the gap between them is
-    /// smaller than a section.
+    /// smaller than a section. The maps of several sites are one drawing; what stands at two of them is nowhere near.
     pub(super) fn of(study: &Study) -> Self {
         let empty = vec![Vec::new(); study.sections.len()];
         let mut found = Self { above: empty.clone(), below: empty.clone(), sides: empty };
@@ -24,6 +24,9 @@ impl Neighbours {
         });
         let Some(reach) = smallest.reduce(f64::min).filter(|reach| *reach > 0.0) else { return found };
         for (one, other) in near_pairs(&outlines, reach) {
+            if study.sections[one].site != study.sections[other].site {
+                continue;
+            }
             if let (Some(a), Some(b)) = (outlines[one], outlines[other]) {
                 found.add((one, a.bounds()), (other, b.bounds()));
             }

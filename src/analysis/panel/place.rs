@@ -1,18 +1,18 @@
 //! What lies where on the panel: a trend from edge to edge, likeness of neighbours, and each section beside its own.
 
 use super::super::groups;
-use super::super::model::{Beside, Fall, Interval, PanelTrend, PlaceLevel, SectionSeries, Unsaid};
+use super::super::model::{Beside, Fall, Interval, PanelTrend, PlaceLevel, SectionSeries, Unsaid, Way};
 use super::Start;
 use super::neighbours::Neighbours;
 use crate::stats::map::moran::{self, Likeness};
 use crate::stats::map::plane;
 use crate::stats::random::Generator;
 use crate::stats::summary;
-use crate::study::{MeasureId, Outline, SectionId, Surface};
+use crate::study::{MeasureId, Outline, SectionId, SiteId, Study, Treatment};
 use std::collections::BTreeMap;
 
-/// The fewest sections to lay a plane through: three give it, two more tell how well it lies.
-const FEWEST_FOR_PLANE: usize = 5;
+/// The fewest sections to lay a plane through, beyond one for each site: one and two give it, two more tell how well it lies.
+const FEWEST_FOR_PLANE: usize = 4;
 /// The fewest sections with neighbours whose likeness is told: fewer have too few orders.
 const FEWEST_NEIGHBOURS: usize = 6;
 /// The seed of the orders that are drawn, to which the place of the measure is added.
@@ -20,21 +20,32 @@ const SEED: u64 = 20_260_301;
 /// So many values are put into a new order at most, in all orders together.
 const EFFORT: usize = 5_000_000;
 
-/// The plane through the section means, from edge to edge.
-pub(super) fn trend(surface: &Surface, start: &[Start<'_>]) -> Result<PanelTrend, Unsaid> {
-    let middles: Vec<(f64, f64)> = start.iter().filter_map(|one| Some(middle(one.outline?))).collect();
-    if middles.len() < start.len() {
+/// For every section the number of its site among those that have one; all 0 where there is one site.
+fn sites(study: &Study, start: &[Start<'_>]) -> Vec<usize> {
+    let of = |one: &Start<'_>| study.section(one.section).site;
+    let mut known: Vec<Option<SiteId>> = start.iter().map(of).collect();
+    known.sort_unstable();
+    known.dedup();
+    start.iter().map(|one| known.binary_search(&of(one)).unwrap_or(0)).collect()
+}
+
+/// The plane through the section means, from edge to edge; each site has a mean of its own, and what sites differ by is no slope.
+pub(super) fn trend(study: &Study, start: &[Start<'_>]) -> Result<PanelTrend, Unsaid> {
+    let outlines: Vec<&Outline> = start.iter().filter_map(|one| one.outline).collect();
+    if outlines.len() < start.len() {
         return Err(Unsaid::NoPlaces);
     }
-    if start.len() < FEWEST_FOR_PLANE {
-        return Err(Unsaid::FewSections(start.len(), FEWEST_FOR_PLANE));
+    let of_site = sites(study, start);
+    let count = of_site.iter().max().map_or(1, |last| last + 1);
+    if start.len() < count + FEWEST_FOR_PLANE {
+        return Err(Unsaid::FewSections(start.len(), count + FEWEST_FOR_PLANE));
     }
+    let middles: Vec<(f64, f64)> = outlines.iter().map(|outline| middle(outline)).collect();
     let levels: Vec<f64> = start.iter().map(|one| one.mean).collect();
-    let plane = plane::fit(&middles, &levels).ok_or(Unsaid::OneLine)?;
-    let panel = surface.outline.as_ref().map(|outline| outline.value.bounds());
-    let sections = start.iter().filter_map(|one| Some(one.outline?.bounds()));
-    let around = sections.reduce(|a, b| (a.0.min(b.0), a.1.min(b.1), a.2.max(b.2), a.3.max(b.3)));
-    let (left, top, right, bottom) = panel.or(around).ok_or(Unsaid::NoPlaces)?;
+    let plane = plane::fit(&middles, &levels, &of_site).ok_or(Unsaid::OneLine)?;
+    let panel = study.surface.outline.as_ref().filter(|_| count == 1).map(|outline| outline.value.bounds());
+    let (left, top, right, bottom) =
+        panel.or_else(|| around(&outlines, &of_site, count)).ok_or(Unsaid::NoPlaces)?;
     let (along, across): (Vec<f64>, Vec<f64>) = middles.iter().copied().unzip();
     let level = summary::mean(&levels).ok_or(Unsaid::NotRead)?;
     let fall = |slope: plane::Slope, (from, to): (f64, f64), places: &[f64]| {
@@ -46,11 +57,44 @@ pub(super) fn trend(surface: &Surface, start: &[Start<'_>]) -> Result<PanelTrend
     };
     Ok(PanelTrend {
         sections: start.len(),
+        sites: count,
         across: fall(plane.along, (left, right), &along)?,
         down: fall(plane.across, (top, bottom), &across)?,
+        steepest: steepest(plane),
         p: plane.p,
         to_edges: panel.is_some(),
     })
+}
+
+/// The bounds of all sections of a site; of several those of the widest and of the highest, from 0.
+fn around(outlines: &[&Outline], of_site: &[usize], count: usize) -> Option<(f64, f64, f64, f64)> {
+    let of = |site: usize| {
+        let own = outlines.iter().zip(of_site).filter(move |(_, own)| **own == site);
+        let bounds = own.map(|(outline, _)| outline.bounds());
+        bounds.reduce(|a, b| (a.0.min(b.0), a.1.min(b.1), a.2.max(b.2), a.3.max(b.3)))
+    };
+    if count == 1 {
+        return of(0);
+    }
+    let sizes = (0..count).filter_map(of).map(|(left, top, right, bottom)| (right - left, bottom - top));
+    sizes.reduce(|a, b| (a.0.max(b.0), a.1.max(b.1))).map(|(width, height)| (0.0, 0.0, width, height))
+}
+
+/// Where a plane rises most, as one of eight ways; `None` where it is level.
+fn steepest(plane: plane::Plane) -> Option<Way> {
+    let (along, across) = (plane.along.value, plane.across.value);
+    // An eighth of a turn has its middle on the way: beyond tan(67.5 deg) the other slope is as good as none.
+    let alone = std::f64::consts::SQRT_2 + 1.0;
+    let sign = |slope: f64, other: f64| {
+        if slope == 0.0 || other.abs() > alone * slope.abs() {
+            0
+        } else if slope > 0.0 {
+            1
+        } else {
+            -1
+        }
+    };
+    Some(Way { right: sign(along, across), down: sign(across, along) }).filter(|way| *way != Way::default())
 }
 
 /// The sections that have a place, with their levels.
@@ -71,8 +115,9 @@ pub(super) fn seed(measure: MeasureId) -> u64 {
     SEED + measure.index() as u64
 }
 
-/// Moran's I of the section means over neighbours above, below and at the sides.
+/// Moran's I of the section means, each off the mean of its site, over neighbours above, below and at the sides.
 pub(super) fn likeness(
+    study: &Study,
     measure: MeasureId,
     start: &[Start<'_>],
     neighbours: &Neighbours,
@@ -93,7 +138,8 @@ pub(super) fn likeness(
     let levels: Vec<f64> = start.iter().map(|one| one.mean).collect();
     let orders = (EFFORT / with).clamp(199, 9_999);
     let mut random = Generator::new(seed(measure));
-    moran::likeness(&levels, &beside, orders, &mut random).ok_or(Unsaid::SectionsEqual)
+    let sites = sites(study, start);
+    moran::likeness(&levels, (&beside, &sites), orders, &mut random).ok_or(Unsaid::SectionsEqual)
 }
 
 /// Every section with a change, beside those around it.
@@ -106,6 +152,11 @@ pub(super) fn beside(series: &[SectionSeries], place: usize, neighbours: &Neighb
         let values: Vec<f64> = others.iter().filter_map(|other| changes.get(other).copied()).collect();
         summary::mean(&values)
     };
+    let carried: BTreeMap<SectionId, Treatment> =
+        series.iter().map(|series| (series.section, series.treatment)).collect();
+    let of_same = |series: &SectionSeries| {
+        neighbours.all(series.section).any(|other| carried.get(&other) == Some(&series.treatment))
+    };
     let of = |series: &SectionSeries| {
         let change = *changes.get(&series.section)?;
         let less = |others: &[SectionId]| known(others).map(|mean| change - mean);
@@ -113,6 +164,7 @@ pub(super) fn beside(series: &[SectionSeries], place: usize, neighbours: &Neighb
             section: series.section,
             treatment: series.treatment,
             change,
+            like: of_same(series),
             above: less(neighbours.above(series.section)),
             sides: less(neighbours.sides(series.section)),
         })

@@ -46,12 +46,12 @@ fn told(study: &Study, readings: &Readings, cell: &Cell) -> Option<Finding> {
         })
         .find(|(_, below)| middle - below > differ)?;
     let measure = study.measure(cell.measure);
-    let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+    let (name, unit) = (&measure.name.value, &measure.unit.behind());
     let (section, round) = (&study.section(cell.section).code, &study.round(cell.round).name.value);
     let (low, high) = (decimal(cell.kept.min), decimal(cell.kept.max));
     let numbers = if low == high { low } else { format!("{low} to {high}") };
     let message = format!(
-        "`<{}` of `{name}` on `{section}` at `{round}` stands beside {numbers} {unit}, so that the section has no mean and is in no comparison",
+        "`<{}` of `{name}` on `{section}` at `{round}` stands beside {numbers}{unit}, so that the section has no mean and is in no comparison",
         decimal(below)
     );
     Some(

@@ -80,17 +80,17 @@ fn far<'a>(study: &Study, readings: &'a Readings, cell: &'a Cell, mark: &Mark) -
     let reading = readings
         .of(cell)
         .find(|reading| reading.left_out.is_none() && reading.value.number() == Some(value))?;
-    let unit = &study.measure(cell.measure).unit.symbol;
+    let unit = &study.measure(cell.measure).unit.behind();
     let bound = two_digits(limit);
     let by = match (from, cell.kept.n) {
         (LimitFrom::Declared, 3) => {
             format!(
-                "one of three readings of the gauge lies within {bound} {unit} of the other two, 95 times of 100"
+                "one of three readings of the gauge lies within {bound}{unit} of the other two, 95 times of 100"
             )
         }
-        (LimitFrom::Declared, _) => format!("two readings of the gauge agree within {bound} {unit}"),
+        (LimitFrom::Declared, _) => format!("two readings of the gauge agree within {bound}{unit}"),
         (LimitFrom::Pooled { .. }, _) => {
-            format!("the scatter within sections allows {bound} {unit}, as no gauge declares its own")
+            format!("the scatter within sections allows {bound}{unit}, as no gauge declares its own")
         }
     };
     Some(Far { cell, mark: *mark, reading, value, by })
@@ -99,14 +99,14 @@ fn far<'a>(study: &Study, readings: &'a Readings, cell: &'a Cell, mark: &Mark) -
 /// Many of one measure as one finding, since their number says more than each of them.
 fn together(study: &Study, readings: &Readings, many: &[Far<'_>]) -> Finding {
     let measure = study.measure(many[0].cell.measure);
-    let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+    let (name, unit) = (&measure.name.value, &measure.unit.behind());
     let cells =
         readings.cells().iter().filter(|cell| cell.measure == many[0].cell.measure && cell.kept.n > 1);
     let cells = cells.count();
     let one = |far: &Far<'_>| {
         let (section, round) =
             (&study.section(far.cell.section).code, &study.round(far.cell.round).name.value);
-        format!("{} {unit} on `{section}` at `{round}`", decimal(far.value))
+        format!("{}{unit} on `{section}` at `{round}`", decimal(far.value))
     };
     let named: Vec<String> = many.iter().map(one).collect();
     let message = format!(
@@ -134,32 +134,32 @@ fn lost_point(readings: &Readings, far: &Far<'_>) -> Option<String> {
 fn told(study: &Study, readings: &Readings, far: &Far<'_>) -> Finding {
     let Far { cell, mark, reading, value, by } = far;
     let measure = study.measure(cell.measure);
-    let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+    let (name, unit) = (&measure.name.value, &measure.unit.behind());
     let (section, round) = (&study.section(cell.section).code, &study.round(cell.round).name.value);
     let (distance, value, number) = (two_digits(mark.distance), decimal(*value), reading.number);
     let what = match mark.suspect {
         Suspect::Pair(..) => {
-            format!("the two readings of `{name}` on `{section}` at `{round}` lie {distance} {unit} apart")
+            format!("the two readings of `{name}` on `{section}` at `{round}` lie {distance}{unit} apart")
         }
         Suspect::Ends(low, high) => format!(
-            "readings of `{name}` on `{section}` at `{round}` lie from {} to {} {unit}, {distance} {unit} apart",
+            "readings of `{name}` on `{section}` at `{round}` lie from {} to {}{unit}, {distance}{unit} apart",
             decimal(low),
             decimal(high)
         ),
         Suspect::One(_) => format!(
-            "reading {number} of `{name}` on `{section}` at `{round}`, {value} {unit}, lies {distance} {unit} from the \
+            "reading {number} of `{name}` on `{section}` at `{round}`, {value}{unit}, lies {distance}{unit} from the \
              median of the others"
         ),
     };
     let finding = Finding::warning(CHECK.page.code, reading.place, format!("{what}; {by}"));
     let finding = match lost_point(readings, far) {
         Some(meant) => finding.help(format!(
-            "is a point lost? {meant} {unit} would lie among the others; if so, correct it in the file"
+            "is a point lost? {meant}{unit} would lie among the others; if so, correct it in the file"
         )),
         None => finding,
     };
     let leave_out = format!(
-        "where the cause is known write `leave out {name} of {section} at {round}, reading {number}, {value} {unit} because \"...\"`"
+        "where the cause is known write `leave out {name} of {section} at {round}, reading {number}, {value}{unit} because \"...\"`"
     );
     finding
         .help(match mark.suspect {

@@ -40,7 +40,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             large.filter(|(value, _)| value.abs() > LARGEST)
         });
         let Some((value, place)) = large.next() else { continue };
-        let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+        let (name, unit) = (&measure.name.value, &measure.unit.behind());
         let more = match large.count() {
             0 => String::new(),
             more => format!(", and {more} more like it"),
@@ -49,7 +49,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
             Finding::warning(
                 CHECK.page.code,
                 place,
-                format!("a reading of `{name}` is {} {unit}{more}; is that a slip?", decimal(value)),
+                format!("a reading of `{name}` is {}{unit}{more}; is that a slip?", decimal(value)),
             )
             .help("look at the sheet of readings; where it is meant, state the measure in a larger unit")
             .about(name),

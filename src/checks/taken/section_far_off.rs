@@ -54,7 +54,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 fn told(study: &Study, readings: &Readings, far: &FarSection) -> Option<Finding> {
     let cell = readings.cells().get(far.cell)?;
     let measure = study.measure(cell.measure);
-    let (name, unit) = (&measure.name.value, &measure.unit.symbol);
+    let (name, unit) = (&measure.name.value, &measure.unit.behind());
     let (section, round) = (&study.section(cell.section).code, &study.round(cell.round).name.value);
     let shown = |value: f64| decimal((value * 1000.0).round() / 1000.0);
     let [others, twins] = [far.others, far.twins].map(|(least, most)| {
@@ -62,8 +62,8 @@ fn told(study: &Study, readings: &Readings, far: &FarSection) -> Option<Finding>
         if least == most { least } else { format!("{least} to {most}") }
     });
     let message = format!(
-        "`{name}` on `{section}` at `{round}` is {} {unit}, its other rounds have {others} {unit}, and sections \
-         treated alike {twins} {unit}",
+        "`{name}` on `{section}` at `{round}` is {}{unit}, its other rounds have {others}{unit}, and sections \
+         treated alike {twins}{unit}",
         shown(far.mean)
     );
     let first = readings.of(cell).find(|reading| reading.value.number().is_some())?;

@@ -65,10 +65,10 @@ fn unlike(context: &Context<'_>, id: MeasureId) -> Option<Finding> {
         .collect();
     unlike(&groups(context, &cells, &BTreeMap::new()))?;
     let (spread, ratio) = unlike(&groups(context, &cells, &far_off(context, &cells)))?;
-    let (name, gauge_name, unit) = (&measure.name.value, &gauge.name.value, &measure.unit.symbol);
+    let (name, gauge_name, unit) = (&measure.name.value, &gauge.name.value, &measure.unit.behind());
     let more = if ratio > 1.0 { "more" } else { "less" };
     let message = format!(
-        "readings of `{name}` within a section spread by {} {unit}, far {more} than the {} {unit} of `{gauge_name}`",
+        "readings of `{name}` within a section spread by {}{unit}, far {more} than the {}{unit} of `{gauge_name}`",
         two_digits(spread.sd),
         two_digits(declared)
     );

@@ -123,6 +123,12 @@ impl<'a> Comparison<'a> {
         for text in told::unsaid(&rows, self.study(), &self.control.short(self.study())) {
             part.say(text);
         }
+        for text in told::of_stopped(self.study(), self.control, std::iter::once(self.table)) {
+            part.say(text);
+        }
+        if let Some(text) = self.two_fits() {
+            part.say(text);
+        }
         let both: Vec<String> = rows
             .iter()
             .filter(|row| {
@@ -147,6 +153,20 @@ impl<'a> Comparison<'a> {
             });
         }
         part
+    }
+
+    /// Where pieces link the treatments, a mean over all pieces depends on which treatments are compared.
+    fn two_fits(&self) -> Option<String> {
+        let lead = self.round.lead.as_ref().ok()?;
+        let two = self.control == Control::Bare && self.table.basis.linked() && lead.basis.among_products;
+        two.then(|| {
+            say!(
+                "The numbers of this table are means over all {pieces} alike, from one fit with bare in it. Who may lead and how products stand \
+                 to each other comes from a fit of the products alone, so that the same product may stand there with another number; \
+                 a difference is to be taken from one table and never between two.",
+                pieces = names::pieces(self.study(), self.measure.measure)
+            )
+        })
     }
 
     fn heading(&self) -> String {
@@ -309,7 +329,7 @@ impl<'a> Comparison<'a> {
                     name: names::treatment(self.study(), row.treatment),
                     mark: ranking.mark(row.treatment),
                     value: row.difference,
-                    interval: row.interval.map(|interval| (interval.low, interval.high)),
+                    interval: row.interval.filter(|one| !one.is_open()).map(|one| (one.low, one.high)),
                     word: row.word.map_or("", names::word).to_owned(),
                 })
                 .collect(),
@@ -334,7 +354,7 @@ impl<'a> Comparison<'a> {
         heads.extend(words.iter().map(|&word| word.to_owned()));
         let mut table = Table::new(&heads);
         for row in rows {
-            let p = if alone { row.p } else { row.p_holm };
+            let p = told::shown_p(row.interval, if alone { row.p } else { row.p_holm });
             let mut cells = vec![
                 Figure::from(named(self.study(), row.treatment)),
                 Figure::from(row.n.to_string()),

@@ -64,7 +64,7 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
         name,
         from,
         each,
-        unit = style.unit,
+        unit = style.difference_unit(),
         direction = names::direction(known.direction)
     ));
     if measure.compared == Compared::Level {
@@ -131,7 +131,7 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
         name,
         round,
         changes = parts.join(", "),
-        unit = style.unit
+        unit = style.difference_unit()
     );
     raw::heading(material.study, measure, last, heading)
 }
@@ -153,7 +153,7 @@ fn none_told(
         name,
         round,
         change = style.signed(bare.mean),
-        unit = style.unit
+        unit = style.difference_unit()
     ))
 }
 
@@ -253,6 +253,9 @@ impl Panels<'_> {
             format!("{} ({})", style.signed(mean), names::treatment(study, treatment))
         };
         let products = match (low, high) {
+            (Some(low), Some(high)) if low.1 != high.1 && style.signed(low.0) == style.signed(high.0) => {
+                Some(say!("all products {mean}", mean = style.signed(low.0)))
+            }
             (Some(low), Some(high)) if low.1 != high.1 => {
                 Some(say!("products from {low} to {high}", low = words(low), high = words(high)))
             }
@@ -265,7 +268,8 @@ impl Panels<'_> {
         if found.is_empty() {
             found.push(say!("no change").to_owned());
         }
-        let unit = if style.unit.is_empty() { String::new() } else { say!(" in {unit}", unit = style.unit) };
+        let unit = style.difference_unit();
+        let unit = if unit.is_empty() { String::new() } else { say!(" in {unit}", unit) };
         let title = say!(
             "Change of {name} from {from}{unit}; at {round}: {found}",
             name,

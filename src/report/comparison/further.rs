@@ -3,6 +3,7 @@
 use super::super::blocks::{Part, Topic};
 use super::super::material::Material;
 use super::super::names;
+use super::super::told::{self, Control};
 use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
@@ -30,6 +31,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         }
         part.say(said(study, measure, &rounds));
         part.table(looks::table(study, ranking, measure.measure, &rounds));
+        part.list(told::of_stopped(study, Control::Bare, rounds.iter().map(|(_, table)| *table)));
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
     (part.blocks.len() > before).then_some(part)

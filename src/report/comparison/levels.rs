@@ -6,6 +6,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::raw;
+use super::super::told::{self, Control};
 use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{ControlTable, MeasureAnalysis, NoTable, PairRow, PairTable, RoundAnalysis, Strength};
@@ -45,6 +46,7 @@ pub(super) fn part(
         Ok(table) => {
             part.say(against_bare(material, (measure, &at), table));
             part.table(looks::table(material.study, ranking, measure.measure, &[(round, table)]));
+            part.list(told::of_stopped(material.study, Control::Bare, std::iter::once(table)));
         }
         Err(NoTable::UpToReference) => {
             part.say(say!("It lies before the coat, so that nothing is compared."));
@@ -178,7 +180,7 @@ fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &Pa
             Figure { raw: Some(row.difference), text: style.signed(row.difference) },
             looks::interval(row.interval, style),
             Figure::from(row.word.map_or(numbers::DASH, names::word)),
-            looks::p(row.p_holm),
+            looks::p(told::shown_p(row.interval, row.p_holm)),
         ]);
     }
     out

@@ -40,7 +40,7 @@ pub(super) fn table(
                 Figure { raw: Some(row.difference), text: style.signed(row.difference) },
                 interval(row.interval, style),
                 Figure::from(told::word(study, Control::Bare, at, row)),
-                p(row.p_holm),
+                p(told::shown_p(row.interval, row.p_holm)),
             ]);
         }
     }

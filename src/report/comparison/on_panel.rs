@@ -7,7 +7,10 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::Style;
 use crate::analysis::{MeasureAnalysis, Role, RoundState};
-use crate::speech::{count, say};
+use crate::speech::{count, list, say};
+
+/// More sections than this that changed alike are counted and not named.
+const FEW: usize = 4;
 
 /// The picture of the measure that is shown in full, where its sections lie on a drawn panel.
 pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
@@ -39,22 +42,31 @@ pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
 // The finding stands in the title, for those who do not see the picture.
 fn title(chart: &PanelChart, name: &str, last: &str) -> String {
     let values = chart.rounds.last().into_iter().flat_map(|round| round.values.iter().enumerate());
-    let values: Vec<(&str, f64)> = values
-        .filter_map(|(place, value)| Some((chart.places.get(place)?.code.as_str(), value.as_ref()?.0.abs())))
+    // What is printed alike is told alike, whichever of them stands first on the map.
+    let printed = |text: &str| text.trim_start_matches(['+', '\u{2212}']).to_owned();
+    let values: Vec<(&str, f64, String)> = values
+        .filter_map(|(place, value)| {
+            let (raw, text) = value.as_ref()?;
+            Some((chart.places.get(place)?.code.as_str(), raw.abs(), printed(text)))
+        })
         .collect();
     let most = values.iter().max_by(|a, b| a.1.total_cmp(&b.1));
     let least = values.iter().min_by(|a, b| a.1.total_cmp(&b.1));
+    let on = |text: &str| {
+        let codes: Vec<&str> = values.iter().filter(|one| one.2 == text).map(|one| one.0).collect();
+        if codes.len() > FEW { count(codes.len(), "section") } else { list(&codes, "and") }
+    };
     match (most, least) {
-        (Some(&(most, high)), Some(&(least, low))) if high > low => {
+        (Some((.., high)), Some((.., low))) if high != low => {
             say!(
                 "Change of {name} on the panel: at {last} most on {most}, least on {least}",
                 name,
                 last,
-                most,
-                least
+                most = on(high),
+                least = on(low)
             )
         }
-        (Some(&(only, _)), _) if values.len() == 1 => {
+        (Some(&(only, ..)), _) if values.len() == 1 => {
             say!("Change of {name} on the panel: at {last} known of {only} only", name, last, only)
         }
         (Some(_), _) => say!("Change of {name} on the panel: at {last} the same on all sections", name, last),

@@ -87,7 +87,7 @@ impl<'a> OverTimeOf<'a> {
     /// Rates are smaller than levels, and carry one decimal more.
     /// `GU a month`, `GU a cycle`.
     fn pace(&self) -> String {
-        format!("{} {}", self.style.unit, self.step())
+        format!("{} {}", self.style.difference_unit(), self.step())
     }
 
     fn step(&self) -> &'static str {
@@ -116,6 +116,9 @@ impl<'a> OverTimeOf<'a> {
         let rounds: Vec<_> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
         part.say(say!("Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
              the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen){odd}.{apart}", odd = self.odd(), rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
+        if let Some(fixed) = self.fixed() {
+            part.say(fixed);
+        }
         if let Some(last) = last {
             let raw = raw::beside_means(self.study, self.measure, last);
             for text in raw.into_iter().chain(raw::beside_intervals(self.study, self.measure, last)) {
@@ -131,6 +134,19 @@ impl<'a> OverTimeOf<'a> {
         self.decays(&mut part);
         part.list(self.lacking());
         part
+    }
+
+    /// What stands where it does by definition, and is in none of the numbers.
+    fn fixed(&self) -> Option<String> {
+        let blank = self.over.fixed.map(|_| {
+            say!("Bare is the blank that all others are held against. Against itself its mean stands still by definition, so that it has no rate \
+                 and no trend here.").to_owned()
+        });
+        let start = self.over.fixed_at.map(|round| {
+            say!("At {round}, from which it is counted, it is 0 by definition and no scatter can take it below, so that {round} counts in none of these numbers.", round = names::round(self.study, round))
+        });
+        let both: Vec<String> = blank.into_iter().chain(start).collect();
+        (!both.is_empty()).then(|| both.join(" "))
     }
 
     fn heading(&self) -> String {
@@ -184,7 +200,10 @@ impl<'a> OverTimeOf<'a> {
         self.over.farthest_apart.map_or_else(String::new, |apart| {
             say!(
                 " On no section do the two differ by more than {most} {step}.",
-                most = numbers::with_unit(&numbers::fixed(apart, self.style.decimals + 1), self.style.unit),
+                most = numbers::with_unit(
+                    &numbers::fixed(apart, self.style.decimals + 1),
+                    self.style.difference_unit()
+                ),
                 step = self.step()
             )
         })
@@ -332,7 +351,10 @@ impl<'a> OverTimeOf<'a> {
             .groups
             .iter()
             .flat_map(|group| &group.lacking)
-            .filter(|&&section| !self.left(section, Missing::Stopped) && !self.left(section, Missing::Ended))
+            .filter(|&&section| {
+                let others = [Missing::Stopped, Missing::Ended, Missing::BelowGauge];
+                !others.into_iter().any(|why| self.left(section, why))
+            })
             .map(|&section| names::section(self.study, section))
             .collect();
         let few = |one: &&SectionOverTime| one.rate.is_none() && one.held.is_some();
@@ -392,7 +414,10 @@ impl<'a> OverTimeOf<'a> {
         let ended = of(Missing::Ended).map(|sections| {
             say!("Rates, levels held and trends are of the sections that lasted to {last}, without {sections}, which ended before.", last, sections)
         });
-        stopped.into_iter().chain(ended).collect()
+        let below = of(Missing::BelowGauge).map(|sections| {
+            say!("Not among them are {sections}, which were read at {last} below what the gauge can tell and have no number there.", sections, last)
+        });
+        stopped.into_iter().chain(ended).chain(below).collect()
     }
 }
 

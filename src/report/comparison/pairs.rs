@@ -4,6 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::told;
 use super::ranking::Ranking;
 use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, Word};
 use crate::speech::{count, plural, say};
@@ -226,7 +227,8 @@ fn out(study: &Study, rows: &[&PairRow], style: Style<'_>) -> Table {
             Figure { raw: Some(row.difference), text: style.signed(row.difference) },
             row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
             row.word.map_or_else(|_| Figure::none(), |word| Figure::from(names::word(word))),
-            row.p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
+            told::shown_p(row.interval, row.p)
+                .map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
         ]);
     }
     out

@@ -88,10 +88,13 @@ fn tests(study: &Study, (measure, table): (MeasureId, &RatingTable), looks: usiz
             say!("Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
              told apart where it is below 0.05.", covered)
         });
-    } else {
+    } else if table.rows.iter().any(|row| row.treatment == Treatment::Bare) {
         sentences.push(
-            say!("There are no bare sections with marks to compare with, or all marks are equal.").to_owned(),
+            say!("Bare and what else has marks stand on no common piece, so that nothing is compared.")
+                .to_owned(),
         );
+    } else {
+        sentences.push(say!("There are no bare sections with marks to compare with.").to_owned());
     }
     sentences.extend(rated::unable(table));
     sentences.join(" ")

@@ -74,13 +74,21 @@ fn scatter_and_place(material: &Material<'_>) -> Option<String> {
         })
         .collect();
     let drawn = if orders.is_empty() { String::new() } else { format!(" ({})", list(&orders, "and")) };
+    let sites = if material.study.sites.len() > 1 {
+        say!(
+            " Of several sites each has a mean of its own in the plane, is no neighbour of another, and has its sections put in order by themselves."
+        )
+    } else {
+        ""
+    };
     Some(say!(
         "The panel itself: scatter at the baseline by nested analysis of variance, by restricted maximum likelihood where \
          sections have different numbers of readings. Trend: a plane through the section means by least squares, with intervals for all directions together (Scheffe 1953). \
          Neighbours: Moran's I (1950), each section against the mean of those above, below and beside it; its p value is the \
          share of random orders of the same means with an index at least as high{drawn}. Sections that are not even \
-         prepared take no part.",
-        drawn
+         prepared take no part.{sites}",
+        drawn,
+        sites
     ))
 }
 
@@ -103,6 +111,9 @@ fn reason(why: Unsaid) -> String {
     match why {
         Unsaid::NoBaseline => say!("cannot be said, since no baseline reads it").to_owned(),
         Unsaid::NotRead => say!("cannot be said, since the baseline has no readings of it").to_owned(),
+        Unsaid::BelowGauge => {
+            say!("cannot be said, since it lay below what the gauge can tell at the baseline").to_owned()
+        }
         Unsaid::FewSections(have, need) => {
             say!(
                 "cannot be said from {have}; {need} are needed",

@@ -6,8 +6,11 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::unsaid;
-use crate::analysis::{Fall, Likeness, PanelMeasure, PanelTrend};
+use crate::analysis::{Fall, Likeness, PanelMeasure, PanelTrend, Way};
 use crate::speech::{count, say};
+
+/// A plane whose test has a p value below this is told apart from a level one.
+const LEVEL: f64 = 0.05;
 
 pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let mut part = Part::below(say!("What lay where before the products"));
@@ -22,11 +25,14 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         } else {
             say!("from the outermost section on one side to that on the other")
         };
-        part.say(say!(
-            "How much the level rises {edges}, by a plane through the section means, with intervals that \
-             hold for both directions together at 95 %.",
-            edges
-        ));
+        part.say(if trends.iter().any(|(_, trend)| trend.sites > 1) {
+            say!("How much the level rises from the outermost section of a rack on one side to that on the other, on the largest rack, with \
+             intervals that hold for both directions together at 95 %. One plane for all sites goes through the section means, and each \
+             site has a mean of its own, so that what sites differ by is no trend.").to_owned()
+        } else {
+            say!("How much the level rises {edges}, by a plane through the section means, with intervals that \
+             hold for both directions together at 95 %.", edges)
+        });
         part.table(trend_table(material, &trends));
         let drawn = picture(material, &trends);
         let question = material.analysis.question.map(|question| question.measure);
@@ -41,6 +47,11 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
             say!("Whether neighbours are more alike than sections that lie apart: Moran's I is near the value by chance where \
              they are not, and comes near 1 where they are."),
         );
+        if material.study.sites.len() > 1 {
+            part.say(say!(
+                "Neighbours stand at one site, and each section counts from the mean of its site."
+            ));
+        }
         part.table(likeness_table(material, &alike));
         part.list(
             alike.iter().map(|(measure, likeness)| likeness_words(material, measure, likeness)).collect(),
@@ -83,7 +94,10 @@ fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) 
         for fall in [trend.across, trend.down] {
             let rise = numbers::with_unit(&style.signed(fall.rise), style.unit);
             row.push(Figure { raw: Some(fall.rise), text: rise });
-            row.push(Figure::from(style.span(fall.interval.low, fall.interval.high)));
+            // A plane that leaves no scatter has no interval.
+            row.push(trend.p.map_or_else(Figure::none, |_| {
+                Figure::from(style.span(fall.interval.low, fall.interval.high))
+            }));
         }
         row.push(p_value(trend.p));
         table.row(row);
@@ -91,11 +105,12 @@ fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) 
     table.behind(1)
 }
 
-/// Of the measure that decides.
+/// Of the measure that decides; several racks are no one plane that could be drawn.
 fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> Option<Picture> {
     let study = material.study;
     let question = material.analysis.question?.measure;
-    let (measure, trend) = trends.iter().find(|(measure, _)| measure.measure == question)?;
+    let mut drawn = trends.iter().filter(|(_, trend)| trend.sites == 1);
+    let (measure, trend) = drawn.find(|(measure, _)| measure.measure == question)?;
     let style = Style::of(study, study.measure(question));
     let way = |fall: Fall, (from, to): (&str, &str), place: fn((f64, f64)) -> f64| TrendWay {
         ends: (from.to_owned(), to.to_owned()),
@@ -135,10 +150,21 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     })
 }
 
+/// What the test of the whole plane says, and by which ways it lies so: it may be tilted though neither way shows it by itself.
 fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTrend) -> String {
     let study = material.study;
     let known = study.measure(measure.measure);
     let style = Style::of(study, known);
+    let name = &known.name.value;
+    // Without any scatter there is no test, and the plane is what was read.
+    let Some(p) = trend.p else { return flat_words(name, style, trend) };
+    if p >= LEVEL {
+        return if trend.sites > 1 {
+            say!("{name}: no trend over the racks is told apart from none.", name)
+        } else {
+            say!("{name}: no trend is told apart from a level panel.", name)
+        };
+    }
     let told = |fall: Fall| fall.interval.low > 0.0 || fall.interval.high < 0.0;
     let words = |fall: Fall, from: &str, to: &str| {
         let by = style.value(fall.rise.abs()).text;
@@ -152,11 +178,45 @@ fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTre
     let all = [(trend.across, say!("left"), say!("right")), (trend.down, say!("top"), say!("bottom"))];
     let found: Vec<String> =
         all.iter().filter(|(fall, ..)| told(*fall)).map(|&(fall, from, to)| words(fall, from, to)).collect();
-    let name = &known.name.value;
-    if found.is_empty() {
-        return say!("{name}: no trend is told apart from a level panel.", name);
+    if !found.is_empty() {
+        return format!("{name}: {}.", found.join(say!(", and ")));
     }
-    format!("{name}: {}.", found.join(say!(", and ")))
+    say!(
+        "{name}: the plane is tilted (p {p}) and rises most {way}, by {across} from left to right and {down} from top to bottom taken \
+         together; neither of the two is told apart from level by itself.",
+        name,
+        p = numbers::probability(p),
+        way = trend.steepest.map_or("", way_words),
+        across = numbers::with_unit(&style.signed(trend.across.rise), style.unit),
+        down = numbers::with_unit(&style.signed(trend.down.rise), style.unit)
+    )
+}
+
+fn flat_words(name: &str, style: Style<'_>, trend: &PanelTrend) -> String {
+    let signed = |fall: Fall| numbers::with_unit(&style.signed(fall.rise), style.unit);
+    match trend.steepest {
+        None => say!("{name}: all sections have the same level.", name),
+        Some(_) => say!(
+            "{name}: {across} from left to right and {down} from top to bottom; all sections lie on the plane, so that it has no interval.",
+            name,
+            across = signed(trend.across),
+            down = signed(trend.down)
+        ),
+    }
+}
+
+fn way_words(way: Way) -> &'static str {
+    match (way.right, way.down) {
+        (1, 0) => say!("to the right"),
+        (-1, 0) => say!("to the left"),
+        (0, 1) => say!("downwards"),
+        (0, -1) => say!("upwards"),
+        (1, 1) => say!("to the bottom right"),
+        (1, -1) => say!("to the top right"),
+        (-1, 1) => say!("to the bottom left"),
+        (-1, -1) => say!("to the top left"),
+        _ => "",
+    }
 }
 
 fn likeness_table(material: &Material<'_>, alike: &[(&PanelMeasure, Likeness)]) -> Table {
@@ -185,7 +245,14 @@ fn likeness_table(material: &Material<'_>, alike: &[(&PanelMeasure, Likeness)]) 
 fn likeness_words(material: &Material<'_>, measure: &PanelMeasure, likeness: &Likeness) -> String {
     let name = names::measure(material.study, measure.measure);
     let sections = count(likeness.places, "section");
-    if likeness.p < 0.05 {
+    if likeness.p < LEVEL && material.study.sites.len() > 1 {
+        say!(
+            "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. What the place on a rack adds evens \
+             out for products that are spread over it, and falls on products side by side alike.",
+            name,
+            sections
+        )
+    } else if likeness.p < LEVEL {
         say!(
             "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. What the place adds evens \
              out for products that are spread over the panel, and falls on products side by side alike.",

@@ -86,7 +86,7 @@ fn advice(study: &Study, changes: &ChangeScatter, style: Style<'_>) -> String {
          Twice the readings narrow it by {gain_of_readings}; twice the sections narrow the mean of a product by 29 %.",
         which,
         round = names::round(study, changes.round),
-        sd = numbers::with_unit(&numbers::fixed(changes.sd, style.decimals + 1), style.unit),
+        sd = numbers::with_unit(&numbers::fixed(changes.sd, style.decimals + 1), style.difference_unit()),
         share = percent(share),
         gain_of_readings = percent(changes.gain_of_readings())
     )

@@ -70,7 +70,7 @@ fn little_from(figures: &[Option<f64>]) -> Option<usize> {
 
 /// Whether the declared limits are reached with so many bare sections, and where not, what reaches them.
 fn reached(basis: &Basis<'_>, figures: &[Option<f64>], enough: usize, spread: f64) -> Vec<String> {
-    if basis.unit != basis.style.unit {
+    if basis.unit != basis.style.difference_unit() {
         return Vec::new();
     }
     let text = |limit: f64| basis.style.value(limit).text;

@@ -143,7 +143,7 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
     let measure = study.measure(id);
     let style = Style::of(study, measure);
     let known = scatter(material, id, readings, assumed);
-    let unit = if known.is_some() { style.unit } else { say!("spreads") };
+    let unit = if known.is_some() { style.difference_unit() } else { say!("spreads") };
     let by = match measure.kind {
         MeasureKind::Rating(_) => Procedure::Ranks,
         _ => Procedure::Means,
@@ -256,7 +256,7 @@ fn this_layout(basis: &Basis<'_>) -> Part {
         ));
     }
     part.say(procedure(basis));
-    if let Some(spreads) = spreads.filter(|_| basis.unit == basis.style.unit) {
+    if let Some(spreads) = spreads.filter(|_| basis.unit == basis.style.difference_unit()) {
         let unsure = basis.ends.zip(figure).map_or_else(String::new, |((low, high), figure)| {
             say!(
                 " A measured spread is itself not sure: at the ends of its 95 % interval the figure is {low} and {high} {unit}.",
@@ -366,7 +366,9 @@ fn each(room: &Room) -> String {
 
 /// How the figure stands to the declared limits.
 fn limits(basis: &Basis<'_>, figure: Option<f64>) -> Vec<String> {
-    let Some(figure) = figure.filter(|_| basis.unit == basis.style.unit) else { return Vec::new() };
+    let Some(figure) = figure.filter(|_| basis.unit == basis.style.difference_unit()) else {
+        return Vec::new();
+    };
     let text = |limit: f64| basis.style.value(limit).text;
     let seen = basis.measure.seen.as_ref().map(|limit| {
         let value = text(limit.value);
@@ -456,7 +458,7 @@ fn readings(basis: &Basis<'_>) -> Part {
     let mut numbers = vec![1, 2, 3, 5, 8, 12, basis.readings];
     numbers.sort_unstable();
     numbers.dedup();
-    let unit = basis.style.unit;
+    let unit = basis.style.difference_unit();
     let mut table = basis.table(&[say!(">readings").to_owned(), say!(">spread of a section, {unit}", unit)]);
     for number in numbers {
         let mark = if number == basis.readings { say!("as planned") } else { "" };

@@ -146,7 +146,7 @@ fn reading(
 }
 
 pub(super) fn spread(style: Style<'_>, value: f64) -> String {
-    with_unit(&digits(value), style.unit)
+    with_unit(&digits(value), style.difference_unit())
 }
 
 /// `0.44 GU on 6 degrees of freedom (95 % interval 0.28 to 0.97)`.

@@ -41,26 +41,40 @@ impl Plane {
     }
 }
 
-/// Least squares of a plane on `values` at `places`.
+/// Least squares of a plane on `values` at `places`, each of which belongs to one of several panels, counted from 0: the slopes are those
+/// that all panels share, and each panel has its own mean level and its own middle.
 ///
-/// `None` with fewer than four places, where they all lie on one line, or a number is not finite
-/// (NIST/SEMATECH e-Handbook of Statistical Methods, 4.4.3.1; the test is that of all slopes at once).
-pub fn fit(places: &[(f64, f64)], values: &[f64]) -> Option<Plane> {
+/// `None` with fewer places than panels and three more, where the places of every panel lie on lines of one direction, or a number is not
+/// finite (NIST/SEMATECH e-Handbook of Statistical Methods, 4.4.3.1; the test is that of both slopes at once, so that what panels
+/// differ by is in neither side of it: Scheffe 1959, The Analysis of Variance, 6.2).
+pub fn fit(places: &[(f64, f64)], values: &[f64], panels: &[usize]) -> Option<Plane> {
+    if panels.len() != values.len() || places.len() != values.len() {
+        return None;
+    }
     let (xs, ys): (Vec<f64>, Vec<f64>) = places.iter().copied().unzip();
-    let centred = |all: Vec<f64>| -> Option<Vec<f64>> {
-        let middle = mean(&all)?;
-        Some(all.iter().map(|value| value - middle).collect())
+    let count = panels.iter().max()? + 1;
+    let of = |panel: usize, all: &[f64]| -> Vec<f64> {
+        panels.iter().zip(all).filter(|(own, _)| **own == panel).map(|(_, value)| *value).collect()
     };
-    let found = regress(&[vec![1.0; values.len()], centred(xs)?, centred(ys)?], values)?;
+    let centred = |all: &[f64]| -> Option<Vec<f64>> {
+        let middles: Option<Vec<f64>> = (0..count).map(|panel| mean(&of(panel, all))).collect();
+        let middles = middles?;
+        Some(panels.iter().zip(all).map(|(&panel, value)| value - middles[panel]).collect())
+    };
+    let own = |panel: usize| panels.iter().map(|&one| f64::from(u8::from(one == panel))).collect();
+    let mut columns: Vec<Vec<f64>> = (0..count).map(own).collect();
+    columns.extend([centred(&xs)?, centred(&ys)?]);
+    let found = regress(&columns, values)?;
     let (spread, errors) = (found.spread?, found.errors()?);
     let slope = |at: usize| Slope { value: found.coefficients[at], error: errors[at] };
     let rest = spread.sd * spread.sd * spread.df;
-    let explained = sum_of_squares(values)? - rest;
+    let within: Option<f64> = (0..count).map(|panel| sum_of_squares(&of(panel, values))).sum();
+    let explained = within? - rest;
     let f = explained.max(0.0) / 2.0 / (spread.sd * spread.sd);
     let largest = values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
     let scatters = f.is_finite() && spread.sd > 1e-14 * largest;
     let p = scatters.then(|| f_tail(f, 2.0, spread.df)).flatten();
-    Some(Plane { along: slope(1), across: slope(2), df: spread.df, p, places: values.len() })
+    Some(Plane { along: slope(count), across: slope(count + 1), df: spread.df, p, places: values.len() })
 }
 
 #[cfg(test)]
@@ -71,7 +85,7 @@ mod tests {
     fn a_hand_worked_plane() {
         // 10 + 2 x + 3 y on four corners, with 1 more on one diagonal and 1 less on the other.
         let places = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)];
-        let plane = fit(&places, &[11.0, 11.0, 12.0, 16.0]).unwrap();
+        let plane = fit(&places, &[11.0, 11.0, 12.0, 16.0], &[0; 4]).unwrap();
         assert!((plane.along.value - 2.0).abs() < 1e-14 && (plane.across.value - 3.0).abs() < 1e-14);
         // Four residuals of 1 on one degree of freedom: scatter 2, slope error 2 / sqrt(4 x 1/4).
         assert!((plane.along.error - 2.0).abs() < 1e-13);
@@ -87,18 +101,34 @@ mod tests {
     fn an_interval_ends_at_zero_where_its_confidence_is_one_less_the_p_value() {
         // All of the slope lies along the first coordinate, so that its interval is that of the test.
         let places = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0), (0.5, 0.5)];
-        let plane = fit(&places, &[1.0, 3.0, 1.0, 3.0, 2.4]).unwrap();
+        let plane = fit(&places, &[1.0, 3.0, 1.0, 3.0, 2.4], &[0; 5]).unwrap();
         let (_, low, _) = plane.rise(plane.along, 1.0, 1.0 - plane.p.unwrap()).unwrap();
         assert!(low.abs() < 1e-9, "{low}");
+    }
+
+    /// The four corners of the first example on one panel, and the same 50 higher and far below on another: slopes as there. Twice the
+    /// residuals are 8 squares on 8 - 2 - 2 degrees of freedom, so that a slope has an error of sqrt(2 / 2); the slopes explain
+    /// twice 4 + 9, and F is 26 / 2 / 2 on 2 and 4 degrees: p = (1 + 2 F / 4)^-2.
+    #[test]
+    fn what_panels_differ_by_is_no_slope() {
+        let square = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)];
+        let far = square.map(|(x, y)| (x + 7.0, y + 90.0));
+        let values = [11.0, 11.0, 12.0, 16.0, 61.0, 61.0, 62.0, 66.0];
+        let plane = fit(&[square, far].concat(), &values, &[0, 0, 0, 0, 1, 1, 1, 1]).unwrap();
+        assert!((plane.along.value - 2.0).abs() < 1e-12 && (plane.across.value - 3.0).abs() < 1e-12);
+        assert!((plane.along.error - 1.0).abs() < 1e-12 && (plane.df - 4.0).abs() < 1e-12);
+        assert!((plane.p.unwrap() - (1.0 + 6.5 / 2.0_f64).powi(-2)).abs() < 1e-12, "{plane:?}");
+        // Two panels of three places each leave two degrees; one place fewer leaves too little for two means and two slopes.
+        assert_eq!(fit(&square, &values[..4], &[0, 0, 1, 1]), None);
     }
 
     #[test]
     fn planes_that_cannot_be_laid_are_none() {
         let line = [(0.0, 0.0), (1.0, 1.0), (2.0, 2.0), (3.0, 3.0)];
-        assert_eq!(fit(&line, &[1.0, 2.0, 4.0, 3.0]), None);
-        assert_eq!(fit(&line[..3], &[1.0, 2.0, 3.0]), None);
-        assert_eq!(fit(&[], &[]), None);
+        assert_eq!(fit(&line, &[1.0, 2.0, 4.0, 3.0], &[0; 4]), None);
+        assert_eq!(fit(&line[..3], &[1.0, 2.0, 3.0], &[0; 3]), None);
+        assert_eq!(fit(&[], &[], &[]), None);
         let square = [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)];
-        assert_eq!(fit(&square, &[5.0; 4]).unwrap().p, None);
+        assert_eq!(fit(&square, &[5.0; 4], &[0; 4]).unwrap().p, None);
     }
 }
