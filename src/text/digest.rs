@@ -1,14 +1,38 @@
 //! The SHA-256 of bytes as the pages print it.
 
+use super::Stored;
 use sha2::{Digest, Sha256};
+use std::io;
 
 /// SHA-256 (FIPS 180-4) of the parts one after another: 64 hexadecimal digits in small letters.
 pub fn sha256(parts: &[&[u8]]) -> String {
-    use std::fmt::Write;
     let mut hash = Sha256::new();
     for part in parts {
         hash.update(part);
     }
+    printed(hash)
+}
+
+/// The same of bytes that are read piece by piece.
+///
+/// # Errors
+/// Where they cannot be read.
+pub fn sha256_stored(stored: &dyn Stored) -> io::Result<String> {
+    const PIECE: usize = 1 << 17;
+    let (mut hash, mut piece) = (Sha256::new(), vec![0; PIECE.min(stored.length())]);
+    let mut at = 0;
+    while at < stored.length() {
+        let own = (stored.length() - at).min(PIECE);
+        let piece = piece.get_mut(..own).unwrap_or_default();
+        stored.read_at(at, piece)?;
+        hash.update(&piece);
+        at += own;
+    }
+    Ok(printed(hash))
+}
+
+fn printed(hash: Sha256) -> String {
+    use std::fmt::Write;
     hash.finalize().iter().fold(String::new(), |mut text, byte| {
         let _ = write!(text, "{byte:02x}");
         text
