@@ -6,8 +6,8 @@
 //! number). Every row is placed, or a finding names its place; equal rows are all kept.
 //!
 //! ```text
-//! bytes ─ encoding ─▶ text ─ header, columns ─▶ Columns ─ rows ─▶ Builder ─ build, leave_out ─▶ Readings ─ outliers ─▶ Outliers
-//!                                                          └─▶ Faults ─ wording ─▶ findings
+//! bytes ─ source ─▶ pieces ─ parts, rows ─▶ Stage ─ build ─▶ Readings ─ leave_out ─▶ Readings ─ outliers ─▶ Outliers
+//!                              └─▶ Faults ─ wording ─▶ findings
 //! ```
 
 mod build;

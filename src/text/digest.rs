@@ -57,7 +57,31 @@ pub fn source_hash(script: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{sha256, source_hash};
+    use super::{sha256, sha256_stored, source_hash};
+    use crate::text::Stored;
+    use std::io;
+
+    /// Bytes that are copied when they are asked for.
+    struct Far(Vec<u8>);
+
+    impl Stored for Far {
+        fn length(&self) -> usize {
+            self.0.len()
+        }
+
+        fn read_at(&self, at: usize, piece: &mut [u8]) -> io::Result<()> {
+            piece.copy_from_slice(self.0.get(at..at + piece.len()).ok_or(io::ErrorKind::UnexpectedEof)?);
+            Ok(())
+        }
+    }
+
+    #[test]
+    fn bytes_that_are_read_in_pieces_have_the_digest_of_the_whole() {
+        for length in [0, 1, (1 << 17) - 1, 1 << 17, (1 << 17) + 1, 300_000] {
+            let far = Far((0..length).map(|at: usize| u8::try_from(at * 7 % 251).unwrap()).collect());
+            assert_eq!(sha256_stored(&far).unwrap(), sha256(&[&far.0]), "{length}");
+        }
+    }
 
     #[test]
     fn the_message_of_the_standard() {
