@@ -9,22 +9,44 @@
     clippy::disallowed_methods,
     clippy::print_stdout,
     clippy::unwrap_used,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
     reason = "a benchmark reads, writes and ends where it cannot go on"
 )]
 
 use jiff::civil::date;
 use std::collections::BTreeMap;
 use std::fmt::Write;
-use std::io::Write as _;
+use std::fs::File;
+use std::io::{self, Write as _};
+use std::os::unix::fs::FileExt;
 use std::path::Path;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::{env, fs, thread};
 use tapeline::diag::Finding;
 use tapeline::pipeline::{self, Day};
-use tapeline::readings::{self, Cell, Input, Readings, Summary};
+use tapeline::readings::{self, Cell, Readings, StoredInput, Summary};
 use tapeline::stats::distributions::t_quantile;
 use tapeline::stats::{grubbs, holm, welch};
 use tapeline::study::{MeasureId, RoundId, Study, Treatment};
-use tapeline::text::{FileId, sha256};
+use tapeline::text::{FileId, Stored, sha256_stored};
+
+/// A file that is read piece by piece.
+struct Disk {
+    file: File,
+    length: usize,
+}
+
+impl Stored for Disk {
+    fn length(&self) -> usize {
+        self.length
+    }
+
+    fn read_at(&self, at: usize, piece: &mut [u8]) -> io::Result<()> {
+        self.file.read_exact_at(piece, at as u64)
+    }
+}
 
 fn main() {
     let mut words: Vec<String> = env::args().skip(1).filter(|word| word != "--bench").collect();
@@ -36,43 +58,77 @@ fn main() {
     let text = fs::read_to_string(study).unwrap();
     let opened = pipeline::open(study, &text, Day::Today(date(2026, 1, 1)));
     let folder = Path::new(study).parent().unwrap();
-    let bytes = fs::read(folder.join(opened.study.files().next().unwrap().value.as_str())).unwrap();
-    let (tables, digest) = thread::scope(|scope| {
-        let hash = scope.spawn(|| if digest { sha256(&[&bytes]) } else { String::new() });
-        (tables(&opened.study, &bytes), hash.join().unwrap())
+    let file = File::open(folder.join(opened.study.files().next().unwrap().value.as_str())).unwrap();
+    let disk = Disk { length: usize::try_from(file.metadata().unwrap().len()).unwrap(), file };
+    let mut file = File::create(page).unwrap();
+    let digest = thread::scope(|scope| {
+        let hash = scope.spawn(|| if digest { sha256_stored(&disk).unwrap() } else { String::new() });
+        tables(&opened.study, &disk, &mut file);
+        hash.join().unwrap()
     });
-    let mut file = fs::File::create(page).unwrap();
-    for part in &tables {
-        file.write_all(part.as_bytes()).unwrap();
-    }
-    write!(file, "<p>{digest}</p></body></html>").unwrap();
+    write!(file, "</tbody></table>\n<p>{digest}</p></body></html>").unwrap();
 }
 
 fn take(words: &mut Vec<String>, word: &str) -> Option<String> {
     words.iter().position(|one| one == word).map(|at| words.remove(at))
 }
 
-/// The page in parts: head with all but the last table, then the cells by halves of the sections.
-fn tables(study: &Study, bytes: &[u8]) -> Vec<String> {
-    let (readings, findings) = readings::read(study, &[Some(Input { file: FileId(1), bytes })]);
+/// The cells of a piece of the page; it is written when those before it are.
+const PIECE: usize = 2048;
+
+/// Pieces of the page that wait for one before them, the number of the next one, and where they go.
+struct Desk<'f> {
+    waiting: BTreeMap<usize, String>,
+    next: usize,
+    file: &'f mut File,
+}
+
+impl Desk<'_> {
+    fn put(&mut self, at: usize, piece: String) {
+        self.waiting.insert(at, piece);
+        while let Some(piece) = self.waiting.remove(&self.next) {
+            self.file.write_all(piece.as_bytes()).unwrap();
+            self.next += 1;
+        }
+    }
+}
+
+/// The page: head with all but the last table, then the cells, made by two threads and written in order.
+fn tables(study: &Study, disk: &Disk, file: &mut File) {
+    let input = StoredInput { file: FileId(1), bytes: disk };
+    let (readings, findings) = readings::read_stored(study, &[Some(input)], None).unwrap();
     let limits = Limits::of(&readings);
-    let (front, back) = readings.cells().split_at(readings.cells().len() / 2);
+    let desk = Mutex::new(Desk { waiting: BTreeMap::new(), next: 0, file });
+    let next = AtomicUsize::new(0);
+    let work = || {
+        loop {
+            let at = next.fetch_add(1, Ordering::Relaxed);
+            let piece = if at == 0 {
+                head(study, disk, &readings, &findings)
+            } else if let Some(list) = readings.cells().chunks(PIECE).nth(at - 1) {
+                cells(study, &readings, list, &limits)
+            } else {
+                return;
+            };
+            desk.lock().unwrap().put(at, piece);
+        }
+    };
     thread::scope(|scope| {
-        let first = scope.spawn(|| {
-            let mut page =
-                String::from("<!doctype html><meta charset=\"utf-8\"><title>Readings</title><body>\n");
-            problems(&mut page, &findings, bytes);
-            counts(&mut page, &readings);
-            products(&mut page, study, &readings);
-            let heads = "section round measure n mean sd from to change outlier";
-            let _ = writeln!(page, "<table id=\"cells\"><thead>{}</thead><tbody>", row(heads.split(' ')));
-            let cells = cells(study, &readings, front, &limits);
-            (page, cells)
-        });
-        let last = cells(study, &readings, back, &limits);
-        let (page, cells) = first.join().unwrap();
-        vec![page, cells, last, String::from("</tbody></table>\n")]
-    })
+        if readings.cells().len() > PIECE {
+            scope.spawn(work);
+        }
+        work();
+    });
+}
+
+fn head(study: &Study, disk: &Disk, readings: &Readings, findings: &[Finding]) -> String {
+    let mut page = String::from("<!doctype html><meta charset=\"utf-8\"><title>Readings</title><body>\n");
+    problems(&mut page, findings, disk);
+    counts(&mut page, readings);
+    products(&mut page, study, readings);
+    let heads = "section round measure n mean sd from to change outlier";
+    let _ = writeln!(page, "<table id=\"cells\"><thead>{}</thead><tbody>", row(heads.split(' ')));
+    page
 }
 
 fn row<'t>(texts: impl Iterator<Item = &'t str>) -> String {
@@ -83,11 +139,13 @@ fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
-fn problems(page: &mut String, findings: &[Finding], bytes: &[u8]) {
+fn problems(page: &mut String, findings: &[Finding], disk: &Disk) {
     page.push_str("<table id=\"problems\"><tbody>\n");
+    let mut order: Vec<usize> = findings.iter().map(|finding| finding.place.span.start as usize).collect();
+    order.sort_unstable();
+    let lines = lines(disk, &order);
     for finding in findings {
-        let at = finding.place.span.start as usize;
-        let line = 1 + bytes.iter().take(at).filter(|&&byte| byte == b'\n').count();
+        let line = order.binary_search(&(finding.place.span.start as usize)).map_or(0, |at| lines[at]);
         let _ = writeln!(
             page,
             "<tr><td>{line}</td><td>{}</td><td>{}</td></tr>",
@@ -98,14 +156,30 @@ fn problems(page: &mut String, findings: &[Finding], bytes: &[u8]) {
     page.push_str("</tbody></table>\n");
 }
 
+/// The lines of some places, which are sorted, by one pass up to the last of them.
+fn lines(disk: &Disk, places: &[usize]) -> Vec<usize> {
+    let (mut lines, mut line, mut at) = (Vec::new(), 1, 0);
+    let mut piece = Vec::new();
+    for &place in places {
+        while at < place {
+            piece.resize((place - at).min(1 << 16), 0);
+            disk.read_at(at, &mut piece).unwrap();
+            line += piece.iter().filter(|&&byte| byte == b'\n').count();
+            at += piece.len();
+        }
+        lines.push(line);
+    }
+    lines
+}
+
 /// Readings by gauge and by person.
 fn counts(page: &mut String, readings: &Readings) {
     let mut gauges: BTreeMap<&str, usize> = BTreeMap::new();
     let mut people: BTreeMap<&str, usize> = BTreeMap::new();
     for cell in readings.cells() {
-        for reading in readings.of(cell) {
-            *gauges.entry(reading.gauge.unwrap_or_default()).or_default() += 1;
-            *people.entry(reading.by.unwrap_or_default()).or_default() += 1;
+        for (reading, count) in readings.counted_runs(cell) {
+            *gauges.entry(reading.gauge.unwrap_or_default()).or_default() += count;
+            *people.entry(reading.by.unwrap_or_default()).or_default() += count;
         }
     }
     for (id, counts) in [("gauges", gauges), ("people", people)] {
@@ -195,25 +269,58 @@ fn cells(study: &Study, readings: &Readings, list: &[Cell], limits: &Limits) -> 
     for cell in list {
         let Summary { n, mean, sd, min, max } = cell.kept;
         let (half, limit) = limits.0[n as usize];
-        let _ = write!(
-            page,
-            "<tr><td>{}</td><td>{}</td><td>{}</td><td>{n}</td>",
-            study.sections[cell.section.index()].code,
-            study.rounds[cell.round.index()].name.value,
-            study.measures[cell.measure.index()].name.value,
-        );
+        for (before, text) in [
+            ("<tr><td>", study.sections[cell.section.index()].code.as_str()),
+            ("</td><td>", study.rounds[cell.round.index()].name.value.as_str()),
+            ("</td><td>", study.measures[cell.measure.index()].name.value.as_str()),
+        ] {
+            page.push_str(before);
+            page.push_str(text);
+        }
+        let _ = write!(page, "</td><td>{n}</td>");
         let ends = mean.zip(sd).map(|(mean, sd)| (mean - half * sd, mean + half * sd));
         let numbers =
             [mean, sd, ends.map(|ends| ends.0), ends.map(|ends| ends.1), change(readings, cell, baseline)];
         for number in numbers {
-            let _ = match number {
-                Some(number) => write!(page, "<td>{number:.3}</td>"),
-                None => write!(page, "<td></td>"),
-            };
+            page.push_str("<td>");
+            if let Some(number) = number {
+                three_decimals(&mut page, number);
+            }
+            page.push_str("</td>");
         }
         let far = mean.zip(sd).and_then(|(mean, sd)| grubbs::statistic(mean, sd, (min, max)));
-        let _ =
-            writeln!(page, "<td>{}</td></tr>", if far.is_some_and(|far| far > limit) { "yes" } else { "" });
+        page.push_str(if far.is_some_and(|far| far > limit) {
+            "<td>yes</td></tr>\n"
+        } else {
+            "<td></td></tr>\n"
+        });
     }
     page
+}
+
+/// Writes a number as `{:.3}` does: by its thousandths where they are plain, else by that.
+fn three_decimals(page: &mut String, number: f64) {
+    let thousandths = number.abs() * 1000.0;
+    let whole = thousandths.floor();
+    // One rounding lies in the product, so what is near a half is left to the exact way.
+    if thousandths < 1e9 && (thousandths - whole - 0.5).abs() > 1e-5 {
+        let mut rest = whole as u64 + u64::from(thousandths - whole > 0.5);
+        let mut digits = [b'0'; 16];
+        let mut at = digits.len();
+        while rest > 0 || at > digits.len() - 5 {
+            at -= 1;
+            if at == digits.len() - 4 {
+                digits[at] = b'.';
+            } else {
+                digits[at] = b'0' + (rest % 10) as u8;
+                rest /= 10;
+            }
+        }
+        if number.is_sign_negative() {
+            page.push('-');
+        }
+        page.push_str(std::str::from_utf8(&digits[at..]).unwrap());
+    } else {
+        let _ = write!(page, "{number:.3}");
+    }
 }

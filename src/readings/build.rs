@@ -1,391 +1,296 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
+use super::hands::{hands, together};
 use super::model::{Apart, ApartCell, Cell, Context, Kind, Packed, Readings, Refused, Summary};
-use super::recent::mix;
+use super::stage::{Own, Pile, Shape, Stage, small};
 use crate::stats::summary;
-use crate::study::{MeasureId, RoundId, SectionId, Study};
-use std::collections::{BTreeMap, HashMap};
-use std::thread;
-
-/// Up to this many section x round x measure places a plain table finds a cell; 16 MiB, of which only used pages are real.
-const TABLE: usize = 1 << 22;
-
-/// Finds the cell that a row belongs to.
-#[derive(Debug)]
-enum Slots {
-    Table(Vec<u32>),
-    Map(HashMap<usize, u32>),
-}
-
-/// How many sections and rounds the study has; ids beyond them stand for what no section carries.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Own {
-    pub(super) sections: usize,
-    pub(super) rounds: usize,
-}
-
-impl Own {
-    pub(super) fn of(study: &Study) -> Self {
-        Self { sections: study.sections.len() + study.loose.len(), rounds: study.rounds.len() }
-    }
-
-    /// The id that stands for the tile of a gauge.
-    pub(super) fn tile(self) -> usize {
-        self.sections
-    }
-
-    /// The id that stands for the panel as a whole.
-    pub(super) fn panel(self) -> usize {
-        self.sections + 1
-    }
-
-    /// What a cell belongs to, if no section carries it.
-    fn apart(self, cell: &Cell) -> Option<Apart> {
-        match cell.section.index() {
-            section if section == self.tile() => Some(Apart::Tile(cell.round)),
-            section if section == self.panel() => Some(Apart::Prep(cell.round.index() - self.rounds)),
-            _ => None,
-        }
-    }
-}
+use std::collections::BTreeMap;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Readings in the order of the files, until [`Builder::finish`].
 #[derive(Debug)]
 pub(super) struct Builder {
-    own: Own,
-    rounds: usize,
-    measures: usize,
-    slots: Slots,
-    /// The key of each cell, in order of its first row.
-    keys: Vec<usize>,
-    packed: Vec<Packed>,
-    cell_of: Vec<u32>,
+    shape: Shape,
+    /// For each shelf the piles of its readings, each with the place of its file in the study's list.
+    shelves: Vec<Vec<(u32, Pile)>>,
+    rows: usize,
     contexts: Vec<Context>,
-    context_ids: HashMap<Context, u32>,
-    /// Contexts met lately, by a number made of them; it spares the search in the map.
-    recent: Vec<Option<(Context, u32)>>,
+    context_ids: BTreeMap<Context, u32>,
     words: Vec<String>,
-    word_ids: HashMap<String, u32>,
+    word_ids: BTreeMap<String, u32>,
     refused: BTreeMap<Refused, u32>,
 }
 
-/// How many contexts are remembered for a quick answer.
-const RECENT: usize = 1 << 12;
-
-fn context_place(context: &Context) -> usize {
-    let day = context.date.map_or(0, |date| {
-        let (month, day) = (u64::from(date.month().unsigned_abs()), u64::from(date.day().unsigned_abs()));
-        (u64::from(date.year().unsigned_abs()) * 12 + month) * 31 + day
-    });
-    let word = |id: Option<u32>| u64::from(id.map_or(0, |id| id + 1));
-    mix(day << 40 ^ word(context.gauge) << 20 ^ word(context.by), RECENT)
-}
-
-fn small(n: usize) -> u32 {
-    u32::try_from(n).unwrap_or(u32::MAX)
+/// The readings of neighbouring cells, and these cells.
+#[derive(Debug, Default)]
+struct Shelf {
+    cells: Vec<Cell>,
+    rows: Vec<Packed>,
 }
 
 impl Builder {
-    /// For the sections, rounds and measures of a study.
-    pub(super) fn new(study: &Study) -> Self {
-        let own = Own::of(study);
-        let (sections, rounds) = (own.sections + 2, own.rounds + study.prep_readings().count());
-        let measures = study.measures.len();
-        let places = sections.saturating_mul(rounds).saturating_mul(measures);
+    /// Without readings.
+    pub(super) fn new(shape: Shape) -> Self {
         Self {
-            own,
-            rounds,
-            measures,
-            slots: if places <= TABLE { Slots::Table(vec![0; places]) } else { Slots::Map(HashMap::new()) },
-            keys: Vec::new(),
-            packed: Vec::new(),
-            cell_of: Vec::new(),
+            shape,
+            shelves: (0..shape.shelves).map(|_| Vec::new()).collect(),
+            rows: 0,
             contexts: Vec::new(),
-            context_ids: HashMap::new(),
-            recent: vec![None; RECENT],
+            context_ids: BTreeMap::new(),
             words: Vec::new(),
-            word_ids: HashMap::new(),
+            word_ids: BTreeMap::new(),
             refused: BTreeMap::new(),
         }
     }
 
-    /// Makes room for so many readings more.
-    pub(super) fn reserve(&mut self, readings: usize) {
-        self.packed.reserve(readings);
-        self.cell_of.reserve(readings);
-    }
-
-    /// The number of a cell, made at its first row.
-    pub(super) fn cell(&mut self, section: u32, round: u32, measure: u32) -> u32 {
-        self.slot((section as usize * self.rounds + round as usize) * self.measures + measure as usize)
-    }
-
-    fn slot(&mut self, key: usize) -> u32 {
-        let next = small(self.keys.len());
-        match &mut self.slots {
-            // The table holds the number plus one, so that fresh memory means "none yet".
-            Slots::Table(table) => {
-                let Some(slot) = table.get_mut(key) else { return next };
-                if *slot == 0 {
-                    *slot = next + 1;
-                    self.keys.push(key);
-                }
-                *slot - 1
-            }
-            Slots::Map(map) => {
-                let id = *map.entry(key).or_insert(next);
-                if id == next {
-                    self.keys.push(key);
-                }
-                id
-            }
+    fn word(&mut self, word: String) -> u32 {
+        let next = small(self.words.len());
+        let id = *self.word_ids.entry(word.to_lowercase()).or_insert(next);
+        if id == next {
+            self.words.push(word);
         }
+        id
     }
 
-    /// The number of a context.
-    pub(super) fn context(&mut self, context: Context) -> u32 {
-        let place = context_place(&context);
-        if let Some(Some((known, id))) = self.recent.get(place)
-            && *known == context
-        {
-            return *id;
-        }
+    fn context(&mut self, context: Context) -> u32 {
         let next = small(self.contexts.len());
         let id = *self.context_ids.entry(context).or_insert(next);
         if id == next {
             self.contexts.push(context);
         }
-        if let Some(slot) = self.recent.get_mut(place) {
-            *slot = Some((context, id));
-        }
         id
     }
 
-    /// The number of a gauge's or a person's name. Capitals make no other name; the first spelling is kept.
-    pub(super) fn word(&mut self, word: &str) -> u32 {
-        let folded = word.to_lowercase();
-        if let Some(&id) = self.word_ids.get(&folded) {
-            return id;
+    /// Adds what readers found in the next file. Names and contexts are numbered in the order of the file, whichever
+    /// reader met them.
+    pub(super) fn absorb(&mut self, mut stages: Vec<Stage>, file: u32) {
+        let mut words: Vec<(usize, usize, usize, String)> = Vec::new();
+        for (at, stage) in stages.iter_mut().enumerate() {
+            let own = std::mem::take(&mut stage.words).into_iter().enumerate();
+            words.extend(own.map(|(id, (word, first))| (first, at, id, word)));
         }
-        let id = small(self.words.len());
-        self.words.push(word.to_owned());
-        self.word_ids.insert(folded, id);
-        id
-    }
-
-    /// Remembers what a row names of which a reading could not be placed.
-    pub(super) fn refuse(&mut self, section: Option<u32>, round: Option<u32>, measure: Option<u32>) {
-        let refused = Refused {
-            section: section.map(|id| SectionId::new(id as usize)),
-            round: round.map(|id| RoundId::new(id as usize)),
-            measure: measure.map(|id| MeasureId::new(id as usize)),
-        };
-        *self.refused.entry(refused).or_default() += 1;
-    }
-
-    /// Adds a reading to a cell.
-    pub(super) fn push(&mut self, cell: u32, reading: Packed) {
-        self.packed.push(reading);
-        self.cell_of.push(cell);
-    }
-
-    /// Adds what was read from the next part, or from the next file.
-    pub(super) fn absorb(&mut self, next: Self) {
-        if self.contexts.is_empty() && self.refused.is_empty() {
-            *self = next;
-            return;
+        let mut word_of: Vec<Vec<u32>> = vec![Vec::new(); stages.len()];
+        // Of one row the gauge is met first, as its number within its reader says.
+        words.sort_by_key(|&(first, _, id, _)| (first, id));
+        for (_, at, id, word) in words {
+            let own = &mut word_of[at];
+            own.resize(own.len().max(id + 1), 0);
+            own[id] = self.word(word);
         }
-        let words: Vec<u32> = next.words.iter().map(|word| self.word(word)).collect();
-        let own = |word: Option<u32>| word.map(|word| words[word as usize]);
-        let of = |context: &Context| Context { gauge: own(context.gauge), by: own(context.by), ..*context };
-        let contexts: Vec<u32> = next.contexts.iter().map(|context| self.context(of(context))).collect();
-        let cells: Vec<u32> = next.keys.iter().map(|&key| self.slot(key)).collect();
-        self.packed
-            .extend(next.packed.iter().map(|one| Packed { context: contexts[one.context as usize], ..*one }));
-        self.cell_of.extend(next.cell_of.iter().map(|&cell| cells[cell as usize]));
-        for (refused, rows) in next.refused {
-            *self.refused.entry(refused).or_default() += rows;
+        let mut contexts: Vec<(usize, usize, usize, Context)> = Vec::new();
+        for (at, stage) in stages.iter().enumerate() {
+            let own = stage.contexts.iter().enumerate();
+            contexts.extend(own.map(|(id, &(context, first))| (first, at, id, context)));
+        }
+        let mut context_of: Vec<Vec<u32>> = vec![Vec::new(); stages.len()];
+        contexts.sort_by_key(|&(first, ..)| first);
+        for (_, at, id, context) in contexts {
+            let word = |word: Option<u32>| word.map(|word| word_of[at][word as usize]);
+            let whole = Context { file, gauge: word(context.gauge), by: word(context.by), ..context };
+            let own = &mut context_of[at];
+            own.resize(own.len().max(id + 1), 0);
+            own[id] = self.context(whole);
+        }
+        for (stage, context_of) in stages.into_iter().zip(context_of) {
+            for (shelf, mut pile) in self.shelves.iter_mut().zip(stage.piles) {
+                if !pile.rows.is_empty() {
+                    pile.spots.iter_mut().for_each(|(_, context)| *context = context_of[*context as usize]);
+                    self.rows += pile.rows.len();
+                    shelf.push((file, pile));
+                }
+            }
+            for (refused, rows) in stage.refused {
+                *self.refused.entry(refused).or_default() += rows;
+            }
         }
     }
 
-    /// How many readings were added so far.
-    pub(super) fn len(&self) -> usize {
-        self.packed.len()
-    }
-
-    /// The readings that have no date, as how many and the first.
-    pub(super) fn undated(&self) -> Option<(usize, Packed)> {
-        if self.contexts.iter().all(|context| context.date.is_some()) {
-            return None;
-        }
-        let undated = |one: &&Packed| {
-            !matches!(one.kind, Kind::NotTaken | Kind::Blank)
-                && self.contexts.get(one.context as usize).is_some_and(|context| context.date.is_none())
-        };
-        let mut list = self.packed.iter().filter(undated);
-        let one = *list.next()?;
-        Some((1 + list.count(), one))
-    }
-
-    /// Sorts the cells by section, round and measure and the readings by cell. Numbers of cells are not made yet.
+    /// Sorts the cells by section, round and measure and the readings by cell, and gives both their numbers.
     pub(super) fn finish(self) -> Readings {
-        let mut order: Vec<u32> = (0..small(self.keys.len())).collect();
-        order.sort_unstable_by_key(|&id| self.keys[id as usize]);
-        let mut lengths = vec![0_u32; self.keys.len()];
-        for &cell in &self.cell_of {
-            lengths[cell as usize] += 1;
+        let Self { shape, shelves, rows, contexts, words, refused, .. } = self;
+        let jobs: Vec<Mutex<Vec<(u32, Pile)>>> = shelves.into_iter().map(Mutex::new).collect();
+        let next = AtomicUsize::new(0);
+        let built = together(hands(rows / SHARED), || {
+            let mut own: Vec<(usize, Shelf)> = Vec::new();
+            loop {
+                let at = next.fetch_add(1, Ordering::Relaxed);
+                let Some(job) = jobs.get(at) else { return own };
+                let piles =
+                    std::mem::take(&mut *job.lock().unwrap_or_else(std::sync::PoisonError::into_inner));
+                own.push((at, Shelf::of(shape, small(at), piles, &contexts)));
+            }
+        });
+        let mut built: Vec<(usize, Shelf)> = built.into_iter().flatten().collect();
+        built.sort_by_key(|&(at, _)| at);
+        let mut cells = Vec::with_capacity(built.iter().map(|(_, shelf)| shelf.cells.len()).sum());
+        let mut shelves = Vec::with_capacity(built.len());
+        for (_, shelf) in built {
+            cells.extend(shelf.cells);
+            shelves.push(shelf.rows);
         }
-        let mut next = vec![0_u32; self.keys.len()];
-        let mut cells = Vec::with_capacity(order.len());
+        // Cells that no section carries have the highest keys.
+        let sections = cells.partition_point(|cell| apart(shape.own, cell).is_none());
+        let apart_cells = cells.split_off(sections);
+        let apart_cells =
+            apart_cells.into_iter().filter_map(|cell| Some(ApartCell { at: apart(shape.own, &cell)?, cell }));
+        let mut readings = Readings {
+            apart: apart_cells.collect(),
+            cells,
+            shelves,
+            contexts,
+            words,
+            refused,
+            ..Readings::default()
+        };
+        readings.index();
+        readings
+    }
+}
+
+/// What a cell belongs to, if no section carries it.
+fn apart(own: Own, cell: &Cell) -> Option<Apart> {
+    match cell.section.index() {
+        section if section == own.tile() => Some(Apart::Tile(cell.round)),
+        section if section == own.panel() => Some(Apart::Prep(cell.round.index() - own.rounds)),
+        _ => None,
+    }
+}
+
+impl Shelf {
+    fn of(shape: Shape, number: u32, piles: Vec<(u32, Pile)>, contexts: &[Context]) -> Self {
+        let mut keys: Vec<usize> =
+            piles.iter().flat_map(|(_, pile)| pile.spots.iter().map(|&(key, _)| key)).collect();
+        keys.sort_unstable();
+        keys.dedup();
+        let cell_of = |pile: &Pile| -> Vec<usize> {
+            pile.spots.iter().map(|(key, _)| keys.binary_search(key).unwrap_or_default()).collect()
+        };
+        let cell_of: Vec<Vec<usize>> = piles.iter().map(|(_, pile)| cell_of(pile)).collect();
+        let mut lengths = vec![0_u32; keys.len()];
+        for ((_, pile), cell_of) in piles.iter().zip(&cell_of) {
+            for row in &pile.rows {
+                lengths[cell_of[row.context as usize]] += 1;
+            }
+        }
+        let mut next = Vec::with_capacity(keys.len());
+        let mut cells = Vec::with_capacity(keys.len());
         let mut start = 0;
-        for &id in &order {
-            let (key, len) = (self.keys[id as usize], lengths[id as usize]);
-            next[id as usize] = start;
+        for (&key, &len) in keys.iter().zip(&lengths) {
+            next.push(start as usize);
             if len > 0 {
-                cells.push(self.empty_cell(key, start, len));
+                cells.push(Cell::empty(shape.ids(key), (number, start, len)));
             }
             start += len;
         }
         let blank =
             Packed { value: 0.0, at: 0, number: 0, context: 0, length: 0, kind: Kind::NotTaken, marks: 0 };
-        let mut packed = vec![blank; self.packed.len()];
-        for (reading, &cell) in self.packed.iter().zip(&self.cell_of) {
-            let at = &mut next[cell as usize];
-            packed[*at as usize] = *reading;
-            *at += 1;
+        let mut rows = vec![blank; start as usize];
+        // Pieces in the order of the files, whichever reader had them.
+        let mut pieces: Vec<(u32, u32, usize, usize, usize)> = Vec::new();
+        for (at, (file, pile)) in piles.iter().enumerate() {
+            let mut from = 0;
+            for &(piece, end) in &pile.pieces {
+                pieces.push((*file, piece, at, from, end as usize));
+                from = end as usize;
+            }
         }
-        // Cells that no section carries have the highest keys.
-        let sections = cells.iter().take_while(|cell| self.own.apart(cell).is_none()).count();
-        let apart = cells.split_off(sections);
-        let apart = apart.into_iter().filter_map(|cell| Some(ApartCell { at: self.own.apart(&cell)?, cell }));
-        Readings {
-            apart: apart.collect(),
-            cells,
-            packed,
-            contexts: self.contexts,
-            words: self.words,
-            refused: self.refused,
-            ..Readings::default()
+        pieces.sort_unstable();
+        for (_, _, at, from, end) in pieces {
+            let (pile, cell_of) = (&piles[at].1, &cell_of[at]);
+            for row in pile.rows.get(from..end).unwrap_or_default() {
+                let (spot, place) = (row.context as usize, &mut next[cell_of[row.context as usize]]);
+                rows[*place] = Packed { context: pile.spots[spot].1, ..*row };
+                *place += 1;
+            }
         }
-    }
-
-    fn empty_cell(&self, key: usize, start: u32, len: u32) -> Cell {
-        let (rest, measure) = (key / self.measures.max(1), key % self.measures.max(1));
-        Cell {
-            section: SectionId::new(rest / self.rounds.max(1)),
-            round: RoundId::new(rest % self.rounds.max(1)),
-            measure: MeasureId::new(measure),
-            kept: Summary::default(),
-            all: Summary::default(),
-            below_gauge: 0,
-            not_taken: 0,
-            blank: 0,
-            left_out: 0,
-            doubled: 0,
-            dates: None,
-            start,
-            len,
+        let mut values = Vec::new();
+        for cell in &mut cells {
+            let own = rows.get_mut(cell.range()).unwrap_or_default();
+            number_rows(own, contexts);
+            summarise(cell, own, contexts, &mut values);
         }
+        Self { cells, rows }
     }
 }
 
-/// Fewer readings than this are not worth a thread. Measured.
-const SHARED: usize = 1 << 16;
-/// So many threads share the others; the result does not depend on their number.
-const SHARES: usize = 4;
-
-/// Does some work on every cell and its readings, with the contexts of all.
-fn for_each(readings: &mut Readings, work: impl Fn(&mut Cell, &mut [Packed], &[Context]) + Sync) {
-    let Readings { cells, apart, packed, contexts, .. } = readings;
-    let shares = if packed.len() < SHARED { 1 } else { SHARES };
-    let share = cells.len().div_ceil(shares).max(1);
-    let work = &work;
-    let contexts: &[Context] = contexts;
-    let (mut rest, mut start) = (packed.as_mut_slice(), 0);
-    let mut parts: Vec<(&mut [Cell], &mut [Packed], usize)> = Vec::new();
-    for part in cells.chunks_mut(share) {
-        let end = part.last().map_or(start, |cell| cell.range().end);
-        let (own, after) = rest.split_at_mut(end - start);
-        parts.push((part, own, start));
-        (rest, start) = (after, end);
-    }
-    let one = move |(cells, packed, start): (&mut [Cell], &mut [Packed], usize)| {
-        for cell in cells {
-            let range = cell.range();
-            work(cell, packed.get_mut(range.start - start..range.end - start).unwrap_or_default(), contexts);
-        }
-    };
-    thread::scope(|scope| {
-        let last = parts.pop();
-        for part in parts {
-            scope.spawn(move || one(part));
-        }
-        last.into_iter().for_each(one);
-    });
-    for ApartCell { cell, .. } in apart {
-        let range = cell.range();
-        work(cell, rest.get_mut(range.start - start..range.end - start).unwrap_or_default(), contexts);
-    }
-}
+/// For so many readings a thread more is worth it. Measured.
+const SHARED: usize = 1 << 15;
 
 /// Numbers the readings that the file does not number: their order in the cell, file by file.
-pub(super) fn number(readings: &mut Readings) {
-    for_each(readings, |_, packed, contexts| {
-        let (mut file, mut number) = (None, 0);
-        for reading in packed {
-            let own = contexts.get(reading.context as usize).map(|context| context.file);
-            number = if own == file { number + 1 } else { 1 };
+fn number_rows(rows: &mut [Packed], contexts: &[Context]) {
+    let (mut last, mut file, mut number) = (u32::MAX, None, 0);
+    for reading in rows {
+        if reading.context != last {
+            last = reading.context;
+            let own = contexts.get(last as usize).map(|context| context.file);
+            number = if own == file { number } else { 0 };
             file = own;
-            if !reading.is(Packed::NUMBERED) {
-                reading.number = number;
-            }
         }
-    });
+        number += 1;
+        if !reading.is(Packed::NUMBERED) {
+            reading.number = number;
+        }
+    }
 }
 
-/// Gives every cell its numbers.
-pub(super) fn summarise(readings: &mut Readings) {
-    for_each(readings, |cell, packed, contexts| {
-        let mut values = Vec::with_capacity(packed.len());
-        let packed: &[Packed] = packed;
-        let of = |packed: &Packed| contexts.get(packed.context as usize)?.date;
-        // Neighbours mostly share their context, so its date is looked up once.
-        let mut last = u32::MAX;
-        for reading in packed {
-            let out = reading.is(Packed::LEFT_OUT);
-            cell.left_out += u32::from(out);
-            match reading.kind {
-                Kind::Taken | Kind::Blank => {}
-                Kind::BelowGauge => cell.below_gauge += u32::from(!out),
-                Kind::NotTaken => cell.not_taken += u32::from(!out),
-            }
-            cell.blank += u32::from(reading.kind == Kind::Blank);
-            if reading.context != last {
-                last = reading.context;
-                if let Some(date) = of(reading) {
-                    let (from, to) = cell.dates.unwrap_or((date, date));
-                    cell.dates = Some((from.min(date), to.max(date)));
-                }
+/// Gives the cells of which readings are left out their numbers once more.
+pub(super) fn leave_out(readings: &mut Readings) {
+    let Readings { cells, shelves, contexts, left_out, .. } = readings;
+    let mut values = Vec::new();
+    for cell in cells {
+        let own = cell.place(0)..cell.place(cell.rows());
+        let first = left_out.partition_point(|&(place, _)| place < own.start);
+        if left_out.get(first).is_some_and(|&(place, _)| place < own.end)
+            && let Some(rows) = shelves.get(cell.shelf as usize).and_then(|rows| rows.get(cell.range()))
+        {
+            summarise(cell, rows, contexts, &mut values);
+        }
+    }
+}
+
+/// Gives a cell its numbers.
+fn summarise(cell: &mut Cell, rows: &[Packed], contexts: &[Context], values: &mut Vec<f64>) {
+    (cell.left_out, cell.below_gauge, cell.not_taken, cell.blank) = (0, 0, 0, 0);
+    (cell.dates, cell.numbered) = (None, false);
+    // Neighbours mostly share their context, so its date is looked up once.
+    let mut last = u32::MAX;
+    for reading in rows {
+        let out = reading.is(Packed::LEFT_OUT);
+        cell.left_out += u32::from(out);
+        cell.numbered |= reading.is(Packed::NUMBERED);
+        match reading.kind {
+            Kind::Taken | Kind::Blank => {}
+            Kind::BelowGauge => cell.below_gauge += u32::from(!out),
+            Kind::NotTaken => cell.not_taken += u32::from(!out),
+        }
+        cell.blank += u32::from(reading.kind == Kind::Blank);
+        if reading.context != last {
+            last = reading.context;
+            if let Some(date) = contexts.get(last as usize).and_then(|context| context.date) {
+                let (from, to) = cell.dates.unwrap_or((date, date));
+                cell.dates = Some((from.min(date), to.max(date)));
             }
         }
-        let taken = packed.iter().filter(|one| one.kind == Kind::Taken);
-        cell.all = summary_of(taken.clone().map(|one| one.value), &mut values);
-        cell.kept = if cell.left_out == 0 {
-            cell.all
-        } else {
-            summary_of(taken.filter(|one| !one.is(Packed::LEFT_OUT)).map(|one| one.value), &mut values)
-        };
-    });
+    }
+    let taken = rows.iter().filter(|one| one.kind == Kind::Taken);
+    cell.all = summary_of(taken.clone().map(|one| one.value), values);
+    cell.kept = if cell.left_out == 0 {
+        cell.all
+    } else {
+        summary_of(taken.filter(|one| !one.is(Packed::LEFT_OUT)).map(|one| one.value), values)
+    };
 }
 
 pub(super) fn summary_of(list: impl Iterator<Item = f64>, values: &mut Vec<f64>) -> Summary {
     values.clear();
     values.extend(list);
     values.sort_unstable_by(f64::total_cmp);
+    let (mean, sd) = summary::of_sorted(values);
     Summary {
         n: small(values.len()),
-        mean: summary::mean(values),
-        sd: summary::sd(values),
+        mean,
+        sd,
         min: values.first().copied().unwrap_or_default(),
         max: values.last().copied().unwrap_or_default(),
     }

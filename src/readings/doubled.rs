@@ -28,14 +28,14 @@ type Numbered = ((u32, Option<u32>), u32, Span, f64);
 pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
     let mut all: BTreeMap<(u32, RoundId, MeasureId), Doubled> = BTreeMap::new();
     let mut numbers: Vec<Numbered> = Vec::new();
-    for cell in &mut readings.cells {
+    let Readings { cells, shelves, contexts, .. } = readings;
+    for cell in cells.iter_mut().filter(|cell| cell.numbered) {
         numbers.clear();
         let agree = study.gauge_spread(cell.measure).map_or(0.0, |spread| AGREE * spread);
-        for one in
-            readings.packed.get(cell.range()).unwrap_or(&[]).iter().filter(|one| one.is(Packed::NUMBERED))
-        {
+        let rows = shelves.get(cell.shelf as usize).and_then(|rows| rows.get(cell.range()));
+        for one in rows.unwrap_or_default().iter().filter(|one| one.is(Packed::NUMBERED)) {
             let whose = |context: &Context| (context.file, context.by);
-            let whose = readings.contexts.get(one.context as usize).map_or((0, None), whose);
+            let whose = contexts.get(one.context as usize).map_or((0, None), whose);
             let value = if one.is_kept_number() { one.value } else { f64::NAN };
             numbers.push((whose, one.number, one.span(), value));
         }

@@ -1,6 +1,6 @@
 //! Finds the readings that statements of the study leave out. They stay in the list, marked.
 
-use super::model::{Cell, FileState, Kind, Packed, Readings};
+use super::model::{At, Cell, FileState, Kind, Packed, Readings};
 use crate::diag::{Finding, count, list};
 use crate::study::{LeaveOut, Study};
 use crate::units::decimal;
@@ -44,12 +44,11 @@ fn may_be_refused(readings: &Readings, wanted: &LeaveOut) -> bool {
         || readings.refused_sections(wanted.round) > 0
 }
 
-fn mark(readings: &mut Readings, at: usize, statement: usize) {
-    if let (Some(packed), Ok(at), Ok(statement)) =
-        (readings.packed.get_mut(at), u32::try_from(at), u32::try_from(statement))
-    {
+fn mark(readings: &mut Readings, (shelf, at): At, statement: usize) {
+    let packed = readings.shelves.get_mut(shelf as usize).and_then(|rows| rows.get_mut(at as usize));
+    if let (Some(packed), Ok(statement)) = (packed, u32::try_from(statement)) {
         packed.marks |= Packed::LEFT_OUT;
-        readings.left_out.push((at, statement));
+        readings.left_out.push(((shelf, at), statement));
     }
 }
 
@@ -59,20 +58,22 @@ fn same_value(packed: &Packed, value: f64) -> bool {
 }
 
 /// The place of the one reading that a statement means.
-fn find(study: &Study, readings: &Readings, file: usize, wanted: &LeaveOut) -> Result<usize, Box<Finding>> {
+fn find(study: &Study, readings: &Readings, file: usize, wanted: &LeaveOut) -> Result<At, Box<Finding>> {
     let Some(cell) = readings.cell(wanted.section, wanted.round, wanted.measure) else {
         return Err(not_found(study, readings, wanted, None));
     };
     let own = |packed: &Packed| {
         readings.contexts.get(packed.context as usize).is_some_and(|context| context.file as usize == file)
     };
-    let of_file: Vec<(usize, &Packed)> = cell
-        .range()
-        .filter_map(|at| Some((at, readings.packed.get(at)?)))
+    let of_file: Vec<(At, &Packed)> = readings
+        .rows(cell)
+        .iter()
+        .enumerate()
+        .map(|(nth, packed)| (cell.place(nth), packed))
         .filter(|(_, packed)| own(packed) && !packed.is(Packed::LEFT_OUT))
         .collect();
     let numbered = of_file.iter().any(|(_, packed)| packed.is(Packed::NUMBERED));
-    let mut fits: Vec<(usize, &Packed)> = of_file;
+    let mut fits: Vec<(At, &Packed)> = of_file;
     if let Some(value) = wanted.value {
         fits.retain(|(_, packed)| same_value(packed, value));
     }
@@ -137,7 +138,7 @@ fn elsewhere(
         wanted.value.is_none_or(|value| same_value(packed, value))
             && wanted.reading.is_none_or(|number| !packed.is(Packed::NUMBERED) || packed.number == number)
     };
-    let packed = readings.packed.get(cell.range())?.iter().find(is_meant)?;
+    let packed = readings.rows(cell).iter().find(is_meant)?;
     let context = readings.contexts.get(packed.context as usize)?;
     let own = study.readings.get(context.file as usize).filter(|_| context.file as usize != file)?;
     let (name, other) = (&study.readings.get(file)?.name.value, &own.name.value);
@@ -152,7 +153,7 @@ fn ambiguous(
     study: &Study,
     readings: &Readings,
     wanted: &LeaveOut,
-    several: &[(usize, &Packed)],
+    several: &[(At, &Packed)],
 ) -> Box<Finding> {
     let several_words = count(several.len(), "reading");
     let message = format!("{} has {several_words} that could be meant", cell_name(study, wanted));

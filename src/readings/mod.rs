@@ -6,8 +6,8 @@
 //! number). Every row is placed, or a finding names its place; equal rows are all kept.
 //!
 //! ```text
-//! bytes ─ encoding ─▶ text ─ header, columns ─▶ Columns ─ rows ─▶ Builder ─ build, leave_out ─▶ Readings ─ outliers ─▶ Outliers
-//!                                                          └─▶ Faults ─ wording ─▶ findings
+//! bytes ─ source ─▶ pieces ─ parts, rows ─▶ Stage ─ build ─▶ Readings ─ leave_out ─▶ Readings ─ outliers ─▶ Outliers
+//!                              └─▶ Faults ─ wording ─▶ findings
 //! ```
 
 mod build;
@@ -17,8 +17,10 @@ mod confounded;
 mod doubled;
 mod far_sections;
 mod faults;
+mod hands;
 mod header;
 mod leave_out;
+mod line;
 mod model;
 mod names;
 mod number;
@@ -27,6 +29,8 @@ mod parts;
 mod pages;
 mod recent;
 mod rows;
+mod source;
+mod stage;
 mod stopped;
 mod tied;
 mod unit;
@@ -45,13 +49,18 @@ use crate::catalog::Catalog;
 use crate::diag::Finding;
 use crate::study::{ReadingsFile, Study};
 use crate::table;
-use crate::text::FileId;
-use build::{Builder, Own};
+use crate::text::{FileId, Stored};
+use build::Builder;
 use faults::Wrong;
 use jiff::civil::Date;
 use names::Names;
+use parts::Start;
 use rows::{Lists, Part, Whole};
+use source::Bytes;
+use stage::{Own, Shape};
+use std::borrow::Cow;
 use std::collections::BTreeSet;
+use std::io;
 
 /// The bytes of a readings file as they lie on the disk.
 ///
@@ -62,6 +71,34 @@ pub struct Input<'a> {
     pub file: FileId,
     /// Its bytes.
     pub bytes: &'a [u8],
+}
+
+/// A readings file that is read piece by piece and never held as a whole.
+#[derive(Clone, Copy)]
+pub struct StoredInput<'a> {
+    /// Its place among the inputs of the run.
+    pub file: FileId,
+    /// Its bytes.
+    pub bytes: &'a dyn Stored,
+}
+
+/// Either of the two.
+#[derive(Clone, Copy)]
+struct Given<'a> {
+    file: FileId,
+    bytes: Bytes<'a>,
+}
+
+impl<'a> From<Input<'a>> for Given<'a> {
+    fn from(input: Input<'a>) -> Self {
+        Self { file: input.file, bytes: Bytes::Held(input.bytes) }
+    }
+}
+
+impl<'a> From<StoredInput<'a>> for Given<'a> {
+    fn from(input: StoredInput<'a>) -> Self {
+        Self { file: input.file, bytes: Bytes::Stored(input.bytes) }
+    }
 }
 
 /// Reads the files of a study. `inputs` stand in the order of [`Study::files`]; `None` is an absent file.
@@ -78,70 +115,142 @@ pub fn read_as_of(
     inputs: &[Option<Input<'_>>],
     as_of: Option<Date>,
 ) -> (Readings, Vec<Finding>) {
+    let inputs: Vec<Option<Given<'_>>> = inputs.iter().map(|input| input.map(Given::from)).collect();
+    read_given(study, &inputs, as_of).unwrap_or_else(|_| unreachable!("what is held is there"))
+}
+
+/// As [`read_as_of`], of files that are read piece by piece: what is needed is what the readings take, and little more.
+///
+/// # Errors
+/// Where a file cannot be read.
+pub fn read_stored(
+    study: &Study,
+    inputs: &[Option<StoredInput<'_>>],
+    as_of: Option<Date>,
+) -> io::Result<(Readings, Vec<Finding>)> {
+    let inputs: Vec<Option<Given<'_>>> = inputs.iter().map(|input| input.map(Given::from)).collect();
+    read_given(study, &inputs, as_of)
+}
+
+fn read_given(
+    study: &Study,
+    inputs: &[Option<Given<'_>>],
+    as_of: Option<Date>,
+) -> io::Result<(Readings, Vec<Finding>)> {
     let mut findings = Vec::new();
-    let mut builder = Builder::new(study);
+    let of_readings = inputs.get(..study.readings.len()).unwrap_or(inputs);
+    let bytes = of_readings.iter().flatten().map(|input| input.bytes.length()).sum();
+    let shape = Shape::of(study, bytes);
+    let mut builder = Builder::new(shape);
     let mut later = BTreeSet::new();
     let mut files = vec![FileState::default(); study.readings.len()];
     for (at, state) in files.iter_mut().enumerate() {
         if let Some(input) = inputs.get(at).copied().flatten() {
             let part;
-            (*state, part) = file(study, at, input, as_of, &mut findings);
+            (*state, part) = file(study, (at, shape), input, as_of, &mut findings)?;
             if let Some(part) = part {
-                builder.absorb(part.builder);
-                later.extend(part.later.rows.into_iter().map(|keys| (at, keys)));
+                builder.absorb(part.stages, u32::try_from(at).unwrap_or(u32::MAX));
+                later.extend(part.later.into_iter().map(|keys| (at, keys)));
             }
         }
     }
     let of_climate = inputs.get(study.readings.len()..).unwrap_or(&[]);
-    let one = |at| of_climate.get(at).copied().flatten();
-    let climate =
-        (0..study.climate.len()).map(|at| climate::read(study, at, one(at), as_of, &mut findings)).collect();
+    let mut climate = Vec::with_capacity(study.climate.len());
+    for at in 0..study.climate.len() {
+        let bytes: Option<(FileId, Cow<'_, [u8]>)> = match of_climate.get(at).copied().flatten() {
+            Some(input) => Some((input.file, input.bytes.whole()?)),
+            None => None,
+        };
+        let one = bytes.as_ref().map(|(file, bytes)| Input { file: *file, bytes });
+        climate.push(climate::read(study, at, one, as_of, &mut findings));
+    }
     let mut readings = Readings { files, climate, ..builder.finish() };
-    build::number(&mut readings);
     findings.extend(doubled::findings(study, &mut readings));
     leave_out::apply(study, &mut readings, &later, &mut findings);
-    build::summarise(&mut readings);
+    build::leave_out(&mut readings);
     crate::diag::sort(&mut findings);
-    (readings, findings)
+    Ok((readings, findings))
 }
 
-/// Reads one file; gives what became of it, and what its rows say unless none could be read.
+/// Reads one file; gives what became of it, and what its rows say unless none could be read. Most files are read in pieces;
+/// what cannot be cut into them, or is no text, is held as a whole.
 fn file(
     study: &Study,
-    at: usize,
-    input: Input<'_>,
+    (at, shape): (usize, Shape),
+    input: Given<'_>,
     as_of: Option<Date>,
     findings: &mut Vec<Finding>,
-) -> (FileState, Option<Part>) {
+) -> io::Result<(FileState, Option<Part>)> {
+    if let Some(read) = in_pieces(study, (at, shape), input, as_of, findings)? {
+        return Ok(read);
+    }
+    let bytes = input.bytes.whole()?;
     let absent = FileState { file: Some(input.file), unread: true, ..FileState::default() };
-    let text = match table::text(input.file, input.bytes) {
+    let text = match table::text(input.file, &bytes) {
         Ok(text) => text,
         Err(finding) => {
             findings.push(*finding);
-            return (absent, None);
+            return Ok((absent, None));
         }
     };
     let (Some(header), Some(declared)) = (table::header(text), study.readings.get(at)) else {
         findings.push(table::empty(input.file, "study", "date,round,section,measure,value,unit,gauge,by"));
-        return (FileState { unread: false, ..absent }, None);
+        return Ok((FileState { unread: false, ..absent }, None));
     };
     let Some(columns) = columns::columns(study, declared, (input.file, text), &header, findings) else {
-        return (absent, None);
+        return Ok((absent, None));
     };
-    let lists = &lists(study, declared);
-    let (columns, separator) = (&columns, header.separator);
-    let file = u32::try_from(at).unwrap_or(u32::MAX);
-    let whole = Whole { study, text, columns, lists, as_of, file, separator };
-    let mut part = parts::read(whole, header.row.end);
-    // Where a date could not be read, that is what has to be mended first.
-    if part.dates_sound
-        && let Some((count, one)) = part.builder.undated()
-    {
-        part.faults.add_many(Wrong::Undated, one.span(), count);
+    let (lists, columns, separator) = (&lists(study, declared), &columns, header.separator);
+    let part =
+        parts::read_once(Whole { study, columns, lists, as_of, separator, shape }, text, header.row.end);
+    Ok(told(study, input.file, part, findings))
+}
+
+/// The same in pieces, by what its first piece says of its columns; `None` where it has to be read as a whole.
+fn in_pieces(
+    study: &Study,
+    (at, shape): (usize, Shape),
+    input: Given<'_>,
+    as_of: Option<Date>,
+    findings: &mut Vec<Finding>,
+) -> io::Result<Option<(FileState, Option<Part>)>> {
+    let length = input.bytes.length();
+    if length <= parts::PIECE {
+        return Ok(None);
     }
-    findings.extend(wording::findings(study, input.file, std::mem::take(&mut part.faults).into_list()));
-    let state = FileState { file: Some(input.file), readings: part.builder.len(), ..part.state };
-    (state, Some(part))
+    let mut buffer = Vec::new();
+    let (_, first) = input.bytes.lines(0, (0, parts::PIECE), &mut buffer)?;
+    let (Ok(text), Some(declared)) = (table::text(input.file, first), study.readings.get(at)) else {
+        return Ok(None);
+    };
+    let Some(header) = table::header(text).filter(|header| header.row.open_quote.is_none()) else {
+        return Ok(None);
+    };
+    let mut found = Vec::new();
+    let Some(columns) = columns::columns(study, declared, (input.file, text), &header, &mut found) else {
+        return Ok(None);
+    };
+    let start = Start { mark: first.len() - text.len(), rows: header.row.end };
+    let (lists, columns, separator) = (&lists(study, declared), &columns, header.separator);
+    let whole = Whole { study, columns, lists, as_of, separator, shape };
+    let Some(part) = parts::read(whole, input.bytes, start, parts::PIECE)? else { return Ok(None) };
+    findings.extend(found);
+    Ok(Some(told(study, input.file, part, findings)))
+}
+
+/// What became of a file, with the findings about its rows.
+fn told(
+    study: &Study,
+    file: FileId,
+    mut part: Part,
+    findings: &mut Vec<Finding>,
+) -> (FileState, Option<Part>) {
+    // Where a date could not be read, that is what has to be mended first.
+    if let (false, Some((count, first))) = (part.bad_dates, part.undated) {
+        part.faults.add_many(Wrong::Undated, first, count);
+    }
+    findings.extend(wording::findings(study, file, std::mem::take(&mut part.faults).into_list()));
+    (FileState { file: Some(file), ..part.state }, Some(part))
 }
 
 /// The names that rows may use; a measure of the trade also goes by its other names.

@@ -86,11 +86,43 @@ pub struct Cell {
     pub doubled: u32,
     /// First and last day of its readings.
     pub dates: Option<(Date, Date)>,
+    /// A file gives numbers to readings of it.
+    pub(super) numbered: bool,
+    pub(super) shelf: u32,
     pub(super) start: u32,
     pub(super) len: u32,
 }
 
+/// Where a reading lies: its shelf, and its place there.
+pub(super) type At = (u32, u32);
+
 impl Cell {
+    /// Without numbers yet. `rows` is the shelf, and the first and the count of its readings there.
+    pub(super) fn empty(ids: (SectionId, RoundId, MeasureId), rows: (u32, u32, u32)) -> Self {
+        Self {
+            section: ids.0,
+            round: ids.1,
+            measure: ids.2,
+            kept: Summary::default(),
+            all: Summary::default(),
+            below_gauge: 0,
+            not_taken: 0,
+            blank: 0,
+            left_out: 0,
+            doubled: 0,
+            dates: None,
+            numbered: false,
+            shelf: rows.0,
+            start: rows.1,
+            len: rows.2,
+        }
+    }
+
+    /// Where a reading of it lies, by its number from 0.
+    pub(super) fn place(&self, nth: usize) -> At {
+        (self.shelf, self.start + u32::try_from(nth).unwrap_or(u32::MAX))
+    }
+
     /// True where nothing was read, and nobody said that it was not taken.
     pub fn is_blank(&self) -> bool {
         self.len == self.blank
@@ -108,10 +140,6 @@ impl Cell {
 
     pub(super) fn range(&self) -> std::ops::Range<usize> {
         self.start as usize..(self.start + self.len) as usize
-    }
-
-    pub(super) fn key(&self) -> (SectionId, RoundId, MeasureId) {
-        (self.section, self.round, self.measure)
     }
 }
 
@@ -212,7 +240,7 @@ impl Packed {
 }
 
 /// What neighbouring readings share.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(super) struct Context {
     /// Place of the file in the study's list.
     pub(super) file: u32,
@@ -230,12 +258,15 @@ pub struct Readings {
     pub climate: Vec<Climate>,
     pub(super) cells: Vec<Cell>,
     pub(super) apart: Vec<ApartCell>,
-    pub(super) packed: Vec<Packed>,
+    /// Where the cells of each section begin; then their end.
+    pub(super) sections: Vec<u32>,
+    /// The readings in the order of their cells, in shelves of neighbouring cells.
+    pub(super) shelves: Vec<Vec<Packed>>,
     pub(super) contexts: Vec<Context>,
     /// Names of gauges and people.
     pub(super) words: Vec<String>,
     /// Place of a reading, and the statement that leaves it out; in order of the places.
-    pub(super) left_out: Vec<(u32, u32)>,
+    pub(super) left_out: Vec<(At, u32)>,
     /// What rows name whose readings could not be placed, and how many such rows there are.
     pub(super) refused: BTreeMap<Refused, u32>,
 }
@@ -251,9 +282,9 @@ pub(super) struct Refused {
 impl Readings {
     /// True if a statement of a readings file leaves a reading out, both by their places in the lists of the study.
     pub fn leaves_out(&self, file: usize, statement: usize) -> bool {
-        let is_of_file = |at: u32| {
-            let context =
-                self.packed.get(at as usize).and_then(|one| self.contexts.get(one.context as usize));
+        let is_of_file = |(shelf, at): At| {
+            let packed = self.shelves.get(shelf as usize).and_then(|rows| rows.get(at as usize));
+            let context = packed.and_then(|one| self.contexts.get(one.context as usize));
             context.is_some_and(|context| context.file as usize == file)
         };
         self.left_out.iter().any(|&(at, known)| known as usize == statement && is_of_file(at))
@@ -272,12 +303,12 @@ impl Readings {
 
     /// True if nothing was read yet.
     pub fn is_empty(&self) -> bool {
-        self.packed.is_empty()
+        self.shelves.iter().all(Vec::is_empty)
     }
 
     /// How many readings there are, those not taken among them.
     pub fn len(&self) -> usize {
-        self.packed.len()
+        self.shelves.iter().map(Vec::len).sum()
     }
 
     /// Every cell that has a row, by section, then round, then measure.
@@ -287,8 +318,25 @@ impl Readings {
 
     /// The cell of a section, round and measure, if a row belongs to it.
     pub fn cell(&self, section: SectionId, round: RoundId, measure: MeasureId) -> Option<&Cell> {
-        let at = self.cells.binary_search_by_key(&(section, round, measure), Cell::key).ok()?;
-        self.cells.get(at)
+        let from = *self.sections.get(section.index())? as usize;
+        let own = self.cells.get(from..*self.sections.get(section.index() + 1)? as usize)?;
+        let at = own.binary_search_by_key(&(round, measure), |cell| (cell.round, cell.measure)).ok()?;
+        own.get(at)
+    }
+
+    /// Notes where the cells of each section begin, once they are sorted.
+    pub(super) fn index(&mut self) {
+        self.sections.clear();
+        for (at, cell) in self.cells.iter().enumerate() {
+            let at = u32::try_from(at).unwrap_or(u32::MAX);
+            self.sections.resize(self.sections.len().max(cell.section.index() + 1), at);
+        }
+        self.sections.push(u32::try_from(self.cells.len()).unwrap_or(u32::MAX));
+    }
+
+    /// The readings of a cell as they are kept.
+    pub(super) fn rows(&self, cell: &Cell) -> &[Packed] {
+        self.shelves.get(cell.shelf as usize).and_then(|rows| rows.get(cell.range())).unwrap_or_default()
     }
 
     /// The readings that no section carries, those of tiles first.
@@ -298,31 +346,37 @@ impl Readings {
 
     /// Such readings one by one, in the order of the files.
     pub fn of_apart(&self, apart: &ApartCell) -> impl Iterator<Item = Reading<'_>> {
-        apart.cell.range().filter_map(|at| self.reading(at))
+        self.of(&apart.cell)
     }
 
     /// The readings of a cell in the order of the files.
     pub fn of(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
-        cell.range().filter_map(|at| self.reading(at))
+        let (shelf, start) = cell.place(0);
+        self.rows(cell).iter().zip(start..).filter_map(move |(packed, at)| self.reading(packed, (shelf, at)))
     }
 
     /// The first reading of each run of a cell that shares file, day, gauge and person.
     ///
     /// Whoever asks for those needs no look at every reading.
     pub fn runs(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
-        let mut last = None;
-        let starts = move |at: &usize| {
-            let context = self.packed.get(*at).map(|packed| packed.context);
-            context != std::mem::replace(&mut last, context)
-        };
-        cell.range().filter(starts).filter_map(|at| self.reading(at))
+        self.counted_runs(cell).map(|(reading, _)| reading)
+    }
+
+    /// The same, each with the count of its readings.
+    pub fn counted_runs(&self, cell: &Cell) -> impl Iterator<Item = (Reading<'_>, usize)> {
+        let (shelf, mut next) = cell.place(0);
+        let runs = self.rows(cell).chunk_by(|one, other| one.context == other.context);
+        runs.filter_map(move |run| {
+            let at = (shelf, next);
+            next += u32::try_from(run.len()).unwrap_or(u32::MAX);
+            Some((self.reading(run.first()?, at)?, run.len()))
+        })
     }
 
     /// The numbers of a cell that were taken and not left out, from the smallest.
     pub fn values(&self, cell: &Cell) -> Vec<f64> {
-        let packed = self.packed.get(cell.range()).unwrap_or(&[]);
         let mut values: Vec<f64> =
-            packed.iter().filter(|one| one.is_kept_number()).map(|one| one.value).collect();
+            self.rows(cell).iter().filter(|one| one.is_kept_number()).map(|one| one.value).collect();
         values.sort_unstable_by(f64::total_cmp);
         values
     }
@@ -387,12 +441,11 @@ impl Readings {
         names
     }
 
-    fn reading(&self, at: usize) -> Option<Reading<'_>> {
-        let packed = self.packed.get(at)?;
+    fn reading(&self, packed: &Packed, at: At) -> Option<Reading<'_>> {
         let context = self.contexts.get(packed.context as usize)?;
         let word = |at: Option<u32>| self.words.get(at? as usize).map(String::as_str);
-        let statement = |at: usize| {
-            let found = self.left_out.binary_search_by_key(&at, |&(place, _)| place as usize).ok()?;
+        let statement = |at: At| {
+            let found = self.left_out.binary_search_by_key(&at, |&(place, _)| place).ok()?;
             self.left_out.get(found).map(|&(_, statement)| statement as usize)
         };
         Some(Reading {

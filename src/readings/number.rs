@@ -55,31 +55,33 @@ fn number(text: &str, comma: bool) -> Result<(f64, bool), NumberFault> {
 /// Up to 15 digits make a whole number below 2^53 and the power of ten is exact too, so that the one
 /// rounding of the division gives the nearest double (Clinger 1990, PLDI, 92-101).
 pub(super) fn plain(bytes: &[u8]) -> Option<f64> {
+    leading(bytes).filter(|&(_, length)| length == bytes.len()).map(|(value, _)| value)
+}
+
+/// The same where a text begins with such a number, with the count of its bytes; what stands behind is not looked at.
+pub(super) fn leading(bytes: &[u8]) -> Option<(f64, usize)> {
     const POWERS: [f64; 16] =
         [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
-    let (negative, digits) = match bytes {
-        [b'-', rest @ ..] => (true, rest),
-        _ => (false, bytes),
-    };
-    if digits.len() > 16 {
-        return None;
-    }
-    let (mut whole, mut count, mut point) = (0_u64, 0, None);
-    for &byte in digits {
+    let negative = bytes.first() == Some(&b'-');
+    let digits = bytes.get(usize::from(negative)..).unwrap_or_default();
+    let (mut whole, mut length) = (0_u64, 0);
+    let (mut count, mut point) = (0_usize, None);
+    for &byte in digits.iter().take(17) {
         match byte {
             b'0'..=b'9' => {
                 whole = whole * 10 + u64::from(byte - b'0');
                 count += 1;
             }
             b'.' if point.is_none() => point = Some(count),
-            _ => return None,
+            _ => break,
         }
+        length += 1;
     }
     if count == 0 || count > 15 {
         return None;
     }
     let value = whole as f64 / POWERS[point.map_or(0, |before| count - before)];
-    Some(if negative { -value } else { value })
+    Some((if negative { -value } else { value }, length + usize::from(negative)))
 }
 
 #[cfg(test)]

@@ -1,72 +1,96 @@
-//! Reads the rows of one file in parts at the same time, with what one pass over it gives.
+//! Reads the rows of one file piece by piece, by several readers at the same time, with what one pass over it gives.
 //!
-//! Where a row ends depends on the quotes before it, so a part that begins at some line end may begin within a field. Each part
-//! is read up to where the next one was begun; where it does not end there, the file is read again in one pass.
+//! Where a row ends depends on the quotes before it, so a piece that begins behind a line feed may begin within a field. Where
+//! every piece ends with its last row, with no quote open, every cut was right: the first piece begins with a row, and so does
+//! the one behind a piece that ends with one. Else nothing of it counts, and the file is read again in one pass.
 
-use super::rows::{Part, Reader, Whole};
-use std::panic::resume_unwind;
-use std::thread;
+use super::faults::Faults;
+use super::hands::{hands, together};
+use super::rows::{Ends, Part, Piece, Reader, Whole};
+use super::source::Bytes;
+use std::io;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
-/// A part has so many bytes or more; below that a thread costs more than it gains. Measured.
+/// The bytes of a piece: it fits into the cache of a processor. Measured.
+pub(super) const PIECE: usize = 1 << 18;
+/// Below so many bytes a reader more costs more than it gains. Measured.
 const LEAST: usize = 1 << 20;
-/// No more parts than this; the result does not depend on their number.
-const MOST: usize = 4;
-
-/// Reads every row from an offset on.
-pub(super) fn read(whole: Whole<'_>, from: usize) -> Part {
-    read_from(whole, &starts(whole.text.as_bytes(), from, LEAST))
+/// Where the rows of a file begin: in its bytes, and in its text, which has no byte order mark.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Start {
+    pub(super) mark: usize,
+    pub(super) rows: usize,
 }
 
-/// The same in parts that begin at these offsets.
-fn read_from(whole: Whole<'_>, starts: &[usize]) -> Part {
-    let one = |from, to| Reader::new(whole).read(from, to);
-    let [first, others @ ..] = starts else { return one(0, whole.text.len()) };
-    let end = |at: usize| others.get(at).copied().unwrap_or(whole.text.len());
-    let mut parts: Vec<Part> = thread::scope(|scope| {
-        let start = |(at, &from)| scope.spawn(move || one(from, end(at + 1)));
-        let started: Vec<_> = others.iter().enumerate().map(start).collect();
-        let first = one(*first, end(0));
-        let others = started.into_iter().map(|part| part.join().unwrap_or_else(|panic| resume_unwind(panic)));
-        [first].into_iter().chain(others).collect()
-    });
-    if !parts.iter().zip(others).all(|(part, &next)| part.ends == Some(next)) {
-        return one(*first, whole.text.len());
-    }
-    let mut whole = parts.remove(0);
-    for part in parts {
-        whole.absorb(part);
-    }
-    whole
+/// Reads every row in pieces of so many bytes; `None` where it has to be read in one pass.
+///
+/// # Errors
+/// Where the bytes cannot be read.
+pub(super) fn read(
+    whole: Whole<'_>,
+    bytes: Bytes<'_>,
+    start: Start,
+    size: usize,
+) -> io::Result<Option<Part>> {
+    let origin = start.mark + start.rows;
+    let length = bytes.length();
+    let count = length.saturating_sub(origin).div_ceil(size);
+    let (next, failed) = (AtomicUsize::new(0), AtomicBool::new(false));
+    let work = || -> io::Result<Reader<'_>> {
+        let (mut reader, mut buffer) = (Reader::new(whole), Vec::new());
+        loop {
+            let at = next.fetch_add(1, Ordering::Relaxed);
+            if at >= count || failed.load(Ordering::Relaxed) {
+                return Ok(reader);
+            }
+            let from = origin + at * size;
+            let stretch = (from, (from + size).min(length));
+            let (begin, lines) = bytes.lines(origin, stretch, &mut buffer).inspect_err(|_| {
+                failed.store(true, Ordering::Relaxed);
+            })?;
+            let number = u32::try_from(at).unwrap_or(u32::MAX);
+            let ends = reader.read(Piece { number, bytes: lines, base: begin - start.mark });
+            let last = begin + lines.len() == length;
+            if ends == Ends::NoText || (ends == Ends::Open && !last) {
+                failed.store(true, Ordering::Relaxed);
+            }
+        }
+    };
+    let readers = together(hands(length / LEAST), work);
+    let readers = readers.into_iter().collect::<io::Result<Vec<_>>>()?;
+    Ok(if failed.into_inner() { None } else { Some(joined(readers)) })
 }
 
-/// Where parts begin: at an offset, then behind line ends at like distances. The line before is not empty, so that a part
-/// that ends there reads no further for its last row.
-fn starts(bytes: &[u8], from: usize, least: usize) -> Vec<usize> {
-    let length = bytes.len().saturating_sub(from);
-    let count = (length / least).clamp(1, MOST);
-    let mut starts = vec![from];
-    for at in 1..count {
-        let target = from + length / count * at;
-        let behind = (target..bytes.len()).find(|&at| is_row_end(bytes, at)).map(|at| at + 1);
-        starts.extend(behind.filter(|&start| start < bytes.len() && Some(&start) > starts.last()));
-    }
-    starts
+/// Reads every row of a text in one pass.
+pub(super) fn read_once(whole: Whole<'_>, text: &str, from: usize) -> Part {
+    let mut reader = Reader::new(whole);
+    let rows = text.get(from..).unwrap_or_default();
+    reader.read(Piece { number: 0, bytes: rows.as_bytes(), base: from });
+    joined(vec![reader])
 }
 
-/// Whether a line that is not empty ends with the byte at an offset.
-fn is_row_end(bytes: &[u8], at: usize) -> bool {
-    let before = |back: usize| at.checked_sub(back).and_then(|at| bytes.get(at)).copied();
-    let last = if before(1) == Some(b'\r') { before(2) } else { before(1) };
-    bytes.get(at) == Some(&b'\n') && !matches!(last, None | Some(b'\n' | b'\r'))
+fn joined(readers: Vec<Reader<'_>>) -> Part {
+    let mut part = Part::default();
+    let mut faults: Vec<(u32, Faults)> = Vec::new();
+    for reader in readers {
+        faults.extend(reader.finish(&mut part));
+    }
+    faults.sort_by_key(|&(piece, _)| piece);
+    for (_, own) in faults {
+        part.faults.absorb(own);
+    }
+    part
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::build::Builder;
+    use super::super::stage::Shape;
     use super::*;
     use crate::catalog::Catalog;
     use crate::readings::{columns, lists};
     use crate::stats::random::Generator;
-    use crate::text::FileId;
+    use crate::text::{FileId, Stored};
 
     const STUDY: &str = "study \"Parts\"
     begins 2026-03-02
@@ -91,8 +115,8 @@ readings \"readings.csv\"
         &["A1", "A2", "B1", "b2", "C9", " \"A1\"", ""],
         &["gloss-20", "\"gloss-20\"", "glos-20"],
         &["88.1", "87.25", "<70", "n/a", "", "88,1", "\"87.3\"", "x\u{fffd}"],
-        &["g", "\"Head \"\"A\"\", 1\"", "h"],
-        &["K. M.", "\"Lind, A.\"", "\"two\nlines\"", "\"\""],
+        &["g", "\"Head \"\"A\"\", 1\"", "h", "G"],
+        &["K. M.", "\"Lind, A.\"", "\"two\nlines\"", "\"\"", "k. m."],
     ];
 
     fn rows(generator: &mut Generator, count: usize) -> String {
@@ -110,10 +134,27 @@ readings \"readings.csv\"
         text
     }
 
+    /// Bytes that are copied when they are asked for, as from a disk.
+    struct Far<'a>(&'a [u8]);
+
+    impl Stored for Far<'_> {
+        fn length(&self) -> usize {
+            self.0.len()
+        }
+
+        fn read_at(&self, at: usize, piece: &mut [u8]) -> io::Result<()> {
+            piece.copy_from_slice(self.0.get(at..at + piece.len()).ok_or(io::ErrorKind::UnexpectedEof)?);
+            Ok(())
+        }
+    }
+
     /// Everything that a part gives, as text.
-    fn told(part: Part) -> String {
-        let Part { builder, later, faults, state, dates_sound, .. } = part;
-        format!("{:?}\n{later:?}\n{:?}\n{state:?}\n{dates_sound}", builder.finish(), faults.into_list())
+    fn told(shape: Shape, part: Part) -> String {
+        let Part { stages, later, faults, state, undated, bad_dates } = part;
+        let mut builder = Builder::new(shape);
+        builder.absorb(stages, 0);
+        let built = builder.finish();
+        format!("{built:?}\n{later:?}\n{:?}\n{state:?}\n{undated:?}\n{bad_dates}", faults.into_list())
     }
 
     #[test]
@@ -122,34 +163,102 @@ readings \"readings.csv\"
         let (study, _) = crate::study::resolve(&tree, Catalog::built_in(), None);
         let declared = study.readings.first().unwrap();
         let mut generator = Generator::new(11);
-        let mut met = 0;
+        let (mut cut, mut again) = (0, 0);
         for round in 0..300 {
             let mut text = rows(&mut generator, 40);
             if round % 10 == 0 {
                 text.push_str("2026-03-02,baseline,\"A1,gloss-20,1\nnever,closed\n");
                 text.push_str(&rows(&mut generator, 20));
             }
+            if round % 3 == 0 {
+                text.truncate(text.trim_end().len());
+            }
             let header = crate::table::header(&text).unwrap();
             let columns =
                 columns::columns(&study, declared, (FileId(1), &text), &header, &mut Vec::new()).unwrap();
-            let (as_of, separator) = (None, header.separator);
             let lists = lists(&study, declared);
+            let shape = Shape::of(&study, 0);
             let whole = Whole {
                 study: &study,
-                text: &text,
                 columns: &columns,
                 lists: &lists,
-                as_of,
-                file: 0,
-                separator,
+                as_of: None,
+                separator: header.separator,
+                shape,
             };
-            let once = told(Reader::new(whole).read(header.row.end, text.len()));
-            for least in [60, 200, 700] {
-                let starts = starts(text.as_bytes(), header.row.end, least);
-                met += usize::from(starts.len() > 1);
-                assert_eq!(told(read_from(whole, &starts)), once, "{starts:?}\n{text}");
+            let once = told(shape, read_once(whole, &text, header.row.end));
+            let start = Start { mark: 0, rows: header.row.end };
+            let far = Far(text.as_bytes());
+            for size in [60, 200, 700] {
+                for bytes in [Bytes::Held(text.as_bytes()), Bytes::Stored(&far)] {
+                    match read(whole, bytes, start, size).unwrap() {
+                        Some(part) => assert_eq!(told(shape, part), once, "{size}\n{text}"),
+                        None => again += 1,
+                    }
+                    cut += 1;
+                }
             }
         }
-        assert!(met > 800, "{met}");
+        // Both ways must have been gone often.
+        assert!(cut == 1800 && (300..1500).contains(&again), "{again} of {cut}");
+    }
+
+    #[test]
+    fn rows_are_equal_on_any_number_of_shelves_and_hands() {
+        let (tree, _) = crate::syntax::parse(STUDY);
+        let (study, _) = crate::study::resolve(&tree, Catalog::built_in(), None);
+        let declared = study.readings.first().unwrap();
+        let mut generator = Generator::new(12);
+        let text =
+            rows(&mut generator, 4000).replace("\"month\n1\"", "month 1").replace("\"two\nlines\"", "two");
+        let header = crate::table::header(&text).unwrap();
+        let columns =
+            columns::columns(&study, declared, (FileId(1), &text), &header, &mut Vec::new()).unwrap();
+        let lists = lists(&study, declared);
+        let built = |bytes: usize, size: usize, hands: usize| {
+            let shape = Shape::of(&study, bytes);
+            let whole = Whole {
+                study: &study,
+                columns: &columns,
+                lists: &lists,
+                as_of: None,
+                separator: header.separator,
+                shape,
+            };
+            let next = AtomicUsize::new(0);
+            let pieces: Vec<(usize, &[u8])> = {
+                let (mut all, mut at) = (Vec::new(), header.row.end);
+                while at < text.len() {
+                    let rest = &text.as_bytes()[at..];
+                    let behind = rest.iter().skip(size).position(|&byte| byte == b'\n');
+                    let length = behind.map_or(rest.len(), |more| size + more + 1);
+                    all.push((at, &rest[..length]));
+                    at += length;
+                }
+                all
+            };
+            let readers = together(hands, || {
+                let mut reader = Reader::new(whole);
+                while let Some(&(base, bytes)) = pieces.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    let number = u32::try_from(base).unwrap();
+                    assert_eq!(reader.read(Piece { number, bytes, base }), Ends::Row);
+                }
+                reader
+            });
+            let part = joined(readers);
+            let mut builder = Builder::new(shape);
+            builder.absorb(part.stages, 0);
+            let readings = builder.finish();
+            let all = |cell: &_| format!("{:?}\n", readings.of(cell).collect::<Vec<_>>());
+            let cells: String = readings.cells().iter().map(all).collect();
+            (cells, format!("{:?}", part.faults.into_list()), readings.len())
+        };
+        let once = built(0, usize::MAX / 2, 1);
+        assert!(once.2 > 2000, "{}", once.2);
+        for bytes in [0, 2 << 20, 64 << 20] {
+            for hands in [1, 2, 8] {
+                assert_eq!(built(bytes, 500, hands), once, "{bytes} {hands}");
+            }
+        }
     }
 }

@@ -1,34 +1,47 @@
 //! Remembers what the texts of lately read fields meant, so that rows in any order are looked up quickly.
 
+/// Texts of more bytes are not remembered.
+const LONGEST: usize = 31;
+
+/// A text and what it meant; without a text nothing is remembered.
+#[derive(Debug, Clone, Copy)]
+struct Slot<T> {
+    text: [u8; LONGEST],
+    length: u8,
+    meant: Option<T>,
+}
+
 /// A table with one place for each hash: a new text takes the place of the one before.
 ///
 /// It only spares a search. Texts that share a place cost that search, so no file can make it slow
-/// in the way in which texts of one hash make a growing table slow.
+/// in the way in which texts of one hash make a growing table slow. Texts are kept, not borrowed, since
+/// what is read next may lie where they lay.
 #[derive(Debug)]
-pub(super) struct Recent<'a, T> {
-    places: Vec<Option<(&'a str, T)>>,
+pub(super) struct Recent<T> {
+    places: Vec<Slot<T>>,
 }
 
-impl<'a, T: Copy> Recent<'a, T> {
+impl<T: Copy> Recent<T> {
     /// Room for about so many different texts.
     pub(super) fn new(texts: usize) -> Self {
         let places = texts.clamp(16, 1 << 16).next_power_of_two() * 4;
-        Self { places: vec![None; places] }
+        Self { places: vec![Slot { text: [0; LONGEST], length: 0, meant: None }; places] }
     }
 
     /// What a text meant, if it is remembered.
     pub(super) fn get(&self, text: &str) -> Option<T> {
-        match self.places.get(self.place(text)) {
-            Some(Some((known, meant))) if *known == text => Some(*meant),
-            _ => None,
-        }
+        let slot = self.places.get(self.place(text))?;
+        let known = slot.text.get(..usize::from(slot.length))?;
+        if known == text.as_bytes() { slot.meant } else { None }
     }
 
     /// Remembers a text.
-    pub(super) fn put(&mut self, text: &'a str, meant: T) {
+    pub(super) fn put(&mut self, text: &str, meant: T) {
         let place = self.place(text);
-        if let Some(slot) = self.places.get_mut(place) {
-            *slot = Some((text, meant));
+        let (Some(slot), Ok(length)) = (self.places.get_mut(place), u8::try_from(text.len())) else { return };
+        if let Some(own) = slot.text.get_mut(..text.len()) {
+            own.copy_from_slice(text.as_bytes());
+            (slot.length, slot.meant) = (length, Some(meant));
         }
     }
 
@@ -55,6 +68,19 @@ pub(super) fn mix(number: u64, places: usize) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_long_text_and_no_text_are_not_taken_for_others() {
+        let mut recent = Recent::new(16);
+        assert_eq!(recent.get(""), None);
+        recent.put("", 1);
+        assert_eq!(recent.get(""), Some(1));
+        let long = "a".repeat(LONGEST + 1);
+        recent.put(&long, 2);
+        assert_eq!((recent.get(&long), recent.get(&long[1..])), (None, None));
+        recent.put(&long[1..], 3);
+        assert_eq!((recent.get(&long), recent.get(&long[1..])), (None, Some(3)));
+    }
 
     #[test]
     fn a_text_is_remembered_until_another_takes_its_place() {

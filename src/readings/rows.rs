@@ -1,19 +1,19 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
-use super::build::{Builder, Own};
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
+use super::line::Line;
 use super::model::{Context, FileState, Kind, Packed};
 use super::names::Names;
 use super::number::{self, Entry};
 use super::recent::Recent;
+use super::stage::{Own, Shape, Spot, Stage};
 use super::unit::{self, Turn};
 use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
-use crate::table::{DayFault, Field, Row, Splitter, clock, day};
+use crate::table::{DayFault, Field, Splitter, clock, day};
 use crate::text::Span;
 use crate::units::NumberFault;
 use jiff::civil::Date;
-use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 /// The names of a study, with the spellings met so far.
@@ -24,116 +24,120 @@ pub(super) struct Lists {
     pub(super) measures: Names,
 }
 
-/// The day as of which files are read, and the cells of one file that later rows belong to: section, round, measure.
-#[derive(Debug)]
-pub(super) struct Later {
-    pub(super) as_of: Option<Date>,
-    pub(super) rows: BTreeSet<(u32, u32, u32)>,
-}
-
-/// What is the same for all parts of a file.
+/// What is the same for all pieces of a file.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Whole<'a> {
     pub(super) study: &'a Study,
-    pub(super) text: &'a str,
     pub(super) columns: &'a Columns,
     pub(super) lists: &'a Lists,
+    /// The day as of which the file is read.
     pub(super) as_of: Option<Date>,
-    /// Place of the file in the study's list.
-    pub(super) file: u32,
     pub(super) separator: u8,
+    pub(super) shape: Shape,
 }
 
-/// What reading a part gives.
-#[derive(Debug)]
+/// A piece of a file.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Piece<'p> {
+    /// Its place among the pieces.
+    pub(super) number: u32,
+    /// Its rows.
+    pub(super) bytes: &'p [u8],
+    /// Where it begins in the text of the file.
+    pub(super) base: usize,
+}
+
+/// How a piece ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ends {
+    /// With a row, and no quote was left open in it.
+    Row,
+    /// A quote was left open.
+    Open,
+    /// One of its rows is no text.
+    NoText,
+}
+
+/// What reading a file gives.
+#[derive(Debug, Default)]
 pub(super) struct Part {
-    pub(super) builder: Builder,
-    pub(super) later: Later,
+    pub(super) stages: Vec<Stage>,
+    /// The cells that rows of later days belong to: section, round, measure.
+    pub(super) later: BTreeSet<(u32, u32, u32)>,
     pub(super) faults: Faults,
     pub(super) state: FileState,
-    /// Every date could be read.
-    pub(super) dates_sound: bool,
-    /// Where the row after its last one begins; `None` where a quote was left open.
-    pub(super) ends: Option<usize>,
-}
-
-impl Part {
-    /// Adds what the next part gave.
-    pub(super) fn absorb(&mut self, next: Self) {
-        self.builder.absorb(next.builder);
-        self.later.rows.extend(next.later.rows);
-        self.faults.absorb(next.faults);
-        self.state.rows += next.state.rows;
-        self.state.refused += next.state.refused;
-        self.state.waiting += next.state.waiting;
-        self.state.later += next.state.later;
-        self.dates_sound &= next.dates_sound;
-        self.ends = next.ends;
-    }
+    /// Readings without a date: how many, and the first.
+    pub(super) undated: Option<(usize, Span)>,
+    /// A date could not be read.
+    pub(super) bad_dates: bool,
 }
 
 /// What a row says beside its values.
 #[derive(Debug, Clone, Copy)]
 struct Keys {
-    cell: u32,
+    spot: Spot,
     measure: u32,
     round: u32,
     turn: Turn,
-    context: u32,
     number: u32,
+    dated: bool,
     /// No section carries it.
     apart: bool,
 }
 
 /// The row before, where its bytes up to the value and after it may come again.
 #[derive(Debug, Clone, Copy)]
-struct Same<'a> {
-    before: &'a [u8],
-    after: &'a [u8],
+struct Same<'p> {
+    before: &'p [u8],
+    after: &'p [u8],
     keys: Keys,
+    /// The lowest and the highest number that is possible; `None` where only some between them are.
+    possible: Option<(f64, f64)>,
 }
 
-/// Reads one part of a file.
+/// Reads pieces of a file, one after another.
 #[derive(Debug)]
 pub(super) struct Reader<'a> {
     study: &'a Study,
-    text: &'a str,
     columns: &'a Columns,
     lists: Lists,
-    builder: Builder,
-    later: Later,
-    /// Place of the file in the study's list.
-    file: u32,
+    stage: Stage,
+    as_of: Option<Date>,
+    later: BTreeSet<(u32, u32, u32)>,
     separator: u8,
     /// A comma parts decimals, as the separator is a semicolon.
     comma: bool,
+    /// Those of the present piece.
     faults: Faults,
+    /// Those of each piece that has some.
+    found: Vec<(u32, Faults)>,
     state: FileState,
-    sections: Recent<'a, u32>,
-    rounds: Recent<'a, u32>,
-    measures: Recent<'a, u32>,
+    sections: Recent<u32>,
+    rounds: Recent<u32>,
+    measures: Recent<u32>,
     /// One for each measure.
-    units: Vec<Recent<'a, Turn>>,
-    days: Recent<'a, Date>,
-    words: Recent<'a, u32>,
-    dates_sound: bool,
+    units: Vec<Recent<Turn>>,
+    days: Recent<Date>,
+    words: Recent<u32>,
+    undated: Option<(usize, Span)>,
+    bad_dates: bool,
 }
 
 impl<'a> Reader<'a> {
-    /// A reader of a part, for which nothing was read yet.
+    /// A reader for which nothing was read yet.
     pub(super) fn new(whole: Whole<'a>) -> Self {
-        let Whole { study, text, columns, lists, as_of, file, separator } = whole;
+        let Whole { study, columns, lists, as_of, separator, shape } = whole;
         Self {
             study,
-            text,
             columns,
             lists: lists.clone(),
-            builder: Builder::new(study),
-            later: Later { as_of, rows: BTreeSet::new() },
-            file,
+            stage: Stage::new(shape),
+            as_of,
+            later: BTreeSet::new(),
             separator,
             comma: separator == b';',
             faults: Faults::default(),
+            found: Vec::new(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
             sections: Recent::new(study.places().count()),
             rounds: Recent::new(study.rounds.len()),
@@ -141,153 +145,182 @@ impl<'a> Reader<'a> {
             units: study.measures.iter().map(|_| Recent::new(1)).collect(),
             days: Recent::new(64),
             words: Recent::new(64),
-            dates_sound: true,
+            undated: None,
+            bad_dates: false,
         }
     }
 
-    /// Reads the rows that begin from one offset on and before another.
-    pub(super) fn read(mut self, from: usize, to: usize) -> Part {
-        self.builder.reserve(to.saturating_sub(from) / 48);
-        let mut splitter = Splitter::new(self.text, self.separator);
-        splitter.at = from;
-        let mut fields = Vec::new();
-        let mut same: Option<Same<'a>> = None;
-        while splitter.at < to {
+    /// Reads the rows of a piece.
+    pub(super) fn read(&mut self, piece: Piece<'_>) -> Ends {
+        let mut splitter = Splitter::over(piece.bytes, self.separator);
+        let mut fields: Vec<Field> = Vec::new();
+        let mut same: Option<Same<'_>> = None;
+        while splitter.at < piece.bytes.len() {
             if let Some(known) = &same
-                && let Some(end) = self.repeat(known, splitter.at)
+                && let Some(end) = self.repeat(known, piece, splitter.at)
             {
                 splitter.at = end;
                 continue;
             }
             let Some(row) = splitter.next_row(&mut fields) else { break };
-            same = self.row(row, &fields);
+            let bytes = piece.bytes.get(row.start..row.end).unwrap_or_default();
+            let Ok(text) = std::str::from_utf8(bytes) else { return Ends::NoText };
+            for field in &mut fields {
+                *field = field.counted_from(row.start);
+            }
+            let line = Line { text, base: piece.base + row.start, fields: &fields };
+            let keys = self.row(line, row.open_quote.map(|at| piece.base + at));
+            same = keys.and_then(|keys| self.same(line, keys, bytes));
         }
-        let Self { builder, later, faults, state, dates_sound, .. } = self;
-        Part { builder, later, faults, state, dates_sound, ends: splitter.row_end() }
+        self.stage.end_piece(piece.number);
+        if self.faults.added > 0 {
+            self.found.push((piece.number, std::mem::take(&mut self.faults)));
+        }
+        if splitter.row_end().is_some() { Ends::Row } else { Ends::Open }
+    }
+
+    /// Adds what was read to what others read of the same file; gives the faults of its pieces.
+    pub(super) fn finish(self, part: &mut Part) -> Vec<(u32, Faults)> {
+        part.later.extend(self.later);
+        part.state.sheet = self.state.sheet;
+        part.state.rows += self.state.rows;
+        part.state.refused += self.state.refused;
+        part.state.waiting += self.state.waiting;
+        part.state.later += self.state.later;
+        part.state.readings += self.stage.piles.iter().map(|pile| pile.rows.len()).sum::<usize>();
+        part.bad_dates |= self.bad_dates;
+        part.stages.push(self.stage);
+        if let Some((count, first)) = self.undated {
+            let known = part.undated.get_or_insert((0, first));
+            *known = (known.0 + count, known.1.min(first));
+        }
+        self.found
     }
 
     /// Takes a row that differs from the one before in a plain number only; gives the end of the row.
     ///
     /// Equal bytes up to the value leave the splitter in the same state, and equal bytes from the
     /// value to the line end read alike, so nothing but the number has to be looked at.
-    fn repeat(&mut self, same: &Same<'a>, at: usize) -> Option<usize> {
-        let rest = self.text.as_bytes().get(at..)?.strip_prefix(same.before)?;
-        let digit = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b'-');
-        let length = rest.iter().position(|byte| !digit(byte))?;
-        let (digits, tail) = rest.split_at(length);
-        if !tail.starts_with(same.after) {
+    fn repeat(&mut self, same: &Same<'_>, piece: Piece<'_>, at: usize) -> Option<usize> {
+        let rest = piece.bytes.get(at..)?.strip_prefix(same.before)?;
+        let (number, length) = number::leading(rest)?;
+        if !rest.get(length..)?.starts_with(same.after) {
             return None;
         }
-        let value = same.keys.turn.value(number::plain(digits)?);
-        if !self.is_possible(same.keys.measure, value) {
+        let value = same.keys.turn.value(number + 0.0);
+        let possible = match same.possible {
+            Some((low, high)) => low <= value && value <= high,
+            None => self.is_possible(same.keys.measure, value),
+        };
+        if !possible {
             return None;
         }
         self.state.rows += 1;
         let start = at + same.before.len();
-        self.place(same.keys, Kind::Taken, value, Span::new(start, start + length));
+        let span = Span::new(piece.base + start, piece.base + start + length);
+        self.place(same.keys, Kind::Taken, value, span);
         Some(start + length + same.after.len())
     }
 
-    /// Reads one row; gives what may come again.
-    fn row(&mut self, row: Row, fields: &[Field]) -> Option<Same<'a>> {
-        if fields.iter().all(|field| field.is_blank(self.text)) {
+    /// What of a row may come again: with one value a line and nothing wrong, the next row may differ in that value only.
+    fn same<'p>(&self, line: Line<'_>, keys: Keys, bytes: &'p [u8]) -> Option<Same<'p>> {
+        let &[(0, at)] = self.columns.values.as_slice() else { return None };
+        let value = line.fields.get(at).filter(|field| field.is_plain())?;
+        let (start, end) = value.bounds();
+        let (before, after) = (bytes.get(..start)?, bytes.get(end..)?);
+        let ends = matches!(after.last(), Some(b'\n' | b'\r'));
+        let possible = self.possible(keys.measure);
+        if ends { Some(Same { before, after, keys, possible }) } else { None }
+    }
+
+    /// Reads one row; gives its keys where nothing is wrong and the next one may repeat it.
+    fn row(&mut self, line: Line<'_>, open_quote: Option<usize>) -> Option<Keys> {
+        if line.is_blank() {
             return None;
         }
         self.state.rows += 1;
         let faults = self.faults.added;
-        if !self.shape(row, fields) {
-            self.refuse(fields);
+        if !self.shape(line, open_quote) {
+            self.refuse(line);
             return None;
         }
-        if self.is_later(fields) {
+        if self.is_later(line) {
             self.state.later += 1;
             return None;
         }
-        let keys = self.keys(fields);
-        let read = self.values(fields, keys);
+        let keys = self.keys(line);
+        let read = self.values(line, keys);
         match read {
             Some(0) if keys.is_some() => self.state.waiting += 1,
             Some(_) if keys.is_some() => {}
-            _ => self.refuse(fields),
+            _ => self.refuse(line),
         }
-        // With one value a line and nothing wrong, the next row may differ in that value only.
-        let &[(0, at)] = self.columns.values.as_slice() else { return None };
-        let value = fields.get(at).filter(|field| field.is_plain())?;
-        if self.faults.added > faults || read != Some(1) || self.columns.number.is_some() {
-            return None;
-        }
-        let (start, end) = value.bounds();
-        let bytes = self.text.as_bytes();
-        let after = bytes.get(end..row.end)?;
-        let ends = matches!(after.last(), Some(b'\n' | b'\r'));
-        if ends { Some(Same { before: bytes.get(row.start..start)?, after, keys: keys? }) } else { None }
+        keys.filter(|_| self.faults.added == faults && read == Some(1) && self.columns.number.is_none())
     }
 
     /// Counts a row of which a reading could not be placed, with what it says of its place.
-    fn refuse(&mut self, fields: &[Field]) {
+    fn refuse(&mut self, line: Line<'_>) {
         self.state.refused += 1;
         let [section, round, measure] =
-            [self.columns.section, self.columns.round, self.columns.measure].map(|at| self.field(fields, at));
+            [self.columns.section, self.columns.round, self.columns.measure].map(|at| line.field(at));
         let section = self.lists.sections.find(&section);
         let round = self.lists.rounds.find(&round);
         let measure =
             if self.columns.measure.is_none() { Some(0) } else { self.lists.measures.find(&measure) };
-        self.builder.refuse(section, round, measure);
+        self.stage.refuse(section, round, measure);
     }
 
     /// True if the row has the fields that it needs and no more than the header.
-    fn shape(&mut self, row: Row, fields: &[Field]) -> bool {
-        let whole = Span::new(row.start, row.end);
-        if let Some(at) = row.open_quote {
+    fn shape(&mut self, line: Line<'_>, open_quote: Option<usize>) -> bool {
+        if let Some(at) = open_quote {
             self.faults.add(Wrong::OpenQuote, "", Span::new(at, at + 1));
             return false;
         }
-        let extra = fields.iter().skip(self.columns.width).find(|field| !field.is_blank(self.text));
+        let fields = line.fields;
+        let extra = fields.iter().skip(self.columns.width).find(|field| !field.is_blank(line.text));
         if let Some(extra) = extra {
             let wrong = Wrong::TooLong(fields.len(), self.columns.width);
-            self.faults.add(wrong, "", extra.span(self.text));
+            self.faults.add(wrong, "", line.span_of(extra));
             return false;
         }
         let value = if self.columns.is_sheet() { None } else { self.columns.values.first().map(|one| one.1) };
         let needed = [self.columns.round, self.columns.section, self.columns.measure, value];
         let least = needed.into_iter().flatten().max().map_or(0, |at| at + 1);
         if fields.len() < least {
-            let line = self.text.get(whole.range()).unwrap_or("").trim_end();
-            let span = Span::new(row.start, row.start + line.len());
-            self.faults.add(Wrong::TooShort(fields.len(), least), "", span);
+            self.faults.add(Wrong::TooShort(fields.len(), least), "", line.whole());
             return false;
         }
         true
     }
 
     /// True for a row of a later day than the one as of which the file is read; its cell is kept in mind.
-    fn is_later(&mut self, fields: &[Field]) -> bool {
-        let Some(as_of) = self.later.as_of else { return false };
-        let (date, round) = (self.field(fields, self.columns.date), self.field(fields, self.columns.round));
+    fn is_later(&mut self, line: Line<'_>) -> bool {
+        let Some(as_of) = self.as_of else { return false };
+        let (date, round) = (line.field(self.columns.date), line.field(self.columns.round));
         let round = self.lists.rounds.find(&round);
         let first = |round: u32| self.study.rounds.get(round as usize)?.window.map(|window| window.first);
         let day = if date.is_empty() { round.and_then(first) } else { day(&date).ok() };
         if day.is_none_or(|day| day <= as_of) {
             return false;
         }
-        let section = self.lists.sections.find(&self.field(fields, self.columns.section));
+        let section = self.lists.sections.find(&line.field(self.columns.section));
         let measure = match self.columns.measure {
             None => Some(0),
-            column => self.lists.measures.find(&self.field(fields, column)),
+            column => self.lists.measures.find(&line.field(column)),
         };
         if let (Some(section), Some(round), Some(measure)) = (section, round, measure) {
-            self.later.rows.insert((section, round, measure));
+            self.later.insert((section, round, measure));
         }
         true
     }
 
     /// What the row says beside its values, if it could be placed.
-    fn keys(&mut self, fields: &[Field]) -> Option<Keys> {
-        let section = self.named(fields, self.columns.section, Named::Section);
-        let round = self.named(fields, self.columns.round, Named::Round);
+    fn keys(&mut self, line: Line<'_>) -> Option<Keys> {
+        let section = self.named(line, self.columns.section, Named::Section);
+        let round = self.named(line, self.columns.round, Named::Round);
         let measure = match self.columns.measure {
             None => Some(0),
-            column => self.named(fields, column, Named::Measure),
+            column => self.named(line, column, Named::Measure),
         };
         // On a patch a measure is that of its marker and cleaner.
         let measure = match (measure, section) {
@@ -297,22 +330,22 @@ impl<'a> Reader<'a> {
             }
             _ => measure,
         };
-        let turn = measure.and_then(|measure| self.turn(fields, measure));
-        let date = self.date(fields);
-        self.time(fields);
-        let number = self.number(fields);
-        let gauge = self.word(fields, self.columns.gauge);
-        let by = self.word(fields, self.columns.by);
-        let context = self.builder.context(Context { file: self.file, date, gauge, by });
+        let turn = measure.and_then(|measure| self.turn(line, measure));
+        let date = self.date(line);
+        self.time(line);
+        let number = self.number(line);
+        let gauge = self.word(line, self.columns.gauge);
+        let by = self.word(line, self.columns.by);
+        let context = self.stage.context(Context { file: 0, date, gauge, by }, line.base);
         let (section, round, measure) = (section?, round?, measure?);
         let (turn, number) = (turn?, number?);
-        let apart = self.is_apart(fields, (section, round, measure))?;
-        let cell = self.builder.cell(section, round, measure);
-        Some(Keys { cell, measure, round, turn, context, number, apart })
+        let apart = self.is_apart(line, (section, round, measure))?;
+        let spot = self.stage.spot((section, round, measure), context);
+        Some(Keys { spot, measure, round, turn, number, dated: date.is_some(), apart })
     }
 
     /// Whether no section carries the row; `None` where its place and its round do not go together.
-    fn is_apart(&mut self, fields: &[Field], (section, round, measure): (u32, u32, u32)) -> Option<bool> {
+    fn is_apart(&mut self, line: Line<'_>, (section, round, measure): (u32, u32, u32)) -> Option<bool> {
         let own = Own::of(self.study);
         let (section, round) = (section as usize, round as usize);
         let step = round.checked_sub(own.rounds).and_then(|at| self.study.prep_readings().nth(at));
@@ -324,30 +357,19 @@ impl<'a> Reader<'a> {
             Some(read) if read.index() == measure as usize => return Some(true),
             Some(_) => (Wrong::PrepOther(MeasureId::new(measure as usize)), self.columns.round),
         };
-        let text = self.field(fields, column);
-        self.fault(wrong, &text, fields, column);
+        let text = line.field(column);
+        self.fault(wrong, &text, line, column);
         None
     }
 
-    /// The text of a column of a row; blank where the row has no such field.
-    fn field(&self, fields: &[Field], column: Option<usize>) -> Cow<'a, str> {
-        column.and_then(|at| fields.get(at)).map_or(Cow::Borrowed(""), |field| field.text(self.text))
-    }
-
-    /// The place of a column of a row; that of the first field where the row has no such field.
-    fn span(&self, fields: &[Field], column: Option<usize>) -> Span {
-        let field = column.and_then(|at| fields.get(at)).or_else(|| fields.first());
-        field.map_or(Span::default(), |field| field.span(self.text))
-    }
-
     /// Adds a fault of a column of a row.
-    fn fault(&mut self, wrong: Wrong, text: &str, fields: &[Field], column: Option<usize>) {
-        let span = self.span(fields, column);
+    fn fault(&mut self, wrong: Wrong, text: &str, line: Line<'_>, column: Option<usize>) {
+        let span = line.span(column);
         self.faults.add_text(wrong, text, span);
     }
 
-    fn named(&mut self, fields: &[Field], column: Option<usize>, named: Named) -> Option<u32> {
-        let text = self.field(fields, column);
+    fn named(&mut self, line: Line<'_>, column: Option<usize>, named: Named) -> Option<u32> {
+        let text = line.field(column);
         let (names, recent) = match named {
             Named::Section => (&mut self.lists.sections, &mut self.sections),
             Named::Round => (&mut self.lists.rounds, &mut self.rounds),
@@ -357,41 +379,39 @@ impl<'a> Reader<'a> {
             return Some(id);
         }
         if text.is_empty() {
-            self.fault(Wrong::Unnamed(named), "", fields, column);
+            self.fault(Wrong::Unnamed(named), "", line, column);
             return None;
         }
         let id = names.find(&text);
-        match (id, &text) {
-            (Some(id), Cow::Borrowed(text)) => recent.put(text, id),
-            (Some(_), Cow::Owned(_)) => {}
-            (None, _) => self.fault(Wrong::Unknown(named), &text, fields, column),
+        match id {
+            Some(id) => recent.put(&text, id),
+            None => self.fault(Wrong::Unknown(named), &text, line, column),
         }
         id
     }
 
     /// How the values of the row become values in the unit of the measure.
-    fn turn(&mut self, fields: &[Field], measure: u32) -> Option<Turn> {
+    fn turn(&mut self, line: Line<'_>, measure: u32) -> Option<Turn> {
         if self.columns.unit.is_none() {
             return Some(Turn::Same);
         }
-        let text = self.field(fields, self.columns.unit);
+        let text = line.field(self.columns.unit);
         let recent = self.units.get_mut(measure as usize)?;
         if let Some(turn) = recent.get(&text) {
             return Some(turn);
         }
         let id = MeasureId::new(measure as usize);
         let turn = unit::turn(&text, &self.study.measures.get(id.index())?.unit);
-        match (turn, &text) {
-            (Some(turn), Cow::Borrowed(text)) => recent.put(text, turn),
-            (Some(_), Cow::Owned(_)) => {}
-            (None, _) => self.fault(Wrong::Unit(id), &text, fields, self.columns.unit),
+        match turn {
+            Some(turn) => recent.put(&text, turn),
+            None => self.fault(Wrong::Unit(id), &text, line, self.columns.unit),
         }
         turn
     }
 
     /// The day, if the row has one that can be taken. A reading without it is still placed.
-    fn date(&mut self, fields: &[Field]) -> Option<Date> {
-        let text = self.field(fields, self.columns.date);
+    fn date(&mut self, line: Line<'_>) -> Option<Date> {
+        let text = line.field(self.columns.date);
         if text.is_empty() {
             return None;
         }
@@ -400,65 +420,63 @@ impl<'a> Reader<'a> {
         }
         let wrong = match day(&text) {
             Ok(date) => {
-                if let Cow::Borrowed(text) = text {
-                    self.days.put(text, date);
-                }
+                self.days.put(&text, date);
                 return Some(date);
             }
             Err(DayFault::TwoWays(one, other)) => Wrong::TwoWays(one, other),
             Err(DayFault::Write(date)) => Wrong::Day(Some(date)),
             Err(DayFault::NoDay) => Wrong::Day(None),
         };
-        self.dates_sound = false;
-        self.fault(wrong, &text, fields, self.columns.date);
+        self.bad_dates = true;
+        self.fault(wrong, &text, line, self.columns.date);
         None
     }
 
     /// Looks at the time of day, which places no reading and is read by people only.
-    fn time(&mut self, fields: &[Field]) {
-        let text = self.field(fields, self.columns.time);
+    fn time(&mut self, line: Line<'_>) {
+        let text = line.field(self.columns.time);
         if !text.is_empty() && clock(&text).is_none() {
-            self.fault(Wrong::Time, &text, fields, self.columns.time);
+            self.fault(Wrong::Time, &text, line, self.columns.time);
         }
     }
 
     /// The number of the reading, 0 where the file gives none, `None` where it cannot be read.
-    fn number(&mut self, fields: &[Field]) -> Option<u32> {
-        let text = self.field(fields, self.columns.number);
+    fn number(&mut self, line: Line<'_>) -> Option<u32> {
+        let text = line.field(self.columns.number);
         if text.is_empty() {
             return Some(0);
         }
         let number = text.parse().ok().filter(|&number: &u32| number > 0);
         if number.is_none() {
-            self.fault(Wrong::Counter, &text, fields, self.columns.number);
+            self.fault(Wrong::Counter, &text, line, self.columns.number);
         }
         number
     }
 
-    fn word(&mut self, fields: &[Field], column: Option<usize>) -> Option<u32> {
-        let text = self.field(fields, column);
+    fn word(&mut self, line: Line<'_>, column: Option<usize>) -> Option<u32> {
+        let text = line.field(column);
         if text.is_empty() {
             return None;
         }
         if let Some(id) = self.words.get(&text) {
             return Some(id);
         }
-        let id = self.builder.word(&text);
+        let id = self.stage.word(&text, line.base);
         if text.contains('\u{fffd}') {
-            self.fault(Wrong::Garbled, "", fields, column);
-        } else if let Cow::Borrowed(text) = text {
-            self.words.put(text, id);
+            self.fault(Wrong::Garbled, "", line, column);
+        } else {
+            self.words.put(&text, id);
         }
         Some(id)
     }
 
     /// Places the values of a row. Gives how many fields were filled in, or `None` where one could not be read.
-    fn values(&mut self, fields: &[Field], keys: Option<Keys>) -> Option<usize> {
+    fn values(&mut self, line: Line<'_>, keys: Option<Keys>) -> Option<usize> {
         let columns = self.columns;
         if let &[(0, at)] = columns.values.as_slice() {
-            return self.value(fields, keys, 0, at).then_some(1);
+            return self.value(line, keys, 0, at).then_some(1);
         }
-        let filled = |&&(_, at): &&(u32, usize)| fields.get(at).is_some_and(|one| !one.is_blank(self.text));
+        let filled = |&&(_, at): &&(u32, usize)| line.has(at);
         let count = columns.values.iter().filter(filled).count();
         // A sheet is printed before the round; a line without any reading waits for it.
         if count == 0 {
@@ -466,15 +484,15 @@ impl<'a> Reader<'a> {
         }
         let mut sound = true;
         for &(number, at) in &columns.values {
-            sound &= self.value(fields, keys, number, at);
+            sound &= self.value(line, keys, number, at);
         }
         sound.then_some(count)
     }
 
     /// Places one value; false where it could not be read.
-    fn value(&mut self, fields: &[Field], keys: Option<Keys>, number: u32, at: usize) -> bool {
-        let text = self.field(fields, Some(at));
-        let span = self.span(fields, Some(at));
+    fn value(&mut self, line: Line<'_>, keys: Option<Keys>, number: u32, at: usize) -> bool {
+        let text = line.field(Some(at));
+        let span = line.span(Some(at));
         let entry = match number::entry(&text, self.comma) {
             Ok((entry, comma)) => {
                 if comma {
@@ -521,12 +539,23 @@ impl<'a> Reader<'a> {
     }
 
     fn is_possible(&self, measure: u32, value: f64) -> bool {
-        let measure = self.study.measures.get(measure as usize);
-        if let Some(MeasureKind::Rating(scale)) = measure.map(|measure| &measure.kind) {
-            return scale.has(value);
+        if let Some((low, high)) = self.possible(measure) {
+            return low <= value && value <= high;
         }
-        let possible = measure.and_then(|measure| measure.possible);
-        value.is_finite() && possible.is_none_or(|(low, high)| (low..=high).contains(&value))
+        match self.study.measures.get(measure as usize).map(|measure| &measure.kind) {
+            Some(MeasureKind::Rating(scale)) => scale.has(value),
+            _ => false,
+        }
+    }
+
+    /// The lowest and the highest number that a measure may have; `None` where only some between them are possible.
+    fn possible(&self, measure: u32) -> Option<(f64, f64)> {
+        let measure = self.study.measures.get(measure as usize)?;
+        if matches!(measure.kind, MeasureKind::Rating(_)) {
+            return None;
+        }
+        let (low, high) = measure.possible.unwrap_or((f64::MIN, f64::MAX));
+        Some((low.max(f64::MIN), high.min(f64::MAX)))
     }
 
     fn place(&mut self, keys: Keys, kind: Kind, value: f64, span: Span) {
@@ -534,11 +563,15 @@ impl<'a> Reader<'a> {
             value,
             at: span.start,
             number: keys.number,
-            context: keys.context,
+            context: 0,
             length: u16::try_from(span.end - span.start).unwrap_or(u16::MAX),
             kind,
             marks: if keys.number > 0 { Packed::NUMBERED } else { 0 },
         };
-        self.builder.push(keys.cell, reading);
+        if !keys.dated && matches!(kind, Kind::Taken | Kind::BelowGauge) {
+            let known = self.undated.get_or_insert((0, reading.span()));
+            known.0 += 1;
+        }
+        self.stage.push(keys.spot, reading);
     }
 }

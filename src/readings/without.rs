@@ -13,7 +13,8 @@ impl Readings {
             climate: Vec::new(),
             cells: self.cells.clone(),
             apart: self.apart.clone(),
-            packed: self.packed.clone(),
+            sections: self.sections.clone(),
+            shelves: self.shelves.clone(),
             contexts: self.contexts.clone(),
             words: self.words.clone(),
             left_out: self.left_out.clone(),
@@ -21,7 +22,8 @@ impl Readings {
         };
         for &(at, value) in far {
             let Some(cell) = rest.cells.get_mut(at) else { continue };
-            let packed = rest.packed.get_mut(cell.range()).unwrap_or_default();
+            let rows = rest.shelves.get_mut(cell.shelf as usize);
+            let packed = rows.and_then(|rows| rows.get_mut(cell.range())).unwrap_or_default();
             let meant = packed.iter_mut().filter(|one| {
                 one.is_kept_number() && value.is_none_or(|value| one.value.total_cmp(&value).is_eq())
             });

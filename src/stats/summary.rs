@@ -19,6 +19,18 @@ pub fn sd(values: &[f64]) -> Option<f64> {
     (values.len() >= 2).then(|| (squares / (values.len() - 1) as f64).sqrt())
 }
 
+/// Mean and standard deviation of values that stand from the smallest to the largest already: the bits of [`mean`] and [`sd`].
+pub fn of_sorted(sorted: &[f64]) -> (Option<f64>, Option<f64>) {
+    debug_assert!(sorted.is_sorted_by(|a, b| a.total_cmp(b).is_le()), "values are sorted");
+    // Of sorted values only the ends can be without bound or no number.
+    if [sorted.first(), sorted.last()].into_iter().flatten().any(|end| !end.is_finite()) {
+        return (None, None);
+    }
+    let Some(mean) = sorted_mean(sorted) else { return (None, None) };
+    let squares = sorted_squares(sorted, mean).filter(|_| sorted.len() >= 2);
+    (Some(mean), squares.map(|squares| (squares / (sorted.len() - 1) as f64).sqrt()))
+}
+
 /// Standard error of the mean, sd / sqrt(n), in the unit of `values`; `None` below two values.
 ///
 /// Type A evaluation of JCGM 100:2008, 4.2.3.
@@ -34,9 +46,12 @@ pub fn median(values: &[f64]) -> Option<f64> {
 /// Sum of squared differences from the mean, in the squared unit; `None` for an empty slice.
 pub(super) fn sum_of_squares(values: &[f64]) -> Option<f64> {
     let sorted = sorted(values)?;
-    let mean = sorted_mean(&sorted)?;
+    sorted_squares(&sorted, sorted_mean(&sorted)?)
+}
+
+fn sorted_squares(sorted: &[f64], mean: f64) -> Option<f64> {
     let (mut plain, mut squares) = (0.0, 0.0);
-    for value in &sorted {
+    for value in sorted {
         let difference = value - mean;
         plain += difference;
         squares += difference * difference;
@@ -126,6 +141,18 @@ mod tests {
         for _ in 0..50 {
             random.shuffle(&mut values);
             assert_eq!((mean(&values), sd(&values), median(&values)), before);
+        }
+    }
+
+    #[test]
+    fn sorted_values_give_the_same_bits() {
+        let mut random = Generator::new(3);
+        let mut lists =
+            vec![vec![], vec![3.5], vec![f64::MIN, f64::MAX], vec![1.0, f64::INFINITY], vec![1.0, f64::NAN]];
+        lists.extend((2..40).map(|n| (0..n).map(|_| 80.0 + random.normal()).collect()));
+        for mut values in lists {
+            values.sort_by(f64::total_cmp);
+            assert_eq!(of_sorted(&values), (mean(&values), sd(&values)), "{values:?}");
         }
     }
 

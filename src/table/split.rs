@@ -55,6 +55,12 @@ impl Field {
         self.form == Form::Plain
     }
 
+    /// The same field, its offsets counted from a later byte of the file, as from the first of its row.
+    #[must_use]
+    pub fn counted_from(self, start: usize) -> Self {
+        Self { start: self.start - start, end: self.end - start, ..self }
+    }
+
     /// First byte and one past the last, quotes not included.
     pub fn bounds(&self) -> (usize, usize) {
         (self.start, self.end)
@@ -111,7 +117,12 @@ pub struct Splitter<'a> {
 impl<'a> Splitter<'a> {
     /// Begins at the first byte of a text.
     pub fn new(text: &'a str, separator: u8) -> Self {
-        Self { bytes: text.as_bytes(), separator, at: 0, quotes_end_with_line: false }
+        Self::over(text.as_bytes(), separator)
+    }
+
+    /// The same over bytes that may not be text: what parts rows and fields is ASCII, so rows of text stay text.
+    pub fn over(bytes: &'a [u8], separator: u8) -> Self {
+        Self { bytes, separator, at: 0, quotes_end_with_line: false }
     }
 
     /// Where the next row begins, if that does not depend on what came before.

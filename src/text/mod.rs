@@ -1,8 +1,10 @@
 //! Source text: files, byte spans, lines and columns, and values that remember where they were written.
 
 mod digest;
+mod stored;
 
-pub use digest::{sha256, source_hash};
+pub use digest::{sha256, sha256_stored, source_hash};
+pub use stored::Stored;
 
 use std::sync::OnceLock;
 

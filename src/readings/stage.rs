@@ -1,0 +1,231 @@
+//! Readings as one reader finds them: in piles by the cells that they belong to, in the order of the file.
+
+use super::model::{Context, Packed, Refused};
+use super::recent::mix;
+use crate::study::{MeasureId, RoundId, SectionId, Study};
+use std::collections::{BTreeMap, HashMap};
+
+/// Up to this many section x round x measure places a plain table finds a cell; 16 MiB, of which only used pages are real.
+const TABLE: usize = 1 << 22;
+
+/// How many sections and rounds the study has; ids beyond them stand for what no section carries.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Own {
+    pub(super) sections: usize,
+    pub(super) rounds: usize,
+}
+
+impl Own {
+    pub(super) fn of(study: &Study) -> Self {
+        Self { sections: study.sections.len() + study.loose.len(), rounds: study.rounds.len() }
+    }
+
+    /// The id that stands for the tile of a gauge.
+    pub(super) fn tile(self) -> usize {
+        self.sections
+    }
+
+    /// The id that stands for the panel as a whole.
+    pub(super) fn panel(self) -> usize {
+        self.sections + 1
+    }
+}
+
+/// What a cell is numbered by, and which shelf it lies on.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Shape {
+    pub(super) own: Own,
+    rounds: usize,
+    measures: usize,
+    places: usize,
+    /// So many neighbouring cells share a shelf.
+    shelf: usize,
+    pub(super) shelves: usize,
+}
+
+impl Shape {
+    /// A shelf for about so many bytes of readings; what is on one fits into the cache of a processor.
+    const BYTES: usize = 1 << 20;
+    /// No more shelves than this.
+    const MOST: usize = 128;
+
+    /// For a study with so many bytes of readings; the number of shelves changes no result.
+    pub(super) fn of(study: &Study, bytes: usize) -> Self {
+        let own = Own::of(study);
+        let rounds = own.rounds + study.prep_readings().count();
+        let measures = study.measures.len();
+        let places = (own.sections + 2).saturating_mul(rounds).saturating_mul(measures).max(1);
+        let shelf = places.div_ceil((bytes / Self::BYTES).clamp(1, Self::MOST));
+        Self { own, rounds, measures, places, shelf, shelves: places.div_ceil(shelf) }
+    }
+
+    fn key(self, section: u32, round: u32, measure: u32) -> usize {
+        (section as usize * self.rounds + round as usize) * self.measures + measure as usize
+    }
+
+    /// The ids of a cell.
+    pub(super) fn ids(self, key: usize) -> (SectionId, RoundId, MeasureId) {
+        let (rest, measure) = (key / self.measures.max(1), key % self.measures.max(1));
+        let (section, round) = (rest / self.rounds.max(1), rest % self.rounds.max(1));
+        (SectionId::new(section), RoundId::new(round), MeasureId::new(measure))
+    }
+}
+
+/// The spot that a cell had last, plus one, so that fresh memory means "none yet".
+#[derive(Debug)]
+enum Last {
+    Table(Vec<u32>),
+    Map(HashMap<usize, u32>),
+}
+
+impl Last {
+    fn of(&mut self, key: usize) -> Option<&mut u32> {
+        match self {
+            Self::Table(table) => table.get_mut(key),
+            Self::Map(map) => Some(map.entry(key).or_default()),
+        }
+    }
+}
+
+/// The readings of one shelf, as they stand in the file.
+#[derive(Debug, Default)]
+pub(super) struct Pile {
+    /// Until they lie in their cells, `context` is the spot.
+    pub(super) rows: Vec<Packed>,
+    /// Cells and contexts that go together; readings name them by their place in this list.
+    pub(super) spots: Vec<(usize, u32)>,
+    /// Pieces of the file by number, and where their rows end.
+    pub(super) pieces: Vec<(u32, u32)>,
+}
+
+/// Where a reading goes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Spot {
+    shelf: u32,
+    at: u32,
+}
+
+/// What one reader found.
+#[derive(Debug)]
+pub(super) struct Stage {
+    shape: Shape,
+    last: Last,
+    pub(super) piles: Vec<Pile>,
+    /// Contexts, and the offset at which each was first met.
+    pub(super) contexts: Vec<(Context, usize)>,
+    context_ids: HashMap<Context, u32>,
+    /// Contexts met lately, by a number made of them; it spares the search in the map.
+    recent: Vec<Option<(Context, u32)>>,
+    /// Names of gauges and people, and the offset at which each was first met.
+    pub(super) words: Vec<(String, usize)>,
+    word_ids: HashMap<String, u32>,
+    pub(super) refused: BTreeMap<Refused, u32>,
+}
+
+/// How many contexts are remembered for a quick answer.
+const RECENT: usize = 1 << 10;
+
+fn context_place(context: &Context) -> usize {
+    let day = context.date.map_or(0, |date| {
+        let (month, day) = (u64::from(date.month().unsigned_abs()), u64::from(date.day().unsigned_abs()));
+        (u64::from(date.year().unsigned_abs()) * 12 + month) * 31 + day
+    });
+    let word = |id: Option<u32>| u64::from(id.map_or(0, |id| id + 1));
+    mix(day << 40 ^ word(context.gauge) << 20 ^ word(context.by), RECENT)
+}
+
+pub(super) fn small(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+impl Stage {
+    /// Nothing yet.
+    pub(super) fn new(shape: Shape) -> Self {
+        let table = shape.places <= TABLE;
+        Self {
+            shape,
+            last: if table { Last::Table(vec![0; shape.places]) } else { Last::Map(HashMap::new()) },
+            piles: (0..shape.shelves).map(|_| Pile::default()).collect(),
+            contexts: Vec::new(),
+            context_ids: HashMap::new(),
+            recent: vec![None; RECENT],
+            words: Vec::new(),
+            word_ids: HashMap::new(),
+            refused: BTreeMap::new(),
+        }
+    }
+
+    /// Where readings of a cell and a context go.
+    pub(super) fn spot(&mut self, (section, round, measure): (u32, u32, u32), context: u32) -> Spot {
+        let key = self.shape.key(section, round, measure);
+        let shelf = key / self.shape.shelf;
+        let (Some(pile), Some(last)) = (self.piles.get_mut(shelf), self.last.of(key)) else {
+            return Spot { shelf: u32::MAX, at: 0 };
+        };
+        let known = last.checked_sub(1).and_then(|at| pile.spots.get(at as usize));
+        if known != Some(&(key, context)) {
+            pile.spots.push((key, context));
+            *last = small(pile.spots.len());
+        }
+        Spot { shelf: small(shelf), at: *last - 1 }
+    }
+
+    /// The number of a context that is met at an offset.
+    pub(super) fn context(&mut self, context: Context, at: usize) -> u32 {
+        let place = context_place(&context);
+        if let Some(Some((known, id))) = self.recent.get(place)
+            && *known == context
+        {
+            return *id;
+        }
+        let next = small(self.contexts.len());
+        let id = *self.context_ids.entry(context).or_insert(next);
+        if id == next {
+            self.contexts.push((context, at));
+        }
+        if let Some(slot) = self.recent.get_mut(place) {
+            *slot = Some((context, id));
+        }
+        id
+    }
+
+    /// The number of a gauge's or a person's name that is met at an offset. Capitals make no other name; the first
+    /// spelling is kept.
+    pub(super) fn word(&mut self, word: &str, at: usize) -> u32 {
+        let folded = word.to_lowercase();
+        if let Some(&id) = self.word_ids.get(&folded) {
+            return id;
+        }
+        let id = small(self.words.len());
+        self.words.push((word.to_owned(), at));
+        self.word_ids.insert(folded, id);
+        id
+    }
+
+    /// Remembers what a row names of which a reading could not be placed.
+    pub(super) fn refuse(&mut self, section: Option<u32>, round: Option<u32>, measure: Option<u32>) {
+        let refused = Refused {
+            section: section.map(|id| SectionId::new(id as usize)),
+            round: round.map(|id| RoundId::new(id as usize)),
+            measure: measure.map(|id| MeasureId::new(id as usize)),
+        };
+        *self.refused.entry(refused).or_default() += 1;
+    }
+
+    /// Adds a reading.
+    pub(super) fn push(&mut self, spot: Spot, reading: Packed) {
+        if let Some(pile) = self.piles.get_mut(spot.shelf as usize) {
+            pile.rows.push(Packed { context: spot.at, ..reading });
+        }
+    }
+
+    /// Marks the end of a piece of the file.
+    pub(super) fn end_piece(&mut self, piece: u32) {
+        for pile in &mut self.piles {
+            let end = small(pile.rows.len());
+            if pile.pieces.last().map_or(0, |&(_, end)| end) < end {
+                pile.pieces.push((piece, end));
+            }
+        }
+    }
+}
