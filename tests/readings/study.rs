@@ -54,6 +54,7 @@ pub(crate) fn round(name: &str, measures: usize, times: u32) -> Round {
         name: at(name.into()),
         placing: Placing::Unplaced,
         window: None,
+        at_sites: Vec::new(),
         within: None,
         reads: (0..measures).map(plan).collect(),
         span: Span::default(),
