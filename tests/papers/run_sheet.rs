@@ -301,7 +301,7 @@ fn tape_is_pulled_when_the_study_says_on_whichever_side_of_the_second_coat() {
 #[test]
 fn the_carrier_alone_has_its_place_among_the_products() {
     let text = TWO.replace("| elm ash |", "| elm ash |\n    | carrier-only carrier-only |");
-    let (study, run) = of(&text);
+    let (_, run) = of(&text);
     let own: Vec<&Act> = run.acts.iter().filter(|act| act.product.is_none()).collect();
     let told: Vec<(Work, i64, usize)> =
         own.iter().map(|act| (act.work, (act.ends - act.begins) / 60, act.sections.len())).collect();
