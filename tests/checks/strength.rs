@@ -151,14 +151,14 @@ fn a_limit_at_the_best_mark_is_beyond_the_measure() {
     let help = |direction: &str, limit: &str| {
         found(&scale(direction, limit), "limit-beyond-measure").help[0].clone()
     };
-    assert_eq!(help("lower", "0"), "write a limit above 0, and at most 5");
-    assert_eq!(help("higher", "5"), "write a limit of 0 or more, below 5");
+    assert_eq!(help("lower", "0"), "write a limit above 0, and at most 5 marks");
+    assert_eq!(help("higher", "5"), "write a limit of 0 or more, below 5 marks");
     for (direction, limit) in [("lower", "1"), ("lower", "5"), ("higher", "4"), ("higher", "0")] {
         assert!(!has(&scale(direction, limit), "limit-beyond-measure"), "{direction} {limit}");
     }
     let wide = format!("{}    seen from 5\n", scale("lower", "3"));
     assert_eq!(
         found(&wide, "limit-beyond-measure").help[0],
-        "write the difference that you mean, as `seen from 0.3`"
+        "write the difference that you mean, as `seen from 0.3 marks`"
     );
 }
