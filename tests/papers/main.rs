@@ -16,6 +16,7 @@ mod controls;
 mod far_off;
 mod figures;
 mod files;
+mod harm;
 mod labels;
 mod leaders;
 mod looks;

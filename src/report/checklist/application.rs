@@ -241,10 +241,7 @@ impl Work<'_> {
         let product = self.product.title();
         Some(Entry::new(
             say!("Protection"),
-            say!(
-                "that of the dust until the dust is drawn off, then that of {product}; change over before it is opened",
-                product
-            ),
+            say!("that of the dust until the dust is drawn off, then that of {product}", product),
         ))
     }
 

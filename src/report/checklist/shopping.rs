@@ -253,7 +253,8 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         || study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
     let each = say!("one for each product and coat, never shared");
     // A tool that the study names stands among the tools.
-    let applicators: u32 = laid().filter(|own| own.tool.is_none()).map(Product::coats_number).sum();
+    let by_hand = |own: &&Product| own.tool.is_none() && !own.is_aerosol();
+    let applicators: u32 = laid().filter(by_hand).map(Product::coats_number).sum();
     if applicators > 0 {
         add(say!("Applicators"), each.to_owned(), applicators.to_string());
     }

@@ -107,7 +107,9 @@ pub(in crate::report) fn dust_of_step<'a>(catalog: &'a Catalog, step: &Step) -> 
 
 /// What the papers must say where it is not known what the work touches.
 pub(in crate::report) fn unknown_ground(catalog: &Catalog, study: &Study) -> Option<String> {
-    if ground(catalog, study).is_some() {
+    // Who names no material is not warned of dust that nobody makes.
+    let unsaid = study.surface.material.is_none() && !grips_the_ground(catalog, study);
+    if unsaid || ground(catalog, study).is_some() {
         return None;
     }
     let told = match &study.surface.material {
@@ -121,6 +123,16 @@ pub(in crate::report) fn unknown_ground(catalog: &Catalog, study: &Study) -> Opt
          acid that meet in pores. Find out what it is before work starts and name it in the study; until then the stricter mask."
     );
     Some(format!("{told} {left_out}"))
+}
+
+/// Whether some step makes dust of the ground, or leaves bleach or acid in it.
+fn grips_the_ground(catalog: &Catalog, study: &Study) -> bool {
+    let steps = study.prep.iter().chain(&study.before_each_round).chain(study.cycle_steps());
+    let class = |step: &Step| study.supply(step.with.as_ref()?.value).kind.as_ref()?.class;
+    let stays = |step: &Step| class(step).is_some_and(|own| own.is_in("hypochlorite") || own.is_in("acid"));
+    let dusts = |step: &Step| catalog.step(step.verb.word()).is_some_and(|known| !known.raises.is_empty());
+    let between = study.products.iter().any(|own| dust_between(catalog, study, own).is_some());
+    between || steps.into_iter().any(|step| dusts(step) || stays(step))
 }
 
 /// Whether what is put on may stay in pores; so it is held of a ground that is not known.
