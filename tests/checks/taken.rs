@@ -400,3 +400,36 @@ fn a_reading_of_an_empty_place_is_told_so_and_put_on_no_other() {
     assert!(row("B3").starts_with("`B3` is an empty place of the map"), "{}", row("B3"));
     assert!(row("B7").starts_with("the sections are A1,"), "{}", row("B7"));
 }
+
+/// A tile of 91.2 GU, of which two readings agree within 0.4: the median of the others is 91.2, and a mean may lie 4 from it.
+#[test]
+fn readings_of_a_tile_are_checked_as_those_of_sections_are() {
+    const CODE: &str = "tile-reading-far-off";
+    let piece = |tile: &str| {
+        let gauge = "gauge glossy\n    reads       gloss-20\n    spot        10 x 10 mm\n    foot        110 x 45 mm\n    two readings agree \
+                     within 0.4 GU\n    tile        91.2 GU\n    certified   2026-02-01 for 12 months\n";
+        let section = "2026-03-11,fresh,A1,gloss-20,GU,90.1,90.2,90.0,90.3,90.2";
+        format!("{gauge}{}", csv("2026-05-01", &[section, tile]))
+    };
+    let slip = found(&piece("2026-03-11,fresh,tile,gloss-20,GU,91.2,91.1,91.3,91.2,9.12"), CODE);
+    let message = "reading 5 of `gloss-20` on the tile at `fresh`, 9.12 GU, lies 82.08 GU from the others";
+    assert!(slip.message.starts_with(message), "{}", slip.message);
+    assert!(
+        slip.help[0].starts_with("is a point lost? 91.2 GU would lie where it should"),
+        "{:?}",
+        slip.help
+    );
+    let gross = found(&piece("2026-03-11,fresh,tile,gloss-20,GU,9.12,9.11,9.13,9.12,9.12"), CODE);
+    assert_eq!(
+        gross.message,
+        "`gloss-20` on the tile at `fresh` is 9.12 GU on average, and the tile is declared as 91.2 GU"
+    );
+    let day = found(&piece("2026-03-10,fresh,tile,gloss-20,GU,91.2,91.1,91.3,91.2,91.2"), CODE);
+    assert!(
+        day.message.ends_with("on 2026-03-10 for `fresh`, and its sections from 2026-03-11 to 2026-03-11"),
+        "{}",
+        day.message
+    );
+    // A gauge may drift by a unit; that is what its tile is read for.
+    assert!(!has(&piece("2026-03-11,fresh,tile,gloss-20,GU,92.2,92.1,92.3,92.2,92.2"), CODE));
+}
