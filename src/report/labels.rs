@@ -181,7 +181,7 @@ fn of_section(study: &Study) -> ((u32, u32), String) {
 }
 
 /// Whole mm that are there for certain.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1 km")]
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
 fn whole(mm: f64) -> u32 {
     mm.clamp(0.0, 1e6).floor() as u32
 }

@@ -156,9 +156,4 @@ fn a_limit_at_the_best_mark_is_beyond_the_measure() {
     for (direction, limit) in [("lower", "1"), ("lower", "5"), ("higher", "4"), ("higher", "0")] {
         assert!(!has(&scale(direction, limit), "limit-beyond-measure"), "{direction} {limit}");
     }
-    let wide = format!("{}    seen from 5\n", scale("lower", "3"));
-    assert_eq!(
-        found(&wide, "limit-beyond-measure").help[0],
-        "write the difference that you mean, as `seen from 0.3 marks`"
-    );
 }
