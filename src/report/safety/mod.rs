@@ -46,6 +46,8 @@ pub(super) fn of_carrier(catalog: &Catalog) -> Card {
 pub(super) fn of_dust(catalog: &Catalog, study: &Study, dust: &Class) -> Card {
     let mut card = card::known(catalog, dust, said(dust.name), None);
     card::breathe(&mut card, dust_mask(catalog, study, dust));
+    // The cautions of the work stand beside it in words of their own.
+    card.cautions.clear();
     card.after.clear();
     card.sheet.clear();
     card
