@@ -22,7 +22,7 @@ pub(super) fn of<'s>(material: &Material<'s>, measure: &MeasureAnalysis) -> Vec<
     let last_at = |sections: &[SectionId]| {
         let own = measure.sections.iter().filter(|series| sections.contains(&series.section));
         let read = |series: &crate::analysis::SectionSeries| {
-            let taken = |level| matches!(level, Ok(_) | Err(Missing::BelowGauge | Missing::AllLeftOut));
+            let taken = |level| matches!(level, Ok(()) | Err(Missing::BelowGauge | Missing::AllLeftOut));
             series.at.iter().rposition(|at| taken(at.numbers.level.map(|_| ())))
         };
         own.filter_map(read).max()

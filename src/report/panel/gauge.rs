@@ -62,10 +62,10 @@ fn moved(material: &Material<'_>, drift: &Drift) -> Option<(RoundId, RoundId, f6
     let place = |round: RoundId| analysed.rounds.iter().position(|at| at.round == round);
     let at = |round: RoundId| drift.at.iter().find(|at| at.round == round);
     let first = at(reference)?;
-    let later = drift.at.iter().filter(|at| place(at.round) > place(reference));
+    let mut later = drift.at.iter().filter(|at| place(at.round) > place(reference));
     let shown = material.analysis.shown().filter(|(measure, _)| measure.measure == drift.measure);
     let now = shown.and_then(|(_, round)| at(round.round)).filter(|at| place(at.round) > place(reference));
-    let now = now.or(later.last())?;
+    let now = now.or_else(|| later.next_back())?;
     let rise = now.mean - first.mean;
     let standard = [now, first].iter().filter_map(|at| at.since?.standard).reduce(f64::max)?;
     (rise.abs() > 2.0 * standard).then_some((reference, now.round, rise))
