@@ -181,11 +181,7 @@ fn whoever_is_not_told_apart_from_the_one_to_beat_has_a_row_and_is_named() {
     let artifacts = outcome.build(Some(&["report.md"])).unwrap();
     let report = String::from_utf8(artifacts.into_iter().next().unwrap().bytes).unwrap();
     let answer = report.split("## The panel").next().unwrap();
-    assert!(
-        answer
-            .contains("told apart from dill, the one to beat: bay (better). Not told apart from it: clove."),
-        "{answer}"
-    );
+    assert!(answer.contains("the one to beat: bay (better). Not told apart from it: clove."), "{answer}");
 }
 
 /// The coast carries bay, clove and bare, inland bay and two bare: too few to compare means within sites, and ranks are taken there all the same.
