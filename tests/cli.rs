@@ -588,15 +588,3 @@ fn bad_readings_name_file_line_and_remedy() {
     assert_eq!(late.code, 1, "{late:?}");
     assert!(late.out.contains("readings.csv"), "{late:?}");
 }
-
-#[test]
-fn an_output_folder_that_cannot_be_made_exits_with_2() {
-    let bench = Bench::new("disk");
-    starter(&bench);
-    bench.write("out", "a file, not a folder");
-    let run = bench.run(&["build", "my door.study", "-o", "out", "--as-of", "2026-09-07"]);
-    assert_eq!(run.code, 2, "{run:?}");
-    assert_eq!(run.err, "tapeline: out cannot be made a folder: something of that name is there already\n");
-    assert_eq!(fs::read_to_string(bench.folder.join("out")).unwrap(), "a file, not a folder");
-    assert!(Path::new(&bench.folder.join("out")).is_file());
-}

@@ -173,7 +173,7 @@ pub(super) fn of_stopped<'t>(
     let short = control.short(study);
     let open = open.then(|| {
         say!("At least, at most, or no interval: sections on a side of the difference were stopped and count as they stood then. They could only \
-             have gone on as bad or worse, so that the difference has no end on that side, and no p.").to_owned()
+             have gone on as bad or worse, so that the difference has no end on that side, and no p; among further looks it counts.").to_owned()
     });
     let last = last.then(|| {
         say!("Where {short} stands with a round in place of a word, that is the last at which any section of {short} was read.", short)

@@ -66,7 +66,8 @@ fn a_difference_of_two_percents_is_counted_in_percentage_points() {
 #[test]
 fn a_rate_says_how_many_readings_are_behind_it() {
     let report = output(&shine(), "report.md");
-    let rates = report.split("| Theil-Sen, % a month |").nth(1).unwrap_or_else(|| panic!("{report}"));
+    let rates =
+        report.split("| Theil-Sen, percentage points a month |").nth(1).unwrap_or_else(|| panic!("{report}"));
     for name in ["hop", "bare"] {
         let row = rates.lines().find(|line| line.starts_with(&format!("| {name} |"))).unwrap();
         assert!(row.ends_with("| 4 | 24 |"), "{row}");
@@ -91,7 +92,9 @@ fn a_plan_takes_the_scatter_of_the_round_that_decides() {
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let plan = words(&shine().edition().plan(Assumed::default()));
     assert!(
-        plan.contains("between sections treated alike at month 3, 0.43 % on 6 degrees of freedom"),
+        plan.contains(
+            "between sections treated alike at month 3, 0.43 percentage points on 6 degrees of freedom"
+        ),
         "{plan}"
     );
     assert!(!plan.contains("month 6"), "{plan}");

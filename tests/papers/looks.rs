@@ -4,7 +4,7 @@
 
 use std::fs;
 
-/// Numbers in the columns headed `p (Holm)`, but for those of trends, which are adjusted within their own table.
+/// Numbers in the columns headed `p (Holm)`, and words that a look is counted without one, but for those of trends, which are adjusted within their own table.
 fn shown(report: &str) -> usize {
     let lines: Vec<&str> = report.lines().collect();
     let tables = lines.split(|line| !line.starts_with('|'));
@@ -15,7 +15,9 @@ fn shown(report: &str) -> usize {
         let heads = table.first().map(|row| cells(row)).unwrap_or_default();
         let column = heads.iter().position(|head| head == "p (Holm)");
         let column = column.filter(|_| !heads.contains(&"Trend".to_owned()));
-        let digits = |at: usize, row: &&str| cells(row)[at].contains(|one: char| one.is_ascii_digit());
+        let digits = |at: usize, row: &&str| {
+            cells(row)[at].contains(|one: char| one.is_ascii_digit()) || cells(row)[at] == "counted"
+        };
         column.map_or(0, |at| table.iter().skip(2).filter(|row| digits(at, row)).count())
     };
     tables.map(of).sum()

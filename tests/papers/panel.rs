@@ -104,7 +104,7 @@ fn film_that_went_in_preparation_is_held_against_gauge_and_limit() {
         "2025-06-01,prep 1,panel,film,um,Ada,118,121,116\n\
          2025-06-01,prep 2,panel,film,um,Ada,115,119,99\n",
     );
-    let part = part(&report, "### film before and after preparation");
+    let part = part(&report, "### Film before and after preparation");
     assert!(
         part.contains("Read on 3 places of the panel at prep 1 and again at prep 2: it went down by 7.3 µm"),
         "{part}"

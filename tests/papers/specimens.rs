@@ -31,7 +31,7 @@ fn a_coat_goes_on_the_specimens_of_its_product() {
         assert!(step.matches(code).count() >= 2, "a box for {code}: {step}");
     }
     assert!(step.contains("3 specimens, 1 coat"), "{step}");
-    assert!(step.contains("for one coat on one section or specimen"), "{step}");
+    assert!(step.contains("on rue-1, rue-2 and rue-3 (1 ml syringe), for one coat"), "{step}");
 }
 
 /// 40 ml per m2 on 3 x 0.0025 m2 are 0.3 ml more, with a tenth spare 0.33 ml.

@@ -183,6 +183,7 @@ fn shown(page: &str) -> String {
         .replace("&lt;", "<")
         .replace("&gt;", ">")
         .replace("&amp;", "&")
+        .replace('\u{a0}', " ")
 }
 
 #[test]

@@ -366,9 +366,9 @@ impl<'a> Comparison<'a> {
             if !alone {
                 cells.push(Figure::from(row.counted().map_or(numbers::DASH, names::word)));
             }
-            cells.push(
-                p.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
-            );
+            let counted = !alone && p.is_none() && row.p_holm.is_some();
+            let none = || if counted { Figure::from(say!("counted")) } else { Figure::none() };
+            cells.push(p.map_or_else(none, |p| Figure { raw: Some(p), text: numbers::probability(p) }));
             table.row(cells);
         }
         table.behind(2).behind(1)

@@ -180,7 +180,7 @@ fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &Pa
             Figure { raw: Some(row.difference), text: style.signed(row.difference) },
             looks::interval(row.interval, style),
             Figure::from(row.word.map_or(numbers::DASH, names::word)),
-            looks::p(told::shown_p(row.interval, row.p_holm)),
+            looks::p(row.interval, row.p_holm),
         ]);
     }
     out

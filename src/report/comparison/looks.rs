@@ -40,7 +40,7 @@ pub(super) fn table(
                 Figure { raw: Some(row.difference), text: style.signed(row.difference) },
                 interval(row.interval, style),
                 Figure::from(told::word(study, Control::Bare, at, row)),
-                p(told::shown_p(row.interval, row.p_holm)),
+                p(row.interval, row.p_holm),
             ]);
         }
     }
@@ -52,8 +52,12 @@ pub(super) fn interval(interval: Option<Interval>, style: Style<'_>) -> Figure {
     interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high)))
 }
 
-/// An adjusted p value, with an asterisk below 0.05.
-pub(super) fn p(p: Option<f64>) -> Figure {
+/// An adjusted p value, with an asterisk below 0.05. That of a difference with an open end is not shown, and yet is one of the looks
+/// that are adjusted together: how many these are does not depend on how they came out.
+pub(super) fn p(interval: Option<Interval>, p: Option<f64>) -> Figure {
+    if p.is_some() && told::shown_p(interval, p).is_none() {
+        return Figure::from(say!("counted"));
+    }
     p.map_or_else(Figure::none, |p| {
         let star = if p < 0.05 { " *" } else { "" };
         Figure { raw: Some(p), text: format!("{}{star}", numbers::probability(p)) }
