@@ -65,6 +65,8 @@ pub struct Arranged {
     pub seed: u32,
     /// The text of the study with it.
     pub text: String,
+    /// The lines of it that changed, with the heads of their maps.
+    pub rows: Vec<String>,
 }
 
 /// Five figures that belong to a text.
@@ -236,11 +238,12 @@ impl Outcome {
         let order = Order { seed: u64::from(seed), each };
         let deal =
             dealing::deal(&self.study, &self.readings, order).map_err(|refusal| refusal.to_string())?;
-        let mut text = dealing::drawn(text, &self.study, &deal, self.day.date(), order.seed);
+        let drawing = dealing::drawn(text, &self.study, &deal, self.day.date(), order.seed);
+        let mut text = drawing.text;
         if file.is_some_and(|file| file.marked) {
             text.insert(0, text::MARK);
         }
-        Ok(Arranged { deal, seed, text })
+        Ok(Arranged { deal, seed, text, rows: drawing.shown })
     }
 
     /// What the study is published as.

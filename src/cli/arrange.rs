@@ -1,36 +1,34 @@
 //! `arrange`: sections that the map leaves to chance are dealt out, shown, and put into the study if that is asked for.
 
+use super::args::StudyArgs;
 use super::disk;
 use super::print::print;
 use crate::diag::{count, list};
 use crate::pipeline::{Arranged, Outcome, Verdict};
 use anyhow::{Error, Result};
 use std::fmt::Write;
-use std::path::Path;
 
 /// Deals out, and tells how the layout stands.
 pub(super) fn run(
-    file: &Path,
+    arguments: &StudyArgs,
     outcome: &Outcome,
     (seed, each): (Option<u32>, Option<u16>),
     write: bool,
 ) -> Result<u8> {
+    let file = &arguments.file;
     let arranged = outcome.arrange(seed, each.map(usize::from)).map_err(Error::msg)?;
     let mut text = told(outcome, &arranged);
+    let name = disk::quoted(file);
     if write {
         disk::replace(file, arranged.text.as_bytes())?;
-        let _ = writeln!(
-            text,
-            "Written into {}. Now run `tapeline check {}`.",
-            file.display(),
-            disk::quoted(file)
-        );
+        let _ = writeln!(text, "Written into {}. Now run `tapeline check {name}`.", file.display());
     } else {
+        let each = each.map_or_else(String::new, |each| format!(" --each {each}"));
+        let as_of = arguments.as_of.map_or_else(String::new, |day| format!(" --as-of {day}"));
+        let seed = arranged.seed;
         let _ = writeln!(
             text,
-            "Nothing was written. `tapeline arrange {} --seed {} --write` puts it into the study.",
-            disk::quoted(file),
-            arranged.seed
+            "Nothing was written. `tapeline arrange {name} --seed {seed}{each}{as_of} --write` puts it into the study."
         );
     }
     print(&text)?;
@@ -51,19 +49,12 @@ fn told(outcome: &Outcome, arranged: &Arranged) -> String {
         let _ = writeln!(text, "Each of {} was dealt by itself.", count(deal.blocks, parts));
     }
     text.push('\n');
-    let rows = arranged.text.lines().map(str::trim_end).filter(|line| is_of_map(line));
-    rows.for_each(|row| {
+    for row in &arranged.rows {
         let _ = writeln!(text, "{row}");
-    });
+    }
     text.push('\n');
     stand(&mut text, outcome, &deal.verdict);
     text
-}
-
-/// A drawn row, or the line that was added; groups and patches are drawn with bars too and stay as they were.
-fn is_of_map(line: &str) -> bool {
-    let line = line.trim_start();
-    line.starts_with('|') || line.starts_with("placed ")
 }
 
 fn stand(text: &mut String, outcome: &Outcome, verdict: &Verdict) {
@@ -90,6 +81,15 @@ fn stand(text: &mut String, outcome: &Outcome, verdict: &Verdict) {
     }
     if let Some(far) = verdict.from_bare {
         let _ = writeln!(text, "No product lies farther than {far:.1} places from a bare section.");
+    }
+    if verdict.without_bare > 0 {
+        let _ = writeln!(
+            text,
+            "{} with a product {} no bare one at {} site.",
+            count(verdict.without_bare, "section"),
+            if verdict.without_bare == 1 { "has" } else { "have" },
+            if verdict.without_bare == 1 { "its" } else { "their" }
+        );
     }
     text.push('\n');
 }

@@ -43,9 +43,11 @@ fn run(command: Command) -> Result<u8> {
         Command::Arrange { study, show, seed, each, write } => {
             let outcome = check(&study)?;
             if hindered(&outcome.findings) {
-                return say(&outcome, &show);
+                let code = say(&outcome, &show)?;
+                print("Nothing was dealt out: mend the other errors first.\n")?;
+                return Ok(code.max(1));
             }
-            arrange::run(&study.file, &outcome, (seed, each), write)
+            arrange::run(&study, &outcome, (seed, each), write)
         }
         Command::Explain { code } => explain::run(code.as_deref()),
         Command::Pages { block } => pages::run(block.as_deref()),
@@ -91,7 +93,7 @@ fn hindered(findings: &[Finding]) -> bool {
     const MENDED_LATER: [&str; 2] = ["readings-file-absent", "left-to-chance"];
     findings
         .iter()
-        .any(|finding| finding.severity == Severity::Error && !MENDED_LATER.contains(&&*finding.code))
+        .any(|finding| finding.severity == Severity::Error && !MENDED_LATER.contains(&finding.code))
 }
 
 /// What a command writes.

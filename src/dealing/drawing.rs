@@ -5,22 +5,42 @@ use crate::study::{Section, Study, Treatment};
 use jiff::civil::Date;
 use std::ops::Range;
 
+/// A study whose map was dealt out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Drawing {
+    /// Its text.
+    pub text: String,
+    /// The maps that were filled, line by line, and the line that says when.
+    pub shown: Vec<String>,
+}
+
 /// Lines of other systems end otherwise.
 const LINE_ENDS: [char; 2] = ['\n', '\r'];
 
 /// The study's text with the names of what was dealt in place of each `?`, and a line that says when and from which
 /// seed. Rows that are filled are drawn anew, so that their columns line up; remarks behind them stay.
-pub fn drawn(text: &str, study: &Study, deal: &Deal, date: Date, seed: u64) -> String {
+pub fn drawn(text: &str, study: &Study, deal: &Deal, date: Date, seed: u64) -> Drawing {
     let mut edits: Vec<(Range<usize>, String)> = Vec::new();
-    for sections in maps(study) {
+    let mut shown = Vec::new();
+    for (head, sections) in maps(study) {
+        let before = edits.len();
         rows(text, study, &sections, deal, &mut edits);
+        if edits.len() > before {
+            shown.push(text[line_of(text, head)].trim_end().to_owned());
+            shown.extend(edits[before..].iter().map(|(range, row)| {
+                let line = line_of(text, range.start);
+                format!("{}{row}{}", &text[line.start..range.start], text[range.end..line.end].trim_end())
+            }));
+        }
     }
     let first = deal.dealt.iter().map(|(id, _)| study.section(*id).span.range().start).min().unwrap_or(0);
     let last_row = last_of_block(text, first);
     let indent: String = text[last_row.clone()].chars().take_while(|c| c.is_whitespace()).collect();
     let behind = &text[last_row.end..];
     let line_end = ["\r\n", "\r"].into_iter().find(|end| behind.starts_with(end)).unwrap_or("\n");
-    edits.push((last_row.end..last_row.end, format!("{line_end}{indent}placed {date}, seed {seed}")));
+    let placed = format!("{indent}placed {date}, seed {seed}");
+    edits.push((last_row.end..last_row.end, format!("{line_end}{placed}")));
+    shown.push(placed);
     edits.sort_by_key(|(range, _)| (range.start, range.end));
     let mut out = String::with_capacity(text.len() + 64);
     let mut from = 0;
@@ -30,15 +50,14 @@ pub fn drawn(text: &str, study: &Study, deal: &Deal, date: Date, seed: u64) -> S
         from = range.end;
     }
     out.push_str(&text[from..]);
-    out
+    Drawing { text: out, shown }
 }
 
-/// The drawn sections of each map.
-fn maps(study: &Study) -> Vec<Vec<&Section>> {
+/// The drawn sections of each map, and where its head begins.
+fn maps(study: &Study) -> Vec<(usize, Vec<&Section>)> {
     let drawn =
         |site| study.sections.iter().filter(move |one| one.row.is_some() && one.site == site).collect();
-    let sites: Vec<_> = study.grids.iter().map(|grid| grid.site).collect();
-    sites.into_iter().map(drawn).collect()
+    study.grids.iter().map(|grid| (grid.span.range().start, drawn(grid.site))).collect()
 }
 
 /// The rows of one map, each with the words of its places, columns as wide as their widest word.

@@ -1,7 +1,7 @@
 //! Where sections lie to each other: positions in places of the drawing, sites, pieces, and what they lie beside.
 
 use crate::layout::distance;
-use crate::study::{Grouping, Outline, Section, Study, Treatment};
+use crate::study::{Grouping, Outline, Section, SiteId, Study, Treatment};
 
 /// A section that lies nearer to an avoided or curved area than this part of its shorter side lies beside it.
 const BESIDE: f64 = 0.5;
@@ -39,7 +39,7 @@ impl Ground {
         let middles: Vec<(f64, f64)> = study.sections.iter().map(middle).collect::<Option<_>>()?;
         let step = step(study, &middles);
         let sites = study.sites.len().max(1);
-        let at = |section: &Section| section.site.map_or(0, |site| site.index());
+        let at = |section: &Section| section.site.map_or(0, SiteId::index);
         let centres: Vec<(f64, f64)> = (0..sites)
             .map(|site| {
                 let own = study.sections.iter().zip(&middles).filter(|(section, _)| at(section) == site);
@@ -96,7 +96,7 @@ fn step(study: &Study, middles: &[(f64, f64)]) -> (f64, f64) {
                 same: &dyn Fn(&Section) -> Option<usize>| {
         let sections = &study.sections;
         let pairs = (0..sections.len()).zip(1..sections.len());
-        let mut steps = pairs.flat_map(|(one, _)| {
+        let mut steps = pairs.filter_map(|(one, _)| {
             (one + 1..sections.len())
                 .find(|&other| {
                     same(&sections[one]).is_some()

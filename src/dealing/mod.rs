@@ -11,12 +11,12 @@ mod score;
 mod search;
 mod shares;
 
-pub use drawing::drawn;
+pub use drawing::{Drawing, drawn};
 pub use refusal::Refusal;
 pub use score::Verdict;
 
 use crate::readings::Readings;
-use crate::study::{Blocks, SectionId, Study, Treatment};
+use crate::study::{Blocks, SectionId, SiteId, Study, Treatment};
 use ground::Ground;
 use search::{Found, search};
 
@@ -99,7 +99,7 @@ fn by_level(
 fn by_site(study: &Study, open: &[SectionId]) -> Vec<Vec<SectionId>> {
     let mut parts: Vec<Vec<SectionId>> = vec![Vec::new(); study.sites.len().max(1)];
     for &id in open {
-        let site = study.section(id).site.map_or(0, |site| site.index());
+        let site = study.section(id).site.map_or(0, SiteId::index);
         parts[site].push(id);
     }
     parts.retain(|part| !part.is_empty());

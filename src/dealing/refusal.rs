@@ -1,6 +1,6 @@
 //! Why sections cannot be dealt out, and what to do.
 
-use crate::diag::{count, list, plural};
+use crate::diag::{count, list};
 use crate::study::Blocks;
 use jiff::civil::Date;
 use std::fmt;
@@ -22,10 +22,12 @@ pub enum Refusal {
         open: usize,
         /// Sections that are needed.
         needed: usize,
-        /// Products of the study.
-        products: usize,
-        /// Sections for each product.
+        /// Sections for each product, drawn ones among them.
         each: usize,
+        /// Whether a bare one is among those that are needed.
+        bare: bool,
+        /// The site, if the study has several.
+        site: Option<String>,
     },
     /// The blocks do not hold what is open.
     OtherNumber {
@@ -50,14 +52,16 @@ impl fmt::Display for Refusal {
                 f,
                 "the map was dealt out on {date}; to deal it out anew, take out the line `placed {date} ...` and draw `?` again"
             ),
-            Self::TooFew { open, needed, products, each } => {
-                let sections = plural(*needed, "section");
+            Self::TooFew { open, needed, each, bare, site } => {
+                let bare = if *bare { ", and bare one," } else { "" };
+                let site = site.as_ref().map_or_else(String::new, |site| format!(" at {site}"));
                 write!(
                     f,
-                    "{} with {} each and bare need {needed} {sections}, and {open} are left to chance; draw more `?`, or ask for \
-                     fewer with `--each`",
-                    count(*products, "product"),
-                    count(*each, "section")
+                    "to give every product {}{site}, with those that are drawn already,{bare} needs {}, and {open} {} left to chance; draw \
+                     more `?`, or ask for fewer with `--each`",
+                    count(*each, "section"),
+                    count(*needed, "more section"),
+                    if *open == 1 { "is" } else { "are" }
                 )
             }
             Self::OtherNumber { open, blocks } => write!(
@@ -69,7 +73,7 @@ impl fmt::Display for Refusal {
             ),
             Self::NotRead(sections) => write!(
                 f,
-                "{} not been read at the round that orders the blocks; read {} first, or take the line `blocks` out",
+                "{} no number at the round that orders the blocks; read {} first, or take the line `blocks` out",
                 match sections.as_slice() {
                     [one] => format!("section {one} has"),
                     several => format!("sections {} have", list(several, "and")),

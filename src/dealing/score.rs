@@ -39,22 +39,97 @@ pub struct Verdict {
     pub off_centre: Option<f64>,
     /// The farthest that a section with a product lies from a bare one of its site, in places; `None` without bare.
     pub from_bare: Option<f64>,
+    /// How many sections with a product have no bare one at their site.
+    pub without_bare: usize,
 }
 
-/// The penalty of the sections of one treatment.
-pub(super) fn penalty(ground: &Ground, own: &[usize]) -> f64 {
-    let pairs: f64 = pairs(own).map(|(one, other)| pair(ground, one, other)).sum();
-    let n = own.len() as f64;
-    let beside = own.iter().filter(|&&at| ground.spots[at].beside).count() as f64;
-    let share = ground.spots.iter().filter(|spot| spot.beside).count() as f64 / ground.spots.len() as f64;
-    let off = if own.len() > 1 { off_centre(ground, own) } else { 0.0 };
-    pairs + OFF_CENTRE * n * off * off + UNEVEN_BESIDE * (beside - n * share).powi(2)
+/// What the penalty of the sections of one treatment is made of, so that one section can be exchanged without looking at all pairs.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(super) struct Parts {
+    pairs: f64,
+    across: f64,
+    down: f64,
+    beside: f64,
+    n: f64,
 }
 
-/// The penalty of how bare sections are spread.
-pub(super) fn uncovered(ground: &Ground, bare: &[usize]) -> f64 {
-    let nearest = |at: usize| bare.iter().filter_map(|&one| ground.apart(at, one)).reduce(f64::min);
-    FAR_FROM_BARE * (0..ground.spots.len()).filter_map(nearest).sum::<f64>()
+impl Parts {
+    pub(super) fn of(ground: &Ground, own: &[usize]) -> Self {
+        let spots = || own.iter().map(|&at| &ground.spots[at]);
+        Self {
+            pairs: pairs(own).map(|(one, other)| pair(ground, one, other)).sum(),
+            across: spots().map(|spot| spot.x).sum(),
+            down: spots().map(|spot| spot.y).sum(),
+            beside: spots().filter(|spot| spot.beside).count() as f64,
+            n: own.len() as f64,
+        }
+    }
+
+    /// The same with `into` in place of `out`, which is among `own`.
+    pub(super) fn exchanged(self, ground: &Ground, own: &[usize], (out, into): (usize, usize)) -> Self {
+        let others = || own.iter().copied().filter(|&at| at != out);
+        let gained: f64 = others().map(|at| pair(ground, at, into) - pair(ground, at, out)).sum();
+        let (left, come) = (&ground.spots[out], &ground.spots[into]);
+        let beside = |beside: bool| f64::from(u8::from(beside));
+        Self {
+            pairs: self.pairs + gained,
+            across: self.across + come.x - left.x,
+            down: self.down + come.y - left.y,
+            beside: self.beside + beside(come.beside) - beside(left.beside),
+            n: self.n,
+        }
+    }
+
+    /// `share` is the part of all sections that lie beside avoided areas.
+    pub(super) fn penalty(self, share: f64) -> f64 {
+        let off =
+            if self.n > 1.0 { (self.across * self.across + self.down * self.down) / self.n } else { 0.0 };
+        self.pairs + OFF_CENTRE * off + UNEVEN_BESIDE * (self.beside - self.n * share).powi(2)
+    }
+}
+
+/// The part of all sections that lie beside avoided areas.
+pub(super) fn share_beside(ground: &Ground) -> f64 {
+    ground.spots.iter().filter(|spot| spot.beside).count() as f64 / ground.spots.len().max(1) as f64
+}
+
+/// How bare sections are spread: for each section the nearest bare one with its distance, and the distance of the second.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Cover {
+    nearest: Vec<Option<(usize, f64, f64)>>,
+}
+
+impl Cover {
+    pub(super) fn of(ground: &Ground, bare: &[usize]) -> Self {
+        let of = |at: usize| {
+            let mut two: Option<(usize, f64, f64)> = None;
+            for &one in bare {
+                let Some(apart) = ground.apart(at, one) else { continue };
+                two = Some(match two {
+                    None => (one, apart, f64::INFINITY),
+                    Some((_, first, _)) if apart < first => (one, apart, first),
+                    Some((nearest, first, second)) => (nearest, first, second.min(apart)),
+                });
+            }
+            two
+        };
+        Self { nearest: (0..ground.spots.len()).map(of).collect() }
+    }
+
+    pub(super) fn penalty(&self) -> f64 {
+        FAR_FROM_BARE * self.nearest.iter().flatten().map(|(_, apart, _)| apart).sum::<f64>()
+    }
+
+    /// The penalty with a bare section at `into` in place of `out`.
+    pub(super) fn exchanged(&self, ground: &Ground, (out, into): (usize, usize)) -> f64 {
+        let of = |(at, known): (usize, &Option<(usize, f64, f64)>)| {
+            let left = known.map(|(nearest, first, second)| if nearest == out { second } else { first });
+            let come = ground.apart(at, into);
+            let least = left.into_iter().chain(come).fold(f64::INFINITY, f64::min);
+            if least.is_finite() { least } else { 0.0 }
+        };
+        FAR_FROM_BARE * self.nearest.iter().enumerate().map(of).sum::<f64>()
+    }
 }
 
 /// What is told of a layout.
@@ -79,11 +154,13 @@ pub(super) fn verdict(ground: &Ground, carried: &[Treatment]) -> Verdict {
     };
     let coated = products.iter().flat_map(|(_, own)| own.iter().copied());
     let nearest = |at: usize| bare.iter().filter_map(|&one| ground.apart(at, one)).reduce(f64::min);
+    let nearest: Vec<Option<f64>> = coated.map(nearest).collect();
     Verdict {
         side_by_side: several().filter(|(_, own)| touch(own)).map(|(treatment, _)| **treatment).collect(),
         in_line: several().filter(|(_, own)| line(own)).map(|(treatment, _)| **treatment).collect(),
         off_centre: several().map(|(_, own)| off_centre(ground, own)).reduce(f64::max),
-        from_bare: coated.filter_map(nearest).reduce(f64::max),
+        from_bare: nearest.iter().copied().flatten().reduce(f64::max),
+        without_bare: nearest.iter().filter(|bare| bare.is_none()).count(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The search: arrangements drawn by chance, each bettered by exchanges of two sections until none helps.
 
 use super::ground::Ground;
-use super::score::{penalty, uncovered};
+use super::score::{Cover, Parts, share_beside};
 use crate::stats::random::Generator;
 use crate::study::{SectionId, Treatment};
 use std::collections::BTreeMap;
@@ -11,6 +11,8 @@ use std::collections::BTreeMap;
 const MOST: usize = 400_000;
 /// First arrangements that are drawn at most.
 const STARTS: usize = 300;
+/// Sections that are looked at, over all exchanges, before the best is taken.
+const WORK: usize = 40_000_000;
 /// An exchange helps if it lessens the penalty by more than noise in the last digits.
 const GAIN: f64 = 1e-9;
 
@@ -37,7 +39,7 @@ pub(super) fn search(
         if best.as_ref().is_none_or(|(least, _)| total < least - GAIN) {
             best = Some((total, layout.carried));
         }
-        if tried >= MOST {
+        if tried >= MOST || tried * ground.spots.len() >= WORK {
             break;
         }
     }
@@ -47,13 +49,11 @@ pub(super) fn search(
 
 struct Layout<'g> {
     ground: &'g Ground,
+    share: f64,
     carried: Vec<Treatment>,
-    /// The sections of each treatment.
-    of: BTreeMap<Treatment, Vec<usize>>,
-    /// The penalty of each treatment.
-    costs: BTreeMap<Treatment, f64>,
-    /// The penalty of how bare is spread.
-    spread: f64,
+    /// The sections of each treatment, with what their penalty is made of.
+    of: BTreeMap<Treatment, (Vec<usize>, Parts)>,
+    cover: Cover,
 }
 
 impl<'g> Layout<'g> {
@@ -71,17 +71,21 @@ impl<'g> Layout<'g> {
                 carried[id.index()] = treatment;
             }
         }
-        let mut of: BTreeMap<Treatment, Vec<usize>> = BTreeMap::new();
+        let mut own: BTreeMap<Treatment, Vec<usize>> = BTreeMap::new();
         for (at, &treatment) in carried.iter().enumerate() {
-            of.entry(treatment).or_default().push(at);
+            own.entry(treatment).or_default().push(at);
         }
-        let costs = of.iter().map(|(&treatment, own)| (treatment, penalty(ground, own))).collect();
-        let spread = uncovered(ground, of.get(&Treatment::Bare).map_or(&[], Vec::as_slice));
-        Self { ground, carried, of, costs, spread }
+        let cover = Cover::of(ground, own.get(&Treatment::Bare).map_or(&[], Vec::as_slice));
+        let with_parts = |(treatment, own): (Treatment, Vec<usize>)| {
+            let parts = Parts::of(ground, &own);
+            (treatment, (own, parts))
+        };
+        let of = own.into_iter().map(with_parts).collect();
+        Self { ground, share: share_beside(ground), carried, of, cover }
     }
 
     fn total(&self) -> f64 {
-        self.costs.values().sum::<f64>() + self.spread
+        self.of.values().map(|(_, parts)| parts.penalty(self.share)).sum::<f64>() + self.cover.penalty()
     }
 
     /// Exchanges two sections of one part wherever that helps, in an order drawn by chance, until nothing does. Returns
@@ -113,22 +117,30 @@ impl<'g> Layout<'g> {
 
     fn exchange(&mut self, one: usize, other: usize) -> bool {
         let (a, b) = (self.carried[one], self.carried[other]);
-        let swapped = |own: &[usize], out: usize, into: usize| -> Vec<usize> {
-            own.iter().map(|&at| if at == out { into } else { at }).collect()
+        let (of_a, of_b) = (&self.of[&a], &self.of[&b]);
+        let new_a = of_a.1.exchanged(self.ground, &of_a.0, (one, other));
+        let new_b = of_b.1.exchanged(self.ground, &of_b.0, (other, one));
+        let cost = |parts: Parts| parts.penalty(self.share);
+        let mut gain = cost(of_a.1) + cost(of_b.1) - cost(new_a) - cost(new_b);
+        let moved = match (a, b) {
+            (Treatment::Bare, _) => Some((one, other)),
+            (_, Treatment::Bare) => Some((other, one)),
+            _ => None,
         };
-        let (of_a, of_b) = (swapped(&self.of[&a], one, other), swapped(&self.of[&b], other, one));
-        let (cost_a, cost_b) = (penalty(self.ground, &of_a), penalty(self.ground, &of_b));
-        let mut gain = self.costs[&a] + self.costs[&b] - cost_a - cost_b;
-        let bare = [(a, &of_a), (b, &of_b)].into_iter().find(|(treatment, _)| *treatment == Treatment::Bare);
-        let spread = bare.map_or(self.spread, |(_, own)| uncovered(self.ground, own));
-        gain += self.spread - spread;
+        gain += moved.map_or(0.0, |moved| self.cover.penalty() - self.cover.exchanged(self.ground, moved));
         if gain <= GAIN {
             return false;
         }
         self.carried.swap(one, other);
-        self.of.extend([(a, of_a), (b, of_b)]);
-        self.costs.extend([(a, cost_a), (b, cost_b)]);
-        self.spread = spread;
+        for (treatment, parts, out, into) in [(a, new_a, one, other), (b, new_b, other, one)] {
+            if let Some((own, known)) = self.of.get_mut(&treatment) {
+                own.iter_mut().filter(|at| **at == out).for_each(|at| *at = into);
+                *known = parts;
+            }
+        }
+        if moved.is_some() {
+            self.cover = Cover::of(self.ground, &self.of[&Treatment::Bare].0);
+        }
         true
     }
 }

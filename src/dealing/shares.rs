@@ -29,18 +29,21 @@ pub(super) fn of(
     let bare = drawn(Treatment::Bare);
     // Bare as often as a product: it is what each of them is held against. A block may go without, if bare stands elsewhere.
     let fits = |each: usize| needed(each) <= part.len() && bare + part.len() - needed(each) >= each;
-    let most = (1..=part.len()).rev().find(|&each| fits(each));
+    let drawn_most = products.iter().map(|(_, drawn)| *drawn).max().unwrap_or(0);
+    let most = (1..=part.len() + drawn_most).rev().find(|&each| fits(each));
     let whole = (in_blocks && needed(1) == part.len()).then_some(1);
     let each = match each.or(most).or(whole) {
         Some(each) if needed(each) <= part.len() => each,
         other => {
             let each = other.unwrap_or(1);
             let bare = usize::from(other.is_none());
+            let site = site.map(|site| study.sites[site.index()].value.clone());
             return Err(Refusal::TooFew {
                 open: part.len(),
                 needed: needed(each) + bare,
-                products: products.len(),
                 each,
+                bare: bare > 0,
+                site: site.filter(|_| study.sites.len() > 1),
             });
         }
     };

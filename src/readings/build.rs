@@ -118,7 +118,7 @@ impl Builder {
                 let Some(job) = jobs.get(at) else { return own };
                 let piles =
                     std::mem::take(&mut *job.lock().unwrap_or_else(std::sync::PoisonError::into_inner));
-                own.push((at, Shelf::of(shape, small(at), piles, &contexts)));
+                own.push((at, Shelf::of(shape, small(at), &piles, &contexts)));
             }
         });
         let mut built: Vec<(usize, Shelf)> = built.into_iter().flatten().collect();
@@ -158,7 +158,7 @@ fn apart(own: Own, cell: &Cell) -> Option<Apart> {
 }
 
 impl Shelf {
-    fn of(shape: Shape, number: u32, piles: Vec<(u32, Pile)>, contexts: &[Context]) -> Self {
+    fn of(shape: Shape, number: u32, piles: &[(u32, Pile)], contexts: &[Context]) -> Self {
         let mut keys: Vec<usize> =
             piles.iter().flat_map(|(_, pile)| pile.spots.iter().map(|&(key, _)| key)).collect();
         keys.sort_unstable();

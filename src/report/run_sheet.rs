@@ -237,7 +237,7 @@ fn of_carrier(study: &Study) -> Option<String> {
     (!codes.is_empty()).then(|| {
         say!(
             "{sections}: the carrier alone, as often, as much and with the same tool as the product that it is the carrier of, and \
-             wiped off as that is. Which liquid it is the study does not say; its data sheet is read first.",
+             wiped off as that is. It stands here once: with each further coat of that product it goes on again. Which liquid it is the study does not say; its data sheet is read first.",
             sections
         )
     })

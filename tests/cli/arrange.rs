@@ -2,6 +2,7 @@
 
 use super::Bench;
 use std::collections::BTreeMap;
+use std::fmt::Write;
 use std::fs;
 
 const HEAD: &str = "study \"Three mist sealants on a shed door\"\n    begins      2026-08-24\nsurface shed\n    size        840 x 840 mm\n\
@@ -111,7 +112,7 @@ fn too_few_places_are_told_and_a_number_is_kept() {
     bench.write("a.study", study(&open(1, 3)));
     let run = bench.run(&["arrange", "a.study"]);
     assert_eq!(run.code, 2);
-    let told = "3 products with 1 section each and bare need 4 sections, and 3 are left to chance";
+    let told = "to give every product 1 section, with those that are drawn already, and bare one, needs 4 more sections, and 3 are left to chance";
     assert!(run.err.contains(told), "{}", run.err);
     bench.write("b.study", study(&open(4, 4)));
     let run = bench.run(&["arrange", "b.study", "--each", "3"]);
@@ -120,7 +121,7 @@ fn too_few_places_are_told_and_a_number_is_kept() {
         BTreeMap::from([("sage", 3), ("rose", 3), ("mint", 3), ("bare", 7)])
     );
     let run = bench.run(&["arrange", "b.study", "--each", "6"]);
-    assert!(run.err.contains("need 18 sections, and 16 are left to chance"), "{}", run.err);
+    assert!(run.err.contains("needs 18 more sections, and 16 are left to chance"), "{}", run.err);
 }
 
 #[test]
@@ -147,14 +148,14 @@ fn each_block_of_like_sections_gets_every_product() {
     bench.write("a.study", study(&map));
     let run = bench.run(&["arrange", "a.study"]);
     assert_eq!(run.code, 2);
-    assert!(run.err.contains("have not been read at the round that orders the blocks"), "{}", run.err);
+    assert!(run.err.contains("have no number at the round that orders the blocks"), "{}", run.err);
     // Gloss in the order of the map: low, high and middle mixed.
     let gloss = [61, 80, 72, 63, 75, 82, 64, 71, 84, 62, 74, 83];
     let mut csv = String::from("date,round,section,measure,value,unit\n");
     for (at, gloss) in gloss.iter().enumerate() {
         let code = format!("{}{}", ["A", "B", "C"][at / 4], at % 4 + 1);
         for reading in 0..3 {
-            csv += &format!("2026-08-24,baseline,{code},gloss-60,{gloss}.{reading},GU\n");
+            writeln!(csv, "2026-08-24,baseline,{code},gloss-60,{gloss}.{reading},GU").unwrap();
         }
     }
     bench.write("shed.csv", csv);

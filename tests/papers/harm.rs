@@ -30,7 +30,7 @@ fn sheet(text: &str, round: &str) -> String {
     let outcome = check("lid.study", text, &[], Day::AsOf(date(2025, 6, 1)));
     let asked = outcome.sheets_asked(&[round.to_owned()]).unwrap();
     let sheets = outcome.edition().sheets(&asked).unwrap();
-    let page = sheets.into_iter().flatten().find(|file| file.name.ends_with(".html")).unwrap();
+    let page = sheets.into_iter().flatten().find(|file| file.name.strip_suffix(".html").is_some()).unwrap();
     String::from_utf8(page.bytes).unwrap()
 }
 

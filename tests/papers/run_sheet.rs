@@ -4,7 +4,7 @@ use super::{DAY, MAP, study};
 use std::collections::BTreeMap;
 use tapeline::hands::{Act, Run, Work, run};
 use tapeline::pipeline::{Day, open};
-use tapeline::study::{Section, Study, Treatment};
+use tapeline::study::{ProductId, Section, Study, Treatment};
 
 fn day() -> Day {
     Day::AsOf(DAY)
@@ -130,7 +130,7 @@ fn every_coat_is_there_once_within_its_window_and_hands_do_one_thing_at_a_time()
             assert!(within || !act.kept, "{name}: {act:?}");
             if matches!(act.work, Work::LayOn | Work::LayAndWipe) {
                 for section in &act.sections {
-                    let key = (act.product.map(|id| id.index()), act.coat, section.index());
+                    let key = (act.product.map(ProductId::index), act.coat, section.index());
                     assert!(laid.insert(key, act.begins).is_none(), "{name}: {act:?}");
                 }
             }
