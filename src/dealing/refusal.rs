@@ -53,7 +53,7 @@ impl fmt::Display for Refusal {
                 "the map was dealt out on {date}; to deal it out anew, take out the line `placed {date} ...` and draw `?` again"
             ),
             Self::TooFew { open, needed, each, bare, site } => {
-                let bare = if *bare { ", and bare one," } else { "" };
+                let bare = if *bare { " and bare one," } else { "" };
                 let site = site.as_ref().map_or_else(String::new, |site| format!(" at {site}"));
                 write!(
                     f,
