@@ -240,7 +240,7 @@ impl Work<'_> {
         safety::dust_between(catalog, study, self.product).filter(|_| self.has_between())?;
         let product = self.product.title();
         Some(Entry::new(
-            say!("Protection"),
+            say!("Wear"),
             say!("that of the dust until the dust is drawn off, then that of {product}", product),
         ))
     }
