@@ -73,7 +73,7 @@ impl fmt::Display for Refusal {
             ),
             Self::NotRead(sections) => write!(
                 f,
-                "{} no number at the round that orders the blocks; read {} first, or take the line `blocks` out",
+                "{} no number at the round that orders the blocks, which is one before the coats; read {} first, or take the line `blocks` out",
                 match sections.as_slice() {
                     [one] => format!("section {one} has"),
                     several => format!("sections {} have", list(several, "and")),
