@@ -74,7 +74,7 @@ fn take(words: &mut Vec<String>, word: &str) -> Option<String> {
 }
 
 /// The cells of a piece of the page; it is written when those before it are.
-const PIECE: usize = 2048;
+const PIECE: usize = 512;
 
 /// Pieces of the page that wait for one before them, the number of the next one, and where they go.
 struct Desk<'f> {
@@ -103,12 +103,13 @@ fn tables(study: &Study, disk: &Disk, file: &mut File) {
     let work = || {
         loop {
             let at = next.fetch_add(1, Ordering::Relaxed);
-            let piece = if at == 0 {
-                head(study, disk, &readings, &findings)
-            } else if let Some(list) = readings.cells().chunks(PIECE).nth(at - 1) {
-                cells(study, &readings, list, &limits)
-            } else {
-                return;
+            let piece = match at {
+                0 => head(disk, &readings, &findings),
+                1 => compared(study, &readings),
+                _ => match readings.cells().chunks(PIECE).nth(at - 2) {
+                    Some(list) => cells(study, &readings, list, &limits),
+                    None => return,
+                },
             };
             desk.lock().unwrap().put(at, piece);
         }
@@ -121,10 +122,17 @@ fn tables(study: &Study, disk: &Disk, file: &mut File) {
     });
 }
 
-fn head(study: &Study, disk: &Disk, readings: &Readings, findings: &[Finding]) -> String {
+/// The page up to its third table.
+fn head(disk: &Disk, readings: &Readings, findings: &[Finding]) -> String {
     let mut page = String::from("<!doctype html><meta charset=\"utf-8\"><title>Readings</title><body>\n");
     problems(&mut page, findings, disk);
     counts(&mut page, readings);
+    page
+}
+
+/// The table of products, and the head of the one of cells.
+fn compared(study: &Study, readings: &Readings) -> String {
+    let mut page = String::new();
     products(&mut page, study, readings);
     let heads = "section round measure n mean sd from to change outlier";
     let _ = writeln!(page, "<table id=\"cells\"><thead>{}</thead><tbody>", row(heads.split(' ')));
@@ -164,12 +172,18 @@ fn lines(disk: &Disk, places: &[usize]) -> Vec<usize> {
         while at < place {
             piece.resize((place - at).min(1 << 16), 0);
             disk.read_at(at, &mut piece).unwrap();
-            line += piece.split(|&byte| byte == b'\n').count() - 1;
+            line += feeds(&piece);
             at += piece.len();
         }
         lines.push(line);
     }
     lines
+}
+
+/// How many line feeds there are; so few bytes at once that a byte can count them.
+fn feeds(bytes: &[u8]) -> usize {
+    let few = |bytes: &[u8]| bytes.iter().map(|&byte| u8::from(byte == b'\n')).sum::<u8>();
+    bytes.chunks(255).map(|bytes| usize::from(few(bytes))).sum()
 }
 
 /// Readings by gauge and by person.

@@ -22,11 +22,11 @@ pub(super) struct Builder {
     refused: BTreeMap<Refused, u32>,
 }
 
-/// The readings of neighbouring cells, and these cells.
-#[derive(Debug, Default)]
-struct Shelf {
-    cells: Vec<Cell>,
-    rows: Vec<Packed>,
+/// What one shelf is filled from: its piles, its cells in order with the count of their readings, and where they go.
+struct Job<'c> {
+    piles: Vec<(u32, Pile)>,
+    counts: Vec<(usize, u32)>,
+    cells: &'c mut [Cell],
 }
 
 impl Builder {
@@ -95,7 +95,9 @@ impl Builder {
         for (stage, context_of) in stages.into_iter().zip(context_of) {
             for (shelf, mut pile) in self.shelves.iter_mut().zip(stage.piles) {
                 if !pile.rows.is_empty() {
-                    pile.spots.iter_mut().for_each(|(_, context)| *context = context_of[*context as usize]);
+                    for pair in &mut pile.spots {
+                        pair.context = context_of[pair.context as usize];
+                    }
                     self.rows += pile.rows.len();
                     shelf.push((file, pile));
                 }
@@ -109,26 +111,31 @@ impl Builder {
     /// Sorts the cells by section, round and measure and the readings by cell, and gives both their numbers.
     pub(super) fn finish(self) -> Readings {
         let Self { shape, shelves, rows, contexts, words, refused, .. } = self;
-        let jobs: Vec<Mutex<Vec<(u32, Pile)>>> = shelves.into_iter().map(Mutex::new).collect();
+        let counts: Vec<Vec<(usize, u32)>> = shelves.iter().map(|piles| counts(piles)).collect();
+        // Every cell is made where it stays: made shelf by shelf and then joined, all would be there twice for a while.
+        let empty = Cell::empty(shape.ids(0), (0, 0, 0));
+        let mut cells = vec![empty; counts.iter().map(Vec::len).sum()];
+        let mut rest = cells.as_mut_slice();
+        let jobs = shelves.into_iter().zip(counts).map(|(piles, counts)| {
+            let (own, others) = std::mem::take(&mut rest).split_at_mut(counts.len());
+            rest = others;
+            Mutex::new(Some(Job { piles, counts, cells: own }))
+        });
+        let jobs: Vec<Mutex<Option<Job<'_>>>> = jobs.collect();
         let next = AtomicUsize::new(0);
         let built = together(hands(rows / SHARED), || {
-            let mut own: Vec<(usize, Shelf)> = Vec::new();
+            let mut own: Vec<(usize, Vec<Packed>)> = Vec::new();
             loop {
                 let at = next.fetch_add(1, Ordering::Relaxed);
                 let Some(job) = jobs.get(at) else { return own };
-                let piles =
-                    std::mem::take(&mut *job.lock().unwrap_or_else(std::sync::PoisonError::into_inner));
-                own.push((at, Shelf::of(shape, small(at), &piles, &contexts)));
+                let job = job.lock().unwrap_or_else(std::sync::PoisonError::into_inner).take();
+                own.extend(job.map(|job| (at, job.filled(shape, small(at), &contexts))));
             }
         });
-        let mut built: Vec<(usize, Shelf)> = built.into_iter().flatten().collect();
+        drop(jobs);
+        let mut built: Vec<(usize, Vec<Packed>)> = built.into_iter().flatten().collect();
         built.sort_by_key(|&(at, _)| at);
-        let mut cells = Vec::with_capacity(built.iter().map(|(_, shelf)| shelf.cells.len()).sum());
-        let mut shelves = Vec::with_capacity(built.len());
-        for (_, shelf) in built {
-            cells.extend(shelf.cells);
-            shelves.push(shelf.rows);
-        }
+        let shelves = built.into_iter().map(|(_, rows)| rows).collect();
         // Cells that no section carries have the highest keys.
         let sections = cells.partition_point(|cell| apart(shape.own, cell).is_none());
         let apart_cells = cells.split_off(sections);
@@ -157,30 +164,35 @@ fn apart(own: Own, cell: &Cell) -> Option<Apart> {
     }
 }
 
-impl Shelf {
-    fn of(shape: Shape, number: u32, piles: &[(u32, Pile)], contexts: &[Context]) -> Self {
-        let mut keys: Vec<usize> =
-            piles.iter().flat_map(|(_, pile)| pile.spots.iter().map(|&(key, _)| key)).collect();
-        keys.sort_unstable();
-        keys.dedup();
+/// The cells that piles have readings of, in order, and how many.
+fn counts(piles: &[(u32, Pile)]) -> Vec<(usize, u32)> {
+    let pairs = piles.iter().flat_map(|(_, pile)| &pile.spots);
+    let mut all: Vec<(usize, u32)> =
+        pairs.filter(|pair| pair.rows > 0).map(|pair| (pair.key, pair.rows)).collect();
+    all.sort_unstable_by_key(|&(key, _)| key);
+    all.dedup_by(|later, first| {
+        let same = later.0 == first.0;
+        first.1 += if same { later.1 } else { 0 };
+        same
+    });
+    all.shrink_to_fit();
+    all
+}
+
+impl Job<'_> {
+    /// Gives the readings of the shelf in the order of its cells, and the cells their numbers.
+    fn filled(self, shape: Shape, number: u32, contexts: &[Context]) -> Vec<Packed> {
+        let Self { piles, counts, cells } = self;
         let cell_of = |pile: &Pile| -> Vec<usize> {
-            pile.spots.iter().map(|(key, _)| keys.binary_search(key).unwrap_or_default()).collect()
+            let place = |key| counts.binary_search_by_key(&key, |&(key, _)| key).unwrap_or_default();
+            pile.spots.iter().map(|pair| place(pair.key)).collect()
         };
         let cell_of: Vec<Vec<usize>> = piles.iter().map(|(_, pile)| cell_of(pile)).collect();
-        let mut lengths = vec![0_u32; keys.len()];
-        for ((_, pile), cell_of) in piles.iter().zip(&cell_of) {
-            for row in &pile.rows {
-                lengths[cell_of[row.context as usize]] += 1;
-            }
-        }
-        let mut next = Vec::with_capacity(keys.len());
-        let mut cells = Vec::with_capacity(keys.len());
+        let mut next = Vec::with_capacity(counts.len());
         let mut start = 0;
-        for (&key, &len) in keys.iter().zip(&lengths) {
+        for (cell, &(key, len)) in cells.iter_mut().zip(&counts) {
             next.push(start as usize);
-            if len > 0 {
-                cells.push(Cell::empty(shape.ids(key), (number, start, len)));
-            }
+            *cell = Cell::empty(shape.ids(key), (number, start, len));
             start += len;
         }
         let blank =
@@ -200,17 +212,17 @@ impl Shelf {
             let (pile, cell_of) = (&piles[at].1, &cell_of[at]);
             for row in pile.rows.get(from..end).unwrap_or_default() {
                 let (spot, place) = (row.context as usize, &mut next[cell_of[row.context as usize]]);
-                rows[*place] = Packed { context: pile.spots[spot].1, ..*row };
+                rows[*place] = Packed { context: pile.spots[spot].context, ..*row };
                 *place += 1;
             }
         }
         let mut values = Vec::new();
-        for cell in &mut cells {
+        for cell in cells {
             let own = rows.get_mut(cell.range()).unwrap_or_default();
             number_rows(own, contexts);
             summarise(cell, own, contexts, &mut values);
         }
-        Self { cells, rows }
+        rows
     }
 }
 

@@ -87,13 +87,21 @@ impl Last {
     }
 }
 
+/// A cell and a context that go together, and how many readings they have.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Pair {
+    pub(super) key: usize,
+    pub(super) context: u32,
+    pub(super) rows: u32,
+}
+
 /// The readings of one shelf, as they stand in the file.
 #[derive(Debug, Default)]
 pub(super) struct Pile {
     /// Until they lie in their cells, `context` is the spot.
     pub(super) rows: Vec<Packed>,
-    /// Cells and contexts that go together; readings name them by their place in this list.
-    pub(super) spots: Vec<(usize, u32)>,
+    /// Readings name them by their place in this list.
+    pub(super) spots: Vec<Pair>,
     /// Pieces of the file by number, and where their rows end.
     pub(super) pieces: Vec<(u32, u32)>,
 }
@@ -163,8 +171,8 @@ impl Stage {
             return Spot { shelf: u32::MAX, at: 0 };
         };
         let known = last.checked_sub(1).and_then(|at| pile.spots.get(at as usize));
-        if known != Some(&(key, context)) {
-            pile.spots.push((key, context));
+        if known.is_none_or(|pair| (pair.key, pair.context) != (key, context)) {
+            pile.spots.push(Pair { key, context, rows: 0 });
             *last = small(pile.spots.len());
         }
         Spot { shelf: small(shelf), at: *last - 1 }
@@ -214,7 +222,10 @@ impl Stage {
 
     /// Adds a reading.
     pub(super) fn push(&mut self, spot: Spot, reading: Packed) {
-        if let Some(pile) = self.piles.get_mut(spot.shelf as usize) {
+        if let Some(pile) = self.piles.get_mut(spot.shelf as usize)
+            && let Some(pair) = pile.spots.get_mut(spot.at as usize)
+        {
+            pair.rows += 1;
             pile.rows.push(Packed { context: spot.at, ..reading });
         }
     }
