@@ -396,13 +396,26 @@ impl Resolver<'_> {
 
     fn directly(&mut self, anchor: Anchor) -> (Placing, Option<Window>) {
         let Some(date) = self.anchor_day(anchor) else { return (Placing::At(anchor), None) };
-        let begins = self.study.begins.as_ref().map_or(date, |begins| begins.value.min(date));
+        let begins = self.study.begins.as_ref().map_or(date, |begins| begins.value);
+        let prepared = self.prepared_from(begins, anchor).unwrap_or(begins).min(date);
         let last = match anchor {
             Anchor::Step(_) | Anchor::BeforeApply => self.apply_day().unwrap_or(date).max(date),
             _ => date,
         };
-        let first = if matches!(anchor, Anchor::Step(_) | Anchor::BeforeApply) { begins } else { date };
+        let first = if matches!(anchor, Anchor::Step(_) | Anchor::BeforeApply) { prepared } else { date };
         (Placing::At(anchor), Some(Window { date, first, last }))
+    }
+
+    /// The first day on which the preparation can be done as far as a round asks: the waits of its steps are counted from the day
+    /// on which the study begins, and before the first coat those of the steps before each round too.
+    fn prepared_from(&self, begins: Date, anchor: Anchor) -> Option<Date> {
+        let (steps, care) = match anchor {
+            Anchor::Step(at) => (self.study.prep.get(..=at)?, &[][..]),
+            _ => (&self.study.prep[..], &self.study.before_each_round[..]),
+        };
+        let waits = steps.iter().chain(care).filter_map(|step| step.wait).map(Quantity::seconds);
+        let begun = begins.to_datetime(jiff::civil::Time::midnight());
+        Some(begun.checked_add(jiff::SignedDuration::try_from_secs_f64(waits.sum()).ok()?).ok()?.date())
     }
 
     fn anchor(&mut self, clause: &Clause) -> Option<Anchor> {
