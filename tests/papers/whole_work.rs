@@ -140,3 +140,19 @@ fn the_record_has_the_names_of_the_lines() {
     let page = output(&planned(&german), "checklist.html");
     assert!(page.contains("„aufgetragen um“ steht in „Uhrzeit“") && !page.contains("auf Englisch"), "{page}");
 }
+
+/// Two hours a section are 16 h for eight sections, so the last coat goes on on 4 June, and what counts from it counts from there.
+#[test]
+fn what_counts_from_the_last_coat_counts_from_the_day_on_which_hands_have_it_on() {
+    let slow = study(MAP, "").replacen(
+        "    on          2025-06-03\n",
+        "    on          2025-06-03\n    pace        lay on 2 h, wipe off 1 min\n",
+        1,
+    );
+    let calendar = output(&planned(&slow), "calendar.ics").replace("\r\n ", "");
+    let coats: Vec<&str> =
+        calendar.split("BEGIN:VEVENT").filter(|event| event.contains("SUMMARY:Application")).collect();
+    assert!(coats.len() == 2 && coats[1].contains("DTSTART;VALUE=DATE:20250604"), "{coats:?}");
+    assert!(sheet(&planned(&slow), "fresh", 1).contains("Planned for 2025-06-11"));
+    assert!(sheet(&planned(&study(MAP, "")), "fresh", 1).contains("Planned for 2025-06-10"));
+}
