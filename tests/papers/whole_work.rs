@@ -38,7 +38,7 @@ fn a_cycle_waits_for_the_cure_and_the_fresh_round_and_ends_before_what_destroys(
     assert!(checklist.contains(first) && checklist.contains(last), "{checklist}");
     let one = sheet(&outcome, "cycle 1", 1);
     assert!(one.contains(first) && one.contains(last) && !one.contains("It has no day yet"), "{one}");
-    let two = sheet(&outcome, "cycle 2", 1);
+    let three = sheet(&outcome, "cycle 2", 1);
     assert!(two.contains("It begins when cycle 1 is read.") && two.contains(last), "{two}");
     let calendar = output(&outcome, "calendar.ics").replace("\r\n ", "");
     let at = calendar.find("SUMMARY:Cycle 1 may begin").expect("an entry");
@@ -155,4 +155,43 @@ fn what_counts_from_the_last_coat_counts_from_the_day_on_which_hands_have_it_on(
     assert!(coats.len() == 2 && coats[1].contains("DTSTART;VALUE=DATE:20250604"), "{coats:?}");
     assert!(sheet(&planned(&slow), "fresh", 1).contains("Planned for 2025-06-11"));
     assert!(sheet(&planned(&study(MAP, "")), "fresh", 1).contains("Planned for 2025-06-10"));
+}
+
+/// 14.4 ml, 12 ml and 19.2 ml of the cladding's products, and the racks of both examples have no tape.
+#[test]
+fn what_measures_each_amount_is_at_hand_and_nobody_looks_for_tape() {
+    let outcome = planned(MARKED);
+    let page = output(&outcome, "checklist.html");
+    let three = "3 x 20 ml syringe <span class=\"for\">for one each of Bora Permanent, Sirocco Facade and Mistral Sacrificial</span>";
+    assert!(
+        page.contains("14.4 ml (20 ml syringe) for one coat on one section") && page.contains(three),
+        "{page}"
+    );
+    let again = "Where a night has passed since step 3";
+    assert!(page.contains(again) && !page.contains("tape and all"), "{page}");
+    assert!(!output(&outcome, "run-sheet.html").contains("to pull its tape"));
+    let heavy = study(MAP, "").replacen("    cure        1 day\n", "    uses 2000 g per m2\n", 1);
+    let page = output(&planned(&heavy), "checklist.html");
+    assert!(
+        page.contains("36 g (scale that reads 0.1 g) for one coat")
+            && page.contains("A scale that reads 0.1 g"),
+        "{page}"
+    );
+}
+
+#[test]
+fn the_carrier_is_bought_and_goes_on_as_often_as_what_it_carries() {
+    let coats = study(MAP, "").replacen(
+        "    cure        1 day\n",
+        "    cure        1 day\n    coats 2 after 1 to 3 h\n",
+        1,
+    );
+    let carried =
+        coats.replacen("| rue    bare   bay    bare   |", "| rue    bare   bay    carrier-only |", 1);
+    let outcome = planned(&carried);
+    let run = output(&outcome, "run-sheet.html");
+    assert!(run.contains("lay on coat 1, wipe off") && run.contains("lay on coat 2, wipe off"), "{run}");
+    let page = output(&outcome, "checklist.html");
+    assert!(page.contains("<td>The carrier alone</td><td>for 1 section: the liquid"), "{page}");
+    assert!(!output(&planned(&coats), "checklist.html").contains("The carrier alone"));
 }
