@@ -7,6 +7,7 @@ use crate::checks::waivers::{self, Waiving};
 use crate::dealing;
 pub use crate::dealing::{Deal, Order, Verdict};
 use crate::diag::{self, Finding, Page, Waived};
+use crate::hands;
 use crate::outputs;
 pub use crate::outputs::{Artifact, Fault, TemplateBlock, is_photo, template_blocks};
 use crate::photos::{self, Photos};
@@ -164,11 +165,15 @@ impl Opened {
             .map(|(id, bytes)| Some(RecordInput { file: (*id)?, bytes: bytes.as_deref()? }))
             .collect();
         // What was done dates the rounds, so a study with a record is bound once more, now that the record is there.
-        let (study, resolved) = if records.iter().all(Option::is_none) {
+        let (mut study, resolved) = if records.iter().all(Option::is_none) {
             (self.study, self.resolved)
         } else {
             study::resolve_with(&self.tree, &records, Catalog::built_in(), day.as_of())
         };
+        // What counts from the last coat counts from the day on which hands have it on, as the run sheet and the calendar tell it.
+        if let Some(last) = hands::later_last_coat(&study) {
+            study::count_from_last_coat(&mut study, last);
+        }
         let mut findings: Vec<Finding> = self.parsed.into_iter().chain(resolved).collect();
         let rows: Vec<Option<readings::Input<'_>>> = ids
             .iter()

@@ -1,7 +1,7 @@
 //! What hands do for the sections of one product that are coated together, each act with its window; and for those of the carrier alone.
 
 use super::{Pace, Work, whole_seconds};
-use crate::study::{Coat, ProductId, SectionId, Study, TapeOff, Treatment};
+use crate::study::{Coat, Product, ProductId, SectionId, Study, TapeOff, Treatment};
 use crate::units::{Range, Time};
 
 /// One act of a group. Times are seconds.
@@ -83,23 +83,34 @@ fn taped(study: &Study, part: &[SectionId]) -> Vec<SectionId> {
 pub(super) fn carrier(study: &Study, pace: &Pace) -> Option<Group> {
     let sections = study.carrier_to_lay_on();
     let taped = taped(study, &sections);
-    let on = Step {
+    // The study does not say of which product it is the carrier, so it goes on as often as the one with the most coats.
+    let laid = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
+    let with = laid.reduce(|one, next| if next.coats_number() > one.coats_number() { next } else { one });
+    let coats = with.map_or(1, Product::coats_number);
+    let waits = |number: u32| {
+        let with = with.filter(|_| number > 1)?;
+        let dry = || with.dry.as_ref().map(|dry| whole_seconds(dry.value));
+        with.coat(number).after.as_ref().map(|after| wait(after).0).or_else(dry)
+    };
+    let on = (1..=coats).zip(0..).map(|(number, at): (u32, usize)| Step {
         work: Work::LayAndWipe,
-        coat: 1,
+        coat: number,
         seconds: count(sections.len()) * (pace.lay_on + pace.wipe_off),
-        from: 0,
-        least: 0,
+        from: at.saturating_sub(1),
+        least: waits(number).unwrap_or(0),
         most: None,
         spare: 0,
         possible: true,
-    };
+    });
+    let on: Vec<Step> = on.collect();
     let tape = tape_off(study).filter(|_| !taped.is_empty());
     let pull = tape.map(|off| {
         // Laid on and wiped off in one go, so that the pace of both parts the sections.
         let slow = Pace { lay_on: pace.lay_on + pace.wipe_off, ..*pace };
-        of_tape(off, 1, taped.len(), &slow, 0)
+        let last = if off.first_coat { 1 } else { coats };
+        of_tape(off, last, taped.len(), &slow, last as usize - 1)
     });
-    let steps = std::iter::once(on).chain(pull).collect();
+    let steps = pull.map_or_else(|| on.clone(), |pull| with_tape(&on, &pull));
     (!sections.is_empty()).then_some(Group { product: None, sections, taped, steps })
 }
 

@@ -14,7 +14,7 @@ use crate::units::{Quantity, Time};
 use day::Day;
 use group::Group;
 
-pub use planned::{MORNING, Planned, planned};
+pub use planned::{MORNING, Planned, later_last_coat, planned};
 
 /// Orders of the products that are tried beside their own; more gained under a minute on twelve products.
 const SHUFFLES: usize = 24;
@@ -146,6 +146,13 @@ pub fn run(study: &Study) -> Option<Run> {
     let best = days.chain([turn]).min_by_key(Day::cost)?;
     let (ends, busy) = (best.ends(), best.busy());
     Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
+}
+
+/// When everything is done with each product finished before the next is begun, which no chosen order exceeds; in seconds from the
+/// start. `None` where nothing goes on.
+fn ends_in_turn(study: &Study) -> Option<i64> {
+    let pace = pace(study);
+    Some(in_turn(&products(study, &pace)?, &pace).ends())
 }
 
 /// The acts whose window no order of the products keeps; none as soon as one order keeps all.

@@ -1,6 +1,6 @@
 //! When each coat goes on: by the record as far as it goes, else by the run of the day, which is what all papers say.
 
-use super::{HOURS, Run, run};
+use super::{HOURS, Run, ends_in_turn, run};
 use crate::study::{DoneWhat, ProductId, Study};
 use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime, Time, time};
@@ -18,14 +18,43 @@ pub struct Planned<'s> {
 
 /// The coats of a study by the calendar.
 pub fn planned(study: &Study) -> Planned<'_> {
+    let start = start_of(study);
+    Planned { run: start.start.and_then(|_| run(study)), ..start }
+}
+
+/// When hands have the last coat of all on, where that is on a later day than its windows alone would have it: what counts from the
+/// last coat counts from there on every paper.
+pub fn later_last_coat(study: &Study) -> Option<DateTime> {
+    let alone = study.last_of_all_coats()?;
+    // Orders are looked for only where the slowest of them ends on another day.
+    let slowest = start_of(study).moment(ends_in_turn(study)?)?;
+    if slowest.date() <= alone.date() {
+        return None;
+    }
+    let planned = planned(study);
+    let laid = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
+    let last = laid.filter_map(|(id, product)| planned.laid_last(id, product.coats_number())).max()?;
+    (last.date() > alone.date()).then_some(last)
+}
+
+/// The moment from which a run counts, without the run.
+fn start_of(study: &Study) -> Planned<'_> {
     let apply = study.apply.as_ref();
     let from = apply.and_then(|apply| apply.from).unwrap_or(MORNING);
     let on = apply.and_then(|apply| apply.on.as_ref());
-    let start = on.map(|on| on.value.to_datetime(from));
-    Planned { study, run: start.and_then(|_| run(study)), start }
+    Planned { study, run: None, start: on.map(|on| on.value.to_datetime(from)) }
 }
 
 impl Planned<'_> {
+    /// The moment at which a coat goes on the last of its sections.
+    fn laid_last(&self, id: ProductId, number: u32) -> Option<DateTime> {
+        if self.is_on_record(id) {
+            return self.in_hours(id, number);
+        }
+        let last = self.acts(id, number).max().and_then(|begins| self.moment(begins));
+        last.or_else(|| self.study.coat_at(id, number))
+    }
+
     /// The moment of a coat of a product.
     pub fn coat_at(&self, id: ProductId, number: u32) -> Option<DateTime> {
         if self.is_on_record(id) {

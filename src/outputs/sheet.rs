@@ -37,6 +37,12 @@ fn table(view: &SheetView) -> Result<String, Fault> {
             let blank = std::iter::repeat_n("", head.len() - known.len());
             writer.write_record(known.into_iter().chain(blank)).map_err(|error| fault(error.to_string()))?;
         }
+        for tile in &measure.tiles {
+            let known = ["", "", &view.round, "tile", &measure.name, &measure.unit, ""];
+            let known = known.into_iter().chain(gauge.map(|_| tile.as_str()));
+            let blank = std::iter::repeat_n("", view.readings as usize);
+            writer.write_record(known.chain(blank)).map_err(|error| fault(error.to_string()))?;
+        }
     }
     let bytes = writer.into_inner().map_err(|error| fault(error.to_string()))?;
     String::from_utf8(bytes).map_err(|error| fault(error.to_string()))

@@ -1,6 +1,6 @@
 //! The calendar: every day of the plan on which somebody has to do something.
 
-use super::checklist::{bring_in_title, put_out_title, title};
+use super::checklist::{bring_in_title, cycle_begins, cycles_end, first_cycle, put_out_title, title};
 use super::due::SheetOf;
 use super::material::Material;
 use super::names;
@@ -54,6 +54,7 @@ pub fn calendar(material: &Material<'_>) -> CalendarView {
     // Before the application: what is read on its day is read on what was just prepared.
     events.extend(study.rounds_with_ids().flat_map(|(id, _)| round(material, id)));
     events.extend(application(study));
+    events.extend(cycles(study));
     events.extend(places(study));
     events.extend(study.upkeep.iter().flat_map(|upkeep| kept_up(study, upkeep)));
     events.extend(study.gauges.iter().flat_map(|gauge| lapses(study, gauge)));
@@ -220,6 +221,13 @@ fn application(study: &Study) -> Vec<CalendarEvent> {
         event(study, of, (day, day), say!("Application"), lines)
     })
     .collect()
+}
+
+/// The first day of the cycles, which have no days of their own.
+fn cycles(study: &Study) -> Option<CalendarEvent> {
+    let day = first_cycle(study)?;
+    let lines = std::iter::once(cycle_begins(study)).chain(cycles_end(study)).collect();
+    Some(event(study, "cycles", (day, day), say!("Cycle 1 may begin"), lines))
 }
 
 /// Putting out and bringing in.

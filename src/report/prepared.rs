@@ -183,6 +183,10 @@ fn above_dew_point(done: &Done, deg_c: f64) -> String {
 pub(super) fn facts_line(study: &Study, step: &Step) -> String {
     let words = facts(study, step).into_iter().map(|fact| match fact.about {
         About::Supply | About::Mix | About::Tool | About::Time => fact.text,
+        About::StaysOn => {
+            let time = step.wait.map_or_else(String::new, |time| numbers::amount(&time));
+            say!("stays on {time}", time)
+        }
         About::Times => say!("{n} times", n = fact.text),
         About::Places => say!("at {places}", places = fact.text),
         About::Cloth => say!("a fresh cloth each time").to_owned(),

@@ -169,7 +169,7 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
             hour
         ));
     }
-    lines.push(of_pace(&run.pace));
+    lines.push(of_pace(&run.pace, run.acts.iter().any(|act| act.work == Work::PullTape)));
     if run.acts.iter().any(|act| act.work == Work::Between) {
         let between = length(run.pace.between);
         lines.push(say!(
@@ -237,14 +237,22 @@ fn of_carrier(study: &Study) -> Option<String> {
     (!codes.is_empty()).then(|| {
         say!(
             "{sections}: the carrier alone, as often, as much and with the same tool as the product that it is the carrier of, and \
-             wiped off as that is. It stands here once: with each further coat of that product it goes on again. Which liquid it is the study does not say; its data sheet is read first.",
+             wiped off as that is. It stands here as often as the product with the most coats: what its own product does not get is left out. Which liquid it is the study does not say; its data sheet is read first.",
             sections
         )
     })
 }
 
-fn of_pace(pace: &Pace) -> String {
+fn of_pace(pace: &Pace, is_taped: bool) -> String {
     let (lay, wipe) = (length(pace.lay_on), length(pace.wipe_off));
+    if !is_taped {
+        return say!(
+            "Counted with {lay} to lay a coat on one section, {wipe} to level or wipe it off, and {change} to change to another product.",
+            lay,
+            wipe,
+            change = length(pace.change)
+        );
+    }
     let (pull, change) = (length(pace.pull), length(pace.change));
     say!(
         "Counted with {lay} to lay a coat on one section, {wipe} to level or wipe it off, {pull} to pull its tape, and {change} to \
@@ -303,9 +311,13 @@ fn goes_on<'s>(study: &'s Study, act: &Act) -> &'s str {
 /// What is done, with the coat where there are several.
 fn work(study: &Study, act: &Act) -> String {
     let Some(id) = act.product else {
-        let of_carrier =
-            if act.work == Work::PullTape { say!("pull the tape") } else { say!("lay on, wipe off") };
-        return of_carrier.to_owned();
+        let laid = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
+        let several = laid.into_iter().any(|(_, product)| product.coats_number() > 1);
+        return match act.work {
+            Work::PullTape => say!("pull the tape").to_owned(),
+            _ if several => say!("lay on coat {coat}, wipe off", coat = act.coat),
+            _ => say!("lay on, wipe off").to_owned(),
+        };
     };
     let product = study.product(id);
     let coat = act.coat;
@@ -341,13 +353,40 @@ fn each(study: &Study, act: &Act) -> Vec<String> {
 
 /// What is looked at before the first coat: the climate, what was wiped on another day, the cards.
 fn before(study: &Study) -> Vec<String> {
-    let mut lines = vec![
+    let mut lines: Vec<String> = baseline_read(study).into_iter().collect();
+    lines.push(
         say!("The climate is filled in on the checklist, and it is within its limits; outside of them nothing goes on.").to_owned(),
-    ];
+    );
     lines.extend(wiped_again(study));
     lines.push(say!("The safety box of each product on the checklist is read.").to_owned());
     lines.push(say!("The map lies at hand: it has each section with its code and its place.").to_owned());
     lines
+}
+
+/// What cannot be read afterwards has its place before the second wipe: gauge and hands touch the surface, and the wipe takes that
+/// off again.
+fn baseline_read(study: &Study) -> Option<String> {
+    let round = study.round(study.round_named("baseline")?);
+    let mut read: Vec<&str> = Vec::new();
+    for plan in &round.reads {
+        // A measure of the patches once, and not for each marker and cleaner.
+        let id = study.measure(plan.measure.value).of.unwrap_or(plan.measure.value);
+        let name = study.measure(id).name.value.as_str();
+        if !read.contains(&name) {
+            read.push(name);
+        }
+    }
+    let measures = list(&read, "and");
+    (!read.is_empty()).then(|| {
+        if wiped_again(study).is_some() {
+            say!(
+                "The baseline of every section is read ({measures}): it cannot be read afterwards. It is read before the wipe is done once more.",
+                measures
+            )
+        } else {
+            say!("The baseline of every section is read ({measures}): it cannot be read afterwards.", measures)
+        }
+    })
 }
 
 /// The wipe before the coats once more, where a night lies between; the checklist asks for it too.

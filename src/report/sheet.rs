@@ -1,6 +1,8 @@
 //! Empty sheets: every section of a round in the order of the map, or every place of a reading of the preparation.
 
-use super::checklist::{at_round, at_sites, is_pulled, title};
+use super::checklist::{
+    UNNAMED_PLACES, after_prep, at_round, at_sites, cycle_begins, cycles_end, is_pulled, title,
+};
 use super::due::SheetOf;
 use super::material::Material;
 use super::names;
@@ -9,7 +11,7 @@ use super::prepared::facts_line;
 use super::safety;
 use crate::speech::{self, count, list, plural, said, say, speak};
 use crate::study::{
-    Anchor, Gauge, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, Step, Study, Treatment,
+    Anchor, Gauge, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, SiteId, Step, Study, Treatment,
 };
 use serde::Serialize;
 
@@ -67,6 +69,21 @@ pub struct SheetMeasure {
     pub raters: u32,
     /// The sections or specimens, in the order of the map.
     pub sections: Vec<String>,
+    /// The same by their sites: each is read by itself, perhaps on another day and by somebody else.
+    pub parts: Vec<SheetPart>,
+    /// What is written above each column where the study does not say it: which specimen it is.
+    pub columns: String,
+    /// The gauges whose tile is read with it, by the names that a table has, where one has a tile.
+    pub tiles: Vec<String>,
+}
+
+/// The lines of one site.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SheetPart {
+    /// The site; empty where the study has one.
+    pub site: String,
+    /// The sections or specimens there.
+    pub sections: Vec<String>,
 }
 
 /// Makes a sheet.
@@ -111,23 +128,32 @@ fn of_prep(material: &Material<'_>, at: usize) -> SheetView {
 fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
     let id = step.measure.as_ref()?.value;
     let measure = study.measure(id);
-    // Without places each reading is one; with them a line holds one reading of each.
-    let (places, lines) = step.places.map_or((step.times, 1), |places| (places, step.times));
+    // As many as the checklist has lines for; a line holds one reading of each.
+    let (places, lines) = (step.places.unwrap_or(UNNAMED_PLACES), step.times);
+    let (sections, is_rack) = (vec!["panel".to_owned(); lines as usize], study.is_on_racks());
     Some(SheetMeasure {
         name: measure.name.value.clone(),
         unit: measure.unit.symbol.clone(),
         printed_unit: speech::unit(&measure.unit.symbol).to_owned(),
         readings: places,
-        what: say!(
-            "A column is a place of the panel, with the same number at every step: {places}. Mark them on the map.",
-            places = count(places as usize, "place")
-        ),
+        what: if is_rack {
+            say!("A column is one specimen, with the same number at every step: write above it which it is.")
+                .to_owned()
+        } else {
+            say!(
+                "A column is a place of the panel, with the same number at every step: {places}. Mark them on the map.",
+                places = count(places as usize, "place")
+            )
+        },
         check: check(study, id),
         pulled: is_pulled(study, id),
-        place: say!("panel").to_owned(),
+        place: if is_rack { say!("rack") } else { say!("panel") }.to_owned(),
         scale: Vec::new(),
         raters: 1,
-        sections: vec!["panel".to_owned(); lines as usize],
+        parts: vec![SheetPart { site: String::new(), sections: sections.clone() }],
+        sections,
+        columns: if is_rack { plural(1, "specimen") } else { String::new() },
+        tiles: Vec::new(),
     })
 }
 
@@ -176,7 +202,10 @@ fn of_round(material: &Material<'_>, id: RoundId) -> SheetView {
         study: study.title.value.clone(),
         round: round.name.value.clone(),
         round_said: names::round(study, id).into_owned(),
-        when: when(study, round),
+        when: std::iter::once(when(study, round))
+            .chain(after_prep(study, round))
+            .collect::<Vec<_>>()
+            .join(" "),
         cautions: cautions(material, round),
         before: before(study, round),
         names_gauge: names_gauge(study),
@@ -193,7 +222,10 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
     let gauges: Vec<&str> = study.gauges_of(id).map(Gauge::title).collect();
     let scale = if let MeasureKind::Rating(scale) = &measure.kind { Some(scale) } else { None };
     let mark = |(mark, word): &(f64, String)| format!("{}: {word}", numbers::decimal(*mark));
-    let place = plural(1, if measure.home.is_some() { "specimen" } else { "section" });
+    let there: Vec<SectionId> = places(study, study.round(at), id)
+        .filter(|&place| !material.readings.stopped(study, place, at))
+        .collect();
+    let place = kind_of_place(study, id);
     SheetMeasure {
         name: measure.name.value.clone(),
         unit: measure.unit.symbol.clone(),
@@ -205,11 +237,56 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
         place,
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
-        sections: places(study, study.round(at), id)
-            .filter(|&place| !material.readings.stopped(study, place, at))
-            .map(|place| names::section(study, place).to_owned())
-            .collect(),
+        sections: there.iter().map(|&place| names::section(study, place).to_owned()).collect(),
+        parts: parts(study, &there),
+        columns: String::new(),
+        tiles: tiles(study, at, id),
     }
+}
+
+/// What a line is of: a section, a patch, or a specimen of its own.
+fn kind_of_place(study: &Study, id: MeasureId) -> String {
+    plural(
+        1,
+        match study.measure(id).home.map(|set| study.specimens[set.index()].patch) {
+            Some(true) => "patch",
+            Some(false) => "specimen",
+            None => "section",
+        },
+    )
+}
+
+/// The sections of each site in its turn.
+fn parts(study: &Study, there: &[SectionId]) -> Vec<SheetPart> {
+    let site = |id: SectionId| study.section(id).site;
+    let mut sites: Vec<Option<SiteId>> = Vec::new();
+    for &id in there {
+        if !sites.contains(&site(id)) {
+            sites.push(site(id));
+        }
+    }
+    let part = |own: Option<SiteId>| SheetPart {
+        site: own.map(|own| study.sites[own.index()].value.clone()).unwrap_or_default(),
+        sections: there
+            .iter()
+            .filter(|&&id| site(id) == own)
+            .map(|&id| names::section(study, id).to_owned())
+            .collect(),
+    };
+    sites.into_iter().map(part).collect()
+}
+
+/// The gauges with a tile for a measure; of a measure that patches part it is read with the first of them.
+fn tiles(study: &Study, at: RoundId, id: MeasureId) -> Vec<String> {
+    let measure = study.measure(id);
+    let is_first = measure.of.is_none_or(|of| {
+        let all = study.round(at).reads.iter().map(|plan| plan.measure.value);
+        all.into_iter().find(|&own| study.measure(own).of == Some(of)) == Some(id)
+    });
+    let gauges = study
+        .gauges_of(id)
+        .filter(|gauge| is_first && gauge.tile.is_some_and(|tile| tile.value_for(measure).is_some()));
+    gauges.map(|gauge| gauge.name.value.clone()).collect()
 }
 
 /// `tile 91.8 GU, read`: what a true gauge reads on its tile.
@@ -264,8 +341,21 @@ fn when(study: &Study, round: &Round) -> String {
                 last = numbers::day(window.last)
             )
         }
-        None => say!("It has no day yet.").to_owned(),
+        None => match round.placing {
+            Placing::Cycle(number) => of_cycle(study, number),
+            _ => say!("It has no day yet.").to_owned(),
+        },
     }
+}
+
+/// What a cycle waits for: the first one for the coats, each other one for the cycle before it.
+fn of_cycle(study: &Study, number: u32) -> String {
+    let begins = if number == 1 {
+        cycle_begins(study)
+    } else {
+        say!("It begins when cycle {before} is read.", before = number - 1)
+    };
+    std::iter::once(begins).chain(cycles_end(study)).collect::<Vec<String>>().join(" ")
 }
 
 // A round directly after a step of preparation is read on a surface that was just prepared.

@@ -126,8 +126,12 @@ impl Study {
         Some(at)
     }
 
-    /// The moment of the last coat of all that go on anything, by the record as far as it goes; what `after apply` counts from.
+    /// The moment of the last coat of all that go on anything, by the record as far as it goes, then as hands can have it on; what
+    /// `after apply` counts from.
     pub fn last_of_all_coats(&self) -> Option<DateTime> {
+        if self.last_by_hands.is_some() {
+            return self.last_by_hands;
+        }
         let used = self.products_with_ids().filter(|(id, _)| self.is_laid_on(*id));
         used.filter_map(|(id, _)| self.last_coat(id)).max().or_else(|| self.first_coat())
     }

@@ -28,7 +28,7 @@ pub use plan::{
     ReadingsFile, Round, Step, TapeOff, Upkeep, Verb, Waiver, Window,
 };
 pub use pores::PORES_DRIED_H;
-pub use resolve::{PAGES, RecordInput, resolve, resolve_with};
+pub use resolve::{PAGES, RecordInput, count_from_last_coat, resolve, resolve_with};
 pub use things::{
     Agreement, Certificate, Cost, Decision, Direction, Disclosure, Footprint, Gauge, KindOf, Limit, Made,
     Making, Measure, MeasureKind, MeasureUnit, Mix, Opening, Price, Product, Reference, Scale, Sheet,
@@ -38,7 +38,7 @@ pub use things::{
 use crate::speech::Language;
 use crate::text::{Located, Span};
 use crate::units::{Quantity, Temperature};
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 
 /// A whole study. Lists stand in the order of the file; ids index into them.
 #[allow(clippy::struct_excessive_bools, reason = "each says that another block was not understood")]
@@ -50,6 +50,8 @@ pub struct Study {
     pub author: Option<String>,
     /// First day of work.
     pub begins: Option<Located<Date>>,
+    /// When hands have the last coat of all on, where that is on a later day than its windows alone would have it.
+    pub last_by_hands: Option<DateTime>,
     /// The question that the study answers.
     pub question: Option<String>,
     /// The language that the pages are written in.

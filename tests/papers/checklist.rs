@@ -104,17 +104,17 @@ fn mixes_are_told_in_millilitres_for_a_litre_that_is_said_to_be_assumed() {
         assert_eq!(page.matches(&told).count(), 2, "{strength}{mix}\n{page}");
     }
     let page = checklist(&study(MAP, ""));
-    assert!(page.contains("1 part to 200 water") && page.contains("then 5 ml of soap,"));
+    assert!(page.contains("1 part to 200 water") && page.contains("then 50 ml of soap,"));
     assert!(page.contains("else it is 1 l or 1 kg"));
     assert!(page.contains("ends with its pot life"));
 }
 
-/// 5 ml of soap in a litre, 1.04 g each: 5.2 g; and a product that is thinned by as much is told so too.
+/// 50 ml of soap in a bucket of 10 l, 1.04 g each: 52 g; and a product that is thinned by as much is told so too.
 #[test]
 fn grams_stand_beside_millilitres_where_the_study_states_a_density() {
     let text =
         study(MAP, "").replace("1 part to 200 water", "1 part to 200 water\n    density 1.04 g per ml");
-    assert!(checklist(&text).contains("then 5 ml (about 5.2 g) of soap,"));
+    assert!(checklist(&text).contains("then 50 ml (about 52 g) of soap,"));
     assert!(!checklist(&study(MAP, "")).contains("(about 5"), "without a density there is no weight");
     let thinned = "\"Rue spray\", a spray sealant\n    density 900 g per l\n    mix 1 part to 4 water";
     let page = checklist(&study(MAP, "").replace("\"Rue spray\", a spray sealant", thinned));
@@ -145,7 +145,8 @@ fn a_product_is_measured_out_for_each_section_from_its_area() {
     assert!(page.matches("<td>2.38 ml</td>").count() == 2, "with a tenth to spare on both lists: {page}");
     let page = with("    uses 90 g per m2\n");
     assert!(
-        page.contains("1.62 g for one coat on one section") && page.contains("3.24 g: 2 sections, 1 coat")
+        page.contains("1.62 g (scale that reads 0.01 g) for one coat on one section")
+            && page.contains("3.24 g: 2 sections, 1 coat")
     );
     let page = with("    uses 100 ml per m2\n    mix 1 part to 4 thinner\n");
     // 3.6 ml and a tenth to spare is made as 5 ml, in which 1 ml is stock.
@@ -322,7 +323,7 @@ fn packs_are_rounded_up_and_shared_things_are_bought_once() {
     assert!(row.contains(&format!("{:.2} EUR", packs * 4.0)), "{row}");
     assert!(page.contains("<td>All packs with a price</td>"));
     assert!(
-        page.contains("<td>Applicators</td><td>one for each product and coat, never shared</td><td>4</td>")
+        page.contains("<td>Applicators</td><td>one for each product and coat, never shared</td><td>5</td>")
     );
 }
 

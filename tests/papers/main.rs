@@ -34,6 +34,7 @@ mod specimens;
 mod sheets;
 mod text;
 mod uptake;
+mod whole_work;
 mod without;
 
 use jiff::civil::{Date, date};

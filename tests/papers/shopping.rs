@@ -16,16 +16,16 @@ fn row(page: &str, table: &str, name: &str) -> Vec<String> {
     row.split("<td>").skip(2).map(|place| place.split("</td>").next().unwrap().to_owned()).collect()
 }
 
-/// Four washes, in preparation and before three rounds: 1 l with 1000 / 201 ml of soap each time, 19.9 ml in all.
+/// Four washes, in preparation and before three rounds: a bucket of 10 l with 10000 / 201 ml of soap each time, 199 ml in all.
 #[test]
 fn what_washes_are_mixed_from_is_what_is_bought() {
     let page = checklist(&study(MAP, ""));
     let mix = row(&page, "mixes", "soap");
-    assert!(mix[3].starts_with("for 1 l: some water first, then 5 ml of soap"), "{mix:?}");
+    assert!(mix[3].starts_with("for 10 l: some water first, then 50 ml of soap"), "{mix:?}");
     assert_eq!(mix[4], "wash: preparation; wash: 3 rounds");
     assert_eq!(
         row(&page, "shopping", "soap")[1..3],
-        ["preparation, 3 rounds", "20 ml, for 1 l of mix each time"]
+        ["preparation, 3 rounds", "199 ml, for 10 l of mix each time"]
     );
 }
 
@@ -96,10 +96,10 @@ fn what_cycles_take_is_on_the_list() {
     assert_eq!(row(&page, "shopping", "Remover gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);
     // 1 part to 10 water in 1 l, six times: 545.5 ml.
     assert_eq!(row(&page, "shopping", "Warm facade wash")[2], "545 ml, for 1 l of mix each time");
-    // 12 cassettes wiped twice, and once more twice after the night; 20 patches with gel and 12 with lye cleaned six times.
-    assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "240");
-    // Of six coats two products of three coats are left as they are.
-    assert_eq!(row(&page, "shopping", "Cloths to wipe off or buff")[2], "3");
+    // 12 cassettes wiped twice, and once more twice after the night; 20 patches with gel and 12 with lye cleaned six times, and a tenth to spare.
+    assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "264");
+    // Of six coats two products of three coats are left as they are; of 3 cloths a tenth to spare is one.
+    assert_eq!(row(&page, "shopping", "Cloths to wipe off or buff")[2], "4");
     assert!(page.contains("two passes from 200 mm; about 59 ml for its patches (150 ml per m²)"));
 }
 
@@ -109,5 +109,5 @@ fn supplies_say_how_much_of_them_is_needed() {
     let page = checklist(&study(MAP, ""));
     let table = page.split_once("<table class=\"things\">").unwrap().1.split("</table>").next().unwrap();
     let row = table.split("<tr>").find(|row| row.contains("<td>soap</td>")).unwrap();
-    assert!(row.contains("20 ml, for 1 l of mix each time"), "{row}");
+    assert!(row.contains("199 ml, for 10 l of mix each time"), "{row}");
 }

@@ -5,7 +5,7 @@ use super::super::safety::by_volume;
 use super::work::surface;
 use crate::catalog::{Catalog, Class, Danger, Reach};
 use crate::speech::{count, list, said, say};
-use crate::study::{Coat, Mix, Product, ProductId, Section, SectionId, Step, Study, Supply, Treatment};
+use crate::study::{Coat, Mix, Product, ProductId, Section, SectionId, Step, Study, Supply, Treatment, Verb};
 use crate::units::{AnyQuantity, Dimension};
 
 /// A mix in words.
@@ -28,6 +28,9 @@ pub(in crate::report) fn mix_text(mix: &Mix) -> String {
 /// The batch that is taken where the study gives none, ml or g.
 const BATCH: f64 = 1000.0;
 
+/// What a bucket of a wash holds: common practice, no source.
+const BUCKET: f64 = 10_000.0;
+
 /// What is spilled, or stays in the bottle and the cloth, over what goes on: common practice, no source.
 pub(super) const SPARE: f64 = 1.1;
 
@@ -44,6 +47,11 @@ impl<'a> Stock<'a> {
     fn of_supply(supply: &'a Supply) -> Self {
         let class = supply.kind.as_ref().and_then(|kind| kind.class);
         Stock { name: supply.title(), class, strength: supply.strength, density: supply.density }
+    }
+
+    /// Whether it is a soap, of which a wash takes buckets; of what is stronger nobody makes more than the work asks for.
+    fn is_for_buckets(self) -> bool {
+        self.class.is_some_and(|class| class.id == "shampoo")
     }
 
     fn of_product(product: &'a Product) -> Self {
@@ -147,11 +155,12 @@ pub(super) fn batch(
     let same = |uses: &AnyQuantity| (uses.unit.dimension == Dimension::MassPerArea) == share.by_mass;
     let need = supply.uses.filter(same).zip(surface(study, step).area_m2);
     let need = need.map(|(uses, area_m2)| uses.base() * area_m2 * f64::from(step.times));
-    Some(Ok(of_need(share, need)))
+    let usual = if stock.is_for_buckets() && step.verb == Verb::Wash { BUCKET } else { BATCH };
+    Some(Ok(of_need(share, need, usual)))
 }
 
-fn of_need(share: Share, need: Option<f64>) -> Batch {
-    let total = need.map_or_else(|| raised(&share), |need| holding(need, &share));
+fn of_need(share: Share, need: Option<f64>, usual: f64) -> Batch {
+    let total = need.map_or_else(|| raised(&share, usual), |need| holding(need, &share));
     Batch { share, total, needed: need.map(|need| need * SPARE) }
 }
 
@@ -227,7 +236,7 @@ pub(super) fn coat_mixes(catalog: &Catalog, study: &Study, id: ProductId) -> Vec
                 let same = needs.iter().all(|need| need.by_mass == share.by_mass);
                 needs.into_iter().map(|need| need.all).reduce(f64::max).filter(|_| same)
             });
-            Ok(of_need(share, largest))
+            Ok(of_need(share, largest, BATCH))
         });
     }
     mixes
@@ -293,8 +302,8 @@ fn of_strength(catalog: &Catalog, target: AnyQuantity, stock: Stock<'_>) -> Resu
 }
 
 // Less than 1 ml cannot be measured well, so ten times the batch is taken first.
-fn raised(share: &Share) -> f64 {
-    if share.of_mix * BATCH < 1.0 { 10.0 * BATCH } else { BATCH }
+fn raised(share: &Share, usual: f64) -> f64 {
+    if share.of_mix * usual < 1.0 { 10.0 * usual } else { usual }
 }
 
 // The first of 1, 2, 5, 10, 20 ml and so on that holds the need with its spare, and 1 ml of stock.
@@ -398,11 +407,24 @@ impl Need {
         if self.by_mass { "g" } else { "ml" }
     }
 
-    /// What the smallest coat is measured with, where it is little.
-    pub(super) fn small_tool(&self) -> Option<&'static str> {
-        let larger = [(5.0, say!("5 ml syringe")), (10.0, say!("10 ml syringe"))];
-        let larger = larger.into_iter().find(|(holds, _)| self.low < *holds && !self.by_mass);
-        small_tool(self.low, self.by_mass).or(larger.map(|(_, tool)| tool))
+    /// What the smallest coat is measured with.
+    pub(super) fn tool(&self) -> &'static str {
+        if self.by_mass {
+            return if self.low < 10.0 {
+                say!("scale that reads 0.01 g")
+            } else {
+                say!("scale that reads 0.1 g")
+            };
+        }
+        let larger = [
+            (5.0, say!("5 ml syringe")),
+            (10.0, say!("10 ml syringe")),
+            (20.0, say!("20 ml syringe")),
+            (100.0, say!("100 ml measuring cylinder")),
+            (500.0, say!("500 ml measuring cylinder")),
+        ];
+        let larger = larger.into_iter().find(|(holds, _)| self.low <= *holds).map(|(_, tool)| tool);
+        small_tool(self.low, false).or(larger).unwrap_or(say!("measuring jug"))
     }
 
     /// `0.37 ml` for one coat on any of some sections; where these differ, what each takes, as `0.32 ml on A1 and B2`.
@@ -432,7 +454,7 @@ impl Need {
 
     /// The same with what it is measured with: `0.37 ml (1 ml syringe)`.
     pub(super) fn each(&self, study: &Study) -> String {
-        format!("{}{}", self.amount(study), in_brackets(self.small_tool()))
+        format!("{} ({})", self.amount(study), self.tool())
     }
 
     /// Whether sections take different amounts.

@@ -45,10 +45,10 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .collect();
     steps.extend(carrier::step(study, catalog, steps.len() + 1));
     steps.extend(pull(study, steps.len() + 1));
-    let climate = (!works.is_empty()).then(|| climate::view(study, catalog));
+    let climate = (!works.is_empty()).then(|| climate::view(study, catalog, coated_on(study, &planned)));
     let days = if apart { days(&works) } else { Vec::new() };
     // Where nothing is taped no other step says where a section lies.
-    let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
+    let taped = is_taped(study);
     let edges = if taped { Vec::new() } else { edges::edges(study) };
     let edges: Vec<String> =
         edges.into_iter().map(|edge| format!("{}: {}.", edge.label, edge.text)).collect();
@@ -59,6 +59,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .chain(wipe_again(study))
         .chain(days)
         .chain(goes_on(&works))
+        .chain(lines_of(&works))
         .chain(tape_off(study))
         .collect();
     Group { title: say!("Application").into(), lines, climate, picture: None, steps }
@@ -80,12 +81,22 @@ fn works<'s>(planned: &Planned<'_>, id: ProductId, product: &'s Product) -> Vec<
 fn wipe_again(study: &Study) -> Option<String> {
     let at = wiped_again(study)?;
     let wait = study.prep[at].wait.map(|wait| say!(" Wait {time} after it.", time = numbers::amount(&wait)));
-    Some(say!(
-        "Where a night has passed since step {n} of the preparation: do that step once more before the first coat, tape and all, with \
-         a fresh mix and all that it says of protection.{wait}",
-        n = at + 1,
-        wait = wait.unwrap_or_default()
-    ))
+    let (n, wait) = (at + 1, wait.unwrap_or_default());
+    Some(if is_taped(study) {
+        say!(
+            "Where a night has passed since step {n} of the preparation: do that step once more before the first coat, tape and all, \
+             with a fresh mix and all that it says of protection.{wait}",
+            n,
+            wait
+        )
+    } else {
+        say!(
+            "Where a night has passed since step {n} of the preparation: do that step once more before the first coat, with a fresh \
+             mix and all that it says of protection.{wait}",
+            n,
+            wait
+        )
+    })
 }
 
 // Whoever waits beside one coat misses the window of the next.
@@ -97,9 +108,29 @@ fn goes_on(works: &[Work<'_>]) -> Option<String> {
     })
 }
 
+/// Every day on which a coat goes on.
+fn coated_on(study: &Study, planned: &Planned<'_>) -> Vec<Date> {
+    let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
+    let coats = placed.flat_map(|(id, product)| (1..=product.coats_number()).map(move |coat| (id, coat)));
+    let mut days: Vec<Date> = coats.flat_map(|(id, coat)| planned.coat_days(id, coat)).collect();
+    days.sort_unstable();
+    days.dedup();
+    days
+}
+
+fn lines_of(works: &[Work<'_>]) -> Option<String> {
+    (!works.is_empty()).then(|| {
+        say!(
+            "The lines below a step: one for all sections of a coat where they are alike, else one for each; what is used is that of \
+             the sections on its line, all together."
+        )
+        .to_owned()
+    })
+}
+
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
 fn tape_off(study: &Study) -> Option<String> {
-    let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
+    let taped = is_taped(study);
     let off = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
     match off {
         Some(off) => {
@@ -117,6 +148,10 @@ fn tape_off(study: &Study) -> Option<String> {
             .to_owned()
         }),
     }
+}
+
+fn is_taped(study: &Study) -> bool {
+    study.prep.iter().any(|step| step.verb == Verb::Tape)
 }
 
 /// More sections than this have no times each on the step of a coat.
@@ -474,11 +509,14 @@ fn written(study: &Study, coats: &[Coat], wiped: bool) -> Vec<String> {
     let unit = uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
     let used = unit.map_or_else(|| say!("used").to_owned(), |unit| say!("used, {unit}", unit));
     let degrees = speech::unit(climate::degrees(study));
-    let mut blanks = if wiped {
+    // Which section and which coat a line is of is written, since sections differ and coats follow one another.
+    let mut blanks = heads(&[say!("sections")]);
+    blanks.extend((coats.len() > 1).then(|| say!("coat").to_owned()));
+    blanks.extend(if wiped {
         heads(&[say!("date"), say!("on at"), say!("off at")])
     } else {
         heads(&[say!("date"), say!("time")])
-    };
+    });
     blanks.extend([used, say!("air, {degrees}", degrees)]);
     blanks.extend([say!("humidity, %").to_owned(), say!("surface, {degrees}", degrees)]);
     blanks.push(say!("initials").into());

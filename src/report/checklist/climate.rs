@@ -1,6 +1,6 @@
 //! The climate at the application: its limits, places to write what was met, and the coldest surface allowed.
 
-use super::super::numbers::{amount, decimal, fixed, with_unit};
+use super::super::numbers::{amount, day, decimal, fixed, with_unit};
 use super::super::safety::Entry;
 use super::lines::heads;
 use super::view::{ClimateView, Coldest};
@@ -8,9 +8,10 @@ use crate::catalog::{Catalog, dew_point};
 use crate::speech::{self, said, say};
 use crate::study::{ApplyClimate, ProductId, Study};
 use crate::units::{Humidity, Quantity, Range, Temperature, TemperatureStep};
+use jiff::civil::Date;
 
 /// The limits with the lines to write on.
-pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
+pub(super) fn view(study: &Study, catalog: &Catalog, days: Vec<Date>) -> ClimateView {
     let asked = asked(study);
     let rule = catalog.climate();
     let mut surface = vec![say!("at least {margin} above the dew point", margin = margin(&asked, catalog))];
@@ -27,6 +28,7 @@ pub(super) fn view(study: &Study, catalog: &Catalog) -> ClimateView {
                 say!("work it out before the first coat; below the limit stop"),
             ),
         ],
+        days: if days.len() > 1 { days.into_iter().map(day).collect() } else { Vec::new() },
         times: heads(&[say!("at the start"), say!("midway"), say!("at the end")]),
         coldest: coldest(&asked, catalog),
         notes: rule.map_or_else(Vec::new, |rule| heads(&[rule.margin_text, rule.humidity_text].map(said))),

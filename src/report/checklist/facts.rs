@@ -23,6 +23,8 @@ pub(in crate::report) enum About {
     Rinse,
     Time,
     Wait,
+    /// How long a mark stays on.
+    StaysOn,
 }
 
 impl About {
@@ -42,6 +44,7 @@ impl About {
             Self::Rinse => say!("Rinse"),
             Self::Time => say!("Time"),
             Self::Wait => say!("Wait"),
+            Self::StaysOn => say!("Stays on"),
         }
     }
 }
@@ -111,10 +114,20 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
         match step.verb {
             Verb::Wait => add(About::Time, time),
             Verb::Dry => add(About::Wait, say!("{time} before what comes next", time)),
+            Verb::Mark => add(About::StaysOn, stays_on(study, time)),
             _ => add(About::Wait, time),
         }
     }
     facts
+}
+
+/// Marks lie on at the same time, each on its own patches: whoever waited for one after the other would leave the first too long.
+fn stays_on(study: &Study, time: String) -> String {
+    match study.cycle_steps().filter(|step| step.verb == Verb::Mark).count() {
+        0 | 1 => say!("{time}, until it is cleaned", time),
+        2 => say!("{time}, until it is cleaned; mark with the other one meanwhile", time),
+        _ => say!("{time}, until it is cleaned; mark with the others meanwhile", time),
+    }
 }
 
 fn dwell(step: &Step, supply: Option<&Supply>) -> Option<String> {

@@ -160,13 +160,11 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
     let poured = |(_, product): &(_, &Product)| !safety::goes_on_as_mist(catalog, product);
     for (id, product) in study.products_with_ids().filter(poured) {
-        let need = amounts::need(study, id, product.each_coat());
-        let Some((need, tool)) = need.and_then(|need| need.small_tool().map(|tool| (need, tool))) else {
-            continue;
-        };
+        let Some(need) = amounts::need(study, id, product.each_coat()) else { continue };
+        let tool = need.tool();
         // A scale touches no product, so that one does for all.
         if need.in_all_amount().1 {
-            kit.add(&say!("A {tool}", tool), say!("small amounts"));
+            kit.add(&say!("A {tool}", tool), product.title());
             continue;
         }
         match dosed.iter_mut().find(|(known, _)| *known == tool) {

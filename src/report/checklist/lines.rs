@@ -10,7 +10,7 @@ pub(super) const MOST_LINES: u32 = 12;
 pub(super) const BOXED: usize = 60;
 
 /// Lines for readings whose places the study does not name.
-pub(super) const UNNAMED: u32 = 4;
+pub(in crate::report) const UNNAMED: u32 = 4;
 
 /// The words of cautions.
 pub(super) fn texts(cautions: &[&Caution]) -> Vec<String> {

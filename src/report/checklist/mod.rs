@@ -5,6 +5,7 @@ mod apart;
 mod application;
 mod carrier;
 mod climate;
+mod cycles;
 mod edges;
 mod facts;
 mod film;
@@ -22,10 +23,12 @@ mod work;
 
 pub(super) use amounts::{mix_text, need};
 pub(super) use climate::degrees;
+pub(super) use cycles::{begins as cycle_begins, ends as cycles_end, first_day as first_cycle};
 pub(super) use facts::{About, facts, title, verb};
+pub(super) use lines::UNNAMED as UNNAMED_PLACES;
 pub(super) use places::{at_round, bring_in_title, put_out_title};
 pub(super) use read::stop_words;
-pub(super) use rounds::{at_sites, is_pulled};
+pub(super) use rounds::{after_prep, at_sites, is_pulled};
 pub(super) use steps::{only_on, section_list};
 pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
@@ -66,8 +69,10 @@ fn into_record(study: &Study) -> Option<String> {
     let record = study.records.first()?;
     Some(say!(
         "What is written on these lines goes into {file}, one row for each step or coat: its columns have the names of the \
-         blanks, and a step has its number.",
-        file = record.name.value
+         blanks, “{on}” stands in “{time}”, and a step has its number.",
+        file = record.name.value,
+        on = say!("on at"),
+        time = say!("time")
     ))
 }
 
@@ -90,7 +95,8 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
 fn mix_notes(catalog: &Catalog) -> Vec<String> {
     let assumed = say!(
         "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, where the \
-         study says what an area takes; else it is 1 l or 1 kg, and ten times that where 1 l takes less than 1 ml of stock. \
+         study says what an area takes; else it is 1 l or 1 kg, for a wash with soap a bucket of 10 l, and ten times that where it \
+         takes less than 1 ml of stock. \
          Another batch takes the same share. The shopping list counts these batches."
     );
     let lines = catalog.lines().iter().filter(|line| line.when == "mixed");

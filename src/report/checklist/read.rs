@@ -4,7 +4,9 @@ use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::facts::verb;
 use super::lines::{BOXED, MOST_LINES, heads, texts};
+use super::rounds::after_prep;
 use super::view::{Group, StepView};
+use super::work::wiped_again;
 use crate::catalog::Catalog;
 use crate::speech::{list, plural, say};
 use crate::study::{Cycle, Gauge, Limit, MeasureId, MeasureKind, Study, Verb};
@@ -16,6 +18,14 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
         let codes: Vec<String> = study.places_of(measure).map(|(_, place)| place.code.clone()).collect();
         if codes.len() > BOXED { Vec::new() } else { codes }
     };
+    let first = round.iter().filter_map(|round| after_prep(study, round));
+    let again = wiped_again(study).filter(|_| round.is_some()).map(|at| {
+        say!(
+            "Where step {step} is done once more before the first coat, this is read before it.",
+            step = at + 1
+        )
+    });
+    let lines: Vec<String> = first.chain(again).collect();
     let plans = round.iter().flat_map(|round| &round.reads).enumerate();
     let steps: Vec<StepView> = plans
         .map(|(at, plan)| StepView {
@@ -37,7 +47,8 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             cards: Vec::new(),
         })
         .collect();
-    Group { title: say!("Baseline readings").into(), steps, ..Group::default() }
+    let lines = if steps.is_empty() { Vec::new() } else { lines };
+    Group { title: say!("Baseline readings").into(), lines, steps, ..Group::default() }
 }
 
 /// `Read gloss-20`.

@@ -1,9 +1,10 @@
 //! The calendar of rounds: when each is read and what, and how a dolly is pulled.
 
 use super::super::numbers::day;
+use super::facts::title;
 use super::view::Group;
 use crate::speech::{list, round_name, say};
-use crate::study::{Cost, MeasureId, Placing, Round, SiteId, Study, Window};
+use crate::study::{Anchor, Cost, MeasureId, Placing, Round, SiteId, Study, Window};
 use crate::units::Dimension;
 
 /// A line for each round, the cycles as one.
@@ -66,6 +67,23 @@ fn line(study: &Study, round: &Round) -> Option<String> {
             reads
         ),
         (_, None) => say!("{round}, no day yet: {reads}.", round = round_said, reads),
+    })
+}
+
+/// What of the preparation is done before a round that is read on what was just prepared; `None` for any other.
+pub(in crate::report) fn after_prep(study: &Study, round: &Round) -> Option<String> {
+    let last = study.prep.len().checked_sub(1)?;
+    let at = match round.placing {
+        Placing::At(Anchor::Step(at)) => at.min(last),
+        Placing::At(Anchor::BeforeApply) => last,
+        Placing::On if round.name.value == "baseline" => last,
+        _ => return None,
+    };
+    let (step, number) = (title(study, &study.prep[at]), at + 1);
+    Some(if at == last {
+        say!("Not before the preparation is done to its last step, {number} ({step}).", number, step)
+    } else {
+        say!("Not before step {number} of the preparation ({step}) is done.", number, step)
     })
 }
 

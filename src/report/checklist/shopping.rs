@@ -100,6 +100,19 @@ impl List {
             self.rows.push(Bought { name: product.title().to_owned(), what, amount, packs, cost });
             self.rows.extend(other_parts(study, catalog, id));
         }
+        let carried = study.carrier_to_lay_on().len();
+        if carried > 0 {
+            self.rows.push(Bought {
+                name: say!("The carrier alone").to_owned(),
+                what: say!(
+                    "for {sections}: the liquid of the product that they are compared with, without the product; has a data sheet of its own",
+                    sections = count(carried, "section")
+                ),
+                amount: say!("on each as much as of that product, and a tenth more").to_owned(),
+                packs: String::new(),
+                cost: String::new(),
+            });
+        }
     }
 
     // Nobody sells part of a pack, so packs are rounded up; one is bought where the need is not known.
@@ -247,7 +260,7 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         } else {
             say!("a fresh one for each wipe of each section")
         };
-        add(say!("Lint-free cloths"), each.to_owned(), cloths.to_string());
+        add(say!("Lint-free cloths"), each.to_owned(), whole(cloths).to_string());
     }
     let laid =
         || study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
@@ -256,7 +269,7 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
     let by_hand = |own: &&Product| own.tool.is_none() && !own.is_aerosol();
     let applicators: u32 = laid().filter(by_hand).map(Product::coats_number).sum();
     if applicators > 0 {
-        add(say!("Applicators"), each.to_owned(), applicators.to_string());
+        add(say!("Applicators"), each.to_owned(), whole(applicators.into()).to_string());
     }
     let wiped = laid().filter(|own| own.is_wiped()).flat_map(|own| {
         let unwiped = own.unwiped;
@@ -264,9 +277,14 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
     });
     let cloths = wiped.count();
     if cloths > 0 {
-        add(say!("Cloths to wipe off or buff"), each.to_owned(), cloths.to_string());
+        add(say!("Cloths to wipe off or buff"), each.to_owned(), whole(cloths as u64).to_string());
     }
     rows
+}
+
+/// What is counted, with its tenth to spare, in whole ones.
+fn whole(n: u64) -> u64 {
+    n + n.div_ceil(10)
 }
 
 fn as_f64(n: usize) -> f64 {

@@ -4,6 +4,7 @@ use super::super::numbers;
 use super::super::patches;
 use super::super::safety::{self, Card, Entry};
 use super::amounts;
+use super::cycles;
 use super::edges;
 use super::facts::{facts, mix, supply, title};
 use super::film;
@@ -74,7 +75,11 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     if step.measure.is_some() && step.places.is_none() {
         facts.push(Entry::new(
             say!("Places"),
-            say!("the study names none: read where it counts, and write down where"),
+            if study.is_on_racks() {
+                say!("the study names none: read the specimens where it counts, and write down which")
+            } else {
+                say!("the study names none: read where it counts, and write down where")
+            },
         ));
     }
     if step.times > 1 {
@@ -203,7 +208,11 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
     match (step.measure.as_ref().zip(places), &step.dwell) {
         (Some((measure, places)), _) => {
             let unit = &study.measure(measure.value).unit.symbol;
-            let mut blanks = heads(&[say!("date, time"), say!("place")]);
+            let mut blanks = if study.is_on_racks() {
+                heads(&[say!("date, time"), say!("specimen")])
+            } else {
+                heads(&[say!("date, time"), say!("place")])
+            };
             blanks.extend((1..=step.times).map(|at| format!("{at}, {}", speech::unit(unit))));
             blanks.push(say!("initials").into());
             (blanks, places as usize)
@@ -371,6 +380,12 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
             let stated = stated.map_or_else(String::new, |stated| format!("; {stated}"));
             view.facts.push(Entry::new(say!("Amount"), format!("{}{stated}", numbers::amount(amount))));
         }
+        if step.verb == Verb::Clean
+            && study.cycle_steps().any(|own| own.verb == Verb::Mark && own.wait.is_some())
+        {
+            let when = say!("on each patch when its mark has been on for its time");
+            view.facts.insert(0, Entry::new(say!("When"), when));
+        }
         let mut blanks = vec![say!("cycle").to_owned()];
         blanks.append(&mut view.blanks);
         StepView { writing: cycle.most.min(MOST_LINES) as usize, blanks, ..view }
@@ -378,6 +393,8 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let mut steps: Vec<StepView> = steps.collect();
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
     let mut lines = vec![say!("Up to {n} cycles; each is a round of readings.", n = cycle.most)];
+    lines.push(cycles::begins(study));
+    lines.extend(cycles::ends(study));
     lines.extend(stop_words(study, cycle));
     lines.extend(at_place(study, catalog));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));

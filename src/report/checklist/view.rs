@@ -115,6 +115,8 @@ pub struct Mixing {
 pub struct ClimateView {
     /// A value to write down, and its limit.
     pub limits: Vec<Entry>,
+    /// The days of the coats, where these are several; each has values of its own.
+    pub days: Vec<String>,
     /// When it is written down.
     pub times: Vec<String>,
     /// The coldest surface that may be coated.

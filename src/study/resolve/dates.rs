@@ -1,9 +1,9 @@
 //! Calendar arithmetic: months keep the day number or end on the last day; weeks and days are exact.
 
-use crate::study::Window;
-use crate::units::AnyQuantity;
+use crate::study::{Anchor, Placing, Study, Window};
+use crate::units::{AnyQuantity, Quantity, unit};
 use jiff::Span;
-use jiff::civil::Date;
+use jiff::civil::{Date, DateTime};
 
 /// The day that lies a length of time after another one. Hours and minutes count as part of the same day.
 pub(super) fn later(from: Date, time: AnyQuantity) -> Option<Date> {
@@ -15,6 +15,22 @@ pub(super) fn window(date: Date, within: Option<AnyQuantity>) -> Window {
     let around =
         |sign: f64| within.and_then(|within| date.checked_add(span(within, sign)?).ok()).unwrap_or(date);
     Window { date, first: around(-1.0), last: around(1.0) }
+}
+
+/// A tenth of a time, a day to a week.
+pub(super) fn tenth(time: AnyQuantity) -> Option<AnyQuantity> {
+    let days = (time.base() / 86_400.0 / 10.0).round().clamp(1.0, 7.0);
+    Some(AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? })
+}
+
+/// Dates anew the rounds that count from the last coat, where hands have it on on a later day than its windows alone would.
+pub fn count_from_last_coat(study: &mut Study, last: DateTime) {
+    study.last_by_hands = Some(last);
+    for round in &mut study.rounds {
+        let Placing::After(time, Anchor::LastCoat) = round.placing else { continue };
+        let within = round.within.map(Quantity::any).or_else(|| tenth(time));
+        round.window = later(last.date(), time).map(|date| window(date, within)).or(round.window);
+    }
 }
 
 fn span(time: AnyQuantity, sign: f64) -> Option<Span> {
@@ -32,7 +48,6 @@ fn span(time: AnyQuantity, sign: f64) -> Option<Span> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::unit;
     use jiff::civil::date;
 
     fn time(value: f64, spelling: &str) -> AnyQuantity {

@@ -29,6 +29,7 @@ mod values;
 #[cfg(test)]
 mod tests;
 
+pub use dates::count_from_last_coat;
 pub use pages::PAGES;
 pub use record_file::RecordInput;
 

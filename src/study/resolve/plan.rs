@@ -374,7 +374,7 @@ impl Resolver<'_> {
     /// The window of a round at each site, where they are put out on different days and the round counts from there.
     fn at_sites(&self, placing: Placing, within: Option<AnyQuantity>) -> Vec<(SiteId, Window)> {
         let Placing::After(time, Anchor::PutOut) = placing else { return Vec::new() };
-        let within = within.or_else(|| tenth(time));
+        let within = within.or_else(|| dates::tenth(time));
         let windows = self.study.exposures.iter().filter_map(|place| {
             let date = dates::later(place.put_out.as_ref()?.value, time)?;
             Some((place.of?, dates::window(date, within)))
@@ -385,7 +385,7 @@ impl Resolver<'_> {
 
     /// Rounds without `within` may be read a little early or late.
     fn usual_within(&mut self, time: AnyQuantity, name: &Located<String>) -> Option<AnyQuantity> {
-        let within = tenth(time)?;
+        let within = dates::tenth(time)?;
         self.assume(say!(
             "Round {round} may be read {time} early or late: no `within` was given.",
             round = round_name(&name.value),
@@ -396,13 +396,26 @@ impl Resolver<'_> {
 
     fn directly(&mut self, anchor: Anchor) -> (Placing, Option<Window>) {
         let Some(date) = self.anchor_day(anchor) else { return (Placing::At(anchor), None) };
-        let begins = self.study.begins.as_ref().map_or(date, |begins| begins.value.min(date));
+        let begins = self.study.begins.as_ref().map_or(date, |begins| begins.value);
+        let prepared = self.prepared_from(begins, anchor).unwrap_or(begins).min(date);
         let last = match anchor {
             Anchor::Step(_) | Anchor::BeforeApply => self.apply_day().unwrap_or(date).max(date),
             _ => date,
         };
-        let first = if matches!(anchor, Anchor::Step(_) | Anchor::BeforeApply) { begins } else { date };
+        let first = if matches!(anchor, Anchor::Step(_) | Anchor::BeforeApply) { prepared } else { date };
         (Placing::At(anchor), Some(Window { date, first, last }))
+    }
+
+    /// The first day on which the preparation can be done as far as a round asks: the waits of its steps are counted from the day
+    /// on which the study begins, and before the first coat those of the steps before each round too.
+    fn prepared_from(&self, begins: Date, anchor: Anchor) -> Option<Date> {
+        let (steps, care) = match anchor {
+            Anchor::Step(at) => (self.study.prep.get(..=at)?, &[][..]),
+            _ => (&self.study.prep[..], &self.study.before_each_round[..]),
+        };
+        let waits = steps.iter().chain(care).filter_map(|step| step.wait).map(Quantity::seconds);
+        let begun = begins.to_datetime(jiff::civil::Time::midnight());
+        Some(begun.checked_add(jiff::SignedDuration::try_from_secs_f64(waits.sum()).ok()?).ok()?.date())
     }
 
     fn anchor(&mut self, clause: &Clause) -> Option<Anchor> {
@@ -524,10 +537,4 @@ fn parted_time(name: &str) -> Option<String> {
     let parted = format!("{} {}", name[..figures].to_lowercase(), &name[figures..]);
     let word = ["day", "week", "month", "year"].contains(&parted.split(' ').next()?);
     (word && named_time(&parted).is_some()).then_some(parted)
-}
-
-/// A tenth of a time, a day to a week.
-fn tenth(time: AnyQuantity) -> Option<AnyQuantity> {
-    let days = (time.base() / 86_400.0 / 10.0).round().clamp(1.0, 7.0);
-    Some(AnyQuantity { value: days, unit: unit(if days > 1.5 { "days" } else { "day" })? })
 }
