@@ -160,7 +160,7 @@ pub(super) struct Frame<'a> {
 }
 
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
-pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> Result<String, Fault> {
+pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: &str) -> Result<String, Fault> {
     let own_style = if frame.own { own_style(material)? } else { String::new() };
     // A block of HTML has elements with a style of their own.
     let changed = frame.own && material.blocks.iter().any(|block| block.page.ends_with("html"));
@@ -174,7 +174,7 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> R
         // The policy of the page lets through this script and no other.
         photos => frame.photos,
         script_hash => Value::from_safe_string(source_hash(frame.script)),
-        body => Value::from_safe_string(body),
+        body => Value::from_safe_string(markup::hold_words(body)),
     };
     let own = if frame.own { own_blocks(material, FRAME) } else { Vec::new() };
     render_with(&own, FRAME, &view)
