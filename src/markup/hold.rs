@@ -43,7 +43,7 @@ fn end_of_tag(tag: &str) -> usize {
 }
 
 fn held(text: &str, out: &mut String) {
-    let inside = |c: char| c.is_alphanumeric() || c == '-' || c == '+';
+    let inside = |c: char| c.is_alphanumeric() || matches!(c, '-' | '+' | '%');
     let mut from = 0;
     // Entities hold no hyphen, so a word never begins inside of one.
     for (at, _) in text.match_indices('-') {
@@ -76,7 +76,7 @@ mod tests {
     #[test]
     fn short_words_with_a_hyphen_stay_on_their_line() {
         let held = |word: &str| format!("<bdi class=\"held\">{word}</bdi>");
-        for word in ["gloss-20", "2026-10-09", "haul-out", "Größe-2", "pen-gel+x"] {
+        for word in ["gloss-20", "2026-10-09", "haul-out", "Größe-2", "pen-gel+x", "95-%-Intervall"] {
             assert_eq!(hold_words(&format!("<p>a {word}, b</p>")), format!("<p>a {}, b</p>", held(word)));
         }
         let both = format!("{} {}", held("a-1"), held("b-2"));

@@ -125,6 +125,10 @@ impl<'e> Page<'e> {
 
 // The last of a number stays with its unit, and with the word before it, wherever a narrow column breaks.
 fn held<'e>(text: &str) -> CowStr<'e> {
+    // Of how many a number is stands in front of it, in brackets.
+    if text.starts_with('(') {
+        return text.replace(' ', "\u{a0}").into();
+    }
     match text.rsplit_once(' ') {
         Some((before, last)) => format!("{before}\u{a0}{last}").into(),
         None => text.to_owned().into(),
@@ -224,10 +228,13 @@ mod tests {
 
     #[test]
     fn a_number_stays_with_its_last_word() {
-        let table = "| Two words | Of these |\n| --- | ---: |\n| a b c | 1 to 2 |\n";
+        let table = "| Two words | Of these |\n| --- | ---: |\n| a b c | 1 to 2 |\n| d | (1 of 2) 3 |\n";
         let out = html(table, "Table", &mut |_| None);
         assert!(
-            out.contains(">1 to\u{a0}2<") && out.contains(">a b c<") && out.contains(">Of these<"),
+            out.contains(">1 to\u{a0}2<")
+                && out.contains(">(1\u{a0}of\u{a0}2)\u{a0}3<")
+                && out.contains(">a b c<")
+                && out.contains(">Of these<"),
             "{out}"
         );
         assert!(html(&format!("{table}\n1 to 2"), "Table", &mut |_| None).contains("<p>1 to 2<"));

@@ -166,6 +166,8 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: &str) -> Res
     let changed = frame.own && material.blocks.iter().any(|block| block.page.ends_with("html"));
     let kept = if changed || !own_style.trim().is_empty() { KEPT } else { "" };
     let style = [kept, TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
+    // The papers have their dates in lines that are wide enough.
+    let body = if frame.own { markup::hold_words(body) } else { body.to_owned() };
     let view = minijinja::context! {
         title => frame.title,
         lang => spoken().tag(),
@@ -174,7 +176,7 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: &str) -> Res
         // The policy of the page lets through this script and no other.
         photos => frame.photos,
         script_hash => Value::from_safe_string(source_hash(frame.script)),
-        body => Value::from_safe_string(markup::hold_words(body)),
+        body => Value::from_safe_string(body),
     };
     let own = if frame.own { own_blocks(material, FRAME) } else { Vec::new() };
     render_with(&own, FRAME, &view)
