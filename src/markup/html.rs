@@ -125,9 +125,9 @@ impl<'e> Page<'e> {
 
 // The last of a number stays with its unit, and with the word before it, wherever a narrow column breaks.
 fn held<'e>(text: &str) -> CowStr<'e> {
-    // Of how many a number is stands in front of it, in brackets.
-    if text.starts_with('(') {
-        return text.replace(' ', "\u{a0}").into();
+    // Of how many a number is stands in front of it, in brackets that no line parts.
+    if let Some((within, number)) = text.split_once(')').filter(|_| text.starts_with('(')) {
+        return format!("{}){number}", within.replace(' ', "\u{a0}")).into();
     }
     match text.rsplit_once(' ') {
         Some((before, last)) => format!("{before}\u{a0}{last}").into(),
@@ -232,7 +232,7 @@ mod tests {
         let out = html(table, "Table", &mut |_| None);
         assert!(
             out.contains(">1 to\u{a0}2<")
-                && out.contains(">(1\u{a0}of\u{a0}2)\u{a0}3<")
+                && out.contains(">(1\u{a0}of\u{a0}2) 3<")
                 && out.contains(">a b c<")
                 && out.contains(">Of these<"),
             "{out}"

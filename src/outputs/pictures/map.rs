@@ -76,8 +76,8 @@ pub(crate) fn size(map: Plan<'_>, look: Look<'_>) -> (f64, f64, f64, f64) {
 fn room_beside(map: Plan<'_>) -> (f64, f64) {
     match (map.view.rack, map.view.racks.is_empty() || !map.named) {
         (false, _) => (6.5, 6.0),
-        (true, false) => (4.0, 1.0),
-        (true, true) => (1.0, 1.0),
+        (true, false) => (4.0, 2.0),
+        (true, true) => (1.0, 2.0),
     }
 }
 
@@ -588,6 +588,6 @@ fn draw_notes(map: Plan<'_>, xml: &mut Xml) {
 // The notes in lines that fit below the map.
 fn notes(map: Plan<'_>) -> Vec<String> {
     let (left, _, right, _) = map.view.bounds;
-    let width = ((right - left) / map.unit + beside_panel(map).1 - 1.0) / SMALL;
+    let width = ((right - left) / map.unit + beside_panel(map).1 - 1.0) / SMALL / WIDER;
     all_notes(map).iter().flat_map(|note| lines(note, width)).collect()
 }
