@@ -1,7 +1,7 @@
 //! Markdown to HTML by pulldown-cmark, with pictures put in where the Markdown points to them.
 
 use super::Places;
-use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd};
+use pulldown_cmark::{Alignment, CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, TextMergeStream};
 
 /// Gives the markup of a picture by the address under which the Markdown names it.
 pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
@@ -12,7 +12,9 @@ pub type Picture<'a> = &'a mut dyn FnMut(&str) -> Option<String>;
 /// becomes that picture; any other image becomes its caption, so that nothing is fetched. Links keep
 /// their address only where it is a page, a mail address or a place on the page. A table that no heading names is called `table`.
 pub fn html(markdown: &str, table: &str, picture: Picture<'_>) -> String {
-    let events: Vec<Event<'_>> = Parser::new_ext(markdown, Options::ENABLE_TABLES).collect();
+    // A sign that the Markdown escapes begins a text of its own, and would not be seen beside what it stands with.
+    let parser = Parser::new_ext(markdown, Options::ENABLE_TABLES);
+    let events: Vec<Event<'_>> = TextMergeStream::new(parser).collect();
     let mut page = Page {
         out: Vec::with_capacity(events.len()),
         places: Places::new(),
@@ -123,6 +125,10 @@ impl<'e> Page<'e> {
 
 // The last of a number stays with its unit, and with the word before it, wherever a narrow column breaks.
 fn held<'e>(text: &str) -> CowStr<'e> {
+    // Of how many a number is stands in front of it, in brackets that no line parts.
+    if let Some((within, number)) = text.split_once(')').filter(|_| text.starts_with('(')) {
+        return format!("{}){number}", within.replace(' ', "\u{a0}")).into();
+    }
     match text.rsplit_once(' ') {
         Some((before, last)) => format!("{before}\u{a0}{last}").into(),
         None => text.to_owned().into(),
@@ -135,16 +141,28 @@ const UNITS: [&str; 22] = [
     "min", "s", "EUR", "MPa",
 ];
 
-// A number stays with its unit wherever a line breaks.
+/// Words behind which a number stands, as in the names of rounds.
+const NUMBERED: [&str; 8] = ["month", "week", "day", "cycle", "Monat", "Woche", "Tag", "Zyklus"];
+
+// A number stays with its unit, a round with its number, and a reading with its mark, wherever a line breaks.
 fn with_units<'e>(text: &CowStr<'e>) -> CowStr<'e> {
     let is_unit = |rest: &str| {
         let word = rest.split(|c: char| c.is_whitespace() || ",;.:)/".contains(c)).next().unwrap_or("");
         UNITS.contains(&word)
     };
+    let digit = |c: char| c.is_ascii_digit();
+    let is_numbered = |before: &str| {
+        let word = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
+        NUMBERED.contains(&word)
+    };
+    let holds = |before: &str, behind: &str| {
+        before.ends_with(digit) && (is_unit(behind) || behind.starts_with(['*', '×']))
+            || behind.starts_with(digit) && is_numbered(before)
+    };
     let mut held = String::new();
     let mut from = 0;
     for (at, _) in text.match_indices(' ') {
-        if text[..at].ends_with(|c: char| c.is_ascii_digit()) && is_unit(&text[at + 1..]) {
+        if holds(&text[..at], &text[at + 1..]) {
             held.push_str(&text[from..at]);
             held.push('\u{a0}');
             from = at + 1;
@@ -210,10 +228,13 @@ mod tests {
 
     #[test]
     fn a_number_stays_with_its_last_word() {
-        let table = "| Two words | Of these |\n| --- | ---: |\n| a b c | 1 to 2 |\n";
+        let table = "| Two words | Of these |\n| --- | ---: |\n| a b c | 1 to 2 |\n| d | (1 of 2) 3 |\n";
         let out = html(table, "Table", &mut |_| None);
         assert!(
-            out.contains(">1 to\u{a0}2<") && out.contains(">a b c<") && out.contains(">Of these<"),
+            out.contains(">1 to\u{a0}2<")
+                && out.contains(">(1\u{a0}of\u{a0}2) 3<")
+                && out.contains(">a b c<")
+                && out.contains(">Of these<"),
             "{out}"
         );
         assert!(html(&format!("{table}\n1 to 2"), "Table", &mut |_| None).contains("<p>1 to 2<"));
@@ -223,6 +244,13 @@ mod tests {
     fn a_number_stays_with_its_unit_in_running_text() {
         let out = html("It lost 3.2 GU (5 % of it), by 3 makers, in 2 minutes.", "Table", &mut |_| None);
         assert!(out.contains("lost 3.2\u{a0}GU (5\u{a0}% of it), by 3 makers, in 2 minutes."), "{out}");
+    }
+
+    #[test]
+    fn a_round_stays_with_its_number_and_a_reading_with_its_mark() {
+        let out = html("By month 3, in [Zyklus 12](#a): 4.1 4.2 \\*, days 4.", "Table", &mut |_| None);
+        assert!(out.contains("By month\u{a0}3, in") && out.contains(">Zyklus\u{a0}12<"), "{out}");
+        assert!(out.contains("4.1 4.2\u{a0}*, days 4."), "{out}");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Escaping writers: XML, CSS strings, Markdown text, Markdown to HTML, and plain text. Nothing here knows the domain.
 
 mod css;
+mod hold;
 mod html;
 mod markdown;
 mod number;
@@ -9,6 +10,7 @@ mod plain;
 mod xml;
 
 pub use css::css_string;
+pub use hold::hold_words;
 pub use html::{Picture, html};
 pub use markdown::{prose, text as markdown_text};
 pub use number::{Coordinate, coordinate};

@@ -160,12 +160,14 @@ pub(super) struct Frame<'a> {
 }
 
 /// A whole page around a body that is markup already: style inside, nothing to fetch.
-pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: String) -> Result<String, Fault> {
+pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: &str) -> Result<String, Fault> {
     let own_style = if frame.own { own_style(material)? } else { String::new() };
     // A block of HTML has elements with a style of their own.
     let changed = frame.own && material.blocks.iter().any(|block| block.page.ends_with("html"));
     let kept = if changed || !own_style.trim().is_empty() { KEPT } else { "" };
     let style = [kept, TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
+    // The papers have their dates in lines that are wide enough.
+    let body = if frame.own { markup::hold_words(body) } else { body.to_owned() };
     let view = minijinja::context! {
         title => frame.title,
         lang => spoken().tag(),

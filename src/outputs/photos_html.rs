@@ -24,7 +24,7 @@ pub(super) fn make(material: &Material<'_>) -> Result<Vec<Artifact>, Fault> {
         version = view.version
     );
     let frame = Frame { title: &view.title, foot: &foot, style: STYLE, script: "", photos: true, own: true };
-    let text = page(material, frame, body)?;
+    let text = page(material, frame, &body)?;
     let mut made = vec![Artifact { name: PHOTOS.name.to_owned(), bytes: text.into_bytes() }];
     made.extend(copies(&view.files));
     Ok(made)

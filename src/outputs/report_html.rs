@@ -26,7 +26,7 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     page(
         material,
         Frame { title: &view.title, foot: &foot, style: STYLE, script: &script(), photos: false, own: true },
-        dressed(&body, view),
+        &dressed(&body, view),
     )
 }
 

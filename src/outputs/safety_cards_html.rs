@@ -23,6 +23,6 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
     page(
         material,
         Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false, own: false },
-        body,
+        &body,
     )
 }

@@ -52,7 +52,7 @@ fn paper(material: &Material<'_>, view: &SheetView) -> Result<String, Fault> {
     let _speech = speak(material.study.language);
     let title = say!("Reading sheet, {round}: {study}", round = view.round_said, study = view.study);
     let foot = say!(
-        "{study} · sheet of {round} · {as_of} · tapeline {version}",
+        "{study} · sheet of {round} {as_of} · tapeline {version}",
         study = view.study,
         round = view.round_said,
         as_of = view.as_of,
@@ -62,6 +62,6 @@ fn paper(material: &Material<'_>, view: &SheetView) -> Result<String, Fault> {
     page(
         material,
         Frame { title: &title, foot: &foot, style: STYLE, script: "", photos: false, own: false },
-        body,
+        &body,
     )
 }

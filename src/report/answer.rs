@@ -257,10 +257,11 @@ fn read(
         table.and_then(|table| told::differences(at.study, at.question.measure, control, table))
     };
     let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten_table));
-    let leaders = match standing {
-        Standing::OneLeader(id) => std::slice::from_ref(id),
-        Standing::SeveralMayLead(ids) => ids.as_slice(),
-        _ => &[],
+    let lead = deciding.and_then(|round| round.lead.as_ref().ok());
+    let leaders = &*match standing {
+        Standing::OneLeader(id) => vec![*id],
+        Standing::SeveralMayLead(ids) => leaders::in_order(lead, ids),
+        _ => Vec::new(),
     };
     let tied = deciding.map(|round| cautions::tied(material, at, round, (leaders, stands.of_shared)));
     let (headline, first) = first(material, at, stands, (bare_standing, leaders, tied.as_ref()));

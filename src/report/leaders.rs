@@ -264,6 +264,17 @@ impl<'m> Shared<'m> {
     }
 }
 
+/// Those that may lead, the one that is farthest ahead first: wherever they are named, in this order.
+pub(super) fn in_order(table: Option<&LeadTable>, ids: &[ProductId]) -> Vec<ProductId> {
+    let mut ordered = ids.to_vec();
+    if let Some(table) = table {
+        let lead =
+            |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
+        ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
+    }
+    ordered
+}
+
 pub(super) fn several(
     material: &Material<'_>,
     at: Place<'_>,
@@ -271,12 +282,7 @@ pub(super) fn several(
     ids: &[ProductId],
 ) -> Stands {
     let all = table.map_or(ids.len(), |table| table.rows.len());
-    let mut ordered = ids.to_vec();
-    if let Some(table) = table {
-        let lead =
-            |id: &ProductId| table.rows.iter().find(|row| row.product == *id).map_or(0.0, |row| row.lead);
-        ordered.sort_by(|a, b| lead(b).total_cmp(&lead(a)));
-    }
+    let ordered = in_order(table, ids);
     let (apart, ordered): (Vec<ProductId>, Vec<ProductId>) =
         ordered.into_iter().partition(|&id| table.is_some_and(|table| only_by_few(at, table, ids, id)));
     let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();

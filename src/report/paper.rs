@@ -140,7 +140,7 @@ fn map_part(material: &Material<'_>) -> Part {
     let mut part = Part::new(say!("The panel"));
     part.picture(Picture {
         address: "map.svg".to_owned(),
-        title: format!("{}.", view.title),
+        title: view.title.clone(),
         note: map_note(material.study),
         drawing: Drawing::Map(Box::new(view)),
     });

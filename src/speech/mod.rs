@@ -99,7 +99,8 @@ pub fn said(english: &str) -> &str {
 }
 
 /// A sentence with its holes filled by name. `{sections:dative}` puts a counted noun into the dative, `{round:at}` and
-/// `{round:after}` say a round as a time, and `{round:the}` gives it its article where it has one.
+/// `{round:after}` say a round as a time, `{day:on}` says a day or a span of days as one, and `{round:the}` gives a round its article
+/// where it has one.
 pub fn filled(sentence: &str, holes: &[(&str, &dyn Display)]) -> String {
     let mut out = String::with_capacity(sentence.len() + 16 * holes.len());
     let mut rest = sentence;
@@ -113,6 +114,7 @@ pub fn filled(sentence: &str, holes: &[(&str, &dyn Display)]) -> String {
                 "dative" => dative(text),
                 "at" => quantity::at_round(&text, "bei"),
                 "after" => quantity::at_round(&text, "nach"),
+                "on" => on_days(&text),
                 "the" => quantity::with_article(&text).unwrap_or(text),
                 _ => text,
             });
@@ -120,6 +122,14 @@ pub fn filled(sentence: &str, holes: &[(&str, &dyn Display)]) -> String {
         rest = after;
     }
     tight(out + rest)
+}
+
+// One day, or the first and the last of several.
+fn on_days(text: &str) -> String {
+    match text.split_once(" bis ") {
+        Some((first, last)) => format!("vom {first} bis zum {last}"),
+        None => format!("am {text}"),
+    }
 }
 
 // A counted noun takes an n in the plural, unless it ends with one or is borrowed; a symbol of a unit takes none.

@@ -343,6 +343,8 @@ fn readings_equal(page: &str, text: &str) -> usize {
 #[test]
 fn drawn_numbers_of_the_examples_equal_their_tables() {
     let counts = EXAMPLES.map(|(name, page, text)| {
+        // Titles of pictures name a measure in an element that keeps it on one line.
+        let page = &page.replace("<bdi class=\"held\">", "").replace("</bdi>", "");
         let (means, sections) = changes_equal(page, text);
         (
             name,

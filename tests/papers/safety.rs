@@ -252,7 +252,9 @@ fn hazards_of_the_data_sheet_replace_those_of_the_class_on_card_step_and_report(
     let stated =
         "Label as stated by the data sheet soap.pdf of 2025-03-04, in place of the usual one of its class.";
     for page in ["safety-cards.html", "checklist.html", "report.html"] {
-        assert!(output(&outcome, page).contains(stated), "{page}");
+        // The report keeps the day on one line by an element of its own.
+        let text = output(&outcome, page).replace("<bdi class=\"held\">", "").replace("</bdi>", "");
+        assert!(text.contains(stated), "{page}");
     }
     let card = card_of(&output(&outcome, "safety-cards.html"), "soap").to_owned();
     // H315 is usual for the class; H319 loses its sign to that of H314, and H302 keeps the same sign (CLP Article 26).

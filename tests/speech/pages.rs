@@ -161,7 +161,9 @@ fn cited() -> BTreeSet<String> {
 /// The text that a page shows.
 fn shown(page: &str) -> String {
     let mut out = String::new();
-    let mut rest = page;
+    // What holds a word together on its line parts no sentence.
+    let whole = page.replace("<bdi class=\"held\">", "").replace("</bdi>", "");
+    let mut rest = whole.as_str();
     while let Some((text, tag)) = rest.split_once('<') {
         out += text;
         out.push('\n');

@@ -13,6 +13,10 @@ const LINE: f64 = 16.0;
 const PLOT: f64 = 84.0;
 const STEP: f64 = 44.0;
 const RIGHT: f64 = 5.0;
+/// The name of the first round begins so far before the axis.
+const BEFORE: f64 = 8.0;
+/// Letters of other fonts may be a tenth wider: so much of the room is taken as there.
+const WIDER: f64 = 0.9;
 /// Room for the mark in front of the name.
 const MARK: f64 = 14.0;
 
@@ -23,6 +27,8 @@ pub(super) struct Panels<'a> {
     y: Axis,
     /// Lines that the longest name takes.
     names: usize,
+    /// Whether mean and number of sections have a line each.
+    parted: bool,
 }
 
 impl<'a> Panels<'a> {
@@ -36,16 +42,31 @@ impl<'a> Panels<'a> {
         let band = chart.band.iter().flat_map(|b| [b.1, b.2]);
         let data = plot::bounds(values.chain(band).chain([-chart.least, chart.least]));
         let names = chart.panels.iter().map(|panel| name_lines(panel).len()).max().unwrap_or(1);
-        let top = names as f64 * LINE + LINE + 8.0;
+        let parted = chart.panels.iter().any(|panel| text_width(&panel.told) > WIDER * WIDTH / SIZE);
+        let told = if parted { 2.0 } else { 1.0 };
+        let top = (names as f64 + told) * LINE + 8.0;
         let high = if chart.rounds.len() > 2 { PLOT } else { STEP };
         let y = Axis::coarse(data, (top + high, top));
         let widest = y.ticks().into_iter().map(|tick| text_width(&plot::signed(tick))).fold(0.0, f64::max);
         let x = Axis::new((first, last), (widest * SIZE + 8.0, WIDTH - RIGHT));
-        Self { chart, x, y, names }
+        Self { chart, x, y, names, parted }
     }
 
     pub(super) fn size(&self) -> (f64, f64) {
-        (WIDTH, self.y.at(self.y.from) + 22.0)
+        let below = if self.is_level() { 22.0 } else { 22.0 + LINE };
+        (WIDTH, self.y.at(self.y.from) + below)
+    }
+
+    /// First and last round.
+    fn ends(&self) -> Option<(&str, &str)> {
+        let (first, last) = (self.chart.rounds.first()?, self.chart.rounds.last()?);
+        Some((&first.1, &last.1))
+    }
+
+    /// Whether the names of both stand on one line below the axis.
+    fn is_level(&self) -> bool {
+        let room = WIDER * (WIDTH - RIGHT - self.x.at(self.x.from) + BEFORE) / SIZE;
+        self.ends().is_none_or(|(first, last)| text_width(first) + text_width(last) + text_width(" ") < room)
     }
 
     pub(super) fn draw(&self, panel: &ChangePanel, xml: &mut Xml) {
@@ -83,14 +104,16 @@ impl<'a> Panels<'a> {
         let ticks = self.chart.rounds.iter().map(|(day, _)| self.x.at(*day));
         let d: String = ticks.map(|x| plot::path_of([(x, bottom), (x, bottom + 4.0)].into_iter())).collect();
         xml.empty("path", &[("d", &d), ("class", &"ink-line"), ("stroke-width", &1)]);
-        let (first, last) = (self.chart.rounds.first(), self.chart.rounds.last());
-        let (Some((_, first)), Some((_, last))) = (first, last) else { return };
-        let both = (text_width(first) + text_width(last)) * SIZE < right - left;
-        let last = cut(last, if both { 99.0 } else { WIDTH / SIZE });
-        text(xml, "soft", (right, bottom + 18.0), SIZE, "end", &last);
-        if both {
-            text(xml, "soft", (left - 8.0, bottom + 18.0), SIZE, "start", first);
-        }
+        let Some((first, last)) = self.ends() else { return };
+        let (level, beyond) = (bottom + 18.0, if self.is_level() { 0.0 } else { LINE });
+        // Where the first one needs the room of both, it may begin below the numbers of the axis.
+        let start = if beyond > 0.0 {
+            (right - 1.06 * text_width(first) * SIZE).clamp(0.0, left - BEFORE)
+        } else {
+            left - BEFORE
+        };
+        text(xml, "soft", (start, level), SIZE, "start", &cut(first, WIDTH / SIZE));
+        text(xml, "soft", (right, level + beyond), SIZE, "end", &cut(last, WIDTH / SIZE));
     }
 
     fn band(&self, xml: &mut Xml) {
@@ -138,7 +161,11 @@ impl<'a> Panels<'a> {
             text(xml, &class, (left, 13.0 + at as f64 * LINE), SIZE, "start", words);
         }
         let y = 13.0 + self.names as f64 * LINE;
-        text(xml, "soft", (0.0, y), SIZE, "start", &cut(&panel.told, WIDTH / SIZE));
+        let told =
+            if self.parted { panel.told.splitn(2, " · ").collect() } else { vec![panel.told.as_str()] };
+        for (at, words) in told.iter().enumerate() {
+            text(xml, "soft", (0.0, y + at as f64 * LINE), SIZE, "start", &cut(words, WIDTH / SIZE));
+        }
         xml.line();
     }
 }

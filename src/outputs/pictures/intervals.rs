@@ -25,6 +25,8 @@ pub(crate) const NARROW: Layout =
 
 const SIZE: f64 = 13.0;
 const LEADING: f64 = 20.0;
+/// Where a name stands above its line, the name has so much of the row to itself, and no line of the picture runs through it.
+const NAME: f64 = 20.0;
 
 /// A text below the axis: its place along the picture, which end of it stands there, and its words.
 type Below = (f64, &'static str, String);
@@ -32,6 +34,15 @@ type Below = (f64, &'static str, String);
 impl Layout {
     fn bottom(&self, chart: &IntervalChart) -> f64 {
         self.top + chart.rows.len() as f64 * self.row
+    }
+
+    /// From where to where bands and lines of the limits run: from the top to the axis, or beside each interval alone.
+    fn runs(&self, chart: &IntervalChart) -> Vec<(f64, f64)> {
+        if !self.stacked {
+            return vec![(self.top - 4.0, self.bottom(chart))];
+        }
+        let rows = (0..chart.rows.len()).map(|at| self.top + at as f64 * self.row);
+        rows.map(|top| (top + NAME, top + self.row)).collect()
     }
 
     /// What both sides of the axis mean, then what it shows, line by line.
@@ -66,7 +77,9 @@ pub(crate) fn draw(chart: &IntervalChart, layout: &Layout, xml: &mut Xml) {
         line(xml, "ink-line", 1.0, &[(x, bottom), (x, bottom + 5.0)]);
         text(xml, "soft tick", (x, bottom + 20.0), SIZE, "middle", &words);
     }
-    line(xml, "zero", 1.5, &[(axis.at(0.0), layout.top - 4.0), (axis.at(0.0), bottom)]);
+    for (from, to) in layout.runs(chart) {
+        line(xml, "zero", 1.5, &[(axis.at(0.0), from), (axis.at(0.0), to)]);
+    }
     for (at, words) in layout.below(chart).iter().enumerate() {
         for (x, anchor, words) in words {
             text(xml, "soft", (*x, bottom + 42.0 + at as f64 * LEADING), SIZE, anchor, words);
@@ -80,18 +93,17 @@ pub(crate) fn draw(chart: &IntervalChart, layout: &Layout, xml: &mut Xml) {
 
 // The band within *alike* is filled; beyond *seen* a dashed line bounds each side.
 fn limits_of(chart: &IntervalChart, axis: Axis, layout: &Layout, xml: &mut Xml) {
-    let (top, bottom) = (layout.top, layout.bottom(chart));
+    let (top, runs) = (layout.top, layout.runs(chart));
     if let Some(alike) = chart.alike {
         let (left, right) = (axis.at(-alike), axis.at(alike));
-        let (x, y, w, h) = (
-            coordinate(left),
-            coordinate(top - 4.0),
-            coordinate(right - left),
-            coordinate(bottom - top + 4.0),
-        );
-        xml.empty("rect", &[("x", &x), ("y", &y), ("width", &w), ("height", &h), ("class", &"alike")]);
-        for x in [left, right] {
-            line(xml, "alike-edge", 0.8, &[(x, top - 4.0), (x, bottom)]);
+        let word = layout.stacked.then_some((top - 26.0, top - 4.0));
+        for (from, to) in word.into_iter().chain(runs.iter().copied()) {
+            let (x, y) = (coordinate(left), coordinate(from));
+            let (w, h) = (coordinate(right - left), coordinate(to - from));
+            xml.empty("rect", &[("x", &x), ("y", &y), ("width", &w), ("height", &h), ("class", &"alike")]);
+            for x in [left, right] {
+                line(xml, "alike-edge", 0.8, &[(x, from), (x, to)]);
+            }
         }
         let above = if layout.stacked { 32.0 } else { 12.0 };
         text(xml, "soft", (axis.at(0.0), top - above), SIZE, "middle", say!("alike"));
@@ -99,7 +111,11 @@ fn limits_of(chart: &IntervalChart, axis: Axis, layout: &Layout, xml: &mut Xml) 
     let Some(seen) = chart.seen else { return };
     for (side, anchor, shift) in [(-1.0, "end", -6.0), (1.0, "start", 6.0)] {
         let x = axis.at(side * seen);
-        let d = format!("M{} {}V{}", coordinate(x), coordinate(top - 22.0), coordinate(bottom));
+        let word = (top - 22.0, top - 4.0);
+        let pieces = std::iter::once(word).chain(runs.iter().copied());
+        let d: String = pieces
+            .map(|(from, to)| format!("M{} {}V{}", coordinate(x), coordinate(from), coordinate(to)))
+            .collect();
         xml.empty(
             "path",
             &[("d", &d), ("class", &"seen-edge"), ("stroke-width", &1.2), ("stroke-dasharray", &"5 4")],
@@ -115,10 +131,8 @@ fn draw_row(row: &IntervalRow, axis: Axis, (layout, top): (&Layout, f64), xml: &
     let y = if layout.stacked { top + 29.0 } else { top + layout.row / 2.0 };
     if layout.stacked {
         let room = (layout.width / SIZE - text_width(&row.word) - 1.0) / BOLD;
-        // It lies on the lines of the limits.
-        let class = format!("{class} over");
         text(xml, &class, (2.0, top + 15.0), SIZE, "start", &cut(&row.name, room));
-        text(xml, "soft over", (layout.width, top + 15.0), SIZE, "end", &row.word);
+        text(xml, "soft", (layout.width, top + 15.0), SIZE, "end", &row.word);
     } else {
         text(xml, &class, (start - 16.0, y + 4.5), SIZE, "end", &cut(&row.name, (start - 24.0) / SIZE));
         text(xml, "soft", (end + 16.0, y + 4.5), SIZE, "start", &row.word);

@@ -10,6 +10,8 @@ use crate::speech::say;
 const SMALL: f64 = 2.0;
 /// From one line of notes to the next, in units.
 const LEADING: f64 = 2.8;
+/// Letters of other fonts may be a tenth wider.
+const WIDER: f64 = 1.1;
 /// A section that is so many times as wide as it is high has its writing on one line.
 const FLAT: f64 = 2.6;
 
@@ -57,9 +59,10 @@ impl<'a> Plan<'a> {
 pub(crate) fn size(map: Plan<'_>, look: Look<'_>) -> (f64, f64, f64, f64) {
     let (left, top, right, bottom) = map.view.bounds;
     let u = map.unit;
-    let head = if look.titled { 11.0 } else { 6.5 };
+    let (above, under) = room_beside(map);
+    let head = if look.titled { above + 4.5 } else { above };
     let below = if map.named { 0.0 } else { key_of(map).height() };
-    let foot = if look.titled { 7.0 + LEADING * notes(map).len() as f64 } else { 6.0 + below };
+    let foot = under + if look.titled { 1.0 + LEADING * notes(map).len() as f64 } else { below };
     let (before, behind) = beside_panel(map);
     (
         left - before * u,
@@ -67,6 +70,15 @@ pub(crate) fn size(map: Plan<'_>, look: Look<'_>) -> (f64, f64, f64, f64) {
         right - left + (before + behind) * u,
         bottom - top + (head + foot) * u,
     )
+}
+
+/// What stands above and below the sections, in units: the tape rule, and the scale bar. A rack has its name above at most.
+fn room_beside(map: Plan<'_>) -> (f64, f64) {
+    match (map.view.rack, map.view.racks.is_empty() || !map.named) {
+        (false, _) => (6.5, 6.0),
+        (true, false) => (4.0, 2.0),
+        (true, true) => (1.0, 2.0),
+    }
 }
 
 /// Draws the map into an element.
@@ -78,7 +90,7 @@ pub(crate) fn draw(map: Plan<'_>, look: Look<'_>, xml: &mut Xml) {
         words(
             xml,
             "code",
-            (left, top - 7.8 * map.unit),
+            (left, top - (room_beside(map).0 + 1.3) * map.unit),
             size,
             &cut(&map.view.title, (width + 4.0 * size) / size),
         );
@@ -112,7 +124,7 @@ pub(crate) fn draw(map: Plan<'_>, look: Look<'_>, xml: &mut Xml) {
     }
     if !map.named {
         let (left, _, _, bottom) = map.view.bounds;
-        let at = (left - (beside_panel(map).0 - 0.4) * map.unit, bottom + 6.0 * map.unit);
+        let at = (left - (beside_panel(map).0 - 0.4) * map.unit, bottom + room_beside(map).1 * map.unit);
         for (x, y, line) in key_of(map).places() {
             words(xml, "soft", (at.0 + x * map.unit, at.1 + y * map.unit), key::SIZE * map.unit, line);
         }
@@ -222,7 +234,9 @@ impl<'a> Letters<'a> {
         let one = along / text_width(&section.label).max(0.5);
         let lines = if one < across { two_lines(&section.label) } else { vec![section.label.as_str()] };
         let longest = lines.iter().map(|line| text_width(line)).fold(0.5, f64::max);
-        let name = (along / longest).min(across);
+        // Every bare section has the same word: it keeps its margin where letters are wide, and the hatch shows beside it.
+        let margin = if section.kind == Kind::Product { 1.0 } else { WIDER };
+        let name = (along / longest / margin).min(across);
         Self { flat, code, name: if flat { name } else { name.min(0.6 * code) }, lines }
     }
 }
@@ -564,9 +578,9 @@ fn scale(map: Plan<'_>, xml: &mut Xml) {
 
 fn draw_notes(map: Plan<'_>, xml: &mut Xml) {
     let (left, _, _, bottom) = map.view.bounds;
-    let u = map.unit;
+    let (u, (_, under)) = (map.unit, room_beside(map));
     for (at, note) in notes(map).iter().enumerate() {
-        words(xml, "soft", (left, bottom + (7.6 + LEADING * at as f64) * u), SMALL * u, note);
+        words(xml, "soft", (left, bottom + (under + 1.6 + LEADING * at as f64) * u), SMALL * u, note);
     }
     xml.line();
 }
@@ -574,6 +588,6 @@ fn draw_notes(map: Plan<'_>, xml: &mut Xml) {
 // The notes in lines that fit below the map.
 fn notes(map: Plan<'_>) -> Vec<String> {
     let (left, _, right, _) = map.view.bounds;
-    let width = ((right - left) / map.unit + beside_panel(map).1 - 1.0) / SMALL;
+    let width = ((right - left) / map.unit + beside_panel(map).1 - 1.0) / SMALL / WIDER;
     all_notes(map).iter().flat_map(|note| lines(note, width)).collect()
 }

@@ -52,13 +52,10 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         let name = names::product(study, cost.product);
         match &cost.sections {
             Ok(sections) => {
-                for (at, section) in sections.iter().enumerate() {
-                    table.row(row(
-                        if at == 0 { &name } else { "" },
-                        names::section(study, section.section),
-                        section,
-                        (bare, gauge),
-                    ));
+                // Its name stands in every row, or a page that begins among them would not say whose they are.
+                for section in sections {
+                    let code = names::section(study, section.section);
+                    table.row(row(&name, code, section, (bare, gauge)));
                 }
             }
             Err(why) => {

@@ -50,7 +50,7 @@ fn part(
                 "How long each section stayed within the limit of {measure}",
                 measure = known.name.value
             ),
-            note: note(&chart, &gone),
+            note: format!("{} {}", note(&chart, &gone), read(material, measure, &chart)),
             drawing: Drawing::Spent(chart),
         });
     } else {
@@ -90,6 +90,14 @@ fn note(chart: &SpentChart, gone: &[String]) -> String {
             .join(" ");
     }
     note
+}
+
+/// Over how many sections, and when they were last read.
+fn read(material: &Material<'_>, measure: &MeasureAnalysis, chart: &SpentChart) -> String {
+    let last = measure.rounds.iter().rfind(|round| round.state == RoundState::Read);
+    let day = last.and_then(|round| names::days_read(material.readings, round.round));
+    let day = day.map_or_else(String::new, |day| say!(", last read {day}", day));
+    say!("{sections}{day}.", day, sections = count(chart.rows.len(), "section"))
 }
 
 /// Sections that had not failed when they left the study: nobody knows how long they would have lasted.
