@@ -275,6 +275,7 @@ fn read(
     paragraphs.extend(cautions::at_fewer_sites(material, at));
     paragraphs.extend(cautions::goes_with(material, at, tied.as_ref()));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
+    paragraphs.extend(comparison::turned(material));
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([

@@ -131,6 +131,22 @@ fn unit_words(material: &Material<'_>, at: Place<'_>, basis: &Basis) -> String {
                 names = names::capital(&plural(2, name))
             )
         }
+        Unit::Within(grouping) | Unit::Linked(grouping) if basis.over_sites => {
+            let site = &at.study.by_site.as_ref().unwrap_or(grouping).name.value;
+            let beside = if at.study.by_site.as_ref() == Some(grouping) {
+                String::new()
+            } else {
+                say!(", beside what their {pieces} add,", pieces = plural(2, &grouping.name.value))
+            };
+            say!(
+                "Every treatment lies more than once at each {site}, so that each difference is the average over these {sites}, every \
+                 {site} counting alike: it holds for that average and says nothing about another {site}. Sections that carry the same at \
+                 the same {site} scatter{beside}",
+                site,
+                sites = plural(2, site),
+                beside
+            )
+        }
         Unit::Within(grouping) | Unit::Linked(grouping) if basis.linked() => say!(
             "Products are compared within each {grouping}, by least squares, as sections read here lie on {pieces} unevenly: a product's \
              number is its mean over all {pieces} alike. Beside what the {grouping} adds, sections scatter",

@@ -171,6 +171,11 @@ fn at_sites(material: &Material<'_>) -> Option<&'static str> {
             "The sites are compared together: what one does otherwise than the other is in the scatter, and, where a product \
              stands more often at one, in its mean."
         )
+    } else if by_piece::over_sites(material) {
+        say!(
+            "Differences are averages over the sites of this study, each counting alike. What products do otherwise at one site than at \
+             another is not in their intervals: these say nothing about another site, for which more sites would be needed."
+        )
     } else if by_piece::stands_out(material) == Some(false) {
         say!(
             "The sites are compared together: bare stands otherwise to products at one than at another, which is in the scatter of \

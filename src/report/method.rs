@@ -8,7 +8,7 @@ use super::numbers::{self, Figure, Style};
 use super::panel;
 use crate::analysis::{DrawnFrom, FalseWords, Role};
 use crate::diag::Finding;
-use crate::speech::{list, plural, say};
+use crate::speech::{count, list, plural, say};
 use crate::study::{Agreement, Footprint, Gauge, Making, Measure, MeasureId, MeasureKind, Study, Unit};
 use crate::text::Located;
 
@@ -32,6 +32,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         .to_vec();
     items.insert(0, unit(study));
     items.extend(dealt(study));
+    items.extend(turned(material));
     items.push(far_off(material));
     items.extend(chances(material));
     items.extend(beside(material));
@@ -69,6 +70,19 @@ fn share_held(study: &Study) -> String {
     )
 }
 
+/// What is asked of the order at other rounds.
+fn turned(material: &Material<'_>) -> Option<String> {
+    let turned = material.analysis.turned.as_ref()?;
+    Some(say!(
+        "Order at other rounds: every pair of products is tested at each of the {rounds} that were read beside the one that is shown in full, \
+         by the procedure of the table of pairs, and p is multiplied by their number (Bonferroni): one family of its own, at 5 %, beside the \
+         further looks. The answer names every pair, up to {few}, that stands there against the order at the round shown: told apart the \
+         other way, or ahead of one that may lead.",
+        rounds = count(turned.rounds.len(), "other round"),
+        few = 3
+    ))
+}
+
 /// How sections that were left to chance came by their products.
 fn dealt(study: &Study) -> Option<String> {
     let placed = study.dealing.placed?;
@@ -94,6 +108,35 @@ fn dealt(study: &Study) -> Option<String> {
 
 /// What is counted in every test.
 fn unit(study: &Study) -> String {
+    let assumed = sites_assumed(study);
+    format!("{}{assumed}", unit_of(study))
+}
+
+/// What the comparison over several sites holds for, by the way in which it is made.
+fn sites_assumed(study: &Study) -> &'static str {
+    let within = matches!(study.unit_on_panel(), Unit::Within(_) | Unit::Linked(_));
+    if study.by_site.is_none() || !within {
+        ""
+    } else if study.averages_over_sites() {
+        say!(
+            " The layout has every treatment at each site twice or more. So a difference is the average of the differences at these sites, each \
+             site counting alike, and its error is the scatter of sections that carry the same at the same site (means of cells; Searle 1987), \
+             pooled over all treatments and sites, in every table of differences, further looks included: a product that does otherwise at one \
+             site than at another widens no interval. It holds for the average over these sites and says nothing about another site. Where sections that \
+             are missing leave the sites uneven, means still count each site alike and intervals are those of all pairs; where a treatment \
+             lacks a site altogether, or fewer than 3 degrees of freedom are left, the round is compared by blocks, as said first. Whether products do \
+             otherwise at one site than at another is tested by itself (F test of treatments by sites)."
+        )
+    } else {
+        say!(
+            " Some treatment lies at a site only once or not at all, so that sites are blocks: that assumes that what a product does otherwise \
+             at one site than at another is chance of the kind by which sections scatter. It is in the scatter, and where it is large beside the sections, \
+             that scatter is no sound error for the average over these sites, nor for sites at large: somebody is told apart more often than in 5 %."
+        )
+    }
+}
+
+fn unit_of(study: &Study) -> String {
     let readings = say!("Readings on a section are averaged first; they are no sections.");
     match study.unit_on_panel() {
         Unit::Section => {

@@ -23,6 +23,7 @@ mod headline;
 mod levels;
 mod kinds;
 mod outside;
+mod over_sites;
 mod over_time;
 mod pairs;
 mod panel;
