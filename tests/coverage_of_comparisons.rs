@@ -460,7 +460,8 @@ map hill rack 2 rows of 4
     | clove hop bare bay |
     | bay bare clove hop |
 measure gloss-20 in GU
-    higher is better
+    neither is better
+    change from fresh
 rounds
     every round gloss-20 once
     fresh 8 days after apply
@@ -477,16 +478,22 @@ fn at_sites(random: &mut Generator, interaction: f64, rounds: &[(String, String)
     let apart: Vec<f64> = (0..4).map(|_| interaction * random.normal()).collect();
     let maps = [[0, 3, 1, 2, 3, 2, 0, 1], [1, 0, 3, 2, 2, 3, 1, 0]];
     let sections = ["A1", "A2", "A3", "A4", "B1", "B2", "B3", "B4"];
-    [(1.0, -10.0), (-1.0, -25.0)].iter().zip(maps).map(|(&(side, by_site), map)| {
-        let mut csv = String::from("date,round,section,measure,value\n");
-        for (section, treatment) in sections.iter().zip(map) {
-            let change = by_site + side * apart[treatment] + random.normal();
-            for ((date, round), value) in rounds.iter().zip([80.0, 80.0 + change]) {
-                writeln!(csv, "{date},{round},{section},gloss-20,{value:.4}").unwrap();
+    [(1.0, -10.0), (-1.0, -25.0)]
+        .iter()
+        .zip(maps)
+        .map(|(&(side, by_site), map)| {
+            let mut csv = String::from("date,round,section,measure,value\n");
+            for (section, treatment) in sections.iter().zip(map) {
+                let change = by_site + side * apart[treatment] + random.normal();
+                for ((date, round), value) in rounds.iter().zip([80.0, 80.0 + change]) {
+                    writeln!(csv, "{date},{round},{section},gloss-20,{value:.4}").unwrap();
+                }
             }
-        }
-        csv
-    }).collect::<Vec<_>>().try_into().unwrap()
+            csv
+        })
+        .collect::<Vec<_>>()
+        .try_into()
+        .unwrap()
 }
 
 /// Products that are alike on the average over two sites, however much they differ at each: somebody is told from bare, or from another

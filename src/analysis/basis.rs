@@ -40,7 +40,10 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
         strength,
         own_spreads: false,
         flat: Vec::new(),
-        over_sites: over_sites::spread(&samples.iter().filter(|sample| !sample.values.is_empty()).collect::<Vec<_>>()).is_some(),
+        over_sites: over_sites::spread(
+            &samples.iter().filter(|sample| !sample.values.is_empty()).collect::<Vec<_>>(),
+        )
+        .is_some(),
         among_products: false,
         odd: if within.is_none() && linked.is_none() { odd(samples, level) } else { None },
         within: match (within, linked) {

@@ -47,11 +47,12 @@ pub use model::{
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
     Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
     NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable,
-    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceLevel, ProductCost,
-    Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState,
-    ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries,
-    SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Turned, TurnedRow, Twice,
-    Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
+    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceLevel,
+    ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
+    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
+    Trend, Turned, TurnedRow, Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces,
+    WithinRounds, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;
@@ -94,7 +95,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     });
     let Further { between, chances, adjusted, exchange } = shown
         .map_or_else(Further::default, |shown| further(&context, &frames, &measures, shown, &mut solved));
-    let turned = shown.filter(|shown| shown.role == Role::Deciding || question.is_some_and(|one| !one.declared));
+    let turned =
+        shown.filter(|shown| shown.role == Role::Deciding || question.is_some_and(|one| !one.declared));
     let turned = turned.and_then(|at| {
         turned::turned(&context, &frames[at.measure], &measures[at.measure], (at.place, between.as_ref()))
     });

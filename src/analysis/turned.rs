@@ -29,9 +29,12 @@ pub(super) fn turned(
     let against = |pair: &PairRow| {
         let leads = |id: &ProductId| !whole && may_lead.contains(id);
         leads(&pair.other) && !leads(&pair.one)
-            || between.rows.iter().filter(|row| is_told(row)).map(ahead_first).any(|row| {
-                (row.one, row.other) == (pair.other, pair.one)
-            })
+            || between
+                .rows
+                .iter()
+                .filter(|row| is_told(row))
+                .map(ahead_first)
+                .any(|row| (row.one, row.other) == (pair.other, pair.one))
     };
     let mut found = Turned::default();
     let mut told = Vec::new();

@@ -58,7 +58,8 @@ impl Room {
             [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(some).collect();
         let bare = number(Treatment::Bare);
         let df: usize = products.iter().chain(&others).chain([&bare]).map(|n| n.saturating_sub(1)).sum();
-        let sites = study.by_site.as_ref().filter(|_| study.averages_over_sites()).map(|sites| sites.pieces().len());
+        let sites =
+            study.by_site.as_ref().filter(|_| study.averages_over_sites()).map(|sites| sites.pieces().len());
         let sites = sites.filter(|_| !matches!(unit, Unit::Section | Unit::Piece(_))).unwrap_or(1);
         let to_pieces = match unit {
             // Pieces stand at one site each where every treatment has a mean of its own at each site.
@@ -82,7 +83,15 @@ impl Room {
     /// A layout of so many products on as many sections each, with so many bare sections.
     pub fn even(products: usize, sections: usize, bare: usize) -> Self {
         let df = products * sections.saturating_sub(1) + bare.saturating_sub(1);
-        Self { products: vec![sections; products], others: Vec::new(), bare, df, to_pieces: 0, sites: 1, differ: false }
+        Self {
+            products: vec![sections; products],
+            others: Vec::new(),
+            bare,
+            df,
+            to_pieces: 0,
+            sites: 1,
+            differ: false,
+        }
     }
 
     /// The same layout on as many pieces as another has.

@@ -268,7 +268,7 @@ fn verdicts(
     let holds = || {
         say!(
             "on the scatter of sections that carry the same on the same {name}, {sd} ({degrees}). Intervals are simultaneous at {level} % on each {name}, \
-             so that all {n} hold together at 95 %, and p is multiplied by {n} (Bonferroni)",
+             so that those of {n} hold together at 95 %, and p is multiplied by as many (Bonferroni)",
             name,
             sd = with_unit(&numbers::fixed(by.alike.sd, style.decimals + 1), style.difference_unit()),
             degrees = numbers::degrees(by.alike.df),
@@ -320,8 +320,13 @@ fn verdicts(
             let who = [names::treatment(study, pair.one), names::treatment(study, pair.other)];
             table.row(row(pair.place, &who, pair.difference, (pair.interval, pair.p)));
         }
-        let head = say!("Products against each other on each {name} (Tukey-Kramer), {holds}.", name, holds = holds());
-        let kept = say!(" Of {all} such pairs the table has the {n} that are told apart.", all, n = rows.len());
+        let head = say!(
+            "Products against each other on each {name} (Tukey-Kramer), {holds}.",
+            name,
+            holds = holds()
+        );
+        let kept =
+            say!(" Of {all} such pairs the table has the {n} that are told apart.", all, n = rows.len());
         told.push((if few { head } else { head + &kept }, table));
     }
     told

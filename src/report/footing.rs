@@ -117,6 +117,10 @@ fn unit_words(material: &Material<'_>, at: Place<'_>, basis: &Basis) -> String {
              it. The unit is the section. Sections treated alike scatter"
         )
         .to_owned(),
+        Unit::Section if at.study.loose(at.question.measure).is_some() => say!(
+            "The unit is the loose specimen that {measure} is read on, and no section of the panel. Such specimens treated alike scatter",
+            measure = at.measure()
+        ),
         Unit::Section => say!("The unit is the section. Sections treated alike scatter").to_owned(),
         // What a site adds is in no scatter of one site.
         Unit::Within(_) | Unit::Linked(_) if one_site && !basis.within_pieces() => {

@@ -91,7 +91,8 @@ impl Study {
         let carried: Vec<BTreeMap<Treatment, usize>> =
             sites.pieces().iter().map(|(_, sections)| self.carried(sections)).collect();
         let Some(first) = carried.first() else { return false };
-        let twice = |at: &BTreeMap<Treatment, usize>| at.keys().eq(first.keys()) && at.values().all(|&n| n > 1);
+        let twice =
+            |at: &BTreeMap<Treatment, usize>| at.keys().eq(first.keys()) && at.values().all(|&n| n > 1);
         let sections: usize = carried.iter().flat_map(|at| at.values()).sum();
         let pieces = if own { 0 } else { grouping.pieces().len().saturating_sub(carried.len()) };
         let all = sections == self.sections.len() && carried.iter().all(twice);

@@ -32,6 +32,7 @@ mod productless;
 mod properties;
 mod ratings;
 mod spent;
+mod turned;
 
 /// Whether two numbers agree to a share of the larger one, or to as much of 1.
 fn close(left: f64, right: f64, share: f64) -> bool {

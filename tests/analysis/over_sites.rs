@@ -93,10 +93,10 @@ fn planks_at_sites_leave_the_scatter_beside_them() {
     }
     let mut bench = bench(&rows);
     let codes: Vec<String> = (1..=rows.len()).map(|number| format!("S{number}")).collect();
-    let members = codes.iter().zip(&of_site).map(|(code, site)| (bench.section_id(code), at((*site).to_owned())));
+    let members =
+        codes.iter().zip(&of_site).map(|(code, site)| (bench.section_id(code), at((*site).to_owned())));
     let members = members.collect();
-    bench.study.by_site =
-        Some(tapeline::study::Grouping { name: at("site".into()), members, broken: false });
+    bench.study.by_site = Some(tapeline::study::Grouping { name: at("site".into()), members, broken: false });
     assert!(bench.study.averages_over_sites());
     let table = bench.to_bare("month-1");
     // From the first plank of a site to the second bay falls by 4, bare by 2, clove by 3: off their mean of 3 by 1, 1 and 0, which is half of

@@ -35,7 +35,11 @@ pub(in crate::report) fn claim(material: &Material<'_>) -> Option<Claim> {
     };
     let first: Vec<String> = turned.rows.iter().take(FEW).map(told).collect();
     let more = turned.rows.len().saturating_sub(FEW);
-    let more = if more == 0 { String::new() } else { say!("; {pairs} more in the table", pairs = count(more, "pair")) };
+    let more = if more == 0 {
+        String::new()
+    } else {
+        say!("; {pairs} more in the table", pairs = count(more, "pair"))
+    };
     let text = say!(
         "At other rounds the order was another, and {at} does not show that: {told}{more}. These are told apart among all {pairs} of products at \
          the {rounds} tested for it.",

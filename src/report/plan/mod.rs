@@ -503,10 +503,8 @@ const BESIDE: [usize; 4] = [2, 4, 6, 8];
 
 fn sections(basis: &Basis<'_>) -> Part {
     let products = basis.room.products.len();
-    let mut part = Part::new(say!(
-        "{which} for each product, and bare ones",
-        which = names::capital(&basis.units())
-    ));
+    let mut part =
+        Part::new(say!("{which} for each product, and bare ones", which = names::capital(&basis.units())));
     part.say(say!(
         "Told apart from bare, in {unit}, for {products} with as many {units} each and {readings} on each section.",
         units = basis.units(),

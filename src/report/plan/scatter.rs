@@ -50,7 +50,11 @@ pub(super) fn scatter(
     let found = analysis.and_then(|analysis| measured(analysis, rated));
     let within = within(material, id, found.map(|(round, _)| round));
     let reading = if rated { None } else { reading(material, id, assumed, within.spread) };
-    let alone = Scatter { sections: 0.0, reading: of_unit(study, id, reading.as_ref().map_or(0.0, |reading| reading.0)), means };
+    let alone = Scatter {
+        sections: 0.0,
+        reading: of_unit(study, id, reading.as_ref().map_or(0.0, |reading| reading.0)),
+        means,
+    };
     let of_readings = match &reading {
         Some((_, from)) => say!("; readings of one section by {from}", from),
         None if rated => String::new(),
