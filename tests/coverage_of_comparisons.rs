@@ -443,3 +443,92 @@ fn treatments_that_keep_their_level_have_a_trend_in_five_percent_of_studies() {
     println!("some trend told: {share} %");
     assert!((share - 5.0).abs() <= 1.5, "{share} %");
 }
+
+/// Four treatments, each twice at each of two sites.
+const AT_SITES: &str = r#"study "Sites"
+    begins 2026-01-01
+    decide by gloss-20 at month 1
+surface plates
+    each 200 x 150 mm
+product hop
+product clove
+product bay
+map coast rack 2 rows of 4
+    | hop bare clove bay |
+    | bare bay hop clove |
+map hill rack 2 rows of 4
+    | clove hop bare bay |
+    | bay bare clove hop |
+measure gloss-20 in GU
+    neither is better
+    change from fresh
+rounds
+    every round gloss-20 once
+    fresh 8 days after apply
+    month 1
+apply
+    on 2026-01-02
+readings "coast.csv" on coast
+readings "hill.csv" on hill
+"#;
+
+/// Changes of the sections of both sites: by chance with a spread of 1, by the site, and by what a treatment does otherwise at one
+/// site than at another, which is none on the average over both.
+fn at_sites(random: &mut Generator, interaction: f64, rounds: &[(String, String)]) -> [String; 2] {
+    let apart: Vec<f64> = (0..4).map(|_| interaction * random.normal()).collect();
+    let maps = [[0, 3, 1, 2, 3, 2, 0, 1], [1, 0, 3, 2, 2, 3, 1, 0]];
+    let sections = ["A1", "A2", "A3", "A4", "B1", "B2", "B3", "B4"];
+    [(1.0, -10.0), (-1.0, -25.0)]
+        .iter()
+        .zip(maps)
+        .map(|(&(side, by_site), map)| {
+            let mut csv = String::from("date,round,section,measure,value\n");
+            for (section, treatment) in sections.iter().zip(map) {
+                let change = by_site + side * apart[treatment] + random.normal();
+                for ((date, round), value) in rounds.iter().zip([80.0, 80.0 + change]) {
+                    writeln!(csv, "{date},{round},{section},gloss-20,{value:.4}").unwrap();
+                }
+            }
+            csv
+        })
+        .collect::<Vec<_>>()
+        .try_into()
+        .unwrap()
+}
+
+/// Products that are alike on the average over two sites, however much they differ at each: somebody is told from bare, or from another
+/// product, in 5 % of studies, since the scatter within sites is the error of that average.
+#[test]
+#[ignore = "slow proof, run in release by .ci/run"]
+fn averages_over_sites_tell_somebody_apart_in_five_percent_of_studies_whatever_products_do_at_each() {
+    let none = pipeline::check("sites.study", AT_SITES, &[], Day::AsOf("2025-12-31".parse().unwrap()));
+    let study = none.study;
+    assert!(study.averages_over_sites(), "{:?}", none.findings);
+    let round = |at: &Round| (at.date().unwrap().to_string(), at.name.value.clone());
+    let rounds: Vec<(String, String)> = study.rounds.iter().map(round).collect();
+    let mut random = Generator::new(98);
+    for interaction in [0.0, 1.0, 3.0] {
+        let (mut bare, mut pairs) = (0, 0);
+        for _ in 0..STUDIES {
+            let files = at_sites(&mut random, interaction, &rounds);
+            let inputs: Vec<Option<Input<'_>>> = files
+                .iter()
+                .zip(1..)
+                .map(|(csv, file)| Some(Input { file: FileId(file), bytes: csv.as_bytes() }))
+                .collect();
+            let (readings, findings) = read_as_of(&study, &inputs, None);
+            assert!(!has_errors(&findings), "{findings:?}");
+            let analysis = analyse(&study, &readings, None);
+            let (_, round) = analysis.deciding().unwrap();
+            let told = round.to_bare.as_ref().unwrap().rows.iter().any(|row| row.p.unwrap() < 0.05);
+            let between = analysis.between.as_ref().unwrap().as_ref().unwrap();
+            bare += u32::from(told);
+            pairs += u32::from(between.rows.iter().any(|row| row.p.unwrap() < 0.05));
+        }
+        for (what, count) in [("bare", bare), ("another product", pairs)] {
+            let share = 100.0 * f64::from(count) / STUDIES as f64;
+            println!("interaction of {interaction}: somebody told from {what} in {share} %");
+            assert!((share - 5.0).abs() <= 1.5, "{interaction}, {what}: {share} %");
+        }
+    }
+}

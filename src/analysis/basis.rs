@@ -2,6 +2,7 @@
 
 use super::groups;
 use super::model::{Basis, Interval, OddSpread, Strength, WithinPieces};
+use super::over_sites;
 use super::pieces::{linked, spread_within};
 use super::sample::Sample;
 use crate::stats::{Spread, anova, distributions};
@@ -39,6 +40,10 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
         strength,
         own_spreads: false,
         flat: Vec::new(),
+        over_sites: over_sites::spread(
+            &samples.iter().filter(|sample| !sample.values.is_empty()).collect::<Vec<_>>(),
+        )
+        .is_some(),
         among_products: false,
         odd: if within.is_none() && linked.is_none() { odd(samples, level) } else { None },
         within: match (within, linked) {

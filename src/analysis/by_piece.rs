@@ -2,7 +2,7 @@
 
 use super::against_control::CONFIDENCE;
 use super::groups::ROUNDING;
-use super::model::{ByPiece, Interaction, PieceBare, PieceOrder};
+use super::model::{ByPiece, Interaction, Interval, PieceBare, PieceOrder, PiecePair};
 use super::pieces::ways;
 use super::sample::Sample;
 use crate::stats::dunnett::against_control;
@@ -37,12 +37,18 @@ pub(super) fn by_piece(samples: &[Sample], level: f64, solved: &mut Solved) -> O
     let all = interaction(&read, alike)?;
     let products = interaction(&only, alike);
     let stands_out = all.stands_out() || products.is_some_and(Interaction::stands_out);
-    let (orders, against_bare) = if stands_out && even_at(&read, &pieces) {
+    let (pairs, against_bare) = if stands_out && even_at(&read, &pieces) {
         told_apart(&rows, pieces.len(), alike, solved)
     } else {
         (Vec::new(), Vec::new())
     };
-    Some(ByPiece { alike, all, products, pieces, rows, orders, against_bare })
+    let orders = pairs.iter().filter(|pair| pair.interval.leaves_out_zero()).map(|pair| {
+        let above = pair.interval.low > 0.0;
+        let (above, below) = if above { (pair.one, pair.other) } else { (pair.other, pair.one) };
+        PieceOrder { place: pair.place, above, below }
+    });
+    let orders = orders.collect();
+    Some(ByPiece { alike, all, products, pieces, rows, orders, pairs, against_bare })
 }
 
 fn is_product(treatment: Treatment) -> bool {
@@ -137,9 +143,10 @@ fn told_apart(
     places: usize,
     alike: Spread,
     solved: &mut Solved,
-) -> (Vec<PieceOrder>, Vec<PieceBare>) {
+) -> (Vec<PiecePair>, Vec<PieceBare>) {
     let confidence = 1.0 - (1.0 - CONFIDENCE) / places as f64;
-    let (mut orders, mut against_bare) = (Vec::new(), Vec::new());
+    let over_all = |p: f64| (p * places as f64).min(1.0);
+    let (mut all, mut against_bare) = (Vec::new(), Vec::new());
     for place in 0..places {
         let read = |(treatment, means): &(Treatment, Vec<Option<GroupMean>>)| {
             Some((*treatment, *means.get(place)?.as_ref()?))
@@ -147,10 +154,13 @@ fn told_apart(
         let (products, means): (Vec<Treatment>, Vec<GroupMean>) =
             rows.iter().filter(|(treatment, _)| is_product(*treatment)).filter_map(read).unzip();
         let pairs = tukey::all_pairs(&means, alike, confidence).unwrap_or_default();
-        orders.extend(pairs.iter().filter(|pair| pair.low > 0.0 || pair.high < 0.0).map(|pair| {
-            let (one, other) = (products[pair.one], products[pair.other]);
-            let (above, below) = if pair.low > 0.0 { (one, other) } else { (other, one) };
-            PieceOrder { place, above, below }
+        all.extend(pairs.iter().map(|pair| PiecePair {
+            place,
+            one: products[pair.one],
+            other: products[pair.other],
+            difference: pair.difference,
+            interval: Interval { low: pair.low, high: pair.high },
+            p: over_all(pair.p),
         }));
         let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare).and_then(read);
         let Some((_, bare)) = bare else { continue };
@@ -161,10 +171,12 @@ fn told_apart(
                 treatment,
                 difference: mean.mean - bare.mean,
                 told: row.low > 0.0 || row.high < 0.0,
+                interval: Interval { low: row.low, high: row.high },
+                p: over_all(row.p),
             }
         }));
     }
-    (orders, against_bare)
+    (all, against_bare)
 }
 
 /// The samples for comparisons of products among themselves at several sites: of everything else the sections at each site stand as a sample of their

@@ -89,8 +89,8 @@ fn monthly(per_m2: f64, when: Spent) -> Option<MonthlyCost> {
     })
 }
 
-/// Bare sections that passed the last round that a section passed, and how many have a time at all; of a section that never passed one,
-/// those that did.
+/// Bare sections that held as long, by the last round passed that counts for their times, and how many have a time at all. A section whose
+/// time counts no round passed is matched by all of them.
 fn bare_as_long(measure: &MeasureAnalysis, spent: &[SectionSpent], when: Spent) -> Option<(usize, usize)> {
     // Rounds stand by date; a section that never passed one comes before all of them. To pass the reference is to have held for no time.
     let passed = |when: Spent| {
@@ -103,6 +103,6 @@ fn bare_as_long(measure: &MeasureAnalysis, spent: &[SectionSpent], when: Spent) 
     let bare = spent.iter().filter(|one| one.treatment == Treatment::Bare && one.gone.is_none());
     let times: Vec<Spent> = bare.filter_map(|one| one.when.ok()).collect();
     let own = passed(when);
-    let as_long = times.iter().filter(|&&bare| passed(bare).is_some_and(|bare| Some(bare) >= own)).count();
+    let as_long = times.iter().filter(|&&bare| passed(bare) >= own).count();
     (!times.is_empty()).then_some((as_long, times.len()))
 }

@@ -51,6 +51,10 @@ pub(super) fn line(
     }
     Ok(ExchangeLine {
         found,
+        singles: treatments.iter().enumerate().all(|(at, treatment)| {
+            let n = labels.iter().filter(|&&label| label == at).count();
+            n == 1 || !matches!(treatment, Treatment::Product(_))
+        }),
         sections: read.len(),
         readings: read.iter().map(|(_, own)| own.readings).sum(),
         side_by_side: (!pairs.is_empty()).then_some(real),

@@ -22,14 +22,14 @@ pub(super) fn adjust(
     shown: &mut [(&mut ControlTable, Treatment)],
 ) -> usize {
     let mut found: Vec<f64> = further(measures).filter_map(|row| row.p).collect();
-    found.extend(marks(measures).filter_map(|row| row.p).map(|p| p.p));
+    found.extend(marks(measures).filter(|row| row.able).filter_map(|row| row.p).map(|p| p.p));
     found.extend(pairs(measures).filter_map(|row| row.p));
     found.extend(shown.iter().flat_map(|(table, _)| &table.rows).filter_map(|row| row.p));
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
     for row in further(measures).filter(|row| row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
-    for row in marks(measures).filter(|row| row.p.is_some()) {
+    for row in marks(measures).filter(|row| row.able && row.p.is_some()) {
         row.p_holm = adjusted.next();
     }
     for row in pairs(measures).filter(|row| row.p.is_some()) {
@@ -42,7 +42,8 @@ pub(super) fn adjust(
     found.len()
 }
 
-/// The rows of ratings that do not decide.
+/// The rows of ratings that do not decide. Those whose numbers of sections could show no p below 5 %, whatever the marks, are no looks:
+/// they can tell nothing apart, and the numbers are known before any mark is.
 fn marks(measures: &mut [MeasureAnalysis]) -> impl Iterator<Item = &mut RatingRow> {
     let tables = measures.iter_mut().filter_map(|measure| measure.rating.as_mut());
     tables.filter(|table| table.role == Role::FurtherLook).flat_map(|table| table.rows.iter_mut())

@@ -193,7 +193,8 @@ fn judged_among(
 }
 
 fn among(samples: &[Sample], basis: Basis, level: f64) -> (Vec<Sample>, Basis) {
-    let apart = by_piece::among_products(samples, DEGREES_FOR_WORDS).filter(|_| basis.within_pieces());
+    let apart = by_piece::among_products(samples, DEGREES_FOR_WORDS)
+        .filter(|_| basis.within_pieces() && !basis.over_sites);
     match apart {
         Some((apart, spread)) => (apart, basis.among_products(spread, level)),
         None => (samples.to_vec(), basis),

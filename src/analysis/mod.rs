@@ -24,6 +24,7 @@ mod lead;
 mod level;
 mod measure;
 mod model;
+mod over_sites;
 mod over_time;
 mod pairs;
 mod panel;
@@ -35,6 +36,7 @@ mod sections;
 mod spent;
 mod spent_tally;
 mod spent_together;
+mod turned;
 mod within;
 mod word;
 
@@ -45,11 +47,12 @@ pub use model::{
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
     Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
     NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable,
-    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PlaceLevel, ProductCost,
-    Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis, RoundState,
-    ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries,
-    SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, Trend, Twice,
-    Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
+    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceLevel,
+    ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
+    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
+    Trend, Turned, TurnedRow, Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces,
+    WithinRounds, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;
@@ -92,6 +95,11 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     });
     let Further { between, chances, adjusted, exchange } = shown
         .map_or_else(Further::default, |shown| further(&context, &frames, &measures, shown, &mut solved));
+    let turned =
+        shown.filter(|shown| shown.role == Role::Deciding || question.is_some_and(|one| !one.declared));
+    let turned = turned.and_then(|at| {
+        turned::turned(&context, &frames[at.measure], &measures[at.measure], (at.place, between.as_ref()))
+    });
     let benchmark = to_benchmark.iter_mut().filter_map(|table| table.as_mut().ok());
     let benchmark = benchmark.zip(study.benchmark.map(Treatment::Product));
     let productless = to_productless.iter_mut().map(|one| (&mut one.table, one.treatment));
@@ -111,6 +119,7 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
         by_piece,
         by_level,
         between,
+        turned,
         chances,
         adjusted,
         exchange,

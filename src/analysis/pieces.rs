@@ -1,6 +1,7 @@
 //! Sections of one piece: averaged where the piece is the unit, compared with each other where it carries everything.
 
 use super::model::Piece;
+use super::over_sites;
 use super::sample::{Counted, Sample};
 use crate::stats::blocks::{self, OnWays, WithinBlocks};
 use crate::stats::{Pair, Spread, summary};
@@ -18,7 +19,8 @@ pub(super) fn pieces(study: &Study, measure: MeasureId) -> BTreeMap<SectionId, P
         Unit::Within(grouping) | Unit::Linked(grouping) => (grouping, sites.map(numbered)),
     };
     let site = |id| sites.as_ref().and_then(|sites| sites.get(&id).copied());
-    numbered(grouping).into_iter().map(|(id, at)| (id, Piece::Block(at, site(id)))).collect()
+    let piece = if study.averages_over_sites() { Piece::AtSites } else { Piece::Block };
+    numbered(grouping).into_iter().map(|(id, at)| (id, piece(at, site(id)))).collect()
 }
 
 /// The number of each section's piece.
@@ -40,7 +42,8 @@ pub(super) fn sample(
         sample.carried += usize::from(carried);
         match piece {
             Some(Piece::Unit(piece)) => whole.entry(piece).or_default().push(value),
-            Some(Piece::Block(piece, site)) => {
+            Some(own @ (Piece::Block(piece, site) | Piece::AtSites(piece, site))) => {
+                sample.averaged = matches!(own, Piece::AtSites(..));
                 sample.values.push(value);
                 sample.blocks.push(piece);
                 sample.sites.extend(site);
@@ -52,7 +55,7 @@ pub(super) fn sample(
     sample
 }
 
-/// The spread of a number beside its treatment and its piece, where every piece that was read carries every treatment
+/// The spread of a number beside its treatment and its piece, or within each treatment at each site where differences are averages over sites, where every piece that was read carries every treatment
 /// equally often, and every site as well where pieces stand at several; else `None`, since a mean then holds more of one piece or site
 /// than of another.
 ///
@@ -60,6 +63,9 @@ pub(super) fn sample(
 /// freedom (Snedecor and Cochran 1989, Statistical Methods, 8th edition, chapter 14).
 pub(super) fn spread_within(samples: &[Sample]) -> Option<Spread> {
     let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    if let Some(spread) = over_sites::spread(&read) {
+        return over_sites::is_even(&read).then_some(spread);
+    }
     let mut on: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
     for sample in &read {
         if sample.blocks.len() != sample.values.len() {
@@ -137,6 +143,9 @@ pub(super) fn ways<'s>(read: &[&'s Sample]) -> Vec<Vec<&'s [usize]>> {
 /// treatments stand in the order of the samples that were read.
 pub(super) fn linked(samples: &[Sample]) -> Option<WithinBlocks> {
     let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    if over_sites::spread(&read).is_some() {
+        return over_sites::averaged(&read);
+    }
     let on_blocks: Vec<OnWays<'_>> =
         read.iter().map(|sample| sample.values.as_slice()).zip(ways(&read)).collect();
     if read.iter().any(|sample| sample.blocks.len() != sample.values.len()) {

@@ -207,6 +207,7 @@ impl Ranked<'_> {
             lowest: sample.values.iter().copied().reduce(f64::min)?,
             highest: sample.values.iter().copied().reduce(f64::max)?,
             side,
+            able: other.and_then(|other| self.least(sample, other)).is_some_and(|least| least < LEVEL),
             bound: other.is_some() && bounds::undoes(self.at, (sample.treatment, control), side),
             p: found.map(|(_, p)| p),
             p_holm: None,

@@ -16,11 +16,21 @@ pub(super) struct Sample {
     pub(super) blocks: Vec<usize>,
     /// The site of each of these numbers, where there are several; else empty.
     pub(super) sites: Vec<usize>,
+    /// Whether the design has differences as averages over the sites.
+    pub(super) averaged: bool,
 }
 
 impl Sample {
     pub(super) fn empty(treatment: Treatment) -> Self {
-        Self { treatment, values: Vec::new(), readings: 0, carried: 0, blocks: Vec::new(), sites: Vec::new() }
+        Self {
+            treatment,
+            values: Vec::new(),
+            readings: 0,
+            carried: 0,
+            blocks: Vec::new(),
+            sites: Vec::new(),
+            averaged: false,
+        }
     }
 
     /// By what its treatment may do otherwise: the site, or the piece where there is but one site.

@@ -20,6 +20,8 @@ pub struct Room {
     pub df: usize,
     /// Degrees of freedom that go to pieces within which products are compared: one to each but the first.
     pub to_pieces: usize,
+    /// Sites at each of which every treatment has a mean of its own, where differences are averages over them; else 1.
+    pub sites: usize,
     /// Whether the study says that spreads differ between treatments, which pieces that carry every treatment leave aside.
     pub differ: bool,
 }
@@ -56,11 +58,16 @@ impl Room {
             [Treatment::CarrierOnly, Treatment::Untouched].into_iter().filter_map(some).collect();
         let bare = number(Treatment::Bare);
         let df: usize = products.iter().chain(&others).chain([&bare]).map(|n| n.saturating_sub(1)).sum();
+        let sites =
+            study.by_site.as_ref().filter(|_| study.averages_over_sites()).map(|sites| sites.pieces().len());
+        let sites = sites.filter(|_| !matches!(unit, Unit::Section | Unit::Piece(_))).unwrap_or(1);
         let to_pieces = match unit {
-            Unit::Within(grouping) | Unit::Linked(grouping) => grouping.pieces().len().saturating_sub(1),
+            // Pieces stand at one site each where every treatment has a mean of its own at each site.
+            Unit::Within(grouping) | Unit::Linked(grouping) => grouping.pieces().len().saturating_sub(sites),
             Unit::Section | Unit::Piece(_) => 0,
         };
-        let df = df.saturating_sub(to_pieces);
+        let treatments = products.len() + others.len() + usize::from(bare > 0);
+        let df = df.saturating_sub(to_pieces + treatments * (sites - 1));
         let differ = study.spreads_differ && !matches!(unit, Unit::Within(_) | Unit::Linked(_));
         (!products.is_empty() || !others.is_empty()).then_some(Self {
             products,
@@ -68,6 +75,7 @@ impl Room {
             bare,
             df,
             to_pieces,
+            sites,
             differ,
         })
     }
@@ -75,13 +83,23 @@ impl Room {
     /// A layout of so many products on as many sections each, with so many bare sections.
     pub fn even(products: usize, sections: usize, bare: usize) -> Self {
         let df = products * sections.saturating_sub(1) + bare.saturating_sub(1);
-        Self { products: vec![sections; products], others: Vec::new(), bare, df, to_pieces: 0, differ: false }
+        Self {
+            products: vec![sections; products],
+            others: Vec::new(),
+            bare,
+            df,
+            to_pieces: 0,
+            sites: 1,
+            differ: false,
+        }
     }
 
     /// The same layout on as many pieces as another has.
     #[must_use]
     pub fn on_pieces_of(self, other: &Self) -> Self {
-        Self { df: self.df.saturating_sub(other.to_pieces), to_pieces: other.to_pieces, ..self }
+        let treatments = self.compared().len() + usize::from(self.bare > 0);
+        let own = other.to_pieces + treatments * (other.sites - 1);
+        Self { df: self.df.saturating_sub(own), to_pieces: other.to_pieces, sites: other.sites, ..self }
     }
 
     /// The same layout in a study that says whether spreads differ.
@@ -128,14 +146,18 @@ impl Room {
     /// sections or degrees of freedom. Dunnett (1955), Journal of the American Statistical
     /// Association 50, 1096-1121; power by the noncentral t distribution. Where spreads differ it is Games-Howell's, as there.
     pub fn smallest(&self) -> Option<f64> {
-        let fewest = self.fewest()?;
+        self.smallest_for(self.fewest()?)
+    }
+
+    /// The same for a product with so many sections, in the same family of comparisons.
+    pub fn smallest_for(&self, n: usize) -> Option<f64> {
         if self.own_spreads() {
-            return own::smallest(self.compared().len() + 1, fewest, self.bare);
+            return own::smallest(self.compared().len() + 1, n, self.bare);
         }
         let df = self.df as f64;
         let critical = MaxT::new(&self.compared(), self.bare, Sides::Two)?.critical_value(0.05, df)?;
         let shift = shift(critical, df)?;
-        Some(shift * (1.0 / fewest as f64 + 1.0 / self.bare as f64).sqrt())
+        Some(shift * (1.0 / n as f64 + 1.0 / self.bare as f64).sqrt())
     }
 
     /// The smallest difference between two products that is told apart with 80 % power, for the two products with the
@@ -147,6 +169,11 @@ impl Room {
         let mut fewest = self.products.clone();
         fewest.sort_unstable();
         let &[one, other, ..] = fewest.as_slice() else { return None };
+        self.smallest_of_two(one, other)
+    }
+
+    /// The same for two products with so many sections, among all pairs of the layout.
+    pub fn smallest_of_two(&self, one: usize, other: usize) -> Option<f64> {
         if self.own_spreads() {
             return own::smallest(self.products.len(), one, other);
         }

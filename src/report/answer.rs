@@ -276,6 +276,7 @@ fn read(
     paragraphs.extend(cautions::at_fewer_sites(material, at));
     paragraphs.extend(cautions::goes_with(material, at, tied.as_ref()));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
+    paragraphs.extend(comparison::turned(material));
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
@@ -296,6 +297,7 @@ fn read(
         (deciding.and_then(|round| rests_on(material, at, round)), compared),
         (stands_by_itself(to_bare, deciding, leaders).then(|| by_itself(material, at, leaders)), Topic::Lead),
         (differences(Control::Bare, to_bare), Topic::Bare),
+        (to_bare.and_then(|table| one_bare(at, table)), Topic::Bare),
         (beaten, Topic::Benchmark),
         (ended_before(material, at, Some(at.question.round)), Topic::Change),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
@@ -308,6 +310,14 @@ fn read(
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
     footing.extend(departures::of_others(material, leaders));
     AnswerView { headline, paragraphs, footing }
+}
+
+/// A single bare section is in every difference to bare.
+fn one_bare(at: Place<'_>, table: &ControlTable) -> Option<String> {
+    let unit = plural(1, names::unit(at.study, at.question.measure));
+    (table.control.n == 1).then(|| {
+        say!("All these differences rest on one bare {unit}, whose own lot is in each of them.", unit)
+    })
 }
 
 /// The headline, and the paragraphs that say the same at length: of the round that the headline is of, and then of the other.

@@ -45,6 +45,8 @@ pub(super) enum Topic {
     Benchmark,
     /// Differences to sections without a product that are not bare.
     Productless(Treatment),
+    /// Pairs of products that stood the other way at other rounds.
+    Turned,
     /// Means on each piece, or at each site.
     ByPiece,
     /// Marks of a measure.

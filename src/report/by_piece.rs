@@ -7,8 +7,8 @@ use super::comparison::Ranking;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style, with_unit};
-use crate::analysis::{ByPiece, PieceBare};
-use crate::speech::{list, plural, say};
+use crate::analysis::{Basis, ByPiece, Interval, PieceBare, PiecePair, RoundAnalysis};
+use crate::speech::{count, list, plural, say};
 use crate::study::{Direction, Grouping, Study, Treatment, Unit};
 
 /// More means than this are left to the table.
@@ -23,6 +23,16 @@ fn found<'m>(material: &'m Material<'_>) -> Option<(&'m ByPiece, &'m Grouping)> 
     let by = material.analysis.by_piece.as_ref().filter(|by| by.stands_out())?;
     // At several sites the test is by site, also where products are compared within planks.
     Some((by, material.study.by_site.as_ref().unwrap_or(grouping)))
+}
+
+/// Whether differences at the round that is shown are averages over the sites, so that nothing of that is in their scatter.
+pub(super) fn over_sites(material: &Material<'_>) -> bool {
+    material.analysis.shown().and_then(|(_, round)| basis(round)).is_some_and(|basis| basis.over_sites)
+}
+
+fn basis(round: &RoundAnalysis) -> Option<&Basis> {
+    let bare = round.to_bare.as_ref().ok().map(|table| &table.basis);
+    bare.or(round.lead.as_ref().ok().map(|table| &table.basis))
 }
 
 /// Whether it stands out; then whether it does among products.
@@ -138,7 +148,7 @@ fn pieces<'g>(by: &ByPiece, grouping: &'g Grouping) -> Vec<&'g str> {
 
 /// What is in the scatter beside pieces, behind the sentence that tells it; then what is left of it among products.
 pub(super) fn in_the_scatter(material: &Material<'_>, style: Style<'_>) -> Option<String> {
-    let (by, grouping) = found(material)?;
+    let (by, grouping) = found(material).filter(|_| !over_sites(material))?;
     let holds = say!(
         "That holds what treatments do otherwise on one {piece} than on another; sections that carry the same on the same {piece} scatter \
          by {sd} ({degrees}).",
@@ -178,11 +188,24 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let mut part = Part::below(heading).about(Topic::ByPiece);
     part.say(say!(
         "Mean of {compared} on each {piece}, in {unit}, with the number of sections. Treatments by {pieces}: F {f} on {df} and {degrees}, \
-         p {p}. Differences over all {pieces} together hold for their average; on one {piece} they may be others, and the intervals of \
-         the tables have that in their scatter.",
+         p {p}. {hold}",
         compared,
         piece,
         unit = style.unit,
+        hold = if over_sites(material) {
+            say!(
+                "The differences of the tables are averages over these {pieces}, each counting alike, and so are their intervals, which have \
+                 nothing of this in their scatter: at one {piece} a difference may be another, and of another {piece} they say nothing.",
+                pieces = plural(2, piece),
+                piece
+            )
+        } else {
+            say!(
+                "The intervals of the tables have that in their scatter, as if it were chance alone; on one {piece} a difference may be \
+                 another.",
+                piece
+            )
+        },
         pieces = plural(2, piece),
         f = numbers::fixed(by.all.f, 1),
         df = numbers::fixed(by.all.df, 0),
@@ -190,9 +213,16 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
         p = numbers::probability(by.all.p)
     ));
     if let Some(products) = by.products {
+        let among = basis(round).is_some_and(|basis| !basis.over_sites);
         part.say(say!(
-            "Products alone by {pieces}: F {f} on {df} and {degrees}, p {p}. Their differences from each other, and who may lead, have \
-             nothing in their scatter of what bare does otherwise.",
+            "Products alone by {pieces}: F {f} on {df} and {degrees}, p {p}.{among}",
+            among = if among {
+                say!(
+                    " Their differences from each other, and who may lead, have nothing in their scatter of what bare does otherwise."
+                )
+            } else {
+                ""
+            },
             pieces = plural(2, piece),
             f = numbers::fixed(products.f, 1),
             df = numbers::fixed(products.df, 0),
@@ -217,14 +247,105 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
         table.row(cells);
     }
     part.table(table);
+    for (words, table) in verdicts((study, grouping), by, (ranking, style)) {
+        part.say(words);
+        part.table(table);
+    }
     part.rests_on(measure, [round.round]);
     Some(part)
+}
+
+/// Up to so many pairs all stand in the table; beyond, those that are told apart do.
+const FEW_PAIRS: usize = 15;
+
+/// What is told piece by piece, with the differences and intervals that it rests on: against bare, and of every two products.
+fn verdicts(
+    (study, grouping): (&Study, &Grouping),
+    by: &ByPiece,
+    (ranking, style): (&Ranking, Style<'_>),
+) -> Vec<(String, Table)> {
+    let (pieces, name) = (pieces(by, grouping), &grouping.name.value);
+    let holds = || {
+        say!(
+            "on the scatter of sections that carry the same on the same {name}, {sd} ({degrees}). Intervals are simultaneous at {level} % on each {name}, \
+             so that those of {n} hold together at 95 %, and p is multiplied by as many (Bonferroni)",
+            name,
+            sd = with_unit(&numbers::fixed(by.alike.sd, style.decimals + 1), style.difference_unit()),
+            degrees = numbers::degrees(by.alike.df),
+            level = numbers::fixed(100.0 - 5.0 / pieces.len().max(1) as f64, 1),
+            n = count(pieces.len(), name)
+        )
+    };
+    let row = |place: usize, names: &[String], difference: f64, (interval, p): (Interval, f64)| {
+        let mut cells = vec![Figure::from(pieces.get(place).copied().unwrap_or_default())];
+        cells.extend(names.iter().map(|name| Figure::from(name.clone())));
+        cells.push(Figure { raw: Some(difference), text: style.signed(difference) });
+        cells.push(Figure::from(style.span(interval.low, interval.high)));
+        cells.push(Figure { raw: Some(p), text: numbers::probability(p) });
+        cells.push(Figure::from(if interval.leaves_out_zero() {
+            say!("told apart")
+        } else {
+            say!("not told apart")
+        }));
+        cells
+    };
+    let heads = |products: &[&str]| {
+        let mut heads = vec![names::capital(name)];
+        heads.extend(products.iter().map(|&head| head.to_owned()));
+        heads.push(say!(">Difference, {unit}", unit = style.difference_unit()));
+        heads.extend([say!(">95 % interval").to_owned(), String::new(), String::new()]);
+        let last = heads.len();
+        heads[last - 2] = ">p".to_owned();
+        Table::new(&heads)
+    };
+    let mut told = Vec::new();
+    if !by.against_bare.is_empty() {
+        let mut table = heads(&[say!("Product")]);
+        let mut rows: Vec<&PieceBare> = by.against_bare.iter().collect();
+        rows.sort_by_key(|row| (row.place, ranking.place(row.treatment)));
+        for one in rows {
+            let who = [names::treatment(study, one.treatment)];
+            table.row(row(one.place, &who, one.difference, (one.interval, one.p)));
+        }
+        told.push((say!("Against bare on each {name} (Dunnett), {holds}.", name, holds = holds()), table));
+    }
+    if !by.pairs.is_empty() {
+        let all = by.pairs.len();
+        let mut rows: Vec<&PiecePair> = by.pairs.iter().collect();
+        let few = all <= FEW_PAIRS;
+        rows.retain(|pair| few || pair.interval.leaves_out_zero());
+        rows.sort_by_key(|pair| (pair.place, ranking.place(pair.one), ranking.place(pair.other)));
+        let mut table = heads(&[say!("Product"), say!("against")]);
+        for pair in &rows {
+            let who = [names::treatment(study, pair.one), names::treatment(study, pair.other)];
+            table.row(row(pair.place, &who, pair.difference, (pair.interval, pair.p)));
+        }
+        let head = say!(
+            "Products against each other on each {name} (Tukey-Kramer), {holds}.",
+            name,
+            holds = holds()
+        );
+        let kept =
+            say!(" Of {all} such pairs the table has the {n} that are told apart.", all, n = rows.len());
+        told.push((if few { head } else { head + &kept }, table));
+    }
+    told
 }
 
 /// What the answer says instead of "no larger than sections treated alike can show".
 pub(super) fn none_separable(material: &Material<'_>, at: Place<'_>) -> Option<String> {
     let (_, grouping) = found(material).filter(|(by, _)| by.products_differ())?;
     let pieces = plural(2, &grouping.name.value);
+    if over_sites(material) {
+        return Some(say!(
+            "By {measure} at {round}, every product may lead on the average over these {pieces}: there the differences among them are no larger \
+             than sections that carry the same at the same {piece} can show. That is not the same as alike.",
+            measure = at.measure(),
+            round = at.round(),
+            pieces,
+            piece = grouping.name.value
+        ));
+    }
     Some(say!(
         "By {measure} at {round}, every product may lead over all {pieces} together, since what products do otherwise on one of them than on \
          another is in the scatter. That is not the same as alike.",

@@ -117,6 +117,10 @@ fn unit_words(material: &Material<'_>, at: Place<'_>, basis: &Basis) -> String {
              it. The unit is the section. Sections treated alike scatter"
         )
         .to_owned(),
+        Unit::Section if at.study.loose(at.question.measure).is_some() => say!(
+            "The unit is the loose specimen that {measure} is read on, and no section of the panel. Such specimens treated alike scatter",
+            measure = at.measure()
+        ),
         Unit::Section => say!("The unit is the section. Sections treated alike scatter").to_owned(),
         // What a site adds is in no scatter of one site.
         Unit::Within(_) | Unit::Linked(_) if one_site && !basis.within_pieces() => {
@@ -129,6 +133,22 @@ fn unit_words(material: &Material<'_>, at: Place<'_>, basis: &Basis) -> String {
                  alike scatter",
                 name,
                 names = names::capital(&plural(2, name))
+            )
+        }
+        Unit::Within(grouping) | Unit::Linked(grouping) if basis.over_sites => {
+            let site = &at.study.by_site.as_ref().unwrap_or(grouping).name.value;
+            let beside = if at.study.by_site.as_ref() == Some(grouping) {
+                String::new()
+            } else {
+                say!(", beside what their {pieces} add,", pieces = plural(2, &grouping.name.value))
+            };
+            say!(
+                "Every treatment lies more than once at each {site}, so that each difference is the average over these {sites}, every \
+                 {site} counting alike: it holds for that average and says nothing about another {site}. Sections that carry the same at \
+                 the same {site} scatter{beside}",
+                site,
+                sites = plural(2, site),
+                beside
             )
         }
         Unit::Within(grouping) | Unit::Linked(grouping) if basis.linked() => say!(

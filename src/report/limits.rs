@@ -7,8 +7,10 @@ use super::material::Material;
 use super::panel::drift_side;
 use super::{by_piece, cautions, names};
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
-use crate::speech::{count, list, say};
-use crate::study::{Disclosure, DoneWhat, Gauge, MeasureId, Study, Treatment, Unit, Upkeep, Verb};
+use crate::speech::{count, list, plural, say};
+use crate::study::{
+    Disclosure, DoneWhat, Gauge, MeasureId, MeasureKind, Study, Treatment, Unit, Upkeep, Verb,
+};
 use std::collections::BTreeSet;
 
 pub(super) fn limits(material: &Material<'_>) -> Part {
@@ -27,7 +29,8 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
         )),
         None => at_sites(material).map(str::to_owned),
     });
-    items.extend(sections_line(study));
+    items.extend(sections_line(material));
+    items.extend(elsewhere(material));
     items.extend(partial_steps(study));
     items.extend(basis_lines(material));
     items.extend(at_ends(material));
@@ -49,13 +52,49 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
             given = list(&given, "and")
         ));
     }
-    items.push(
-        say!("A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
+    items.extend(raters(study));
+    if !only_rated(study) {
+        items.push(
+            say!("A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
          owner to say.")
-            .to_owned(),
-    );
+                .to_owned(),
+        );
+    }
     part.list(items);
     part
+}
+
+/// Whether all that is judged is marked by people.
+pub(super) fn only_rated(study: &Study) -> bool {
+    let mut judged = study.judged_measures().peekable();
+    judged.peek().is_some() && judged.all(|(_, measure)| matches!(measure.kind, MeasureKind::Rating(_)))
+}
+
+/// What marks of people cannot say.
+fn raters(study: &Study) -> Option<String> {
+    let rated = study.judged_measures().filter(|(_, measure)| matches!(measure.kind, MeasureKind::Rating(_)));
+    let rated: Vec<&str> = rated.map(|(_, measure)| measure.name.value.as_str()).collect();
+    (!rated.is_empty()).then(|| {
+        say!(
+            "Marks ({measures}) are what people saw: each has a scale of its own, which kappa does not take out, and whoever knows what lies where may mark by \
+             it. Only where the same people marked every section alike does what they mark too high or too low cancel between sections of one round.",
+            measures = list(&rated, "and")
+        )
+    })
+}
+
+/// What is read on loose specimens says of the panel only what these share with it.
+fn elsewhere(material: &Material<'_>) -> Option<String> {
+    let (measure, _) = material.analysis.shown()?;
+    let loose = material.study.loose(measure.measure)?;
+    let coated = measure.sections.iter().filter(|one| matches!(one.treatment, Treatment::Product(_))).count();
+    Some(say!(
+        "{measure}, which is shown in full, was read on loose specimens ({name}; {coated} of them with a product) and not on the panel: that what lies on the panel \
+         does as these do is taken, and not shown. They are what is counted; more readings on one add none.",
+        measure = names::capital(names::measure(material.study, measure.measure)),
+        name = loose.name.value,
+        coated
+    ))
 }
 
 /// Steps that some sections got and others did not.
@@ -73,13 +112,28 @@ fn partial_steps(study: &Study) -> Vec<String> {
     told.collect()
 }
 
-fn sections_line(study: &Study) -> Option<String> {
+fn sections_line(material: &Material<'_>) -> Option<String> {
+    let study = material.study;
     let counts: Vec<usize> = study
         .products_with_ids()
-        .map(|(id, _)| study.sections_of(Treatment::Product(id)).count())
+        .map(|(id, _)| study.units_of(Treatment::Product(id)))
         .filter(|&n| n > 0)
         .collect();
     let (low, high) = (counts.iter().min()?, counts.iter().max()?);
+    if let Unit::Piece(grouping) = study.unit_on_panel() {
+        let piece = grouping.name.value.as_str();
+        let each = if low == high {
+            count(*low, piece)
+        } else {
+            say!("{low} to {high} {pieces}", low, high, pieces = plural(2, piece))
+        };
+        return Some(say!(
+            "Each product lies on {each}: that is what is counted. More sections cut from one {piece}, and more readings, sharpen its mean and add no \
+             {piece}.",
+            each,
+            piece
+        ));
+    }
     let each = if low == high { count(*low, "section") } else { say!("{low} to {high} sections", low, high) };
     let alone = if *low == 1 {
         say!(" A single section cannot tell its product from its place on the panel.")
@@ -105,6 +159,14 @@ fn basis_lines(material: &Material<'_>) -> Vec<String> {
              cannot check that.")
                 .to_owned(),
         );
+    }
+    if round.to_bare.as_ref().is_ok_and(|table| table.control.n == 1) {
+        let unit = names::unit(material.study, measure.measure);
+        lines.push(say!(
+            "One bare {unit} carries every difference to bare: where it stands, and whatever befell it alone, is in all of them alike. It has no scatter of its own, \
+             so that bare is taken to scatter as the others do, which this study cannot check.",
+            unit = plural(1, unit)
+        ));
     }
     if basis.strength != Strength::Full {
         lines.push(format!(
@@ -170,6 +232,11 @@ fn at_sites(material: &Material<'_>) -> Option<&'static str> {
         say!(
             "The sites are compared together: what one does otherwise than the other is in the scatter, and, where a product \
              stands more often at one, in its mean."
+        )
+    } else if by_piece::over_sites(material) {
+        say!(
+            "Differences are averages over the sites of this study, each counting alike. What products do otherwise at one site than at \
+             another is not in their intervals: these say nothing about another site, for which more sites would be needed."
         )
     } else if by_piece::stands_out(material) == Some(false) {
         say!(
@@ -267,7 +334,12 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
         all.into_iter().filter(|&measure| bias_known(material, measure).is_none()).collect()
     };
     let (shares, timed) = absolute(material);
-    let (shares, timed) = (silent(shares), silent(timed));
+    let read = |all: Vec<MeasureId>| -> Vec<MeasureId> {
+        let rated = |id: &MeasureId| matches!(material.study.measure(*id).kind, MeasureKind::Rating(_));
+        all.into_iter().filter(|id| !rated(id)).collect()
+    };
+    let has_bare = material.study.places().any(|(_, place)| place.treatment == Treatment::Bare);
+    let (shares, timed) = (silent(read(shares)), silent(read(timed)));
     let what = match (shares.is_empty(), timed.is_empty()) {
         (true, true) => return None,
         (false, true) => say!("the shares held"),
@@ -283,9 +355,10 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
         if known.is_empty() { say!("the study declares no gauge").to_owned() } else { known.join("; ") };
     Some(say!(
         "What the gauge itself is off by, and how far it drifted since the reference round, is not in {what}: {known}. \
-         In a difference to bare of the same round it cancels.",
+         In a difference {between} of the same round it cancels.",
         what,
-        known
+        known,
+        between = if has_bare { say!("to bare") } else { say!("between sections") }
     ))
 }
 

@@ -1,14 +1,15 @@
 //! The method: how the numbers of the report are made, and what was declared for it.
 
 use super::blocks::{Part, Table, Topic};
-use super::comparison::rule_words;
+use super::comparison::{rule_of_time, rule_words};
+use super::limits::only_rated;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
 use super::panel;
 use crate::analysis::{DrawnFrom, FalseWords, Role};
 use crate::diag::Finding;
-use crate::speech::{list, plural, say};
+use crate::speech::{count, list, plural, say};
 use crate::study::{Agreement, Footprint, Gauge, Making, Measure, MeasureId, MeasureKind, Study, Unit};
 use crate::text::Located;
 
@@ -30,9 +31,17 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         ]
         .map(str::to_owned)
         .to_vec();
+    items.extend(time_rule(study));
+    if only_rated(study) {
+        items.clear();
+        items.extend(time_rule(study));
+    }
+    items.extend(marks(study));
     items.insert(0, unit(study));
     items.extend(dealt(study));
-    items.push(far_off(material));
+    items.extend(looks_of_marks(material));
+    items.extend(turned(material));
+    items.extend((!only_rated(study)).then(|| far_off(material)));
     items.extend(chances(material));
     items.extend(beside(material));
     items.extend(looks(material));
@@ -69,6 +78,56 @@ fn share_held(study: &Study) -> String {
     )
 }
 
+/// How marks are compared.
+fn marks(study: &Study) -> Option<String> {
+    let mut judged = study.judged_measures();
+    judged.any(|(_, measure)| matches!(measure.kind, MeasureKind::Rating(_))).then(|| {
+        say!(
+            "Marks: a section stands with the median of its marks of a round, a product with the median of its sections, and all tests are on ranks of sections, equal \
+             marks at their mean rank. Whether anything differs: Kruskal and Wallis (1952), or within pieces and sites Skillings and Mack (1981). Each product \
+             against bare, and against the one to beat where the study names it: Wilcoxon (1945), Mann and Whitney (1947), or within pieces van Elteren (1960), \
+             two-sided. The p value is by exchange of the ranks that were given, all ways counted where they are few, else drawn or by the normal \
+             distribution, as the table says; then after Holm (1979), over the rows of the table where the rating decides. There is no interval and no size of a \
+             difference, and none is said to lead. Raters: the share of equal marks, how much higher one marks, and kappa weighted by the distance of the \
+             marks (Cohen 1968); they are told and change no test."
+        )
+        .to_owned()
+    })
+}
+
+/// Which rows of marks count among the further looks.
+fn looks_of_marks(material: &Material<'_>) -> Option<String> {
+    let tables = material.analysis.measures.iter().filter_map(|measure| measure.rating.as_ref());
+    let mut rows = tables.filter(|table| table.role == Role::FurtherLook).flat_map(|table| &table.rows);
+    rows.any(|row| row.p.is_some() && !row.able).then(|| {
+        say!(
+            "Of marks that do not decide, a row counts among the further looks where its numbers of sections allow a p below 5 % at all, whatever the \
+             marks. Where they do not it can tell nothing apart, has no p after Holm, and is no look: numbers of sections are known before \
+             any mark, so that how marks came out moves the family by nothing. A difference whose p is not shown, since a side was stopped, counts all the same."
+        )
+        .to_owned()
+    })
+}
+
+/// Which failure a time counts from.
+fn time_rule(study: &Study) -> Option<String> {
+    let limited = study.judged_measures().any(|(_, measure)| measure.spent.is_some());
+    limited.then(|| say!("Which failure counts: {rule}", rule = rule_of_time()))
+}
+
+/// What is asked of the order at other rounds.
+fn turned(material: &Material<'_>) -> Option<String> {
+    let turned = material.analysis.turned.as_ref()?;
+    Some(say!(
+        "Order at other rounds: every pair of products is tested at each of the {rounds} that were read beside the one that is shown in full, \
+         by the procedure of the table of pairs, and p is multiplied by their number (Bonferroni): one family of its own, at 5 %, beside the \
+         further looks. The answer names every pair, up to {few}, that stands there against the order at the round shown: told apart the \
+         other way, or ahead of one that may lead.",
+        rounds = count(turned.rounds.len(), "other round"),
+        few = 3
+    ))
+}
+
 /// How sections that were left to chance came by their products.
 fn dealt(study: &Study) -> Option<String> {
     let placed = study.dealing.placed?;
@@ -94,6 +153,36 @@ fn dealt(study: &Study) -> Option<String> {
 
 /// What is counted in every test.
 fn unit(study: &Study) -> String {
+    let assumed = sites_assumed(study);
+    format!("{}{assumed}", unit_of(study))
+}
+
+/// What the comparison over several sites holds for, by the way in which it is made.
+fn sites_assumed(study: &Study) -> &'static str {
+    let within = matches!(study.unit_on_panel(), Unit::Within(_) | Unit::Linked(_));
+    if study.by_site.is_none() || !within {
+        ""
+    } else if study.averages_over_sites() {
+        say!(
+            " The layout has every treatment at each site twice or more. So a difference is the average of the differences at these sites, each \
+             site counting alike, and its error is the scatter of sections that carry the same at the same site (means of cells; Searle 1987), \
+             pooled over all treatments and sites, in every table of differences, further looks included: a product that does otherwise at one \
+             site than at another widens no interval. It holds for the average over these sites and says nothing about another site. Where sections that \
+             are missing leave the sites uneven, means still count each site alike and intervals are those of all pairs; where a treatment \
+             lacks a site altogether, or fewer than 3 degrees of freedom are left, the round is compared by blocks, as said first. Whether products do \
+             otherwise at one site than at another is tested by itself (F test of treatments by sites)."
+        )
+    } else {
+        say!(
+            " The layout has not every treatment twice or more at each site, on pieces that stand at one site each where there are such, so that sites are \
+             blocks: that assumes that what a product does otherwise \
+             at one site than at another is chance of the kind by which sections scatter. It is in the scatter, and where it is large beside the sections, \
+             that scatter is no sound error for the average over these sites, nor for sites at large: somebody is told apart more often than in 5 %."
+        )
+    }
+}
+
+fn unit_of(study: &Study) -> String {
     let readings = say!("Readings on a section are averaged first; they are no sections.");
     match study.unit_on_panel() {
         Unit::Section => {
@@ -104,7 +193,7 @@ fn unit(study: &Study) -> String {
         Unit::Piece(grouping) => say!(
             "The unit of every test is the {grouping}, since sections of one {grouping} are more alike than others and every {grouping} carries \
              one product only. {readings} Sections of a {grouping} are averaged next (of marks the median); they are no {groupings}. A \
-             {grouping} that lacks a section is averaged over the others. Time to spent is told section by section, without a \
+             {grouping} that lacks a section is averaged over the others, and every {grouping} counts alike, however many sections it has. Time to spent is told section by section, without a \
              figure for a product.",
             readings,
             grouping = grouping.name.value,
@@ -228,8 +317,10 @@ fn against_blank(study: &Study) -> Option<String> {
             "Against the blank ({measures}): a product's number is the ratio of its mean to that of the blank of the same round, and both \
              are uncertain. The interval of one level by itself is that of such a ratio (Fieller 1954); that of a change adds what the \
              bare places of both rounds scatter, by first-order propagation (JCGM 100:2008, 5.1.2, degrees of freedom by G.4.1). In \
-             the differences to bare the blank is one of the groups that are compared, with its scatter and its number; rates and \
-             levels held take it as it was read.",
+             the differences to bare the blank is one of the groups that are compared, with its scatter and its number: that counts its error whole, \
+             while it enters a product's number only by the share of the blank that the product has. Below a share of 1, as of light that a coat holds back, these \
+             intervals are therefore wider than 95 % asks, the more so the less gets through, so that too little is told apart; above 1 they are narrower. \
+             Rates and levels held take the blank as it was read.",
             measures = list(&shares, "and")
         )
     })
@@ -341,7 +432,7 @@ fn beside(material: &Material<'_>) -> Vec<String> {
     let exchange = material.analysis.exchange.as_ref().is_some_and(Result::is_ok).then(|| {
         say!("By exchange: treatments are dealt out anew among the sections that were read (Pitman 1937), only in ways that lay \
          no more like products side by side than the map does. The measure of distance is the sum of squares between \
-         treatments. Up to 50 000 ways are all counted; of more, some are drawn, and the real one counts among them \
+         treatments. Up to 50 000 ways, those that differ only in which product is which of like numbers taken as one, are all counted; of more, some are drawn, and the real one counts among them \
          (Phipson and Smyth 2010). It is not offered where it could not come below 5 %.")
             .to_owned()
     });

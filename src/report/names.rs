@@ -1,7 +1,7 @@
 //! Names as the report prints them: treatments, rounds, sections, and the reason for a missing number.
 
 use super::numbers;
-use crate::analysis::{Analysis, Basis, Compared, Missing, NoTable, Strength, Word};
+use crate::analysis::{Analysis, Basis, Compared, GroupSeries, Missing, NoTable, Strength, Word};
 use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, round_name, said, say};
 use crate::study::{
@@ -141,6 +141,25 @@ pub(super) fn units(study: &Study, measure: MeasureId, n: usize) -> String {
     count(n, unit(study, measure))
 }
 
+/// How many units a treatment has by plan: sections, or pieces where these are the unit.
+pub(super) fn units_of(study: &Study, measure: MeasureId, group: &GroupSeries) -> usize {
+    match study.unit(measure) {
+        Unit::Piece(_) => study.units_of(group.treatment),
+        Unit::Section | Unit::Within(_) | Unit::Linked(_) => group.sections.len(),
+    }
+}
+
+/// What a number of a table is over where pieces are the unit.
+pub(super) fn averaged(study: &Study, measure: MeasureId) -> Option<String> {
+    let Unit::Piece(grouping) = study.unit(measure) else { return None };
+    Some(say!(
+        "Sections of one {piece} are averaged first, and every {piece} counts alike, however many sections it has: means, spreads and degrees of \
+         freedom are those of {pieces}.",
+        piece = grouping.name.value,
+        pieces = plural(2, &grouping.name.value)
+    ))
+}
+
 /// So many bare ones, as `1 bare plank`, `6 bare sections`.
 pub(super) fn bare_units(n: usize, unit: &str) -> String {
     let units = plural(n, unit);
@@ -221,7 +240,9 @@ pub(super) fn no_table(reason: NoTable) -> &'static str {
         NoTable::RoundMissed => say!("The round was missed."),
         NoTable::NoChange => say!("No section has a number to compare at this round."),
         NoTable::NoBare => {
-            say!("The study has no bare section, so that nothing can be said about what a product adds.")
+            say!(
+                "The study has no bare section, so that nothing can be said about what a product adds to a bare one."
+            )
         }
         NoTable::BareNotRead => say!("No bare section has a number to compare at this round."),
         NoTable::BenchmarkNotPlaced => say!("The benchmark lies on no section."),

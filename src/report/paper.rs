@@ -83,6 +83,7 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(comparison::lead_shared(material, &ranking));
     parts.extend(comparison::chances(material, &ranking));
     parts.extend(comparison::pairs(material, &ranking));
+    parts.extend(comparison::turned_pairs(material));
     let to_benchmark = comparison::to_benchmark(material, &ranking);
     parts.extend(to_benchmark.map(|part| part.about(Topic::Benchmark)));
     parts.extend(comparison::ratings(material, &ranking));

@@ -16,10 +16,66 @@ const FEW: usize = 3;
 
 /// A claim for each such kind of sections that a product did better than bare, but is not shown to have done better than.
 pub(super) fn claims(material: &Material<'_>, at: Place<'_>, against_bare: &Against) -> Vec<Claim> {
+    if *against_bare == Against::NoControl {
+        let ahead = |one: &Productless| Some(Claim::new(ahead(at, one)?, Topic::Productless(one.treatment)));
+        return material.analysis.to_productless.iter().filter_map(ahead).collect();
+    }
     let Against::Told { better, .. } = against_bare else { return Vec::new() };
     let claim =
         |one: &Productless| Some(Claim::new(sentence(at, better, one)?, Topic::Productless(one.treatment)));
     material.analysis.to_productless.iter().filter_map(claim).collect()
+}
+
+/// How the products stand to sections without one where nothing is bare, so that these are all that they can be held against.
+fn ahead(at: Place<'_>, one: &Productless) -> Option<String> {
+    let told = |side: Side| {
+        let mut rows: Vec<&ControlRow> = one.table.rows.iter().collect();
+        rows.retain(|row| row.side == side && matches!(row.counted(), Ok(Word::Seen | Word::Measurable)));
+        rows.sort_by(|a, b| b.difference.total_cmp(&a.difference));
+        rows
+    };
+    let control = control(at, one);
+    let who = |rows: &[&ControlRow]| {
+        let all = one.table.rows.len();
+        if rows.len() == all && all > 1 || rows.len() > FEW {
+            names::capital(&names::of_products(rows.len(), all))
+        } else {
+            list(&rows.iter().map(|row| names::treatment(at.study, row.treatment)).collect::<Vec<_>>(), "and")
+        }
+    };
+    let (better, worse) = (told(Side::Better), told(Side::Worse));
+    let mut said = Vec::new();
+    if !better.is_empty() {
+        let (who, differences) = (who(&better), differences(at, &better));
+        said.push(say!(
+            "{who} did better than {control}: {differences}.",
+            who,
+            control = control,
+            differences
+        ));
+    }
+    if !worse.is_empty() {
+        let (who, differences) = (who(&worse), differences(at, &worse));
+        said.push(say!(
+            "{who} did worse than {control}: {differences}.",
+            who,
+            control = control,
+            differences
+        ));
+    }
+    if said.is_empty() {
+        said.push(say!("No product is told apart from {control}.", control));
+    }
+    Some(said.join(" "))
+}
+
+fn control(at: Place<'_>, one: &Productless) -> String {
+    let units = names::units(at.study, at.question.measure, one.table.control.n);
+    if one.treatment == Treatment::CarrierOnly {
+        say!("the carrier alone ({units})", units)
+    } else {
+        say!("what is untouched ({units})", units)
+    }
 }
 
 fn sentence(at: Place<'_>, better: &[ProductId], one: &Productless) -> Option<String> {
@@ -39,12 +95,7 @@ fn sentence(at: Place<'_>, better: &[ProductId], one: &Productless) -> Option<St
         n if n == all && n > 1 || n > FEW => names::capital(&names::of_products(n, all)),
         _ => list(&names::products(at.study, &ids), "and"),
     };
-    let units = names::units(at.study, at.question.measure, one.table.control.n);
-    let control = if one.treatment == Treatment::CarrierOnly {
-        say!("the carrier alone ({units})", units)
-    } else {
-        say!("what is untouched ({units})", units)
-    };
+    let control = control(at, one);
     let differences = differences(at, &rows);
     let worse: Vec<ProductId> =
         rows.iter().filter(|row| told(row, Side::Worse)).filter_map(|row| product(row)).collect();

@@ -1,7 +1,7 @@
 //! What a rating says in a headline: which products the marks tell apart from bare.
 
 use super::names;
-use crate::analysis::{RatingRow, RatingTable, Side};
+use crate::analysis::{RatingRow, RatingTable, Role, Side};
 use crate::speech::{list, say};
 use crate::study::{ProductId, Study, Treatment};
 
@@ -83,6 +83,11 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
         (_, 0) => {
             say!("{measure} at {at}: medians, without a comparison", at, measure = names::capital(measure))
         }
+        _ if is_unable(table) => say!(
+            "{measure} at {at}: too few sections for marks to tell a product from bare",
+            at,
+            measure = names::capital(measure)
+        ),
         (0, 1) => say!(
             "The one product that could be compared is not told apart from bare at {at} by {measure}",
             at,
@@ -101,11 +106,27 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
     }
 }
 
-/// What so few sections can show at all; `None` where some row could be told apart.
+/// What so few sections can show at all, over all rows of the table; `None` where some row could be told apart.
 pub(super) fn unable(table: &RatingTable) -> Option<String> {
+    let rows = table.rows.iter().filter(|row| row.p.is_some() && row.able).count();
     let least = table.rows.iter().filter_map(|row| row.p).map(|p| p.least).reduce(f64::min)?;
-    (least >= LEVEL).then(|| {
-        say!("With so few sections the smallest p that marks could reach is {least}: they cannot tell a product from bare here, \
-             however far apart.", least = super::numbers::probability(least))
+    let deciding = table.role == Role::Deciding;
+    let over_all = (least * rows.max(1) as f64).min(1.0);
+    if least >= LEVEL {
+        return Some(say!(
+            "With so few sections the smallest p that marks could reach is {least}: they cannot tell a product from bare here, \
+             however far apart.",
+            least = super::numbers::probability(least)
+        ));
+    }
+    (deciding && over_all >= LEVEL).then(|| {
+        say!("With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows: they cannot tell a product \
+             from bare here, however far apart.", least = super::numbers::probability(least), all = super::numbers::probability(over_all))
     })
+}
+
+/// Whether no row of a table could be told apart, by its numbers of sections alone.
+fn is_unable(table: &RatingTable) -> bool {
+    let mut rows = table.rows.iter().filter(|row| row.p.is_some()).peekable();
+    rows.peek().is_some() && rows.all(|row| !row.able)
 }

@@ -79,10 +79,10 @@ pub(super) fn sentence(
         table.filter(|_| all == 1 && control == Control::Bare).and_then(|table| products(table).next());
     let sole = sole.map(|row| names::treatment(study, row.treatment));
     match (against, control) {
-        (Against::NoControl, Control::Bare) => {
-            say!("The study has no bare section, so that it says nothing about what a product adds.")
-                .to_owned()
-        }
+        (Against::NoControl, Control::Bare) => say!(
+            "The study has no bare section, so that it says nothing about what a product adds to a bare one."
+        )
+        .to_owned(),
         (Against::NoControl, _) => say!("{full}, lies on no section.", full),
         (Against::ControlNotRead, Control::Bare) => say!(
             "No bare section has a number to compare at this round, so that nothing is said against bare."

@@ -1,7 +1,9 @@
 //! Treatments that lie on blocks unevenly: their means at the same blocks, and the differences between these.
 
-use super::fit::linear::{Regression, regress};
+use super::anova::pooled_spread;
+use super::fit::linear::regress;
 use super::studentized_range::StudentizedRange;
+use super::summary::mean;
 use super::{GroupMean, Pair, Spread, pairs_of};
 use std::collections::BTreeSet;
 
@@ -15,7 +17,8 @@ pub struct WithinBlocks {
     pub means: Vec<GroupMean>,
     /// Scatter beside treatments and blocks, on values - treatments - blocks + ways of blocking degrees of freedom.
     pub spread: Spread,
-    found: Regression,
+    /// Covariances of the means, in squares of the spread.
+    inverse: Vec<Vec<f64>>,
 }
 
 /// One value of every unit of a treatment, and the block that each lies on, by one way of blocking or by several that cross.
@@ -96,19 +99,51 @@ pub fn fit(treatments: &[OnWays<'_>]) -> Option<WithinBlocks> {
         .collect();
     let found = regress(&columns, &values)?;
     let means = found.coefficients.iter().zip(sizes()).map(|(&mean, n)| GroupMean { mean, n }).collect();
-    Some(WithinBlocks { means, spread: found.spread?, found })
+    Some(WithinBlocks { means, spread: found.spread?, inverse: found.inverse().to_vec() })
+}
+
+/// The mean of every treatment over the blocks, each block counting alike, where treatments may do otherwise on one block than on another:
+/// the average of its means on each, with the scatter of values of one treatment on one block.
+///
+/// Means of cells in a fixed two-way layout (Searle 1987, Linear Models for Unbalanced Data, chapter 4): such an average has the
+/// variance s^2 / b^2 times the sum of 1 / n over its b blocks. `None` below two treatments or blocks, where a treatment is
+/// missing on a block, or nothing is left to judge by.
+pub fn averaged(treatments: &[OnBlocks<'_>]) -> Option<WithinBlocks> {
+    let known: BTreeSet<usize> = treatments.iter().flat_map(|(_, own)| own.iter().copied()).collect();
+    if known.len() < 2 || treatments.len() < 2 || treatments.iter().any(|(own, on)| own.len() != on.len()) {
+        return None;
+    }
+    let number = known.len() as f64;
+    let cell = |&(values, on): &OnBlocks<'_>, block: usize| -> Vec<f64> {
+        values.iter().zip(on).filter(|&(_, &own)| own == block).map(|(&value, _)| value).collect()
+    };
+    let cells: Vec<Vec<Vec<f64>>> =
+        treatments.iter().map(|own| known.iter().map(|&block| cell(own, block)).collect()).collect();
+    let mean_of = |own: &Vec<Vec<f64>>| -> Option<f64> {
+        Some(own.iter().map(|cell| mean(cell)).sum::<Option<f64>>()? / number)
+    };
+    let variance_of = |own: &Vec<Vec<f64>>| -> f64 {
+        own.iter().map(|cell| 1.0 / cell.len() as f64).sum::<f64>() / (number * number)
+    };
+    let means: Option<Vec<f64>> = cells.iter().map(mean_of).collect();
+    let means = means?.into_iter().zip(treatments).map(|(mean, (own, _))| GroupMean { mean, n: own.len() });
+    let mut inverse = vec![vec![0.0; cells.len()]; cells.len()];
+    for (at, own) in cells.iter().enumerate() {
+        inverse[at][at] = variance_of(own);
+    }
+    Some(WithinBlocks { means: means.collect(), spread: pooled_spread(&cells.concat())?, inverse })
 }
 
 impl WithinBlocks {
     /// The variance of a difference between two treatments, in squares of the spread: at least 1 / n + 1 / m.
     pub fn variance(&self, one: usize, other: usize) -> f64 {
-        let inverse = self.found.inverse();
+        let inverse = &self.inverse;
         inverse[one][one] + inverse[other][other] - 2.0 * inverse[one][other]
     }
 
     /// The covariance of the means of some treatments, in squares of the spread.
     pub fn covariance(&self, among: &[usize]) -> Vec<Vec<f64>> {
-        let inverse = self.found.inverse();
+        let inverse = &self.inverse;
         among.iter().map(|&one| among.iter().map(|&other| inverse[one][other]).collect()).collect()
     }
 

@@ -62,6 +62,12 @@ pub fn exchange(
     if design.arrangements() <= COUNT_ALL as f64 {
         return Some(design.count(labels, |labels| near.allows(labels)));
     }
+    // Of few ways, where labels of one size stand for each other, none need be drawn.
+    if design.arrangements() / design.names() as f64 <= COUNT_ALL as f64
+        && let Some(found) = design.search(labels, &near)
+    {
+        return Some(found);
+    }
     let drawn = design.draw(labels, |labels| near.allows(labels), tries);
     let found = || design.search(labels, &near);
     Some(drawn.or_else(found).unwrap_or_else(|| design.walk(labels, &near, tries)))
@@ -277,6 +283,17 @@ mod tests {
             design.draw(&labels, |labels| near.allows(labels), Tries { draws: 400, most: 400_000, seed: 2 });
         let drawn = drawn.unwrap();
         assert!(!drawn.all && (drawn.least - 0.5).abs() < 0.1 && drawn.p >= drawn.least, "{drawn:?}");
+    }
+
+    /// Eight treatments on one section each beside four that carry the same: which of the eight is which moves nothing, so that the
+    /// 495 ways to choose the four are all there is, of 19,958,400. The four closest values, which these are, are one of them.
+    #[test]
+    fn ways_that_differ_in_names_alone_are_counted_as_one_and_none_is_drawn() {
+        let values = [-8.0, -6.0, -4.0, -2.0, 2.5, 4.0, 6.0, 8.0, 0.1, 0.2, 0.3, 0.4];
+        let labels = [0, 1, 2, 3, 4, 5, 6, 7, 8, 8, 8, 8];
+        let found = exchange(&values, &labels, &[], TRIES).unwrap();
+        assert!(found.all && found.arrangements == 19_958_400, "{found:?}");
+        assert!((found.p - 1.0 / 495.0).abs() < 1e-12 && (found.least - found.p).abs() < 1e-12, "{found:?}");
     }
 
     /// Five treatments on a board of 5 x 5 of which no two like ones may be neighbours: too few of all ways to be drawn, too many to be

@@ -1,6 +1,8 @@
 //! Patches in each specimen, and the cycle of marking and cleaning that they go through.
 
-use super::{MeasureId, MeasureKind, Outline, RoundId, Scale, SectionId, SpentRule, Step, Study, SupplyId};
+use super::{
+    MeasureId, MeasureKind, Outline, RoundId, Scale, SectionId, Specimens, SpentRule, Step, Study, SupplyId,
+};
 use crate::text::Span;
 use crate::units::{Length, Quantity};
 
@@ -64,6 +66,12 @@ pub struct Stop {
 }
 
 impl Study {
+    /// The loose specimens that a measure is read on, which are no part of the panel; patches lie on what the map draws.
+    pub fn loose(&self, measure: MeasureId) -> Option<&Specimens> {
+        let home = self.specimens.get(self.measure(measure).home?.index())?;
+        (!home.patch).then_some(home)
+    }
+
     /// The measure that a row or a line means on a section: on a patch, that of its marker and cleaner.
     pub fn measure_at(&self, measure: MeasureId, section: SectionId) -> MeasureId {
         let home = self.section(section).specimen;

@@ -78,6 +78,27 @@ impl Study {
         grouping != sites && grouping.pieces().iter().any(|(_, sections)| at(sections) > 1)
     }
 
+    /// Whether differences on the panel are averages over its sites, judged by how sections of one treatment at one site scatter: every
+    /// treatment lies at each site twice or more, with degrees of freedom left. Pieces that products are compared within have to carry
+    /// all of them equally often, and to stand at one site each.
+    pub fn averages_over_sites(&self) -> bool {
+        let Some(sites) = self.by_site.as_ref() else { return false };
+        let (Unit::Within(grouping) | Unit::Linked(grouping)) = self.unit_on_panel() else { return false };
+        let own = grouping == sites;
+        if !own && (!matches!(self.unit_on_panel(), Unit::Within(_)) || self.pieces_cross_sites()) {
+            return false;
+        }
+        let carried: Vec<BTreeMap<Treatment, usize>> =
+            sites.pieces().iter().map(|(_, sections)| self.carried(sections)).collect();
+        let Some(first) = carried.first() else { return false };
+        let twice =
+            |at: &BTreeMap<Treatment, usize>| at.keys().eq(first.keys()) && at.values().all(|&n| n > 1);
+        let sections: usize = carried.iter().flat_map(|at| at.values()).sum();
+        let pieces = if own { 0 } else { grouping.pieces().len().saturating_sub(carried.len()) };
+        let all = sections == self.sections.len() && carried.iter().all(twice);
+        all && sections >= first.len() * carried.len() + pieces + LEAST_DEGREES
+    }
+
     /// How many units of the panel carry a treatment: sections, or pieces where these are the unit.
     pub fn units_of(&self, treatment: Treatment) -> usize {
         let carries = |section: &&SectionId| self.section(**section).treatment == treatment;

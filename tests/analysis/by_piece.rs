@@ -118,14 +118,15 @@ const BARE_ALONE: [(&str, &str, Option<f64>); 12] = [
 ];
 
 #[test]
-fn what_bare_does_otherwise_is_not_in_the_scatter_of_products() {
+fn what_bare_does_otherwise_is_in_no_scatter_where_each_site_carries_all_twice() {
     let bench = at_both(&BARE_ALONE);
     let found = bench.analyse().by_piece.unwrap();
     assert!(found.stands_out() && !found.products_differ() && !found.order_differs(true));
     let (among, against_bare) = spreads(&bench);
-    is(among, (0.694_365_074_829_413_6, 7.0));
-    is(against_bare, (5.523_152_028_808_671, 8.0));
-    // Bay stands 3.25 above clove; with bare in the scatter nobody would be said to lead.
+    // Squares of 0.5, 0.125, 0.5, 1.125, 0.5 and 0.5 about the mean of each treatment at each site.
+    is(among, ((3.25_f64 / 6.0).sqrt(), 6.0));
+    is(against_bare, among);
+    // Bay stands 3.375 above clove; with what bare does otherwise in the scatter nobody would be said to lead.
     let lead = bench.lead("month-1");
     assert_eq!(lead.may_lead.unwrap().len(), 1);
     let pairs = bench.analyse().between.unwrap().unwrap();
@@ -134,11 +135,11 @@ fn what_bare_does_otherwise_is_not_in_the_scatter_of_products() {
     assert!(found.against_bare.len() == 4 && found.against_bare.iter().all(|row| row.told));
 }
 
-/// The same where a board is missing, by least squares.
+/// The same where a product stands only once at a site, by least squares.
 #[test]
 fn by_least_squares_bare_moves_no_difference_between_products() {
-    let mut rows = BARE_ALONE;
-    rows[7].2 = None;
+    let mut rows = BARE_ALONE.to_vec();
+    rows.remove(7);
     let bench = at_both(&rows);
     let pairs = bench.analyse().between.unwrap().unwrap();
     assert!(pairs.basis.linked() && pairs.basis.among_products);
@@ -221,8 +222,9 @@ fn planks_at_sites_are_tested_by_site_beside_what_planks_add() {
     assert!(found.order_differs(true));
     assert_eq!(found.pieces.len(), 2);
     let (among, against_bare) = spreads(&bench);
-    is(among, (6.782_621_220_242_507, 9.0));
-    is(against_bare, (6.475_535_155_919_977, 10.0));
+    // What is beside planks within each treatment at each site, and nothing of what products do otherwise there.
+    is(among, (0.357_460_176_492_120_3, 8.0));
+    is(against_bare, among);
 }
 
 /// Boards of one plank stand at both sites: the site is taken out beside the plank.

@@ -23,6 +23,7 @@ mod headline;
 mod levels;
 mod kinds;
 mod outside;
+mod over_sites;
 mod over_time;
 mod pairs;
 mod panel;
@@ -31,6 +32,7 @@ mod productless;
 mod properties;
 mod ratings;
 mod spent;
+mod turned;
 
 /// Whether two numbers agree to a share of the larger one, or to as much of 1.
 fn close(left: f64, right: f64, share: f64) -> bool {

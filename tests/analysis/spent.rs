@@ -199,9 +199,9 @@ fn bare_sections_that_held_as_long_are_counted() {
     let costs = bench.analyse().costs[0].sections.clone().unwrap();
     // A1 and B1 passed month-3 and failed month-6, A2 passed month-6, B2 failed at month-1.
     assert_eq!((costs[0].bare_as_long, costs[1].bare_as_long), (Some((1, 2)), Some((0, 2))));
-    // Where A1 failed at month-1 as well, B2 passed no round either.
+    // Where A1 failed at month-1 as well, B2 held as long as it, and B1 longer.
     let failed = priced([80.0, 55.0, 50.0, 45.0]).analyse().costs[0].sections.clone().unwrap();
-    assert_eq!(failed[0].bare_as_long, Some((1, 2)));
+    assert_eq!(failed[0].bare_as_long, Some((2, 2)));
     for section in &mut bench.study.sections[2..] {
         section.treatment = Treatment::Untouched;
     }

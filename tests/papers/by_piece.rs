@@ -113,13 +113,19 @@ fn where_a_product_is_behind_bare_at_one_site_the_answer_says_so() {
         ),
         "{answer}"
     );
-    // Twelve sections lie 0.3 from the mean of their kind at their site, on 12 - 2 x 3 degrees of freedom and, of products over both
-    // sites, one more: (1.08 / 7) ^ 0.5.
+    // Twelve sections lie 0.3 from the mean of their kind at their site, on 12 - 2 x 3 degrees of freedom: (1.08 / 6) ^ 0.5.
     assert!(
         answer.contains(
-            "Products are held against each other by 0.39 GU (7 degrees of freedom), without what bare"
+            "Sections that carry the same at the same site scatter by 0.42 GU (one standard deviation,"
         ),
         "{answer}"
+    );
+    assert!(answer.contains("holds for that average and says nothing about another site"), "{answer}");
+    // The verdicts at one site stand with the differences and intervals that they rest on.
+    let by_site = report.split("Against bare on each site (Dunnett)").nth(1).unwrap();
+    assert!(
+        by_site.contains("| inland | Thyme spray | −2.0 |") && by_site.contains("told apart |"),
+        "{by_site}"
     );
     assert!(
         answer.contains("coast Bay spray −2.0, Thyme spray −6.0, bare −20.0 GU; inland Bay spray"),

@@ -18,7 +18,7 @@ const NONE_YET: &str = "date,round,section,measure,unit,1,2,3\n";
 #[test]
 fn the_sections_of_the_map_are_dealt_out_best() {
     let plan = plan(&study(MAP, ""), NONE_YET, Assumed::default());
-    let table = plan.split("The number of products on the sections that the map has").nth(1).unwrap();
+    let table = plan.split("The number of products, with as many sections as the map has").nth(1).unwrap();
     for row in [" 2 4 4 0.29 ", " 3 3 3 0.36 ", " 4 2 4 0.42 "] {
         assert!(table.contains(row), "{row}: {table}");
     }

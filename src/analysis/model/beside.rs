@@ -70,6 +70,8 @@ pub enum NotAdjusted {
 pub struct ExchangeLine {
     /// What it gave.
     pub found: Exchanged,
+    /// Whether every product lies on one section.
+    pub singles: bool,
     /// Sections that took part.
     pub sections: usize,
     /// Readings on them at this round.

@@ -1,5 +1,6 @@
 //! Whether products do otherwise on one piece, or at one site, than on another.
 
+use super::section::Interval;
 use crate::stats::{GroupMean, Spread};
 use crate::study::Treatment;
 
@@ -18,6 +19,8 @@ pub struct ByPiece {
     pub rows: Vec<(Treatment, Vec<Option<GroupMean>>)>,
     /// Pairs of products that are told apart on one of these pieces; empty where nothing stands out.
     pub orders: Vec<PieceOrder>,
+    /// Every pair of products on each piece, by which these are told; empty where nothing stands out.
+    pub pairs: Vec<PiecePair>,
     /// Every product against the bare sections of its piece; empty where nothing stands out.
     pub against_bare: Vec<PieceBare>,
 }
@@ -44,6 +47,27 @@ pub struct PieceBare {
     pub difference: f64,
     /// Whether it is told apart from bare there.
     pub told: bool,
+    /// Interval of the difference, which holds together with those of all rows on all pieces.
+    pub interval: Interval,
+    /// P value, adjusted for them.
+    pub p: f64,
+}
+
+/// Two products on one piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PiecePair {
+    /// Place of the piece in [`ByPiece::pieces`].
+    pub place: usize,
+    /// The first, in order of the study.
+    pub one: Treatment,
+    /// The second.
+    pub other: Treatment,
+    /// Mean of the first less that of the second, in the unit of the measure.
+    pub difference: f64,
+    /// Interval of the difference, which holds together with those of all pairs on all pieces.
+    pub interval: Interval,
+    /// P value, adjusted for them.
+    pub p: f64,
 }
 
 /// The F test of treatment by piece.

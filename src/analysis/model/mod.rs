@@ -11,9 +11,10 @@ mod panel;
 mod rating;
 mod section;
 mod table;
+mod turned;
 
 pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
-pub use by_piece::{ByPiece, Interaction, PieceBare, PieceOrder};
+pub use by_piece::{ByPiece, Interaction, PieceBare, PieceOrder, PiecePair};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
@@ -35,6 +36,7 @@ pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
     NoTable, OddSpread, PairRow, PairTable, Productless, Side, Strength, WithinPieces, Word,
 };
+pub use turned::{Turned, TurnedRow};
 
 use crate::readings::Outliers;
 use crate::stats::Spread;
@@ -66,6 +68,8 @@ pub struct Analysis {
     pub by_level: Option<ControlTable>,
     /// Differences between products, every pair, at the round that is shown in full.
     pub between: Option<Result<PairTable, NoTable>>,
+    /// Pairs that are told apart at another round against that order; `None` where no other round was judged.
+    pub turned: Option<Turned>,
     /// How often each product comes first, at the round that is shown in full; `None` where that round has no table of
     /// who may lead, `Err` where the spread carries no such statement.
     pub chances: Option<Result<ChanceTable, Strength>>,

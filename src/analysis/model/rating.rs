@@ -63,6 +63,8 @@ pub struct RatingRow {
     pub side: Side,
     /// Against the bare sections (Wilcoxon, Mann and Whitney; within pieces van Elteren); `None` for bare itself, and where it cannot be tested.
     pub p: Option<RankP>,
+    /// Whether so many sections could be told apart at 5 % at all, whatever their marks; a row that could not is no look.
+    pub able: bool,
     /// Whether sections of it or of bare stand with the mark at which they were stopped, so that going on could have undone the
     /// difference: then it is not told, whatever its p.
     pub bound: bool,

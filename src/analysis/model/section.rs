@@ -50,6 +50,8 @@ pub enum Piece {
     Unit(usize),
     /// The piece carries several treatments: its sections are compared with each other. Beside it the site, where there are several.
     Block(usize, Option<usize>),
+    /// The same where every treatment lies several times at each site, so that differences are averages over these sites.
+    AtSites(usize, Option<usize>),
 }
 
 /// One section over the rounds.

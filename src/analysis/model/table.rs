@@ -56,6 +56,8 @@ pub struct Basis {
     pub flat: Vec<Treatment>,
     /// Whether the spread is that within pieces.
     pub within: WithinPieces,
+    /// Whether it is that of sections that carry the same at the same site, so that differences are averages over these sites.
+    pub over_sites: bool,
     /// Whether it is of products among themselves: what bare and the like do otherwise on one piece than on another is not in it.
     pub among_products: bool,
     /// A treatment whose sections scatter far more, or far less, than those of all others, which the spread that all share hides.

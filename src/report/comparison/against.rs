@@ -281,6 +281,9 @@ impl<'a> Comparison<'a> {
         };
         let by = match (table.basis.own_spreads, self.control) {
             (true, _) => say!("Games-Howell, each with its own spread").to_owned(),
+            (false, _) if table.basis.linked() && table.basis.over_sites => {
+                say!("Tukey-Kramer, over all pairs, averages over sites").to_owned()
+            }
             (false, _) if table.basis.linked() => say!(
                 "Tukey-Kramer, over all pairs, within {pieces}",
                 pieces = names::pieces(self.study(), self.measure.measure)

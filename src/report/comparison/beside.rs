@@ -139,9 +139,16 @@ fn words(line: &ExchangeLine, compared: &str) -> String {
     };
     let near = match line.side_by_side {
         None => String::new(),
-        Some(0) => say!(" with no like sections side by side, as on the map,").to_owned(),
+        Some(0) => say!(" with no like ones side by side, as these lie on the map,").to_owned(),
         Some(1) => say!(" with one pair of like sections side by side at most, as on the map,").to_owned(),
         Some(n) => say!(" with {n} pairs of like sections side by side at most, as on the map,", n),
+    };
+    let asks = if line.singles {
+        say!(
+            " With one section a product it can only ask whether the sections that carry the same, as the bare ones, are unusually alike."
+        )
+    } else {
+        ""
     };
     let least = if found.all {
         say!(
@@ -154,8 +161,9 @@ fn words(line: &ExchangeLine, compared: &str) -> String {
     say!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
          among these {sections},{near} a share of {p} puts them as far apart as they are in {compared} ({readings}). \
-         {least} It asks whether anything differs at all, bare included, and not \
-         what; it decides nothing here.",
+         {least} It asks whether anything differs at all, whatever carries no product included, and not \
+         what; it decides nothing here.{asks}",
+        asks,
         ways,
         near,
         compared,

@@ -59,14 +59,18 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
         _ => "",
     };
     part.say(say!(
-        "Change of {name} from {from}, in {unit}; {direction}. Each number is the mean over the sections of a \
+        "Change of {name} from {from}, in {unit}; {direction}. Each number is the mean over the {units} of a \
          product{each}; where a round lacks some of them, it says over how many.",
         name,
         from,
         each,
+        units = plural(2, names::unit(study, measure.measure)),
         unit = style.difference_unit(),
         direction = names::direction(known.direction)
     ));
+    if let Some(averaged) = names::averaged(study, measure.measure) {
+        part.say(averaged);
+    }
     if measure.compared == Compared::Level {
         part.say(say!(
             "Compared are the levels of {name} and not these changes: it is itself what the coat does, held against nothing or the blank, \
@@ -310,12 +314,15 @@ impl Panels<'_> {
     }
 
     fn told(&self, group: &GroupSeries, change: Option<GroupValue>) -> String {
-        let all = group.sections.len();
+        let all = names::units_of(self.material.study, self.measure.measure, group);
         match change {
             Some(change) if change.n < all => {
                 say!("{mean} · on {n} of {all}", all, mean = self.style().signed(change.mean), n = change.n)
             }
-            Some(change) => format!("{} · {}", self.style().signed(change.mean), count(all, "section")),
+            Some(change) => {
+                let units = names::units(self.material.study, self.measure.measure, all);
+                format!("{} · {units}", self.style().signed(change.mean))
+            }
             None => say!("no value · {sections}", sections = count(all, "section")),
         }
     }
@@ -426,17 +433,17 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
     let after: Vec<(usize, &RoundAnalysis)> =
         measure.rounds.iter().enumerate().filter(|(_, round)| round.role != Role::UpToReference).collect();
     let heads = after.iter().map(|(_, round)| format!(">{}", names::round(material.study, round.round)));
-    let heads: Vec<String> =
-        [say!("Product").to_owned(), say!(">Sections").to_owned()].into_iter().chain(heads).collect();
+    let first = [say!("Product").to_owned(), names::units_head(material.study, measure.measure)];
+    let heads: Vec<String> = first.into_iter().chain(heads).collect();
     let mut table = Table::new(&heads);
     // Marks have an order and no equal steps: a mean of them only describes, and the median says where they lie.
     let rated = matches!(material.study.measure(measure.measure).kind, MeasureKind::Rating(_));
     for group in ranking.groups(measure) {
+        let all = names::units_of(material.study, measure.measure, group);
         let mut cells = vec![
             Figure::from(names::treatment(material.study, group.treatment)),
-            Figure::from(group.sections.len().to_string()),
+            Figure::from(all.to_string()),
         ];
-        let all = group.sections.len();
         let cell = |&(place, round): &(usize, &RoundAnalysis)| {
             let at = group.at.get(place);
             let style = style.as_sure_as(round.standard_error());
@@ -477,9 +484,9 @@ fn lacking(material: &Material<'_>, measure: &MeasureAnalysis) -> Vec<String> {
     let mut items: Vec<String> = last.into_iter().collect();
     for (place, round) in read_rounds(measure) {
         let at = measure.groups.iter().filter_map(|group| group.at.get(place));
-        let lacking = at
-            .flat_map(|at| at.lacking.iter().chain(&at.lacking_change))
-            .filter(|(_, why)| !matches!(why, Missing::NotPlanned | Missing::Stopped));
+        let lacking = at.flat_map(|at| at.lacking.iter().chain(&at.lacking_change)).filter(|(_, why)| {
+            !matches!(why, Missing::NotPlanned | Missing::Stopped | Missing::BeforeReference)
+        });
         let unread = cautions::sites(material, measure, round);
         let lacking =
             lacking.filter(|(section, _)| unread.as_ref().is_none_or(|unread| !unread.lacks(*section)));

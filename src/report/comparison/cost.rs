@@ -17,7 +17,12 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         return None;
     }
     costs.sort_by_key(|cost| ranking.place(Treatment::Product(cost.product)));
-    let mut part = Part::new(say!("What each product costs for its time"));
+    let none = costs.iter().all(|cost| sections(cost).iter().all(|one| one.per_m2_month.is_none()));
+    let mut part = Part::new(if none {
+        say!("What each product costs")
+    } else {
+        say!("What each product costs for its time")
+    });
     let by = material.analysis.months_by.map(|id| names::measure(study, id));
     part.say(match by {
         Some(by) => say!("Price of the product for all coats, at the amount that the study states. A month counts while {by} stayed \
@@ -25,6 +30,11 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
              in it.", by),
         None => say!("Price of the product for all coats, at the amount that the study states. Labour is not in it.").to_owned(),
     });
+    if none {
+        part.say(say!(
+            "No price of a month is given: nothing says how long a product held where it was put on, in days and by a limit of the study."
+        ));
+    }
     let held = material.analysis.months_by.and_then(|id| material.analysis.measure(id));
     let sites = held.map_or_else(Vec::new, |measure| site_times::of(material, measure));
     if let Some(open) = site_times::open(material, &sites) {
@@ -34,7 +44,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let as_long = |section: &SectionCost| section.bare_as_long.is_some_and(|(n, of)| n == of);
     if costs.iter().any(|cost| sections(cost).iter().any(as_long)) {
         part.say(
-            say!("The last column counts the bare sections that passed the same rounds as the product did, or more. Where all of them did, the \
+            say!("The last column counts the bare sections whose time holds the last round passed that the product's time counts, or a later one; where that counts none, all of them. Where all did, the \
              product is not shown to add any time, and a month of it is no price of protection."),
         );
         if sites.len() > 1 {

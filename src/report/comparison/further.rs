@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::told::{self, Control};
 use super::looks;
 use super::ranking::Ranking;
-use crate::analysis::{Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState};
+use crate::analysis::{Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState, Strength};
 use crate::speech::{plural, say};
 use crate::study::Study;
 
@@ -31,10 +31,30 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         }
         part.say(said(study, measure, &rounds));
         part.table(looks::table(study, ranking, measure.measure, &rounds));
+        part.list(unjudged(study, measure, &rounds));
         part.list(told::of_stopped(study, Control::Bare, rounds.iter().map(|(_, table)| *table)));
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
     (part.blocks.len() > before).then_some(part)
+}
+
+/// Why rounds have no word and no p, where none of their rows has.
+fn unjudged(
+    study: &Study,
+    measure: &MeasureAnalysis,
+    rounds: &[(&RoundAnalysis, &ControlTable)],
+) -> Vec<String> {
+    let why = |(round, table): &(&RoundAnalysis, &ControlTable)| {
+        let reason = table.basis.strength;
+        (reason != Strength::Full && table.rows.iter().all(|row| row.word.is_err())).then(|| {
+            say!(
+                "{round} without a word and a p: {strength}.",
+                round = names::capital(&names::round(study, round.round)),
+                strength = names::strength(reason, names::unit(study, measure.measure))
+            )
+        })
+    };
+    rounds.iter().filter_map(why).collect()
 }
 
 /// Whether a round stands with the levels of its measure, in a part of its own.

@@ -41,6 +41,12 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
              intervals need one spread for all: here a product may lead where no other is ahead of it by an interval \
              without zero in the table of all pairs (Games-Howell). \"Not ahead\" is then less well than at least one other."),
         ),
+        Ok(_) if table.basis.linked() && table.basis.over_sites => part.say(
+            say!("Lead of each product over the best mean among the others, on the average over the sites, each counting alike. Sections \
+             stand at the sites unevenly, so that means are not as sure as their numbers of sections say, as Hsu's intervals take them: here a \
+             product may lead where no other is ahead of it by an interval without zero in the table of all pairs. \"Not ahead\" is then \
+             less well than at least one other."),
+        ),
         Ok(_) if table.basis.linked() => part.say(
             say!("Lead of each product over the best mean among the others, over all {pieces} alike. Means that {pieces} link are not \
              independent of each other, as Hsu's intervals need: here a product may lead where no other is ahead of it by an interval \

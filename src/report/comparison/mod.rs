@@ -18,6 +18,7 @@ mod pairs;
 mod ranking;
 mod ratings;
 mod spent;
+mod turned;
 
 pub(super) use against::{to_bare, to_benchmark, to_productless};
 pub(super) use beside::{adjusted, exchange};
@@ -34,4 +35,5 @@ pub(super) use over_time::{appendix as other_runs, part as over_time};
 pub(super) use pairs::{appendix as other_pairs, part as pairs};
 pub(super) use ranking::Ranking;
 pub(super) use ratings::parts as ratings;
-pub(super) use spent::{lasted, parts as spent, rule_words};
+pub(super) use spent::{lasted, parts as spent, rule_of_time, rule_words};
+pub(super) use turned::{claim as turned, part as turned_pairs};

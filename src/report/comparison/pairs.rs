@@ -180,6 +180,13 @@ fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String 
     if let Some(reason) = table.rows.first().filter(|_| none).and_then(|row| row.word.err()) {
         return say!("No word is given: {strength}.", strength = names::strength(reason, unit));
     }
+    if basis.over_sites {
+        return say!(
+            "Each difference is the average over the sites, every site counting alike. Intervals are simultaneous over all pairs, 95 % \
+             (Tukey-Kramer), on the scatter of sections that carry the same at the same site."
+        )
+        .to_owned();
+    }
     if basis.linked() {
         return say!(
             "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), each with an error of its own, on the spread beside products \

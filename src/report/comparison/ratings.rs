@@ -166,6 +166,7 @@ fn to_benchmark(material: &Material<'_>, ranking: &Ranking, table: &RatingTable)
 fn word(row: &RatingRow) -> &'static str {
     match row.p {
         None => say!("not tested"),
+        Some(_) if !row.able && row.p_holm.is_none() => say!("too few sections"),
         Some(_) if row.bound => say!("a bound, no word"),
         Some(_) if rated::told(row) => match row.side {
             Side::Better => say!("told apart, better"),

@@ -39,9 +39,15 @@ fn part(
         early => format!("{} ({early})", heading(known, spent)),
     };
     let mut part = Part::new(heading).about(Topic::Spent(measure.measure));
-    part.say(say!("A section is spent by {measure} when its {middle} is {rule}. The time runs from its last coat (bare sections: from the \
-         application); it lies after the last round passed and up to the first round failed. Sections are listed \
-         singly, since two or three of them carry no figure for a product.", measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
+    let runs = if study.cycle.is_some() && measure.rounds.iter().any(|at| study.cycle_of(at.round).is_some())
+    {
+        say!("The time counts cycles, from the first one on")
+    } else {
+        say!("The time runs from its last coat (bare sections: from the application)")
+    };
+    part.say(say!("A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \
+         round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.", runs, measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
+    part.say(say!("Which failure counts: {rule}", rule = rule_of_time()));
     let gone = gone(study, &rows);
     if let Some(chart) = chart(material, ranking, measure, &rows) {
         part.picture(Picture {
@@ -73,6 +79,16 @@ fn part(
         ));
     }
     part
+}
+
+/// Which failure a time counts from, where a section passed again, and what is no round passed.
+pub(in crate::report) fn rule_of_time() -> &'static str {
+    say!(
+        "a failure stands unless a later round passes again by more than the alike limit of the measure (by anything where the study states none). Such a \
+         section fell and came back, and its time counts from its last failure; a pass by less, as one more reading may show it, undoes nothing. \
+         A reference that sets the limit of its own section passes by definition and is no round passed, so that a section that fails at the next \
+         round is spent before it."
+    )
 }
 
 fn note(chart: &SpentChart, gone: &[String]) -> String {

@@ -1,13 +1,14 @@
 //! Scatter split between sections and readings, and which of the two to have more of.
 
 use super::super::blocks::{Part, Table};
+use super::super::by_piece;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::unsaid;
 use crate::analysis::{ChangeScatter, PanelMeasure, Split};
 use crate::speech::say;
-use crate::study::Study;
+use crate::study::{MeasureId, Study};
 
 /// Below this share of the variance of a change, more readings hardly help.
 const LITTLE: f64 = 0.2;
@@ -63,7 +64,8 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         .filter_map(|measure| {
             let (name, changes) = (names::measure(study, measure.measure), measure.changes?);
             let style = Style::of(study, study.measure(measure.measure));
-            Some(format!("{name}: {}", advice(study, &changes, style)))
+            let sites = site_advice(material, measure.measure);
+            Some(format!("{name}: {}{sites}", advice(study, &changes, style)))
         })
         .collect();
     items.extend(unsaid(material, |measure| measure.split.err()));
@@ -90,6 +92,26 @@ fn advice(study: &Study, changes: &ChangeScatter, style: Style<'_>) -> String {
         share = percent(share),
         gain_of_readings = percent(changes.gain_of_readings())
     )
+}
+
+/// Where products do otherwise at one site than at another, more sections at the same sites are not what is lacking.
+fn site_advice(material: &Material<'_>, measure: MeasureId) -> String {
+    let shown = material.analysis.shown().is_some_and(|(shown, _)| shown.measure == measure);
+    if material.study.by_site.is_none() || !shown || by_piece::stands_out(material).is_none() {
+        return String::new();
+    }
+    if by_piece::over_sites(material) {
+        say!(
+            " All of that is of the average over these sites. What treatments do otherwise at one site than at another is more than sections \
+             scatter: to say how they stand at other sites takes more sites, and neither sections nor readings."
+        )
+    } else {
+        say!(
+            " Most of that may be what treatments do otherwise at one site than at another, which more sections at the same sites do not \
+             narrow: more sites do."
+        )
+    }
+    .to_owned()
 }
 
 fn percent(share: f64) -> String {

@@ -1,6 +1,7 @@
 //! What bare sections buy: beyond how many little is gained, and whether the declared limits are reached by then.
 
 use super::super::blocks::Part;
+use super::super::names;
 use super::super::numbers;
 use super::{BESIDE, Basis, EACH, Procedure};
 use crate::planning::Room;
@@ -26,17 +27,20 @@ pub(super) fn bare_sections(basis: &Basis<'_>) -> Part {
     let figures: Vec<Option<f64>> = (1..=MOST_BARE + 2).map(|bare| basis.spreads(&with(bare))).collect();
     let enough = little_from(&figures);
     let mut part = Part::new(match enough {
-        Some(enough) if enough < MOST_BARE => say!("Beyond {enough} bare sections little is gained", enough),
-        _ => say!("More bare sections help").to_owned(),
+        Some(enough) if enough < MOST_BARE => {
+            say!("Beyond {bare} little is gained", bare = names::bare_units(enough, &basis.noun))
+        }
+        _ => say!("More bare {units} help", units = basis.units()),
     });
     part.say(say!(
-        "Little: two more lower no figure from there on by {percent} % or more. Products, their sections and the readings stay as they \
+        "Little: two more lower no figure from there on by {percent} % or more. Products, their {units} and the readings stay as they \
          are planned.",
+        units = basis.units(),
         percent = numbers::fixed(LITTLE * 100.0, 0)
     ));
     let spread = basis.scatter.of_section(basis.readings);
     part.list(enough.into_iter().flat_map(|enough| reached(basis, &figures, enough, spread)).collect());
-    let mut table = basis.table(&[say!(">bare sections").to_owned()]);
+    let mut table = basis.table(&[say!(">bare {units}", units = basis.units())]);
     for &bare in &numbers {
         let mark = if bare == basis.room.bare { say!("this plan") } else { "" };
         basis.row(&mut table, vec![bare.to_string().into()], (&with(bare), basis.readings), mark);
@@ -82,7 +86,7 @@ fn reached(basis: &Basis<'_>, figures: &[Option<f64>], enough: usize, spread: f6
     let said = alike.into_iter().chain(seen).filter_map(|(what, limit)| {
         let fewest = (2..=enough).find(|bare| reaches(figures[bare - 1], limit));
         if let Some(fewest) = fewest {
-            let bare = count(fewest, "bare section");
+            let bare = names::bare_units(fewest, &basis.noun);
             // By readings alone only what is out of reach is sure.
             return (!basis.readings_alone).then(|| say!("{what}, is told apart with {bare}.", what, bare));
         }
@@ -90,14 +94,15 @@ fn reached(basis: &Basis<'_>, figures: &[Option<f64>], enough: usize, spread: f6
             Some((each, bare)) => say!(
                 "{what}, is not told apart with {bare}; it is with {sections} each beside {others}.",
                 what,
-                bare = count(enough, "bare section"),
-                sections = count(each, "section"),
-                others = count(bare, "bare section")
+                bare = names::bare_units(enough, &basis.noun),
+                sections = count(each, &basis.noun),
+                others = names::bare_units(bare, &basis.noun)
             ),
             None => say!(
-                "{what}, is told apart neither with {bare} nor by any line on sections below.",
+                "{what}, is told apart neither with {bare} nor by any line on {units} below.",
+                units = basis.units(),
                 what,
-                bare = count(enough, "bare section")
+                bare = names::bare_units(enough, &basis.noun)
             ),
         })
     });

@@ -10,16 +10,21 @@ pub(super) fn products(basis: &Basis<'_>) -> Part {
     let room = &basis.room;
     let now = room.products.len();
     let places = room.products.iter().sum::<usize>() + room.bare;
-    let mut part = Part::new(say!("The number of products on the sections that the map has"));
+    let mut part =
+        Part::new(say!("The number of products, with as many {units} as the map has", units = basis.units()));
     part.say(say!(
-        "{sections}, dealt out so that a product is told {from} best: fewer products leave more sections to each, and more of them bare.",
-        sections = super::super::names::capital(&count(places, "section")),
+        "{sections}, dealt out so that a product is told {from} best: fewer products leave more {units} to each, and more of them bare.",
+        units = basis.units(),
+        sections = super::super::names::capital(&count(places, &basis.noun)),
         from = if room.bare == 0 { say!("from another") } else { say!("from bare") }
     ));
     let mut numbers = vec![2, 3, 4, 6, 8, 10, 12, 15, 20, 30, 40];
     numbers.retain(|&number| number != now && number + 2 <= places);
-    let heads =
-        [say!(">products").to_owned(), say!(">sections each").to_owned(), say!(">bare sections").to_owned()];
+    let heads = [
+        say!(">products").to_owned(),
+        say!(">{units} each", units = basis.units()),
+        say!(">bare {units}", units = basis.units()),
+    ];
     let mut table = basis.table(&heads);
     let mut dealt: Vec<(usize, Room, &str)> =
         numbers.iter().filter_map(|&number| Some((number, best(basis, number, places)?, ""))).collect();

@@ -46,6 +46,12 @@ struct Basis<'a> {
     by: Procedure,
     /// The pieces that carry products unevenly, where products are compared within them.
     uneven: Option<String>,
+    /// The sites whose average the differences are of.
+    sites: Option<String>,
+    /// What is counted, as `section`, or `plank` where every plank carries one product.
+    noun: String,
+    /// What pairs of products are held against each other by, in parts of the scatter, and how many degrees of freedom it has less.
+    among: (f64, usize),
 }
 
 /// How the report compares the measure.
@@ -76,9 +82,23 @@ impl Basis<'_> {
         Room::even(products, each, bare).on_pieces_of(&self.room).where_spreads(self.room.differ)
     }
 
+    /// What is counted, as a plural.
+    fn units(&self) -> String {
+        plural(2, &self.noun)
+    }
+
+    /// The smallest difference between two products with so many, in the unit of the figures.
+    fn two(&self, room: &Room, (one, other): (usize, usize)) -> Option<f64> {
+        let (share, less) = self.among;
+        let own = Room { df: room.df.saturating_sub(less), ..room.clone() };
+        Some(own.smallest_of_two(one, other)? * self.scatter.of_section(self.readings) * share)
+    }
+
     /// The smallest difference between two products of a layout, in the unit of the figures.
     fn between(&self, room: &Room, readings: u32) -> Option<f64> {
-        Some(room.smallest_between()? * self.scatter.of_section(readings))
+        let (share, less) = self.among;
+        let own = Room { df: room.df.saturating_sub(less), ..room.clone() };
+        Some(own.smallest_between()? * self.scatter.of_section(readings) * share)
     }
 
     /// A table whose rows give both figures of a layout; `first` are the heads before them.
@@ -172,9 +192,10 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         ends: None,
         readings_alone: false,
         far: Vec::new(),
+        among: (1.0, 0),
     }
     };
-    let Known { scatter, from, ends, readings_alone, far } = known.unwrap_or_else(unknown);
+    let Known { scatter, from, ends, readings_alone, far, among } = known.unwrap_or_else(unknown);
     let far = far.into_iter().map(|(section, round)| {
         say!(
             "{section} at {round}",
@@ -187,7 +208,25 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         Unit::Linked(grouping) => Some(plural(2, &grouping.name.value)),
         Unit::Section | Unit::Piece(_) | Unit::Within(_) => None,
     };
-    Ok(Basis { measure, style, unit, room, readings, scatter, from, ends, readings_alone, far, by, uneven })
+    let sites = study.by_site.as_ref().filter(|_| room.sites > 1).map(|sites| plural(2, &sites.name.value));
+    let noun = names::unit(study, id).to_owned();
+    Ok(Basis {
+        measure,
+        style,
+        unit,
+        room,
+        readings,
+        scatter,
+        from,
+        ends,
+        readings_alone,
+        far,
+        by,
+        uneven,
+        sites,
+        noun,
+        among,
+    })
 }
 
 fn measure_of(material: &Material<'_>) -> Option<MeasureId> {
@@ -205,7 +244,9 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     // Ranks need no spread, and have a smallest p instead.
     let few = room.df < FOR_WORDS && basis.by == Procedure::Means;
     let mut part = Part::new(match figure {
-        Some(_) if few => say!("This plan has too few sections treated alike to judge anything").to_owned(),
+        Some(_) if few => {
+            say!("This plan has too few {units} treated alike to judge anything", units = basis.units())
+        }
         Some(figure) => say!(
             "This plan tells a product apart from bare from about {figure} {unit} of {name} on",
             figure = digits(figure),
@@ -218,25 +259,28 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     });
     part.say(say!(
         "The layout, as far as {name} is read there: {products}, {each}, {bare}{others}; {readings} on each section. {degrees} for \
-         the spread of sections treated alike.",
+         the spread of {units} treated alike.",
         name,
+        units = basis.units(),
         products = count(room.products.len(), "product"),
-        each = each(room),
-        bare = count(room.bare, "bare section"),
+        each = each(basis),
+        bare = names::bare_units(room.bare, &basis.noun),
         others = match room.others.iter().sum::<usize>() {
             0 => String::new(),
             n => say!(
                 ", {sections} with the carrier alone or untouched, which are held against bare as well",
-                sections = count(n, "section")
+                sections = count(n, &basis.noun)
             ),
         },
         readings = count(basis.readings as usize, "reading"),
         degrees = numbers::degrees(f64::from(u32::try_from(room.df).unwrap_or(u32::MAX))),
     ));
+    part.list(counted(basis, figure));
     if few {
         part.say(say!(
             "Below {n} degrees of freedom the report gives intervals and no words, so that this plan tells nothing apart, whatever \
-             the figures below say. More bare sections mend that first.",
+             the figures below say. More bare {units} mend that first.",
+            units = basis.units(),
             n = FOR_WORDS
         ));
     }
@@ -266,7 +310,8 @@ fn this_layout(basis: &Basis<'_>) -> Part {
             )
         });
         part.say(say!(
-            "That is {spreads} times the spread of a section's number, {sd}.{unsure}",
+            "That is {spreads} times the spread of a {unit}'s number, {sd}.{unsure}",
+            unit = plural(1, &basis.noun),
             spreads = digits(spreads),
             sd = spread(basis.style, basis.scatter.of_section(basis.readings)),
             unsure
@@ -353,13 +398,73 @@ fn nothing(basis: &Basis<'_>) -> String {
     }
 }
 
-fn each(room: &Room) -> String {
+/// What is counted, and whose the figures are where products have unequal numbers.
+fn counted(basis: &Basis<'_>, figure: Option<f64>) -> Vec<String> {
+    let (room, mut said) = (&basis.room, Vec::new());
+    if basis.noun != "section" {
+        said.push(say!(
+            "The report counts {units}, since every {unit} carries one product only: so do all figures here. More sections cut from the same {unit} \
+             and more readings sharpen its mean and add no {unit}.",
+            units = basis.units(),
+            unit = plural(1, &basis.noun)
+        ));
+    }
+    if let Some(sites) = &basis.sites {
+        said.push(say!(
+            "Every treatment lies more than once at each site, so that differences are averages over these {sites}, and all figures are of that \
+             average. What a product does otherwise at one site than at another is in none of them, and neither sections nor readings say how it \
+             stands at another site: more sites do.",
+            sites
+        ));
+    }
+    let mut numbers = room.products.clone();
+    numbers.sort_unstable();
+    let (two, most) = (numbers.iter().rev().take(2).copied().collect::<Vec<_>>(), numbers.last().copied());
+    let fewest = numbers.iter().take(2).copied().collect::<Vec<_>>();
+    numbers.dedup();
+    if numbers.len() < 2 || basis.by != Procedure::Means || figure.is_none() {
+        return said;
+    }
+    let scatter = basis.scatter.of_section(basis.readings);
+    let of = |&n: &usize| {
+        let value = digits(room.smallest_for(n)? * scatter);
+        Some(say!("{units} {value}", units = count(n, &basis.noun), value))
+    };
+    said.push(say!(
+        "Products have unequal numbers of {units}: the figure from bare is that of the one with the fewest, and so is every such figure below. By \
+         number: {figures} {unit}.",
+        units = basis.units(),
+        figures = numbers.iter().filter_map(of).collect::<Vec<_>>().join(", "),
+        unit = basis.unit
+    ));
+    if let (&[one, other], &[low, high], Some(_)) = (two.as_slice(), fewest.as_slice(), most)
+        && let (Some(least), Some(far)) = (basis.two(room, (one, other)), basis.two(room, (low, high)))
+    {
+        said.push(say!(
+            "Of two products the figure is that of the two with the fewest ({low} and {high}), {far} {unit}; of the two with the most ({other} and {one}) \
+             it is {least} {unit}.",
+            low,
+            high,
+            far = digits(far),
+            other,
+            one,
+            least = digits(least),
+            unit = basis.unit
+        ));
+    }
+    said
+}
+
+fn each(basis: &Basis<'_>) -> String {
+    let room = &basis.room;
     let (fewest, most) = (room.products.iter().min(), room.products.iter().max());
     match (fewest, most) {
         (Some(fewest), Some(most)) if fewest == most => {
-            say!("{sections} each", sections = count(*fewest, "section"))
+            say!("{sections} each", sections = count(*fewest, &basis.noun))
         }
-        (Some(fewest), Some(most)) => say!("{fewest} to {most} sections each", fewest, most),
+        (Some(fewest), Some(most)) => {
+            say!("{fewest} to {most} {units} each", fewest, most, units = basis.units())
+        }
         _ => say!("no section").to_owned(),
     }
 }
@@ -398,14 +503,16 @@ const BESIDE: [usize; 4] = [2, 4, 6, 8];
 
 fn sections(basis: &Basis<'_>) -> Part {
     let products = basis.room.products.len();
-    let mut part = Part::new(say!("Sections for each product, and bare sections"));
+    let mut part =
+        Part::new(say!("{which} for each product, and bare ones", which = names::capital(&basis.units())));
     part.say(say!(
-        "Told apart from bare, in {unit}, for {products} with as many sections each and {readings} on each section.",
+        "Told apart from bare, in {unit}, for {products} with as many {units} each and {readings} on each section.",
+        units = basis.units(),
         unit = basis.unit,
         products = count(products, "product"),
         readings = count(basis.readings as usize, "reading")
     ));
-    let mut heads = vec![say!(">sections each").to_owned()];
+    let mut heads = vec![say!(">{units} each", units = basis.units())];
     heads.extend(BESIDE.iter().map(|bare| say!(">{bare} bare", bare)));
     let mut table = Table::new(&heads);
     for each in EACH {
@@ -436,17 +543,19 @@ fn readings(basis: &Basis<'_>) -> Part {
     let section = less(&basis.room.with_section(), basis.readings);
     let bare = less(&basis.room.with_bare(1), basis.readings);
     let mut part = Part::new(match (reading, section) {
-        _ if basis.readings_alone => say!("Readings on each section"),
+        _ if basis.readings_alone => say!("Readings on each section").to_owned(),
         (Some(reading), Some(section)) if reading >= section => {
-            say!("One more reading buys more than one more section")
+            say!("One more reading buys more than one more {unit}", unit = plural(1, &basis.noun))
         }
-        (Some(_), Some(_)) => say!("One more section buys more than one more reading"),
-        _ => say!("Readings on each section"),
+        (Some(_), Some(_)) => {
+            say!("One more {unit} buys more than one more reading", unit = plural(1, &basis.noun))
+        }
+        _ => say!("Readings on each section").to_owned(),
     });
     let buys = [
-        (reading, say!("one more reading on every section")),
-        (section, say!("one more section for every product")),
-        (bare, say!("one more bare section")),
+        (reading, say!("one more reading on every section").to_owned()),
+        (section, say!("one more {unit} for every product", unit = plural(1, &basis.noun))),
+        (bare, say!("one more bare {unit}", unit = plural(1, &basis.noun))),
     ];
     part.list(
         buys.into_iter()
@@ -458,8 +567,9 @@ fn readings(basis: &Basis<'_>) -> Part {
     let mut numbers = vec![1, 2, 3, 5, 8, 12, basis.readings];
     numbers.sort_unstable();
     numbers.dedup();
-    let unit = basis.style.difference_unit();
-    let mut table = basis.table(&[say!(">readings").to_owned(), say!(">spread of a section, {unit}", unit)]);
+    let of = basis.style.difference_unit();
+    let spread = say!(">spread of a {unit}, {of}", unit = plural(1, &basis.noun), of);
+    let mut table = basis.table(&[say!(">readings").to_owned(), spread]);
     for number in numbers {
         let mark = if number == basis.readings { say!("as planned") } else { "" };
         let first = vec![number.to_string().into(), figure(Some(basis.scatter.of_section(number)))];
@@ -468,8 +578,9 @@ fn readings(basis: &Basis<'_>) -> Part {
     part.table(table);
     if basis.readings_alone {
         part.say(say!(
-            "That is the most that readings can buy. What sections differ by is not known yet, and readings do nothing about it, so that \
-             nothing is said here on readings against sections."
+            "That is the most that readings can buy. What {units} differ by is not known yet, and readings do nothing about it, so that \
+             nothing is said here on readings against {units}.",
+            units = basis.units()
         ));
     }
     part

@@ -6,8 +6,8 @@ use super::super::numbers::{self, Style, with_unit};
 use crate::analysis::{Compared, MeasureAnalysis, Role, Spread, WithinRounds, within_rounds};
 use crate::diag::two_digits;
 use crate::planning::{Scatter, least_scatter};
-use crate::speech::{marked, round_name, say};
-use crate::study::{MeasureId, MeasureKind, RoundId, SectionId};
+use crate::speech::{marked, plural, round_name, say};
+use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study, Unit};
 
 /// Scatter that the user takes for granted, in the unit of the measure.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -27,6 +27,8 @@ pub(super) struct Known {
     pub(super) readings_alone: bool,
     /// What lies far off in the rounds that it was measured in.
     pub(super) far: Vec<(SectionId, RoundId)>,
+    /// The scatter of products among themselves in parts of this one, and how many degrees of freedom it has less.
+    pub(super) among: (f64, usize),
 }
 
 /// The scatter: what the user assumes, else what the last round showed, else what the gauge alone gives.
@@ -48,7 +50,11 @@ pub(super) fn scatter(
     let found = analysis.and_then(|analysis| measured(analysis, rated));
     let within = within(material, id, found.map(|(round, _)| round));
     let reading = if rated { None } else { reading(material, id, assumed, within.spread) };
-    let alone = Scatter { sections: 0.0, reading: reading.as_ref().map_or(0.0, |reading| reading.0), means };
+    let alone = Scatter {
+        sections: 0.0,
+        reading: of_unit(study, id, reading.as_ref().map_or(0.0, |reading| reading.0)),
+        means,
+    };
     let of_readings = match &reading {
         Some((_, from)) => say!("; readings of one section by {from}", from),
         None if rated => String::new(),
@@ -58,7 +64,8 @@ pub(super) fn scatter(
         let from =
             say!("assumed: sections treated alike by {sd}", sd = spread(style, sections)) + &of_readings;
         let scatter = Scatter { sections, ..alone };
-        return Some(Known { scatter, from, ends: None, readings_alone: false, far: Vec::new() });
+        let among = (1.0, 0);
+        return Some(Known { scatter, from, ends: None, readings_alone: false, far: Vec::new(), among });
     }
     let measured = || {
         let (round, measured) = found?;
@@ -88,15 +95,26 @@ pub(super) fn scatter(
             _ => say!("of changes"),
         };
         let from = say!(
-            "measured: the spread {what} between sections treated alike at {round}, {sd}{of_readings}{more}",
+            "measured: the spread {what} between {units} treated alike at {round}, {sd}{of_readings}{more}",
             what,
+            units = plural(2, names::unit(study, id)),
             round = round_name(names::round_written(study, round)),
             sd = with_interval(style, measured),
             of_readings,
             more
         );
         let ends = measured.interval().map(|(low, high)| (low / measured.sd, high / measured.sd));
-        Some(Known { scatter, from, ends, readings_alone: false, far: within.far.clone() })
+        let among = analysis.filter(|_| !rated).and_then(|analysis| among(analysis, round, measured));
+        let from = match among {
+            Some((spread, _)) => say!(
+                "{from}; of two products by {sd}, as the report holds them against each other",
+                from,
+                sd = with_interval(style, spread)
+            ),
+            None => from,
+        };
+        let among = among.map_or((1.0, 0), |(_, among)| among);
+        Some(Known { scatter, from, ends, readings_alone: false, far: within.far.clone(), among })
     };
     let least = || {
         let from = say!(
@@ -105,9 +123,17 @@ pub(super) fn scatter(
             reading = reading.as_ref()?.1
         );
         let far = if assumed.reading.is_some() { Vec::new() } else { within.far.clone() };
-        Some(Known { scatter: alone, from, ends: None, readings_alone: true, far })
+        Some(Known { scatter: alone, from, ends: None, readings_alone: true, far, among: (1.0, 0) })
     };
     if assumed.reading.is_some() && !rated { least() } else { measured().or_else(least) }
+}
+
+/// What a reading adds to the number of a unit: that of a piece is averaged over the readings of all its sections.
+fn of_unit(study: &Study, id: MeasureId, reading: f64) -> f64 {
+    let Unit::Piece(grouping) = study.unit(id) else { return reading };
+    let pieces = grouping.pieces();
+    let sections: usize = pieces.iter().map(|(_, sections)| sections.len()).sum();
+    reading / (sections.max(1) as f64 / pieces.len().max(1) as f64).sqrt()
 }
 
 /// Readings in the rounds of the change that was measured, else in those before any change.
@@ -167,6 +193,14 @@ fn measured(measure: &MeasureAnalysis, rated: bool) -> Option<(RoundId, Spread)>
         let spread = found.filter(|spread| spread.df >= 3.0 && spread.sd > 0.0)?;
         Some((round.round, spread))
     })
+}
+
+/// The scatter that products are held against each other by, where it is not that of the differences to bare; in parts of that, and
+/// how many degrees of freedom it has less.
+fn among(measure: &MeasureAnalysis, round: RoundId, measured: Spread) -> Option<(Spread, (f64, usize))> {
+    let lead = measure.round(round)?.lead.as_ref().ok()?;
+    let spread = lead.basis.spread.filter(|spread| lead.basis.among_products && spread.sd > 0.0)?;
+    Some((spread, (spread.sd / measured.sd, (measured.df - spread.df).max(0.0).round() as usize)))
 }
 
 /// A number in two figures.
