@@ -38,7 +38,7 @@ fn a_cycle_waits_for_the_cure_and_the_fresh_round_and_ends_before_what_destroys(
     assert!(checklist.contains(first) && checklist.contains(last), "{checklist}");
     let one = sheet(&outcome, "cycle 1", 1);
     assert!(one.contains(first) && one.contains(last) && !one.contains("It has no day yet"), "{one}");
-    let three = sheet(&outcome, "cycle 2", 1);
+    let two = sheet(&outcome, "cycle 2", 1);
     assert!(two.contains("It begins when cycle 1 is read.") && two.contains(last), "{two}");
     let calendar = output(&outcome, "calendar.ics").replace("\r\n ", "");
     let at = calendar.find("SUMMARY:Cycle 1 may begin").expect("an entry");

@@ -114,7 +114,7 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
         match step.verb {
             Verb::Wait => add(About::Time, time),
             Verb::Dry => add(About::Wait, say!("{time} before what comes next", time)),
-            Verb::Mark => add(About::StaysOn, stays_on(study, time)),
+            Verb::Mark => add(About::StaysOn, stays_on(study, &time)),
             _ => add(About::Wait, time),
         }
     }
@@ -122,7 +122,7 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
 }
 
 /// Marks lie on at the same time, each on its own patches: whoever waited for one after the other would leave the first too long.
-fn stays_on(study: &Study, time: String) -> String {
+fn stays_on(study: &Study, time: &str) -> String {
     match study.cycle_steps().filter(|step| step.verb == Verb::Mark).count() {
         0 | 1 => say!("{time}, until it is cleaned", time),
         2 => say!("{time}, until it is cleaned; mark with the other one meanwhile", time),
