@@ -500,7 +500,7 @@ mod tests {
     fn too_little_of_a_stock_raises_the_batch_and_then_asks_for_a_syringe() {
         let told = |parts: f64| {
             let soap = Stock { name: "soap", class: None, strength: None, density: None };
-            for_batch(soap, &of_need(share(1.0 / (1.0 + parts)), None), Catalog::built_in())
+            for_batch(soap, &of_need(share(1.0 / (1.0 + parts)), None, BATCH), Catalog::built_in())
         };
         assert_eq!(
             told(999.0),
@@ -519,8 +519,8 @@ mod tests {
 
     #[test]
     fn stock_and_filling_make_the_batch() {
-        let batch = of_need(share(0.25), Some(3.0));
+        let batch = of_need(share(0.25), Some(3.0), BATCH);
         assert!((batch.stock() + batch.filling() - 5.0).abs() < 1e-9 && (batch.stock() - 1.25).abs() < 1e-9);
-        assert!(!batch.is_assumed() && of_need(share(0.25), None).is_assumed());
+        assert!(!batch.is_assumed() && of_need(share(0.25), None, BATCH).is_assumed());
     }
 }
