@@ -1,7 +1,7 @@
 //! What intervals rest on: the spread between sections treated alike, and what may be said with it.
 
 use super::groups;
-use super::model::{Basis, Interval, OddSpread, Strength, WithinPieces};
+use super::model::{Basis, Interval, OddSpread, ScatterOf, Strength, WithinPieces};
 use super::over_sites;
 use super::pieces::{linked, spread_within};
 use super::sample::Sample;
@@ -44,7 +44,7 @@ pub(super) fn basis(samples: &[Sample], level: f64) -> Basis {
             &samples.iter().filter(|sample| !sample.values.is_empty()).collect::<Vec<_>>(),
         )
         .is_some(),
-        among_products: false,
+        scatter_of: ScatterOf::All,
         odd: if within.is_none() && linked.is_none() { odd(samples, level) } else { None },
         within: match (within, linked) {
             (Some(_), _) => WithinPieces::Even,
@@ -94,7 +94,7 @@ impl Basis {
             spread: Some(spread),
             spread_interval: spread.interval().map(|(low, high)| Interval { low, high }),
             strength: strength(Some(spread), level),
-            among_products: true,
+            scatter_of: ScatterOf::Products,
             ..self
         }
     }

@@ -2,7 +2,7 @@
 
 use super::against_control::CONFIDENCE;
 use super::basis::DEGREES_FOR_WORDS;
-use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, Word};
+use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, ScatterOf, Word};
 use super::sample::Sample;
 use super::{by_piece, pieces};
 use crate::stats::dunnett::against_control;
@@ -127,7 +127,7 @@ fn beyond(
         games_howell::pairs_among(&family.iter().map(values).collect::<Vec<_>>(), scatters, CONFIDENCE)?
     } else if table.basis.linked() {
         let apart = by_piece::among_products(samples, DEGREES_FOR_WORDS);
-        let apart = apart.filter(|_| table.basis.among_products).map(|(apart, _)| apart);
+        let apart = apart.filter(|_| table.basis.scatter_of == ScatterOf::Products).map(|(apart, _)| apart);
         let mean = |sample: &&Sample| {
             let row = rows().find(|(row, _)| row.treatment == sample.treatment);
             let mean = row.map_or(table.control.mean, |(row, &by)| row.change - by);

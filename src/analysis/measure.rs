@@ -7,7 +7,7 @@ use super::groups::{self, Pick};
 use super::model::{
     AdjustedTable, Basis, ByPiece, ChanceTable, Compared, ControlTable, ExchangeLine, GroupValue, LeadTable,
     MeasureAnalysis, NoExchange, NoTable, NotAdjusted, PairTable, Productless, Question, Role, RoundAnalysis,
-    RoundState, SectionSeries, Strength,
+    RoundState, ScatterOf, SectionSeries, Strength,
 };
 use super::sample::Sample;
 use super::{
@@ -253,7 +253,7 @@ pub(super) fn chances(
     let measure = context.study.measure(frame.measure);
     // Where pieces link the products, their means come with those of everything else piece by piece.
     let apart = by_piece::among_products(&samples, DEGREES_FOR_WORDS);
-    let apart = apart.filter(|_| lead.basis.among_products && lead.basis.linked());
+    let apart = apart.filter(|_| lead.basis.scatter_of == ScatterOf::Products && lead.basis.linked());
     let samples = apart.map_or(samples, |(apart, _)| apart);
     Some(chances::table(lead, &samples, measure, solved))
 }

@@ -49,7 +49,7 @@ pub use model::{
     NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable,
     PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceLevel,
     ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
-    RoundState, ScatterFrom, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
     SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
     Trend, Turned, TurnedRow, Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces,
     WithinRounds, WithoutFarOff, Word,

@@ -7,7 +7,7 @@ use super::comparison::Ranking;
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style, with_unit};
-use crate::analysis::{Basis, ByPiece, Interval, PieceBare, PiecePair, RoundAnalysis};
+use crate::analysis::{Basis, ByPiece, Interval, PieceBare, PiecePair, RoundAnalysis, ScatterOf};
 use crate::speech::{count, list, plural, say};
 use crate::study::{Direction, Grouping, Study, Treatment, Unit};
 
@@ -164,7 +164,7 @@ pub(super) fn in_the_scatter(material: &Material<'_>, style: Style<'_>) -> Optio
 
 fn among_products(material: &Material<'_>, style: Style<'_>) -> Option<String> {
     let lead = material.analysis.shown()?.1.lead.as_ref().ok();
-    let spread = lead.filter(|table| table.basis.among_products)?.basis.spread?;
+    let spread = lead.filter(|table| table.basis.scatter_of == ScatterOf::Products)?.basis.spread?;
     Some(say!(
         "Products are held against each other by {sd} ({degrees}), without what bare does otherwise.",
         sd = with_unit(&numbers::fixed(spread.sd, style.decimals + 1), style.unit),
@@ -293,9 +293,7 @@ fn verdicts(
         let mut heads = vec![names::capital(name)];
         heads.extend(products.iter().map(|&head| head.to_owned()));
         heads.push(say!(">Difference, {unit}", unit = style.difference_unit()));
-        heads.extend([say!(">95 % interval").to_owned(), String::new(), String::new()]);
-        let last = heads.len();
-        heads[last - 2] = ">p".to_owned();
+        heads.extend([say!(">95 % interval").to_owned(), ">p".to_owned(), String::new()]);
         Table::new(&heads)
     };
     let mut told = Vec::new();

@@ -17,8 +17,8 @@ const FEW: usize = 3;
 /// A claim for each such kind of sections that a product did better than bare, but is not shown to have done better than.
 pub(super) fn claims(material: &Material<'_>, at: Place<'_>, against_bare: &Against) -> Vec<Claim> {
     if *against_bare == Against::NoControl {
-        let ahead = |one: &Productless| Some(Claim::new(ahead(at, one)?, Topic::Productless(one.treatment)));
-        return material.analysis.to_productless.iter().filter_map(ahead).collect();
+        let ahead = |one: &Productless| Claim::new(ahead(at, one), Topic::Productless(one.treatment));
+        return material.analysis.to_productless.iter().map(ahead).collect();
     }
     let Against::Told { better, .. } = against_bare else { return Vec::new() };
     let claim =
@@ -27,7 +27,7 @@ pub(super) fn claims(material: &Material<'_>, at: Place<'_>, against_bare: &Agai
 }
 
 /// How the products stand to sections without one where nothing is bare, so that these are all that they can be held against.
-fn ahead(at: Place<'_>, one: &Productless) -> Option<String> {
+fn ahead(at: Place<'_>, one: &Productless) -> String {
     let told = |side: Side| {
         let mut rows: Vec<&ControlRow> = one.table.rows.iter().collect();
         rows.retain(|row| row.side == side && matches!(row.counted(), Ok(Word::Seen | Word::Measurable)));
@@ -66,7 +66,7 @@ fn ahead(at: Place<'_>, one: &Productless) -> Option<String> {
     if said.is_empty() {
         said.push(say!("No product is told apart from {control}.", control));
     }
-    Some(said.join(" "))
+    said.join(" ")
 }
 
 fn control(at: Place<'_>, one: &Productless) -> String {

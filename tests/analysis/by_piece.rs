@@ -142,7 +142,7 @@ fn by_least_squares_bare_moves_no_difference_between_products() {
     rows.remove(7);
     let bench = at_both(&rows);
     let pairs = bench.analyse().between.unwrap().unwrap();
-    assert!(pairs.basis.linked() && pairs.basis.among_products);
+    assert!(pairs.basis.linked() && pairs.basis.scatter_of == ScatterOf::Products);
     // Least squares of the products alone (`numpy`, `lstsq`); with bare in it the difference would be 1.73.
     let row = pairs.rows[0];
     assert!(close(row.difference, 2.9, 1e-9), "{row:?}");

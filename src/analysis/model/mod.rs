@@ -34,7 +34,7 @@ pub use section::{
 };
 pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
-    NoTable, OddSpread, PairRow, PairTable, Productless, Side, Strength, WithinPieces, Word,
+    NoTable, OddSpread, PairRow, PairTable, Productless, ScatterOf, Side, Strength, WithinPieces, Word,
 };
 pub use turned::{Turned, TurnedRow};
 

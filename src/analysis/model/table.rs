@@ -58,8 +58,8 @@ pub struct Basis {
     pub within: WithinPieces,
     /// Whether it is that of sections that carry the same at the same site, so that differences are averages over these sites.
     pub over_sites: bool,
-    /// Whether it is of products among themselves: what bare and the like do otherwise on one piece than on another is not in it.
-    pub among_products: bool,
+    /// Whose scatter it is.
+    pub scatter_of: ScatterOf,
     /// A treatment whose sections scatter far more, or far less, than those of all others, which the spread that all share hides.
     pub odd: Option<OddSpread>,
 }
@@ -73,6 +73,15 @@ pub struct OddSpread {
     pub own: Spread,
     /// The pooled one of all others.
     pub others: Spread,
+}
+
+/// Whose scatter a spread is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ScatterOf {
+    /// Of all that is compared.
+    All,
+    /// Of products among themselves: what bare and the like do otherwise on one piece than on another is not in it.
+    Products,
 }
 
 /// Whether treatments are compared within the pieces that their sections were cut from.

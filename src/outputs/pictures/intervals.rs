@@ -113,9 +113,9 @@ fn limits_of(chart: &IntervalChart, axis: Axis, layout: &Layout, xml: &mut Xml) 
         let x = axis.at(side * seen);
         let word = (top - 22.0, top - 4.0);
         let pieces = std::iter::once(word).chain(runs.iter().copied());
-        let d: String = pieces
-            .map(|(from, to)| format!("M{} {}V{}", coordinate(x), coordinate(from), coordinate(to)))
-            .collect();
+        let d = pieces.fold(String::new(), |d, (from, to)| {
+            d + &format!("M{} {}V{}", coordinate(x), coordinate(from), coordinate(to))
+        });
         xml.empty(
             "path",
             &[("d", &d), ("class", &"seen-edge"), ("stroke-width", &1.2), ("stroke-dasharray", &"5 4")],

@@ -489,7 +489,7 @@ pub(super) fn carriers(sections: usize, specimens: usize) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Share, Stock, for_batch, holding, of_need};
+    use super::{BATCH, Share, Stock, for_batch, holding, of_need};
     use crate::catalog::Catalog;
 
     fn share(of_mix: f64) -> Share {

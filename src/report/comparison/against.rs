@@ -9,8 +9,8 @@ use super::super::numbers::{self, Figure, Style};
 use super::super::told::{self, Control};
 use super::ranking::{Ranking, named};
 use crate::analysis::{
-    ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Productless, Role, RoundAnalysis, Side,
-    Strength, Word,
+    ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Productless, Role, RoundAnalysis,
+    ScatterOf, Side, Strength, Word,
 };
 use crate::speech::{count, list, say};
 use crate::study::{Direction, Study};
@@ -158,7 +158,9 @@ impl<'a> Comparison<'a> {
     /// Where pieces link the treatments, a mean over all pieces depends on which treatments are compared.
     fn two_fits(&self) -> Option<String> {
         let lead = self.round.lead.as_ref().ok()?;
-        let two = self.control == Control::Bare && self.table.basis.linked() && lead.basis.among_products;
+        let two = self.control == Control::Bare
+            && self.table.basis.linked()
+            && lead.basis.scatter_of == ScatterOf::Products;
         two.then(|| {
             say!(
                 "The numbers of this table are means over all {pieces} alike, from one fit with bare in it. Who may lead and how products stand \

@@ -6,7 +6,7 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::told;
 use super::ranking::Ranking;
-use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, Word};
+use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, ScatterOf, Word};
 use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Study, Treatment};
 
@@ -197,7 +197,7 @@ fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String 
     let pooled = say!(
         "Intervals are simultaneous over all pairs, 95 % (Tukey-Kramer), on the spread that all {units} treated alike share{beside}.",
         units = plural(2, unit),
-        beside = if basis.among_products {
+        beside = if basis.scatter_of == ScatterOf::Products {
             say!(
                 ", beside what their {pieces} add and what bare does otherwise at one place than at another",
                 pieces

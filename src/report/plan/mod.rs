@@ -243,20 +243,7 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     let figure = basis.figure(room, basis.readings);
     // Ranks need no spread, and have a smallest p instead.
     let few = room.df < FOR_WORDS && basis.by == Procedure::Means;
-    let mut part = Part::new(match figure {
-        Some(_) if few => {
-            say!("This plan has too few {units} treated alike to judge anything", units = basis.units())
-        }
-        Some(figure) => say!(
-            "This plan tells a product apart from bare from about {figure} {unit} of {name} on",
-            figure = digits(figure),
-            unit,
-            name
-        ),
-        None => {
-            without_bare(basis).unwrap_or_else(|| say!("This plan tells nothing apart from bare").to_owned())
-        }
-    });
+    let mut part = Part::new(heading(basis, figure, few));
     part.say(say!(
         "The layout, as far as {name} is read there: {products}, {each}, {bare}{others}; {readings} on each section. {degrees} for \
          the spread of {units} treated alike.",
@@ -322,6 +309,24 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     }
     part.list(limits(basis, figure));
     part
+}
+
+/// What the layout can tell apart, in one line.
+fn heading(basis: &Basis<'_>, figure: Option<f64>, few: bool) -> String {
+    match figure {
+        Some(_) if few => {
+            say!("This plan has too few {units} treated alike to judge anything", units = basis.units())
+        }
+        Some(figure) => say!(
+            "This plan tells a product apart from bare from about {figure} {unit} of {name} on",
+            figure = digits(figure),
+            unit = basis.unit,
+            name = &basis.measure.name.value
+        ),
+        None => {
+            without_bare(basis).unwrap_or_else(|| say!("This plan tells nothing apart from bare").to_owned())
+        }
+    }
 }
 
 /// The heading where nothing is bare, so that products are held against each other only.

@@ -3,7 +3,7 @@
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Style, with_unit};
-use crate::analysis::{Compared, MeasureAnalysis, Role, Spread, WithinRounds, within_rounds};
+use crate::analysis::{Compared, MeasureAnalysis, Role, ScatterOf, Spread, WithinRounds, within_rounds};
 use crate::diag::two_digits;
 use crate::planning::{Scatter, least_scatter};
 use crate::speech::{marked, plural, round_name, say};
@@ -42,11 +42,8 @@ pub(super) fn scatter(
     let style = Style::of(study, study.measure(id));
     let analysis = material.analysis.measure(id);
     let rated = matches!(study.measure(id).kind, MeasureKind::Rating(_));
-    let means = match analysis.map(|analysis| analysis.compared) {
-        _ if rated => 1,
-        Some(Compared::Level) => 1,
-        Some(Compared::Change) | None => 2,
-    };
+    let level = analysis.is_some_and(|analysis| analysis.compared == Compared::Level);
+    let means = if rated || level { 1 } else { 2 };
     let found = analysis.and_then(|analysis| measured(analysis, rated));
     let within = within(material, id, found.map(|(round, _)| round));
     let reading = if rated { None } else { reading(material, id, assumed, within.spread) };
@@ -105,14 +102,7 @@ pub(super) fn scatter(
         );
         let ends = measured.interval().map(|(low, high)| (low / measured.sd, high / measured.sd));
         let among = analysis.filter(|_| !rated).and_then(|analysis| among(analysis, round, measured));
-        let from = match among {
-            Some((spread, _)) => say!(
-                "{from}; of two products by {sd}, as the report holds them against each other",
-                from,
-                sd = with_interval(style, spread)
-            ),
-            None => from,
-        };
+        let from = among.map_or_else(|| from.clone(), |(spread, _)| of_two(&from, style, spread));
         let among = among.map_or((1.0, 0), |(_, among)| among);
         Some(Known { scatter, from, ends, readings_alone: false, far: within.far.clone(), among })
     };
@@ -126,6 +116,15 @@ pub(super) fn scatter(
         Some(Known { scatter: alone, from, ends: None, readings_alone: true, far, among: (1.0, 0) })
     };
     if assumed.reading.is_some() && !rated { least() } else { measured().or_else(least) }
+}
+
+/// Where the scatter is from, with that of products among themselves.
+fn of_two(from: &str, style: Style<'_>, spread: Spread) -> String {
+    say!(
+        "{from}; of two products by {sd}, as the report holds them against each other",
+        from,
+        sd = with_interval(style, spread)
+    )
 }
 
 /// What a reading adds to the number of a unit: that of a piece is averaged over the readings of all its sections.
@@ -199,8 +198,11 @@ fn measured(measure: &MeasureAnalysis, rated: bool) -> Option<(RoundId, Spread)>
 /// how many degrees of freedom it has less.
 fn among(measure: &MeasureAnalysis, round: RoundId, measured: Spread) -> Option<(Spread, (f64, usize))> {
     let lead = measure.round(round)?.lead.as_ref().ok()?;
-    let spread = lead.basis.spread.filter(|spread| lead.basis.among_products && spread.sd > 0.0)?;
-    Some((spread, (spread.sd / measured.sd, (measured.df - spread.df).max(0.0).round() as usize)))
+    let spread =
+        lead.basis.spread.filter(|spread| lead.basis.scatter_of == ScatterOf::Products && spread.sd > 0.0)?;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
+    let less = (measured.df - spread.df).round().clamp(0.0, 1e6) as usize;
+    Some((spread, (spread.sd / measured.sd, less)))
 }
 
 /// A number in two figures.
