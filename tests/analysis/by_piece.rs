@@ -3,7 +3,7 @@
 use crate::bench::{Bench, at};
 use crate::close;
 use crate::pieces::bench;
-use tapeline::analysis::ByPiece;
+use tapeline::analysis::{ByPiece, ScatterOf};
 use tapeline::study::Grouping;
 
 /// Bay and clove change places from one plank to the other; bare does not.
