@@ -102,7 +102,7 @@ const NOT_READ: [&str; 14] = [
     "Gauges",
     "left",
     "What this report",
-    "costs for its time",
+    "What each product costs",
 ];
 
 #[test]
