@@ -47,7 +47,6 @@ fn part(
     };
     part.say(say!("A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \
          round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.", runs, measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
-    part.say(say!("Which failure counts where a section passed again is told in the method."));
     let gone = gone(study, &rows);
     if let Some(chart) = chart(material, ranking, measure, &rows) {
         part.picture(Picture {
