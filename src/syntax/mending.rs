@@ -2,6 +2,7 @@
 
 use super::characters::comment;
 use super::parser::{Misfit, is_reserved, parse_line};
+use crate::diag::nearest;
 
 /// Words that people write, and what the language has in their place. A change is offered only where the line can then be read.
 const WORDS: &[(&str, &str)] = &[
@@ -116,6 +117,9 @@ const MONTHS: [(&str, &str); 12] = [
 /// Beyond so many bytes a line is more than a statement, and trying it costs more than it tells.
 const LONGEST: usize = 160;
 
+/// So many words before the place where a line stops fitting may have a slip that shows there.
+const LAST_WORDS: usize = 3;
+
 /// A line that cannot be read, and where it stops fitting.
 #[derive(Clone, Copy)]
 pub(super) struct Torn<'a> {
@@ -142,6 +146,27 @@ impl<'a> Torn<'a> {
         let mut lines =
             dated.into_iter().chain(paired).chain(all).chain(each).filter(|(.., line)| self.reads(line));
         lines.next().map(|(at, word, line)| (at, word, format!("write `{}`", tidy(&line))))
+    }
+
+    /// `befor apply`, `witin 5 days`: one of the last words before is one of the language with a slip, as what could stand in
+    /// its place tells.
+    pub(super) fn slipped(
+        self,
+        keywords: impl Fn(&Misfit) -> Vec<String>,
+    ) -> Option<(usize, &'a str, String)> {
+        let mut end = self.line.get(..self.misfit.at)?.trim_end().len();
+        (0..LAST_WORDS).find_map(|_| {
+            let before = self.line.get(..end)?;
+            let word = before.split([' ', '\t', ',']).next_back()?;
+            let at = before.len() - word.len();
+            let (head, behind) = (self.line.get(..at)?, self.line.get(end..)?);
+            end = head.trim_end().len();
+            let plain = word.len() > 3 && word.chars().all(char::is_alphabetic) && !is_reserved(word);
+            let expected = plain.then(|| parse_line(self.misfit.rule, &format!("{head}~"), 0).err())??;
+            let line =
+                [head, nearest(word, keywords(&expected).iter().map(String::as_str))?, behind].concat();
+            self.reads(&line).then(|| (at, word, format!("write `{}`", tidy(&line))))
+        })
     }
 
     /// With a word more, another word, or two that change their places: whatever reads.

@@ -150,7 +150,7 @@ pub(super) fn misfit(
     let slip = Slip::new(line, misfit, found, block, hint);
     let keywords = keywords(misfit);
     let torn = Torn::new((line, found), misfit, &keywords);
-    if let Some((at, word, help)) = torn.reworded() {
+    if let Some((at, word, help)) = torn.reworded().or_else(|| torn.slipped(self::keywords)) {
         finding.place = Span::new(start + at, start + at + word.len().max(1)).into();
         finding.message = format!("`{word}` does not fit here");
         finding = finding.help(help);

@@ -89,16 +89,22 @@ impl Basis<'_> {
 
     /// The smallest difference between two products with so many, in the unit of the figures.
     fn two(&self, room: &Room, (one, other): (usize, usize)) -> Option<f64> {
-        let (share, less) = self.among;
-        let own = Room { df: room.df.saturating_sub(less), ..room.clone() };
-        Some(own.smallest_of_two(one, other)? * self.scatter.of_section(self.readings) * share)
+        Some(self.of_products(room).smallest_of_two(one, other)? * self.among_products(self.readings))
     }
 
     /// The smallest difference between two products of a layout, in the unit of the figures.
     fn between(&self, room: &Room, readings: u32) -> Option<f64> {
-        let (share, less) = self.among;
-        let own = Room { df: room.df.saturating_sub(less), ..room.clone() };
-        Some(own.smallest_between()? * self.scatter.of_section(readings) * share)
+        Some(self.of_products(room).smallest_between()? * self.among_products(readings))
+    }
+
+    /// A layout with the degrees of freedom that products have among themselves.
+    fn of_products(&self, room: &Room) -> Room {
+        Room { df: room.df.saturating_sub(self.among.1), ..room.clone() }
+    }
+
+    /// The scatter that products are held against each other by, in the unit of the figures.
+    fn among_products(&self, readings: u32) -> f64 {
+        self.scatter.of_section(readings) * self.among.0
     }
 
     /// A table whose rows give both figures of a layout; `first` are the heads before them.
