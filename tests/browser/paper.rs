@@ -4,6 +4,7 @@ use super::chromium::{Browser, Scheme, View};
 use super::examples::{PRINTED, Page, folder, pages};
 use super::none;
 use super::pdf::{Sheet, Word, sheets, sizes};
+use serde_json::Value;
 use std::path::PathBuf;
 use std::sync::OnceLock;
 
@@ -16,36 +17,53 @@ const BELOW: f64 = 18.0 * MM;
 /// Letters reach a little over their box, and a pt is a third of a mm.
 const SLACK: f64 = 1.0;
 
+/// Takes away the names in sections, puts on the marks of both scripts, and tells what each has marked.
+const MARKS: &str = concat!(
+    "() => { document.querySelectorAll('.picture .name').forEach((name) => name.remove()); return [(",
+    include_str!("marks.js"),
+    ")(), (",
+    include_str!("heads.js"),
+    ")()]; }"
+);
+
 /// The number and the first word of each step.
 const STEPS: &str = "() => [...document.querySelectorAll('.step h3')].map((head) => head.textContent.trim().split(/\\s+/).slice(0, 2).join(' '))";
 
-/// A page on paper.
+/// A page on paper, and what a script told of it.
 struct Print {
     name: String,
     file: PathBuf,
     sheets: Vec<Sheet>,
+    told: Value,
 }
 
 /// The pages as they come, with the number and the first word of each step, printed once for all tests.
-fn plain() -> &'static [(Print, serde_json::Value)] {
-    static PRINTED: OnceLock<Vec<(Print, serde_json::Value)>> = OnceLock::new();
-    PRINTED.get_or_init(|| prints("plain", Some(STEPS)))
+fn plain() -> &'static [Print] {
+    static PRINTED: OnceLock<Vec<Print>> = OnceLock::new();
+    PRINTED.get_or_init(|| prints("plain", STEPS))
+}
+
+/// The pages with marks on all that must stay whole and on heads of tables, told in two lists, and without the names in the
+/// sections of a map, printed once for all tests.
+fn marked() -> &'static [Print] {
+    static PRINTED: OnceLock<Vec<Print>> = OnceLock::new();
+    PRINTED.get_or_init(|| prints("marked", MARKS))
 }
 
 /// Every page to be printed on both papers, after a change of the page by a script, with what the script gives.
-fn prints(test: &str, change: Option<&str>) -> Vec<(Print, serde_json::Value)> {
+fn prints(test: &str, change: &str) -> Vec<Print> {
     let folder = folder(test);
     let mut browser = Browser::start();
     let mut prints = Vec::new();
     for Page { name, path } in pages(&PRINTED) {
         let page = Page { name: name.clone(), path };
+        browser.open(&page, View { width: 1280, height: 720, scheme: Scheme::Light });
+        let told = browser.run(change);
         for (paper, size) in PAPERS {
-            browser.open(&page, View { width: 1280, height: 720, scheme: Scheme::Light });
-            let told = change.map(|script| browser.run(script)).unwrap_or_default();
             let file = folder.join(format!("{}-{paper}.pdf", name.replace(['/', '.'], "-")));
             browser.print(size, &file);
             let sheets = sheets(&file);
-            prints.push((Print { name: format!("{name} on {paper}"), file, sheets }, told));
+            prints.push(Print { name: format!("{name} on {paper}"), file, sheets, told: told.clone() });
         }
     }
     prints
@@ -55,7 +73,7 @@ fn prints(test: &str, change: Option<&str>) -> Vec<(Print, serde_json::Value)> {
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
 fn text_keeps_the_margins_and_the_foot_counts_the_pages() {
     let mut wrong = Vec::new();
-    for (Print { name, sheets, .. }, _) in plain() {
+    for Print { name, sheets, .. } in plain() {
         let count = sheets.len();
         for (at, sheet) in sheets.iter().enumerate() {
             let place = format!("{name}, page {}", at + 1);
@@ -89,7 +107,7 @@ fn text_keeps_the_margins_and_the_foot_counts_the_pages() {
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
 fn sheets_are_few_and_filled() {
     let mut wrong = Vec::new();
-    for (Print { name, sheets, .. }, _) in plain() {
+    for Print { name, sheets, .. } in plain() {
         if sheets.len() > 30 {
             wrong.push(format!("{name} takes {} pages", sheets.len()));
         }
@@ -109,14 +127,13 @@ fn sheets_are_few_and_filled() {
 fn no_letter_is_smaller_than_9_pt() {
     let mut wrong = small(plain(), 6.0);
     // Names in the sections of the map are as large as the sections let them be; every table has them too.
-    let without = "() => document.querySelectorAll('.picture .name').forEach((name) => name.remove())";
-    wrong.extend(small(&prints("but-names", Some(without)), 9.0));
+    wrong.extend(small(marked(), 9.0));
     none(&wrong);
 }
 
-fn small(prints: &[(Print, serde_json::Value)], least: f64) -> Vec<String> {
+fn small(prints: &[Print], least: f64) -> Vec<String> {
     let mut wrong = Vec::new();
-    for (Print { name, file, .. }, _) in prints {
+    for Print { name, file, .. } in prints {
         let sizes = sizes(file);
         assert!(sizes.len() > 3, "{name}: only {} sizes were found", sizes.len());
         let small = sizes.iter().filter(|(size, _)| *size < least);
@@ -131,10 +148,10 @@ fn small(prints: &[(Print, serde_json::Value)], least: f64) -> Vec<String> {
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
 fn steps_boxes_rows_and_pictures_are_never_parted() {
     let mut wrong = Vec::new();
-    for (Print { name, sheets, .. }, told) in prints("whole", Some(include_str!("marks.js"))) {
+    for Print { name, sheets, told, .. } in marked() {
         let text: Vec<String> =
             sheets.iter().map(|sheet| sheet.words.iter().map(|word| word.text.as_str()).collect()).collect();
-        let told = told.as_array().unwrap();
+        let told = told[0].as_array().unwrap();
         // The smallest run sheet has an act for each of three products.
         let least = if name.contains("run-sheet") { 3 } else { 6 };
         assert!(told.len() >= least, "{name}: only {} things to keep whole", told.len());
@@ -160,10 +177,10 @@ fn steps_boxes_rows_and_pictures_are_never_parted() {
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
 fn heads_of_tables_stand_on_each_of_their_sheets() {
     let (mut wrong, mut parted) = (Vec::new(), 0);
-    for (Print { name, sheets, .. }, told) in prints("heads", Some(include_str!("heads.js"))) {
+    for Print { name, sheets, told, .. } in marked() {
         let text: Vec<String> =
             sheets.iter().map(|sheet| sheet.words.iter().map(|word| word.text.as_str()).collect()).collect();
-        for (number, table) in told.as_array().unwrap().iter().enumerate() {
+        for (number, table) in told[1].as_array().unwrap().iter().enumerate() {
             let on = |end: char| {
                 let mark = format!("h{number}{end}");
                 text.iter().enumerate().filter(move |(_, sheet)| sheet.contains(&mark)).map(|(at, _)| at)
@@ -187,7 +204,7 @@ fn heads_of_tables_stand_on_each_of_their_sheets() {
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
 fn every_step_is_printed_with_its_number() {
     let mut wrong = Vec::new();
-    for (Print { name, sheets, .. }, told) in plain() {
+    for Print { name, sheets, told, .. } in plain() {
         if !name.contains("checklist") {
             continue;
         }
