@@ -195,3 +195,30 @@ fn the_carrier_is_bought_and_goes_on_as_often_as_what_it_carries() {
     assert!(page.contains("<td>The carrier alone</td><td>for 1 section: the liquid"), "{page}");
     assert!(!output(&planned(&coats), "checklist.html").contains("The carrier alone"));
 }
+
+/// Where several products go on, nobody can tell whose carrier it is.
+#[test]
+fn the_carrier_is_told_by_its_product_where_only_one_goes_on() {
+    let several = study(MAP, "").replacen(
+        "| rue    bare   bay    bare   |",
+        "| rue    bare   bay    carrier-only |",
+        1,
+    );
+    let lone = several.lines().map(|line| {
+        if line.trim_start().starts_with('|') {
+            ["bay ", "thyme", "cumin"].iter().fold(line.to_owned(), |line, name| line.replace(name, "bare "))
+        } else {
+            line.to_owned()
+        }
+    });
+    let lone = lone.collect::<Vec<String>>().join("\n");
+    for (text, told) in [(several.as_str(), false), (&lone, true)] {
+        let outcome = planned(text);
+        for (page, least) in [("checklist.html", 3), ("run-sheet.html", 1)] {
+            let page = output(&outcome, page).to_lowercase();
+            let found = page.matches("the carrier of ").count();
+            assert_eq!(found >= least, told, "{page}");
+            assert!(told || (found == 0 && page.contains("the carrier alone")), "{page}");
+        }
+    }
+}
