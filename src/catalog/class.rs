@@ -186,7 +186,7 @@ pub struct Handling {
 /// What a class does on the panel.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
-#[allow(clippy::struct_excessive_bools, reason = "four facts that any class mixes freely")]
+#[allow(clippy::struct_excessive_bools, reason = "five facts that any class mixes freely")]
 pub struct Work {
     /// What it does where it washes, decontaminates or wipes; absent where the step says that of all.
     pub purpose: Option<&'static str>,
@@ -200,6 +200,12 @@ pub struct Work {
     pub mix_keeps_s: Option<f64>,
     /// The panel is cooler than this while it acts, degC; absent where that is no matter.
     pub surface_max_deg_c: Option<f64>,
+    /// How its mix is written where it comes as a concentrate, or where its strength decides what it does, as
+    /// `1 part to 10 water`; absent for all others.
+    pub mixed_as: Option<&'static str>,
+    /// A wash takes buckets of its mix; of what is stronger nobody makes more than the work asks for.
+    #[serde(default)]
+    pub for_buckets: bool,
     /// It must be taken off wet.
     pub must_not_dry_on: bool,
     /// A rinse with water must follow.

@@ -83,7 +83,7 @@ fn taped(study: &Study, part: &[SectionId]) -> Vec<SectionId> {
 pub(super) fn carrier(study: &Study, pace: &Pace) -> Option<Group> {
     let sections = study.carrier_to_lay_on();
     let taped = taped(study, &sections);
-    // The study does not say of which product it is the carrier, so it goes on as often as the one with the most coats.
+    // Of several products the study does not say which one's carrier it is, so it goes on as often as the one with the most coats.
     let laid = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product);
     let with = laid.reduce(|one, next| if next.coats_number() > one.coats_number() { next } else { one });
     let coats = with.map_or(1, Product::coats_number);

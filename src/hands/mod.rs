@@ -4,6 +4,7 @@
 //! as long as the others. While a group waits, hands go on with another product, after a change of gloves, applicator and cloth.
 //! Groups are placed one by one where all of their windows are kept, in several orders; the day that ends first is taken.
 
+mod cycles;
 mod day;
 mod group;
 mod planned;
@@ -14,6 +15,7 @@ use crate::units::{Quantity, Time};
 use day::Day;
 use group::Group;
 
+pub use cycles::{Cycles, Over, cycles};
 pub use planned::{MORNING, Planned, later_last_coat, planned};
 
 /// Orders of the products that are tried beside their own; more gained under a minute on twelve products.

@@ -166,8 +166,7 @@ pub(super) fn page(material: &Material<'_>, frame: Frame<'_>, body: &str) -> Res
     let changed = frame.own && material.blocks.iter().any(|block| block.page.ends_with("html"));
     let kept = if changed || !own_style.trim().is_empty() { KEPT } else { "" };
     let style = [kept, TOKENS, PICTURE, PAGE, frame.style, &paper(frame.foot), &own_style].concat();
-    // The papers have their dates in lines that are wide enough.
-    let body = if frame.own { markup::hold_words(body) } else { body.to_owned() };
+    let body = markup::hold_words(body);
     let view = minijinja::context! {
         title => frame.title,
         lang => spoken().tag(),

@@ -1,12 +1,12 @@
 //! The calendar: every day of the plan on which somebody has to do something.
 
-use super::checklist::{bring_in_title, cycle_begins, cycles_end, first_cycle, put_out_title, title};
+use super::checklist::{bring_in_title, cycle_begins, cycles_end, put_out_title, title};
 use super::due::SheetOf;
 use super::material::Material;
 use super::names;
 use super::prepared::facts_line;
 use super::sheet::sheet;
-use crate::hands::planned;
+use crate::hands::{self, planned};
 use crate::speech::{day, say, speak};
 use crate::study::{Certificate, DoneWhat, Gauge, Placing, RoundId, SpecimensId, Study, Upkeep, Verb};
 use crate::text::sha256;
@@ -225,8 +225,9 @@ fn application(study: &Study) -> Vec<CalendarEvent> {
 
 /// The first day of the cycles, which have no days of their own.
 fn cycles(study: &Study) -> Option<CalendarEvent> {
-    let day = first_cycle(study)?;
-    let lines = std::iter::once(cycle_begins(study)).chain(cycles_end(study)).collect();
+    let days = hands::cycles(study)?;
+    let day = days.first?;
+    let lines = std::iter::once(cycle_begins(&days)).chain(cycles_end(&days)).collect();
     Some(event(study, "cycles", (day, day), say!("Cycle 1 may begin"), lines))
 }
 

@@ -234,12 +234,21 @@ fn of_carrier(study: &Study) -> Option<String> {
     let codes: Vec<String> =
         study.carrier_to_lay_on().into_iter().map(|id| study.section(id).code.clone()).collect();
     let sections = list(&codes, "and");
-    (!codes.is_empty()).then(|| {
-        say!(
+    if codes.is_empty() {
+        return None;
+    }
+    Some(match study.carrier_of().map(|id| study.product(id).title()) {
+        Some(product) => say!(
+            "{sections}: the carrier of {product} alone, as often, as much and with the same tool as that product, and wiped off as \
+             that is. Which liquid it is the study does not say; its data sheet is read first.",
+            sections,
+            product
+        ),
+        None => say!(
             "{sections}: the carrier alone, as often, as much and with the same tool as the product that it is the carrier of, and \
              wiped off as that is. It stands here as often as the product with the most coats: what its own product does not get is left out. Which liquid it is the study does not say; its data sheet is read first.",
             sections
-        )
+        ),
     })
 }
 

@@ -9,6 +9,7 @@ use super::names;
 use super::numbers;
 use super::prepared::facts_line;
 use super::safety;
+use crate::hands;
 use crate::speech::{self, count, list, plural, said, say, speak};
 use crate::study::{
     Anchor, Gauge, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, SiteId, Step, Study, Treatment,
@@ -350,12 +351,14 @@ fn when(study: &Study, round: &Round) -> String {
 
 /// What a cycle waits for: the first one for the coats, each other one for the cycle before it.
 fn of_cycle(study: &Study, number: u32) -> String {
+    let days = hands::cycles(study);
     let begins = if number == 1 {
-        cycle_begins(study)
+        days.as_ref().map(cycle_begins)
     } else {
-        say!("It begins when cycle {before} is read.", before = number - 1)
+        Some(say!("It begins when cycle {before} is read.", before = number - 1))
     };
-    std::iter::once(begins).chain(cycles_end(study)).collect::<Vec<String>>().join(" ")
+    let ends = days.as_ref().and_then(cycles_end);
+    begins.into_iter().chain(ends).collect::<Vec<String>>().join(" ")
 }
 
 // A round directly after a step of preparation is read on a surface that was just prepared.

@@ -206,6 +206,13 @@ impl Study {
         if self.prep.iter().any(on_these) { Vec::new() } else { all().collect() }
     }
 
+    /// The product whose carrier it is, where one product alone is put on anything: of several the study does not say which.
+    pub fn carrier_of(&self) -> Option<ProductId> {
+        let mut laid = self.products_with_ids().map(|(id, _)| id).filter(|id| self.is_laid_on(*id));
+        let first = laid.next()?;
+        laid.next().is_none().then_some(first)
+    }
+
     /// Every loose specimen of every set; patches are none.
     pub fn loose_specimens(&self) -> impl Iterator<Item = (SectionId, &Section)> {
         self.places()

@@ -26,7 +26,8 @@ fn sheets(outcome: &Outcome, words: &[&str]) -> Vec<(String, String)> {
     let words: Vec<String> = words.iter().map(|word| (*word).to_owned()).collect();
     let rounds = outcome.sheets_asked(&words).unwrap();
     let sheets = outcome.edition().sheets(&rounds).unwrap();
-    sheets.into_iter().flatten().map(|file| (file.name, String::from_utf8(file.bytes).unwrap())).collect()
+    let text = |bytes: &[u8]| super::without_holds(std::str::from_utf8(bytes).unwrap());
+    sheets.into_iter().flatten().map(|file| (file.name, text(&file.bytes))).collect()
 }
 
 fn names(outcome: &Outcome, words: &[&str]) -> Vec<String> {

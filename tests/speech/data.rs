@@ -9,7 +9,7 @@ use tapeline::units;
 use toml::{Table, Value};
 
 /// Where a text of the built-in catalog is only looked up or compared, or reaches nothing but findings.
-const UNSEEN: [&str; 44] = [
+const UNSEEN: [&str; 45] = [
     "a",
     "aliases",
     "b",
@@ -28,6 +28,7 @@ const UNSEEN: [&str; 44] = [
     "hazards",
     "id",
     "limits",
+    "mixed_as",
     "needs",
     "needs_supply",
     "not",

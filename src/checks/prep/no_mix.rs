@@ -6,17 +6,6 @@ use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
 use std::collections::BTreeSet;
 
-/// Classes that come as concentrates, or whose strength decides what they do. From memory, follow the data sheet.
-const CONCENTRATES: [&str; 7] = [
-    "shampoo",
-    "alkaline-cleaner",
-    "acid-cleaner",
-    "hypochlorite",
-    "ammonia-cleaner",
-    "peroxide",
-    "isopropanol",
-];
-
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
         code: "no-mix",
@@ -56,22 +45,17 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     for used in uses(context.study).iter().filter(without) {
         let name = used.supply.name.value.as_str();
         // What is in a can is ready for use.
-        let is_concentrate = !used.supply.is_aerosol()
-            && class(used.supply).is_some_and(|class| CONCENTRATES.contains(&class.id));
-        if is_concentrate && told.insert(name) {
-            findings.push(finding(used));
+        let mixed_as =
+            class(used.supply).filter(|_| !used.supply.is_aerosol()).and_then(|class| class.work.mixed_as);
+        if let Some(example) = mixed_as.filter(|_| told.insert(name)) {
+            findings.push(finding(used, example));
         }
     }
 }
 
-fn finding(used: &Use<'_>) -> Finding {
+fn finding(used: &Use<'_>, example: &str) -> Finding {
     let name = &used.supply.name.value;
     let message = format!("`{}` with `{name}` does not say how it is mixed", used.step.verb.word());
-    let example = match class(used.supply).map(|class| class.id) {
-        Some("isopropanol") => "35 % by volume",
-        Some("shampoo") => "1 part to 200 water",
-        _ => "1 part to 10 water",
-    };
     Finding::warning(CHECK.page.code, used.step.span, message)
         .related(used.supply.name.span, "nor is there a mix here")
         .help(format!("add the mix that the data sheet says, as in `with {name} {example}`, or write `neat`"))

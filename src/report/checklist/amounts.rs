@@ -49,9 +49,9 @@ impl<'a> Stock<'a> {
         Stock { name: supply.title(), class, strength: supply.strength, density: supply.density }
     }
 
-    /// Whether it is a soap, of which a wash takes buckets; of what is stronger nobody makes more than the work asks for.
+    /// Whether a wash takes buckets of it.
     fn is_for_buckets(self) -> bool {
-        self.class.is_some_and(|class| class.id == "shampoo")
+        self.class.is_some_and(|class| class.work.for_buckets)
     }
 
     fn of_product(product: &'a Product) -> Self {

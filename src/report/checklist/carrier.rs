@@ -15,13 +15,24 @@ const BOXES: usize = 12;
 pub(super) fn step(study: &Study, catalog: &Catalog, number: usize) -> Option<StepView> {
     let codes: Vec<&str> =
         study.carrier_to_lay_on().into_iter().map(|id| study.section(id).code.as_str()).collect();
-    let facts = [
-        (
-            say!("Which"),
-            say!(
-                "not stated: the liquid of the product that these sections are compared with, without the product; write it down"
-            ),
+    let of = study.carrier_of().map(|id| study.product(id).title());
+    let which = match of {
+        Some(product) => say!(
+            "the liquid of {product}, without the product; what liquid that is is not stated: write it down",
+            product
         ),
+        None => say!(
+            "not stated: the liquid of the product that these sections are compared with, without the product; write it down"
+        )
+        .to_owned(),
+    };
+    let sections = section_list(&codes);
+    let title = match of {
+        Some(product) => say!("Put the carrier of {product} alone on {sections}", product, sections),
+        None => say!("Put the carrier alone on {sections}", sections),
+    };
+    let facts = [
+        (say!("Which"), which.as_str()),
         (
             say!("How"),
             say!(
@@ -37,7 +48,7 @@ pub(super) fn step(study: &Study, catalog: &Catalog, number: usize) -> Option<St
     ];
     (!codes.is_empty()).then(|| StepView {
         number,
-        title: say!("Put the carrier alone on {sections}", sections = section_list(&codes)),
+        title,
         why: say!("What it changes by itself is then known, and not taken for the product.").into(),
         facts: facts.into_iter().map(|(label, text)| Entry::new(label, text)).collect(),
         cautions: Vec::new(),
@@ -49,6 +60,6 @@ pub(super) fn step(study: &Study, catalog: &Catalog, number: usize) -> Option<St
         },
         blanks: heads(&[say!("date"), say!("time"), say!("liquid, batch"), say!("used"), say!("initials")]),
         writing: 1,
-        cards: vec![safety::of_carrier(catalog)],
+        cards: vec![safety::of_carrier(catalog, study)],
     })
 }

@@ -23,7 +23,7 @@ mod work;
 
 pub(super) use amounts::{mix_text, need};
 pub(super) use climate::degrees;
-pub(super) use cycles::{begins as cycle_begins, ends as cycles_end, first_day as first_cycle};
+pub(super) use cycles::{begins as cycle_begins, ends as cycles_end};
 pub(super) use facts::{About, facts, title, verb};
 pub(super) use lines::UNNAMED as UNNAMED_PLACES;
 pub(super) use places::{at_round, bring_in_title, put_out_title};

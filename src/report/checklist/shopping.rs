@@ -102,12 +102,28 @@ impl List {
         }
         let carried = study.carrier_to_lay_on().len();
         if carried > 0 {
-            self.rows.push(Bought {
-                name: say!("The carrier alone").to_owned(),
-                what: say!(
-                    "for {sections}: the liquid of the product that they are compared with, without the product; has a data sheet of its own",
-                    sections = count(carried, "section")
+            let sections = count(carried, "section");
+            let of = study.carrier_of().map(|id| study.product(id).title());
+            let (name, what) = match of {
+                Some(product) => (
+                    say!("The carrier of {product} alone", product),
+                    say!(
+                        "for {sections}: the liquid of {product}, without the product; has a data sheet of its own",
+                        sections,
+                        product
+                    ),
                 ),
+                None => (
+                    say!("The carrier alone").to_owned(),
+                    say!(
+                        "for {sections}: the liquid of the product that they are compared with, without the product; has a data sheet of its own",
+                        sections
+                    ),
+                ),
+            };
+            self.rows.push(Bought {
+                name,
+                what,
                 amount: say!("on each as much as of that product, and a tenth more").to_owned(),
                 packs: String::new(),
                 cost: String::new(),

@@ -14,6 +14,7 @@ use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::{Catalog, Class};
+use crate::hands;
 use crate::speech::{self, count, list, round_name, said, say};
 use crate::study::{Section, Step, Study, Supply, Upkeep, Verb};
 
@@ -393,8 +394,10 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let mut steps: Vec<StepView> = steps.collect();
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
     let mut lines = vec![say!("Up to {n} cycles; each is a round of readings.", n = cycle.most)];
-    lines.push(cycles::begins(study));
-    lines.extend(cycles::ends(study));
+    if let Some(days) = hands::cycles(study) {
+        lines.push(cycles::begins(&days));
+        lines.extend(cycles::ends(&days));
+    }
     lines.extend(stop_words(study, cycle));
     lines.extend(at_place(study, catalog));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));

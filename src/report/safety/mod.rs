@@ -37,9 +37,13 @@ pub(super) fn of_step(catalog: &Catalog, study: &Study, step: &Step) -> Option<C
     of_mixed(catalog, study, supply, mix)
 }
 
-/// The box of a carrier that the study does not name.
-pub(super) fn of_carrier(catalog: &Catalog) -> Card {
-    card::unknown(catalog, say!("the carrier alone"), None)
+/// The box of a carrier that the study does not name, save whose it is.
+pub(super) fn of_carrier(catalog: &Catalog, study: &Study) -> Card {
+    let name = match study.carrier_of().map(|id| study.product(id).title()) {
+        Some(product) => say!("the carrier of {product} alone", product),
+        None => say!("the carrier alone").to_owned(),
+    };
+    card::unknown(catalog, &name, None)
 }
 
 /// The box of dust beside the work that makes it, which says there where the dust goes.
