@@ -343,6 +343,22 @@ pub(super) fn own_interval(unit: &str) -> String {
     )
 }
 
+/// What several sites do in the mean of one product by itself, and in its interval.
+pub(super) fn sites_alone(study: &Study, measure: MeasureId, over_sites: bool) -> Option<String> {
+    let sites = study.by_site.as_ref().filter(|_| study.measure(measure).home.is_none())?;
+    let (site, sites) = (sites.name.value.as_str(), plural(2, &sites.name.value));
+    Some(if over_sites {
+        say!(
+            "Means count each {site} alike, and what differs between {sites} is in no interval: these rest on how sections that carry the same at \
+             the same {site} scatter, and hold for the average over these {sites}, not for another {site}.",
+            site,
+            sites
+        )
+    } else {
+        say!("What differs between {sites} is left in the scatter that these intervals rest on.", sites)
+    })
+}
+
 /// Whether the numbers of a measure are shares of the blank.
 pub(super) fn is_share_of_blank(study: &Study, id: MeasureId) -> bool {
     matches!(&study.measure(id).kind, MeasureKind::Made(made) if made.is_share_of_blank())
