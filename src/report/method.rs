@@ -10,9 +10,7 @@ use super::panel;
 use crate::analysis::{DrawnFrom, FalseWords, Role};
 use crate::diag::Finding;
 use crate::speech::{count, list, plural, say};
-use crate::study::{
-    Agreement, Footprint, Gauge, Grouping, Making, Measure, MeasureId, MeasureKind, Study, Unit,
-};
+use crate::study::{Agreement, Footprint, Gauge, Making, Measure, MeasureId, MeasureKind, Study, Unit};
 use crate::text::Located;
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
@@ -212,7 +210,7 @@ fn unit_of(study: &Study) -> String {
              pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs.{among}{alone} {readings}",
             readings,
             among = among(study),
-            alone = alone(study, grouping),
+            alone = names::alone(study, grouping),
             grouping = grouping.name.value,
             pieces = plural(2, &grouping.name.value)
         ),
@@ -223,22 +221,10 @@ fn unit_of(study: &Study) -> String {
              least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among}{alone} {readings}",
             readings,
             among = among(study),
-            alone = alone(study, grouping),
+            alone = names::alone(study, grouping),
             grouping = grouping.name.value
         ),
     }
-}
-
-/// What the interval of one product by itself leaves in the scatter; what sites do in it where it is their average is told with them.
-fn alone(study: &Study, grouping: &Grouping) -> String {
-    let grouping = grouping.name.value.as_str();
-    let averaged = study.averages_over_sites() && study.groups.is_empty();
-    let alone = if averaged {
-        String::new()
-    } else {
-        say!(" Intervals of one product by itself leave the {grouping} in the scatter.", grouping)
-    };
-    alone + &say!(" Of marks their table says whether they are ranked within each {grouping}.", grouping)
 }
 
 /// What products are held against each other by at several sites.

@@ -5,8 +5,8 @@ use crate::analysis::{Analysis, Basis, Compared, GroupSeries, Missing, NoTable, 
 use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, round_name, said, say};
 use crate::study::{
-    Direction, Gauge, KindOf, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId,
-    Study, Tile, Unit,
+    Direction, Gauge, Grouping, KindOf, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId,
+    SectionId, Study, Tile, Unit,
 };
 use crate::text::Located;
 use std::borrow::Cow;
@@ -341,6 +341,18 @@ pub(super) fn own_interval(unit: &str) -> String {
         units = plural(2, unit),
         unit = plural(1, unit)
     )
+}
+
+/// What the interval of one product by itself leaves in the scatter; what sites do in it where it is their average is told with them.
+pub(super) fn alone(study: &Study, grouping: &Grouping) -> String {
+    let grouping = grouping.name.value.as_str();
+    let averaged = study.averages_over_sites() && study.groups.is_empty();
+    let alone = if averaged {
+        String::new()
+    } else {
+        say!(" Intervals of one product by itself leave the {grouping} in the scatter.", grouping)
+    };
+    alone + &say!(" Of marks their table says whether they are ranked within each {grouping}.", grouping)
 }
 
 /// What several sites do in the mean of one product by itself, and in its interval.
