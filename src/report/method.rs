@@ -209,7 +209,7 @@ fn unit_of(study: &Study) -> String {
              and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
              pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs.{among}{alone} {readings}",
             readings,
-            among = among(study),
+            among = names::among(study),
             alone = names::alone(study, grouping),
             grouping = grouping.name.value,
             pieces = plural(2, &grouping.name.value)
@@ -220,22 +220,11 @@ fn unit_of(study: &Study) -> String {
              left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
              least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among}{alone} {readings}",
             readings,
-            among = among(study),
+            among = names::among(study),
             alone = names::alone(study, grouping),
             grouping = grouping.name.value
         ),
     }
-}
-
-/// What products are held against each other by at several sites.
-fn among(study: &Study) -> &'static str {
-    if study.by_site.is_none() {
-        return "";
-    }
-    say!(
-        " Where a treatment lies more than once at a site, differences between products, and who may lead, rest on a spread without what \
-         bare does otherwise at one site than at another."
-    )
 }
 
 /// What it costs that pieces carry products unevenly.

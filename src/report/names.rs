@@ -355,6 +355,17 @@ pub(super) fn alone(study: &Study, grouping: &Grouping) -> String {
     alone + &say!(" Of marks their table says whether they are ranked within each {grouping}.", grouping)
 }
 
+/// What products are held against each other by at several sites.
+pub(super) fn among(study: &Study) -> &'static str {
+    if study.by_site.is_none() {
+        return "";
+    }
+    say!(
+        " Where a treatment lies more than once at a site, differences between products, and who may lead, rest on a spread without what \
+         bare does otherwise at one site than at another."
+    )
+}
+
 /// What several sites do in the mean of one product by itself, and in its interval.
 pub(super) fn sites_alone(study: &Study, measure: MeasureId, over_sites: bool) -> Option<String> {
     let sites = study.by_site.as_ref().filter(|_| study.measure(measure).home.is_none())?;
