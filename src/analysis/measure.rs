@@ -1,5 +1,6 @@
 //! Everything about one measure: sections, treatments, and the tables of every round.
 
+use super::alone::Alone;
 use super::basis::{DEGREES_FOR_WORDS, basis};
 use super::context::Context;
 use super::frame::Frame;
@@ -79,6 +80,7 @@ fn round(
         true => Role::FurtherLook,
     };
     let pick = groups::compared(frame.compared());
+    let (level_alone, retention_alone) = (Alone::of(&levels, false), Alone::of(&retentions, false));
     let (to_bare, lead) = tables(context, frame, series, place, pick, solved);
     let further = role == Role::FurtherLook && shows_pairs(frame, question, place);
     RoundAnalysis {
@@ -86,8 +88,9 @@ fn round(
         state,
         role,
         at_end: ends::crowded((context.study.measure(frame.measure), series, place, pick)),
-        level_spread: groups::spread(&levels),
-        retention_spread: groups::spread(&retentions),
+        level_spread: level_alone.shared,
+        retention_spread: retention_alone.shared,
+        alone_over_sites: (level_alone.over_sites, retention_alone.over_sites),
         bare_level: bare(&levels, context.study.spreads_differ),
         bare_change: bare(&changes, context.study.spreads_differ),
         to_bare,
@@ -111,7 +114,7 @@ fn shows_pairs(frame: &Frame, question: Option<Question>, place: usize) -> bool 
 
 fn bare(samples: &[Sample], differ: bool) -> Option<GroupValue> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare)?;
-    groups::value(bare, groups::spread_of(bare, groups::spread(samples), differ))
+    Alone::of(samples, differ).value(bare)
 }
 
 /// The tables of the round at `place`, made of the numbers that `pick` takes.

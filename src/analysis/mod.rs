@@ -6,6 +6,7 @@
 mod adjusted;
 mod against_blank;
 mod against_control;
+mod alone;
 mod answer;
 mod basis;
 mod bounds;

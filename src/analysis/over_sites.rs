@@ -1,8 +1,9 @@
 //! Averages over sites: how sections that carry the same at the same site scatter, and the mean of every treatment over the sites alike.
 
 use super::sample::Sample;
-use crate::stats::Spread;
+use crate::stats::anova::pooled_spread;
 use crate::stats::blocks::{self, OnBlocks, WithinBlocks};
+use crate::stats::{Spread, summary};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Degrees of freedom that the scatter needs before it stands for that beside blocks.
@@ -13,12 +14,10 @@ const FEWEST: f64 = 3.0;
 ///
 /// `None` too where sections that are missing leave pieces uneven, or fewer than three degrees of freedom.
 pub(super) fn spread(read: &[&Sample]) -> Option<Spread> {
-    let averaged = |sample: &&Sample| sample.averaged && sample.blocks.len() == sample.values.len();
-    let all: BTreeSet<usize> = read.iter().flat_map(|sample| sample.places().iter().copied()).collect();
-    let everywhere = |sample: &&Sample| all.iter().all(|site| sample.places().contains(site));
-    if all.len() < 2 || read.len() < 2 || !read.iter().all(averaged) || !read.iter().all(everywhere) {
+    if read.len() < 2 || !stand_everywhere(read) {
         return None;
     }
+    let all: BTreeSet<usize> = read.iter().flat_map(|sample| sample.places().iter().copied()).collect();
     let planks = read.iter().any(|sample| sample.blocks.as_slice() != sample.places());
     if planks && !(is_even(read) && lie_alike(read)) {
         return None;
@@ -52,6 +51,48 @@ fn counted(places: &[usize]) -> BTreeMap<usize, usize> {
         *counted.entry(place).or_default() += 1;
     }
     counted
+}
+
+/// Whether differences are averages over sites by the design, and every treatment that was read was read at each.
+fn stand_everywhere(read: &[&Sample]) -> bool {
+    let averaged = |sample: &&Sample| sample.averaged && sample.blocks.len() == sample.values.len();
+    let all: BTreeSet<usize> = read.iter().flat_map(|sample| sample.places().iter().copied()).collect();
+    let everywhere = |sample: &&Sample| all.iter().all(|site| sample.places().contains(site));
+    all.len() > 1 && read.iter().all(averaged) && read.iter().all(everywhere)
+}
+
+/// The same for the mean of one treatment by itself, in which what its own pieces add is chance: it stays in the scatter.
+pub(super) fn of_single_means(samples: &[Sample]) -> Option<Spread> {
+    let read: Vec<&Sample> = samples.iter().filter(|sample| !sample.values.is_empty()).collect();
+    if stand_everywhere(&read) { within_cells(&read).filter(|spread| spread.df >= FEWEST) } else { None }
+}
+
+/// How sections of one treatment at one site scatter, pooled.
+pub(super) fn within_cells(read: &[&Sample]) -> Option<Spread> {
+    let cells: Vec<Vec<f64>> =
+        read.iter().flat_map(|sample| cells(&sample.values, sample.places())).collect();
+    pooled_spread(&cells)
+}
+
+/// The mean over the sites, each counting alike.
+pub(super) fn mean(values: &[f64], places: &[usize]) -> Option<f64> {
+    let means: Option<Vec<f64>> = cells(values, places).iter().map(|cell| summary::mean(cell)).collect();
+    summary::mean(&means?)
+}
+
+/// The variance of that mean, in squares of the scatter within sites (Searle 1987, Linear Models for Unbalanced Data, chapter 4).
+pub(super) fn variance(sample: &Sample) -> f64 {
+    let at = counted(sample.places());
+    at.values().map(|&n| 1.0 / n as f64).sum::<f64>() / (at.len() * at.len()) as f64
+}
+
+/// The values at each place.
+fn cells(values: &[f64], places: &[usize]) -> Vec<Vec<f64>> {
+    let mut at: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+    for (&value, &place) in values.iter().zip(places) {
+        at.entry(place).or_default().push(value);
+    }
+    at.into_values().collect()
 }
 
 /// The mean of every treatment over the sites, each site counting alike, where sections stand at them unevenly.

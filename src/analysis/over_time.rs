@@ -1,5 +1,6 @@
 //! A measure over time: every section is reduced to a rate and a level held, and treatments to the means of these.
 
+use super::alone::Alone;
 use super::context::Context;
 use super::frame::Frame;
 use super::groups;
@@ -7,12 +8,13 @@ use super::model::{
     DecayOver, GroupOverTime, GroupValue, Interval, Missing, NoTrend, OverTime, Pace, Piece, RoundState,
     SectionOverTime, SectionSeries, Trend,
 };
+use super::over_sites;
 use super::pieces;
 use super::sample::{Counted, Sample};
 use crate::stats::fit::decay::{Decay, NoDecay, to_floor};
 use crate::stats::fit::linear::regress;
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
-use crate::stats::{Spread, distributions, holm, summary};
+use crate::stats::{distributions, holm, summary};
 use crate::study::{Making, MeasureKind, RoundId, SectionId, Treatment};
 use crate::units::DAYS_IN_MONTH;
 
@@ -74,7 +76,7 @@ pub(super) fn over_time(
     treatments.retain(|&treatment| Some(treatment) != fixed.treatment);
     let named = |at: &usize| frame.rounds[places[*at]].0;
     let rounds: Vec<RoundId> = (0..places.len()).map(|at| named(&at)).collect();
-    let (groups, rate_spread, held_spread) =
+    let (groups, rate_alone, held_alone) =
         of_treatments((&treatments, context.study.spreads_differ), &sections, &runs, &common);
     Ok(OverTime {
         pace,
@@ -84,8 +86,9 @@ pub(super) fn over_time(
         common: common.iter().map(named).collect(),
         farthest_apart: farthest_apart(&sections),
         sections,
-        rate_spread,
-        held_spread,
+        rate_spread: rate_alone.shared,
+        held_spread: held_alone.shared,
+        over_sites: (rate_alone.over_sites, held_alone.over_sites),
         groups,
     })
 }
@@ -162,6 +165,13 @@ impl Run {
         Some((found.1, found.2))
     }
 
+    fn site(&self) -> Option<usize> {
+        match self.piece? {
+            Piece::AtSites(piece, site) => Some(site.unwrap_or(piece)),
+            Piece::Unit(_) | Piece::Block(..) => None,
+        }
+    }
+
     fn common(&self, common: &[usize]) -> (Vec<f64>, Vec<f64>) {
         common.iter().filter_map(|&at| self.at(at)).unzip()
     }
@@ -187,7 +197,7 @@ impl Run {
     }
 }
 
-type Reduced = (Vec<GroupOverTime>, Option<Spread>, Option<Spread>);
+type Reduced = (Vec<GroupOverTime>, Alone, Alone);
 
 fn of_treatments(
     (treatments, differ): (&[Treatment], bool),
@@ -204,29 +214,26 @@ fn of_treatments(
             .collect()
     };
     let (rates, robust, held) = (samples(|one| one.rate), samples(|one| one.robust), samples(|one| one.held));
-    let spreads = [&rates, &robust, &held].map(|samples| groups::spread(samples));
-    let value = |sample: &Sample, shared| groups::value(sample, groups::spread_of(sample, shared, differ));
+    let [of_rates, of_robust, of_held] = [&rates, &robust, &held].map(|samples| Alone::of(samples, differ));
     let mut groups: Vec<GroupOverTime> = treatments
         .iter()
         .enumerate()
         .map(|(at, &treatment)| {
             let own = || runs.iter().filter(|run| run.treatment == treatment);
             let whole: Vec<&Run> = own().filter(|run| run.whole).collect();
-            let (times, means) = mean_run(&whole, common);
-            let rate = value(&rates[at], spreads[0]);
+            let (times, means) = mean_run(&whole, common, of_held.over_sites);
+            let rate = of_rates.value(&rates[at]);
             GroupOverTime {
                 treatment,
                 readings: own().filter(|run| run.whole).map(|run| run.readings).sum(),
                 rate,
-                robust: value(&robust[at], spreads[1]),
-                held: value(&held[at], spreads[2]),
+                robust: of_robust.value(&robust[at]),
+                held: of_held.value(&held[at]),
                 lacking: own().filter(|run| !run.whole).map(|run| run.section).collect(),
-                trend: rate
-                    .zip(groups::spread_of(&rates[at], spreads[0], differ))
-                    .and_then(|(rate, spread)| trend(rate, spread)),
+                trend: rate.and_then(|rate| trend(rate, &rates[at], of_rates)),
                 tau: tau(&times, &means, &whole),
                 // Those that went on stand for no floor of those that were stopped, and one section for none of a product.
-                decay: decay((&times, &means), treatment, &whole, common).and_then(|found| {
+                decay: decay((&times, &means), (treatment, of_held), &whole, common).and_then(|found| {
                     if whole.len() < 2 || own().any(|run| run.stopped) {
                         return Err(NoDecay::Unsettled);
                     }
@@ -236,13 +243,18 @@ fn of_treatments(
         })
         .collect();
     adjust(&mut groups);
-    (groups, spreads[0], spreads[2])
+    (groups, of_rates, of_held)
 }
 
-/// Mean time and mean level of whole runs at the common rounds.
-fn mean_run(runs: &[&Run], common: &[usize]) -> (Vec<f64>, Vec<f64>) {
+/// Mean time and mean level of whole runs at the common rounds, each site counting alike where they are averages over sites.
+fn mean_run(runs: &[&Run], common: &[usize], over_sites: bool) -> (Vec<f64>, Vec<f64>) {
     let at = |&place: &usize| {
         let (times, levels): (Vec<f64>, Vec<f64>) = runs.iter().filter_map(|run| run.at(place)).unzip();
+        if over_sites {
+            let sites: Vec<usize> =
+                runs.iter().filter(|run| run.at(place).is_some()).filter_map(|run| run.site()).collect();
+            return Some((over_sites::mean(&times, &sites)?, over_sites::mean(&levels, &sites)?));
+        }
         Some((summary::mean(&times)?, summary::mean(&levels)?))
     };
     common.iter().filter_map(at).unzip()
@@ -262,9 +274,10 @@ fn tau(times: &[f64], means: &[f64], runs: &[&Run]) -> Option<f64> {
 
 /// Sections are what treatments are drawn from, so that a trend rests on how far their rates lie apart: a test over the rounds of
 /// their mean would take the rounds for its unit, and call a trend what a few sections happened to do.
-fn trend(rate: GroupValue, spread: Spread) -> Option<Trend> {
+fn trend(rate: GroupValue, sample: &Sample, alone: Alone) -> Option<Trend> {
+    let spread = alone.spread(sample)?;
     rate.interval.filter(|_| spread.df >= LEAST_DEGREES)?;
-    let t = rate.mean.abs() * (rate.n as f64).sqrt() / spread.sd;
+    let t = rate.mean.abs() / (spread.sd * alone.variance(sample).sqrt());
     let p = (2.0 * distributions::t_tail(t, spread.df)?).min(1.0);
     Some(Trend { p, p_holm: p })
 }
@@ -279,7 +292,7 @@ fn adjust(groups: &mut [GroupOverTime]) {
 
 fn decay(
     (times, means): (&[f64], &[f64]),
-    treatment: Treatment,
+    (treatment, alone): (Treatment, Alone),
     runs: &[&Run],
     common: &[usize],
 ) -> Result<DecayOver, NoDecay> {
@@ -300,7 +313,7 @@ fn decay(
             Some((run.piece, Counted::here(value, run.readings)))
         });
         let sample = pieces::sample(treatment, moved, summary::mean);
-        groups::value(&sample, groups::spread_of(&sample, None, true))?.interval
+        alone.each_its_own().value(&sample)?.interval
     };
     let rates = of_sections(2, rate.value).filter(|rates| rates.low > 0.0);
     Ok(DecayOver {

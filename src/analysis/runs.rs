@@ -1,6 +1,7 @@
 //! Every treatment over the rounds of a measure: level, change and share held, with the interval of each by itself.
 
 use super::against_blank::Shares;
+use super::alone::Alone;
 use super::frame::Frame;
 use super::groups::{self, Pick};
 use super::model::{GroupAt, GroupSeries, GroupValue, Missing, SectionSeries};
@@ -50,9 +51,8 @@ fn values(
     differ: bool,
 ) -> (Vec<Sample>, Vec<Option<GroupValue>>) {
     let samples = groups::samples(treatments, sections, place, pick);
-    let shared = groups::spread(&samples);
-    let value = |sample| groups::value(sample, groups::spread_of(sample, shared, differ));
-    let values = samples.iter().map(value).collect();
+    let alone = Alone::of(&samples, differ);
+    let values = samples.iter().map(|sample| alone.value(sample)).collect();
     (samples, values)
 }
 

@@ -170,14 +170,18 @@ fn sites_assumed(study: &Study) -> &'static str {
              site than at another widens no interval. It holds for the average over these sites and says nothing about another site. Where sections that \
              are missing leave the sites uneven, means still count each site alike and intervals are those of all pairs; where a treatment \
              lacks a site altogether, or fewer than 3 degrees of freedom are left, the round is compared by blocks, as said first. Whether products do \
-             otherwise at one site than at another is tested by itself (F test of treatments by sites)."
+             otherwise at one site than at another is tested by itself (F test of treatments by sites). The mean of a product by itself, its share held, \
+             its rate and its level held count each site alike as well; their intervals, and the trend, rest on how sections that carry the same at the same \
+             site scatter in that number, with what pieces add left in it."
         )
     } else {
         say!(
             " The layout has not every treatment twice or more at each site, on pieces that stand at one site each where there are such, so that sites are \
              blocks: that assumes that what a product does otherwise \
              at one site than at another is chance of the kind by which sections scatter. It is in the scatter, and where it is large beside the sections, \
-             that scatter is no sound error for the average over these sites, nor for sites at large: somebody is told apart more often than in 5 %."
+             that scatter is no sound error for the average over these sites, nor for sites at large: somebody is told apart more often than in 5 %. \
+             Intervals of one product by itself, of its share held, its rate and its level held, and trends, leave what differs between sites in the scatter; \
+             where a product stands at them unevenly, its own mean holds more of one than of another."
         )
     }
 }
@@ -203,10 +207,10 @@ fn unit_of(study: &Study) -> String {
             "The {pieces} carry products unevenly and yet link all of them, so that products are compared within each {grouping}, by least \
              squares (Yates 1936): a product's mean is that over all {pieces} alike, the spread is that beside products and {pieces}, \
              and each difference has an error of its own. Intervals against bare and between products are simultaneous over all \
-             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs.{among} \
-             Intervals of one product by itself leave the {grouping} in the scatter; of marks their table says whether they are ranked within each {grouping}. {readings}",
+             pairs, by the studentised range (Kramer 1957); who may lead is told by those pairs.{among}{alone} {readings}",
             readings,
-            among = among(study),
+            among = names::among(study),
+            alone = names::alone(study, grouping),
             grouping = grouping.name.value,
             pieces = plural(2, &grouping.name.value)
         ),
@@ -214,23 +218,13 @@ fn unit_of(study: &Study) -> String {
             "Every {grouping} carries the same products, each as often as on any other, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
              left (randomised blocks; Snedecor and Cochran 1989). Where a section is missing at a round, products are compared there by \
-             least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among} Intervals of one product by itself leave the {grouping} in the scatter; of marks their table says whether they are ranked within each {grouping}. {readings}",
+             least squares (Yates 1936), with intervals over all pairs (Kramer 1957).{among}{alone} {readings}",
             readings,
-            among = among(study),
+            among = names::among(study),
+            alone = names::alone(study, grouping),
             grouping = grouping.name.value
         ),
     }
-}
-
-/// What products are held against each other by at several sites.
-fn among(study: &Study) -> &'static str {
-    if study.by_site.is_none() {
-        return "";
-    }
-    say!(
-        " Where a treatment lies more than once at a site, differences between products, and who may lead, rest on a spread without what \
-         bare does otherwise at one site than at another."
-    )
 }
 
 /// What it costs that pieces carry products unevenly.

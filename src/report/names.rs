@@ -5,8 +5,8 @@ use crate::analysis::{Analysis, Basis, Compared, GroupSeries, Missing, NoTable, 
 use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, round_name, said, say};
 use crate::study::{
-    Direction, Gauge, KindOf, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId, SectionId,
-    Study, Tile, Unit,
+    Direction, Gauge, Grouping, KindOf, Measure, MeasureId, MeasureKind, ProductId, Reference, RoundId,
+    SectionId, Study, Tile, Unit,
 };
 use crate::text::Located;
 use std::borrow::Cow;
@@ -341,6 +341,45 @@ pub(super) fn own_interval(unit: &str) -> String {
         units = plural(2, unit),
         unit = plural(1, unit)
     )
+}
+
+/// What the interval of one product by itself leaves in the scatter; what sites do in it where it is their average is told with them.
+pub(super) fn alone(study: &Study, grouping: &Grouping) -> String {
+    let grouping = grouping.name.value.as_str();
+    let averaged = study.averages_over_sites() && study.groups.is_empty();
+    let alone = if averaged {
+        String::new()
+    } else {
+        say!(" Intervals of one product by itself leave the {grouping} in the scatter.", grouping)
+    };
+    alone + &say!(" Of marks their table says whether they are ranked within each {grouping}.", grouping)
+}
+
+/// What products are held against each other by at several sites.
+pub(super) fn among(study: &Study) -> &'static str {
+    if study.by_site.is_none() {
+        return "";
+    }
+    say!(
+        " Where a treatment lies more than once at a site, differences between products, and who may lead, rest on a spread without what \
+         bare does otherwise at one site than at another."
+    )
+}
+
+/// What several sites do in the mean of one product by itself, and in its interval.
+pub(super) fn sites_alone(study: &Study, measure: MeasureId, over_sites: bool) -> Option<String> {
+    let sites = study.by_site.as_ref().filter(|_| study.measure(measure).home.is_none())?;
+    let (site, sites) = (sites.name.value.as_str(), plural(2, &sites.name.value));
+    Some(if over_sites {
+        say!(
+            "Means count each {site} alike, and what differs between {sites} is in no interval: these rest on how sections that carry the same at \
+             the same {site} scatter, and hold for the average over these {sites}, not for another {site}.",
+            site,
+            sites
+        )
+    } else {
+        say!("What differs between {sites} is left in the scatter that these intervals rest on.", sites)
+    })
 }
 
 /// Whether the numbers of a measure are shares of the blank.

@@ -111,7 +111,11 @@ pub(super) fn unable(table: &RatingTable) -> Option<String> {
     let rows = table.rows.iter().filter(|row| row.p.is_some() && row.able).count();
     let least = table.rows.iter().filter_map(|row| row.p).map(|p| p.least).reduce(f64::min)?;
     let deciding = table.role == Role::Deciding;
-    let over_all = (least * rows.max(1) as f64).min(1.0);
+    let tested = table.rows.iter().filter(|row| row.p.is_some()).count();
+    let over_all = (least * if least >= LEVEL { tested } else { rows.max(1) } as f64).min(1.0);
+    if least >= LEVEL && deciding && over_all > least {
+        return Some(with_holm(least, over_all));
+    }
     if least >= LEVEL {
         return Some(say!(
             "With so few sections the smallest p that marks could reach is {least}: they cannot tell a product from bare here, \
@@ -119,10 +123,16 @@ pub(super) fn unable(table: &RatingTable) -> Option<String> {
             least = super::numbers::probability(least)
         ));
     }
-    (deciding && over_all >= LEVEL).then(|| {
-        say!("With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows: they cannot tell a product \
-             from bare here, however far apart.", least = super::numbers::probability(least), all = super::numbers::probability(over_all))
-    })
+    (deciding && over_all >= LEVEL).then(|| with_holm(least, over_all))
+}
+
+fn with_holm(least: f64, over_all: f64) -> String {
+    say!(
+        "With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows: they cannot tell a product \
+         from bare here, however far apart.",
+        least = super::numbers::probability(least),
+        all = super::numbers::probability(over_all)
+    )
 }
 
 /// Whether no row of a table could be told apart, by its numbers of sections alone.

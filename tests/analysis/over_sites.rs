@@ -4,6 +4,7 @@ use crate::bench::{Bench, at};
 use crate::pieces::bench;
 use tapeline::analysis::{Interval, Strength};
 use tapeline::planning::Room;
+use tapeline::study::{MeasureId, ReadPlan};
 
 /// Bay is the foremost at the coast and the last on the hill; bare fell by 10 at both.
 const TWICE: [(&str, &str, Option<f64>); 8] = [
@@ -106,4 +107,68 @@ fn planks_at_sites_leave_the_scatter_beside_them() {
     assert!((spread.sd - 0.5_f64.sqrt()).abs() < 1e-12, "{spread:?}");
     // Bay is at -3 and -22, bare at -10.
     assert!((table.rows.iter().find(|row| row.change < -12.0).unwrap().difference + 2.5).abs() < 1e-12);
+}
+
+/// The mean of a product by itself counts each site alike, and its interval leaves out what differs between them.
+#[test]
+fn a_mean_by_itself_rests_on_the_scatter_within_sites() {
+    let bench = at_sites(&TWICE);
+    let analysis = bench.analyse();
+    let gloss = &analysis.measures[0];
+    let round = gloss.rounds.iter().find(|round| round.round == bench.round_id("month-1")).unwrap();
+    assert_eq!(round.alone_over_sites, (true, true));
+    let own = |bench: &Bench| bench.analyse().measures[0].groups[0].at.last().unwrap().change.unwrap();
+    // Bay is at -2 and -21: -11.5, with the variance of 2 of both treatments on 4 degrees of freedom, over four sections. With the sites
+    // in the scatter it would be far wider: bay alone ranges from -1 to -22.
+    let bay = own(&bench);
+    assert!((bay.mean + 11.5).abs() < 1e-12 && bay.n == 4);
+    is(bay.interval, -11.5, 2.776_445_105 * 0.5_f64.sqrt());
+    // One section fewer on the hill: -2 and -20 make -11; squares of 6 on 3 degrees of freedom, and (1/2 + 1) / 4 of that variance.
+    let mut rows = TWICE;
+    rows[3].2 = None;
+    let bay = own(&at_sites(&rows));
+    assert!((bay.mean + 11.0).abs() < 1e-12 && bay.n == 3);
+    is(bay.interval, -11.0, 3.182_446_305 * (2.0_f64 * 1.5 / 4.0).sqrt());
+    // Once at each site, sites are blocks: what differs between them stays in the scatter. Bay is at -1 and -20, bare at -9 twice:
+    // squares of 180.5 on 2 degrees of freedom; 4.302653 is Student's t.
+    let once: Vec<_> = TWICE.iter().step_by(2).copied().collect();
+    let bay = own(&at_sites(&once));
+    is(bay.interval, -10.5, 4.302_652_730 * (180.5_f64 / 2.0 / 2.0).sqrt());
+}
+
+/// Rates of sections at two sites that fade unlike: by 1 and 2 a month at the coast, by 11 and 12 on the hill, bare by 5 and 6 at both.
+#[test]
+fn a_rate_rests_on_the_scatter_within_sites() {
+    let mut bench = at_sites(&TWICE);
+    bench.rows.clear();
+    bench.study.rounds.clear();
+    let slopes = [-1.0, -2.0, -11.0, -12.0, -5.0, -6.0, -5.0, -6.0];
+    let days =
+        [("baseline", "2024-01-01"), ("one", "2024-02-01"), ("two", "2024-03-01"), ("three", "2024-04-01")];
+    bench.study.decide = None;
+    for (name, date) in days {
+        let mut round = crate::bench::round(name, date);
+        round.reads.push(ReadPlan { measure: at(MeasureId::new(0)), times: 2 });
+        bench.study.rounds.push(round);
+    }
+    let start = crate::bench::day("2024-02-01");
+    for (name, date) in days {
+        let since = crate::bench::day(date).since(start).unwrap().get_days();
+        let months = f64::from(since) / tapeline::units::DAYS_IN_MONTH;
+        bench.means(name, &slopes.map(|slope| 80.0 + slope * months));
+    }
+    let over = bench.gloss().over_time.unwrap();
+    assert_eq!(over.over_sites, (true, true));
+    // Four cells of two rates that lie 1 apart: squares of 1/2 each, on 4 degrees of freedom.
+    let spread = over.rate_spread.unwrap();
+    assert!((spread.sd - 0.5_f64.sqrt()).abs() < 1e-9 && spread.df == 4.0, "{spread:?}");
+    let bay = &over.groups[0];
+    let error = (0.5_f64 / 4.0).sqrt();
+    is(bay.rate.unwrap().interval, -6.5, 2.776_445_105 * error);
+    // Student's t of -6.5 on that error: 18.38 on 4 degrees of freedom, 5.15e-5 (its tail is
+    // 1 - x (1 + (1 - x^2) / 2) with x = t / sqrt(4 + t^2), two-sided).
+    let t = 6.5 / error;
+    let x = t / (4.0 + t * t).sqrt();
+    let p = 1.0 - x * (1.0 + (1.0 - x * x) / 2.0);
+    assert!((bay.trend.unwrap().p - p).abs() < 1e-9, "{:?} {p}", bay.trend);
 }

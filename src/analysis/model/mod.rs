@@ -227,6 +227,8 @@ pub struct RoundAnalysis {
     pub level_spread: Option<Spread>,
     /// The same for their retentions, in percentage points.
     pub retention_spread: Option<Spread>,
+    /// Whether means of one treatment by itself, and their intervals, are of the average over the sites alike: of levels, of retentions.
+    pub alone_over_sites: (bool, bool),
     /// Bare sections here, as a band: mean with its interval, lowest and highest; `None` where no bare section was read.
     pub bare_level: Option<GroupValue>,
     /// The same for the change of the bare sections.

@@ -34,6 +34,8 @@ pub struct OverTime {
     pub rate_spread: Option<Spread>,
     /// The same for the mean levels held, in the measure's unit.
     pub held_spread: Option<Spread>,
+    /// Whether rates and levels held are averages over the sites alike, and their intervals rest on the scatter within sites.
+    pub over_sites: (bool, bool),
     /// One for each treatment that has sections, in the order of the groups.
     pub groups: Vec<GroupOverTime>,
     /// Slopes of single sections agree with their robust partners where this is small: the largest distance between the

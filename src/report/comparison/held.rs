@@ -127,6 +127,9 @@ fn part(
     {
         part.say(text);
     }
+    if let Some(sites) = names::sites_alone(study, measure.measure, round.alone_over_sites.1) {
+        part.say(sites);
+    }
     let folded = |treatment| {
         let at = measure.group(treatment)?.at.iter().find(|at| at.round == round.round)?;
         at.retention_with_gauge

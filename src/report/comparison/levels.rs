@@ -33,6 +33,9 @@ pub(super) fn part(
     {
         part.say(text);
     }
+    if let Some(sites) = names::sites_alone(study, measure.measure, round.alone_over_sites.0) {
+        part.say(sites);
+    }
     part.table(levels(material, ranking, measure, place, style));
     if let Some(bounds) = bounds(study, measure, round.round) {
         part.say(bounds);

@@ -125,9 +125,17 @@ impl<'a> OverTimeOf<'a> {
                 part.say(text);
             }
         }
+        let sites = |over| names::sites_alone(self.study, self.measure.measure, over);
+        let (of_rates, of_held) = self.over.over_sites;
+        if let Some(sites) = sites(of_rates) {
+            part.say(sites);
+        }
         part.table(self.rates());
         let (held, shown) = (self.held_words(), self.held());
         part.say(held);
+        if let Some(sites) = sites(of_held).filter(|_| of_held != of_rates) {
+            part.say(sites);
+        }
         part.table(shown);
         part.rests_on_levels(self.measure.measure, self.over.rounds.iter().copied());
         part.say(say!("A trend is no difference between products, and none of these numbers reaches beyond the last round."));

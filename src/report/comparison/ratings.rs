@@ -22,7 +22,7 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
     let name = names::measure(study, measure);
     let mut part = Part::new(rated::headline(study, table, name)).about(Topic::Rating(measure));
     part.say(say!("Marks of {name} at {round}, {direction}; {units}, {marks}. Each section stands with the median of its marks, each product with the \
-         median of its sections. Marks are ranked and never averaged.", name, round = names::round(study, table.round), direction = names::direction(study.measure(measure).direction), units = names::units(study, measure, table.sections), marks = count(table.readings as usize, "mark")));
+         median of its sections. Marks are ranked and never averaged.", name, round = names::round(study, table.round), direction = names::direction(study.measure(measure).direction), units = names::units(study, measure, table.sections), marks = marks_given(table)));
     part.say(tests(study, (measure, table), material.analysis.further_looks));
     part.table(rows(material, ranking, (measure, table)));
     if let Some(text) = rated::to_beat(study, table) {
@@ -43,6 +43,21 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
         part.table(agreement(&table.raters));
     }
     part
+}
+
+/// `12 marks`; where patches were stopped before, how many of those that count are of an earlier round.
+fn marks_given(table: &RatingTable) -> String {
+    let here = table.readings as usize;
+    let all: usize = table.marks.iter().flatten().map(|&(_, times)| times).sum();
+    let marks = count(all.max(here), "mark");
+    match all.saturating_sub(here) {
+        0 => marks,
+        earlier => say!(
+            "{marks}, {earlier} of them given at an earlier round, at which a patch was stopped",
+            marks,
+            earlier
+        ),
+    }
 }
 
 fn tests(study: &Study, (measure, table): (MeasureId, &RatingTable), looks: usize) -> String {
