@@ -93,7 +93,7 @@ impl<'e> Page<'e> {
         }
         self.out.push(match event {
             Event::Html(text) | Event::InlineHtml(text) => Event::Text(text.clone()),
-            Event::Text(text) => Event::Text(with_units(text)),
+            Event::Text(text) => Event::Text(with_units(text).into()),
             Event::Start(Tag::HtmlBlock) => Event::Start(Tag::Paragraph),
             Event::End(TagEnd::HtmlBlock) => Event::End(TagEnd::Paragraph),
             Event::Start(Tag::Image { .. }) => Event::Start(Tag::Emphasis),
@@ -136,16 +136,32 @@ fn held<'e>(text: &str) -> CowStr<'e> {
 }
 
 /// Signs that stand behind a number, in the units that pages most often have.
-const UNITS: [&str; 22] = [
+const UNITS: [&str; 24] = [
     "%", "GU", "dE00", "mm", "cm", "m", "m²", "mm²", "µm", "µl", "ml", "l", "g", "kg", "mg", "°C", "°F", "h",
-    "min", "s", "EUR", "MPa",
+    "min", "s", "EUR", "MPa", "weeks", "Wochen",
+];
+
+/// Months of a German date, which follow the day.
+const MONTHS: [&str; 12] = [
+    "Januar",
+    "Februar",
+    "März",
+    "April",
+    "Mai",
+    "Juni",
+    "Juli",
+    "August",
+    "September",
+    "Oktober",
+    "November",
+    "Dezember",
 ];
 
 /// Words behind which a number stands, as in the names of rounds.
 const NUMBERED: [&str; 8] = ["month", "week", "day", "cycle", "Monat", "Woche", "Tag", "Zyklus"];
 
-// A number stays with its unit, a round with its number, and a reading with its mark, wherever a line breaks.
-fn with_units<'e>(text: &CowStr<'e>) -> CowStr<'e> {
+/// A number stays with its unit, a round with its number, a day with its month, and a reading with its mark, wherever a line breaks.
+pub fn with_units(text: &str) -> String {
     let is_unit = |rest: &str| {
         let word = rest.split(|c: char| c.is_whitespace() || ",;.:)/".contains(c)).next().unwrap_or("");
         UNITS.contains(&word)
@@ -158,6 +174,8 @@ fn with_units<'e>(text: &CowStr<'e>) -> CowStr<'e> {
     let holds = |before: &str, behind: &str| {
         before.ends_with(digit) && (is_unit(behind) || behind.starts_with(['*', '×']))
             || behind.starts_with(digit) && is_numbered(before)
+            || before.strip_suffix('.').is_some_and(|day| day.ends_with(digit))
+                && MONTHS.iter().any(|month| behind.starts_with(month))
     };
     let mut held = String::new();
     let mut from = 0;
@@ -168,11 +186,7 @@ fn with_units<'e>(text: &CowStr<'e>) -> CowStr<'e> {
             from = at + 1;
         }
     }
-    if from == 0 {
-        return text.clone();
-    }
-    held.push_str(&text[from..]);
-    held.into()
+    held + &text[from..]
 }
 
 // A paragraph that holds one link or image and nothing else.

@@ -63,6 +63,7 @@ fn environment() -> Result<Environment<'static>, Error> {
     env.add_filter("prose", |text: String| Value::from_safe_string(markup::prose(&text)));
     env.add_filter("markdown", |text: String| Value::from_safe_string(page_of(&text)));
     env.add_filter("capital", capital);
+    env.add_filter("units", |text: String| markup::with_units(&text));
     env.add_function("say", say_in_template);
     env.add_function("house_mark", house_mark);
     env.add_function("house_end", house_end);

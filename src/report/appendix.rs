@@ -266,8 +266,9 @@ fn single(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Style
     table
 }
 
+/// As the file of readings writes it, in every language: the row is found by it, and the table fits half a sheet.
 fn day(cell: &Cell) -> Figure {
-    cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(numbers::day(first)))
+    cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(first.to_string()))
 }
 
 fn uncertainty(material: &Material<'_>, cell: &Cell) -> Option<f64> {

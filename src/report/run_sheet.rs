@@ -285,6 +285,31 @@ fn codes(study: &Study, act: &Act) -> Vec<String> {
     act.sections.iter().map(|&id| study.section(id).code.clone()).collect()
 }
 
+/// `A1, C4`, or `roof A1, B3; lake A4`: a site is named once before its codes, and a few codes of a site stay on one line.
+fn placed(study: &Study, act: &Act) -> String {
+    const FEW: usize = 4;
+    let mut sites: Vec<(&str, Vec<&str>)> = Vec::new();
+    for section in act.sections.iter().map(|&id| study.section(id)) {
+        let whole = ("", section.code.as_str());
+        let parts = section.site.and_then(|_| section.code.rsplit_once(' '));
+        let (site, code) = parts.unwrap_or(whole);
+        match sites.last_mut().filter(|(last, _)| *last == site) {
+            Some((_, codes)) => codes.push(code),
+            None => sites.push((site, vec![code])),
+        }
+    }
+    let held = |text: &str| text.replace(' ', "\u{a0}");
+    let told = sites.iter().map(|(site, codes)| {
+        let codes: Vec<String> = codes.iter().map(|code| held(code)).collect();
+        match codes.as_slice() {
+            codes if site.is_empty() => codes.join(", "),
+            codes if codes.len() <= FEW => held(&format!("{site} {}", codes.join(", "))),
+            codes => format!("{}\u{a0}{}", held(site), codes.join(", ")),
+        }
+    });
+    told.collect::<Vec<_>>().join("; ")
+}
+
 fn missed(study: &Study, run: &Run) -> Vec<String> {
     let all = run.acts.iter().filter(|act| !act.kept);
     all.map(|act| {
@@ -423,12 +448,7 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
         let row = RunRow {
             at: clock.hour(act.begins),
             work: work(study, act),
-            // A code with its site stays on one line.
-            sections: codes(study, act)
-                .iter()
-                .map(|code| code.replace(' ', "\u{a0}"))
-                .collect::<Vec<_>>()
-                .join(", "),
+            sections: placed(study, act),
             each: each(study, act),
             product: goes_on(study, act).to_owned(),
             window: window(act, clock),

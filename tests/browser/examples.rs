@@ -4,7 +4,7 @@ use jiff::civil::{Date, date};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
-use tapeline::pipeline::{self, Day};
+use tapeline::pipeline::{self, Day, Outcome};
 
 /// An example and its built pages.
 pub(crate) struct Example {
@@ -66,21 +66,41 @@ pub(crate) fn pages(files: &[&str]) -> Vec<Page> {
     examples().iter().flat_map(|example| files.iter().map(|file| example.page(file))).collect()
 }
 
-/// Pages of an example that speaks German, whose words are longer.
-pub(crate) fn german() -> Vec<Page> {
-    static BUILT: OnceLock<Example> = OnceLock::new();
-    let head = "    question    ";
-    let turn = |text: String| text.replacen(head, &format!("    language    german\n{head}"), 1);
-    let example = BUILT.get_or_init(|| built(("coach-door", "coach-door-german"), date(2026, 11, 24), turn));
-    ["index.html", "report.html"].map(|file| example.page(file)).into()
+/// All examples in German, whose words are longer.
+pub(crate) fn german() -> &'static [Example] {
+    static BUILT: OnceLock<Vec<Example>> = OnceLock::new();
+    let turn = |text: String| {
+        let head = text.find("study \"").unwrap();
+        let (before, after) = text.split_at(head + text[head..].find('\n').unwrap() + 1);
+        format!("{before}    language    german\n{after}")
+    };
+    let names = ["coach-door", "foredeck", "bench-slats", "marked-cladding", "beginner"];
+    let homes = names.into_iter().zip([
+        "coach-door-german",
+        "foredeck-german",
+        "bench-slats-german",
+        "marked-cladding-german",
+        "beginner-german",
+    ]);
+    BUILT.get_or_init(|| homes.map(|names| built(names, date(2027, 5, 1), turn).0).collect())
 }
 
 fn build(name: &'static str, today: Date) -> Example {
-    built((name, name), today, |text| text)
+    let (example, outcome) = built((name, name), today, |text| text);
+    fs::create_dir_all(example.folder.join("share")).unwrap();
+    let shared = outcome.edition().share().unwrap();
+    for artifact in shared.into_iter().filter(|artifact| artifact.bytes.starts_with(b"<svg")) {
+        fs::write(example.folder.join("share").join(artifact.name), &artifact.bytes).unwrap();
+    }
+    example
 }
 
 /// An example under a name, with its study turned into another.
-fn built((example, name): (&str, &'static str), today: Date, turn: impl FnOnce(String) -> String) -> Example {
+fn built(
+    (example, name): (&str, &'static str),
+    today: Date,
+    turn: impl FnOnce(String) -> String,
+) -> (Example, Outcome) {
     let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(example);
     let file = format!("{example}.study");
     let text = turn(fs::read_to_string(source.join(&file)).unwrap());
@@ -91,12 +111,7 @@ fn built((example, name): (&str, &'static str), today: Date, turn: impl FnOnce(S
     for artifact in outcome.build(None).unwrap() {
         fs::write(folder.join(artifact.name), &artifact.bytes).unwrap();
     }
-    fs::create_dir_all(folder.join("share")).unwrap();
-    let shared = outcome.edition().share().unwrap();
-    for artifact in shared.into_iter().filter(|artifact| artifact.bytes.starts_with(b"<svg")) {
-        fs::write(folder.join("share").join(artifact.name), &artifact.bytes).unwrap();
-    }
-    Example { name, question: outcome.study.question.clone(), folder }
+    (Example { name, question: outcome.study.question.clone(), folder }, outcome)
 }
 
 /// An empty folder under `target/`, which stays after the run so that a failure can be looked at.

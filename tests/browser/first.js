@@ -1,4 +1,4 @@
-// What the first screen of a report lacks. A text counts where each of its lines lies inside of the window.
+// What the first screen of a report or index lacks, in English or German. A text counts where each of its lines lies inside of the window.
 (wanted) => {
   const wrong = [];
   const inside = (node) => {
@@ -16,15 +16,14 @@
   const text = seen.join(" ").replace(/\s+/g, " ");
   const holds = (what, yes) => { if (!yes) wrong.push(`the first screen lacks ${what}`); };
   if (wanted.question) holds("the question", text.includes(wanted.question));
-  const answer = document.querySelector(".answer");
-  holds("the answer's heading", inside(answer.querySelector("h2")));
-  const sentences = answer.querySelectorAll("p");
+  holds("the answer's heading", inside(document.querySelector(".answer h2, .headline")));
+  const sentences = document.querySelectorAll(".answer > p, .headline ~ p:not(.small)");
   if (!sentences.length) wrong.push("the answer has no sentences");
   for (const sentence of sentences) holds(`the sentence "${sentence.textContent.slice(0, 40)} ..."`, inside(sentence));
-  holds("a date", /\b20\d\d-\d\d-\d\d\b/.test(text));
+  holds("a date", /\b20\d\d-\d\d-\d\d\b|\b\d+\. \p{Lu}\p{Ll}+ 20\d\d\b/u.test(text));
   if (wanted.read) {
-    holds("the number of sections", /\b\d+ sections?\b/.test(text));
-    holds("what may lead, or that nothing is told apart", /may lead|leads|told apart/.test(text));
+    holds("the number of sections", /\b\d+ (sections?|Abschnitte?)\b/.test(text));
+    holds("what may lead, or that nothing is told apart", /may lead|leads|told apart|vorn liegen|unterscheid/.test(text));
   }
   return wrong;
 }
