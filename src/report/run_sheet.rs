@@ -177,6 +177,9 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
             between
         ));
     }
+    lines.extend(checklist::stays_bare(study));
+    let bare = checklist::bare_tape(study).filter(|_| run.acts.iter().any(|act| act.work == Work::PullTape));
+    lines.extend(bare.map(|when| say!("Tape of bare ones comes off too: {when}.", when)));
     let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
     if taped && !run.acts.iter().any(|act| act.work == Work::PullTape) {
         let when = say!(
@@ -205,7 +208,7 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     );
     lines.push(
         say!(
-            "At each change of product, marked by a line: bottle closed, fresh gloves, its own applicator and cloth. The safety box of \
+            "At each change of product, marked by a line: bottle closed, fresh dry gloves on dry hands, its own applicator and cloth. The safety box of \
              each product is on the checklist; read it before the first minute."
         )
         .into(),

@@ -5,6 +5,7 @@ use jiff::civil::date;
 use tapeline::pipeline::{Day, Outcome, check};
 
 const MARKED: &str = include_str!("../../examples/marked-cladding/marked-cladding.study");
+const DOOR: &str = include_str!("../../examples/coach-door/coach-door.study");
 const SLATS: &str = include_str!("../../examples/bench-slats/bench-slats.study");
 
 fn planned(text: &str) -> Outcome {
@@ -240,4 +241,26 @@ fn the_carrier_is_told_by_its_product_where_only_one_goes_on() {
             assert!(told || (found == 0 && page.contains("the carrier alone")), "{page}");
         }
     }
+}
+
+/// Bare sections are prepared, taped and read as the others are; who finds them in no step thinks that a sheet is lost.
+#[test]
+fn what_stays_bare_is_named_and_its_tape_comes_off_too() {
+    let outcome = planned(DOOR);
+    let (checklist, run) = (output(&outcome, "checklist.html"), output(&outcome, "run-sheet.html"));
+    let bare = "A2, B5, C1, C7, D3 and E6";
+    for page in [&checklist, &run] {
+        assert!(page.contains(&format!("Nothing goes on {bare}, on purpose")), "{page}");
+        assert!(page.contains(&format!("{bare}: with the last of the coated ones")), "{page}");
+    }
+    let (_, pulled) = checklist.split_once("Check that no tape is left").unwrap();
+    let (step, _) = pulled.split_once("</section>").unwrap_or((pulled, ""));
+    assert!(["A1", "A2", "E6", "E7"].iter().all(|code| step.contains(&format!(">{code}<"))), "{step}");
+}
+
+/// The table has the coldest surface, which is the dew point and what is asked for above it.
+#[test]
+fn the_table_of_dew_points_is_not_read_as_the_dew_point() {
+    let page = output(&planned(DOOR), "checklist.html");
+    assert!(page.contains("from a meter, or what the table below says less 3"), "{page}");
 }

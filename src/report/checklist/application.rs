@@ -59,6 +59,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .chain(wipe_again(study))
         .chain(days)
         .chain(goes_on(&works))
+        .chain(stays_bare(study))
         .chain(lines_of(&works))
         .chain(tape_off(study))
         .collect();
@@ -106,6 +107,27 @@ fn goes_on(works: &[Work<'_>]) -> Option<String> {
         say!("While a coat waits, go on with another product: the run sheet has the order by the clock.")
             .to_owned()
     })
+}
+
+/// What nothing goes on: it has a label and is read, so that nobody takes it for forgotten.
+pub(in crate::report) fn stays_bare(study: &Study) -> Option<String> {
+    let bare = [Treatment::Bare, Treatment::Untouched].into_iter();
+    let codes: Vec<&str> =
+        bare.flat_map(|own| study.carriers_of(own)).map(|(_, own)| own.code.as_str()).collect();
+    (!codes.is_empty()).then(|| {
+        say!(
+            "Nothing goes on {sections}, on purpose: the products are compared with it.",
+            sections = section_list(&codes)
+        )
+    })
+}
+
+/// Bare sections have had tape too, and no coat of theirs tells when it comes off.
+pub(in crate::report) fn bare_tape(study: &Study) -> Option<String> {
+    let bare = study.sections_of(Treatment::Bare);
+    let codes: Vec<&str> = bare.map(|(_, section)| section.code.as_str()).collect();
+    (is_taped(study) && !codes.is_empty())
+        .then(|| say!("{sections}: with the last of the coated ones", sections = section_list(&codes)))
 }
 
 /// Every day on which a coat goes on.
@@ -171,19 +193,21 @@ const PULLED: usize = 60;
 fn pull(study: &Study, number: usize) -> Option<StepView> {
     let when = tape_off(study)?;
     let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
-    let coated = study
-        .sections
-        .iter()
-        .filter(|section| matches!(section.treatment, Treatment::Product(_) | Treatment::CarrierOnly));
-    let codes: Vec<String> = coated.map(|section| section.code.clone()).collect();
+    let taped = |section: &&Section| {
+        matches!(section.treatment, Treatment::Product(_) | Treatment::CarrierOnly | Treatment::Bare)
+    };
+    let codes: Vec<String> =
+        study.sections.iter().filter(taped).map(|section| section.code.clone()).collect();
+    let bare = bare_tape(study).map(|text| Entry::new(say!("Tape of bare ones"), text));
     (!codes.is_empty()).then(|| StepView {
         number,
         title: if stated { say!("Check that no tape is left") } else { say!("Pull the tape") }.into(),
         why: say!("Tape that stays on is cut out of a hard coat, and leaves an edge.").into(),
         facts: if stated {
-            Vec::new()
+            bare.into_iter().collect()
         } else {
-            vec![Entry::new(say!("When"), when), Entry::new(say!("How"), pulling())]
+            let how = [Entry::new(say!("When"), when), Entry::new(say!("How"), pulling())];
+            how.into_iter().chain(bare).collect()
         },
         cautions: Vec::new(),
         prose: String::new(),

@@ -14,24 +14,32 @@ use jiff::civil::Date;
 pub(super) fn view(study: &Study, catalog: &Catalog, days: Vec<Date>) -> ClimateView {
     let asked = asked(study);
     let rule = catalog.climate();
-    let mut surface = vec![say!("at least {margin} above the dew point", margin = margin(&asked, catalog))];
+    let margin = margin(&asked, catalog);
+    let mut surface = vec![say!("at least {margin} above the dew point", margin)];
     surface.extend(asked.surface_below.map(|limit| say!("below {limit}", limit = amount(&limit))));
     let degrees = speech::unit(degrees(study));
     ClimateView {
         limits: vec![
             Entry::new(say!("Air, {degrees}", degrees), air(&asked)),
             Entry::new(say!("Humidity, %"), humidity(&asked, catalog)),
-            Entry::new(say!("Dew point, {degrees}", degrees), say!("read off below, or from a meter")),
+            Entry::new(
+                say!("Dew point, {degrees}", degrees),
+                say!("from a meter, or what the table below says less {margin}", margin),
+            ),
             Entry::new(say!("Surface, {degrees}", degrees), surface.join(", ")),
             Entry::new(
                 say!("Surface less dew point, {degrees}", degrees),
-                say!("work it out before the first coat; below the limit stop"),
+                say!("work it out before the first coat; below {margin} stop", margin),
             ),
         ],
         days: if days.len() > 1 { days.into_iter().map(day).collect() } else { Vec::new() },
         times: heads(&[say!("at the start"), say!("midway"), say!("at the end")]),
         coldest: coldest(&asked, catalog),
-        notes: rule.map_or_else(Vec::new, |rule| heads(&[rule.margin_text, rule.humidity_text].map(said))),
+        notes: rule.map_or_else(Vec::new, |rule| {
+            // A study that names its humidity is not told the looser one of the rule beside it.
+            let humidity = asked.humidity.is_none().then_some(rule.humidity_text);
+            std::iter::once(rule.margin_text).chain(humidity).map(|text| said(text).to_owned()).collect()
+        }),
         source: rule.map_or_else(String::new, |rule| said(rule.source.as_str()).to_owned()),
     }
 }

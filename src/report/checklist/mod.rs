@@ -22,6 +22,7 @@ mod view;
 mod work;
 
 pub(super) use amounts::{mix_text, need};
+pub(super) use application::{bare_tape, stays_bare};
 pub(super) use climate::degrees;
 pub(super) use cycles::{begins as cycle_begins, ends as cycles_end};
 pub(super) use facts::{About, facts, title, verb};

@@ -73,7 +73,7 @@ fn one_mistake_is_one_finding() {
         (
             "with soap,  1 part to 200 water",
             "with soap,  3:1",
-            "mix-two-ways: `3:1` does not say which part is the water",
+            "mix-two-ways: `3:1` does not say what its parts are",
         ),
         ("spirit 35 % by volume", "spirit 35 %", "percent-of-what: `35 %` does not say percent of what"),
         ("| bare   cumin  bay", "| control cumin bay", "undefined-name: no product is called `control`"),

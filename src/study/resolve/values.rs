@@ -409,15 +409,22 @@ impl Resolver<'_> {
     fn two_ways(&mut self, span: Span, written: &str, one: &str, other: &str) -> Option<Mix> {
         // Of so unequal parts the larger is the water: nothing is sold to be thinned with a drop of it.
         let ratio = one.parse::<f64>().ok().zip(other.parse::<f64>().ok()).map(|(one, other)| one / other);
-        let help = match ratio {
-            Some(ratio) if ratio <= 0.1 => format!("write `{}`", parts(one, other)),
-            Some(ratio) if ratio >= 10.0 => format!("write `{}`", parts(other, one)),
-            _ => format!("write `{}` or `{}`", parts(one, other), parts(other, one)),
+        let water = format!("`{written}` does not say which part is the water");
+        let (message, help) = match ratio {
+            Some(ratio) if ratio <= 0.1 => (water, format!("write `{} water`", parts(one, other))),
+            Some(ratio) if ratio >= 10.0 => (water, format!("write `{} water`", parts(other, one))),
+            // So near to each other they may be the two parts of a coating too, into which no water may come.
+            _ => (
+                format!("`{written}` does not say what its parts are"),
+                format!(
+                    "write `{}` or `{}`; with a second part that is sold for it, name that: `{} hardener`",
+                    parts(one, other) + " water",
+                    parts(other, one) + " water",
+                    parts(one, other)
+                ),
+            ),
         };
-        self.findings.push(
-            Finding::error("mix-two-ways", span, format!("`{written}` does not say which part is the water"))
-                .help(help),
-        );
+        self.findings.push(Finding::error("mix-two-ways", span, message).help(help));
         None
     }
 }
@@ -452,7 +459,7 @@ fn comma(number: &Num) -> Finding {
 }
 
 fn parts(of: &str, to: &str) -> String {
-    format!("{of} {} to {to} water", if of == "1" { "part" } else { "parts" })
+    format!("{of} {} to {to}", if of == "1" { "part" } else { "parts" })
 }
 
 /// Words that people write for `to` in a range, which reads them as a unit.
