@@ -1,6 +1,5 @@
 //! Printed pages as poppler reads them back: words with their boxes, and the sizes of letters.
 
-use std::collections::BTreeMap;
 use std::path::Path;
 use std::process::Command;
 
@@ -63,45 +62,17 @@ fn number(tag: &str, name: &str) -> f64 {
     rest.split('"').next().unwrap().parse().unwrap()
 }
 
-/// Every size of letters in pt, rounded down to a third, with one of the texts that have it; smallest first. Marks that a test
-/// has put on, which end in x, y or z, are no letters of the page.
+/// Every size of letters in pt, rounded down to a third, with one of the texts that have it; smallest first.
 pub(crate) fn sizes(file: &Path) -> Vec<(f64, String)> {
     // Sizes are told in whole units, three of which make a point at the highest magnification there is.
     let told = run("pdftohtml", &["-xml", "-zoom", "3", "-i", "-hidden", "-q", "-stdout"], file);
-    let mut texts: BTreeMap<&str, &str> = BTreeMap::new();
-    for line in told.lines().map(str::trim).filter(|line| line.starts_with("<text ")) {
-        let (_, font) = line.split_once(" font=\"").unwrap();
-        let (font, text) = font.split_once("\">").unwrap();
-        let text = text.trim_end_matches("</text>");
-        if !is_of_marks(text) {
-            texts.entry(font).or_insert(text);
-        }
-    }
     let mut sizes = Vec::new();
     for line in told.lines().map(str::trim).filter(|line| line.starts_with("<fontspec ")) {
-        if let Some(text) = texts.get(line.split('"').nth(1).unwrap()) {
-            sizes.push((number(line, "size") / 3.0, (*text).to_owned()));
-        }
+        let id = line.split('"').nth(1).unwrap();
+        let font = format!(" font=\"{id}\">");
+        let text = told.lines().find_map(|line| Some(line.split_once(&font)?.1.replace("</text>", "")));
+        sizes.push((number(line, "size") / 3.0, text.unwrap_or_default()));
     }
     sizes.sort_by(|a, b| a.0.total_cmp(&b.0));
     sizes
-}
-
-/// True for `q12x`, `h3y` and several of them in a row.
-fn is_of_marks(text: &str) -> bool {
-    let mut rest = text.trim();
-    while let Some(behind) = rest.strip_prefix(['q', 'h']) {
-        let number = behind.trim_start_matches(|c: char| c.is_ascii_digit());
-        match number.strip_prefix(['x', 'y', 'z']) {
-            Some(next) if number.len() < behind.len() => rest = next.trim_start(),
-            _ => return false,
-        }
-    }
-    rest.is_empty()
-}
-
-#[test]
-fn marks_are_told_from_letters() {
-    assert!(["q12x", "h3y", "q1xh2z", "q1x q2x"].into_iter().all(is_of_marks));
-    assert!(!["q12", "hx", "q1x and", "3 h"].into_iter().any(is_of_marks));
 }

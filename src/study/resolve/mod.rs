@@ -20,6 +20,7 @@ mod record_file;
 mod record_pages;
 mod record_words;
 mod records;
+mod said_once;
 mod specimens;
 mod steps;
 mod supplied;
@@ -73,6 +74,7 @@ pub fn resolve_with(
         round_names_lost: false,
     };
     resolver.once_only();
+    resolver.said_once();
     resolver.language();
     resolver.head();
     // What is taken by default is said in the language of the pages; findings are always English.

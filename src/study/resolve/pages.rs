@@ -154,9 +154,9 @@ pub static PAGES: &[Page] = &[
     page(
         "clause-twice",
         [
-            "One step says the same thing twice.",
+            "One step says the same thing twice, or one thing has two lines that begin alike.",
             "The second would replace the first without a word.",
-            "Keep one of them, or write two steps.",
+            "Keep one of them; what is done twice has two steps.",
         ],
         [
             "prep\n    wash with soap, rinse\n    decontaminate with iron-off for 5 min, for 6 min, rinse\n    dry\n",
