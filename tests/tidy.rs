@@ -400,6 +400,7 @@ fn no_measure_of_the_catalog_needs_code() {
         "src/checks/names/film_gauge_for_thin_coat.rs film",
         "src/checks/prep/film.rs film",
         "src/study/resolve/panel.rs film",
+        "src/study/resolve/said_once.rs film",
         "src/syntax/blocks.rs film",
         "src/syntax/slips.rs film",
         "src/checks/prep/film.rs moisture",
