@@ -211,7 +211,7 @@ fn baseline(study: &Study) -> RoundId {
 }
 
 fn change(readings: &Readings, cell: &Cell, baseline: RoundId) -> Option<f64> {
-    Some(cell.kept.mean? - readings.cell(cell.section, baseline, cell.measure)?.kept.mean?)
+    Some(cell.kept.mean()? - readings.cell(cell.section, baseline, cell.measure)?.kept.mean()?)
 }
 
 /// For each round and measure: every product against bare by Welch, with Holm over the products.
@@ -281,7 +281,8 @@ fn cells(study: &Study, readings: &Readings, list: &[Cell], limits: &Limits) -> 
     let baseline = baseline(study);
     let mut page = String::with_capacity(list.len() * 170);
     for cell in list {
-        let Summary { n, mean, sd, min, max } = cell.kept;
+        let Summary { n, min, max, .. } = cell.kept;
+        let (mean, sd) = (cell.kept.mean(), cell.kept.sd());
         let (half, limit) = limits.0[n as usize];
         for (before, text) in [
             ("<tr><td>", study.sections[cell.section.index()].code.as_str()),

@@ -56,8 +56,8 @@ pub(super) fn level(
     if matches!(context.study.measure(frame.measure).kind, MeasureKind::Rating(_)) {
         return rated(context, cell, taken);
     }
-    let mean = values.mean.filter(|mean| mean.abs() < LARGEST).ok_or(Missing::TooLarge)?;
-    let sd = values.sd.filter(|sd| sd.is_finite());
+    let mean = values.mean().filter(|mean| mean.abs() < LARGEST).ok_or(Missing::TooLarge)?;
+    let sd = values.sd();
     Ok(SectionMean { n: values.n, mean, sd, uncertainty: uncertainty(frame, values.n, sd) })
 }
 

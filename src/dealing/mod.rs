@@ -84,7 +84,7 @@ fn by_level(
     }
     let level = |id: SectionId| {
         let cell = readings.cell(id, blocks.round, blocks.measure)?;
-        cell.kept.mean
+        cell.kept.mean()
     };
     let unread: Vec<SectionId> = open.iter().copied().filter(|&id| level(id).is_none()).collect();
     if !unread.is_empty() {

@@ -3,7 +3,6 @@
 use super::hands::{hands, together};
 use super::model::{Apart, ApartCell, Cell, Context, Kind, Packed, Readings, Refused, Summary};
 use super::stage::{Own, Pile, Shape, Stage, small};
-use crate::stats::summary;
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -298,12 +297,5 @@ pub(super) fn summary_of(list: impl Iterator<Item = f64>, values: &mut Vec<f64>)
     values.clear();
     values.extend(list);
     values.sort_unstable_by(f64::total_cmp);
-    let (mean, sd) = summary::of_sorted(values);
-    Summary {
-        n: small(values.len()),
-        mean,
-        sd,
-        min: values.first().copied().unwrap_or_default(),
-        max: values.last().copied().unwrap_or_default(),
-    }
+    Summary::of_sorted(values)
 }

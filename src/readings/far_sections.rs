@@ -48,7 +48,7 @@ fn of_measure(study: &Study, readings: &Readings, id: MeasureId) -> Vec<FarSecti
         .filter(|(_, cell)| {
             study.round(cell.round).date().is_none_or(|day| !has_ended(study, cell.section, day))
         })
-        .filter_map(|(at, cell)| Some(((cell.round, cell.section), (at, cell, cell.kept.mean?))))
+        .filter_map(|(at, cell)| Some(((cell.round, cell.section), (at, cell, cell.kept.mean()?))))
         .collect();
     let alike = alike(study, &means);
     let twins = |cell: &Cell, mean: f64| Twins::of(alike.get(&treated(study, cell))?, mean);

@@ -2,6 +2,7 @@
 
 use super::climate::{Climate, CoatHour, coat_hours};
 use crate::diag::Place;
+use crate::stats::summary;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::text::{FileId, Span};
 use jiff::civil::Date;
@@ -47,18 +48,47 @@ pub struct Reading<'r> {
 }
 
 /// Number, mean and spread of a set of values, in the unit of the measure.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Summary {
     /// How many values.
     pub n: u32,
-    /// Mean; `None` without values.
-    pub mean: Option<f64>,
-    /// Standard deviation with divisor n - 1; `None` below two values.
-    pub sd: Option<f64>,
     /// Smallest value; 0 without values.
     pub min: f64,
     /// Largest value; 0 without values.
     pub max: f64,
+    // Infinite where there is none: a cell has two summaries, and an option would take a word more for each number.
+    mean: f64,
+    sd: f64,
+}
+
+impl Default for Summary {
+    fn default() -> Self {
+        Self::of_sorted(&[])
+    }
+}
+
+impl Summary {
+    /// Of values in rising order.
+    pub(super) fn of_sorted(values: &[f64]) -> Self {
+        let (mean, sd) = summary::of_sorted(values);
+        Self {
+            n: u32::try_from(values.len()).unwrap_or(u32::MAX),
+            min: values.first().copied().unwrap_or_default(),
+            max: values.last().copied().unwrap_or_default(),
+            mean: mean.unwrap_or(f64::INFINITY),
+            sd: sd.unwrap_or(f64::INFINITY),
+        }
+    }
+
+    /// Mean; `None` without values, and where they are too large for one.
+    pub fn mean(&self) -> Option<f64> {
+        Some(self.mean).filter(|mean| mean.is_finite())
+    }
+
+    /// Standard deviation with divisor n - 1; `None` below two values, and where they are too large for one.
+    pub fn sd(&self) -> Option<f64> {
+        Some(self.sd).filter(|sd| sd.is_finite())
+    }
 }
 
 /// One measure on one section in one round.

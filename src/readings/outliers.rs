@@ -126,8 +126,8 @@ pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
             let one = critical.entry(n).or_insert_with(|| grubbs::critical_value(n as usize, LEVEL));
             let kept = &cell.kept;
             let statistic = kept
-                .mean
-                .zip(kept.sd)
+                .mean()
+                .zip(kept.sd())
                 .and_then(|(mean, sd)| grubbs::statistic(mean, sd, (kept.min, kept.max)));
             statistic.zip(*one).filter(|(statistic, critical)| statistic > critical)
         };
@@ -205,7 +205,7 @@ fn mark(
 fn limits(study: &Study, readings: &Readings) -> Vec<Option<Limit>> {
     let mut pools: Vec<Option<(f64, u32)>> = vec![None; study.measures.len()];
     for cell in readings.cells() {
-        if let (Some(sd), Some(pool)) = (cell.kept.sd, pools.get_mut(cell.measure.index())) {
+        if let (Some(sd), Some(pool)) = (cell.kept.sd(), pools.get_mut(cell.measure.index())) {
             let (squares, df) = pool.unwrap_or_default();
             let own = cell.kept.n - 1;
             *pool = Some((squares + sd * sd * f64::from(own), df + own));
@@ -220,7 +220,7 @@ fn limits(study: &Study, readings: &Readings) -> Vec<Option<Limit>> {
 fn usual(study: &Study, readings: &Readings) -> Vec<f64> {
     let mut spreads: Vec<Vec<f64>> = vec![Vec::new(); study.measures.len()];
     for cell in readings.cells() {
-        if let (Some(sd), Some(own)) = (cell.kept.sd, spreads.get_mut(cell.measure.index())) {
+        if let (Some(sd), Some(own)) = (cell.kept.sd(), spreads.get_mut(cell.measure.index())) {
             own.push(sd);
         }
     }

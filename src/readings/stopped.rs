@@ -22,7 +22,7 @@ impl Readings {
     /// The median of marks, since a rating has no mean; the mean of anything else.
     fn middle(&self, study: &Study, cell: &Cell) -> Option<f64> {
         if !matches!(study.measure(cell.measure).kind, MeasureKind::Rating(_)) {
-            return cell.kept.mean;
+            return cell.kept.mean();
         }
         let counts = self.of(cell).filter(|reading| reading.left_out.is_none());
         summary::median(&counts.filter_map(|reading| reading.value.number()).collect::<Vec<f64>>())

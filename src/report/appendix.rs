@@ -231,8 +231,8 @@ fn several(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Styl
             Figure::from(names::treatment(study, study.section(cell.section).treatment)),
             Figure::from(cell.kept.n.to_string()),
             Figure::from(values(material, cell)),
-            cell.kept.mean.map_or_else(Figure::none, |mean| extra(mean, style)),
-            cell.kept.sd.map_or_else(Figure::none, |sd| extra(sd, style)),
+            cell.kept.mean().map_or_else(Figure::none, |mean| extra(mean, style)),
+            cell.kept.sd().map_or_else(Figure::none, |sd| extra(sd, style)),
             uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
         ];
         if own_days {

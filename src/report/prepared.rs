@@ -93,7 +93,7 @@ fn words_of(material: &Material<'_>, apart: &ApartCell) -> String {
     } else {
         numbers::with_unit(&typed.join(" "), style.unit)
     };
-    let mean = summary.mean.filter(|_| typed.len() > 1);
+    let mean = summary.mean().filter(|_| typed.len() > 1);
     let mean = mean.map(|mean| say!("mean {mean}", mean = style.value(mean).text));
     let words =
         [Some(count(typed.len(), "reading")), mean].into_iter().flatten().collect::<Vec<String>>().join(", ");

@@ -59,12 +59,12 @@ fn cells<'a>(
     series
         .into_iter()
         .filter_map(|series| cell(series.section))
-        .filter(|cell| cell.kept.mean.is_some())
+        .filter(|cell| cell.kept.mean().is_some())
         .collect()
 }
 
 fn farthest(cell: &Cell) -> f64 {
-    cell.kept.mean.map_or(0.0, |mean| (cell.kept.max - mean).max(mean - cell.kept.min))
+    cell.kept.mean().map_or(0.0, |mean| (cell.kept.max - mean).max(mean - cell.kept.min))
 }
 
 fn rows(material: &Material<'_>, ranking: &Ranking, cells: &[&Cell]) -> Vec<SpreadRow> {
@@ -83,7 +83,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, cells: &[&Cell]) -> Vec<Spre
             first,
             mark: (own != Treatment::Bare).then(|| ranking.mark(own)),
             code: names::section(material.study, cell.section).to_owned(),
-            mean: cell.kept.mean?,
+            mean: cell.kept.mean()?,
             readings: readings(false).collect(),
             left_out: readings(true).map(|value| (value, style.bare(value))).collect(),
         })

@@ -52,7 +52,7 @@ fn tiles_and_the_panel_are_kept_apart_from_sections() {
     assert_eq!(at, [Apart::Tile(RoundId::new(0)), Apart::Prep(0), Apart::Prep(2)]);
     assert_eq!(values(&readings, 0), [(1, 91.2), (2, 91.4)]);
     assert_eq!(values(&readings, 2), [(1, 115.0), (3, 114.0)]);
-    assert_eq!(readings.apart()[1].numbers().mean, Some(119.5));
+    assert_eq!(readings.apart()[1].numbers().mean(), Some(119.5));
 }
 
 #[test]

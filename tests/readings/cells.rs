@@ -12,7 +12,7 @@ fn a_hand_worked_cell() {
          2026-03-11,fresh,A2,gloss-20,16\n2026-03-13,fresh,A2,gloss-20,7\n",
     );
     let cell = cell(&readings, 1, 1, 0);
-    assert_eq!((cell.kept.n, cell.kept.mean, cell.kept.sd), (4, Some(10.0), Some(30.0_f64.sqrt())));
+    assert_eq!((cell.kept.n, cell.kept.mean(), cell.kept.sd()), (4, Some(10.0), Some(30.0_f64.sqrt())));
     assert_eq!((cell.kept.min, cell.kept.max), (4.0, 16.0));
     let days = (jiff::civil::date(2026, 3, 11), jiff::civil::date(2026, 3, 13));
     assert_eq!(cell.dates, Some(days));
@@ -33,8 +33,8 @@ fn next(state: &mut u64) -> usize {
 /// Cells without the places of their readings.
 fn numbers(readings: &Readings) -> Vec<String> {
     let shown = |cell: &Cell| {
-        let bits =
-            [cell.kept, cell.all].map(|one| (one.n, one.mean.map(f64::to_bits), one.sd.map(f64::to_bits)));
+        let bits = [cell.kept, cell.all]
+            .map(|one| (one.n, one.mean().map(f64::to_bits), one.sd().map(f64::to_bits)));
         format!(
             "{:?} {bits:?} {} {} {} {:?} {:?} {:?}",
             (cell.section, cell.round, cell.measure),
@@ -91,7 +91,7 @@ fn equal_rows_are_all_kept() {
     let row = "2026-03-11,fresh,A1,gloss-20,88.4\n";
     let readings = read_sound(&format!("date,round,section,measure,value\n{}", row.repeat(5)));
     let cell = cell(&readings, 0, 1, 0);
-    assert_eq!((cell.kept.n, cell.kept.mean, cell.kept.sd), (5, Some(88.4), Some(0.0)));
+    assert_eq!((cell.kept.n, cell.kept.mean(), cell.kept.sd()), (5, Some(88.4), Some(0.0)));
     let numbers: Vec<u32> = readings.of(&cell).map(|one| one.number).collect();
     assert_eq!(numbers, [1, 2, 3, 4, 5]);
 }
@@ -111,7 +111,7 @@ fn several_files_fill_the_same_cells_and_one_may_be_absent() {
     let (readings, findings) = read(&own, &inputs);
     assert!(findings.is_empty(), "{findings:?}");
     let cell = cell(&readings, 0, 1, 0);
-    assert_eq!(cell.kept.mean, Some(85.0));
+    assert_eq!(cell.kept.mean(), Some(85.0));
     let places: Vec<(FileId, u32)> = readings.of(&cell).map(|one| (one.place.file, one.number)).collect();
     assert_eq!(places, [(FileId(1), 1), (FileId(2), 1)]);
     let present: Vec<bool> = readings.files.iter().map(|state| state.file.is_some()).collect();
@@ -127,6 +127,6 @@ fn a_study_too_large_for_a_plain_table_has_the_same_cells() {
     let (readings, findings) = read_bytes(&own, text.as_bytes());
     assert!(findings.is_empty(), "{findings:?}");
     assert_eq!(readings.cells().len(), 2);
-    assert_eq!(cell(&readings, 7, 299_999, 1).kept.mean, Some(71.0));
-    assert_eq!(cell(&readings, 0, 0, 0).kept.mean, Some(80.0));
+    assert_eq!(cell(&readings, 7, 299_999, 1).kept.mean(), Some(71.0));
+    assert_eq!(cell(&readings, 0, 0, 0).kept.mean(), Some(80.0));
 }

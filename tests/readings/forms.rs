@@ -44,7 +44,7 @@ fn headings_go_by_older_words_and_by_those_that_the_study_gives() {
     let text = "date,round,feld,measure,WERT\n2026-03-11,fresh,B4,film,62\n";
     let (readings, findings) = read_bytes(&own, text.as_bytes());
     assert_eq!((readings.len(), findings.len()), (1, 0), "{findings:?}");
-    assert_eq!(cell(&readings, 7, 1, 1).kept.mean, Some(62.0));
+    assert_eq!(cell(&readings, 7, 1, 1).kept.mean(), Some(62.0));
 }
 
 #[test]
@@ -78,7 +78,7 @@ fn what_was_not_read_is_never_zero() {
     assert_eq!(values(&readings, 0), [Value::BelowGauge(0.5), not, not, not, Value::Taken(2.0)]);
     let cell = cell(&readings, 0, 1, 0);
     // A blank does not say that it was not taken.
-    assert_eq!((cell.kept.n, cell.kept.mean, cell.below_gauge, cell.not_taken), (1, Some(2.0), 1, 2));
+    assert_eq!((cell.kept.n, cell.kept.mean(), cell.below_gauge, cell.not_taken), (1, Some(2.0), 1, 2));
     assert_eq!(cell.count(), 2);
 }
 
@@ -132,5 +132,5 @@ fn a_decimal_comma_is_taken_between_semicolons_and_said_once() {
 #[test]
 fn gloss_above_a_hundred_is_legal() {
     let readings = read_sound("date,round,section,measure,value\n2026-03-11,fresh,A1,gloss-20,104.2\n");
-    assert_eq!(cell(&readings, 0, 1, 0).kept.mean, Some(104.2));
+    assert_eq!(cell(&readings, 0, 1, 0).kept.mean(), Some(104.2));
 }

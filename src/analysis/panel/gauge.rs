@@ -31,10 +31,10 @@ pub(super) fn drift(context: &Context<'_>, frame: &Frame) -> Option<Drift> {
     // Which of several gauges read its tile is not known.
     let declared = declared.next().filter(|_| declared.next().is_none());
     let first = tiles.first()?.1.numbers();
-    let (first_mean, first_n) = (first.mean?, f64::from(first.n));
+    let (first_mean, first_n) = (first.mean()?, f64::from(first.n));
     let at = tiles.iter().enumerate().filter_map(|(place, (round, apart))| {
         let numbers = apart.numbers();
-        let mean = numbers.mean?;
+        let mean = numbers.mean()?;
         let standard = scatter.map(|sd| sd * (1.0 / f64::from(numbers.n) + 1.0 / first_n).sqrt());
         Some(TileAt {
             round: *round,

@@ -68,7 +68,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
 /// What one section gives at a round.
 fn value(readings: &Readings, made: &Made, (section, round): (SectionId, RoundId)) -> Option<f64> {
     let &[first, second] = made.parts.as_slice() else { return None };
-    let mean = |part| readings.cell(section, round, part)?.kept.mean;
+    let mean = |part| readings.cell(section, round, part)?.kept.mean();
     let difference = mean(first)? - mean(second)?;
     Some(if made.making == Making::Gain { -difference } else { difference })
 }

@@ -101,7 +101,7 @@ fn slip(study: &Study, readings: &Readings, (round, apart): (RoundId, &ApartCell
 fn gross(study: &Study, readings: &Readings, (round, apart): (RoundId, &ApartCell)) -> Option<Finding> {
     let id = apart.measure();
     let limit = study.gauge_limit(id)?;
-    let mean = apart.numbers().mean?;
+    let mean = apart.numbers().mean()?;
     let value = |gauge: &Gauge| gauge.tile.and_then(|tile| tile.value_for(study.measure(id)));
     let mut declared = study.gauges_of(id).filter_map(value);
     let declared = declared.next().filter(|_| declared.next().is_none());
@@ -109,7 +109,7 @@ fn gross(study: &Study, readings: &Readings, (round, apart): (RoundId, &ApartCel
         .apart()
         .iter()
         .filter(|other| matches!(other.at, Apart::Tile(own) if own != round) && other.measure() == id);
-    let others: Vec<f64> = rounds.filter_map(|other| other.numbers().mean).collect();
+    let others: Vec<f64> = rounds.filter_map(|other| other.numbers().mean()).collect();
     // Of two rounds that differ nothing tells which is wrong.
     let expected = declared.or_else(|| (others.len() > 1).then(|| median(&others)).flatten())?;
     if (mean - expected).abs() <= GROSS * limit {
