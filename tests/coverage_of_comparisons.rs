@@ -260,7 +260,7 @@ fn what_a_plan_tells_apart_is_told_apart_in_eighty_of_a_hundred_studies() {
         let room = Room::even(products, sections, bare);
         let (to_bare, between) = (room.smallest().unwrap(), room.smallest_between().unwrap());
         let df = (products * (sections - 1) + bare - 1) as f64;
-        let range = StudentizedRange::new(products).unwrap().critical_value(0.05, df).unwrap();
+        let range = StudentizedRange::of(products).unwrap().critical_value(0.05, df).unwrap();
         let mut random = Generator::new(seed);
         let mut solved = Solved::default();
         let (mut from_bare, mut from_other) = (0, 0);

@@ -53,7 +53,7 @@ struct Critical {
 impl Critical {
     fn new(groups: usize, one: usize, other: usize) -> Option<Self> {
         let fewest = one.min(other).checked_sub(1).filter(|&df| df > 0)?;
-        let range = StudentizedRange::new(groups)?;
+        let range = StudentizedRange::of(groups)?;
         let (first, last) = (1.0 / (one + other - 2) as f64, 1.0 / fewest as f64);
         let step = (last - first) / (NODES - 1) as f64;
         let value = |at: usize| {

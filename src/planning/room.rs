@@ -178,7 +178,7 @@ impl Room {
             return own::smallest(self.products.len(), one, other);
         }
         let df = self.df as f64;
-        let critical = StudentizedRange::new(self.products.len())?.critical_value(0.05, df)?;
+        let critical = StudentizedRange::of(self.products.len())?.critical_value(0.05, df)?;
         let shift = shift(critical / std::f64::consts::SQRT_2, df)?;
         Some(shift * (1.0 / one as f64 + 1.0 / other as f64).sqrt())
     }

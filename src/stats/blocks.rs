@@ -153,7 +153,7 @@ impl WithinBlocks {
     /// incomplete blocks, and is a little on the safe side elsewhere: Kramer (1957), Biometrics 13, 13-18. `None` where the spread
     /// carries no test.
     pub fn all_pairs(&self, among: &[(usize, f64)], spread: Spread, confidence: f64) -> Option<Vec<Pair>> {
-        let range = StudentizedRange::new(among.len())?;
+        let range = StudentizedRange::of(among.len())?;
         if !spread.is_usable() {
             return None;
         }

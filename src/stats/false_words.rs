@@ -48,7 +48,7 @@ pub fn though_alike(
     let ns: Vec<usize> = [alike.products, alike.others].concat();
     let apart = |i: usize, j: usize| (1.0 / ns[i] as f64 + 1.0 / ns[j] as f64).sqrt();
     let leads = critical_values(alike.products, alpha, df, solved)?;
-    let range = StudentizedRange::new(products)?.critical_value(alpha, df)? / std::f64::consts::SQRT_2;
+    let range = StudentizedRange::of(products)?.critical_value(alpha, df)? / std::f64::consts::SQRT_2;
     let to_bare = match alike.bare {
         Some(bare) => Some((bare, solved.family(&ns, bare, Sides::Two, alpha, df)?.critical)),
         None => None,

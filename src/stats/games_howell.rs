@@ -22,7 +22,7 @@ pub fn pairs_among<G: AsRef<[f64]>>(
 ) -> Option<Vec<Pair>> {
     let groups: Option<Vec<Group>> = groups.iter().map(|group| Group::of(group.as_ref())).collect();
     let groups = groups?;
-    let range = StudentizedRange::new(groups.len())?;
+    let range = StudentizedRange::of(groups.len())?;
     pairs_of(groups.len())
         .filter(|&(one, other)| judged(one) && judged(other))
         .map(|(one, other)| {

@@ -5,6 +5,7 @@ use super::quadrature::{gauss_legendre, panels};
 use super::roots::root;
 use super::scale::{KNOWN_DF, REACH, ScaleIntegral, repeated};
 use super::tabled::TabledTail;
+use std::sync::{Arc, OnceLock};
 
 /// Nodes on one panel of the integral over the largest mean.
 const PANEL_ORDER: usize = 16;
@@ -30,6 +31,13 @@ pub struct StudentizedRange {
     known_spread: TabledTail,
 }
 
+/// Ranges of fewer means than this are kept for as long as the program runs.
+const KEPT: usize = 128;
+
+/// What was worked out of a range so far. A range depends on its number of means alone, so that whoever asks is given the same; a study
+/// asks for one at each round of each measure, and its table costs far more than what is read off it.
+static KNOWN: [OnceLock<Arc<StudentizedRange>>; KEPT] = [const { OnceLock::new() }; KEPT];
+
 #[derive(Clone, Copy, Debug)]
 struct Place {
     z: f64,
@@ -40,7 +48,16 @@ struct Place {
 
 impl StudentizedRange {
     /// The distribution for `k` means; `None` below two.
-    pub fn new(k: usize) -> Option<Self> {
+    pub fn of(k: usize) -> Option<Arc<Self>> {
+        let Some(known) = KNOWN.get(k) else { return Self::new(k).map(Arc::new) };
+        if let Some(range) = known.get() {
+            return Some(Arc::clone(range));
+        }
+        let range = Arc::new(Self::new(k)?);
+        Some(Arc::clone(known.get_or_init(|| range)))
+    }
+
+    fn new(k: usize) -> Option<Self> {
         if k < 2 {
             return None;
         }
@@ -110,8 +127,8 @@ mod tests {
     use super::super::distributions::t_tail;
     use super::*;
 
-    fn range(k: usize) -> StudentizedRange {
-        StudentizedRange::new(k).unwrap()
+    fn range(k: usize) -> Arc<StudentizedRange> {
+        StudentizedRange::of(k).unwrap()
     }
 
     #[test]
@@ -170,7 +187,7 @@ mod tests {
 
     #[test]
     fn arguments_outside_the_range_give_nothing() {
-        assert!(StudentizedRange::new(1).is_none());
+        assert!(StudentizedRange::of(0).is_none() && StudentizedRange::of(1).is_none());
         let three = range(3);
         for (q, df) in [(f64::NAN, 4.0), (-1.0, 4.0), (1.0, 0.5), (1.0, f64::NAN)] {
             assert_eq!(three.tail(q, df), None);

@@ -12,7 +12,7 @@ use super::{GroupMean, Pair, Spread, pairs_of};
 /// degree of freedom, or `confidence` is not between 0 and 1.
 pub fn all_pairs(groups: &[GroupMean], spread: Spread, confidence: f64) -> Option<Vec<Pair>> {
     let sound = |group: &GroupMean| group.n > 0 && group.mean.is_finite();
-    let range = StudentizedRange::new(groups.len())?;
+    let range = StudentizedRange::of(groups.len())?;
     if !spread.is_usable() || !groups.iter().all(sound) {
         return None;
     }

@@ -26,7 +26,7 @@ fn tails_of_the_studentised_range_agree_with_another_program() {
     let truth: Tails = read(include_str!("studentized_range.toml"));
     assert_eq!(truth.tail.len(), 12);
     for row in &truth.tail {
-        let range = StudentizedRange::new(row.k).unwrap();
+        let range = StudentizedRange::of(row.k).unwrap();
         let what = format!("q {} of {} at {} df", row.q, row.k, row.df);
         near(&what, range.tail(row.q, row.df).unwrap(), row.chance, (truth.relative, 0.0));
     }
@@ -37,7 +37,7 @@ fn upper_points_of_the_studentised_range_agree_with_the_table() {
     let mut checked = 0;
     for row in rows(include_str!("studentized_range.csv")) {
         for (index, &expected) in row[2..].iter().enumerate() {
-            let range = StudentizedRange::new(index + 2).unwrap();
+            let range = StudentizedRange::of(index + 2).unwrap();
             near("upper point", range.critical_value(row[0], row[1]).unwrap(), expected, (0.0, 5.000_001e-4));
             checked += 1;
         }
@@ -88,7 +88,7 @@ fn check_common_spread(study: &Study, truth: &Studies) {
     let spread = pooled_spread(&study.groups).unwrap();
     near(&study.name, spread.df, study.df, (0.0, 0.0));
     near(&study.name, spread.sd.powi(2), study.mean_square, tolerance);
-    let range = StudentizedRange::new(study.groups.len()).unwrap();
+    let range = StudentizedRange::of(study.groups.len()).unwrap();
     near(&study.name, range.critical_value(0.05, spread.df).unwrap(), study.critical, tolerance);
     let groups: Vec<GroupMean> = study.groups.iter().map(|values| group_mean(values)).collect();
     let found = tukey::all_pairs(&groups, spread, 0.95).unwrap();
