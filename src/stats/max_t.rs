@@ -4,7 +4,7 @@ use super::distributions::{normal_density, normal_tail, t_quantile};
 use super::quadrature::{Rule, gauss_legendre, panels};
 use super::roots::root;
 use super::scale::{KNOWN_DF, REACH, ScaleIntegral, either, repeated};
-use super::tabled::TabledTail;
+use super::tabled::{FINE, TabledTail};
 
 /// Nodes on one panel of the integral over the common normal variable.
 const PANEL_ORDER: usize = 16;
@@ -66,7 +66,7 @@ impl MaxT {
             groups: ns.len(),
             panel: gauss_legendre(PANEL_ORDER),
             scale: ScaleIntegral::new(),
-            known_spread: TabledTail::new(0.5, TABLED),
+            known_spread: TabledTail::new(0.5, TABLED, FINE),
         })
     }
 

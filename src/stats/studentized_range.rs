@@ -4,7 +4,7 @@ use super::distributions::{normal_density, normal_tail, t_quantile};
 use super::quadrature::{gauss_legendre, panels};
 use super::roots::root;
 use super::scale::{KNOWN_DF, REACH, ScaleIntegral, repeated};
-use super::tabled::TabledTail;
+use super::tabled::{FINE, TabledTail};
 use std::sync::{Arc, OnceLock};
 
 /// Nodes on one panel of the integral over the largest mean.
@@ -68,7 +68,7 @@ impl StudentizedRange {
             Place { z, below, weight: weight * k as f64 * normal_density(z) * below.powi(others) }
         };
         let largest = rule.into_iter().map(place).collect();
-        let (scale, known_spread) = (ScaleIntegral::new(), TabledTail::new(0.25, TABLED));
+        let (scale, known_spread) = (ScaleIntegral::new(), TabledTail::new(0.25, TABLED, FINE));
         Some(Self { k, largest, scale, known_spread })
     }
 

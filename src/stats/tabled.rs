@@ -3,10 +3,13 @@
 use std::f64::consts::PI;
 use std::sync::OnceLock;
 
-/// Nodes of a panel. With panels of this width the polynomial agrees with the tail to about 13 digits, for up to
-/// hundreds of comparisons; a test compares the two.
+/// Nodes of a panel.
 const NODES: usize = 18;
-const WIDTH: f64 = 0.5;
+/// With panels of this width the polynomial agrees with the tail to about 13 digits, for up to hundreds of comparisons; a test
+/// compares the two.
+pub(super) const FINE: f64 = 0.5;
+/// With panels of this width it agrees to about 10 digits, where the tail itself is known to no more.
+pub(super) const COARSE: f64 = 1.0;
 
 /// A tail that falls about as exp(-`fall` u^2) for positive u, on the panels of [-`reach`, `reach`].
 ///
@@ -18,6 +21,7 @@ const WIDTH: f64 = 0.5;
 pub(super) struct TabledTail {
     fall: f64,
     reach: f64,
+    width: f64,
     panels: Vec<OnceLock<[f64; NODES]>>,
     points: [Point; NODES],
 }
@@ -30,26 +34,26 @@ struct Point {
 }
 
 impl TabledTail {
-    /// An empty table. `reach` is in units of the argument; beyond it every value is computed.
-    pub(super) fn new(fall: f64, reach: f64) -> Self {
-        let panels = vec![OnceLock::new(); whole((2.0 * reach / WIDTH).ceil())];
-        Self { fall, reach, panels, points: std::array::from_fn(point) }
+    /// An empty table. `reach` and the `width` of a panel are in units of the argument; beyond its reach every value is computed.
+    pub(super) fn new(fall: f64, reach: f64, width: f64) -> Self {
+        let panels = vec![OnceLock::new(); whole((2.0 * reach / width).ceil())];
+        Self { fall, reach, width, panels, points: std::array::from_fn(point) }
     }
 
     /// The tail at `u`, from `exact` where its panel is not known yet.
     pub(super) fn at(&self, u: f64, exact: impl Fn(f64) -> f64) -> f64 {
-        let place = (u + self.reach) / WIDTH;
+        let place = (u + self.reach) / self.width;
         let Some(panel) = self.panels.get(whole(place)).filter(|_| place >= 0.0) else {
             return exact(u);
         };
-        let middle = (place.floor() + 0.5) * WIDTH - self.reach;
+        let middle = (place.floor() + 0.5) * self.width - self.reach;
         let values = panel.get_or_init(|| {
             self.points.map(|point| {
-                let u = middle + WIDTH / 2.0 * point.at;
+                let u = middle + self.width / 2.0 * point.at;
                 exact(u) / self.bell(u)
             })
         });
-        self.between(values, 2.0 * (u - middle) / WIDTH) * self.bell(u)
+        self.between(values, 2.0 * (u - middle) / self.width) * self.bell(u)
     }
 
     /// What the tail is divided by to be nearly constant on a panel.

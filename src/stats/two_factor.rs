@@ -4,10 +4,13 @@ use super::distributions::{normal_density, normal_tail, t_quantile};
 use super::quadrature::{Rule, gauss_legendre, panels};
 use super::roots::root;
 use super::scale::{KNOWN_DF, REACH, ScaleIntegral, either};
+use super::tabled::{COARSE, TabledTail};
 
 /// Nodes on one panel of the integrals over the two normal variables.
 const PANEL_ORDER: usize = 8;
 const SCALE_ORDER: usize = 24;
+/// Up to here a tail of a normal variable is well above the smallest number.
+const TABLED: f64 = 36.0;
 
 /// What a comparison has of its own and of the two shared variables, as shares of its variance that sum to 1.
 #[derive(Clone, Copy, Debug)]
@@ -31,6 +34,7 @@ pub(super) struct TwoFactor {
     first: Rule,
     second: Rule,
     scale: ScaleIntegral,
+    known_spread: TabledTail,
 }
 
 impl TwoFactor {
@@ -51,6 +55,7 @@ impl TwoFactor {
             // The integrand does not change where both variables change their sign.
             second: panels(&rule, 0.0, REACH, width(|part| part.second)),
             scale: ScaleIntegral::of_order(SCALE_ORDER),
+            known_spread: TabledTail::new(0.5, TABLED, COARSE),
             parts,
         })
     }
@@ -64,7 +69,8 @@ impl TwoFactor {
         let chance = if df > KNOWN_DF {
             self.normal_tail(t)
         } else {
-            self.scale.over(t, df, |scale| self.normal_tail(t * scale))
+            let of_scale = |scale: f64| self.known_spread.at(t * scale, |u| self.normal_tail(u));
+            self.scale.over(t, df, of_scale)
         };
         Some(chance.clamp(0.0, 1.0))
     }
@@ -118,6 +124,21 @@ mod tests {
             second,
         };
         shared.iter().map(of).collect()
+    }
+
+    #[test]
+    fn a_tabled_tail_is_the_tail() {
+        for shared in
+            [vec![(0.6, -0.5)], vec![(0.5, 0.6), (0.5, -0.4), (0.7, 0.1), (0.3, -0.7)], vec![(0.7, 0.2); 12]]
+        {
+            let family = TwoFactor::new(parts(&shared)).unwrap();
+            for step in 0..90 {
+                let u = 0.137 * f64::from(step);
+                let exact = family.normal_tail(u);
+                let tabled = family.known_spread.at(u, |u| family.normal_tail(u));
+                assert!((tabled - exact).abs() < 1e-9 * exact, "{shared:?}, {u}: {tabled:e} for {exact:e}");
+            }
+        }
     }
 
     #[test]
