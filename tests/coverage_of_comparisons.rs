@@ -222,34 +222,37 @@ fn intervals_of_single_means_hold_them_in_ninety_five_percent_of_studies() {
 #[test]
 #[ignore = "slow proof, run in release by .ci/run"]
 fn adjusted_intervals_hold_all_differences_in_ninety_five_percent_of_studies() {
-    for (at, layout) in LAYOUTS.iter().enumerate().skip(1) {
-        let mut widths = (0.0, 0.0);
-        let mut solved = Solved::default();
-        let control = layout.products.len();
-        let mut random = Generator::new(71 + at as u64);
-        let studies = 400;
-        let hold = (0..studies).filter(|_| {
-            let sections = simulated(&mut random, layout);
-            let found = adjust(&sections).unwrap().against(control, 0.95).unwrap();
-            let (_, mut means, spread) = changes_of(&sections);
-            let bare = means.pop().unwrap();
-            let plain = against_control(&means, bare, spread, 0.95, &mut solved).unwrap();
-            widths.0 += found.iter().map(|one| one.high - one.low).sum::<f64>();
-            widths.1 += plain.iter().map(|one| one.high - one.low).sum::<f64>();
-            found.iter().all(|one| {
-                let difference = truth(one.group) - BARE;
-                one.low <= difference && difference <= one.high
-            })
-        });
-        let share = 100.0 * hold.count() as f64 / f64::from(studies);
-        println!(
-            "adjusted, {:?}: {share} %, width {:.2} of the plain one",
-            layout.products,
-            widths.0 / widths.1
-        );
-        // Each study is integrated anew, so there are fewer of them: three standard errors of 95 % in 400.
-        assert!((share - 95.0).abs() <= 3.3, "{:?}: {share} %", layout.products);
-    }
+    // The longest of the proofs: its layouts share the cores.
+    std::thread::scope(|scope| {
+        for (at, layout) in LAYOUTS.iter().enumerate().skip(1) {
+            scope.spawn(move || adjusted_intervals_hold(71 + at as u64, layout));
+        }
+    });
+}
+
+fn adjusted_intervals_hold(seed: u64, layout: &Layout) {
+    let mut widths = (0.0, 0.0);
+    let mut solved = Solved::default();
+    let control = layout.products.len();
+    let mut random = Generator::new(seed);
+    let studies = 400;
+    let hold = (0..studies).filter(|_| {
+        let sections = simulated(&mut random, layout);
+        let found = adjust(&sections).unwrap().against(control, 0.95).unwrap();
+        let (_, mut means, spread) = changes_of(&sections);
+        let bare = means.pop().unwrap();
+        let plain = against_control(&means, bare, spread, 0.95, &mut solved).unwrap();
+        widths.0 += found.iter().map(|one| one.high - one.low).sum::<f64>();
+        widths.1 += plain.iter().map(|one| one.high - one.low).sum::<f64>();
+        found.iter().all(|one| {
+            let difference = truth(one.group) - BARE;
+            one.low <= difference && difference <= one.high
+        })
+    });
+    let share = 100.0 * hold.count() as f64 / f64::from(studies);
+    println!("adjusted, {:?}: {share} %, width {:.2} of the plain one", layout.products, widths.0 / widths.1);
+    // Each study is integrated anew, so there are fewer of them: three standard errors of 95 % in 400.
+    assert!((share - 95.0).abs() <= 3.3, "{:?}: {share} %", layout.products);
 }
 
 /// The smallest difference that a plan prints is found in 80 of 100 studies, against bare and between two products.

@@ -19,8 +19,8 @@ pub fn plan_text(view: &PlanView) -> String {
                     out += "\n";
                 }
                 Block::Table(rows) => out += &(columns(rows) + "\n"),
-                // A plan has neither pictures nor prose of the study.
-                Block::Picture(_) | Block::Quote { .. } => {}
+                // A plan has neither pictures, nor terms of a method, nor prose of the study.
+                Block::Picture(_) | Block::Terms { .. } | Block::Quote { .. } => {}
             }
         }
         out.truncate(out.trim_end().len());

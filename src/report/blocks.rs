@@ -131,6 +131,13 @@ impl Part {
         }
     }
 
+    /// Adds a list whose items begin with what they tell of, up to a colon, where they do.
+    pub(super) fn terms(&mut self, items: Vec<String>) {
+        if !items.is_empty() {
+            self.blocks.push(Block::Terms { items: items.into_iter().map(TermItem::of).collect() });
+        }
+    }
+
     /// Adds a table, if it has rows.
     pub fn table(&mut self, table: Table) {
         if !table.rows.is_empty() {
@@ -170,6 +177,11 @@ pub enum Block {
         /// The items.
         items: Vec<String>,
     },
+    /// A list of plain texts, each with what it tells of.
+    Terms {
+        /// The items.
+        items: Vec<TermItem>,
+    },
     /// A table.
     Table(Table),
     /// A picture.
@@ -179,6 +191,29 @@ pub enum Block {
         /// Markdown of the user.
         markdown: String,
     },
+}
+
+/// An item of a list that is looked up.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct TermItem {
+    /// What it tells of, with its colon; `None` where it begins without.
+    pub of: Option<String>,
+    /// The rest.
+    pub text: String,
+}
+
+impl TermItem {
+    /// Longest head in characters; a longer one is a sentence that has a colon in it.
+    const LONGEST: usize = 48;
+
+    fn of(item: String) -> Self {
+        match item.split_once(": ") {
+            Some((of, text)) if of.chars().count() <= Self::LONGEST && !of.contains(['.', ',', ';']) => {
+                Self { of: Some(format!("{of}:")), text: text.to_owned() }
+            }
+            _ => Self { of: None, text: item },
+        }
+    }
 }
 
 /// A table.

@@ -52,7 +52,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(colour_levels(study));
     items.extend(bias(material));
     items.extend(panel::method(material));
-    part.list(items);
+    part.terms(items);
     let mut parts = vec![part, measures(study), gauges(study)];
     if !study.assumed.is_empty() {
         let mut part = Part::below(say!("Taken by default"));

@@ -52,7 +52,7 @@ mod without;
 
 pub use answer::{AnswerView, answer};
 pub use appendix::readings_heading;
-pub use blocks::{Block, Drawing, Link, Part, Picture, Table};
+pub use blocks::{Block, Drawing, Link, Part, Picture, Table, TermItem};
 pub use calendar::{CalendarEvent, CalendarView, calendar};
 pub use charts::{
     ChangeChart, ChangePanel, IntervalChart, IntervalRow, Mark, PanelChart, PanelPlace, PanelRound,

@@ -89,7 +89,8 @@ fn the_method_says_who_decides_that_a_patch_is_stopped() {
     let report =
         |text: &str| output(&check("marked-cladding.study", text, &[], Day::AsOf(super::DAY)), "report.md");
     assert!(
-        report(&text).contains("Stopping a patch: by ghost the median of its marks in that cycle decides.")
+        report(&text)
+            .contains("**Stopping a patch:** by ghost the median of its marks in that cycle decides.")
     );
     let two = text.replacen(
         "    spent at 3 or worse\n",
