@@ -69,7 +69,11 @@ pub(crate) fn figure(picture: &Picture) -> String {
 /// A picture as files to pass on, so many pixels wide and high: one, or several where only then its letters can be read.
 pub(crate) fn cards(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> Vec<String> {
     let Drawing::Spent(chart) = &picture.drawing else {
-        return vec![card::card(around, &[pieces(picture)], size)];
+        // The drawing for a phone has the same letters on half the width, so that they come out twice as large where there is height.
+        let stacked = narrow(picture).filter(|_| matches!(picture.drawing, Drawing::Intervals(_)));
+        let cuts: Vec<Vec<Piece<'_>>> =
+            [Some(pieces(picture)), stacked.map(|one| vec![one])].into_iter().flatten().collect();
+        return vec![card::card(around, &cuts, size)];
     };
     let most = chart.rows.len().max(1);
     for count in 1..=most {
