@@ -88,7 +88,7 @@ fn told(
         None => finding,
     };
     let finding = finding
-        .help("take the doubled row out, or correct its section, round or number; until then both are kept")
+        .help("take the row out if it was typed twice; where two people read, name each in a column `by`; else correct its section, round or number. Until then both are kept")
         .about(round)
         .about(measure);
     Some(if let (1, Some(&section)) = (doubled.sections.len(), doubled.sections.first()) {

@@ -2,7 +2,7 @@
 
 use super::climate::ClimateWrong;
 use crate::study::MeasureId;
-use crate::table::shown;
+use crate::table::{DayFault, shown};
 use crate::text::Span;
 use jiff::civil::Date;
 use std::collections::HashMap;
@@ -38,6 +38,16 @@ pub(super) enum Wrong {
     TwoWays(Date, Date),
     /// A date that must be written year first, where it can be told which day is meant.
     Day(Option<Date>),
+    /// A year of two figures: the day that is likely, and the other one.
+    ShortYear(Date, Option<Date>),
+    /// The calendar has no such day: the last of the month.
+    NotThere(Date),
+    /// A spreadsheet's number of a day.
+    DayNumber(Date),
+    /// A mark between thousands, or two marks.
+    Thousands,
+    /// A row that names nothing of the study: a mean, a heading, units.
+    Nowhere,
     /// A reading without a date.
     Undated,
     /// More fields than the header: in the row, in the header.
@@ -60,6 +70,19 @@ pub(super) enum Wrong {
     Climate(ClimateWrong),
 }
 
+impl From<DayFault> for Wrong {
+    fn from(fault: DayFault) -> Self {
+        match fault {
+            DayFault::TwoWays(one, other) => Self::TwoWays(one, other),
+            DayFault::Write(date) => Self::Day(Some(date)),
+            DayFault::Short(one, other) => Self::ShortYear(one, other),
+            DayFault::NotThere(last) => Self::NotThere(last),
+            DayFault::Counted(date) => Self::DayNumber(date),
+            DayFault::NoDay => Self::Day(None),
+        }
+    }
+}
+
 /// One fault.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Fault {
@@ -79,6 +102,11 @@ fn key(wrong: Wrong, text: &str) -> (Wrong, String) {
     match wrong {
         Wrong::TwoWays(..) => (Wrong::TwoWays(Date::ZERO, Date::ZERO), String::new()),
         Wrong::Day(Some(_)) => (Wrong::Day(Some(Date::ZERO)), String::new()),
+        Wrong::ShortYear(_, other) => {
+            (Wrong::ShortYear(Date::ZERO, other.map(|_| Date::ZERO)), String::new())
+        }
+        Wrong::DayNumber(_) => (Wrong::DayNumber(Date::ZERO), String::new()),
+        Wrong::Thousands => (Wrong::Thousands, String::new()),
         other => (other, text.to_owned()),
     }
 }

@@ -1,6 +1,7 @@
 //! Recognises the columns of a readings file by their headings.
 
-use crate::table::folded;
+use crate::table::{folded, word_and_unit};
+use crate::text::Span;
 
 /// What a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,8 +40,11 @@ const WORDS: [(Column, &[&str]); 11] = [
     (Column::Measure, &["measure"]),
     (Column::Unit, &["unit", "units"]),
     (Column::Gauge, &["gauge", "instrument"]),
-    (Column::By, &["by", "operator", "read by"]),
-    (Column::Number, &["reading", "reading number", "number", "no", "nr"]),
+    (
+        Column::By,
+        &["by", "operator", "read by", "who", "rater", "rated by", "reader", "observer", "initials"],
+    ),
+    (Column::Number, &["reading", "reading number", "reading no", "number", "no", "nr"]),
     (Column::Value, &["value"]),
     (Column::Time, &["time"]),
     (Column::Aside, &["note", "notes", "remark", "product", "treatment", "control", "bare", "code"]),
@@ -50,11 +54,38 @@ impl Column {
     /// The column of a heading; capitals, blanks, hyphens and underscores do not count.
     pub(super) fn of(heading: &str) -> Option<Self> {
         let heading = folded(heading);
-        let number = heading.strip_prefix("reading ").unwrap_or(&heading).trim_end_matches('.');
-        if let (1..=6, Ok(number @ 1..)) = (number.len(), number.parse()) {
+        let known = |text: &str| WORDS.iter().find(|(_, words)| words.contains(&text)).map(|one| one.0);
+        // `3`, `Reading 3`, `Value 3`, `No. 3`.
+        let counted = heading.trim_end_matches('.');
+        let stem = counted.trim_end_matches(|c: char| c.is_ascii_digit());
+        let number = &counted[stem.len()..];
+        let stem = stem.trim_end_matches([' ', '.', '#']);
+        let of_readings = stem.is_empty() || matches!(known(stem), Some(Self::Value | Self::Number));
+        if let (true, 1..=6, Ok(number @ 1..)) = (of_readings, number.len(), number.parse()) {
             return Some(Self::Nth(number));
         }
-        WORDS.iter().find(|(_, words)| words.contains(&heading.as_str())).map(|&(column, _)| column)
+        known(heading.trim_end_matches([':', '.']))
+    }
+
+    /// The column of a heading that may have its unit behind the word, as `value (deg)` or `Reading 1 [GU]`.
+    ///
+    /// What stands in brackets behind another word, as in `date (day first)`, is a note. `None` where a reading has something
+    /// behind it that is no unit.
+    pub(super) fn with_unit(heading: &str, is_unit: impl Fn(&str) -> bool) -> Option<(Self, Option<String>)> {
+        if let Some(column) = Self::of(heading) {
+            return Some((column, None));
+        }
+        let (column, unit) = word_and_unit(heading, Self::of);
+        match (column?, unit) {
+            (column @ (Self::Value | Self::Nth(_)), Some(unit)) if is_unit(&unit) => {
+                Some((column, Some(unit)))
+            }
+            // `reading` alone counts the readings; what has a unit is one.
+            (Self::Number, Some(unit)) if is_unit(&unit) => Some((Self::Value, Some(unit))),
+            (Self::Value | Self::Nth(_) | Self::Number, _) => None,
+            (column, _) if heading.contains(['(', '[']) => Some((column, None)),
+            _ => None,
+        }
     }
 
     /// The tool's own word for the column.
@@ -87,6 +118,8 @@ pub(super) struct Columns {
     pub(super) number: Option<usize>,
     /// Columns of values with the number of the reading; 0 where the line holds one reading.
     pub(super) values: Vec<(u32, usize)>,
+    /// The unit that the headings of readings give, and the place of the first that does.
+    pub(super) said: Option<(String, Span)>,
     /// How many columns have a heading or stand before one that has.
     pub(super) width: usize,
 }
@@ -136,7 +169,26 @@ mod tests {
         assert_eq!(Column::of("Reading 3"), Some(Column::Nth(3)));
         assert_eq!(Column::of("12"), Some(Column::Nth(12)));
         assert_eq!(Column::of("reading"), Some(Column::Number));
+        for heading in ["Value 3", "value_3", "No. 3", "Reading no. 3", "reading3", "3."] {
+            assert_eq!(Column::of(heading), Some(Column::Nth(3)), "{heading}");
+        }
+        assert_eq!(Column::of("Who"), Some(Column::By));
+        assert_eq!(Column::of("gloss 3"), None);
         assert_eq!(Column::of("0"), None);
         assert_eq!(Column::of("weather"), None);
+    }
+
+    #[test]
+    fn a_unit_may_stand_behind_the_word_of_a_reading() {
+        let of = |heading| Column::with_unit(heading, |unit| unit == "GU" || unit == "\u{b0}");
+        let in_gu = |column| Some((column, Some("GU".to_owned())));
+        assert_eq!(of("Value (GU)"), in_gu(Column::Value));
+        assert_eq!(of("value GU"), in_gu(Column::Value));
+        assert_eq!(of("reading [GU]"), in_gu(Column::Value));
+        assert_eq!(of("2 (GU)"), in_gu(Column::Nth(2)));
+        assert_eq!(of("Reading 1 (\u{b0})"), Some((Column::Nth(1), Some("\u{b0}".to_owned()))));
+        assert_eq!(of("Date (day first)"), Some((Column::Date, None)));
+        assert_eq!(of("Reading 1 (left)"), None);
+        assert_eq!(of("reading no one"), None);
     }
 }

@@ -279,6 +279,16 @@ fn lists(study: &Study, file: &ReadingsFile) -> Lists {
     sections.also("tile", own.tile());
     sections.also("panel", own.panel());
     let mut rounds = Names::new(study.rounds.iter().map(|round| round.name.value.as_str()));
+    // Pages in German have `Monat 3`, and a column headed `when` has `3 months`.
+    for (id, round) in study.rounds.iter().enumerate() {
+        let Some((word, number)) = round.name.value.split_once(' ') else { continue };
+        let german = [("day", "tag"), ("week", "woche"), ("month", "monat"), ("year", "jahr")];
+        if let Some((_, german)) = german.iter().find(|(english, _)| *english == word) {
+            rounds.also(&format!("{german} {number}"), id);
+            rounds.also(&format!("{number} {word}"), id);
+            rounds.also(&format!("{number} {word}s"), id);
+        }
+    }
     for (at, _) in study.prep_readings().enumerate() {
         rounds.also(&format!("prep {}", at + 1), own.rounds + at);
     }

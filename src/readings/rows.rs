@@ -10,10 +10,11 @@ use super::recent::Recent;
 use super::stage::{Own, Shape, Spot, Stage};
 use super::unit::{self, Turn};
 use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
-use crate::table::{DayFault, Field, Splitter, clock, day};
+use crate::table::{Field, Splitter, clock, day};
 use crate::text::Span;
-use crate::units::NumberFault;
+use crate::units::{NumberFault, unit as known};
 use jiff::civil::Date;
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 /// The names of a study, with the spellings met so far.
@@ -93,6 +94,17 @@ struct Same<'p> {
     keys: Keys,
     /// The lowest and the highest number that is possible; `None` where only some between them are.
     possible: Option<(f64, f64)>,
+}
+
+/// What a text is that is no plain number.
+#[derive(Debug)]
+enum Measured {
+    /// A number with a unit of the measure.
+    Taken((Entry, bool), Turn),
+    /// A number with this unit, which is another.
+    Other(String),
+    /// Neither.
+    Not,
 }
 
 /// Reads pieces of a file, one after another.
@@ -248,6 +260,11 @@ impl<'a> Reader<'a> {
             self.state.later += 1;
             return None;
         }
+        if self.is_nowhere(line) {
+            self.faults.add(Wrong::Nowhere, "", line.whole());
+            self.refuse(line);
+            return None;
+        }
         let keys = self.keys(line);
         let read = self.values(line, keys);
         match read {
@@ -256,6 +273,21 @@ impl<'a> Reader<'a> {
             _ => self.refuse(line),
         }
         keys.filter(|_| self.faults.added == faults && read == Some(1) && self.columns.number.is_none())
+    }
+
+    /// True for a row that names nothing of the study and leaves one of its places blank, as a mean below the readings does.
+    fn is_nowhere(&mut self, line: Line<'_>) -> bool {
+        let Columns { section, round, measure, .. } = *self.columns;
+        let blank = |at: Option<usize>| at.is_some_and(|at| !line.has(at));
+        if !blank(section) && !blank(round) {
+            return false;
+        }
+        let own = [
+            self.lists.sections.find(&line.field(section)),
+            self.lists.rounds.find(&line.field(round)),
+            measure.and_then(|_| self.lists.measures.find(&line.field(measure))),
+        ];
+        own.iter().all(Option::is_none)
     }
 
     /// Counts a row of which a reading could not be placed, with what it says of its place.
@@ -392,10 +424,11 @@ impl<'a> Reader<'a> {
 
     /// How the values of the row become values in the unit of the measure.
     fn turn(&mut self, line: Line<'_>, measure: u32) -> Option<Turn> {
-        if self.columns.unit.is_none() {
-            return Some(Turn::Same);
-        }
-        let text = line.field(self.columns.unit);
+        let (text, span) = match (self.columns.unit, &self.columns.said) {
+            (None, None) => return Some(Turn::Same),
+            (None, Some((said, span))) => (Cow::Borrowed(said.as_str()), *span),
+            (column, _) => (line.field(column), line.span(column)),
+        };
         let recent = self.units.get_mut(measure as usize)?;
         if let Some(turn) = recent.get(&text) {
             return Some(turn);
@@ -404,9 +437,32 @@ impl<'a> Reader<'a> {
         let turn = unit::turn(&text, &self.study.measures.get(id.index())?.unit);
         match turn {
             Some(turn) => recent.put(&text, turn),
-            None => self.fault(Wrong::Unit(id), &text, line, self.columns.unit),
+            None => self.faults.add_text(Wrong::Unit(id), &text, span),
         }
         turn
+    }
+
+    /// `30,8 deg`: a number with its unit behind it, where that is one of the measure and the row says no other.
+    fn with_unit(&self, text: &str, line: Line<'_>, measure: u32) -> Measured {
+        let plain = |c: char| c.is_ascii_digit() || matches!(c, '<' | '.' | ',' | '-' | '+' | ' ');
+        let Some((number, word)) = text.find(|c| !plain(c)).and_then(|at| text.split_at_checked(at)) else {
+            return Measured::Not;
+        };
+        let Ok(entry) = number::entry(number.trim_end(), self.comma) else { return Measured::Not };
+        let own = self.study.measures.get(measure as usize).map(|measure| &measure.unit);
+        let turn = own.and_then(|own| unit::turn(word, own));
+        let row = match &self.columns.said {
+            Some((said, _)) => Cow::Borrowed(said.as_str()),
+            None => line.field(self.columns.unit),
+        };
+        let agrees = row.is_empty()
+            || row.eq_ignore_ascii_case(word)
+            || known(word).is_some_and(|one| known(&row) == Some(one));
+        match turn {
+            Some(turn) if agrees => Measured::Taken(entry, turn),
+            _ if turn.is_some() || known(word).is_some() => Measured::Other(word.to_owned()),
+            _ => Measured::Not,
+        }
     }
 
     /// The day, if the row has one that can be taken. A reading without it is still placed.
@@ -423,9 +479,7 @@ impl<'a> Reader<'a> {
                 self.days.put(&text, date);
                 return Some(date);
             }
-            Err(DayFault::TwoWays(one, other)) => Wrong::TwoWays(one, other),
-            Err(DayFault::Write(date)) => Wrong::Day(Some(date)),
-            Err(DayFault::NoDay) => Wrong::Day(None),
+            Err(fault) => Wrong::from(fault),
         };
         self.bad_dates = true;
         self.fault(wrong, &text, line, self.columns.date);
@@ -494,23 +548,36 @@ impl<'a> Reader<'a> {
         let text = line.field(Some(at));
         let span = line.span(Some(at));
         let entry = match number::entry(&text, self.comma) {
-            Ok((entry, comma)) => {
+            Ok(entry) => Ok((entry, None)),
+            Err(fault) => match keys.map(|keys| (self.with_unit(&text, line, keys.measure), keys.measure)) {
+                Some((Measured::Taken(entry, turn), _)) => Ok((entry, Some(turn))),
+                Some((Measured::Other(word), measure)) => {
+                    self.faults.add(Wrong::Unit(MeasureId::new(measure as usize)), &word, span);
+                    return false;
+                }
+                _ => Err(fault),
+            },
+        };
+        let (entry, turn) = match entry {
+            Ok(((entry, comma), turn)) => {
                 if comma {
                     self.faults.add_first(Wrong::CommaTaken, &text, span);
                 }
-                entry
+                (entry, turn)
             }
             Err(fault) => {
-                if fault == NumberFault::Comma {
+                let marks = text.bytes().filter(|byte| matches!(byte, b'.' | b',')).count();
+                match fault {
+                    NumberFault::Comma if marks > 1 => self.faults.add(Wrong::Thousands, &text, span),
                     // One setting of a spreadsheet writes all of them.
-                    self.faults.add_first(Wrong::Comma, &text, span);
-                } else {
-                    self.faults.add_text(Wrong::Number, &text, span);
+                    NumberFault::Comma => self.faults.add_first(Wrong::Comma, &text, span),
+                    _ => self.faults.add_text(Wrong::Number, &text, span),
                 }
                 return false;
             }
         };
         let Some(mut keys) = keys else { return true };
+        keys.turn = turn.unwrap_or(keys.turn);
         if number > 0 {
             keys.number = number;
         }

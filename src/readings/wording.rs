@@ -28,7 +28,9 @@ fn with_places(mut finding: Finding, file: FileId, fault: &Fault) -> Finding {
         let more = fault.count - 1;
         finding.message = format!("{}; {} more like it", finding.message, count(more, "place"));
     }
-    for &span in &fault.more {
+    // Where nothing is wrong nobody has to look for the others.
+    let more = if fault.wrong == Wrong::CommaTaken { &[][..] } else { &fault.more };
+    for &span in more {
         finding = finding.related(Place { file, span }, "here as well");
     }
     finding
@@ -59,6 +61,19 @@ fn told(study: &Study, file: FileId, fault: &Fault, search: bool) -> Finding {
         }
         Wrong::Day(None) => error("bad-date", format!("`{text}` is not a day"))
             .help("write year, month and day, as `2026-04-13`"),
+        Wrong::ShortYear(one, other) => error("bad-date", format!("the year of `{text}` has two figures"))
+            .help(match other {
+                Some(other) => format!("write the year in four and first: `{one}` or `{other}`"),
+                None => format!("write the year in four and first, as `{one}`"),
+            }),
+        Wrong::NotThere(last) => error("bad-date", format!("`{text}` is no day of the calendar"))
+            .help(format!("look up the day that is meant; the last of that month is `{last}`")),
+        Wrong::DayNumber(date) => error("bad-date", format!("`{text}` is the number by which a spreadsheet counts days"))
+            .help(format!("give the column the format of a date before you save the file, so that it has `{date}`")),
+        Wrong::Thousands => error("decimal-comma", format!("`{text}` has more marks than the one of its decimals"))
+            .help(thousands(text)),
+        Wrong::Nowhere => error("unknown-section", "this row names no section, round or measure of the study".into())
+            .help("take it out where it is a mean, a heading or a row of units, which are no readings; else fill in what it was read on"),
         Wrong::Undated => {
             Finding::warning("reading-undated", place, "this reading has no date")
                 .help("fill in the date, else nothing can tell whether the round was read in time")
@@ -103,6 +118,19 @@ fn other_step(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding
     } else {
         format!("{name} is read at {}; the `read` steps are counted from the first", list(&steps, "and"))
     })
+}
+
+/// How a number with marks between thousands is written: the last of two kinds is that of decimals.
+fn thousands(text: &str) -> String {
+    let last = text.rfind(['.', ',']).unwrap_or(0);
+    let (whole, decimals) = text.split_at(last);
+    let (Some(mark), true) = (decimals.chars().next(), whole.contains(['.', ','])) else {
+        return "write the number with one mark, that of its decimals".to_owned();
+    };
+    if whole.contains(mark) {
+        return format!("write `{}` if these part thousands", text.replace(mark, ""));
+    }
+    format!("write `{}.{}` if that is meant", whole.replace(['.', ','], ""), &decimals[1..])
 }
 
 fn comma_taken(place: Place, text: &str, count: usize) -> Finding {

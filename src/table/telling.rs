@@ -21,8 +21,14 @@ pub struct Unknown<'a> {
     pub place: Place,
 }
 
-/// One finding for all headings that the tool does not know, of those that it knows; a waiver names what it is `about`.
-pub fn extra(unknown: &[Unknown<'_>], about: &str, words: &[&'static str]) -> Option<Finding> {
+/// One finding for all headings that the tool does not know, of those that it knows; a waiver names what it is `about`, and
+/// the study says under `block` what a heading `is`.
+pub fn extra(
+    unknown: &[Unknown<'_>],
+    (about, block): (&str, &str),
+    words: &[&'static str],
+    is: impl Fn(&str) -> Option<&'static str>,
+) -> Option<Finding> {
     let first = unknown.first()?;
     let names: Vec<String> = unknown.iter().take(6).map(|one| format!("`{}`", shown(one.text))).collect();
     let more = unknown.len().saturating_sub(names.len());
@@ -35,7 +41,16 @@ pub fn extra(unknown: &[Unknown<'_>], about: &str, words: &[&'static str]) -> Op
         Some((one, word)) => {
             finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(one.text)))
         }
-        None => finding.help("nothing is wrong; call the column `note` where it is one"),
+        None => {
+            let meant = unknown.iter().find_map(|one| Some((one, is(one.text)?)));
+            let as_said = meant.map_or_else(
+                || format!("as `column \"{}\" is {}`", shown(first.text), words.first().unwrap_or(&"note")),
+                |(one, word)| format!("as `column \"{}\" is {word}`", shown(one.text)),
+            );
+            finding.help(format!(
+                "where it is a note, call it `note`; else nothing of it counts until a line under `{block}` says what it is, {as_said}"
+            ))
+        }
     };
     Some(finding.about(about))
 }

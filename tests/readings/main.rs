@@ -13,6 +13,7 @@ mod cells;
 mod climate;
 mod faults;
 mod forms;
+mod habits;
 mod left_out;
 mod outlying;
 mod pages;

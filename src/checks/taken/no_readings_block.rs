@@ -35,8 +35,10 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let name = &round.name.value;
     let message =
         format!("`{name}` was to be read by {}, and the study names no file of readings", window.last);
-    let finding = Finding::advice(CHECK.page.code, round.name.span, message).help(
-        "write `readings \"readings.csv\"` at the left margin; `print` writes an empty sheet with that name",
-    );
+    let sheet = format!("sheet-{}.csv", name.replace(' ', "-"));
+    let finding = Finding::advice(CHECK.page.code, round.name.span, message).help(format!(
+        "write `readings \"...\"` at the left margin, with the name of your file; an empty one is what `print --sheet` \
+         writes for the round, and `readings \"{sheet}\"` reads that"
+    ));
     findings.push(finding.about(name).about("readings"));
 }

@@ -108,7 +108,7 @@ pub(super) fn columns(
     }
     let unknown = headings.iter().filter(|one| one.column.is_none() && !one.text.is_empty());
     let unknown: Vec<Unknown> = unknown.map(|one| Unknown { text: &one.text, place: one.place }).collect();
-    findings.extend(extra(&unknown, "climate", &words()));
+    findings.extend(extra(&unknown, ("climate", "climate"), &words(), |_| Some("air in degC")));
     (columns.date.is_some() || columns.time.is_some()).then_some(columns)
 }
 

@@ -5,7 +5,7 @@ use super::super::model::FileState;
 use super::super::number::{self, Entry};
 use super::columns::{Columns, Scale, ValueColumn, span_of};
 use super::model::{ClimatePart, ClimateRow, seconds_between};
-use crate::table::{DayFault, Field, Row, Splitter, clock, day};
+use crate::table::{Field, Row, Splitter, clock, day};
 use crate::text::Span;
 use crate::units::{AnyQuantity, NumberFault};
 use jiff::civil::{Date, DateTime, Time};
@@ -140,13 +140,8 @@ impl<'a> Reader<'a, '_> {
         let date = match day(day_text) {
             Ok(date) => date,
             Err(fault) => {
-                let wrong = match fault {
-                    DayFault::TwoWays(one, other) => Wrong::TwoWays(one, other),
-                    DayFault::Write(date) => Wrong::Day(Some(date)),
-                    DayFault::NoDay => Wrong::Day(None),
-                };
                 let day_text = day_text.to_owned();
-                self.fault(wrong, &day_text, fields, whole);
+                self.fault(fault.into(), &day_text, fields, whole);
                 return None;
             }
         };

@@ -209,7 +209,9 @@ impl Resolver<'_> {
         }
         let unknown = headings.iter().filter(|one| one.column.is_none() && !one.text.is_empty());
         let unknown = unknown.map(|one| Unknown { text: &one.text, place: Place { file, span: one.span } });
-        self.findings.extend(extra(&unknown.collect::<Vec<_>>(), "record", &words()));
+        self.findings.extend(extra(&unknown.collect::<Vec<_>>(), ("record", "record"), &words(), |_| {
+            Some("initials")
+        }));
         Some(headings)
     }
 
