@@ -1,7 +1,7 @@
 //! Wires the phases in memory: texts in, findings and artifacts out.
 
 use crate::analysis::analyse;
-use crate::catalog::Catalog;
+use crate::catalog::{self, Catalog};
 use crate::checks;
 use crate::checks::waivers::{self, Waiving};
 use crate::dealing;
@@ -398,6 +398,11 @@ pub fn check(name: &str, text: &str, files: &[(String, Vec<u8>)], day: Day) -> O
     };
     let (photos, pages) = (inside(&opened.study.photos), inside(&opened.study.pages));
     Opened { photos, pages, ..opened }.check(read)
+}
+
+/// The words of the catalog that a study chooses from: `kinds`, `steps`, `measures` or `materials`.
+pub fn words_of(list: &str) -> Option<String> {
+    catalog::words_of(list)
 }
 
 /// The page of every code, in the order of the phases.

@@ -455,6 +455,22 @@ fn help_version_and_explain_print_and_exit_with_0() {
     assert!(page.code == 0 && page.out.starts_with("no-dwell ("), "{page:?}");
 }
 
+/// What a user has to choose from stands nowhere else in the program.
+#[test]
+fn explain_lists_the_words_of_the_catalog() {
+    let bench = Bench::new("explain-words");
+    for (list, words) in [
+        ("kinds", ["iron remover", "spray sealant"]),
+        ("steps", ["decontaminate", "wipe"]),
+        ("measures", ["gloss-60: GU", "contact-angle"]),
+        ("materials", ["paint", "masonry"]),
+    ] {
+        let run = bench.run(&["explain", list]);
+        assert!(run.code == 0 && words.iter().all(|word| run.out.contains(word)), "{list}: {run:?}");
+        assert!(run.out.lines().all(|line| line.chars().count() <= 112), "{list}");
+    }
+}
+
 #[test]
 fn plan_says_what_the_layout_tells_apart_and_what_more_would_buy() {
     let bench = Bench::new("plan");

@@ -199,6 +199,57 @@ fn every_case_says_what_it_shows_and_there_are_many() {
     }
 }
 
+/// The whole lines that a help tells to write, for a line that begins with `word`: `write `A` or `B``.
+fn told_to_write(help: &str, word: &str) -> Vec<String> {
+    let Some((_, told)) = help.split_once("write `") else { return Vec::new() };
+    let plain = |word: &str| word.trim_end_matches([':', ',']).to_lowercase();
+    let same = |line: &&str| {
+        let first = plain(line.split_whitespace().next().unwrap_or_default());
+        first == plain(word) || format!("{first}s") == plain(word)
+    };
+    told.split('`').step_by(2).filter(same).map(str::to_owned).collect()
+}
+
+/// Whoever follows a help is not sent into the next error: the line that it tells can be read.
+#[test]
+fn every_line_that_a_help_tells_to_write_is_read() {
+    let (mut tried, mut wrong) = (0, String::new());
+    for path in cases() {
+        let case = fs::read_to_string(&path).unwrap();
+        let directives: Vec<&str> = case.lines().filter(|line| line.starts_with("#! as ")).collect();
+        let own: Vec<&str> = case.lines().filter(|line| !line.starts_with("#!")).collect();
+        let body = joined(&own);
+        let whole = if As::read(&directives).piece { example(&body).study } else { body };
+        let starts = starts(&whole, "\n");
+        let at = |span: u32| starts.partition_point(|start| *start <= span as usize).max(1) - 1;
+        let lines: Vec<&str> = whole.lines().collect();
+        for finding in understood(&whole).1 {
+            let line = at(finding.place.span.start);
+            let Some(old) = lines.get(line) else { continue };
+            let indent = &old[..old.len() - old.trim_start().len()];
+            let word = old.split_whitespace().next().unwrap_or_default();
+            for told in finding.help.iter().flat_map(|help| told_to_write(help, word)) {
+                let new = format!("{indent}{told}");
+                let mut mended = lines.clone();
+                mended[line] = &new;
+                tried += 1;
+                let mended = joined(&mended);
+                let (from, to) = (starts[line] as u32, (starts[line] + new.len()) as u32);
+                let here = |one: &&Finding| (from..=to).contains(&one.place.span.start);
+                let found = understood(&mended).1;
+                let bad =
+                    |one: &&Finding| matches!(one.code, "unreadable-line" | "unknown-word" | "odd-character");
+                if let Some(again) = found.iter().filter(here).find(bad) {
+                    writeln!(wrong, "{}: `{}` -> `{told}`: {}", path.display(), old.trim(), again.message)
+                        .unwrap();
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "what these tell to write cannot be read\n{wrong}");
+    assert!(tried > 100, "{tried} lines were tried");
+}
+
 /// Expectations that are wrong must be told, or every case would pass.
 #[test]
 fn a_wrong_expectation_is_seen() {

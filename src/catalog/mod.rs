@@ -12,6 +12,7 @@ mod gear;
 mod gloss;
 mod ground;
 mod isopropanol;
+mod listing;
 mod measure;
 mod name;
 mod packing;
@@ -34,6 +35,7 @@ pub use ground::{Cut, Ground};
 pub use isopropanol::{
     Band, Borders, FlashPoint, FlashTable, Isopropanol, IsopropanolTable, MassRule, Share,
 };
+pub(crate) use listing::words_of;
 pub use measure::{Direction, KnownParts, Making, Measure, Reference};
 pub use name::same_name;
 pub use packing::Packing;

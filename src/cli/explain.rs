@@ -13,10 +13,16 @@ pub(super) fn run(code: Option<&str>) -> Result<u8> {
         return Ok(0);
     };
     let wanted = code.split_whitespace().collect::<Vec<_>>().join("-").to_lowercase();
+    if let Some(words) = pipeline::words_of(&wanted) {
+        print(&words)?;
+        return Ok(0);
+    }
     let Some(page) = pipeline::pages().find(|page| page.code == wanted) else {
         match nearest(&wanted, pipeline::pages().map(|page| page.code)) {
             Some(near) => bail!("no finding is called `{code}`; did you mean `{near}`?"),
-            None => bail!("no finding is called `{code}`; `tapeline explain` lists them all"),
+            None => bail!(
+                "no finding is called `{code}`; `tapeline explain` lists them all, and `tapeline explain kinds` the words of the catalog"
+            ),
         }
     };
     print(&text(page))?;

@@ -142,7 +142,7 @@ const UNITS: [&str; 24] = [
 ];
 
 /// Months of a German date, which follow the day.
-const MONTHS: [&str; 12] = [
+pub const GERMAN_MONTHS: [&str; 12] = [
     "Januar",
     "Februar",
     "März",
@@ -175,7 +175,7 @@ pub fn with_units(text: &str) -> String {
         before.ends_with(digit) && (is_unit(behind) || behind.starts_with(['*', '×']))
             || behind.starts_with(digit) && is_numbered(before)
             || before.strip_suffix('.').is_some_and(|day| day.ends_with(digit))
-                && MONTHS.iter().any(|month| behind.starts_with(month))
+                && GERMAN_MONTHS.iter().any(|month| behind.starts_with(month))
     };
     let mut held = String::new();
     let mut from = 0;

@@ -11,7 +11,7 @@ mod xml;
 
 pub use css::css_string;
 pub use hold::hold_words;
-pub use html::{Picture, html, with_units};
+pub use html::{GERMAN_MONTHS, Picture, html, with_units};
 pub use markdown::{prose, text as markdown_text};
 pub use number::{Coordinate, coordinate};
 pub use places::Places;

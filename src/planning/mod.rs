@@ -6,6 +6,6 @@ mod ranks;
 mod room;
 mod scatter;
 
-pub use ranks::{DRAWS, least_p, smallest_by_ranks};
+pub use ranks::{DRAWS, fewest_told, least_p, smallest_by_ranks};
 pub use room::Room;
 pub use scatter::{Scatter, fewest_readings, least_scatter};

@@ -39,7 +39,19 @@ pub fn smallest_by_ranks(room: &Room) -> Option<f64> {
 /// The smallest p that marks of the product with the fewest sections can reach against bare, over all rows; `None` where
 /// nothing is bare.
 pub fn least_p(room: &Room) -> Option<f64> {
-    let (own, bare) = (room.fewest()?, room.bare);
+    least_p_of(room, room.fewest()?)
+}
+
+/// The fewest sections of a product of the layout whose marks can be told from bare, and the smallest p that they reach over all
+/// rows; `None` where nobody's can.
+pub fn fewest_told(room: &Room) -> Option<(usize, f64)> {
+    let mut numbers = room.compared();
+    numbers.sort_unstable();
+    numbers.into_iter().find_map(|own| Some((own, least_p_of(room, own).filter(|&p| p < LEVEL)?)))
+}
+
+fn least_p_of(room: &Room, own: usize) -> Option<f64> {
+    let bare = room.bare;
     Some((p_of(own, bare, own * bare)? * room.compared().len() as f64).min(1.0))
 }
 
@@ -90,6 +102,16 @@ mod tests {
         assert_eq!(smallest_by_ranks(&Room::even(1, 2, 6)), None);
         assert!((least_p(&Room::even(1, 2, 6)).unwrap() - 2.0 / 28.0).abs() < 1e-12);
         assert_eq!((smallest_by_ranks(&Room::even(3, 4, 0)), least_p(&Room::even(3, 4, 0))), (None, None));
+    }
+
+    #[test]
+    fn a_product_with_few_sections_does_not_speak_for_those_with_more() {
+        // Of 84 ways to deal 3 marks among 9 the outermost two, times 4 rows, are 9.5 %; of 210 ways to deal 4 among 10, 3.8 %.
+        let room = Room { products: vec![4, 3, 5, 6], ..Room::even(4, 3, 6) };
+        assert!((least_p(&room).unwrap() - 8.0 / 84.0).abs() < 1e-12);
+        let (fewest, p) = fewest_told(&room).unwrap();
+        assert!(fewest == 4 && (p - 8.0 / 210.0).abs() < 1e-12, "{fewest} {p}");
+        assert_eq!(fewest_told(&Room::even(4, 3, 6)), None);
     }
 
     /// Against the t test of the same two groups, 1.325 spreads for ten sections each, ranks ask for little more: their

@@ -63,7 +63,12 @@ impl Room {
         let sites = sites.filter(|_| !matches!(unit, Unit::Section | Unit::Piece(_))).unwrap_or(1);
         let to_pieces = match unit {
             // Pieces stand at one site each where every treatment has a mean of its own at each site.
-            Unit::Within(grouping) | Unit::Linked(grouping) => grouping.pieces().len().saturating_sub(sites),
+            Unit::Within(grouping) | Unit::Linked(grouping) => {
+                // Pieces that stand at several sites leave what sites add, which is taken out beside them.
+                let crossed = study.by_site.as_ref().filter(|_| study.pieces_cross_sites());
+                let crossed = crossed.map_or(0, |sites| sites.pieces().len().saturating_sub(1));
+                grouping.pieces().len().saturating_sub(sites) + crossed
+            }
             Unit::Section | Unit::Piece(_) => 0,
         };
         let treatments = products.len() + others.len() + usize::from(bare > 0);

@@ -8,11 +8,11 @@ use super::names::Names;
 use super::number::{self, Entry};
 use super::recent::Recent;
 use super::stage::{Own, Shape, Spot, Stage};
-use super::unit::{self, Turn};
-use crate::study::{MeasureId, MeasureKind, RoundId, SectionId, Study};
+use super::unit::{self, Measured, Turn};
+use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::table::{Field, Splitter, clock, day};
 use crate::text::Span;
-use crate::units::{NumberFault, unit as known};
+use crate::units::NumberFault;
 use jiff::civil::Date;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -94,17 +94,6 @@ struct Same<'p> {
     keys: Keys,
     /// The lowest and the highest number that is possible; `None` where only some between them are.
     possible: Option<(f64, f64)>,
-}
-
-/// What a text is that is no plain number.
-#[derive(Debug)]
-enum Measured {
-    /// A number with a unit of the measure.
-    Taken((Entry, bool), Turn),
-    /// A number with this unit, which is another.
-    Other(String),
-    /// Neither.
-    Not,
 }
 
 /// Reads pieces of a file, one after another.
@@ -222,7 +211,7 @@ impl<'a> Reader<'a> {
         let value = same.keys.turn.value(number + 0.0);
         let possible = match same.possible {
             Some((low, high)) => low <= value && value <= high,
-            None => self.is_possible(same.keys.measure, value),
+            None => unit::is_possible(self.study, same.keys.measure, value),
         };
         if !possible {
             return None;
@@ -241,7 +230,7 @@ impl<'a> Reader<'a> {
         let (start, end) = value.bounds();
         let (before, after) = (bytes.get(..start)?, bytes.get(end..)?);
         let ends = matches!(after.last(), Some(b'\n' | b'\r'));
-        let possible = self.possible(keys.measure);
+        let possible = unit::possible(self.study, keys.measure);
         if ends { Some(Same { before, after, keys, possible }) } else { None }
     }
 
@@ -442,27 +431,14 @@ impl<'a> Reader<'a> {
         turn
     }
 
-    /// `30,8 deg`: a number with its unit behind it, where that is one of the measure and the row says no other.
-    fn with_unit(&self, text: &str, line: Line<'_>, measure: u32) -> Measured {
-        let plain = |c: char| c.is_ascii_digit() || matches!(c, '<' | '.' | ',' | '-' | '+' | ' ');
-        let Some((number, word)) = text.find(|c| !plain(c)).and_then(|at| text.split_at_checked(at)) else {
-            return Measured::Not;
-        };
-        let Ok(entry) = number::entry(number.trim_end(), self.comma) else { return Measured::Not };
-        let own = self.study.measures.get(measure as usize).map(|measure| &measure.unit);
-        let turn = own.and_then(|own| unit::turn(word, own));
+    /// `30,8 deg`: a number with its unit behind it.
+    fn with_unit(&self, text: &str, line: Line<'_>, measure: u32) -> Option<Measured> {
         let row = match &self.columns.said {
             Some((said, _)) => Cow::Borrowed(said.as_str()),
             None => line.field(self.columns.unit),
         };
-        let agrees = row.is_empty()
-            || row.eq_ignore_ascii_case(word)
-            || known(word).is_some_and(|one| known(&row) == Some(one));
-        match turn {
-            Some(turn) if agrees => Measured::Taken(entry, turn),
-            _ if turn.is_some() || known(word).is_some() => Measured::Other(word.to_owned()),
-            _ => Measured::Not,
-        }
+        let id = MeasureId::new(measure as usize);
+        unit::measured(text, self.comma, (id, self.study.measures.get(id.index())?), &row)
     }
 
     /// The day, if the row has one that can be taken. A reading without it is still placed.
@@ -549,13 +525,13 @@ impl<'a> Reader<'a> {
         let span = line.span(Some(at));
         let entry = match number::entry(&text, self.comma) {
             Ok(entry) => Ok((entry, None)),
-            Err(fault) => match keys.map(|keys| (self.with_unit(&text, line, keys.measure), keys.measure)) {
-                Some((Measured::Taken(entry, turn), _)) => Ok((entry, Some(turn))),
-                Some((Measured::Other(word), measure)) => {
-                    self.faults.add(Wrong::Unit(MeasureId::new(measure as usize)), &word, span);
+            Err(fault) => match keys.and_then(|keys| self.with_unit(&text, line, keys.measure)) {
+                Some(Measured::Taken(entry, turn)) => Ok((entry, Some(turn))),
+                Some(Measured::Other(id, word)) => {
+                    self.faults.add(Wrong::Unit(id), &word, span);
                     return false;
                 }
-                _ => Err(fault),
+                None => Err(fault),
             },
         };
         let (entry, turn) = match entry {
@@ -588,7 +564,7 @@ impl<'a> Reader<'a> {
             Entry::Blank => (Kind::Blank, 0.0),
             Entry::NotTaken => (Kind::NotTaken, 0.0),
         };
-        if kind == Kind::Taken && !self.is_possible(keys.measure, value) {
+        if kind == Kind::Taken && !unit::is_possible(self.study, keys.measure, value) {
             self.faults.add(Wrong::Range(MeasureId::new(keys.measure as usize)), &text, span);
             return false;
         }
@@ -603,26 +579,6 @@ impl<'a> Reader<'a> {
         }
         let (round, measure) = (RoundId::new(keys.round as usize), MeasureId::new(keys.measure as usize));
         number > self.study.planned_readings(round, measure)
-    }
-
-    fn is_possible(&self, measure: u32, value: f64) -> bool {
-        if let Some((low, high)) = self.possible(measure) {
-            return low <= value && value <= high;
-        }
-        match self.study.measures.get(measure as usize).map(|measure| &measure.kind) {
-            Some(MeasureKind::Rating(scale)) => scale.has(value),
-            _ => false,
-        }
-    }
-
-    /// The lowest and the highest number that a measure may have; `None` where only some between them are possible.
-    fn possible(&self, measure: u32) -> Option<(f64, f64)> {
-        let measure = self.study.measures.get(measure as usize)?;
-        if matches!(measure.kind, MeasureKind::Rating(_)) {
-            return None;
-        }
-        let (low, high) = measure.possible.unwrap_or((f64::MIN, f64::MAX));
-        Some((low.max(f64::MIN), high.min(f64::MAX)))
     }
 
     fn place(&mut self, keys: Keys, kind: Kind, value: f64, span: Span) {

@@ -1,6 +1,7 @@
 //! Numbers with their units as the language that is spoken writes them.
 
 use super::{Language, say, spoken, translation};
+use crate::markup::GERMAN_MONTHS;
 use jiff::civil::Date;
 use std::borrow::Cow;
 
@@ -19,21 +20,7 @@ pub fn marked(number: &str) -> String {
 
 /// A day: `2026-03-14`, `14. März 2026`.
 pub fn day(date: Date) -> String {
-    const MONTHS: [&str; 12] = [
-        "Januar",
-        "Februar",
-        "März",
-        "April",
-        "Mai",
-        "Juni",
-        "Juli",
-        "August",
-        "September",
-        "Oktober",
-        "November",
-        "Dezember",
-    ];
-    let month = usize::try_from(date.month() - 1).ok().and_then(|at| MONTHS.get(at));
+    let month = usize::try_from(date.month() - 1).ok().and_then(|at| GERMAN_MONTHS.get(at));
     match (spoken(), month) {
         (Language::German, Some(month)) => format!("{}. {month} {}", date.day(), date.year()),
         _ => date.to_string(),

@@ -1,6 +1,7 @@
 //! Builds the tree line by line, and goes on after whatever is broken.
 
 use super::access::Clauses;
+use super::astray;
 use super::blocks::{self, BLOCKS, BlockRule, PLANNED, SYNONYMS};
 use super::characters::{Odd, comment, empty_text, first_odd, with_plain_blanks};
 use super::lines::{Line, LineKind, cut};
@@ -175,6 +176,7 @@ impl<'s> Builder<'s> {
                 self.not_yet(line, word);
                 self.mark_broken();
             }
+            Open::Block(rule) if astray::is_meant(rule, line, word) => self.unknown_child(rule, line, word),
             _ if blocks::block(word).is_some_and(|head| parse_line(head.head, line.text, 0).is_ok()) => {
                 self.head_indented(line, word);
             }
@@ -246,7 +248,12 @@ impl<'s> Builder<'s> {
         self.empty_text(line);
         match parse_line(rule.head, line.text, line.start) {
             Ok(head) => {
+                let scale = astray::scale_for_unit(rule, &head);
                 self.push_block(rule, Some(head), None, line);
+                if let Some(finding) = scale {
+                    self.findings.push(finding);
+                    self.mark_broken();
+                }
             }
             Err(misfit) => {
                 let hint = Hint { word: rule.word, unit: None };
@@ -351,7 +358,11 @@ impl<'s> Builder<'s> {
 
     /// The unit that the head of the open block gives, as `measure gloss-20 in GU` does.
     fn unit_of_the_block(&self) -> Option<&str> {
-        let unit = self.tree.blocks.last()?.head.as_ref()?.clause("in")?.args.last()?;
+        let head = self.tree.blocks.last()?.head.as_ref()?;
+        if head.clause("rating").is_some() {
+            return Some(slips::MARKS);
+        }
+        let unit = head.clause("in")?.args.last()?;
         if let Value::Free(unit) = &unit.value { Some(unit.as_str()) } else { None }
     }
 
@@ -361,6 +372,10 @@ impl<'s> Builder<'s> {
         let mut finding = Finding::error("unknown-word", word_span(line), message);
         let known = synonyms(word).find(|word| fits(rule, word));
         let meant = known.or_else(|| nearest(word, rule.words()));
+        if let Some(help) = astray::behind(&self.lines, rule, line) {
+            self.findings.push(finding.help(help));
+            return self.mark_broken();
+        }
         finding = match (meant, blocks::sole_owner(word)) {
             (None, None) if rule.word == "map" && line.text.split_whitespace().count() > 1 => {
                 let places = line.text[..comment(line.text)].split_whitespace().collect::<Vec<_>>().join(" ");

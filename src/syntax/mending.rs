@@ -92,6 +92,8 @@ const WORDS: &[(&str, &str)] = &[
 const ENDINGS: &[(&str, &str)] = &[
     ("k_for", "for 12 months"),
     ("k_for", "for 500 ml"),
+    ("k_across", "across"),
+    ("k_wide", "wide"),
     ("k_x", "x 500 mm"),
     ("k_after", "after apply"),
     ("k_on", "on 2026-04-13"),
@@ -116,6 +118,9 @@ const MONTHS: [(&str, &str); 12] = [
 
 /// Beyond so many bytes a line is more than a statement, and trying it costs more than it tells.
 const LONGEST: usize = 160;
+
+/// So many measures of a round are looked at.
+const MOST_READ: usize = 6;
 
 /// So many words before the place where a line stops fitting may have a slip that shows there.
 const LAST_WORDS: usize = 3;
@@ -167,6 +172,53 @@ impl<'a> Torn<'a> {
                 [head, nearest(word, keywords(&expected).iter().map(String::as_str))?, behind].concat();
             self.reads(&line).then(|| (at, word, format!("write `{}`", tidy(&line))))
         })
+    }
+
+    /// `decide by contact angle at month 6`, `measure gloss 60°`: a name of two words is one with a hyphen.
+    pub(super) fn one_name(self) -> Option<(String, String)> {
+        let (before, rest) = self.line.split_at_checked(self.misfit.at)?;
+        let before = before.trim_end();
+        let (head, previous) = before.rsplit_once([' ', '\t', ','])?;
+        // A number may have the sign of an angle behind it; what has a hyphen is a name by itself.
+        let second = self.found.trim_end_matches(['°', 'º']);
+        let figures = !second.is_empty() && second.bytes().all(|byte| byte.is_ascii_digit());
+        let word = second == self.found && second.chars().all(char::is_alphabetic) && !is_reserved(second);
+        let first =
+            !head.trim().is_empty() && previous.starts_with(char::is_alphabetic) && !is_reserved(previous);
+        if !first || !(figures || word && !second.is_empty()) || self.line.len() > LONGEST {
+            return None;
+        }
+        let behind = rest.get(self.found.len()..)?;
+        let line = format!("{before}-{second}{behind}");
+        // What reads with the second word left out as well is no name of two words.
+        let alone = format!("{before}{behind}");
+        let is_name = self.reads(&line) && (figures || !self.reads(&alone) || !behind.trim().is_empty());
+        is_name.then(|| ("a name is one word".to_owned(), format!("write `{}`", tidy(&line))))
+    }
+
+    /// `baseline stain, darkening`: measures of a round without how often they are read.
+    pub(super) fn uncounted(self) -> Option<(String, String)> {
+        let mut line = self.line.to_owned();
+        for _ in 0..MOST_READ {
+            match parse_line(self.misfit.rule, &line, 0) {
+                Ok(_) if line != self.line => {
+                    let help =
+                        format!("write `{}`, or how often in place of `once`, as `5 times`", tidy(&line));
+                    return Some(("it is not said how often it is read".to_owned(), help));
+                }
+                Err(Misfit { at, expected, .. })
+                    if expected.contains(&"c_times") || expected.contains(&"k_once") =>
+                {
+                    let (before, rest) = line.split_at_checked(at)?;
+                    if !rest.is_empty() && !rest.starts_with(',') {
+                        return None;
+                    }
+                    line = format!("{} once{rest}", before.trim_end());
+                }
+                _ => return None,
+            }
+        }
+        None
     }
 
     /// With a word more, another word, or two that change their places: whatever reads.

@@ -4,9 +4,11 @@
 //! line breaks itself only, and whatever else the file says is still understood.
 
 mod access;
+mod astray;
 mod blocks;
 mod build;
 mod characters;
+mod firsts;
 mod incidents;
 mod letters;
 mod lines;

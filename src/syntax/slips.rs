@@ -2,11 +2,12 @@
 
 use super::blocks::{BlockRule, STEPS, SYNONYMS};
 use super::characters::comment;
+use super::firsts;
 use super::incidents;
 use super::parser::{Misfit, is_reserved};
 
 /// What is wrong, and what to write.
-type Told = Option<(String, String)>;
+pub(super) type Told = Option<(String, String)>;
 
 /// What is known of a line besides its text.
 #[derive(Debug, Clone, Copy)]
@@ -62,6 +63,47 @@ impl<'a> Slip<'a> {
             .or_else(|| self.upkeep())
     }
 
+    /// What is looked at before a word is put in or two are joined.
+    pub(super) fn first_told(&self) -> Told {
+        let is_head = self.hint.word == self.block.word;
+        match (self.block.word, self.hint.word) {
+            ("language", _) => self.language(),
+            ("measure", "measure") if is_head => {
+                let mut words = self.line.splitn(3, [' ', '\t']);
+                let (name, rest) = (words.nth(1)?.trim_end_matches([',', ':']), words.next()?);
+                firsts::rating(name, rest)
+            }
+            ("measure", "spent") if self.hint.unit == Some(MARKS) => {
+                let number = self.line.split_whitespace().find(|word| word.parse::<f64>().is_ok())?;
+                Some(("a rating is spent at a mark".into(), format!("write `spent at {number} or worse`")))
+            }
+            ("measure", "unit") => None,
+            ("rounds", word) if is_reserved(word) => Some((
+                "a round begins with its name".into(),
+                "put a name of one word before it, as `cured 8 days after apply gloss-60 5 times`".into(),
+            )),
+            ("rounds", _) => firsts::rounds(self.line),
+            (_, "mix") => firsts::mix(self.line),
+            _ => None,
+        }
+    }
+
+    /// `language german` at the margin, where the version of the language stands.
+    fn language(&self) -> Told {
+        let word = self.found.to_lowercase();
+        let word = match word.as_str() {
+            "deutsch" | "de" => "german",
+            "englisch" | "en" => "english",
+            other => other,
+        };
+        ["german", "english"].contains(&word).then(|| {
+            (
+                "this line is the version of the language that a study is written in, a number".into(),
+                format!("the language of the report goes below `study`: put blanks before it there, `language {word}`"),
+            )
+        })
+    }
+
     fn expects(&self, rule: &str) -> bool {
         self.misfit.expected.contains(&rule)
     }
@@ -96,6 +138,12 @@ impl<'a> Slip<'a> {
         })
     }
 
+    /// Where the bare number stands that a message is about; the caret belongs under it and not under the word behind it.
+    pub(super) fn bare_number(&self, message: &str) -> Option<(usize, &'a str)> {
+        let lacks = message.ends_with("has no unit") || message.ends_with("has no currency");
+        lacks.then(|| (self.before.len() - self.previous.len(), self.previous))
+    }
+
     /// `tape off 1 h`: a time alone, where a range or what it counts from should follow.
     fn tape_off(&self) -> Told {
         let is_alone = self.found.is_empty() && self.expects("k_after") && self.line.starts_with("tape off");
@@ -121,8 +169,20 @@ impl<'a> Slip<'a> {
         let &[across, down] = numbers.as_slice() else { return None };
         let side = if words.any(|word| word == "right") { "right" } else { "left" };
         let top = if written.contains("bottom") { "bottom" } else { "top" };
-        let unit = ["cm", "in"].into_iter().find(|unit| written.contains(&format!("{across} {unit}")));
-        let unit = unit.unwrap_or("mm");
+        let behind = written.split_once(across)?.1.trim_start();
+        let unit = ["mm", "cm", "m", "inch", "in", "ft"].into_iter().find(|unit| {
+            behind.strip_prefix(unit).is_some_and(|rest| !rest.starts_with(|c: char| c.is_ascii_alphabetic()))
+        });
+        let unit = unit.map_or("mm", |unit| if unit == "in" { "inch" } else { unit });
+        // From where to where along one edge is no place and no size.
+        if written.contains(" to ") {
+            return Some((
+                "a shape has a place and a size".into(),
+                format!(
+                    "say where it begins and how large it is, as `from {side} {across} {unit}, {top} 0 {unit}  size 1 x 1 {unit}`"
+                ),
+            ));
+        }
         Some((
             format!("`{}` does not fit here", self.found),
             format!("say from which edges, as `from {side} {across} {unit}, {top} {down} {unit}`"),
@@ -469,6 +529,9 @@ fn unit_after<'u>(block: &str, word: &str, own: &'u str) -> Option<&'u str> {
     })
 }
 
+/// The unit of a rating, as a hint has it.
+pub(super) const MARKS: &str = "marks";
+
 /// Words that a length follows, in any block.
 const LENGTHS: &[&str] = &[
     "size", "gap", "across", "left", "right", "top", "bottom", "spot", "foot", "round", "sections",
@@ -480,7 +543,7 @@ const COUNTED: &[&str] =
     &["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
 
 /// The word of a time that names rounds, of any spelling.
-fn time_word(word: &str) -> Option<&'static str> {
+pub(super) fn time_word(word: &str) -> Option<&'static str> {
     let word = word.to_lowercase();
     let word = word.strip_suffix('s').unwrap_or(&word);
     ["day", "week", "month", "year"].into_iter().find(|known| *known == word)
@@ -515,10 +578,16 @@ pub(super) fn upkeep(line: &str) -> String {
         let often = often.join(" ");
         return format!("begin with how often: `{}  {}`", often.trim_end_matches(','), what.join(" "));
     }
-    for (word, often) in [("daily", "every 1 day"), ("weekly", "every 1 week"), ("monthly", "every 1 month")]
-    {
-        if words.first().is_some_and(|first| first.trim_end_matches([',', ':']).eq_ignore_ascii_case(word)) {
-            return format!("write `{often}  {}`", words[1..].join(" "));
+    for (word, often) in [
+        ("daily", "every 1 day"),
+        ("weekly", "every 1 week"),
+        ("monthly", "every 1 month"),
+        ("yearly", "every 1 year"),
+    ] {
+        let said = |one: &&str| one.trim_matches([',', ':']).eq_ignore_ascii_case(word);
+        if let Some(at) = words.iter().position(|one| said(&one)) {
+            let what = [&words[..at], &words[at + 1..]].concat().join(" ");
+            return format!("write `{often}  {}`", what.trim_end_matches(','));
         }
     }
     match words.first().filter(|first| STEPS.iter().any(|(step, _)| step.eq_ignore_ascii_case(first))) {

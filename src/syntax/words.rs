@@ -157,8 +157,13 @@ pub(super) fn misfit(
     } else if let Some((message, help)) = letters::told(line, misfit, found) {
         finding.message = message;
         finding = finding.help(help);
+    } else if let Some((message, help)) =
+        slip.first_told().or_else(|| torn.one_name()).or_else(|| torn.uncounted())
+    {
+        finding.message = message;
+        finding = finding.help(help);
     } else if let Some((message, help)) = slip.told() {
-        if let Some((at, word)) = slip.instead_of_to() {
+        if let Some((at, word)) = slip.instead_of_to().or_else(|| slip.bare_number(&message)) {
             finding.place = Span::new(start + at, start + at + word.len()).into();
         }
         finding.message = message;

@@ -128,6 +128,10 @@ pub(super) static FOREIGN: &[(&str, &str)] = &[
     ("pounds", "GBP"),
     ("kronor", "SEK"),
     ("gloss", "GU"),
+    ("ml/sqm", "ml per m2"),
+    ("ml/qm", "ml per m2"),
+    ("g/sqm", "g per m2"),
+    ("g/qm", "g per m2"),
 ];
 
 pub(super) fn find(spelling: &str) -> Option<UnitRef> {

@@ -44,6 +44,20 @@ fn a_rinse_does_not_reach_the_pores() {
     assert!(has(&acid_first), "whichever comes first");
 }
 
+/// The check says what the safety cards say of the same pair: a rinse does not empty the pores.
+#[test]
+fn an_alkali_is_still_in_the_pores_when_an_acid_comes() {
+    let strip = "supply strip, an alkaline cleaner\n    mix 1 part to 10 water\n    sheet \"s.pdf\"\n";
+    let with = |material: &str, between: &str| {
+        let piece = on(material, &["wash with strip for 2 min, rinse", between, "rinse", ACID, "dry 72 h"]);
+        codes(&format!("{strip}{piece}")).contains(&"chemicals-in-pores")
+    };
+    assert!(with("sandstone", "rinse") && with("sandstone", "dry 47 h") && !with("sandstone", "dry 48 h"));
+    assert!(!with("clearcoat on steel", "rinse"), "a rinse clears paint");
+    // An acid takes the alkali out of wood, and is asked for there.
+    assert!(!with("oak boards", "rinse"));
+}
+
 /// Whoever bleached wood is not told to put an acid after it.
 #[test]
 fn bleached_wood_is_not_sent_to_an_acid() {

@@ -547,3 +547,18 @@ fn heat_comes_neither_at_nor_after_a_wet_solvent() {
     assert!(!told.binding && told.severity == Severity::Warning);
     assert!(!codes(&coats("rub with 180 grit")).contains(&"heat-after-solvent"));
 }
+
+#[test]
+fn a_compound_is_refined_by_something_finer_and_not_by_itself() {
+    let cut = "supply cut, a compound\n    sheet \"cut-sheet.pdf\" dated 2025-10-01\n";
+    let done = |polish: &str| {
+        format!("{cut}{}", prep(&["wash", "compound with cut tool \"wool pad\"", polish, "wipe"]))
+    };
+    assert!(has(&done("polish with cut tool \"sponge pad\""), "compound-not-refined"));
+    assert!(!has(&done("polish with smooth-out tool \"sponge pad\""), "compound-not-refined"));
+    // The same polish on a finer pad is finer, on the same pad it is not.
+    let same =
+        |pad: &str| prep(&["wash", "compound", &format!("polish with smooth-out tool \"{pad}\""), "wipe"]);
+    assert!(!has(&same("foam pad"), "compound-not-refined"));
+    assert!(has(&same("Wool  pad"), "compound-not-refined"));
+}

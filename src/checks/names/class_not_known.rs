@@ -56,6 +56,14 @@ const EITHER: [(&str, &str); 8] = [
     ("stain remover", "`bleach`, `a peroxide cleaner` or `an oxalic cleaner`"),
 ];
 
+/// Words that differ by a letter or two and are another chemistry.
+const ANOTHER: [(&str, &str); 4] = [
+    ("silane", "silazane"),
+    ("siloxane", "silazane"),
+    ("silanes", "silazane"),
+    ("polysiloxane", "polysilazane"),
+];
+
 fn finding(context: &Context<'_>, name: &Located<String>, kind: &KindOf, sheet: bool) -> Finding {
     let words = &kind.words.value;
     let severity = if sheet { Severity::Advice } else { Severity::Warning };
@@ -66,8 +74,10 @@ fn finding(context: &Context<'_>, name: &Located<String>, kind: &KindOf, sheet: 
     if let Some((_, kinds)) = EITHER.iter().find(|(known, _)| same_name(known, words)) {
         return finding.help(format!("this is sold as two things; read its label and write which: {kinds}"));
     }
-    match nearest(words, context.catalog.class_names()) {
+    // A silane is no misspelt silazane.
+    let near = nearest(words, context.catalog.class_names());
+    match near.filter(|near| !ANOTHER.iter().any(|(one, other)| same_name(one, words) && *other == *near)) {
         Some(known) => finding.help(format!("did you mean `{known}`?")),
-        None => finding.help("use a kind of the catalog where one fits, and follow the data sheet"),
+        None => finding.help("`tapeline explain kinds` lists those that are known; where none fits, leave it and follow the data sheet"),
     }
 }

@@ -10,6 +10,7 @@ pub(super) mod ground_not_known;
 pub(super) mod hazards_without_sheet;
 pub(super) mod measure_not_read;
 pub(super) mod measure_without_gauge;
+pub(super) mod mixed_without_uses;
 pub(super) mod no_data_sheet;
 pub(super) mod no_hazards_for_class;
 pub(super) mod other_part_not_listed;

@@ -20,6 +20,7 @@ pub(super) mod applied_differently;
 pub(super) mod baseline_before_last_step;
 pub(super) mod chemicals_in_contact;
 pub(super) mod chemicals_in_one_mix;
+pub(super) mod chemicals_in_pores;
 pub(super) mod clay_marks_left;
 pub(super) mod cleaner_attacks_surface;
 pub(super) mod cloth_not_changed;

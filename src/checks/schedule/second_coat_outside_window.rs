@@ -66,7 +66,8 @@ fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Op
         )
     } else {
         let fault = fault(earlier, done, after)?;
-        format!("coat {number} of `{name}` went on {fault} coat {before}, and its window is {after}")
+        let lies = between(earlier, done).map_or_else(String::new, |time| format!("{time} behind it, "));
+        format!("coat {number} of `{name}` went on {fault} coat {before}: {lies}and its window is {after}")
     };
     let finding = Finding::warning(CHECK.page.code, done.place, message)
         .related(earlier.place, "the coat before")
@@ -74,6 +75,17 @@ fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Op
         .about(name);
     let codes = done.sections.iter().map(|&section| study.section(section).code.clone());
     Some(codes.fold(finding, Finding::about))
+}
+
+/// How long after the coat before it went on, where both hours are known.
+fn between(earlier: &Done, done: &Done) -> Option<String> {
+    let minutes = (done.earliest() == done.latest() && earlier.earliest() == earlier.latest())
+        .then(|| done.earliest().duration_since(earlier.earliest()).as_mins())?;
+    Some(match (minutes / 60, minutes % 60) {
+        (0, minutes) => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, minutes) => format!("{hours} h {minutes} min"),
+    })
 }
 
 /// `too soon after` or `too late after`, where that holds however the missing hours are filled in.

@@ -3,7 +3,7 @@
 use super::super::numbers::{self, dose};
 use super::super::safety::by_volume;
 use super::work::surface;
-use crate::catalog::{Catalog, Class, Danger, Reach};
+use crate::catalog::{Catalog, Class, Danger, Reach, same_name};
 use crate::speech::{count, list, said, say};
 use crate::study::{Coat, Mix, Product, ProductId, Section, SectionId, Step, Study, Supply, Treatment, Verb};
 use crate::units::{AnyQuantity, Dimension};
@@ -69,6 +69,8 @@ struct Share {
     by_mass: bool,
     /// What the batch is filled up with.
     liquid: String,
+    /// The same as its bottle is called.
+    called: String,
 }
 
 /// What is made at once.
@@ -148,7 +150,7 @@ pub(super) fn batch(
     if let Some(why) = forbidden(catalog, study, mix, stock) {
         return Some(Err(why));
     }
-    let share = match share(catalog, mix, stock)? {
+    let share = match share(catalog, study, mix, stock)? {
         Ok(share) => share,
         Err(why) => return Some(Err(why)),
     };
@@ -224,7 +226,7 @@ pub(super) fn coat_mixes(catalog: &Catalog, study: &Study, id: ProductId) -> Vec
     }
     for own in &mut mixes {
         let stock = Stock::of_product(product);
-        let share = share(catalog, &own.mix, stock).filter(|_| !product.is_aerosol());
+        let share = share(catalog, study, &own.mix, stock).filter(|_| !product.is_aerosol());
         own.batch = share.map(|share| {
             if let Some(why) = forbidden(catalog, study, &own.mix, stock) {
                 return Err(why);
@@ -258,13 +260,15 @@ fn forbidden(catalog: &Catalog, study: &Study, mix: &Mix, stock: Stock<'_>) -> O
 }
 
 // One part to n is the share 1 / (1 + n), and a strength is the share target / stock.
-fn share(catalog: &Catalog, mix: &Mix, stock: Stock<'_>) -> Option<Result<Share, String>> {
+fn share(catalog: &Catalog, study: &Study, mix: &Mix, stock: Stock<'_>) -> Option<Result<Share, String>> {
     match mix {
         Mix::Neat => None,
         Mix::Parts { of, to, liquid } => {
             let of_mix = of / (of + to);
             let mixed = of_mix > 0.0 && of_mix < 1.0;
-            mixed.then(|| Ok(Share { of_mix, by_mass: false, liquid: liquid.clone() }))
+            let bottle = study.supplies.iter().find(|supply| same_name(&supply.name.value, liquid));
+            let called = bottle.map_or(liquid.as_str(), |supply| supply.title()).to_owned();
+            mixed.then(|| Ok(Share { of_mix, by_mass: false, liquid: liquid.clone(), called }))
         }
         Mix::Percent(target) => Some(of_strength(catalog, *target, stock)),
     }
@@ -290,7 +294,7 @@ fn of_strength(catalog: &Catalog, target: AnyQuantity, stock: Stock<'_>) -> Resu
         say!("{name} is bought as {strength}, which is another kind of percent", name, strength)
     })?;
     if part > 0.0 && part <= whole {
-        Ok(Share { of_mix: part / whole, by_mass, liquid: "water".to_owned() })
+        Ok(Share { of_mix: part / whole, by_mass, liquid: "water".to_owned(), called: "water".to_owned() })
     } else {
         Err(say!(
             "{target} cannot be made from {name}, which is bought as {strength}",
@@ -345,7 +349,7 @@ fn for_batch(stock: Stock<'_>, batch: &Batch, catalog: &Catalog) -> String {
             whole,
             rounded,
             measure,
-            liquid = share.liquid,
+            liquid = share.called,
             filling = dose(batch.filling(), batch.unit())
         )
     }
@@ -493,7 +497,7 @@ mod tests {
     use crate::catalog::Catalog;
 
     fn share(of_mix: f64) -> Share {
-        Share { of_mix, by_mass: false, liquid: "water".to_owned() }
+        Share { of_mix, by_mass: false, liquid: "water".to_owned(), called: "water".to_owned() }
     }
 
     #[test]

@@ -2,10 +2,12 @@
 
 mod bare;
 mod dealt;
+mod head;
 mod scatter;
 
 use bare::bare_sections;
 use dealt::products;
+use head::{heading, nothing};
 pub use scatter::Assumed;
 use scatter::{Known, digits, scatter, spread};
 
@@ -13,7 +15,7 @@ use super::blocks::{Part, Table};
 use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
-use crate::planning::{DRAWS, Room, Scatter, fewest_readings, least_p, smallest_by_ranks};
+use crate::planning::{DRAWS, Room, Scatter, fewest_readings, smallest_by_ranks};
 use crate::speech::{count, list, plural, say, speak};
 use crate::study::{Measure, MeasureId, MeasureKind, Unit};
 
@@ -52,6 +54,8 @@ struct Basis<'a> {
     noun: String,
     /// What pairs of products are held against each other by, in parts of the scatter, and how many degrees of freedom it has less.
     among: (f64, usize),
+    /// Whether the last round that reads the measure was read, so that the plan is one that was carried out.
+    over: bool,
 }
 
 /// How the report compares the measure.
@@ -209,7 +213,8 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
             round = names::round(study, round)
         )
     });
-    let far = far.collect();
+    // Two people are no gauge: how far their marks lie apart is no slip of a reading.
+    let far = if by == Procedure::Ranks { Vec::new() } else { far.collect() };
     let uneven = match study.unit(id) {
         Unit::Linked(grouping) => Some(plural(2, &grouping.name.value)),
         Unit::Section | Unit::Piece(_) | Unit::Within(_) => None,
@@ -232,6 +237,11 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         sites,
         noun,
         among,
+        over: study
+            .rounds_with_ids()
+            .filter(|&(round, _)| study.planned_readings(round, id) > 0)
+            .last()
+            .is_some_and(|(round, _)| material.readings.has_round(round)),
     })
 }
 
@@ -317,36 +327,6 @@ fn this_layout(basis: &Basis<'_>) -> Part {
     part
 }
 
-/// What the layout can tell apart, in one line.
-fn heading(basis: &Basis<'_>, figure: Option<f64>, few: bool) -> String {
-    match figure {
-        Some(_) if few => {
-            say!("This plan has too few {units} treated alike to judge anything", units = basis.units())
-        }
-        Some(figure) => say!(
-            "This plan tells a product apart from bare from about {figure} {unit} of {name} on",
-            figure = digits(figure),
-            unit = basis.unit,
-            name = &basis.measure.name.value
-        ),
-        None => {
-            without_bare(basis).unwrap_or_else(|| say!("This plan tells nothing apart from bare").to_owned())
-        }
-    }
-}
-
-/// The heading where nothing is bare, so that products are held against each other only.
-fn without_bare(basis: &Basis<'_>) -> Option<String> {
-    let judged = basis.room.bare == 0 && basis.by == Procedure::Means && basis.room.df >= FOR_WORDS;
-    let figure = basis.between(&basis.room, basis.readings).filter(|_| judged)?;
-    Some(say!(
-        "This plan has nothing bare and tells two products apart from about {figure} {unit} of {name} on",
-        figure = digits(figure),
-        unit = basis.unit,
-        name = basis.measure.name.value
-    ))
-}
-
 /// What the figures are, by the procedure of the report.
 fn procedure(basis: &Basis<'_>) -> String {
     let how = match basis.by {
@@ -393,20 +373,6 @@ fn by_means(room: &Room) -> String {
         ""
     };
     format!(", {shared}.{pooled}")
-}
-
-/// Why the plan tells nothing apart from bare.
-fn nothing(basis: &Basis<'_>) -> String {
-    match (basis.by, least_p(&basis.room)) {
-        (Procedure::Ranks, Some(least)) => say!(
-            "With so few sections the smallest p that marks can reach for {rows} together is {least}: they cannot tell a product \
-             from bare, however far apart. More sections of each, bare ones included, mend that.",
-            rows = count(basis.room.compared().len(), "row"),
-            least = numbers::probability(least)
-        ),
-        _ => say!("A comparison with bare needs bare sections, and at least two sections treated alike.")
-            .to_owned(),
-    }
 }
 
 /// What is counted, and whose the figures are where products have unequal numbers.

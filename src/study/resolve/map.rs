@@ -264,8 +264,10 @@ impl<'t> Resolver<'t> {
             self.study.products.iter().map(|product| product.name.value.as_str()).collect();
         let near =
             nearest(word.value, known.into_iter().chain(TREATMENTS.iter().copied())).map(str::to_owned);
+        let printed = self.printed_as("product", word.value);
         let help = match near {
             _ if control => "a section that is prepared and left is called `bare`".to_owned(),
+            _ if printed.is_some() => format!("did you mean `{}`?", printed.unwrap_or_default()),
             Some(near) => format!("did you mean `{near}`?"),
             None => format!("define it: `product {}`", word.value),
         };

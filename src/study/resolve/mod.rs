@@ -292,7 +292,9 @@ impl<'t> Resolver<'t> {
     fn undefined(&mut self, what: &str, name: Located<&str>, known: &[String]) {
         let message = format!("no {what} is called `{}`", name.value);
         let mut finding = Finding::error("undefined-name", name.span, message);
-        finding = match nearest(name.value, known.iter().map(String::as_str)) {
+        let near = self.printed_as(what, name.value).or_else(|| begins(name.value, known));
+        let near = near.or_else(|| nearest(name.value, known.iter().map(String::as_str)).map(str::to_owned));
+        finding = match near {
             Some(near) => finding.help(format!("did you mean `{near}`?")),
             None if known.is_empty() => {
                 let block = if what == "set of specimens" { "specimens" } else { what };
@@ -304,6 +306,21 @@ impl<'t> Resolver<'t> {
             None => finding.help(format!("define it, or use one of {}", list(known, "and"))),
         };
         self.tell(finding);
+    }
+
+    /// The name of a product or supply by the one that papers print.
+    fn printed_as(&self, what: &str, written: &str) -> Option<String> {
+        let is = |label: Option<&String>| label.is_some_and(|label| same_words(label, written));
+        let product =
+            || self.study.products.iter().find(|own| is(own.label.as_ref())).map(|own| &own.name.value);
+        let supply =
+            || self.study.supplies.iter().find(|own| is(own.label.as_ref())).map(|own| &own.name.value);
+        match what {
+            "product" => product(),
+            "supply" => supply().or_else(product),
+            _ => None,
+        }
+        .cloned()
     }
 
     fn product_id(&self, name: &str) -> Option<ProductId> {
@@ -387,4 +404,24 @@ fn is_of_specimens(block: &Block) -> bool {
 fn same_name(known: &str, written: &str) -> bool {
     known.eq_ignore_ascii_case(written)
         || (!known.is_ascii() && known.to_lowercase() == written.to_lowercase())
+}
+
+/// The only known name that begins with what was written, or the other way round, as `gloss` of `gloss-60`.
+fn begins(written: &str, known: &[String]) -> Option<String> {
+    let written = written.to_lowercase();
+    let of = |name: &&String| {
+        let name = name.to_lowercase();
+        written.len() > 3 && (name.starts_with(&written) || (name.len() > 3 && written.starts_with(&name)))
+    };
+    let mut found = known.iter().filter(of);
+    let first = found.next()?;
+    found.next().is_none().then(|| first.clone())
+}
+
+/// Whether two names are the same but for capitals and what parts their words.
+fn same_words(one: &str, other: &str) -> bool {
+    let plain = |text: &str| -> String {
+        text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+    };
+    plain(one) == plain(other)
 }

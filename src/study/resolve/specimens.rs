@@ -37,8 +37,15 @@ impl<'t> Resolver<'t> {
     pub(super) fn specimens_id(&mut self, name: Located<&str>) -> Option<SpecimensId> {
         let found = self.study.specimens.iter().position(|set| same_name(&set.name.value, name.value));
         if found.is_none() {
-            let known: Vec<String> = self.study.specimens.iter().map(|set| set.name.value.clone()).collect();
-            self.undefined("set of specimens", name, &known);
+            let sets = self.study.specimens.iter().map(|set| set.name.value.clone());
+            let sites = self.study.sites.iter().map(|site| site.value.clone());
+            let what = match (self.study.specimens.is_empty(), self.study.sites.is_empty()) {
+                (_, true) => "set of specimens",
+                (true, false) => "site",
+                (false, false) => "site or set of specimens",
+            };
+            let known: Vec<String> = sites.chain(sets).collect();
+            self.undefined(what, name, &known);
         }
         found.map(SpecimensId::new)
     }

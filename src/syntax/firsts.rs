@@ -1,0 +1,108 @@
+//! Slips that are looked at before any other, since the line would read by chance once a word is put in: scales, mixes, rounds.
+
+use super::slips::{Told, time_word};
+
+/// `measure stain from 0 to 5`, `measure stain scale 0-5`: a scale that is not called a rating; `rest` stands behind the name.
+pub(super) fn rating(name: &str, rest: &str) -> Told {
+    let (low, high) = scale(rest)?;
+    Some(("a scale of marks is a rating".into(), format!("write `measure {name}, a rating {low} to {high}`")))
+}
+
+/// The two whole numbers of a scale, and nothing else that has figures.
+pub(super) fn scale(text: &str) -> Option<(u32, u32)> {
+    let text = text.split('#').next().unwrap_or("").replace(['\u{2013}', '-'], " to ").replace("..", " to ");
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let at = words.iter().position(|word| *word == "to")?;
+    let low = words.get(at.checked_sub(1)?)?.parse::<u32>().ok()?;
+    let high = words.get(at + 1)?.parse::<u32>().ok()?;
+    let numbers = words.iter().filter(|word| word.starts_with(|c: char| c.is_ascii_digit())).count();
+    (low < high && numbers == 2).then_some((low, high))
+}
+
+/// `2:1 with hardener`, `2 parts to 1 "Duo B"`: two parts, the second by its name; `line` begins with `mix`.
+pub(super) fn mix(line: &str) -> Told {
+    let written = line.trim_start_matches(char::is_alphabetic).trim_start_matches([' ', '\t', ':']);
+    let (one, rest) = figures(written)?;
+    let rest = rest.trim_start();
+    let word = |rest: &'_ str, words: &[&str]| {
+        words.iter().find_map(|word| {
+            let behind = rest.strip_prefix(word)?;
+            (!behind.starts_with(char::is_alphanumeric)).then(|| behind.trim_start().len())
+        })
+    };
+    let skip = |rest: &str, words: &[&str]| word(rest, words).map_or(rest.len(), |left| left);
+    let rest = &rest[rest.len() - skip(rest, &["parts", "part"])..];
+    let left = word(rest, &[":", "to"])?;
+    let (other, rest) = figures(&rest[rest.len() - left..])?;
+    let mut rest = rest.trim_start();
+    for words in [&["parts", "part"][..], &["with", "of", "by", "to"][..]] {
+        rest = &rest[rest.len() - skip(rest, words)..];
+    }
+    let called = rest.split('#').next()?.trim().trim_matches(['"', '\u{201c}', '\u{201d}', ',']);
+    let name: Vec<String> = called.split_whitespace().map(str::to_lowercase).collect();
+    let name = name.join("-");
+    let sound = name.starts_with(char::is_alphabetic)
+        && name.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_'));
+    let parts = if one == "1" { "1 part".to_owned() } else { format!("{one} parts") };
+    (sound && name != "volume" && name != "mass").then(|| {
+        (
+            "the second part of a mix is named by its supply, in one word".into(),
+            format!("write `mix {parts} to {other} {name}`, with a block `supply {name}`"),
+        )
+    })
+}
+
+fn figures(text: &str) -> Option<(&str, &str)> {
+    let end = text.len() - text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
+    (end > 0).then(|| text.split_at(end))
+}
+
+/// `month 1, 3, 6`, `months 3 and 6 gloss-60 5 times`, `month 6 to 12`: several rounds on one line.
+pub(super) fn rounds(line: &str) -> Told {
+    let code = line.split('#').next()?;
+    let mut words = code.split([' ', '\t', ',']).filter(|word| !word.is_empty()).peekable();
+    let word = time_word(words.peek()?.trim_end_matches(':'))?;
+    words.next();
+    let (mut numbers, mut joined) = (Vec::new(), false);
+    let comma = code.split_once(',').map_or("", |(before, _)| before).split_whitespace().count() == 2;
+    while let Some(next) = words.peek() {
+        let plain = next.bytes().all(|byte| byte.is_ascii_digit());
+        let joins = matches!(*next, "and" | "to" | "-" | "&" | "\u{2013}");
+        if plain && (numbers.is_empty() || joined || comma) {
+            numbers.push((*next).to_owned());
+            joined = false;
+        } else if joins || (numbers.len() > usize::from(!comma) && time_word(next).is_some()) {
+            joined = true;
+        } else if time_word(next).is_some() && !numbers.is_empty() {
+            joined = true;
+        } else {
+            break;
+        }
+        words.next();
+    }
+    let rest = words.collect::<Vec<_>>().join(" ");
+    if let &[number] = &numbers.as_slice() {
+        return turned(word, number, &rest);
+    }
+    let [first, second, ..] = numbers.as_slice() else { return None };
+    let line = |number: &str| format!("`{word} {number} {rest}`").replace(" `", "`");
+    Some((
+        "each round has a line of its own".into(),
+        format!("write {} and, on the next line, {}", line(first), line(second))
+            + if numbers.len() > 2 { ", and so on" } else { "" },
+    ))
+}
+
+/// `month 3  5 gloss-60 readings`: how often stands behind what is read.
+fn turned(word: &str, number: &str, rest: &str) -> Told {
+    let words: Vec<&str> = rest.split_whitespace().collect();
+    let &[times, measure, ref behind @ ..] = words.as_slice() else { return None };
+    let is_count = times.parse::<u32>().is_ok() && measure.starts_with(char::is_alphabetic);
+    let said = matches!(behind, [] | ["readings" | "reading" | "times"]) && time_word(measure).is_none();
+    (is_count && said).then(|| {
+        (
+            "how often stands behind what is read".into(),
+            format!("write `{word} {number} {measure} {times} times`"),
+        )
+    })
+}
