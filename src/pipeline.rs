@@ -213,7 +213,7 @@ impl Outcome {
     }
 
     /// The sheets that words ask for: names of rounds, `prep 1` and on for readings of the preparation, `next` for what is
-    /// due on the day on which the study is looked at, `all` and `none`.
+    /// due on the day on which the study is looked at, `left` for that and all that comes after it, `all` and `none`.
     ///
     /// # Errors
     /// A word that is none of them, with what to write instead.

@@ -298,11 +298,11 @@ fn a_readings_file_that_should_be_there_stops_the_report_and_not_the_papers() {
     }
     let run = bench.run(&["print", &study, "-o", "out"]);
     assert!(run.code == 1 && run.out.contains("readings-file-absent"), "{run:?}");
-    assert_eq!(
-        bench.names("out"),
-        ["calendar.ics", "checklist.html", "labels.html", "map.svg", "run-sheet.html", "safety-cards.html"]
-    );
-    assert!(run.out.contains("No round is left to read"), "{run:?}");
+    // What can be read no more has no table, and its sheet to write on.
+    let names = bench.names("out");
+    let sheets = names.iter().filter(|name| name.starts_with("sheet-")).count();
+    assert!(names.len() == 12 && sheets == 6 && !names.iter().any(|name| name.contains(".csv")), "{names:?}");
+    assert!(run.out.contains("No round is left to read, so the sheets are to write on"), "{run:?}");
 }
 
 #[test]
@@ -331,7 +331,7 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
     assert_eq!(run.code, 0, "{run:?}");
     assert!(
         run.out.ends_with(
-            "Fill in sheet-baseline.csv and put it beside the study as readings.csv, which the study reads.\n"
+            "Fill in sheet-baseline.csv and put it beside the study as readings.csv, which the study reads; name each later table there, as `readings \"sheet-fresh.csv\"`.\n"
         ),
         "{run:?}"
     );
@@ -345,7 +345,13 @@ fn print_writes_an_empty_sheet_and_never_over_a_filled_one() {
             "run-sheet.html",
             "safety-cards.html",
             "sheet-baseline.csv",
-            "sheet-baseline.html"
+            "sheet-baseline.html",
+            "sheet-fresh.csv",
+            "sheet-fresh.html",
+            "sheet-month-3.csv",
+            "sheet-month-3.html",
+            "sheet-month-6.csv",
+            "sheet-month-6.html"
         ]
     );
     let sheet = fs::read_to_string(bench.folder.join("papers/sheet-baseline.csv")).unwrap();

@@ -58,7 +58,7 @@ pub(super) enum Command {
         #[arg(long)]
         write: bool,
     },
-    /// Write the papers for the panel: map, checklist, and an empty sheet for the readings of a round
+    /// Write the papers for the panel: map, checklist, and empty sheets for the readings of each round
     Print {
         #[command(flatten)]
         study: StudyArgs,
@@ -177,13 +177,14 @@ pub(super) struct OutArgs {
 #[derive(Debug, Args)]
 pub(super) struct SheetArgs {
     /// The round to write an empty sheet for, as "month 6", or "prep 1" for the first reading of the preparation, or
-    /// `next` for what is due, `all` or `none`; may be given several times
+    /// `next` for what is due, `left` for what can still be read, `all` or `none`; may be given several times
+    /// [default: all to write on, and the tables of what is left]
     ///
     /// A sheet is two files: `sheet-month-6.csv` to fill in, with every section, measure and unit and a
     /// column for each reading, and `sheet-month-6.html` to write on. Put the filled table beside the
     /// study and name it there: `readings "sheet-month-6.csv"`. A table that was filled in is never
     /// written over.
-    #[arg(long, value_name = "ROUND", default_value = "next")]
+    #[arg(long, value_name = "ROUND")]
     pub(super) sheet: Vec<String>,
 }
 

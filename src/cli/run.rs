@@ -159,9 +159,20 @@ fn papers(
     to: &OutArgs,
     sheets: &[String],
 ) -> Result<Vec<Artifact>> {
-    let sheets = outcome.sheets_asked(sheets).map_err(Error::msg)?;
+    let word = |word: &str| outcome.sheets_asked(&[word.to_owned()]).map_err(Error::msg);
+    // Whoever asks for none by name has every sheet to write on, and a table of whatever can still be read.
+    let (sheets, tables) = if sheets.is_empty() {
+        (word("all")?, word("left")?)
+    } else {
+        let asked = outcome.sheets_asked(sheets).map_err(Error::msg)?;
+        (asked.clone(), asked)
+    };
     let mut papers = edition.build(Some(pipeline::PAPERS))?;
-    for [table, page] in edition.sheets(&sheets)? {
+    for (of, [table, page]) in sheets.iter().zip(edition.sheets(&sheets)?) {
+        if !tables.contains(of) {
+            papers.push(page);
+            continue;
+        }
         let place = to.out.join(&table.name);
         if disk::read_if_there(&place)?.is_some_and(|known| known != table.bytes) {
             bail!(
@@ -200,7 +211,11 @@ fn about_sheets(outcome: &Outcome, asked: &[String], names: &[&str]) -> String {
 
 fn about_tables(outcome: &Outcome, asked: &[String], tables: &[&str]) -> String {
     match tables {
-        [] if asked.iter().any(|word| word == "next") => {
+        [] if asked.is_empty() => {
+            "No round is left to read, so the sheets are to write on; `--sheet \"NAME OF THE ROUND\"` writes its table too.\n"
+                .to_owned()
+        }
+        [] if asked.iter().any(|word| word == "next" || word == "left") => {
             "No round is left to read, so there is no sheet; `--sheet \"NAME OF THE ROUND\"` writes one.\n"
                 .to_owned()
         }
@@ -216,6 +231,10 @@ fn about_tables(outcome: &Outcome, asked: &[String], tables: &[&str]) -> String 
                 format!("Fill in {one}, put it beside the study, and name it there: `readings \"{one}\"`.\n")
             }
         },
+        [first, second, ..] if matches!(outcome.readings_file(), Some((_, false))) => format!(
+            "Fill in {first} and put it beside the study as {name}, which the study reads; name each later table there, as `readings \"{second}\"`.\n",
+            name = outcome.readings_file().map_or("", |(name, _)| name)
+        ),
         [first, ..] => format!(
             "Fill the tables in, put them beside the study, and name each of them there, as `readings \"{first}\"`.\n"
         ),

@@ -15,7 +15,7 @@ pub enum SheetOf {
     Round(RoundId),
 }
 
-/// The sheets that words ask for: names of rounds, `prep 1` and on, `next`, `all` and `none`.
+/// The sheets that words ask for: names of rounds, `prep 1` and on, `next`, `left`, `all` and `none`.
 ///
 /// # Errors
 /// A word that is none of them, with what to write instead.
@@ -35,6 +35,10 @@ pub fn sheets_asked(
             (None, "next") => {
                 sheets.extend(unread_prep(study, readings).map(SheetOf::Prep));
                 sheets.extend(next(study, readings, day).map(SheetOf::Round));
+            }
+            (None, "left") => {
+                sheets.extend(unread_prep(study, readings).map(SheetOf::Prep));
+                sheets.extend(left(study, readings, day).into_iter().map(SheetOf::Round));
             }
             (None, "all") => {
                 sheets.extend((0..study.prep_readings().count()).map(SheetOf::Prep));
@@ -85,15 +89,21 @@ fn read(study: &Study) -> impl Iterator<Item = RoundId> {
     study.rounds_with_ids().filter(|(_, round)| !round.reads.is_empty()).map(|(id, _)| id)
 }
 
-/// The first round by date that can still be read: it has no readings, no later one has, and its last day is not over.
+/// The first by date of the rounds that can still be read.
 fn next(study: &Study, readings: &Readings, day: Date) -> Option<RoundId> {
+    let when = |id: RoundId| study.round(id).date();
+    left(study, readings, day).into_iter().min_by_key(|&id| (when(id).is_none(), when(id), id))
+}
+
+/// The rounds that can still be read: each has no readings, no later one has, and its last day is not over.
+fn left(study: &Study, readings: &Readings, day: Date) -> Vec<RoundId> {
     let when = |id: RoundId| study.round(id).date();
     let last_read = read(study).filter(|&id| readings.has_round(id)).filter_map(when).max();
     let open = read(study).filter(|&id| !readings.has_round(id)).filter(|&id| {
         let overtaken = when(id).is_some_and(|date| last_read.is_some_and(|last| date < last));
         !overtaken && study.round(id).window.is_none_or(|window| window.last >= day)
     });
-    open.min_by_key(|&id| (when(id).is_none(), when(id), id))
+    open.collect()
 }
 
 fn unknown(study: &Study, word: &str) -> String {
@@ -101,7 +111,7 @@ fn unknown(study: &Study, word: &str) -> String {
     let help = match nearest(word, names.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None if names.len() > 12 => format!("the study has {}", count(names.len(), "round")),
-        None => format!("write `next`, `all`, `none` or one of {}", list(&names, "and")),
+        None => format!("write `next`, `left`, `all`, `none` or one of {}", list(&names, "and")),
     };
     format!("no round is called `{word}`; {help}")
 }

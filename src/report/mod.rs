@@ -24,6 +24,7 @@ mod left_out;
 mod limits;
 mod links;
 mod map;
+mod map_picture;
 mod material;
 mod method;
 mod names;

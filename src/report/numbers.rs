@@ -247,14 +247,19 @@ pub(super) fn amount(quantity: &impl std::fmt::Display) -> String {
 /// An amount to measure out, in as few figures as move it by 1 % at most. Two decimals are the finest that a
 /// 1 ml syringe and a small scale read; what is less than they tell is said to be.
 pub(super) fn dose(value: f64, unit: &str) -> String {
-    let rounded = |decimals: i32| (value * 10f64.powi(decimals)).round() / 10f64.powi(decimals);
-    let near = |decimals: &i32| (rounded(*decimals) - value).abs() <= value.abs() / 100.0;
-    let amount = rounded((0..2).find(near).unwrap_or(2));
+    let amount = measured(value);
     if amount == 0.0 && value > 0.0 {
         say!("below {least} {unit}", unit, least = fixed(0.01, 2))
     } else {
         with_unit(&decimal(amount), unit)
     }
+}
+
+/// The amount that [`dose`] prints, which is what is measured out; so a sum of several is what they are together.
+pub(super) fn measured(value: f64) -> f64 {
+    let rounded = |decimals: i32| (value * 10f64.powi(decimals)).round() / 10f64.powi(decimals);
+    let near = |decimals: &i32| (rounded(*decimals) - value).abs() <= value.abs() / 100.0;
+    rounded((0..2).find(near).unwrap_or(2))
 }
 
 /// A length in mm as short as it is.

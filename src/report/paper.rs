@@ -1,13 +1,14 @@
 //! The comparison report as a view: a masthead, the answer, and parts in a fixed order.
 
 use super::answer::{AnswerView, answer};
-use super::blocks::{Block, Drawing, Part, Picture, Topic};
+use super::blocks::{Block, Part, Picture, Topic};
 use super::comparison::{self, Ranking};
+use super::map_picture::map_picture;
 use super::material::Material;
-use super::{appendix, by_piece, limits, links, map, method, names, panel, record};
+use super::{appendix, by_piece, limits, links, method, panel, record};
 use crate::analysis::Answer;
 use crate::speech::{say, speak};
-use crate::study::{Study, Treatment};
+use crate::study::Study;
 use serde::Serialize;
 
 /// The report.
@@ -137,35 +138,11 @@ fn byline(material: &Material<'_>, study: &Study) -> String {
 }
 
 fn map_part(material: &Material<'_>) -> Part {
-    let view = map(material);
     let mut part = Part::new(say!("The panel"));
-    part.picture(Picture {
-        address: "map.svg".to_owned(),
-        title: view.title.clone(),
-        note: map_note(material.study),
-        drawing: Drawing::Map(Box::new(view)),
-    });
+    part.picture(map_picture(material));
     let reasons = material.study.surface.avoid.iter().chain(&material.study.surface.curved);
     let reasons = reasons.filter_map(|area| Some((area.name.value.as_str(), area.because.as_deref()?)));
     part.list(reasons.map(|(name, why)| say!("Kept clear of {name}: {why}.", name, why)).collect());
     part.quote(&material.study.surface.prose);
     part
-}
-
-fn map_note(study: &Study) -> String {
-    let bare = study.sections_of(Treatment::Bare).next().is_some();
-    let kinds = [
-        (bare, say!("hatched in grey: bare sections")),
-        (!study.surface.avoid.is_empty(), say!("dark hatch: avoided")),
-        (!study.surface.curved.is_empty(), say!("lines: curved")),
-    ];
-    let kinds: Vec<&str> = kinds.into_iter().filter(|(there, _)| *there).map(|(_, words)| words).collect();
-    let scale =
-        if study.is_on_racks() { say!("The order on the rack, not to scale") } else { say!("To scale") };
-    // Of a rack the notes of the map say how it is drawn.
-    match kinds.as_slice() {
-        [] => format!("{scale}."),
-        kinds if study.is_on_racks() => format!("{}.", names::capital(&kinds.join("; "))),
-        kinds => format!("{scale}; {}.", kinds.join("; ")),
-    }
 }

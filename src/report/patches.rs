@@ -4,7 +4,32 @@ use super::blocks::{Drawing, Picture};
 use super::map::{Kind, MapView, SectionView, Shape};
 use super::numbers;
 use crate::speech::{count, say};
-use crate::study::Study;
+use crate::study::{Patch, Study};
+
+/// Where each patch lies in mm, as one draws it on a specimen; `None` where specimens have no patches.
+pub(super) fn places(study: &Study) -> Option<String> {
+    let patches = study.patches.as_ref()?;
+    let mm = numbers::mm;
+    let place = |patch: &Patch| {
+        let (left, top, right, bottom) = patch.outline.bounds();
+        let (left, right, top, bottom) = (mm(left), mm(right), mm(top), mm(bottom));
+        let (code, what) = (&patch.code, &patch.word);
+        say!(
+            "{code} ({what}) from left {left} to {right}, from top {top} to {bottom}",
+            code,
+            what,
+            left,
+            right,
+            top,
+            bottom
+        )
+    };
+    let places: Vec<String> = patches.drawn.iter().map(place).collect();
+    Some(say!(
+        "Mark the patches out on each specimen before cycle 1, in mm from the top left corner of its face: {places}.",
+        places = places.join("; ")
+    ))
+}
 
 /// The picture; `None` where specimens have no patches.
 pub(super) fn picture(study: &Study) -> Option<Picture> {

@@ -74,6 +74,8 @@ pub struct SheetMeasure {
     pub parts: Vec<SheetPart>,
     /// What is written above each column where the study does not say it: which specimen it is.
     pub columns: String,
+    /// Whether each line has room for when its patch was marked and cleaned: every patch has its own time.
+    pub timed: bool,
     /// The gauges whose tile is read with it, by the names that a table has, where one has a tile.
     pub tiles: Vec<String>,
 }
@@ -154,6 +156,7 @@ fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
         parts: vec![SheetPart { site: String::new(), sections: sections.clone() }],
         sections,
         columns: if is_rack { plural(1, "specimen") } else { String::new() },
+        timed: false,
         tiles: Vec::new(),
     })
 }
@@ -241,8 +244,17 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
         sections: there.iter().map(|&place| names::section(study, place).to_owned()).collect(),
         parts: parts(study, &there),
         columns: String::new(),
+        timed: is_timed(study, study.round(at), id),
         tiles: tiles(study, at, id),
     }
+}
+
+/// The first of the measures of a cycle that is read on a kind of patch.
+fn is_timed(study: &Study, round: &Round, id: MeasureId) -> bool {
+    let home = study.measure(id).home.filter(|set| study.specimens[set.index()].patch);
+    let mut read = round.reads.iter().map(|plan| plan.measure.value);
+    let first = home.and_then(|_| read.find(|&own| study.measure(own).home == home));
+    matches!(round.placing, Placing::Cycle(_)) && first == Some(id)
 }
 
 /// What a line is of: a section, a patch, or a specimen of its own.

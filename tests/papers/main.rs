@@ -35,6 +35,7 @@ mod sheets;
 mod text;
 mod uptake;
 mod whole_work;
+mod with_no_other_paper;
 mod without;
 
 use jiff::civil::{Date, date};

@@ -156,7 +156,7 @@ fn rounds_are_asked_for_by_name_in_any_spelling_or_all_at_once() {
     assert_eq!(wrong("freshh"), "no round is called `freshh`; did you mean `fresh`?");
     assert_eq!(
         wrong("x"),
-        "no round is called `x`; write `next`, `all`, `none` or one of baseline, fresh and month 6"
+        "no round is called `x`; write `next`, `left`, `all`, `none` or one of baseline, fresh and month 6"
     );
     // A round of that name goes before the word.
     let named = format!("{HEAD}{MAP}{TAIL}")

@@ -25,7 +25,7 @@ fn what_washes_are_mixed_from_is_what_is_bought() {
     assert_eq!(mix[4], "wash: preparation; wash: 3 rounds");
     assert_eq!(
         row(&page, "shopping", "soap")[1..3],
-        ["preparation, 3 rounds", "199 ml, for 10 l of mix each time"]
+        ["preparation, 3 rounds", "200 ml, for 10 l of mix each time"]
     );
 }
 
@@ -94,8 +94,8 @@ fn what_cycles_take_is_on_the_list() {
     );
     // 20 x 0.018 m2 x 100 ml per m2 x 1.1 x 6 = 237.6 ml.
     assert_eq!(row(&page, "shopping", "Remover gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);
-    // 1 part to 10 water in 1 l, six times: 545.5 ml.
-    assert_eq!(row(&page, "shopping", "Warm facade wash")[2], "545 ml, for 1 l of mix each time");
+    // 1 part to 10 water in 1 l is 91 ml as it is measured out, six times.
+    assert_eq!(row(&page, "shopping", "Warm facade wash")[2], "546 ml, for 1 l of mix each time");
     // 12 cassettes wiped twice, and once more twice after the night; 20 patches with gel and 12 with lye cleaned six times, and a tenth to spare.
     assert_eq!(row(&page, "shopping", "Lint-free cloths")[2], "264");
     // Of six coats two products of three coats are left as they are; of 3 cloths a tenth to spare is one.
@@ -109,5 +109,5 @@ fn supplies_say_how_much_of_them_is_needed() {
     let page = checklist(&study(MAP, ""));
     let table = page.split_once("<table class=\"things\">").unwrap().1.split("</table>").next().unwrap();
     let row = table.split("<tr>").find(|row| row.contains("<td>soap</td>")).unwrap();
-    assert!(row.contains("199 ml, for 10 l of mix each time"), "{row}");
+    assert!(row.contains("200 ml, for 10 l of mix each time"), "{row}");
 }

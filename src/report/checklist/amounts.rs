@@ -399,7 +399,8 @@ pub(in crate::report) fn need(
     let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
     let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
     let doses: Vec<f64> = uses.iter().flat_map(|uses| areas.iter().map(|area| area * uses.base())).collect();
-    let all = doses.iter().sum::<f64>();
+    // All together is what is measured out for each, so that the papers add up.
+    let all = doses.iter().map(|own| numbers::measured(*own)).sum::<f64>();
     let low = doses.iter().copied().reduce(f64::min)?;
     let own = carriers.iter().zip(&doses).map(|((id, _), dose)| (*id, *dose)).collect();
     let sections = areas.len() - specimens;
@@ -480,7 +481,8 @@ impl Need {
     /// `1.5 ml: 2 sections, 2 coats` for everything.
     pub(super) fn in_all(&self) -> String {
         let (carriers, coats) = (carriers(self.sections, self.specimens), count(self.coats, "coat"));
-        format!("{}: {carriers}, {coats}", dose(self.all, self.unit()))
+        let all = numbers::with_unit(&numbers::decimal((self.all * 100.0).round() / 100.0), self.unit());
+        format!("{all}: {carriers}, {coats}")
     }
 }
 

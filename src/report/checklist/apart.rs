@@ -11,6 +11,13 @@ pub(super) struct Thing<'a> {
     burns: bool,
 }
 
+impl Thing<'_> {
+    /// Whether cloths with it are never shut in before they have cured.
+    pub(super) fn cures_in_the_open(&self) -> bool {
+        self.class.is_some_and(|class| class.is_in("silazane") || class.is_in("isocyanate"))
+    }
+}
+
 /// Statements of what burns, by itself or as a mist (UN GHS, chapters 2.2, 2.3, 2.6 and 2.7).
 const BURNS: [&str; 8] = ["H220", "H221", "H222", "H223", "H224", "H225", "H226", "H228"];
 

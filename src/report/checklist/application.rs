@@ -60,10 +60,10 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .chain(days)
         .chain(goes_on(&works))
         .chain(stays_bare(study))
-        .chain(lines_of(&works))
+        .chain(lines_of(&steps))
         .chain(tape_off(study))
         .collect();
-    Group { title: say!("Application").into(), lines, climate, picture: None, steps }
+    Group { title: say!("Application").into(), lines, climate, steps, ..Group::default() }
 }
 
 /// The steps of a product: one, or one for each coat where they are unlike or fall on several days.
@@ -140,14 +140,21 @@ fn coated_on(study: &Study, planned: &Planned<'_>) -> Vec<Date> {
     days
 }
 
-fn lines_of(works: &[Work<'_>]) -> Option<String> {
-    (!works.is_empty()).then(|| {
+/// How the lines below a step are filled in.
+fn lines_of(steps: &[StepView]) -> Vec<String> {
+    let own = steps.iter().any(|step| !step.rows.is_empty()).then(|| {
+        say!(
+            "Each section has its line below the step: it is ticked when its coat is done. Where lines are alike, fill in the first and \
+             join them by a brace; what is used is then that of all of them together."
+        )
+    });
+    let shared = steps.iter().any(|step| step.blanks.iter().any(|blank| blank == say!("sections"))).then(|| {
         say!(
             "The lines below a step: one for all sections of a coat where they are alike, else one for each; what is used is that of \
              the sections on its line, all together."
         )
-        .to_owned()
-    })
+    });
+    own.into_iter().chain(shared).map(str::to_owned).collect()
 }
 
 // Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
@@ -175,6 +182,9 @@ fn tape_off(study: &Study) -> Option<String> {
 fn is_taped(study: &Study) -> bool {
     study.prep.iter().any(|step| step.verb == Verb::Tape)
 }
+
+/// More coats of sections than this have no line each.
+const LINES: usize = 6;
 
 /// More sections than this have no times each on the step of a coat.
 const CLOCKS: usize = 6;
@@ -218,6 +228,7 @@ fn pull(study: &Study, number: usize) -> Option<StepView> {
             heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")])
         },
         writing: 1,
+        rows: Vec::new(),
         cards: Vec::new(),
     })
 }
@@ -264,6 +275,8 @@ impl Work<'_> {
         facts.extend(face(study));
         facts.extend(self.tape(study, &taped));
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
+        let boxes = self.boxes(&codes);
+        let own_lines = (1..=LINES).contains(&boxes.len());
         StepView {
             number: 1,
             title: say!(
@@ -275,9 +288,14 @@ impl Work<'_> {
             facts,
             cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
             prose: String::new(),
-            boxes: self.boxes(&codes),
-            blanks: written(study, &coats, wiped),
-            writing: if wiped { codes.len().clamp(1, 4) } else { coats.len().min(4) },
+            boxes: if own_lines { Vec::new() } else { boxes.clone() },
+            blanks: written(study, &coats, (wiped, own_lines)),
+            writing: match (own_lines, wiped) {
+                (true, _) => 0,
+                (false, true) => codes.len().clamp(1, 4),
+                (false, false) => coats.len().min(4),
+            },
+            rows: if own_lines { boxes } else { Vec::new() },
             cards: self.boxes_beside(study, catalog),
         }
     }
@@ -417,7 +435,12 @@ impl Work<'_> {
             matches!(&done.what, DoneWhat::Coat(number, product) if product.value == self.id && *number == coat.number)
         });
         let day = self.at.map(|at| numbers::day(at.date()));
-        let on = day.map(|day| if laid { say!("put on {day}", day) } else { say!("planned for {day}", day) });
+        let on =
+            day.map(
+                |day| {
+                    if laid { say!("on record: put on {day}", day) } else { say!("planned for {day}", day) }
+                },
+            );
         let words: Vec<String> = [after, on].into_iter().flatten().collect();
         (!words.is_empty()).then(|| words.join(", "))
     }
@@ -520,7 +543,10 @@ fn carriers(study: &Study, id: ProductId) -> String {
 }
 
 fn flash_words(off: &Range<Time>) -> String {
-    say!("{time}, then level or buff", time = numbers::amount(off))
+    say!(
+        "{time} from when it is laid on, then level or buff, whichever its label asks for",
+        time = numbers::amount(off)
+    )
 }
 
 fn wipe_words(off: &Range<Time>) -> String {
@@ -528,14 +554,14 @@ fn wipe_words(off: &Range<Time>) -> String {
 }
 
 // What a `done` line of the study takes, in its order, and the surface.
-fn written(study: &Study, coats: &[Coat], wiped: bool) -> Vec<String> {
+fn written(study: &Study, coats: &[Coat], (wiped, own_lines): (bool, bool)) -> Vec<String> {
     let uses = coats.first().and_then(|coat| coat.uses);
     let unit = uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
     let used = unit.map_or_else(|| say!("used").to_owned(), |unit| say!("used, {unit}", unit));
     let degrees = speech::unit(climate::degrees(study));
-    // Which section and which coat a line is of is written, since sections differ and coats follow one another.
-    let mut blanks = heads(&[say!("sections")]);
-    blanks.extend((coats.len() > 1).then(|| say!("coat").to_owned()));
+    // Which section and which coat a line is of is written where it is not printed, since sections differ and coats follow one another.
+    let mut blanks = if own_lines { Vec::new() } else { heads(&[say!("sections")]) };
+    blanks.extend((coats.len() > 1 && !own_lines).then(|| say!("coat").to_owned()));
     blanks.extend(if wiped {
         heads(&[say!("date"), say!("on at"), say!("off at")])
     } else {

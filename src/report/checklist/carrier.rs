@@ -60,6 +60,7 @@ pub(super) fn step(study: &Study, catalog: &Catalog, number: usize) -> Option<St
         },
         blanks: heads(&[say!("date"), say!("time"), say!("liquid, batch"), say!("used"), say!("initials")]),
         writing: 1,
+        rows: Vec::new(),
         cards: vec![safety::of_carrier(catalog, study)],
     })
 }

@@ -9,7 +9,9 @@ pub(in crate::report) fn begins(cycles: &Cycles<'_>) -> String {
     let cured = cycles.cured.map(day);
     match (cycles.fresh, cured) {
         (Some((round, date)), Some(cured)) => say!(
-            "Cycle 1 begins when every coat has cured, by the plan on {cured}, and round {round} is read, planned for {day}.",
+            "Cycle 1 begins on {first} at the earliest: every coat has cured by then, by the plan on {cured}, and round {round} is read, \
+             planned for {day}.",
+            first = cycles.first.map_or_else(|| cured.clone(), day),
             cured,
             round = round_name(&round.name.value),
             day = day(date)
@@ -30,7 +32,8 @@ pub(in crate::report) fn begins(cycles: &Cycles<'_>) -> String {
 pub(in crate::report) fn ends(cycles: &Cycles<'_>) -> Option<String> {
     let Over { round, date, last } = cycles.over.as_ref()?;
     let over = say!(
-        "The last cycle is read before round {round}, planned for {day}, whose readings destroy their places.",
+        "The last cycle is read before round {round}, planned for {day}, whose readings destroy their places: that round waits for it, \
+         whatever days it may be read on.",
         round = round_name(&round.name.value),
         day = day(*date)
     );

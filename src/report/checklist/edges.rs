@@ -1,8 +1,9 @@
 //! Where the edges of sections lie, in mm from the datum: what one tapes by, where the map shows only how it looks.
 
 use super::super::safety::Entry;
-use crate::speech::say;
-use crate::study::{Outline, Section, Study};
+use super::lines::BOXED;
+use crate::speech::{count, say};
+use crate::study::{Outline, Section, Study, Treatment};
 use std::collections::BTreeMap;
 
 /// A line for the columns of the drawing, one for its rows, and one for each section that stands beside it. Specimens on a rack
@@ -38,6 +39,19 @@ pub(super) fn edges(study: &Study) -> Vec<Entry> {
         facts.push(Entry::new(say!("Single"), say!("{edges} mm", edges = joined(single.into_iter()))));
     }
     facts
+}
+
+/// Every section that is taped, so that no place of the drawing between them is taped for one.
+pub(super) fn taped(study: &Study) -> Option<Entry> {
+    let taped = study.sections.iter().filter(|section| section.treatment != Treatment::Untouched);
+    let codes: Vec<&str> = taped.map(|section| section.code.as_str()).collect();
+    let number = count(codes.len(), "section");
+    let words = if codes.len() > BOXED {
+        say!("{number}, those of the map and no other places", number)
+    } else {
+        say!("these {number} and no other places: {codes}", number, codes = codes.join(", "))
+    };
+    (!codes.is_empty()).then(|| Entry::new(say!("Taped"), words))
 }
 
 /// The letter of a row, as its codes have it.

@@ -277,8 +277,34 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     }
     let cans = apart::cans(study, catalog);
     for can in &cans {
-        let names: Vec<&str> = can.iter().map(|thing: &Thing<'_>| thing.name).collect();
-        kit.add_own(say!("A closed metal can"), say!("cloths with {names}", names = list(&names, "or")));
+        // What gives off gas as it cures would burst a can, so that its cloths come into one only then.
+        let (open, shut): (Vec<&Thing<'_>>, Vec<&Thing<'_>>) =
+            can.iter().partition(|thing| thing.cures_in_the_open());
+        let names = |of: &[&Thing<'_>]| list(&of.iter().map(|thing| thing.name).collect::<Vec<&str>>(), "or");
+        if !open.is_empty() {
+            let names = names(&open);
+            kit.add_own(
+                say!("A line or rack outdoors, out of reach and held against wind, where cloths and applicators cure"),
+                say!("cloths with {names}", names),
+            );
+            kit.add_own(say!("A closed metal can"), say!("cloths with {names}, once they have cured", names));
+        }
+        if !shut.is_empty() {
+            kit.add_own(say!("A closed metal can"), say!("cloths with {names}", names = names(&shut)));
+        }
+    }
+    let eats = |class: &&Class| class.is_in("alkali") || class.is_in("acid");
+    let caustic: Vec<&str> = study
+        .supplies
+        .iter()
+        .filter(|own| own.kind.as_ref().and_then(|kind| kind.class).as_ref().is_some_and(eats))
+        .map(Supply::title)
+        .collect();
+    if !caustic.is_empty() {
+        kit.add_own(
+            say!("A lidded bin of plastic, never of metal, one for each, where cloths and brushes go until they are rinsed out"),
+            list(&caustic, "and"),
+        );
     }
     if !cans.is_empty() {
         kit.add(say!("The extinguisher that section 5 of the data sheets names"), say!("fire"));

@@ -35,12 +35,13 @@ pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
 };
 
+use super::map_picture::map_picture;
 use super::material::Material;
 use super::numbers;
 use super::safety::{self, Entry};
 use crate::catalog::Catalog;
 use crate::speech::{said, say, speak};
-use crate::study::Study;
+use crate::study::{Study, Verb};
 
 /// Makes the checklist.
 pub fn checklist(material: &Material<'_>) -> ChecklistView {
@@ -60,7 +61,7 @@ pub fn checklist(material: &Material<'_>) -> ChecklistView {
         mix_notes: mix_notes(catalog),
         tools: lists::tools(study, catalog),
         protection: lists::protection(study, catalog),
-        groups: groups(study, catalog),
+        groups: with_map(material, groups(study, catalog)),
         labels: labels::labels(study, catalog),
     }
 }
@@ -70,7 +71,7 @@ fn into_record(study: &Study) -> Option<String> {
     let record = study.records.first()?;
     Some(say!(
         "What is written on these lines goes into {file}, one row for each step or coat: its columns have the names of the \
-         blanks, “{on}” stands in “{time}”, and a step has its number.",
+         blanks, “{on}” stands in “{time}”, and a step of the preparation has its number.",
         file = record.name.value,
         on = say!("on at"),
         time = say!("time")
@@ -91,6 +92,26 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         places::end(study, catalog),
     ];
     first.chain(then).filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()
+}
+
+/// The groups with the map where it is worked by: before the tape, else before the labels, else where the coats go on.
+fn with_map(material: &Material<'_>, mut groups: Vec<Group>) -> Vec<Group> {
+    let picture = map_picture(material);
+    let (taped, labelled) = (map_step(material.study, Verb::Tape), map_step(material.study, Verb::Label));
+    let (title, before) = match taped.or(labelled) {
+        Some(number) => (say!("Preparation"), number),
+        None => (say!("Application"), 0),
+    };
+    let is_drawn = material.study.sections.iter().any(|section| section.outline.is_some());
+    if let Some(group) = groups.iter_mut().find(|group| is_drawn && group.title == title) {
+        (group.picture, group.shown_before) = (Some(picture), before);
+    }
+    groups
+}
+
+/// The number of the first step of the preparation that does something by the map.
+fn map_step(study: &Study, verb: Verb) -> Option<usize> {
+    study.prep.iter().position(|step| step.verb == verb).map(|at| at + 1)
 }
 
 fn mix_notes(catalog: &Catalog) -> Vec<String> {

@@ -22,7 +22,10 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
             say!("Not before"),
             say!("every coat has cured, unless its data sheet allows it"),
         ));
-        StepView { title: put_out_title(study, place), facts, ..step(study, catalog, (at, place)) }
+        facts.extend(two_people(study, catalog, place));
+        // What the place is like, since cautions follow from it.
+        let prose = place.prose.clone();
+        StepView { title: put_out_title(study, place), facts, prose, ..step(study, catalog, (at, place)) }
     });
     Group { title: say!("At its place").into(), steps: steps.collect(), ..Group::default() }
 }
@@ -57,6 +60,7 @@ pub(super) fn end(study: &Study, catalog: &Catalog) -> Group {
             say!("Labels"),
             say!("check each against the map before it is moved; pack so that no face is touched"),
         ));
+        facts.extend(two_people(study, catalog, place));
         StepView { title: bring_in_title(study, place), facts, ..step(study, catalog, (at, place)) }
     });
     let steps: Vec<StepView> =
@@ -109,8 +113,49 @@ fn step(study: &Study, catalog: &Catalog, (at, place): (usize, &Exposure)) -> St
         boxes: Vec::new(),
         blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
         writing: 1,
+        rows: Vec::new(),
         cards: Vec::new(),
     }
+}
+
+/// Cautions of a place where nobody is alone.
+const NEVER_ALONE: [&str; 2] = ["roof-edge", "over-water"];
+
+/// That a second one comes along where nobody is alone: who plans the day has to know it.
+fn two_people(study: &Study, catalog: &Catalog, place: &Exposure) -> Option<Entry> {
+    let arising = safety::of_place(catalog, study, &safety::words_of(place));
+    let never = arising.iter().any(|caution| NEVER_ALONE.contains(&caution.id));
+    never.then(|| {
+        Entry::new(say!("People"), say!("two: one works, the other stays in sight and can call for help"))
+    })
+}
+
+/// The same for everything that is done at any of the places.
+pub(super) fn two_there(study: &Study, catalog: &Catalog) -> Option<&'static str> {
+    study.exposures.iter().any(|place| two_people(study, catalog, place).is_some()).then(|| {
+        say!("Two people go there for whatever is done at the place: one works, the other stays in sight and can call for help.")
+    })
+}
+
+/// What to mind before each round: of what holds at some rounds only, with the names of these.
+pub(super) fn at_rounds(study: &Study, catalog: &Catalog, rounds: &[&Round]) -> Vec<String> {
+    let mut told: Vec<(String, Vec<&Round>)> = Vec::new();
+    for round in rounds {
+        for line in at_round(study, catalog, round) {
+            match told.iter_mut().find(|(known, _)| *known == line) {
+                Some((_, of)) => of.push(round),
+                None => told.push((line, vec![round])),
+            }
+        }
+    }
+    let line = |(line, of): (String, Vec<&Round>)| {
+        if of.len() == rounds.len() {
+            return line;
+        }
+        let names: Vec<_> = of.iter().map(|round| round_name(&round.name.value)).collect();
+        say!("Rounds {rounds}: {line}", rounds = list(&names, "and"), line)
+    };
+    told.into_iter().map(line).collect()
 }
 
 /// What to mind at the place, once for all that is done there; of several sites, what holds at some only with their names.
@@ -122,8 +167,9 @@ pub(super) fn at_place(study: &Study, catalog: &Catalog) -> Vec<String> {
 pub(in crate::report) fn at_round(study: &Study, catalog: &Catalog, round: &Round) -> Vec<String> {
     let there = |place: &&Exposure| {
         let Some(window) = round.window else { return true };
-        let out = place.put_out.as_ref().is_none_or(|day| day.value <= window.last);
-        out && place.brought_in.as_ref().is_none_or(|day| day.value >= window.first)
+        // What is read on the day of putting out is read before it leaves, and after it has come in on that of bringing in.
+        let out = place.put_out.as_ref().is_none_or(|day| day.value < window.last);
+        out && place.brought_in.as_ref().is_none_or(|day| day.value > window.first)
     };
     let before = matches!(round.placing, Placing::At(Anchor::Step(_)));
     at_sites(study, catalog, study.exposures.iter().filter(there).filter(|_| !before))

@@ -36,7 +36,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
                 .into_iter()
                 .chain([Entry::new(
                     say!("Write"),
-                    say!("the readings on the sheet of the baseline, printed by “tapeline print”"),
+                    say!("the readings on the reading sheet of the baseline, which “tapeline print” makes beside this checklist"),
                 )])
                 .collect(),
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
@@ -44,6 +44,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             boxes: boxes(plan.measure.value),
             blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
             writing: 1,
+            rows: Vec::new(),
             cards: Vec::new(),
         })
         .collect();
@@ -120,7 +121,10 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
     facts.extend(hows);
     facts.extend([
         Entry::new(say!("Where"), say!("every patch that was not stopped in an earlier cycle")),
-        Entry::new(say!("Sheet"), say!("the sheet of the cycle, printed by “tapeline print”")),
+        Entry::new(
+            say!("Sheet"),
+            say!("the reading sheet of the cycle, which “tapeline print” makes beside this checklist"),
+        ),
     ]);
     (!names.is_empty()).then(|| StepView {
         number,
@@ -132,6 +136,7 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
         boxes: Vec::new(),
         blanks: heads(&[say!("cycle"), say!("date"), say!("initials"), say!("stopped")]),
         writing: cycle.most.min(MOST_LINES) as usize,
+        rows: Vec::new(),
         cards: Vec::new(),
     })
 }

@@ -12,7 +12,10 @@ pub(super) fn rounds(study: &Study) -> Group {
     let read = study.rounds.iter().filter(|round| !round.reads.is_empty());
     let mut lines: Vec<String> = read.filter_map(|round| line(study, round)).collect();
     if !lines.is_empty() {
-        lines.push(say!("Each has a sheet of its own, printed by “tapeline print”.").to_owned());
+        lines.push(
+            say!("Each has a reading sheet of its own, which “tapeline print” makes beside this checklist.")
+                .to_owned(),
+        );
     }
     lines.extend(study.measures_with_ids().filter(|(id, _)| is_pulled(study, *id)).map(|(_, measure)| {
         say!(

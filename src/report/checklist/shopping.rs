@@ -1,6 +1,6 @@
 //! The shopping list: what the whole study takes of each thing with its spare, in how many packs, for how much.
 
-use super::super::numbers::{amount, decimal, dose, money};
+use super::super::numbers::{amount, decimal, dose, measured, money};
 use super::amounts::{self, SPARE};
 use super::facts::mix;
 use super::view::{Bought, Shopping};
@@ -158,7 +158,7 @@ fn taken(study: &Study, catalog: &Catalog, supply: &Supply, work: &Work<'_>) -> 
     let mixed = mix(study, work.step).and_then(|mix| amounts::batch(catalog, study, work.step, supply, mix));
     if let Some(batch) = mixed {
         let batch = batch.ok()?;
-        return Some(Need { amount: batch.stock() * times, by_mass: batch.unit() == "g" });
+        return Some(Need { amount: measured(batch.stock()) * times, by_mass: batch.unit() == "g" });
     }
     let (amount, by_mass) = amounts::taken_neat(study, work.step, supply)?;
     Some(Need { amount: amount * times, by_mass })
@@ -182,7 +182,7 @@ fn filled(study: &Study, catalog: &Catalog, work: &[Work<'_>], name: &str) -> Ve
 }
 
 fn filling(batch: &amounts::Batch, times: u32) -> Need {
-    Need { amount: batch.filling() * f64::from(times), by_mass: batch.unit() == "g" }
+    Need { amount: measured(batch.filling()) * f64::from(times), by_mass: batch.unit() == "g" }
 }
 
 /// What a product takes: its batches where it is mixed, else what its sections need with a tenth spare.
@@ -194,7 +194,7 @@ fn product_need(study: &Study, catalog: &Catalog, id: ProductId) -> Option<Need>
             mixes.iter().find(|own| own.coats.contains(&coat.number)).and_then(|own| own.batch.as_ref());
         if let Some(batch) = own {
             let batch = batch.as_ref().ok().filter(|batch| !batch.is_assumed())?;
-            return Some(Need { amount: batch.stock(), by_mass: batch.unit() == "g" });
+            return Some(Need { amount: measured(batch.stock()), by_mass: batch.unit() == "g" });
         }
         let (amount, by_mass) = amounts::need(study, id, std::iter::once(coat))?.in_all_amount();
         Some(Need { amount: amount * SPARE, by_mass })
@@ -259,7 +259,7 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         } else {
             say!("one for each section, and spare ones")
         };
-        add(say!("Labels"), each.into(), decimal(as_f64(study.sections.len() + loose + 2)));
+        add(say!("Labels"), each.into(), whole((study.sections.len() + loose) as u64).to_string());
     }
     let fresh = work.iter().filter(|work| work.step.fresh_cloth);
     let cloths: u64 = fresh
@@ -301,10 +301,6 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
 /// What is counted, with its tenth to spare, in whole ones.
 fn whole(n: u64) -> u64 {
     n + n.div_ceil(10)
-}
-
-fn as_f64(n: usize) -> f64 {
-    u32::try_from(n).map_or(f64::INFINITY, f64::from)
 }
 
 // The smallest upright rectangle around it; tape is laid in straight lines.

@@ -9,14 +9,14 @@ use super::edges;
 use super::facts::{facts, mix, supply, title};
 use super::film;
 use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
-use super::places::at_place;
+use super::places::{at_place, at_rounds, two_there};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::{Catalog, Class};
 use crate::hands;
 use crate::speech::{self, count, list, round_name, said, say};
-use crate::study::{Section, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{Round, Section, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = sequence(study, catalog, &study.prep).collect();
@@ -89,10 +89,18 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
         }
     }
     if matches!(step.verb, Verb::Tape | Verb::Label) {
-        facts.push(Entry::new(say!("Map"), say!("map.svg has each section with its code and its place")));
+        let taped = study.prep.iter().position(|step| step.verb == Verb::Tape);
+        let map = match taped.filter(|_| step.verb == Verb::Label) {
+            Some(at) => {
+                say!("before step {step}: it has each section with its code and its place", step = at + 1)
+            }
+            None => say!("above: it has each section with its code and its place").to_owned(),
+        };
+        facts.push(Entry::new(say!("Map"), map));
     }
     if step.verb == Verb::Tape {
         facts.extend(edges::edges(study));
+        facts.extend(edges::taped(study));
     }
     facts.extend(film::of_step(study, catalog, step));
     facts.extend(supply(study, step).map(|supply| Entry::new(say!("Amount"), taken(study, step, supply))));
@@ -124,6 +132,7 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
         boxes: Vec::new(),
         blanks,
         writing,
+        rows: Vec::new(),
         cards: boxes(study, catalog, step),
     }
 }
@@ -218,9 +227,24 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
             blanks.push(say!("initials").into());
             (blanks, places as usize)
         }
-        (None, Some(_)) => (heads(&[say!("date"), say!("on at"), say!("off at"), say!("initials")]), 1),
-        (None, None) => (heads(&[say!("date"), say!("time"), say!("initials")]), 1),
+        (None, dwell) => {
+            let mut blanks = match dwell {
+                Some(_) => heads(&[say!("date"), say!("on at"), say!("off at")]),
+                None => heads(&[say!("date"), say!("time")]),
+            };
+            blanks.extend(unstated(study, step));
+            blanks.push(say!("initials").into());
+            (blanks, 1)
+        }
     }
+}
+
+/// What the study leaves to the hand is written down, or nobody knows afterwards what was done.
+fn unstated(study: &Study, step: &Step) -> Vec<String> {
+    let amount = supply(study, step).is_some_and(|supply| amounts::on_panel(study, step, supply).is_none());
+    let rubs = matches!(step.verb, Verb::Sand | Verb::Compound | Verb::Polish);
+    let blanks = [(amount, say!("used")), (rubs, say!("note: passes"))];
+    blanks.into_iter().filter(|(asked, _)| *asked).map(|(_, head)| head.to_owned()).collect()
 }
 
 /// More places than this have no line each on the checklist.
@@ -293,8 +317,9 @@ pub(in crate::report) fn section_list(codes: &[&str]) -> String {
 }
 
 pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
-    let washed = study.rounds.iter().filter(|round| round.is_cared_for());
+    let washed: Vec<&Round> = study.rounds.iter().filter(|round| round.is_cared_for()).collect();
     let rounds: Vec<String> = washed
+        .iter()
         .map(|round| match round.date() {
             Some(date) => format!("{}, {}", round_name(&round.name.value), numbers::day(date)),
             None => round_name(&round.name.value).into_owned(),
@@ -303,7 +328,10 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
     let steps: Vec<StepView> = sequence(study, catalog, &study.before_each_round)
         .map(|view| StepView { boxes: rounds.clone(), writing: 0, ..view })
         .collect();
-    let lines = if steps.is_empty() { Vec::new() } else { at_place(study, catalog) };
+    let mut lines = if steps.is_empty() { Vec::new() } else { at_rounds(study, catalog, &washed) };
+    if !lines.is_empty() {
+        lines.extend(two_there(study, catalog).map(str::to_owned));
+    }
     Group { title: say!("Before each round").into(), lines, steps, ..Group::default() }
 }
 
@@ -311,6 +339,7 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
     let mut group = Group { title: say!("Upkeep").into(), ..Group::default() };
     if study.upkeep.iter().any(|upkeep| matches!(upkeep, Upkeep::Every { .. })) {
         group.lines = at_place(study, catalog);
+        group.lines.extend(two_there(study, catalog).map(str::to_owned));
     }
     for (at, upkeep) in study.upkeep.iter().enumerate() {
         match upkeep {
@@ -387,8 +416,22 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
             let when = say!("on each patch when its mark has been on for its time");
             view.facts.insert(0, Entry::new(say!("When"), when));
         }
+        let patched = matches!(step.verb, Verb::Mark | Verb::Clean);
+        if patched {
+            view.facts.push(Entry::new(
+                say!("One by one"),
+                say!(
+                    "each patch has its own time: begin only as many, one after the other, as are taken off in time; when each is marked, cleaned \
+                     and rinsed is written on the sheet of the cycle"
+                ),
+            ));
+        }
         let mut blanks = vec![say!("cycle").to_owned()];
-        blanks.append(&mut view.blanks);
+        if patched {
+            blanks.extend(heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")]));
+        } else {
+            blanks.append(&mut view.blanks);
+        }
         StepView { writing: cycle.most.min(MOST_LINES) as usize, blanks, ..view }
     });
     let mut steps: Vec<StepView> = steps.collect();
@@ -400,6 +443,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     }
     lines.extend(stop_words(study, cycle));
     lines.extend(at_place(study, catalog));
+    lines.extend(patches::places(study));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
     let picture = patches::picture(study);
     Group { title: say!("Each cycle").into(), lines, picture, steps, ..Group::default() }

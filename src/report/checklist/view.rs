@@ -147,8 +147,10 @@ pub struct Group {
     pub lines: Vec<String>,
     /// The climate, for the application.
     pub climate: Option<ClimateView>,
-    /// Where on a specimen the work is done.
+    /// The map, or where on a specimen the work is done.
     pub picture: Option<Picture>,
+    /// The step before which the picture stands, by its number; 0 for the head of the group.
+    pub shown_before: usize,
     /// Its steps.
     pub steps: Vec<StepView>,
 }
@@ -174,6 +176,8 @@ pub struct StepView {
     pub blanks: Vec<String>,
     /// How many such lines.
     pub writing: usize,
+    /// What each of the first lines is of, with a box to tick: a section, and its coat where there are several.
+    pub rows: Vec<String>,
     /// Its safety boxes: that of what it is done with, and that of the dust that it makes.
     pub cards: Vec<Card>,
 }

@@ -39,6 +39,19 @@ pub(in crate::report) fn meetings(catalog: &Catalog, study: &Study) -> Vec<Meeti
             None => classes.push((class, vec![name])),
         }
     }
+    // Water is on no list of supplies, and is in every mix, glove and mitt.
+    let water = catalog.classes().iter().find(|class| class.id == "water");
+    let met = |water: &Class| {
+        let forbids = |(class, _): &(&Class, Vec<&str>)| {
+            catalog.meet(class, water).is_some_and(|pair| pair.severity == Danger::Forbid)
+        };
+        classes.iter().any(forbids) && classes.iter().all(|(class, _)| class.id != water.id)
+    };
+    classes.extend(
+        water
+            .filter(|water| met(water))
+            .map(|water| (water, vec![say!("what is wet: gloves, cloths, mixes")])),
+    );
     classes.sort_by_key(|(class, _)| class.name);
     let pairs = classes
         .iter()

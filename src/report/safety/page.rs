@@ -234,7 +234,12 @@ fn cautions(catalog: &Catalog, study: &Study) -> Vec<Sourced> {
     let arising: Vec<&Caution> = work.chain(there).chain(products).chain(readings).collect();
     let arises = |caution: &&Caution| arising.iter().any(|one| one.id == caution.id);
     let told = catalog.cautions().iter().filter(arises);
-    told.map(|caution| Sourced::of(caution.text, caution.source)).collect()
+    let told = told.map(|caution| Sourced::of(caution.text, caution.source));
+    // What catches fire by itself is a caution of the work as much as of what it is done with.
+    let rags = catalog
+        .line("oily-rags")
+        .filter(|line| things(study).iter().any(|(_, class)| class.is_in(line.when)));
+    rags.map(|line| Sourced::of(line.text, line.source)).into_iter().chain(told).collect()
 }
 
 fn once(lines: impl Iterator<Item = String>) -> Vec<String> {

@@ -1,12 +1,14 @@
 //! The run sheet: the application by the clock, for one pair of hands.
 
+mod hazards;
+
 use super::checklist;
 use super::material::Material;
 use super::numbers;
 use super::safety::{self, Meeting};
 use crate::hands::{Act, HOURS, MORNING, Pace, Run, Work, run};
 use crate::speech::{list, say, speak};
-use crate::study::{DoneWhat, Product, Study, Verb};
+use crate::study::{DoneWhat, Product, SectionId, Study, Treatment, Verb};
 use jiff::SignedDuration;
 use jiff::civil::DateTime;
 use serde::Serialize;
@@ -28,6 +30,10 @@ pub struct RunSheetView {
     pub missed: Vec<String>,
     /// Things that must never meet.
     pub meetings: Vec<Meeting>,
+    /// Where cloths and applicators go, by what is on them.
+    pub cloths: Vec<String>,
+    /// What is breathed through, where products ask for different filters.
+    pub masks: Vec<String>,
     /// The acts of each day.
     pub days: Vec<RunDay>,
 }
@@ -60,6 +66,8 @@ pub struct RunRow {
     pub tight: bool,
     /// True where the product is another one than in the row before.
     pub change: bool,
+    /// True where the next row is the other half of this one, so that both stand on one sheet.
+    pub pair: bool,
 }
 
 /// Seconds of a day.
@@ -72,7 +80,11 @@ pub fn run_sheet(material: &Material<'_>) -> RunSheetView {
     let run = run(study);
     let clock = Clock::of(study);
     let lines = match &run {
-        Some(run) => lines(study, run, &clock),
+        Some(run) => {
+            let mut lines = lines(study, run, &clock);
+            lines.extend(hazards::rubbing(study, material.catalog));
+            lines
+        }
         None => vec![say!("No product goes on a section.").to_owned()],
     };
     RunSheetView {
@@ -83,6 +95,8 @@ pub fn run_sheet(material: &Material<'_>) -> RunSheetView {
         before: run.iter().flat_map(|_| before(study)).collect(),
         missed: run.iter().flat_map(|run| missed(study, run)).collect(),
         meetings: safety::meetings(material.catalog, study),
+        cloths: run.iter().flat_map(|_| hazards::cloths(study, material.catalog)).collect(),
+        masks: run.iter().flat_map(|_| hazards::masks(study, material.catalog)).collect(),
         days: run.iter().flat_map(|run| days(study, run, &clock)).collect(),
     }
 }
@@ -134,14 +148,10 @@ impl Clock {
 }
 
 fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
-    let (from, ends) = (clock.hour(0), clock.moment(run.ends, 0));
+    let (from, ends) = (clock.hour(0), clock.moment(ends(study, run), 0));
     let busy = length(run.busy);
     let mut lines = Vec::new();
-    if study.done.iter().any(|done| matches!(done.what, DoneWhat::Coat(..))) {
-        lines.push(
-            say!("Coats are on record already; this sheet is the plan, counted from its start.").into(),
-        );
-    }
+    lines.extend(on_record(study, run, clock));
     lines.push(if run.in_turn > run.ends {
         let turn = clock.moment(run.in_turn, 0);
         say!(
@@ -178,8 +188,6 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
         ));
     }
     lines.extend(checklist::stays_bare(study));
-    let bare = checklist::bare_tape(study).filter(|_| run.acts.iter().any(|act| act.work == Work::PullTape));
-    lines.extend(bare.map(|when| say!("Tape of bare ones comes off too: {when}.", when)));
     let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
     if taped && !run.acts.iter().any(|act| act.work == Work::PullTape) {
         let when = say!(
@@ -202,7 +210,8 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     lines.push(
         say!(
             "The windows count, not the minutes: each stands as it follows from the planned time of what came before. What is done \
-             later moves its window by as much. True times go on the checklist."
+             later moves its window by as much. A window is that of the first section of its row; the others follow in the order in which \
+             they were laid on. True times go on the checklist."
         )
         .into(),
     );
@@ -214,6 +223,45 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
         .into(),
     );
     lines
+}
+
+/// What is done already, and what of it was done on another day than the plan has.
+fn on_record(study: &Study, run: &Run, clock: &Clock) -> Option<String> {
+    let done =
+        |what: &DoneWhat| if let DoneWhat::Coat(coat, id) = what { Some((*coat, id.value)) } else { None };
+    let coats: Vec<_> =
+        study.done.iter().filter_map(|own| Some((done(&own.what)?, own.date.value))).collect();
+    if coats.is_empty() {
+        return None;
+    }
+    let planned = |coat: u32, id| {
+        let acts = run.acts.iter().filter(move |act| act.product == Some(id) && act.coat == coat);
+        acts.filter(|act| act.work.is_laying()).map(|act| clock.at(act.begins).date()).collect::<Vec<_>>()
+    };
+    let mut other: Vec<String> = Vec::new();
+    for ((coat, id), day) in coats {
+        if clock.dated && !planned(coat, id).contains(&day) {
+            let product = study.product(id);
+            let what = if product.coats_number() > 1 {
+                say!("coat {coat} of {product}", coat, product = product.title())
+            } else {
+                product.title().to_owned()
+            };
+            let told = say!("{what} on {day}", what, day = numbers::day(day));
+            if !other.contains(&told) {
+                other.push(told);
+            }
+        }
+    }
+    let plan = say!(
+        "Coats are on record already: this sheet is the plan, counted from its start, and the checklist has the days of the record."
+    );
+    Some(if other.is_empty() {
+        plan.to_owned()
+    } else {
+        let coats = list(&other, "and");
+        say!("{plan} By the record other than here: {coats}.", plan, coats)
+    })
 }
 
 /// What the study leaves open, or what hands have to keep in mind, of one product.
@@ -290,9 +338,13 @@ fn codes(study: &Study, act: &Act) -> Vec<String> {
 
 /// `A1, C4`, or `roof A1, B3; lake A4`: a site is named once before its codes, and a few codes of a site stay on one line.
 fn placed(study: &Study, act: &Act) -> String {
+    at_sites(study, &act.sections)
+}
+
+fn at_sites(study: &Study, sections: &[SectionId]) -> String {
     const FEW: usize = 4;
     let mut sites: Vec<(&str, Vec<&str>)> = Vec::new();
-    for section in act.sections.iter().map(|&id| study.section(id)) {
+    for section in sections.iter().map(|&id| study.section(id)) {
         let whole = ("", section.code.as_str());
         let parts = section.site.and_then(|_| section.code.rsplit_once(' '));
         let (site, code) = parts.unwrap_or(whole);
@@ -396,7 +448,10 @@ fn before(study: &Study) -> Vec<String> {
     );
     lines.extend(wiped_again(study));
     lines.push(say!("The safety box of each product on the checklist is read.").to_owned());
-    lines.push(say!("The map lies at hand: it has each section with its code and its place.").to_owned());
+    lines.push(
+        say!("The map of the checklist lies at hand: it has each section with its code and its place.")
+            .to_owned(),
+    );
     lines
 }
 
@@ -444,7 +499,7 @@ fn wiped_again(study: &Study) -> Option<String> {
 fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
     let mut days: Vec<RunDay> = Vec::new();
     let mut before = None;
-    for act in &run.acts {
+    for (at, act) in run.acts.iter().enumerate() {
         let title = clock.day(act.begins);
         let change = before != Some(act.product);
         before = Some(act.product);
@@ -457,13 +512,55 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
             window: window(act, clock),
             tight: act.is_tight(),
             change,
+            pair: is_followed(act, run.acts.get(at + 1)),
         };
         match days.last_mut().filter(|day| day.title == title) {
             Some(day) => day.rows.push(row),
             None => days.push(RunDay { title, rows: vec![row] }),
         }
     }
+    if let (Some(day), Some(row)) = (days.last_mut(), bare_tape(study, run, clock)) {
+        day.rows.push(row);
+    }
     days
+}
+
+/// Whether the next act is the other half of this one, which is timed by it.
+fn is_followed(act: &Act, next: Option<&Act>) -> bool {
+    let off = next
+        .filter(|next| next.work == Work::WipeOff && next.product == act.product && next.coat == act.coat);
+    act.work == Work::LayOn && off.is_some_and(|next| next.sections == act.sections)
+}
+
+/// The bare sections whose tape comes off behind that of the last coated ones.
+fn bare_taped(study: &Study, run: &Run) -> Vec<SectionId> {
+    let pulled = run.acts.iter().any(|act| act.work == Work::PullTape);
+    let bare = study.sections_of(Treatment::Bare).map(|(id, _)| id);
+    bare.filter(|_| pulled && checklist::bare_tape(study).is_some()).collect()
+}
+
+/// When everything is off, the tape of bare sections too.
+fn ends(study: &Study, run: &Run) -> i64 {
+    let bare = i64::try_from(bare_taped(study, run).len()).unwrap_or(0);
+    let pulled = run.acts.iter().filter(|act| act.work == Work::PullTape).map(|act| act.ends).max();
+    pulled.map_or(run.ends, |pulled| run.ends.max(pulled + bare * run.pace.pull))
+}
+
+/// The row of the tape of bare sections, behind the last of the coated ones.
+fn bare_tape(study: &Study, run: &Run, clock: &Clock) -> Option<RunRow> {
+    let sections = bare_taped(study, run);
+    let begins = run.acts.iter().filter(|act| act.work == Work::PullTape).map(|act| act.ends).max()?;
+    (!sections.is_empty()).then(|| RunRow {
+        at: clock.hour(begins),
+        work: say!("pull the tape").to_owned(),
+        sections: at_sites(study, &sections),
+        each: Vec::new(),
+        product: say!("none: they are bare").to_owned(),
+        window: String::new(),
+        tight: false,
+        change: true,
+        pair: false,
+    })
 }
 
 fn window(act: &Act, clock: &Clock) -> String {
