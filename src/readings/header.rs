@@ -27,12 +27,14 @@ pub(super) enum Column {
     Nth(u32),
     /// Time of day of the reading.
     Time,
-    /// Known, and not needed to place a reading: note, product.
+    /// A remark, which is kept with the readings of its row.
+    Note,
+    /// Known, and not needed to place a reading: product.
     Aside,
 }
 
 /// Every heading that is known, the tool's own word for a column first.
-const WORDS: [(Column, &[&str]); 11] = [
+const WORDS: [(Column, &[&str]); 12] = [
     (Column::Date, &["date", "day"]),
     (Column::Round, &["round", "event"]),
     (Column::Section, &["section"]),
@@ -43,7 +45,8 @@ const WORDS: [(Column, &[&str]); 11] = [
     (Column::Number, &["reading", "reading number", "number", "no", "nr"]),
     (Column::Value, &["value"]),
     (Column::Time, &["time"]),
-    (Column::Aside, &["note", "notes", "remark", "product", "treatment", "control", "bare", "code"]),
+    (Column::Note, &["note", "notes", "remark"]),
+    (Column::Aside, &["product", "treatment", "control", "bare", "code"]),
 ];
 
 impl Column {
@@ -87,6 +90,8 @@ pub(super) struct Columns {
     pub(super) number: Option<usize>,
     /// Columns of values with the number of the reading; 0 where the line holds one reading.
     pub(super) values: Vec<(u32, usize)>,
+    /// Columns of remarks, of which a file may have several.
+    pub(super) notes: Vec<usize>,
     /// How many columns have a heading or stand before one that has.
     pub(super) width: usize,
 }
@@ -112,6 +117,10 @@ impl Columns {
             Column::Number => &mut self.number,
             Column::Value => return self.take_value(0, at),
             Column::Nth(number) => return self.take_value(number, at),
+            Column::Note => {
+                self.notes.push(at);
+                return true;
+            }
             Column::Aside => return true,
         };
         place.replace(at).is_none()
