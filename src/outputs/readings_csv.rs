@@ -24,7 +24,7 @@ pub(super) fn make(desk: &Desk<'_>) -> Result<String, Fault> {
 fn push_cell<'a>(out: &mut String, material: &'a Material<'a>, cell: &CellRows<'a>) {
     let round = cell.step.map_or(Cow::Borrowed(cell.round), |step| format!("{} {step}", cell.round).into());
     let shared = record(&[&round, cell.section, cell.treatment, cell.measure]);
-    let behind = |row: &ReadingRow<'_>| record(&[cell.unit, row.gauge, row.by, row.left_out]);
+    let behind = |row: &ReadingRow<'_>| record(&[cell.unit, row.gauge, row.by, row.left_out, row.note]);
     let day = |row: &ReadingRow<'_>| row.date.map_or_else(String::new, |date| date.to_string());
     let mut last: Option<(ReadingRow<'_>, String, String)> = None;
     for row in cell.readings(material) {

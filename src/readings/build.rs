@@ -2,7 +2,7 @@
 
 use super::hands::{hands, together};
 use super::model::{Apart, ApartCell, Cell, Context, Kind, Packed, Readings, Refused, Summary};
-use super::stage::{Own, Pile, Shape, Stage, small};
+use super::stage::{Own, Pile, Said, Shape, Stage, small};
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -43,9 +43,9 @@ impl Builder {
         }
     }
 
-    fn word(&mut self, word: String) -> u32 {
+    fn word(&mut self, word: String, kind: Said) -> u32 {
         let next = small(self.words.len());
-        let id = *self.word_ids.entry(word.to_lowercase()).or_insert(next);
+        let id = *self.word_ids.entry(kind.key(&word)).or_insert(next);
         if id == next {
             self.words.push(word);
         }
@@ -64,18 +64,18 @@ impl Builder {
     /// Adds what readers found in the next file. Names and contexts are numbered in the order of the file, whichever
     /// reader met them.
     pub(super) fn absorb(&mut self, mut stages: Vec<Stage>, file: u32) {
-        let mut words: Vec<(usize, usize, usize, String)> = Vec::new();
+        let mut words: Vec<(usize, usize, usize, (String, Said))> = Vec::new();
         for (at, stage) in stages.iter_mut().enumerate() {
             let own = std::mem::take(&mut stage.words).into_iter().enumerate();
-            words.extend(own.map(|(id, (word, first))| (first, at, id, word)));
+            words.extend(own.map(|(id, (word, kind, first))| (first, at, id, (word, kind))));
         }
         let mut word_of: Vec<Vec<u32>> = vec![Vec::new(); stages.len()];
         // Of one row the gauge is met first, as its number within its reader says.
         words.sort_by_key(|&(first, _, id, _)| (first, id));
-        for (_, at, id, word) in words {
+        for (_, at, id, (word, kind)) in words {
             let own = &mut word_of[at];
             own.resize(own.len().max(id + 1), 0);
-            own[id] = self.word(word);
+            own[id] = self.word(word, kind);
         }
         let mut contexts: Vec<(usize, usize, usize, Context)> = Vec::new();
         for (at, stage) in stages.iter().enumerate() {
@@ -86,7 +86,8 @@ impl Builder {
         contexts.sort_by_key(|&(first, ..)| first);
         for (_, at, id, context) in contexts {
             let word = |word: Option<u32>| word.map(|word| word_of[at][word as usize]);
-            let whole = Context { file, gauge: word(context.gauge), by: word(context.by), ..context };
+            let (gauge, by, note) = (word(context.gauge), word(context.by), word(context.note));
+            let whole = Context { file, gauge, by, note, ..context };
             let own = &mut context_of[at];
             own.resize(own.len().max(id + 1), 0);
             own[id] = self.context(whole);

@@ -32,7 +32,9 @@ pub(super) fn columns(
     let headings = headings(study, declared, (file, text), header, findings);
     let whole = Place { file, span: Span::new(header.row.start, header.row.end) };
     let line = Place { span: trimmed(text, whole.span), ..whole };
-    let needed = |heading: &&Heading| !matches!(heading.column, None | Some(Column::Aside | Column::Time));
+    let needed = |heading: &&Heading| {
+        !matches!(heading.column, None | Some(Column::Aside | Column::Note | Column::Time))
+    };
     if headings.iter().filter(needed).count() < 2 {
         let message = "the first line does not name the columns";
         let finding = Finding::error("header-not-known", line, message).label("this should be the header");

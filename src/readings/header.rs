@@ -28,12 +28,14 @@ pub(super) enum Column {
     Nth(u32),
     /// Time of day of the reading.
     Time,
-    /// Known, and not needed to place a reading: note, product.
+    /// A remark, which is kept with the readings of its row.
+    Note,
+    /// Known, and not needed to place a reading: product.
     Aside,
 }
 
 /// Every heading that is known, the tool's own word for a column first.
-const WORDS: [(Column, &[&str]); 11] = [
+const WORDS: [(Column, &[&str]); 12] = [
     (Column::Date, &["date", "day"]),
     (Column::Round, &["round", "event"]),
     (Column::Section, &["section"]),
@@ -47,7 +49,8 @@ const WORDS: [(Column, &[&str]); 11] = [
     (Column::Number, &["reading", "reading number", "reading no", "number", "no", "nr"]),
     (Column::Value, &["value"]),
     (Column::Time, &["time"]),
-    (Column::Aside, &["note", "notes", "remark", "product", "treatment", "control", "bare", "code"]),
+    (Column::Note, &["note", "notes", "remark"]),
+    (Column::Aside, &["product", "treatment", "control", "bare", "code"]),
 ];
 
 impl Column {
@@ -120,6 +123,8 @@ pub(super) struct Columns {
     pub(super) values: Vec<(u32, usize)>,
     /// The unit that the headings of readings give, and the place of the first that does.
     pub(super) said: Option<(String, Span)>,
+    /// Columns of remarks, of which a file may have several.
+    pub(super) notes: Vec<usize>,
     /// How many columns have a heading or stand before one that has.
     pub(super) width: usize,
 }
@@ -145,6 +150,10 @@ impl Columns {
             Column::Number => &mut self.number,
             Column::Value => return self.take_value(0, at),
             Column::Nth(number) => return self.take_value(number, at),
+            Column::Note => {
+                self.notes.push(at);
+                return true;
+            }
             Column::Aside => return true,
         };
         place.replace(at).is_none()

@@ -43,6 +43,8 @@ pub struct Reading<'r> {
     pub gauge: Option<&'r str>,
     /// Who read.
     pub by: Option<&'r str>,
+    /// What the row remarks.
+    pub note: Option<&'r str>,
     /// The statement that leaves it out, by its place in the list of its readings file.
     pub left_out: Option<usize>,
 }
@@ -277,6 +279,7 @@ pub(super) struct Context {
     pub(super) date: Option<Date>,
     pub(super) gauge: Option<u32>,
     pub(super) by: Option<u32>,
+    pub(super) note: Option<u32>,
 }
 
 /// All readings of a study, cell by cell; within a cell in the order of the files.
@@ -293,7 +296,7 @@ pub struct Readings {
     /// The readings in the order of their cells, in shelves of neighbouring cells.
     pub(super) shelves: Vec<Vec<Packed>>,
     pub(super) contexts: Vec<Context>,
-    /// Names of gauges and people.
+    /// Names of gauges and people, and remarks.
     pub(super) words: Vec<String>,
     /// Place of a reading, and the statement that leaves it out; in order of the places.
     pub(super) left_out: Vec<(At, u32)>,
@@ -385,7 +388,7 @@ impl Readings {
         self.rows(cell).iter().zip(start..).filter_map(move |(packed, at)| self.reading(packed, (shelf, at)))
     }
 
-    /// The first reading of each run of a cell that shares file, day, gauge and person.
+    /// The first reading of each run of a cell that shares file, day, gauge, person and remark.
     ///
     /// Whoever asks for those needs no look at every reading.
     pub fn runs(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
@@ -419,6 +422,11 @@ impl Readings {
     /// Who read a cell, each once, in order of their names.
     pub fn read_by(&self, cell: &Cell) -> Vec<&str> {
         self.distinct(cell, |reading| reading.by)
+    }
+
+    /// What rows of a cell remark, each once, in order of the texts.
+    pub fn notes(&self, cell: &Cell) -> Vec<&str> {
+        self.distinct(cell, |reading| reading.note)
     }
 
     /// Day of the first and of the last reading of a round; `None` without dated readings.
@@ -490,6 +498,7 @@ impl Readings {
             date: context.date,
             gauge: word(context.gauge),
             by: word(context.by),
+            note: word(context.note),
             left_out: if packed.is(Packed::LEFT_OUT) { statement(at) } else { None },
         })
     }

@@ -7,7 +7,7 @@ use super::model::{Context, FileState, Kind, Packed};
 use super::names::Names;
 use super::number::{self, Entry};
 use super::recent::Recent;
-use super::stage::{Own, Shape, Spot, Stage};
+use super::stage::{Own, Said, Shape, Spot, Stage};
 use super::unit::{self, Measured, Turn};
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::table::{Field, Splitter, clock, day};
@@ -357,7 +357,8 @@ impl<'a> Reader<'a> {
         let number = self.number(line);
         let gauge = self.word(line, self.columns.gauge);
         let by = self.word(line, self.columns.by);
-        let context = self.stage.context(Context { file: 0, date, gauge, by }, line.base);
+        let note = self.note(line);
+        let context = self.stage.context(Context { file: 0, date, gauge, by, note }, line.base);
         let (section, round, measure) = (section?, round?, measure?);
         let (turn, number) = (turn?, number?);
         let apart = self.is_apart(line, (section, round, measure))?;
@@ -491,13 +492,22 @@ impl<'a> Reader<'a> {
         if let Some(id) = self.words.get(&text) {
             return Some(id);
         }
-        let id = self.stage.word(&text, line.base);
+        let id = self.stage.word(&text, Said::Name, line.base);
         if text.contains('\u{fffd}') {
             self.fault(Wrong::Garbled, "", line, column);
         } else {
             self.words.put(&text, id);
         }
         Some(id)
+    }
+
+    /// What the row remarks, in all its columns of remarks.
+    fn note(&mut self, line: Line<'_>) -> Option<u32> {
+        let columns = self.columns;
+        let texts: Vec<_> = columns.notes.iter().map(|&at| line.field(Some(at))).collect();
+        let told: Vec<&str> = texts.iter().map(|text| &**text).filter(|text| !text.is_empty()).collect();
+        let text = told.join("; ");
+        (!text.is_empty()).then(|| self.stage.word(&text, Said::Note, line.base))
     }
 
     /// Places the values of a row. Gives how many fields were filled in, or `None` where one could not be read.

@@ -113,6 +113,23 @@ pub(super) struct Spot {
     at: u32,
 }
 
+/// What a word is: names are the same in any capitals, a remark is kept as it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Said {
+    Name,
+    Note,
+}
+
+impl Said {
+    /// What is the same for the same word. No name begins with the sign that keeps remarks apart from names.
+    pub(super) fn key(self, word: &str) -> String {
+        match self {
+            Self::Name => word.to_lowercase(),
+            Self::Note => format!("\u{1f}{word}"),
+        }
+    }
+}
+
 /// What one reader found.
 #[derive(Debug)]
 pub(super) struct Stage {
@@ -124,8 +141,8 @@ pub(super) struct Stage {
     context_ids: HashMap<Context, u32>,
     /// Contexts met lately, by a number made of them; it spares the search in the map.
     recent: Vec<Option<(Context, u32)>>,
-    /// Names of gauges and people, and the offset at which each was first met.
-    pub(super) words: Vec<(String, usize)>,
+    /// Names of gauges and people, and remarks, and the offset at which each was first met.
+    pub(super) words: Vec<(String, Said, usize)>,
     word_ids: HashMap<String, u32>,
     pub(super) refused: BTreeMap<Refused, u32>,
 }
@@ -139,7 +156,7 @@ fn context_place(context: &Context) -> usize {
         (u64::from(date.year().unsigned_abs()) * 12 + month) * 31 + day
     });
     let word = |id: Option<u32>| u64::from(id.map_or(0, |id| id + 1));
-    mix(day << 40 ^ word(context.gauge) << 20 ^ word(context.by), RECENT)
+    mix(day << 40 ^ word(context.gauge) << 20 ^ word(context.note) << 10 ^ word(context.by), RECENT)
 }
 
 pub(super) fn small(n: usize) -> u32 {
@@ -197,15 +214,15 @@ impl Stage {
         id
     }
 
-    /// The number of a gauge's or a person's name that is met at an offset. Capitals make no other name; the first
-    /// spelling is kept.
-    pub(super) fn word(&mut self, word: &str, at: usize) -> u32 {
-        let folded = word.to_lowercase();
+    /// The number of a gauge's or a person's name, or of a remark, that is met at an offset. Capitals make no other name; the
+    /// first spelling is kept.
+    pub(super) fn word(&mut self, word: &str, kind: Said, at: usize) -> u32 {
+        let folded = kind.key(word);
         if let Some(&id) = self.word_ids.get(&folded) {
             return id;
         }
         let id = small(self.words.len());
-        self.words.push((word.to_owned(), at));
+        self.words.push((word.to_owned(), kind, at));
         self.word_ids.insert(folded, id);
         id
     }

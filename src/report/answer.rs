@@ -10,7 +10,8 @@ use super::numbers::{self, day};
 use super::told::{self, Control};
 use super::unjudged::not_judged;
 use super::{
-    by_piece, cautions, comparison, departures, far_off, lasted, leaders, names, productless, rated, without,
+    as_recorded, by_piece, cautions, comparison, departures, elsewhere, far_off, lasted, leaders, names,
+    productless, rated, without,
 };
 use crate::analysis::{
     Against, Answer, Basis, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
@@ -153,35 +154,6 @@ fn ended_before(material: &Material<'_>, at: Place<'_>, round: Option<RoundId>) 
     ended(at.study, material.analysis.measure(at.question.measure)?, round?)
 }
 
-/// Products that the measure is not read on at all, since no patch or loose specimen of theirs is among its places.
-fn elsewhere(at: Place<'_>) -> Option<String> {
-    let (study, measure) = (at.study, at.question.measure);
-    let read = |product: ProductId| {
-        study.places_of(measure).any(|(_, place)| place.treatment == Treatment::Product(product))
-    };
-    let on_panel = |product: ProductId| study.sections_of(Treatment::Product(product)).next().is_some();
-    let ids: Vec<ProductId> = study.products_with_ids().map(|(id, _)| id).collect();
-    let none: Vec<ProductId> = ids.into_iter().filter(|&id| on_panel(id) && !read(id)).collect();
-    if none.is_empty() {
-        return None;
-    }
-    let products = list(&names::products(study, &none), "and");
-    let measure = names::measure(study, measure);
-    Some(if none.len() == 1 {
-        say!(
-            "By plan {measure} is not read on {products}, which is in no comparison of it.",
-            measure,
-            products
-        )
-    } else {
-        say!(
-            "By plan {measure} is not read on {products}, which are in no comparison of it.",
-            measure,
-            products
-        )
-    })
-}
-
 /// Products without a number at the round stand in no comparison, and the reader is told so at once, with the reason.
 fn absent(material: &Material<'_>, at: Place<'_>, round: &RoundAnalysis) -> Option<String> {
     let absent = &round.lead.as_ref().ok()?.absent;
@@ -232,8 +204,7 @@ fn read(
     (bare, benchmark): (&Against, Option<&Against>),
 ) -> AnswerView {
     let measure = at.question.measure;
-    let bare_standing = bare;
-    let stands = stands(material, at, standing, bare);
+    let (bare_standing, stands) = (bare, stands(material, at, standing, bare));
     let deciding = material.analysis.deciding().map(|(_, round)| round);
     // One reason is said once, and the headline has said it already.
     let unjudged = |against: &Against| match (standing, against) {
@@ -280,7 +251,7 @@ fn read(
     paragraphs.extend(by_piece::claim(material, at));
     paragraphs.extend(productless::claims(material, at, bare_standing));
     paragraphs.extend(claims([
-        (comparison::by_level(material), Topic::Change),
+        (comparison::by_level(material), Topic::Readings(measure, at.question.round)),
         (
             comparison::other_order(material).or_else(|| comparison::as_much_as_bare(material)),
             Topic::Held(measure),
@@ -288,7 +259,7 @@ fn read(
         (lasted::sentence(material, measure, &with_stopped(deciding, leaders)), Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
-        (elsewhere(at), Topic::Method),
+        (elsewhere::not_read_on(at), Topic::Method),
     ]));
     let restored = material.analysis.with_left_out.as_ref();
     let compared = if to_bare.is_some() { Topic::Bare } else { Topic::Lead };
@@ -305,10 +276,13 @@ fn read(
         (deciding.and_then(|round| below_gauge(at, material.analysis, round)), Topic::Change),
         (held, Topic::Findings),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
+        (as_recorded::beside_answer(material), Topic::Applied),
     ];
     let mut footing = claims(footing);
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
     footing.extend(departures::of_others(material, leaders));
+    footing.extend(departures::of_makers(material, leaders));
+    footing.extend(departures::incidents(material));
     AnswerView { headline, paragraphs, footing }
 }
 

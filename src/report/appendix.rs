@@ -1,13 +1,15 @@
 //! The appendix: every reading, the findings that are left, and the inputs with their digests.
 
 use super::blocks::{Part, Table, Topic};
+use super::checklist::section_list;
 use super::material::Material;
-use super::names;
 use super::numbers::{self, Figure, Style};
+use super::{as_recorded, names};
 use crate::diag::{Finding, Severity};
 use crate::readings::{Cell, Outliers, Reading, Suspect, Value};
 use crate::speech::{self, count, list, say};
 use crate::study::{MeasureId, RoundId};
+use std::collections::BTreeMap;
 
 /// Heading of the part below which every reading stands.
 pub fn readings_heading() -> &'static str {
@@ -33,6 +35,9 @@ fn findings(material: &Material<'_>) -> Part {
     .about(Topic::Findings);
     if n == 0 {
         part.say(say!("Every check of the study and its readings is silent."));
+        if as_recorded::nothing(material) {
+            part.say(say!("No check can look at work that is not on record."));
+        }
         return part;
     }
     part.list(as_worded());
@@ -117,6 +122,16 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
     let mut part = Part::new(readings_heading());
     if all == 0 {
         part.say(say!("There are no readings yet."));
+        return vec![part];
+    }
+    let on_panel = material.study.sections.len();
+    if material.readings.cells().iter().all(|cell| cell.section.index() >= on_panel) {
+        part.say(say!(
+            "Every reading stands in readings.csv, one by one: all {lines} of them, a section or specimen and round each, are of patches and loose \
+             specimens, which would take more paper than the rest.",
+            lines = count(all, "line")
+        ));
+        part.list(notes(material, material.readings.cells().iter()));
         return vec![part];
     }
     let mut text = vec![
@@ -213,8 +228,28 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
     } else {
         several(material, &cells, own, style)
     });
+    part.list(notes(material, cells.iter().copied()));
     // Readings of which only some are here are pointed to in their file.
     Some(if whole { part.about(Topic::Readings(measure, round)) } else { part })
+}
+
+/// What the rows of some cells remark, each remark once with its sections.
+fn notes<'c>(material: &Material<'_>, cells: impl Iterator<Item = &'c Cell>) -> Vec<String> {
+    let mut noted: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for cell in cells {
+        for note in material.readings.notes(cell) {
+            let note = note.split_whitespace().collect::<Vec<_>>().join(" ");
+            let codes = noted.entry(note).or_default();
+            let code = names::section(material.study, cell.section);
+            if !codes.contains(&code) {
+                codes.push(code);
+            }
+        }
+    }
+    let told = noted
+        .iter()
+        .map(|(note, codes)| say!("Noted at {sections}: {note}", sections = section_list(codes), note));
+    told.collect()
 }
 
 fn several(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Style<'_>) -> Table {

@@ -1,7 +1,7 @@
 //! What the answer is about: the measure and the round of the question, and what is compared there.
 
-use super::names;
 use super::numbers::Style;
+use super::{names, numbers};
 use crate::analysis::{Analysis, Compared, Question, Strength};
 use crate::speech::say;
 use crate::study::Study;
@@ -61,7 +61,9 @@ impl<'a> Place<'a> {
             });
             let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
             let alone = if judged { say!("; each table of it holds at 5 % by itself") } else { "" };
-            return say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
+            let decided =
+                say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
+            return if judged { decided + &together(analysis) } else { decided };
         }
         let looks = match analysis.further_looks {
             0 => String::new(),
@@ -78,6 +80,24 @@ impl<'a> Place<'a> {
             measure,
             round,
             looks
+        )
+    }
+}
+
+/// How often one table or another is wrong where there is nothing to find: beside the claim that each holds by itself.
+fn together(analysis: &Analysis) -> String {
+    let drawn = analysis.chances.as_ref().and_then(|chances| chances.as_ref().ok());
+    let Some(found) = drawn.and_then(|table| table.though_alike) else { return String::new() };
+    let any = numbers::share(found.any);
+    if found.to_bare.is_some() {
+        say!(
+            " Where all products and bare are alike, at least one of these tables says otherwise in {any} of studies like this.",
+            any
+        )
+    } else {
+        say!(
+            " Where all products are alike, at least one of these tables says otherwise in {any} of studies like this.",
+            any
         )
     }
 }

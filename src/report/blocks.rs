@@ -65,6 +65,12 @@ pub(super) enum Topic {
     Findings,
     /// Rounds, planned and read.
     Rounds,
+    /// How the products went on.
+    Applied,
+    /// What the products are, and how they came.
+    Products,
+    /// What befell sections.
+    Incidents,
     /// What a cycle is.
     Cycle,
     /// The method.
@@ -286,7 +292,7 @@ pub enum Drawing {
     Change(ChangeChart),
     /// Points and intervals.
     Intervals(IntervalChart),
-    /// Time to spent.
+    /// Time until spent.
     Spent(SpentChart),
     /// Single readings around the mean of their section.
     Spread(SpreadChart),

@@ -153,7 +153,7 @@ pub struct RemovedRow {
     pub interval: Option<(f64, f64)>,
 }
 
-/// Time to spent, one line a section.
+/// Time until spent, one line a section.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SpentChart {
     /// Last day of the axis.
@@ -181,7 +181,7 @@ pub struct SpentRow {
     pub until: Until,
 }
 
-/// How a line of time to spent ends.
+/// How a line of time until spent ends.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub enum Until {
     /// Spent by this day.

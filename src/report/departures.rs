@@ -3,11 +3,14 @@
 use super::blocks::Topic;
 use super::claim::Claim;
 use super::material::Material;
-use super::{cautions, names};
+use super::{as_recorded, cautions, names};
 use crate::analysis::Missing;
 use crate::diag::{Finding, Severity};
+use crate::readings::Cell;
 use crate::speech::{count, list, say};
-use crate::study::{MeasureId, ProductId, SectionId, Treatment};
+use crate::study::{Disclosure, MeasureId, ProductId, Reach, SectionId, Treatment};
+use jiff::civil::Date;
+use std::collections::BTreeSet;
 
 /// Flags that honest readings raise now and then, and what the answer tells by itself: no plan was departed from.
 const NO_DEPARTURES: [&str; 3] = ["reading-far-off", "section-far-off", "goes-with-treatment"];
@@ -15,8 +18,8 @@ const NO_DEPARTURES: [&str; 3] = ["reading-far-off", "section-far-off", "goes-wi
 /// More products than this are counted and not named.
 const FEW: usize = 4;
 
-/// What was read outside of its window, or lost, at the round of the question on any other product: a departure may push a product out
-/// as well as in.
+/// What was put on or read outside of its window, or lost, up to the round of the question on any other product: a departure may push a
+/// product out as well as in.
 pub(super) fn of_others(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
     let (measure, round) = material.analysis.deciding()?;
     let study = material.study;
@@ -39,20 +42,20 @@ pub(super) fn of_others(material: &Material<'_>, leaders: &[ProductId]) -> Optio
             (late, say!("{sections} read outside of the window", sections = count(late, "section"))),
             (lost, say!("{sections} lost", sections = count(lost, "section"))),
         ];
-        let words: Vec<&str> =
-            kinds.iter().filter(|(n, _)| *n > 0).map(|(_, words)| words.as_str()).collect();
+        let kinds = kinds.into_iter().filter(|(n, _)| *n > 0).map(|(_, words)| words);
+        let words: Vec<String> = as_recorded::coats_outside(study, id).into_iter().chain(kinds).collect();
         (!words.is_empty()).then(|| format!("{} ({})", names::product(study, id), words.join(", ")))
     });
     let told: Vec<String> = told.collect();
     let text = match told.len() {
         0 => return None,
         n if n > FEW => say!(
-            "Departures from the plan at {round} among the others: {products}.",
+            "Departures from the plan up to {round} among the others: {products}.",
             round = names::round(study, round.round),
             products = count(n, "product")
         ),
         _ => say!(
-            "Departures from the plan at {round} among the others: {told}.",
+            "Departures from the plan up to {round} among the others: {told}.",
             round = names::round(study, round.round),
             told = list(&told, "and")
         ),
@@ -100,22 +103,63 @@ fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Opt
     let left_out =
         left_out.filter(|out| out.measure == measure && study.section(out.section).treatment == product);
     let waived = material.waived.iter().filter(|waived| is_about(&waived.finding)).count();
-    let left = material
-        .findings
-        .iter()
-        .filter(|finding| finding.severity != Severity::Advice && is_about(finding))
-        .filter(|finding| !NO_DEPARTURES.contains(&finding.code))
-        .count();
+    let left = material.findings.iter().filter(|one| one.severity != Severity::Advice && is_about(one));
+    let left = left.filter(|finding| !NO_DEPARTURES.contains(&finding.code));
+    let codes: BTreeSet<&str> = left.clone().map(|finding| finding.code).collect();
+    let (left, codes) = (left.count(), codes.into_iter().collect::<Vec<_>>().join(", "));
     let readings = left_out.count();
     let lost = lost(material, measure, product);
     let kinds = [
         (lost, say!("{sections} lost", sections = count(lost, "section")), Topic::Change),
         (readings, say!("{readings} left out", readings = count(readings, "reading")), Topic::LeftOut),
         (waived, say!("{findings} waived", findings = count(waived, "finding")), Topic::Waived),
-        (left, say!("{findings} left", findings = count(left, "finding")), Topic::Findings),
+        (left, say!("{findings} left: {codes}", codes, findings = count(left, "finding")), Topic::Findings),
     ];
     let there = || kinds.iter().filter(|(n, ..)| *n > 0);
+    // A coat outside its window is a finding as well, left or waived.
     let (.., topic) = there().next()?;
-    let parts: Vec<&str> = there().map(|(_, words, _)| words.as_str()).collect();
+    let parts = there().map(|(_, words, _)| words.clone());
+    let parts: Vec<String> = as_recorded::coats_outside(study, id).into_iter().chain(parts).collect();
     Some((*topic, format!("{} ({})", names::product(study, id), parts.join(", "))))
+}
+
+/// Products that may lead and were given by their makers, or whose makers paid for the test.
+pub(super) fn of_makers(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
+    let study = material.study;
+    let given = |id: &&ProductId| {
+        matches!(study.product(**id).disclosure, Some(Disclosure::Given | Disclosure::PaidFor))
+    };
+    let given: Vec<ProductId> = leaders.iter().filter(given).copied().collect();
+    let given = (!given.is_empty()).then(|| list(&names::products(study, &given), "and"))?;
+    let text = say!("Given or paid for by the maker, so perhaps not what a shop sells: {given}.", given);
+    Some(Claim::new(text, Topic::Products))
+}
+
+/// Incidents on single sections that count at the round of the question: the answer is told with them.
+pub(super) fn incidents(material: &Material<'_>) -> Option<Claim> {
+    let (_, round) = material.analysis.deciding()?;
+    let study = material.study;
+    let read = |section: SectionId, day: Date| {
+        let own = |cell: &&Cell| cell.section == section && cell.round == round.round;
+        let cells = material.readings.cells().iter().filter(own);
+        cells.filter_map(|cell| cell.dates).any(|(_, last)| day <= last)
+    };
+    let mut told: Vec<String> = Vec::new();
+    for entry in study.log.iter().filter(|entry| !entry.ends) {
+        let Reach::Sections(sections) = &entry.reach else { continue };
+        for &section in sections.iter().filter(|&&section| read(section, entry.date.value)) {
+            let treatment = names::treatment(study, study.section(section).treatment);
+            let code = names::section(study, section);
+            let one = say!("{code} of {treatment}", code, treatment);
+            if !told.contains(&one) {
+                told.push(one);
+            }
+        }
+    }
+    let text = match told.len() {
+        0 => return None,
+        n if n > FEW => say!("Incidents touched {sections} that count here.", sections = count(n, "section")),
+        _ => say!("Touched by an incident and counted here: {sections}.", sections = list(&told, "and")),
+    };
+    Some(Claim::new(text, Topic::Incidents))
 }

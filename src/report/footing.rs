@@ -4,8 +4,8 @@ use super::asked::Place;
 use super::material::Material;
 use super::{by_piece, cautions, names};
 use crate::analysis::{
-    Analysis, Basis, Compared, GroupSeries, LeadTable, MeasureAnalysis, Missing, OddSpread, Restored,
-    RoundAnalysis, Strength,
+    Analysis, Basis, Compared, GroupSeries, LeadRow, LeadTable, MeasureAnalysis, Missing, OddSpread,
+    Restored, RoundAnalysis, Strength,
 };
 use crate::speech::{count, list, plural, say};
 use crate::study::{Direction, MeasureKind, ProductId, RoundId, SectionId, Study, Unit};
@@ -260,7 +260,7 @@ pub(super) fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis)
     let stopped = carried(study, measure, round.round)?;
     Some(say!(
         "Stopped by the rule of the cycle before {round}: {stopped}. They count on with the value at which they were stopped, in the \
-         means and in the scatter; going on would have left them as bad or worse. So a mean with them is a bound and has no interval \
+         means and in the scatter; it is taken that going on would have left them as bad or worse. So a mean with them is a bound and has no interval \
          of its own, and a difference with them has no end on the side to which going on would have moved it, and no p.",
         round = at.round(),
         stopped
@@ -272,7 +272,7 @@ pub(super) fn carried_marks(study: &Study, measure: &MeasureAnalysis, round: Rou
     let stopped = carried(study, measure, round)?;
     Some(say!(
         "Stopped by the rule of the cycle before {round}: {stopped}. They count on with the marks at which they were stopped, in the \
-         medians and in the ranks; going on would have left them as bad or worse. A product is told apart only where that would \
+         medians and in the ranks; it is taken that going on would have left them as bad or worse. A product is told apart only where that would \
          widen the difference.",
         round = names::round(study, round),
         stopped
@@ -283,8 +283,7 @@ pub(super) fn carried_marks(study: &Study, measure: &MeasureAnalysis, round: Rou
 pub(super) fn bounds(study: &Study, measure: &MeasureAnalysis, round: RoundId) -> Option<String> {
     let stopped = carried(study, measure, round)?;
     Some(say!(
-        "Counted on with the value at which they were stopped: {stopped}. Going on would have left them as bad or worse, so that a \
-         mean with them is a bound and has no interval of its own.",
+        "Counted on with the value at which they were stopped: {stopped}. A mean with them is a bound and has no interval of its own.",
         stopped
     ))
 }
@@ -322,10 +321,12 @@ pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) 
     } else {
         say!("{readings} are left out, with a reason.", readings)
     };
-    let now = analysis.deciding().and_then(|(_, round)| leaders(round.lead.as_ref().ok()));
+    let before = analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
+    let now = leaders(before);
     let then = leaders(restored.lead.as_ref().ok());
+    let moved = moved(at, before, restored.lead.as_ref().ok());
     let them = if n == 1 { say!("With it put back") } else { say!("With them put back") };
-    match (now, then) {
+    let told = match (now, then) {
         (Some(now), Some(then)) if now == then => {
             let alike = restored.lead.as_ref().is_ok_and(|table| table.all_alike == Some(true));
             let all = restored.lead.as_ref().is_ok_and(|table| table.rows.len() == then.len());
@@ -341,7 +342,30 @@ pub(super) fn put_back(at: Place<'_>, analysis: &Analysis, restored: &Restored) 
             say!("{head} {them}, these may lead: {products}.", head, them, products)
         }
         _ => say!("{head} Both results stand below.", head),
-    }
+    };
+    told + &moved
+}
+
+/// What putting readings back does to the number of a product, as far as it shows.
+fn moved(at: Place<'_>, now: Option<&LeadTable>, then: Option<&LeadTable>) -> String {
+    let (Some(now), Some(then)) = (now, then) else { return String::new() };
+    let style = at.style();
+    let one = |row: &LeadRow| {
+        let text = |value| style.compared(value, at.compared).text;
+        let back = then.rows.iter().find(|back| back.product == row.product)?;
+        let (without, with) = (text(row.change), text(back.change));
+        let name = names::product(at.study, row.product);
+        (without != with).then(|| {
+            say!(
+                "{name} from {without} to {with}",
+                name,
+                without,
+                with = super::numbers::with_unit(&with, style.unit)
+            )
+        })
+    };
+    let moved: Vec<String> = now.rows.iter().filter_map(one).collect();
+    if moved.is_empty() { String::new() } else { say!(" That moves {moved}.", moved = list(&moved, "and")) }
 }
 
 pub(super) fn leaders(table: Option<&LeadTable>) -> Option<Vec<ProductId>> {
@@ -354,7 +378,7 @@ pub(super) fn bound(study: &Study, table: &LeadTable, round: &str) -> Option<Str
     (!table.bound.is_empty()).then(|| {
         say!(
             "By the values at which patches of {products} were stopped before {round} no product is said to lead, and none to fall short \
-             of another: they are bounds, and going on would have left them as bad or worse.",
+             of another: they are bounds, and it is taken that going on would have left them as bad or worse.",
             products,
             round
         )

@@ -3,6 +3,7 @@
 use super::comparison::lasted;
 use super::material::Material;
 use super::names;
+use super::put_out;
 use super::site_times::{self, SiteTimes};
 use crate::analysis::{Answer, Missing, SectionSpent, Spent, SpentTally, Standing};
 use crate::speech::{count, list, say};
@@ -47,18 +48,23 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
     }
     let others: Vec<ProductId> = read.into_iter().filter(|id| !named.contains(id)).collect();
     let held: Vec<ProductId> =
-        others.into_iter().filter(|&id| tally(Treatment::Product(id)).whole()).collect();
+        others.iter().copied().filter(|&id| tally(Treatment::Product(id)).whole()).collect();
     match held.len() {
         0 => {}
         1..MOST => told
             .push(say!("none spent of {products}", products = list(&names::products(study, &held), "and"))),
         n => told.push(say!("none spent of {n} other products", n)),
     }
+    told.extend(no_longer_than_bare(material, &others, &tally).filter(|_| !blank));
     let mut sentence = say!(
-        "Time to spent by {measure}: {told}.",
+        "Time until spent by {measure}: {told}.",
         measure = names::measure(study, measure),
         told = told.join("; ")
     );
+    if let Some(indoors) = put_out::behind_the_coats(material).filter(|_| study.cycle.is_none()) {
+        sentence += " ";
+        sentence += &say!("These times run from the last coat, {indoors}.", indoors);
+    }
     if let Some(by_site) = by_site(material, measure, &named) {
         sentence += " ";
         sentence += &by_site;
@@ -78,6 +84,37 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
     Some(sentence)
 }
 
+/// The products of which every section was spent by the round at which the last of the bare ones was: nothing shows that they hold
+/// longer than nothing does.
+fn no_longer_than_bare(
+    material: &Material<'_>,
+    others: &[ProductId],
+    tally: &impl Fn(Treatment) -> SpentTally,
+) -> Option<String> {
+    let end = |tally: &SpentTally| {
+        let ends = tally.spent.iter().map(|&when| match when {
+            Spent::Between(_, to) | Spent::Before(to) | Spent::AtLeast(to) => to.days,
+        });
+        let all = tally.held.is_empty() && tally.left == 0 && tally.back == 0;
+        ends.max().flatten().filter(|_| all)
+    };
+    let bare = end(&tally(Treatment::Bare))?;
+    let no_longer = others
+        .iter()
+        .copied()
+        .filter(|&id| end(&tally(Treatment::Product(id))).is_some_and(|end| end <= bare));
+    let no_longer: Vec<ProductId> = no_longer.collect();
+    let n = no_longer.len();
+    match n {
+        0 => None,
+        1..=MOST => Some(say!(
+            "not shown to last longer than bare: {products}",
+            products = list(&names::products(material.study, &no_longer), "and")
+        )),
+        _ => Some(say!("not shown to last longer than bare: {products}", products = count(n, "product"))),
+    }
+}
+
 /// Site by site, where one was not read as long as another, so that no time holds for both.
 fn each_site(
     material: &Material<'_>,
@@ -89,7 +126,11 @@ fn each_site(
     if sites.len() > MOST_SITES || named.len() > MOST_SITES {
         return site_times::open(material, sites).map(|open| {
             let measure = names::measure(study, measure);
-            say!("Time to spent by {measure} stands in the table section by section. {open}", measure, open)
+            say!(
+                "Time until spent by {measure} stands in the table section by section. {open}",
+                measure,
+                open
+            )
         });
     }
     let rows = material.analysis.measure(measure)?.spent.as_ref()?;
@@ -106,7 +147,7 @@ fn each_site(
     let told: Vec<String> = sites.iter().filter_map(at).collect();
     (!told.is_empty()).then(|| {
         say!(
-            "Time to spent by {measure}, site by site: {told}.",
+            "Time until spent by {measure}, site by site: {told}.",
             measure = names::measure(study, measure),
             told = told.join("; ")
         )

@@ -2,22 +2,20 @@
 
 use super::blocks::Part;
 use super::checklist::{only_on, title};
-use super::comparison::{bias_known, shares_shown};
+use super::comparison::{bias_known, shares_shown, unshown};
 use super::material::Material;
 use super::panel::drift_side;
-use super::{by_piece, cautions, names};
+use super::{as_recorded, by_piece, cautions, names};
 use crate::analysis::{Basis, End, MeasureAnalysis, RoundState, Strength};
 use crate::speech::{count, list, plural, say};
-use crate::study::{
-    Disclosure, DoneWhat, Gauge, MeasureId, MeasureKind, Study, Treatment, Unit, Upkeep, Verb,
-};
+use crate::study::{Disclosure, Gauge, MeasureId, MeasureKind, Study, Treatment, Unit, Upkeep, Verb};
 use std::collections::BTreeSet;
 
 pub(super) fn limits(material: &Material<'_>) -> Part {
     let study = material.study;
     let mut part = Part::new(say!("What this comparison cannot say"));
     let mut items = vec![
-        say!("It is {what}{site}. {hands} Another paint, climate, upkeep or hand may order the products otherwise.", what = if study.is_on_racks() { say!("one set of specimens") } else { say!("one panel") }, site = site(study), hands = hands(material)),
+        say!("It is {what}{site}. {hands} Another paint, climate, upkeep or hand may order the products otherwise.", what = if study.is_on_racks() { say!("one set of specimens") } else { say!("one panel") }, site = site(study), hands = as_recorded::hands(material)),
         say!("\"Not settled\" and \"not ahead of the best of the others\" are no statements that products are equal or that \
          one is worse; only \"alike\" says that a difference is small.")
             .to_owned(),
@@ -31,10 +29,12 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     });
     items.extend(sections_line(material));
     items.extend(elsewhere(material));
+    items.extend(as_recorded::limits(material));
     items.extend(partial_steps(study));
     items.extend(basis_lines(material));
     items.extend(at_ends(material));
     items.extend(missed_line(material));
+    items.extend(unshown(material));
     items.extend(gauge_error(material));
     items.extend(material.analysis.panel.drifts.iter().filter_map(|drift| {
         let cancels = say!("In a difference between products of the same round it cancels.");
@@ -267,56 +267,7 @@ fn site(study: &Study) -> String {
     }
 }
 
-// Who put the products on and who read, as the records and the rows name them.
-fn hands(material: &Material<'_>) -> String {
-    let study = material.study;
-    let coats = study.done.iter().filter(|done| matches!(done.what, DoneWhat::Coat(..)));
-    let recorded: BTreeSet<&str> = coats.filter_map(|done| done.by.as_deref()).collect();
-    let planned = study.apply.iter().filter_map(|apply| apply.by.as_deref()).collect();
-    let applied = if recorded.is_empty() { planned } else { recorded };
-    let readings = material.readings;
-    let read: BTreeSet<&str> = readings.cells().iter().flat_map(|cell| readings.read_by(cell)).collect();
-    let unnamed = readings.cells().iter().any(|cell| readings.runs(cell).any(|reading| reading.by.is_none()));
-    let read_by = match (read.len(), unnamed) {
-        (0, _) => None,
-        (_, true) => Some(say!("{read}, and in part by people who are not named", read = people(&read))),
-        (_, false) => Some(people(&read)),
-    };
-    match (applied.is_empty(), read_by) {
-        (false, Some(_)) if applied == read && !unnamed => {
-            say!("The products were put on and read by {read}.", read = people(&read))
-        }
-        (false, Some(read_by)) => {
-            say!(
-                "The products were put on by {applied}; readings were taken by {read_by}.",
-                read_by,
-                applied = people(&applied)
-            )
-        }
-        (false, None) if readings.is_empty() => {
-            say!("The products go on by {applied}.", applied = people(&applied))
-        }
-        (false, None) => {
-            say!("The products were put on by {applied}; who read is not said.", applied = people(&applied))
-        }
-        (true, Some(read_by)) => {
-            say!("Who put the products on is not said; readings were taken by {read_by}.", read_by)
-        }
-        (true, None) if readings.is_empty() => say!("Who puts the products on is not said.").to_owned(),
-        (true, None) => say!("Who put the products on and who read is not said.").to_owned(),
-    }
-}
-
-/// `one person (K. D.)`, `2 people (K. D. and L. M.)`.
-fn people(names: &BTreeSet<&str>) -> String {
-    let all: Vec<&str> = names.iter().copied().collect();
-    if all.len() == 1 {
-        return say!("one person ({name})", name = list(&all, "and"));
-    }
-    say!("{n} people ({names})", n = all.len(), names = list(&all, "and"))
-}
-
-/// The measures with a share held, and those with a time to spent: what the error of a gauge does not cancel in.
+/// The measures with a share held, and those with a time until spent: what the error of a gauge does not cancel in.
 fn absolute(material: &Material<'_>) -> (Vec<MeasureId>, Vec<MeasureId>) {
     let shares = shares_shown(material).into_iter().map(|(measure, _)| measure.measure).collect();
     let timed = material
@@ -343,8 +294,8 @@ fn gauge_error(material: &Material<'_>) -> Option<String> {
     let what = match (shares.is_empty(), timed.is_empty()) {
         (true, true) => return None,
         (false, true) => say!("the shares held"),
-        (true, false) => say!("the times to spent"),
-        (false, false) => say!("the shares held and the times to spent"),
+        (true, false) => say!("the times until spent"),
+        (false, false) => say!("the shares held and the times until spent"),
     };
     let concerned = |gauge: &&Gauge| {
         gauge.reads.iter().any(|read| shares.contains(&read.value) || timed.contains(&read.value))
@@ -392,7 +343,7 @@ fn several_gauges(material: &Material<'_>) -> Vec<String> {
         let concerned = shares.contains(&id) || timed.contains(&id);
         (concerned && named.len() > 1).then(|| {
             let named: Vec<String> = named.into_iter().collect();
-            say!("{measure} was read with {named}. What parts these gauges is in the shares held and the times to spent as well.", measure = names::capital(&measure.name.value), named = list(&named, "and"))
+            say!("{measure} was read with {named}. What parts these gauges is in the shares held and the times until spent as well.", measure = names::capital(&measure.name.value), named = list(&named, "and"))
         })
     });
     items.collect()

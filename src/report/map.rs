@@ -313,7 +313,13 @@ fn example(study: &Study) -> String {
 
 fn facing(study: &Study, exposure: &Exposure) -> Option<String> {
     let faces = exposure.faces.as_ref().map(|faces| say!("faces {faces}", faces = compass(faces)));
-    let tilt = exposure.tilt_deg.map(|tilt| say!("lies {tilt}° from level", tilt = numbers::decimal(tilt)));
+    let tilt = exposure.tilt_deg.map(|tilt| {
+        if tilt.abs() < 1e-9 {
+            say!("lies flat").to_owned()
+        } else {
+            say!("lies {tilt}° from level", tilt = numbers::decimal(tilt))
+        }
+    });
     // Water stands on a level panel.
     let runs = exposure.tilt_deg.is_some() && !exposure.lies_flat();
     let runs = if runs { say!("; water runs off over the lower edge") } else { "" };

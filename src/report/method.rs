@@ -26,8 +26,8 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
             say!("The measure and round that the study names to decide stand alone at 5 %. The p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together (Holm 1979) and called further looks; trends over time are adjusted within their own table. Other p values in this report stand alone and decide nothing."),
             &share_held(study),
             say!("Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Student's t of the mean rate on the spread of the rates between sections, adjusted after Holm; tau (Mann 1945, Kendall 1975) describes the mean of a treatment and tests nothing, since rounds are no sections. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn."),
-            say!("Time to spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976)."),
-            say!("Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). It stands beside the mean in the table of every reading."),
+            say!("Time until spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976)."),
+            say!("Uncertainty of a section mean: spread of its readings, not below the gauge's repeatability, divided by the root of their number (JCGM 100:2008). Of sections of the panel it stands beside the mean in the table of every reading."),
         ]
         .map(str::to_owned)
         .to_vec();
@@ -197,7 +197,7 @@ fn unit_of(study: &Study) -> String {
         Unit::Piece(grouping) => say!(
             "The unit of every test is the {grouping}, since sections of one {grouping} are more alike than others and every {grouping} carries \
              one product only. {readings} Sections of a {grouping} are averaged next (of marks the median); they are no {groupings}. A \
-             {grouping} that lacks a section is averaged over the others, and every {grouping} counts alike, however many sections it has. Time to spent is told section by section, without a \
+             {grouping} that lacks a section is averaged over the others, and every {grouping} counts alike, however many sections it has. Time until spent is told section by section, without a \
              figure for a product.",
             readings,
             grouping = grouping.name.value,
@@ -436,11 +436,11 @@ fn beside(material: &Material<'_>) -> Vec<String> {
 // Only a report that knows something of it explains it.
 fn bias(material: &Material<'_>) -> Option<String> {
     (!material.analysis.panel.biases.is_empty()).then(|| {
-        say!("What a gauge itself is off by stands once beside levels, shares held and times to spent, not divided by the number \
+        say!("What a gauge itself is off by stands once beside levels, shares held and times until spent, not divided by the number \
          of readings: its drift on the tile since the reference round, taken as a bound on either side (divided by the root \
          of 3), and half of the uncertainty of its certificate, added as squares (JCGM 100:2008, 4.3.7 and 5.1.2). Into a share held goes the \
          drift, and of an offset that one certificate leaves open in both rounds what does not cancel: 100 % less the share, of the \
-         reference. Half of the interval of a share and two standard uncertainties of the gauge are added as squares. A time to spent is \
+         reference. Half of the interval of a share and two standard uncertainties of the gauge are added as squares. A time until spent is \
          judged once more with every level two standard uncertainties lower, and higher.")
             .to_owned()
     })
@@ -545,9 +545,7 @@ fn gauges(study: &Study) -> Part {
     for gauge in &study.gauges {
         let reads: Vec<&str> = gauge.reads.iter().map(|read| names::measure(study, read.value)).collect();
         let size = |covered: &Option<Located<Footprint>>| {
-            covered
-                .as_ref()
-                .map_or_else(Figure::none, |covered| Figure::from(numbers::amount(&covered.value)))
+            covered.as_ref().map_or_else(Figure::none, |covered| Figure::from(covered_words(&covered.value)))
         };
         table.row(vec![
             Figure::from(gauge.title()),
@@ -561,6 +559,13 @@ fn gauges(study: &Study) -> Part {
     }
     part.table(table);
     part
+}
+
+fn covered_words(covered: &Footprint) -> String {
+    match covered {
+        Footprint::Across(across) => say!("{width} across", width = numbers::amount(across)),
+        size @ Footprint::Size(..) => numbers::amount(size),
+    }
 }
 
 fn agreement(agreement: Agreement) -> String {
@@ -579,7 +584,9 @@ fn certificates(gauge: &Gauge) -> String {
         return say!("none: {why}", why);
     }
     let all = gauge.certificates.iter().map(|one| {
-        let (from, until) = (numbers::day(one.from), numbers::day(one.until));
+        // It ends with the day before the one from which it is no longer valid.
+        let last = one.until.yesterday().unwrap_or(one.until);
+        let (from, until) = (numbers::day(one.from), numbers::day(last));
         match one.within {
             Some(within) => {
                 let within = numbers::amount(&within);

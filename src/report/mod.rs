@@ -2,6 +2,7 @@
 
 mod answer;
 mod appendix;
+mod as_recorded;
 mod asked;
 mod blocks;
 mod by_piece;
@@ -13,9 +14,11 @@ mod claim;
 mod comparison;
 mod departures;
 mod due;
+mod elsewhere;
 mod empty_record;
 mod far_off;
 mod footing;
+mod glossary;
 mod index;
 mod labels;
 mod lasted;
@@ -37,6 +40,7 @@ mod photos;
 mod plan;
 mod prepared;
 mod productless;
+mod put_out;
 mod rated;
 mod raw;
 mod record;

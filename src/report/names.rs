@@ -308,11 +308,6 @@ pub(super) fn capital(text: &str) -> String {
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// Weeks rounded up, for the end by which something was spent.
-pub(super) fn until(days: i64) -> String {
-    if days >= 56 { numbers::days(days + 6) } else { numbers::days(days) }
-}
-
 /// What a tile is declared to be; of one that is known by its index, with what follows for each measure of the gauge.
 pub(super) fn tile(study: &Study, gauge: &Gauge, tile: Tile) -> String {
     let n = match tile {

@@ -272,11 +272,10 @@ pub(super) fn day(date: Date) -> String {
     speech::day(date)
 }
 
-/// A length of time in whole weeks from 8 weeks on, else in days.
+/// A length of time to the nearest week from 8 weeks on, else in days: one day is one number of weeks, wherever it stands.
 pub(super) fn days(days: i64) -> String {
-    if days.abs() >= 56 {
-        let weeks = days / 7;
-        say!("{weeks} weeks", weeks)
+    if days.abs() >= FROM_WEEKS {
+        say!("{weeks} weeks", weeks = weeks(days))
     } else if days == 1 {
         say!("1 day").to_owned()
     } else {
@@ -284,27 +283,48 @@ pub(super) fn days(days: i64) -> String {
     }
 }
 
-/// A stretch of time in one unit: whole weeks where it ends after 8 weeks, else days. Its ends are rounded outwards.
+/// A stretch of time in one unit: weeks, to the nearest, where it ends after 8 weeks or later and they tell its ends apart, else days.
 pub(super) fn days_between(from: i64, to: i64) -> String {
-    if to >= 56 {
-        say!("{from} to {to} weeks", from = from.div_euclid(7), to = (to + 6).div_euclid(7))
+    if to >= FROM_WEEKS && weeks(from) < weeks(to) {
+        say!("{from} to {to} weeks", from = weeks(from), to = weeks(to))
     } else {
         say!("{from} to {to} days", from, to)
     }
 }
 
+/// From so many days on a time is told in weeks.
+const FROM_WEEKS: i64 = 56;
+
+fn weeks(days: i64) -> i64 {
+    (days + 3).div_euclid(7)
+}
+
 #[cfg(test)]
 mod tests {
     use super::{
-        days_between, decimals_carried, decimals_of, dose, end, fixed, grouped, probability, share, signed,
+        days, days_between, decimals_carried, decimals_of, dose, end, fixed, grouped, probability, share,
+        signed,
     };
 
     #[test]
-    fn a_stretch_of_time_has_one_unit_and_never_shrinks() {
+    fn a_stretch_of_time_has_one_unit() {
         assert_eq!(days_between(31, 98), "4 to 14 weeks");
         assert_eq!(days_between(31, 55), "31 to 55 days");
-        assert_eq!(days_between(364, 450), "52 to 65 weeks");
-        assert_eq!(days_between(3, 57), "0 to 9 weeks");
+        assert_eq!(days_between(3, 57), "0 to 8 weeks");
+        assert_eq!(days_between(211, 213), "211 to 213 days");
+    }
+
+    /// Two stretches that meet on a day meet in the number that stands for it.
+    #[test]
+    fn a_day_is_one_number_of_weeks() {
+        assert_eq!(
+            (days_between(364, 451), days_between(451, 546)),
+            ("52 to 64 weeks".into(), "64 to 78 weeks".into())
+        );
+        assert_eq!(
+            (days(451), days(452), days(56)),
+            ("64 weeks".into(), "65 weeks".into(), "8 weeks".into())
+        );
     }
 
     #[test]

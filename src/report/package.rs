@@ -49,7 +49,7 @@ pub struct Term {
 }
 
 /// Columns of the table of readings, in its order.
-pub const COLUMNS: [Column; 11] = [
+pub const COLUMNS: [Column; 12] = [
     Column { name: "date", kind: "date", description: "Day of the reading." },
     Column { name: "round", kind: "string", description: "Round of readings." },
     Column { name: "section", kind: "string", description: "Section of the panel, or another specimen." },
@@ -77,6 +77,7 @@ pub const COLUMNS: [Column; 11] = [
         kind: "string",
         description: "Why the reading is left out of every mean; empty where it counts.",
     },
+    Column { name: "note", kind: "string", description: "What the readings file remarks on the row." },
 ];
 
 /// Makes the description of a study as a package of data, as of a day if one was asked for.

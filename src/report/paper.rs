@@ -5,7 +5,7 @@ use super::blocks::{Block, Part, Picture, Topic};
 use super::comparison::{self, Ranking};
 use super::map_picture::map_picture;
 use super::material::Material;
-use super::{appendix, by_piece, limits, links, method, panel, record};
+use super::{appendix, by_piece, glossary, limits, links, method, panel, record};
 use crate::analysis::Answer;
 use crate::speech::{say, speak};
 use crate::study::Study;
@@ -99,8 +99,9 @@ pub fn report(material: &Material<'_>) -> ReportView {
     parts.extend(method::method(material));
     parts.extend(comparison::other_pairs(material, &ranking));
     parts.extend(comparison::other_runs(material, &ranking));
-    parts.extend(appendix::parts(material));
     let mut answer = answer(material);
+    parts.extend(glossary::part(&answer, &parts));
+    parts.extend(appendix::parts(material));
     links::tie(material, &study.title.value, &mut answer, &mut parts);
     ReportView {
         title: study.title.value.clone(),

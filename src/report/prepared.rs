@@ -22,9 +22,7 @@ pub(super) fn part(material: &Material<'_>) -> Part {
     let records = || study.done.iter().filter(is_step);
     let planned: Vec<(&Step, Vec<&Done>)> = study.prep.iter().zip(study.recorded_steps()).collect();
     let read = prep_readings(material);
-    let is_recorded =
-        |(at, (_, done)): &(usize, &(&Step, Vec<&Done>))| !done.is_empty() || !read[*at].is_empty();
-    let recorded = planned.iter().enumerate().filter(is_recorded).count();
+    let (recorded, _) = self::recorded(material);
     let of_steps: usize = planned.iter().map(|(_, done)| done.len()).sum();
     part.say(say!(
         "Every step in its order, as planned. {recorded} of {steps} recorded as done{further}.",
@@ -52,6 +50,14 @@ pub(super) fn part(material: &Material<'_>) -> Part {
         part.quote(&step.prose);
     }
     part
+}
+
+/// The steps that are on record or were read, and all of them.
+pub(super) fn recorded(material: &Material<'_>) -> (usize, usize) {
+    let read = prep_readings(material);
+    let steps = material.study.recorded_steps();
+    let is_recorded = |(at, done): &(usize, &Vec<&Done>)| !done.is_empty() || !read[*at].is_empty();
+    (steps.iter().enumerate().filter(is_recorded).count(), steps.len())
 }
 
 fn as_done(study: &Study, done: &[&Done], read: &[String]) -> String {
@@ -193,7 +199,7 @@ pub(super) fn facts_line(study: &Study, step: &Step) -> String {
         About::Rinse => say!("rinse").to_owned(),
         About::Dwell => say!("dwell {time}", time = fact.text),
         About::Grit => say!("grit {grit}", grit = fact.text),
-        About::Readings => say!("readings {n}", n = fact.text),
+        About::Readings => say!("{n} at each place", n = count(step.times as usize, "reading")),
         About::Lines => say!("lines {width}", width = fact.text),
         About::Wait => say!("wait {time}", time = fact.text),
     });

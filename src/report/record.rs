@@ -83,7 +83,7 @@ fn carried(study: &Study, treatment: Treatment) -> &str {
 }
 
 fn application(study: &Study) -> Part {
-    let mut part = Part::new(say!("How the products went on"));
+    let mut part = Part::new(say!("How the products went on")).about(Topic::Applied);
     if let Some(apply) = &study.apply {
         let on = apply.on.as_ref().map(|on| say!("on {day}", day = numbers::day(on.value)));
         let from = apply
@@ -197,7 +197,7 @@ fn cycles(study: &Study) -> Option<Part> {
         part.list(patches.never.clone());
     }
     if let Some(stop) = stop_words(study, cycle) {
-        part.say(say!("{stop} At a later cycle it counts with the value at which it was stopped; going on would have left it as \
+        part.say(say!("{stop} At a later cycle it counts with the value at which it was stopped; it is taken that going on would have left it as \
              bad or worse.", stop));
     }
     Some(part)
@@ -212,7 +212,7 @@ fn rounds(material: &Material<'_>) -> Part {
         Part::new(say!("{read} of {rounds} read", read, rounds = count(study.rounds.len(), "round")))
             .about(Topic::Rounds);
     let mut table =
-        Table::new(&[say!("Round"), say!("Planned"), say!("Window"), say!("Read"), say!("Measures")]);
+        Table::new(&[say!("Round"), say!("Planned"), say!("Window"), say!("As read"), say!("Measures")]);
     for ((id, round), state) in study.rounds_with_ids().zip(states) {
         let window = round.window.filter(|window| window.first != window.last);
         let reads: Vec<String> = round
@@ -316,7 +316,7 @@ fn between(study: &Study) -> Part {
 }
 
 fn products(study: &Study) -> Part {
-    let mut part = Part::new(bought_heading(study));
+    let mut part = Part::new(bought_heading(study)).about(Topic::Products);
     let mut table = Table::new(&[
         say!("Product"),
         say!("Name in the study"),
@@ -398,7 +398,8 @@ fn incidents(study: &Study) -> Option<Part> {
     if n == 0 {
         return None;
     }
-    let mut part = Part::new(say!("{incidents} on the panel", incidents = count(n, "incident")));
+    let mut part =
+        Part::new(say!("{incidents} on the panel", incidents = count(n, "incident"))).about(Topic::Incidents);
     let mut table = Table::new(&[say!("Date"), say!("Where"), say!("What")]);
     let mut entries: Vec<_> = study.log.iter().collect();
     entries.sort_by_key(|entry| entry.date.value);

@@ -46,6 +46,8 @@ pub struct ReadingRow<'a> {
     pub gauge: &'a str,
     /// Who read; empty where nobody is named.
     pub by: &'a str,
+    /// What its row remarks; empty where it remarks nothing.
+    pub note: &'a str,
     /// Why the reading is left out; empty where it counts.
     pub left_out: &'a str,
 }
@@ -89,9 +91,9 @@ impl<'a> CellRows<'a> {
 }
 
 impl ReadingRow<'_> {
-    /// True if both are of one gauge, person and reason to be left out.
+    /// True if both are of one gauge, person, reason to be left out and remark.
     pub fn is_taken_as(&self, other: &ReadingRow<'_>) -> bool {
-        (self.gauge, self.by, self.left_out) == (other.gauge, other.by, other.left_out)
+        (self.gauge, self.by, self.left_out, self.note) == (other.gauge, other.by, other.left_out, other.note)
     }
 }
 
@@ -102,6 +104,7 @@ fn row<'a>(material: &'a Material<'a>, reading: &Reading<'a>) -> ReadingRow<'a> 
         value: material.as_typed(reading),
         gauge: reading.gauge.unwrap_or_default(),
         by: reading.by.unwrap_or_default(),
+        note: reading.note.unwrap_or_default(),
         left_out: reason(material, reading.left_out, reading.place.file.0),
     }
 }

@@ -117,7 +117,7 @@ pub(super) fn sentence(
             ),
         },
         (Against::Told { better, worse, different }, _) => table.map_or_else(String::new, |table| {
-            let told = Told { study, control, table, all };
+            let told = Told { study, measure, control, table, all };
             let plain: Verb =
                 if study.measure(measure).direction == Direction::Neither { differ } else { did_better };
             told.sentence(&[(better, plain), (worse, did_worse), (different, differ)])
@@ -313,8 +313,14 @@ pub(super) fn differences(
     }
 }
 
+/// Some few by name, more by their number.
+fn few(names: &[String]) -> String {
+    if names.len() <= 3 { list(names, "and") } else { names::some(names.len()) }
+}
+
 struct Told<'a> {
     study: &'a Study,
+    measure: MeasureId,
     control: Control,
     table: &'a ControlTable,
     all: usize,
@@ -332,29 +338,48 @@ impl Told<'_> {
             parts.push(verb(&self.named(ids, parts.is_empty()), &than, &seen));
         }
         let to = if self.control == Control::Bare { say!("to them") } else { say!("to it") };
-        let (alike, open) = (with(self.table, Word::Alike), with(self.table, Word::NotSettled));
-        if alike > 0 {
-            let n = names::some(alike);
-            parts.push(if alike == 1 {
+        let alike = self.names(|row| row.counted() == Ok(Word::Alike));
+        let open = self.names(|row| row.counted() == Ok(Word::NotSettled));
+        if !alike.is_empty() {
+            let n = few(&alike);
+            parts.push(if alike.len() == 1 {
                 say!("{n} is alike {to}", n, to)
             } else {
                 say!("{n} are alike {to}", n, to)
             });
         }
-        let unsaid = products(self.table).filter(|row| row.word.is_err()).count();
-        if unsaid > 0 {
-            let n = names::some(unsaid);
-            parts.push(if unsaid == 1 { say!("{n} has no word", n) } else { say!("{n} have no word", n) });
+        let unsaid = self.names(|row| row.word.is_err());
+        if !unsaid.is_empty() {
+            let n = few(&unsaid);
+            parts.push(if unsaid.len() == 1 {
+                say!("{n} has no word", n)
+            } else {
+                say!("{n} have no word", n)
+            });
         }
-        if open > 0 {
-            let n = names::some(open);
-            parts.push(if open == 1 {
+        if !open.is_empty() {
+            let n = few(&open);
+            parts.push(if open.len() == 1 {
                 say!("{n} is not settled", n)
             } else {
                 say!("{n} are not settled", n)
             });
         }
         format!("{}.", names::capital(&parts.join("; ")))
+    }
+
+    fn names(&self, of: impl Fn(&ControlRow) -> bool) -> Vec<String> {
+        let rows = products(self.table).filter(|row| of(row));
+        rows.map(|row| names::treatment(self.study, row.treatment)).collect()
+    }
+
+    // "Seen" is a limit of the study, which nobody's eye has looked at.
+    fn beyond(&self) -> String {
+        let measure = self.study.measure(self.measure);
+        let limit = measure.seen.as_ref().map_or_else(String::new, |limit| {
+            with_unit(&numbers::decimal(limit.value), Style::of(self.study, measure).difference_unit())
+        });
+        say!("beyond {limit}, the study's limit for \"seen\"", limit)
     }
 
     // Of how many is said once a sentence.
@@ -373,9 +398,9 @@ impl Told<'_> {
         let seen = rows.filter(|row| ids.iter().any(|&id| row.treatment == Treatment::Product(id))).count();
         match (seen, ids.len()) {
             (0, _) => String::new(),
-            (1, 1) => say!("by a difference that is seen").to_owned(),
-            (n, all) if n == all => say!("all by a difference that is seen").to_owned(),
-            (n, _) => say!("{n} of them by a difference that is seen", n = names::some(n)),
+            (1, 1) => self.beyond(),
+            (n, all) if n == all => say!("all of them {beyond}", beyond = self.beyond()),
+            (n, _) => say!("{n} of them {beyond}", n = names::some(n), beyond = self.beyond()),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The study as it was meant: names bound, quantities typed, rounds dated. Nothing here is changed after it is made.
 
 mod climate;
+mod coat_gaps;
 mod coats;
 mod dealing;
 mod done;
@@ -15,6 +16,7 @@ mod resolve;
 mod things;
 
 pub use climate::{ClimateColumn, ClimateFile, HoursAbove};
+pub use coat_gaps::CoatGap;
 pub use coats::{Coat, Coats, later};
 pub use dealing::{Blocks, Dealing, Placed};
 pub use done::{Done, DoneWhat, RecordColumn, RecordFile};

@@ -272,7 +272,7 @@ fn a_later_coat_is_held_against_its_own_window() {
     };
     let early = found(&done("2026-03-03 14:00"), "second-coat-outside-window").message;
     assert!(
-        early.contains("coat 3 of `bay` went on too soon after coat 2, and its window is 24 to 48 h"),
+        early.contains("coat 3 of `bay` went on 2 h after coat 2, too soon: its window is 24 to 48 h"),
         "{early}"
     );
     assert!(has(&done("2026-03-05 12:30"), "second-coat-outside-window"));

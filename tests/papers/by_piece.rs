@@ -220,7 +220,7 @@ fn a_site_that_was_not_read_is_in_the_headline_and_no_section_is_called_missing(
     assert!(report.contains("At the round that is shown in full only coast was read."), "{report}");
     assert!(
         answer.contains(
-            "), site by site: coast: Bay spray at least 26 weeks (2 sections, none spent), bare before 27 weeks (2 sections, all spent); \
+            "), site by site: coast: Bay spray at least 26 weeks (2 sections, none spent), bare before 26 weeks (2 sections, all spent); \
              inland, last read at fresh: Bay spray at least 7 days (2 sections, none spent), bare at least 7 days (2 sections, none spent)."
         ),
         "{answer}"

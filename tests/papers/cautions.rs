@@ -156,7 +156,7 @@ fn a_departure_of_a_product_that_is_out_is_told_and_a_flag_of_chance_is_none() {
         .replace("2025-12-03,month 6,C4", "2025-12-29,month 6,C4");
     let told = answer(&text, &late);
     assert!(
-        told.contains("Departures from the plan at month 6 among the others")
+        told.contains("Departures from the plan up to month 6 among the others")
             && told.contains(": Rue spray (2 sections read outside of the window)."),
         "{told}"
     );

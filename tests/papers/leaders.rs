@@ -105,7 +105,7 @@ fn sections_that_were_spent_at_different_times_are_told_by_their_number() {
         .replace("    month 6     within", "    month 3     within 1 week\n    month 6     within");
     let report = output(&sound(&text, &csv), "report.md");
     assert!(
-        report.contains("bare before 14 weeks (1 section) and 13 to 27 weeks (3 sections; all spent)"),
+        report.contains("bare before 13 weeks (1 section) and 13 to 26 weeks (3 sections; all spent)"),
         "{report}"
     );
 }
@@ -133,7 +133,7 @@ fn many_stretches_of_time_have_the_half_beside_the_span() {
     let text = study(MAP, "").replace("    month 6     within", more);
     let report = output(&sound(&text, &csv), "report.md");
     assert!(
-        report.contains("bare before 27 weeks, half of them before 14 weeks (4 sections, all spent)"),
+        report.contains("bare before 26 weeks, half of them before 13 weeks (4 sections, all spent)"),
         "{report}"
     );
 }

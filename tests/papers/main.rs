@@ -5,6 +5,7 @@
 mod aerosols;
 mod answers;
 mod as_of;
+mod as_recorded;
 mod bench;
 mod by_piece;
 mod calendar;

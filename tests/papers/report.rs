@@ -46,7 +46,7 @@ fn what_less_is_better_of_has_no_share_held() {
 fn the_error_of_the_gauge_is_among_the_limits_where_it_counts() {
     let limits = |report: &str| part(report, "## What this comparison cannot say").to_owned();
     let usual = limits(&usual());
-    let said = "is not in the shares held and the times to spent: pen has a certificate, whose uncertainty the study does not \
+    let said = "is not in the shares held and the times until spent: pen has a certificate, whose uncertainty the study does not \
                 state, and no tile. In a difference to bare of the same round it cancels.";
     assert!(usual.contains(said), "{usual}");
     // Without a share or a time there is nothing that the error could be missing from.
@@ -90,7 +90,8 @@ fn people_and_sites_are_those_of_the_study() {
     let text = study(MAP, "\nexposure \"the quay\"\n    put out     2025-06-11\n")
         .replace("2025-06-03\n", "2025-06-03\n    by          \"Ina\"\n");
     assert!(first(&report(&text, &csv)).starts_with(
-        "- It is one panel at one site, the quay. The products were put on by one person (Ina); who read is not said."
+        "- It is one panel at one site, the quay. The products were put on by one person (Ina; by the plan, no record says so); who read is \
+         not said."
     ));
     let by = |name: &str| {
         let lines = csv.lines().map(|line| match line.split_once(",gloss-60,") {
@@ -99,11 +100,13 @@ fn people_and_sites_are_those_of_the_study() {
         });
         lines.collect::<String>()
     };
-    assert!(first(&report(&text, &by("Ina"))).contains("put on and read by one person (Ina)."));
+    assert!(first(&report(&text, &by("Ina"))).contains(
+        "put on by one person (Ina; by the plan, no record says so); readings were taken by one person (Ina)."
+    ));
     let two = by("Ina").replacen("Ina", "Odo", 20);
     assert!(
         first(&report(&text, &two))
-            .contains("by one person (Ina); readings were taken by 2 people (Ina and Odo).")
+            .contains("no record says so); readings were taken by 2 people (Ina and Odo).")
     );
 }
 
@@ -346,7 +349,7 @@ fn what_was_ended_is_named_in_the_answer_and_stands_nowhere_as_held() {
     assert!(answer.contains("Bay spray (1 section lost"), "{answer}");
     // Nobody knows how long A1 would have held, so that no month of it has a price.
     let cost = part(&text, "## What each product costs for its time");
-    assert!(cost.contains("A1 | 0.800 EUR | – (ended on 2025-11-01, not counted) |"), "{cost}");
+    assert!(cost.contains("A1 | 0.80 EUR | – (ended on 2025-11-01, not counted) |"), "{cost}");
     let spent = part(&text, "## Gloss-60 within its limit when last read: all 10 sections still there");
     assert!(spent.contains(named) && spent.contains("A cross: no longer there"), "{spent}");
     assert!(spent.contains("passed at fresh, 2025-06-10; ended on 2025-11-01, not counted |"), "{spent}");

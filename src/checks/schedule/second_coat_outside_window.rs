@@ -1,10 +1,8 @@
 //! A later coat that was put on sooner or later than its window allows.
 
-use super::when;
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
-use crate::study::{Done, DoneWhat, ProductId};
-use crate::units::{Range, Time};
+use crate::study::{CoatGap, Done, Study};
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -30,70 +28,57 @@ pub(in crate::checks) const CHECK: Check = Check {
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
-    for done in &study.done {
-        if let Some((number, product)) = coat(done) {
-            findings.extend(outside(context, done, number, product));
-        }
-    }
+    findings.extend(study.done.iter().filter_map(|done| {
+        let gap = || study.coat_gap(done).map(|gap| outside(study, &gap));
+        let (message, earlier) = turned_round(context, done).or_else(gap)?;
+        let (_, id) = done.coat()?;
+        let finding = Finding::warning(CHECK.page.code, done.place, message)
+            .related(earlier.place, "the coat before")
+            .help("correct the record, or say in a waiver what happened")
+            .about(&study.product(id).name.value);
+        let codes = done.sections.iter().map(|&section| study.section(section).code.clone());
+        Some(codes.fold(finding, Finding::about))
+    }));
 }
 
-fn coat(done: &Done) -> Option<(u32, ProductId)> {
-    match &done.what {
-        DoneWhat::Coat(number, product) => Some((*number, product.value)),
-        DoneWhat::Prep(_) => None,
-    }
-}
-
-fn outside(context: &Context<'_>, done: &Done, number: u32, id: ProductId) -> Option<Finding> {
+/// A coat that the record has before the one that it goes on.
+fn turned_round<'s>(context: &Context<'s>, done: &Done) -> Option<(String, &'s Done)> {
     let study = context.study;
+    let (number, id) = done.coat()?;
+    let earlier = study.coat_before(done)?;
     let product = study.product(id);
-    let after = product.coat(number).after.filter(|_| !product.broken)?;
-    let earlier = study
-        .done
-        .iter()
-        .find(|other| other.meets(done) && coat(other) == number.checked_sub(1).map(|number| (number, id)))?;
-    let name = &product.name.value;
-    let before = number - 1;
-    let message = if done.latest() < earlier.earliest() {
-        // A day that has not come yet is a slip that is said by itself.
-        if context.today.is_some_and(|today| earlier.date.value > today) {
-            return None;
-        }
-        format!(
-            "coat {number} of `{name}` is recorded on {}, before coat {before} on {}",
-            done.moment(),
-            earlier.moment()
-        )
-    } else {
-        let fault = fault(earlier, done, after)?;
-        let lies = between(earlier, done).map_or_else(String::new, |time| format!("{time} behind it, "));
-        format!("coat {number} of `{name}` went on {fault} coat {before}: {lies}and its window is {after}")
-    };
-    let finding = Finding::warning(CHECK.page.code, done.place, message)
-        .related(earlier.place, "the coat before")
-        .help("correct the record, or say in a waiver what happened")
-        .about(name);
-    let codes = done.sections.iter().map(|&section| study.section(section).code.clone());
-    Some(codes.fold(finding, Finding::about))
-}
-
-/// How long after the coat before it went on, where both hours are known.
-fn between(earlier: &Done, done: &Done) -> Option<String> {
-    let minutes = (done.earliest() == done.latest() && earlier.earliest() == earlier.latest())
-        .then(|| done.earliest().duration_since(earlier.earliest()).as_mins())?;
-    Some(match (minutes / 60, minutes % 60) {
-        (0, minutes) => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, minutes) => format!("{hours} h {minutes} min"),
-    })
-}
-
-/// `too soon after` or `too late after`, where that holds however the missing hours are filled in.
-fn fault(earlier: &Done, done: &Done, after: Range<Time>) -> Option<&'static str> {
-    // One time alone is the shortest that a sheet allows; only a range has an end.
-    let ends = after.low != after.high;
-    if ends && when::later(earlier.latest(), after.high)? < done.earliest() {
-        return Some("too late after");
+    let has_window = product.coat(number).after.is_some() && !product.broken;
+    if !has_window || done.latest() >= earlier.earliest() {
+        return None;
     }
-    (done.latest() < when::later(earlier.earliest(), after.low)?).then_some("too soon after")
+    // A day that has not come yet is a slip that is said by itself.
+    if context.today.is_some_and(|today| earlier.date.value > today) {
+        return None;
+    }
+    let message = format!(
+        "coat {number} of `{}` is recorded on {}, before coat {} on {}",
+        product.name.value,
+        done.moment(),
+        number - 1,
+        earlier.moment()
+    );
+    Some((message, earlier))
+}
+
+fn outside<'s>(study: &Study, gap: &CoatGap<'s>) -> (String, &'s Done) {
+    let bound = match (gap.exact, gap.late) {
+        (true, _) => "",
+        (false, true) => "at least ",
+        (false, false) => "at most ",
+    };
+    let message = format!(
+        "coat {} of `{}` went on {bound}{} after coat {}, too {}: its window is {}",
+        gap.number,
+        study.product(gap.product).name.value,
+        gap.hours(),
+        gap.number - 1,
+        if gap.late { "late" } else { "soon" },
+        gap.window
+    );
+    (message, gap.before)
 }

@@ -36,7 +36,7 @@ fn late(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding> {
     if when::before_apply(study, round) != Some(true) {
         return None;
     }
-    let Strays { sections, days, place } =
+    let Strays { sections, days, place, .. } =
         strays(context.readings, id, |_, day| day > coat && !context.is_to_come(day))?;
     let name = &round.name.value;
     let message = format!(

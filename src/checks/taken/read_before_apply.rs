@@ -36,7 +36,7 @@ fn early(context: &Context<'_>, id: RoundId, round: &Round) -> Option<Finding> {
     if when::before_apply(study, round) != Some(false) {
         return None;
     }
-    let Strays { sections, days, place } = strays(context.readings, id, |_, day| day < coat)?;
+    let Strays { sections, days, place, .. } = strays(context.readings, id, |_, day| day < coat)?;
     let name = &round.name.value;
     let message = format!(
         "{} {} read {} for `{name}`, and the first coat went on on {coat}",

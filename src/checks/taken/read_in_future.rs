@@ -26,7 +26,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let Some(today) = context.today else { return };
     for (id, round) in context.study.rounds_with_ids() {
         let odd = |_, day| day > today;
-        let Some(Strays { sections, days, place }) = strays(context.readings, id, odd) else { continue };
+        let Some(Strays { sections, days, place, .. }) = strays(context.readings, id, odd) else { continue };
         let name = &round.name.value;
         let message = format!(
             "{} {} read {} for `{name}`, and today is {today}",

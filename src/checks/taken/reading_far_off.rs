@@ -131,12 +131,21 @@ fn lost_point(readings: &Readings, far: &Far<'_>) -> Option<String> {
     moved.into_iter().find(|value| (value - middle).abs() <= limit).map(decimal)
 }
 
+/// How far off, with a digit more where it would else print as the limit that it is beyond.
+fn distance(mark: &Mark) -> String {
+    let short = two_digits(mark.distance);
+    match mark.limit {
+        Some((limit, _)) if two_digits(limit) == short => decimal((mark.distance * 1000.0).round() / 1000.0),
+        _ => short,
+    }
+}
+
 fn told(study: &Study, readings: &Readings, far: &Far<'_>) -> Finding {
     let Far { cell, mark, reading, value, by } = far;
     let measure = study.measure(cell.measure);
     let (name, unit) = (&measure.name.value, &measure.unit.behind());
     let (section, round) = (&study.section(cell.section).code, &study.round(cell.round).name.value);
-    let (distance, value, number) = (two_digits(mark.distance), decimal(*value), reading.number);
+    let (distance, value, number) = (distance(mark), decimal(*value), reading.number);
     let what = match mark.suspect {
         Suspect::Pair(..) => {
             format!("the two readings of `{name}` on `{section}` at `{round}` lie {distance}{unit} apart")

@@ -29,7 +29,7 @@ pub(in crate::checks) const CHECK: Check = Check {
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let study = context.study;
     for entry in study.log.iter().filter(|entry| entry.ends) {
-        let Some(Strays { sections, days, place }) = after(context.readings, entry) else { continue };
+        let Some(Strays { sections, days, place, .. }) = after(context.readings, entry) else { continue };
         let message = format!(
             "{} {} read {}, and the log ended {} on {}",
             telling::sections(study, &sections),
@@ -56,5 +56,5 @@ fn after(readings: &Readings, entry: &LogEntry) -> Option<Strays> {
     let sections: BTreeSet<SectionId> = late.iter().map(|&(section, _)| section).collect();
     let days = telling::ends(late.iter().filter_map(|(_, reading)| reading.date))?;
     let place = late.iter().map(|(_, reading)| reading.place).min()?;
-    Some(Strays { sections, days, place })
+    Some(Strays { sections, days, place, notes: BTreeSet::new(), unsaid: true })
 }

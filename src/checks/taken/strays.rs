@@ -15,6 +15,10 @@ pub(super) struct Strays {
     pub(super) days: (Date, Date),
     /// Place of the first such reading.
     pub(super) place: Place,
+    /// What their rows remark.
+    pub(super) notes: BTreeSet<String>,
+    /// Whether one of them has no remark.
+    pub(super) unsaid: bool,
 }
 
 /// The readings of a round on days for which `odd` holds; `None` where there is none.
@@ -35,7 +39,11 @@ pub(super) fn strays(
                 sections: BTreeSet::new(),
                 days: (day, day),
                 place: reading.place,
+                notes: BTreeSet::new(),
+                unsaid: false,
             });
+            strays.notes.extend(reading.note.map(str::to_owned));
+            strays.unsaid |= reading.note.is_none();
             strays.sections.insert(cell.section);
             strays.days = (strays.days.0.min(day), strays.days.1.max(day));
             strays.place = strays.place.min(reading.place);

@@ -256,7 +256,7 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
         let first = y - 0.55 * small * (lines.len() as f64 - 1.0) + 0.35 * small;
         for (at, line) in lines.iter().enumerate() {
             let below = first + 1.1 * small * at as f64;
-            centred(xml, "name halo", (x + 0.14 * width, below), small, &cut(line, 0.68 * width / small));
+            centred(xml, "name halo", (x + 0.14 * width, below), small, &cut(line, 0.64 * width / small));
         }
         return;
     }
@@ -266,7 +266,7 @@ fn label_section(xml: &mut Xml, section: &SectionView) {
     centred(xml, "code halo", (x, first), code, &section.code);
     for (at, line) in lines.iter().enumerate() {
         let below = first + 1.25 * small * (at as f64 + 1.0) + 0.1 * code;
-        centred(xml, "name halo", (x, below), small, &cut(line, 0.96 * width / small));
+        centred(xml, "name halo", (x, below), small, &cut(line, 0.9 * width / small));
     }
 }
 

@@ -181,7 +181,7 @@ mod tests {
         let chart = SpentChart { last: 90.0, rounds, rows: (0..rows).map(row).collect() };
         Picture {
             address: "report.html#picture-spent-1".to_owned(),
-            title: "Time to spent".to_owned(),
+            title: "Time until spent".to_owned(),
             note: "51 sections".to_owned(),
             drawing: Drawing::Spent(chart),
         }

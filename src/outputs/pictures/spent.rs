@@ -1,4 +1,4 @@
-//! Time to spent: a line a section, full while it held, a hatched box where it failed, an arrow where it still held.
+//! Time until spent: a line a section, full while it held, a hatched box where it failed, an arrow where it still held.
 
 use super::frame::{BOLD, Piece, cut, text_width};
 use super::plot::{Axis, line, line_of, mark, mark_classes, text};

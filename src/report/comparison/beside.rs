@@ -160,9 +160,8 @@ fn words(line: &ExchangeLine, compared: &str) -> String {
     };
     say!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
-         among these {sections},{near} a share of {p} puts them as far apart as they are in {compared} ({readings}). \
-         {least} It asks whether anything differs at all, whatever carries no product included, and not \
-         what; it decides nothing here.{asks}",
+         among these {sections},{near} the share that puts them as far apart as they lie in {compared} ({readings}), or farther, is {p}. \
+         {least} It asks only whether anything differs, bare sections among them, and not what; it decides nothing here.{asks}",
         asks,
         ways,
         near,

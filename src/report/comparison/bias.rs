@@ -1,4 +1,4 @@
-//! What the gauge itself may be off by, beside shares held and times to spent.
+//! What the gauge itself may be off by, beside shares held and times until spent.
 
 use super::super::material::Material;
 use super::super::names;
@@ -43,7 +43,7 @@ pub(super) fn of_shares(
     ))
 }
 
-/// The sentence beside the times to spent.
+/// The sentence beside the times until spent.
 pub(super) fn of_levels(
     material: &Material<'_>,
     measure: MeasureId,

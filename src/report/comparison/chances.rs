@@ -7,7 +7,7 @@ use super::super::numbers::{self, Figure};
 use super::ranking::{Ranking, named};
 use crate::analysis::{ChanceRow, ChanceTable, DrawnFrom};
 use crate::speech::{list, plural, say};
-use crate::study::{MeasureId, Study, Treatment};
+use crate::study::{MeasureId, ProductId, Study, Treatment};
 
 /// The chances beside the products that may lead; nothing where nobody is said to lead at all.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -40,7 +40,16 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             products = list(&names::products(study, bound), "and")
         ));
     }
-    part.table(rows((study, measure.measure), ranking, table));
+    let hopeless = hopeless(table);
+    part.table(rows((study, measure.measure), ranking, table, &hopeless));
+    if !hopeless.is_empty() {
+        let products = list(&names::products(study, &hopeless), "and");
+        part.say(if table.rows.len() > 3 {
+            say!("Below 1 % in both columns: {products}.", products)
+        } else {
+            say!("Below 1 %: {products}.", products)
+        });
+    }
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -79,13 +88,28 @@ fn drawn_from((study, measure): (&Study, MeasureId), table: &ChanceTable) -> Str
     }
 }
 
-fn rows((study, measure): (&Study, MeasureId), ranking: &Ranking, table: &ChanceTable) -> Table {
+/// Products that hardly ever come first or among the first three: a sentence holds them, where they are several.
+fn hopeless(table: &ChanceTable) -> Vec<ProductId> {
+    let least = numbers::share(0.0);
+    let never =
+        |row: &&ChanceRow| [row.first, row.among_three].iter().all(|share| numbers::share(*share) == least);
+    let never: Vec<ProductId> = table.rows.iter().filter(never).map(|row| row.product).collect();
+    if never.len() > 2 { never } else { Vec::new() }
+}
+
+fn rows(
+    (study, measure): (&Study, MeasureId),
+    ranking: &Ranking,
+    table: &ChanceTable,
+    hopeless: &[ProductId],
+) -> Table {
     // Of three products each is among the first three, which says nothing.
     let three = table.rows.len() > 3;
     let units = names::units_head(study, measure);
     let mut heads = vec![say!("Product"), &units, say!(">Readings"), say!(">Comes first")];
     heads.extend(three.then_some(say!(">Among the first three")));
-    let mut rows: Vec<&ChanceRow> = table.rows.iter().collect();
+    let mut rows: Vec<&ChanceRow> =
+        table.rows.iter().filter(|row| !hopeless.contains(&row.product)).collect();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let mut out = Table::new(&heads);
     for row in rows {

@@ -29,7 +29,40 @@ pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Ve
         .filter(|measure| measure.compared == Compared::Change || measure.rating.is_none())
         .collect();
     measures.sort_by_key(|measure| Some(measure.measure) != first);
-    measures.into_iter().map(|measure| part(material, ranking, measure)).collect()
+    let whole = measures.len();
+    let told = |measure: &&&MeasureAnalysis| {
+        whole == 1 || Some(measure.measure) == first || !is_without_numbers(material, measure)
+    };
+    measures.iter().filter(told).map(|measure| part(material, ranking, measure)).collect()
+}
+
+/// Measures beside that of the question of which neither a change nor a level can be shown: a sentence each, and no part.
+pub(in crate::report) fn unshown(material: &Material<'_>) -> Vec<String> {
+    let first = material.analysis.question.map(|question| question.measure);
+    let kind = |measure: &MeasureAnalysis| &material.study.measure(measure.measure).kind;
+    let others = material.analysis.measures.iter().filter(|measure| Some(measure.measure) != first);
+    let others = others.filter(|measure| !matches!(kind(measure), MeasureKind::Part(_)));
+    let others = others.filter(|measure| measure.compared == Compared::Change || measure.rating.is_none());
+    let silent: Vec<&MeasureAnalysis> =
+        others.filter(|measure| is_without_numbers(material, measure)).collect();
+    // A study of one measure tells it in its part.
+    let told = silent.iter().filter(|_| material.analysis.measures.len() > 1);
+    let told = told.map(|measure| {
+        say!(
+            "{name}: no change can be shown. {why}",
+            name = names::capital(names::measure(material.study, measure.measure)),
+            why = why_nothing(material, measure)
+        )
+    });
+    told.collect()
+}
+
+fn is_without_numbers(material: &Material<'_>, measure: &MeasureAnalysis) -> bool {
+    let rounds = read_rounds(measure);
+    let after = rounds.iter().any(|(_, round)| round.role != Role::UpToReference);
+    let rated = matches!(material.study.measure(measure.measure).kind, MeasureKind::Rating(_));
+    let levels = measure.compared == Compared::Level && !rated && !rounds.is_empty();
+    (measure.reference.is_none() || !after) && !levels
 }
 
 fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Part {
@@ -96,6 +129,9 @@ fn after_rounds(rounds: &[(usize, &RoundAnalysis)]) -> Vec<RoundId> {
 
 fn why_nothing(material: &Material<'_>, measure: &MeasureAnalysis) -> String {
     match measure.reference {
+        None if material.study.prep_readings().any(|read| read == measure.measure) => {
+            say!("It is read in the preparation only, and told there.").to_owned()
+        }
         None => {
             say!("The study has no round from which a change could count that reads this measure.").to_owned()
         }

@@ -1,6 +1,7 @@
 //! What each product costs for the area and for the time that it held.
 
 use super::super::blocks::{Part, Table};
+use super::super::checklist::section_list;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
@@ -44,7 +45,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let as_long = |section: &SectionCost| section.bare_as_long.is_some_and(|(n, of)| n == of);
     if costs.iter().any(|cost| sections(cost).iter().any(as_long)) {
         part.say(
-            say!("The last column counts the bare sections whose time holds the last round passed that the product's time counts, or a later one; where that counts none, all of them. Where all did, the \
+            say!("The last column counts the bare sections that were still within the limit at the last round that the section passed; where it passed none, all of them. Where all did, the \
              product is not shown to add any time, and a month of it is no price of protection."),
         );
         if sites.len() > 1 {
@@ -63,9 +64,17 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         match &cost.sections {
             Ok(sections) => {
                 // Its name stands in every row, or a page that begins among them would not say whose they are.
+                let mut own: Vec<(Vec<&str>, Vec<Figure>)> = Vec::new();
                 for section in sections {
-                    let code = names::section(study, section.section);
-                    table.row(row(&name, code, section, (bare, gauge)));
+                    let (code, cells) = (names::section(study, section.section), row(section, (bare, gauge)));
+                    match own.iter_mut().find(|(_, known)| *known == cells) {
+                        Some((codes, _)) => codes.push(code),
+                        None => own.push((vec![code], cells)),
+                    }
+                }
+                for (codes, cells) in own {
+                    let head = [Figure::from(name.as_str()), Figure::from(section_list(&codes))];
+                    table.row(head.into_iter().chain(cells).collect());
                 }
             }
             Err(why) => {
@@ -85,10 +94,10 @@ fn sections(cost: &ProductCost) -> &[SectionCost] {
     cost.sections.as_deref().unwrap_or(&[])
 }
 
-/// Decimals that give three figures that count, and the cent at least: of a few cents the cent alone would be off by a tenth and more.
+/// The cent, and of less than ten cents two figures that count: of a few cents the cent alone would be off by a tenth and more.
 fn decimals(value: f64) -> usize {
     (2..6)
-        .find(|&places| value * 10f64.powi(places) >= 100.0)
+        .find(|&places| value * 10f64.powi(places) >= 10.0)
         .map_or(6, |places| places.unsigned_abs() as usize)
 }
 
@@ -125,7 +134,7 @@ fn month(of: MonthlyCost, unit: &str) -> Figure {
     }
 }
 
-fn row(name: &str, code: &str, cost: &SectionCost, (bare, gauge): (bool, bool)) -> Vec<Figure> {
+fn row(cost: &SectionCost, (bare, gauge): (bool, bool)) -> Vec<Figure> {
     let unit = cost.unit.symbol;
     let of_month = match cost.per_m2_month {
         Some(of) => month(of, unit),
@@ -139,7 +148,7 @@ fn row(name: &str, code: &str, cost: &SectionCost, (bare, gauge): (bool, bool)) 
     };
     let money = numbers::fixed(cost.per_m2, decimals(cost.per_m2));
     let area = Figure { raw: Some(cost.per_m2), text: numbers::with_unit(&money, unit) };
-    let mut cells = vec![Figure::from(name), Figure::from(code), area, of_month];
+    let mut cells = vec![area, of_month];
     cells.extend(bare.then(|| {
         cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(say!("{n} of {of}", n, of)))
     }));
@@ -167,10 +176,10 @@ mod tests {
 
     /// Prices that differ by a twentieth stay apart, and a bound stays one.
     #[test]
-    fn a_price_has_three_figures_that_count_and_is_rounded_to_the_side_of_its_bound() {
+    fn a_price_has_two_figures_that_count_and_is_rounded_to_the_side_of_its_bound() {
         let prices = [0.066_71, 0.070_04, 0.264_2, 2.714, 31.0, 0.000_000_4];
-        assert_eq!(prices.map(up), ["0.0668", "0.0701", "0.265", "2.72", "31.00", "0.000001"]);
-        assert_eq!(prices.map(down), ["0.0667", "0.0700", "0.264", "2.71", "31.00", "0.000000"]);
-        assert_eq!([up(0.07), down(0.07)], ["0.0700", "0.0700"]);
+        assert_eq!(prices.map(up), ["0.067", "0.071", "0.27", "2.72", "31.00", "0.000001"]);
+        assert_eq!(prices.map(down), ["0.066", "0.070", "0.26", "2.71", "31.00", "0.000000"]);
+        assert_eq!([up(0.07), down(0.07)], ["0.070", "0.070"]);
     }
 }

@@ -6,7 +6,9 @@ use super::super::names;
 use super::super::told::{self, Control};
 use super::looks;
 use super::ranking::Ranking;
-use crate::analysis::{Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState, Strength};
+use crate::analysis::{
+    Compared, ControlTable, MeasureAnalysis, Role, RoundAnalysis, RoundState, Strength, Word,
+};
 use crate::speech::{plural, say};
 use crate::study::Study;
 
@@ -63,6 +65,14 @@ fn beside_levels(measure: &MeasureAnalysis, round: &RoundAnalysis) -> bool {
     measure.compared == Compared::Level && last.is_some_and(|last| last.round == round.round)
 }
 
+/// Whether a row is alike and yet told from zero, which looks like a contradiction.
+fn is_alike_and_there(material: &Material<'_>) -> bool {
+    let rounds = material.analysis.measures.iter().flat_map(|measure| &measure.rounds);
+    let looks = rounds.filter(|round| round.role == Role::FurtherLook);
+    let mut rows = looks.filter_map(|round| round.to_bare.as_ref().ok()).flat_map(|table| &table.rows);
+    rows.any(|row| row.word == Ok(Word::Alike) && row.p_holm.is_some_and(|p| p < 0.05))
+}
+
 fn words(material: &Material<'_>) -> String {
     let shown = material.analysis.shown().filter(|(_, round)| round.role == Role::FurtherLook);
     let looks = material.analysis.further_looks;
@@ -80,9 +90,14 @@ fn words(material: &Material<'_>) -> String {
         "Differences to bare at the other rounds and by the other measures, each with its simultaneous 95 % interval over \
          all treatments of that one round; the word stands for that interval. The p values of all {looks} further looks of this \
          report{above} are adjusted together after Holm; \
-         an asterisk marks an adjusted p below 0.05. A word without it holds for its round alone.",
+         an asterisk marks an adjusted p below 0.05. Where a row has none, its word holds for that one round, and not among all these looks.{small}",
         looks,
-        above
+        above,
+        small = if is_alike_and_there(material) {
+            say!(" Alike with a small p is no slip: the difference is there, and is too small to matter.")
+        } else {
+            ""
+        }
     )
 }
 

@@ -13,7 +13,7 @@ use crate::analysis::{
     RoundState, SectionSeries, Side, Word,
 };
 use crate::speech::{list, plural, say};
-use crate::study::{Direction, Measure, MeasureId, MeasureKind, ProductId, Study, Treatment};
+use crate::study::{Direction, Measure, MeasureId, MeasureKind, ProductId, Reference, Study, Treatment};
 use std::borrow::Cow;
 
 /// Decimals of a share in percent.
@@ -28,6 +28,9 @@ pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Ve
     parts.extend(silent.filter_map(|measure| without(material, measure)));
     parts
 }
+
+/// Percent of what was read before the coats, above which a coat has lifted it and not held it.
+const LIFTED: f64 = 105.0;
 
 /// A measure of which every share would be taken of next to nothing.
 fn without(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<Part> {
@@ -75,6 +78,12 @@ pub(in crate::report) fn shown<'a>(material: &Material<'a>) -> Vec<(&'a MeasureA
             Some((measure, round))
         },
     );
+    // What a coat lifts above what was there before it is no share that is held of that.
+    let lifted = |(measure, round): &(&MeasureAnalysis, &RoundAnalysis)| {
+        let shares = measure.groups.iter().filter_map(|group| share(group, round));
+        let from_bare = material.study.measure(measure.measure).change_from == Reference::Baseline;
+        from_bare && shares.map(|share| share.mean).any(|mean| mean > LIFTED)
+    };
     let has_share = |(measure, round): &(&MeasureAnalysis, &RoundAnalysis)| {
         let of = |group: &GroupSeries| share(group, round);
         measure
@@ -82,7 +91,7 @@ pub(in crate::report) fn shown<'a>(material: &Material<'a>) -> Vec<(&'a MeasureA
             .iter()
             .any(|group| matches!(group.treatment, Treatment::Product(_)) && of(group).is_some())
     };
-    let mut shown: Vec<_> = higher.filter(has_share).collect();
+    let mut shown: Vec<_> = higher.filter(|one| has_share(one) && !lifted(one)).collect();
     shown.sort_by_key(|(measure, _)| compared.is_none_or(|(shown, _)| shown.measure != measure.measure));
     shown
 }
@@ -294,6 +303,7 @@ fn table(
     let mut heads = vec![say!("Product"), &units, say!(">Held, %"), say!(">95 % interval")];
     heads.extend(gauge.then(|| say!(">with the gauge's own error")));
     heads.push(&lowest);
+    heads.push(say!(">Readings"));
     let mut table = Table::new(&heads);
     for (treatment, value) in rows {
         let interval = |of: Option<Interval>| of.map_or_else(Figure::none, |i| span(i.low, i.high));
@@ -305,7 +315,13 @@ fn table(
         ];
         cells.extend(gauge.then(|| interval(folded(*treatment))));
         cells.push(if value.n > 1 { span(value.min, value.max) } else { Figure::none() });
+        cells.push(Figure::from(value.readings.to_string()));
         table.row(cells);
     }
-    table.behind(1)
+    // Sections stand before their readings, and both behind what they are of.
+    let readings = table.head.len() - 1;
+    let mut table = table.behind(1);
+    table.head.swap(readings - 1, readings);
+    table.rows.iter_mut().for_each(|row| row.swap(readings - 1, readings));
+    table
 }

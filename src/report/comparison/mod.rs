@@ -1,4 +1,4 @@
-//! The comparison itself: change over time, differences to bare, who may lead, share held, time to spent, cost.
+//! The comparison itself: change over time, differences to bare, who may lead, share held, time until spent, cost.
 
 mod against;
 mod beside;
@@ -24,7 +24,7 @@ pub(super) use against::{to_bare, to_benchmark, to_productless};
 pub(super) use beside::{adjusted, exchange};
 pub(super) use bias::known as bias_known;
 pub(super) use chances::part as chances;
-pub(super) use change::parts as change;
+pub(super) use change::{parts as change, unshown};
 pub(super) use cost::part as cost;
 pub(super) use further::part as further;
 pub(super) use held::{as_much_as_bare, other_order, parts as held, shown as shares_shown};

@@ -44,7 +44,7 @@ pub(in crate::report) fn by_level(material: &Material<'_>) -> Option<String> {
     );
     Some(if first.1.side == Side::Better {
         say!(
-            "By the level at {at} it is the other way round, beyond the intervals. Better than bare at {bare}: {who}. The study is \
+            "By the level at {at} the order to bare is the other way round, beyond the intervals. Better than bare, which stood at {bare}: {who}. The study is \
              decided by the change from {from}, which leaves out what a coat had done by then.",
             at,
             who,
@@ -53,7 +53,7 @@ pub(in crate::report) fn by_level(material: &Material<'_>) -> Option<String> {
         )
     } else {
         say!(
-            "By the level at {at} it is the other way round, beyond the intervals. Worse than bare at {bare}: {who}. The study is \
+            "By the level at {at} the order to bare is the other way round, beyond the intervals. Worse than bare, which stood at {bare}: {who}. The study is \
              decided by the change from {from}, which leaves out where the sections began.",
             at,
             who,

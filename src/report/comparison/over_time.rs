@@ -311,7 +311,7 @@ impl<'a> OverTimeOf<'a> {
         let found = || self.groups.iter().filter_map(|group| Some((group, group.decay.ok()?)));
         if found().next().is_none() {
             if !self.groups.iter().all(|group| group.decay == Err(NoDecay::TooFew)) {
-                part.say(say!("A run that levels off at a floor is not carried by the readings of any product or of bare."));
+                part.say(say!("No product, nor bare, has readings that show it level off at a floor."));
             }
             return;
         }

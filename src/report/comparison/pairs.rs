@@ -39,7 +39,15 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         } else {
             say!("The pairs that are told apart; the others stand in the appendix.").to_owned()
         });
-        part.table(out(study, &told, style));
+        // Those of the product to beat have a table of their own, with the same numbers.
+        let own = study.benchmark.filter(|_| matches!(material.analysis.to_benchmark, Some(Ok(_))));
+        let of_own = |row: &&&PairRow| own.is_some_and(|id| row.one == id || row.other == id);
+        if let Some(id) = own.filter(|_| told.iter().any(|row| of_own(&row))) {
+            let product = names::product(study, id);
+            part.say(say!("Pairs with {product}, the one to beat, stand in the next table.", product));
+        }
+        let others: Vec<&PairRow> = told.iter().filter(|row| !of_own(row)).copied().collect();
+        part.table(out(study, &others, style));
         part.list(two_questions(study, round, &rows));
     }
     Some(part)
@@ -199,11 +207,11 @@ fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String 
         units = plural(2, unit),
         beside = if basis.scatter_of == ScatterOf::Products {
             say!(
-                ", beside what their {pieces} add and what bare does otherwise at one place than at another",
+                ", with what {pieces} add taken out, and without what bare alone does otherwise from place to place",
                 pieces
             )
         } else if basis.within_pieces() {
-            say!(", beside what their {pieces} add", pieces)
+            say!(", with what {pieces} add taken out", pieces)
         } else {
             String::new()
         }

@@ -1,4 +1,4 @@
-//! Time to spent: an interval or "at least" for every section, never a point.
+//! Time until spent: an interval or "at least" for every section, never a point.
 
 use super::super::blocks::{Drawing, Part, Picture, Table, Topic};
 use super::super::charts::{SpentChart, SpentRow, Until};
@@ -6,6 +6,7 @@ use super::super::footing::not_counted;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::put_out;
 use super::super::site_times::{self, SiteTimes};
 use super::bias;
 use super::ranking::Ranking;
@@ -39,14 +40,17 @@ fn part(
         early => format!("{} ({early})", heading(known, spent)),
     };
     let mut part = Part::new(heading).about(Topic::Spent(measure.measure));
-    let runs = if study.cycle.is_some() && measure.rounds.iter().any(|at| study.cycle_of(at.round).is_some())
-    {
+    let in_cycles =
+        study.cycle.is_some() && measure.rounds.iter().any(|at| study.cycle_of(at.round).is_some());
+    let runs = if in_cycles {
         say!("The time counts cycles, from the first one on")
     } else {
         say!("The time runs from its last coat (bare sections: from the application)")
     };
+    let indoors = put_out::behind_the_coats(material).filter(|_| !in_cycles);
+    let runs = indoors.map_or_else(|| runs.to_owned(), |indoors| format!("{runs}, {indoors}"));
     part.say(say!("A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \
-         round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.", runs, measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
+         round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.{weeks}", runs, weeks = if in_cycles { "" } else { say!(" From 8 weeks on times are rounded to the nearest week; the days stand beside them.") }, measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
     let gone = gone(study, &rows);
     if let Some(chart) = chart(material, ranking, measure, &rows) {
         part.picture(Picture {
@@ -216,7 +220,7 @@ fn is_closer(group: &GroupSpent) -> bool {
 fn half_words(half: Half) -> String {
     match half {
         Half::Between(from, to) => say!("after {time}", time = numbers::days_between(from, to)),
-        Half::Before(first) => say!("before {time}", time = names::until(first)),
+        Half::Before(first) => say!("before {time}", time = numbers::days(first)),
         Half::AtLeast(last) => say!("after more than {time}", time = numbers::days(last)),
     }
 }
@@ -226,7 +230,7 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
     let held = counted().filter(|row| row.when.is_ok() && row.within).count();
     let known = counted().filter(|row| row.when.is_ok()).count();
     if known == 0 {
-        say!("Time to spent by {measure}: not known yet", measure = measure.name.value)
+        say!("Time until spent by {measure}: not known yet", measure = measure.name.value)
     } else {
         let who = match (held, known) {
             (1, 1) => say!("the one section").to_owned(),
@@ -280,12 +284,12 @@ fn table(material: &Material<'_>, rows: &[&SectionSpent], style: Style<'_>) -> T
         say!("Product"),
         say!("Section"),
         &limit,
-        say!("Spent after the last coat"),
+        say!("Time within its limit"),
         say!("Between the rounds"),
     ];
     heads.extend(gauge.then(|| say!("With the gauge's own error")));
     let mut table = Table::new(&heads);
-    let words = |when: Spent| cycles(material.study, when).unwrap_or_else(|| time(when));
+    let words = |when: Spent| lasted(material.study, when).unwrap_or_else(|| time(when));
     for row in rows {
         let (time, rounds) = match row.when {
             Ok(when) => (words(when), between(material, when)),
@@ -366,9 +370,9 @@ fn time(when: Spent) -> String {
     match when {
         Spent::Between(from, to) => match (from.days, to.days) {
             (Some(from), Some(to)) => numbers::days_between(from, to),
-            _ => say!("{from} to {to}", from = at(from, numbers::days), to = at(to, names::until)),
+            _ => say!("{from} to {to}", from = at(from, numbers::days), to = at(to, numbers::days)),
         },
-        Spent::Before(first) => say!("before {time}", time = at(first, names::until)),
+        Spent::Before(first) => say!("before {time}", time = at(first, numbers::days)),
         Spent::AtLeast(last) => say!("at least {days}", days = at(last, numbers::days)),
     }
 }

@@ -8,7 +8,7 @@ mod scatter;
 
 pub(super) use gauge::drift_side;
 
-use super::blocks::Part;
+use super::blocks::{Block, Part};
 use super::material::Material;
 use super::names;
 use crate::analysis::{PanelMeasure, Unsaid};
@@ -25,12 +25,33 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
         say!("What the readings before the products tell of the panel and of the gauge. It describes them and serves the next \
          plan; nothing in the comparison is corrected by it."),
     );
-    let below = [scatter::part(material), place::part(material), beside::part(material)];
+    // A part that could only say why it says nothing is a line here.
+    let (scatter, place) = (scatter::part(material), place::part(material));
+    let empty = scatter
+        .as_ref()
+        .is_some_and(|part| is_list(part) && panel.measures.iter().all(|one| one.changes.is_none()));
+    let why = if empty { lines(scatter.as_ref()) } else { Vec::new() };
+    let why = why.into_iter().map(|item| say!("{what} of {item}", what = say!("Scatter"), item));
+    let nowhere = place.as_ref().is_some_and(is_list);
+    let why = why.chain(if nowhere { lines(place.as_ref()) } else { Vec::new() });
+    part.list(why.collect());
+    let below = [scatter.filter(|_| !empty), place.filter(|_| !nowhere), beside::part(material)];
     let mut parts = vec![part];
     parts.extend(below.into_iter().flatten());
     parts.extend(gauge::parts(material));
     parts.extend(removed::parts(material));
     parts
+}
+
+fn is_list(part: &Part) -> bool {
+    part.blocks.iter().all(|block| matches!(block, Block::List { .. }))
+}
+
+fn lines(part: Option<&Part>) -> Vec<String> {
+    let blocks = part.map_or(&[][..], |part| part.blocks.as_slice());
+    let lines =
+        blocks.iter().filter_map(|block| if let Block::List { items } = block { Some(items) } else { None });
+    lines.flatten().cloned().collect()
 }
 
 /// How it is done.

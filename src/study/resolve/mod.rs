@@ -354,7 +354,7 @@ impl<'t> Resolver<'t> {
             self.assume(say!(
                 "{measure} is read in {unit}, as the trade does.",
                 measure = known.label,
-                unit = known.unit
+                unit = crate::speech::unit(known.unit)
             ));
             self.define_measure(name.map(str::to_owned), unit);
             let id = self.known_measure(name.value)?;

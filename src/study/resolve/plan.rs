@@ -387,7 +387,7 @@ impl Resolver<'_> {
     fn usual_within(&mut self, time: AnyQuantity, name: &Located<String>) -> Option<AnyQuantity> {
         let within = dates::tenth(time)?;
         self.assume(say!(
-            "Round {round} may be read {time} early or late: no `within` was given.",
+            "Round {round} may be read {time} early or late: the study gives it no window.",
             round = round_name(&name.value),
             time = quantity(&within.to_string())
         ));

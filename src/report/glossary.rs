@@ -1,0 +1,144 @@
+//! Words: a short meaning of each term that the report uses and that nobody has to know.
+
+use super::answer::AnswerView;
+use super::blocks::{Block, Part, Table};
+use super::numbers::Figure;
+use crate::speech::say;
+
+/// A term: how it is found in the text, how it is listed, and what it means here.
+struct Term {
+    marks: Vec<&'static str>,
+    name: &'static str,
+    meaning: &'static str,
+}
+
+/// The part with those terms that occur; none where none does.
+pub(super) fn part(answer: &AnswerView, parts: &[Part]) -> Option<Part> {
+    let texts = texts(answer, parts);
+    let occurs = |term: &Term| term.marks.iter().any(|mark| texts.iter().any(|text| has_word(text, mark)));
+    let mut table = Table::new(&[say!("Term"), say!("What it means here")]);
+    for term in terms().into_iter().filter(occurs) {
+        table.row(vec![Figure::from(term.name), Figure::from(term.meaning)]);
+    }
+    if table.rows.is_empty() {
+        return None;
+    }
+    let mut part = Part::new(say!("Words"));
+    part.table(table);
+    Some(part)
+}
+
+fn texts<'v>(answer: &'v AnswerView, parts: &'v [Part]) -> Vec<&'v str> {
+    let claims = answer.paragraphs.iter().chain(&answer.footing);
+    let mut texts: Vec<&str> =
+        claims.flat_map(|claim| [claim.clause.as_str(), claim.rest.as_str()]).collect();
+    texts.push(&answer.headline);
+    for part in parts {
+        texts.push(&part.heading);
+        for block in &part.blocks {
+            match block {
+                Block::Paragraph { text } => texts.push(text),
+                Block::List { items } => texts.extend(items.iter().map(String::as_str)),
+                Block::Terms { items } => {
+                    texts.extend(
+                        items
+                            .iter()
+                            .flat_map(|item| item.of.as_deref().into_iter().chain([item.text.as_str()])),
+                    );
+                }
+                Block::Table(table) => {
+                    texts.extend(table.head.iter().map(|column| column.text.as_str()));
+                    texts.extend(table.rows.iter().flatten().map(|cell| cell.text.as_str()));
+                }
+                Block::Picture(picture) => texts.extend([picture.title.as_str(), picture.note.as_str()]),
+                // What the author wrote is the author's to explain.
+                Block::Quote { .. } => {}
+            }
+        }
+    }
+    texts
+}
+
+fn has_word(text: &str, word: &str) -> bool {
+    text.match_indices(word).any(|(at, found)| {
+        let inside = |next: Option<char>| next.is_some_and(|next| next.is_alphanumeric() || next == '-');
+        !inside(text[..at].chars().next_back()) && !inside(text[at + found.len()..].chars().next())
+    })
+}
+
+/// Every term that has a meaning here, in the order in which a reader is likely to meet them.
+fn terms() -> Vec<Term> {
+    let one = |name: &'static str, meaning: &'static str| Term { marks: vec![name], name, meaning };
+    let mut terms = vec![
+        one(
+            say!("GU"),
+            say!(
+                "gloss unit: polished black glass of refractive index 1.567 has 100 of them at every angle (ISO 2813)"
+            ),
+        ),
+        one(say!("dE00"), say!("how far two colours lie apart, by the formula CIEDE2000 (ISO/CIE 11664-6)")),
+        one(
+            say!("fresh"),
+            say!("the round read first on the finished coats, from which the wear of a coat counts"),
+        ),
+        one(
+            say!("spent"),
+            say!("a section is spent when its reading has passed the limit that the study sets"),
+        ),
+        one(
+            say!("seen"),
+            say!(
+                "of a difference: its whole interval lies beyond a limit that the study sets; nobody has looked"
+            ),
+        ),
+        one(say!("may lead"), say!("not shown to fall short of the best of the others")),
+    ];
+    terms.extend([
+        Term {
+            marks: vec![say!("95 % interval"), say!("intervals")],
+            name: say!("95 % interval"),
+            meaning: say!("made so that in 95 of 100 such studies it holds the true value"),
+        },
+        Term {
+            marks: vec![say!("hold together"), say!("simultaneous")],
+            name: say!("hold together, simultaneous"),
+            meaning: say!("all intervals of a table are right at once in 95 of 100 such studies"),
+        },
+        Term {
+            marks: vec![say!("p")],
+            name: say!("p"),
+            meaning: say!("how often chance alone would give as large a difference where there is none"),
+        },
+        one(say!("Holm"), say!("p raised for the number of looks, so that all of them together err in 5 % of studies at most")),
+        one(say!("Dunnett"), say!("intervals of all differences to one control, bare for one, that hold together")),
+        one(say!("Tukey-Kramer"), say!("intervals of all pairs that hold together")),
+        one(say!("Hsu"), say!("intervals of the lead over the best of the others; an end of 0.00 is where they are cut, since only the side that decides is asked")),
+        Term {
+            marks: vec![say!("degrees of freedom")],
+            name: say!("degrees of freedom"),
+            meaning: say!("on how many independent comparisons of like sections a spread rests; the fewer, the wider its intervals"),
+        },
+        Term {
+            marks: vec![say!("standard deviation"), say!("SD")],
+            name: say!("standard deviation, SD"),
+            meaning: say!("how far single values typically lie from their mean"),
+        },
+        Term {
+            marks: vec![say!("H")],
+            name: say!("H"),
+            meaning: say!("how far the mean ranks of the treatments lie apart; chance alone gives about its degrees of freedom"),
+        },
+    ]);
+    terms
+}
+
+#[cfg(test)]
+mod tests {
+    use super::has_word;
+
+    #[test]
+    fn a_term_is_found_as_a_whole_word_only() {
+        assert!(has_word("by 2 GU.", "GU") && has_word("p (Holm)", "p") && has_word("p", "p"));
+        assert!(!has_word("up to", "p") && !has_word("GUM", "GU") && !has_word("fresh-20", "fresh"));
+    }
+}
