@@ -191,7 +191,9 @@ fn lines(study: &Study) -> Vec<String> {
     let blind = say!(
         "As on the sheets for readings no product is named, so that whoever reads does not see what is on which. What goes where is on the map and on the checklist."
     );
+    let spare =
+        say!("Print this page once more for spare ones: a label that is torn is replaced before it is lost.");
     let loose = study.specimens.iter().any(|set| !set.patch);
     let named = loose.then(|| say!("Loose specimens are called by what they carry, so theirs tell it."));
-    [cut, blind].into_iter().chain(named).map(str::to_owned).collect()
+    [cut, spare, blind].into_iter().chain(named).map(str::to_owned).collect()
 }

@@ -123,6 +123,14 @@ fn what_the_study_leaves_to_the_hand_has_a_place_to_be_written() {
 }
 
 #[test]
+fn what_is_wiped_up_first_is_told_before_its_rinse() {
+    let page = paper(DOOR, "checklist.html");
+    let rinse = "wiped up with a cloth first, then in full, until it runs clear; its water caught";
+    assert!(step(&page, "Decontaminate with road-tar-lift").contains(rinse), "{page}");
+    assert_eq!(page.matches("wiped up with a cloth first").count(), 1, "{page}");
+}
+
+#[test]
 fn a_coat_that_is_on_record_on_another_day_is_told_on_the_plan() {
     let (from, to) = ("done 2025-04-08 13:40  coat 1 of nutmeg", "done 2025-04-09 13:40  coat 1 of nutmeg");
     let page = paper(&DOOR.replace(from, to), "run-sheet.html");

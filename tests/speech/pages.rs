@@ -84,6 +84,9 @@ fn own_words_of(text: &str) -> Vec<String> {
     let kinds =
         study.supplies.iter().filter_map(|one| Some((&one.name.value, &one.kind.as_ref()?.words.value)));
     own.extend(kinds.map(|(name, kind)| format!("{name}, {kind}")));
+    // A map lists the sections of several racks by the names of these.
+    let codes = study.sections.iter().map(|section| &section.code).filter(|code| code.contains(' '));
+    own.extend(codes.cloned());
     own.extend(FILES.iter().map(|file| file.name.to_owned()));
     own.sort_by_key(|words| std::cmp::Reverse(words.len()));
     own

@@ -111,11 +111,7 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
     let change = change.filter(|change| !change.is_empty() && !left_alone);
     facts.extend(change.map(|change| Entry::new(say!("Change"), said(change))));
-    if let Some((rinse, water)) =
-        facts.iter_mut().find(|fact| fact.label == say!("Rinse")).zip(rinse_water(study, step))
-    {
-        rinse.text = say!("{rinse}; its water {water}", rinse = rinse.text, water = said(water));
-    }
+    rinsed(&mut facts, study, step);
     facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
     StepView {
@@ -180,6 +176,17 @@ const OF_CLASS: [Verb; 3] = [Verb::Wash, Verb::Decontaminate, Verb::Wipe];
 
 fn class(study: &Study, step: &Step) -> Option<&'static Class> {
     supply(study, step)?.kind.as_ref()?.class
+}
+
+/// What comes before a rinse, and where its water goes: what is wiped up first is not in the water.
+fn rinsed(facts: &mut [Entry], study: &Study, step: &Step) {
+    let rinse = facts.iter_mut().find(|fact| fact.label == say!("Rinse"));
+    let Some((rinse, water)) = rinse.zip(rinse_water(study, step)) else { return };
+    let solvent = class(study, step).is_some_and(|class| !class.is_in("fluoride"));
+    if solvent && water.starts_with("caught") {
+        rinse.text = say!("wiped up with a cloth first, then {rinse}", rinse = rinse.text);
+    }
+    rinse.text = say!("{rinse}; its water {water}", rinse = rinse.text, water = said(water));
 }
 
 fn rinse_water(study: &Study, step: &Step) -> Option<&'static str> {
