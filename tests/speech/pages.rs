@@ -96,7 +96,9 @@ fn own_words_of(text: &str) -> Vec<String> {
 fn pieces(text: &str, own: &[String]) -> BTreeSet<String> {
     let mut pieces = BTreeSet::new();
     for line in text.lines() {
-        let line = own.iter().fold(line.to_owned(), |line, words| line.replace(words, " · "));
+        // Names are held together by a space that breaks no line.
+        let line = line.replace('\u{a0}', " ");
+        let line = own.iter().fold(line, |line, words| line.replace(words, " · "));
         let cut = line.split(['|', '·', ';', ':', '.', '(', ')', '[', ']', '“', '”', '„', '<', '>']);
         pieces.extend(cut.map(|piece| piece.trim_matches([' ', '#', '-', ',']).to_owned()));
     }
