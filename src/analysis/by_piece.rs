@@ -48,7 +48,17 @@ pub(super) fn by_piece(samples: &[Sample], level: f64, solved: &mut Solved) -> O
         PieceOrder { place: pair.place, above, below }
     });
     let orders = orders.collect();
-    Some(ByPiece { alike, all, products, pieces, rows, orders, pairs, against_bare })
+    let less_bare = (0..pieces.len()).map(|at| less_bare(&rows, at)).collect();
+    Some(ByPiece { alike, all, products, pieces, rows, less_bare, orders, pairs, against_bare })
+}
+
+/// The mean over the products that lie on a piece, each counting alike, less that of bare there; only where every product lies there.
+fn less_bare(rows: &[(Treatment, Vec<Option<GroupMean>>)], at: usize) -> Option<f64> {
+    let mean = |means: &[Option<GroupMean>]| means.get(at).copied().flatten().map(|own| own.mean);
+    let products = rows.iter().filter(|(treatment, _)| is_product(*treatment));
+    let products: Option<Vec<f64>> = products.map(|(_, means)| mean(means)).collect();
+    let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare)?;
+    Some(summary::mean(&products?)? - mean(&bare.1)?)
 }
 
 fn is_product(treatment: Treatment) -> bool {

@@ -123,6 +123,7 @@ pub(super) fn value(sample: &Sample, spread: Option<Spread>) -> Option<GroupValu
     Some(GroupValue {
         n,
         readings: sample.readings,
+        carried: sample.carried,
         mean,
         median: summary::median(&sample.values)?,
         sd: summary::sd(&sample.values),

@@ -46,14 +46,14 @@ pub use model::{
     Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
     ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall,
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
-    Interval, Known, LeadRow, LeadTable, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost, NoCost,
-    NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable,
-    PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceLevel,
-    ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored, Role, RoundAnalysis,
-    RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
-    SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
-    Trend, Turned, TurnedRow, Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces,
-    WithinRounds, WithoutFarOff, Word,
+    Interval, Known, LeadRow, LeadTable, Least, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost,
+    MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace,
+    PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder,
+    PiecePair, PlaceAt, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable, Removed,
+    Restored, Rise, Role, RoundAnalysis, RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost,
+    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
+    Split, Standing, Strength, StretchEnd, TileAt, TooEven, Trend, Turned, TurnedRow, Twice, Uncertain,
+    Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
 };
 
 pub use crate::stats::Spread;

@@ -6,7 +6,7 @@ use super::ends::At;
 use super::frame::{Frame, reference_round};
 use super::groups;
 use super::model::{
-    Agreeing, AllRanks, MeasureAnalysis, Missing, Piece, RatingRow, RatingTable, Role, RoundState,
+    Agreeing, AllRanks, Least, MeasureAnalysis, Missing, Piece, RatingRow, RatingTable, Role, RoundState,
     SectionSeries, Side,
 };
 use super::sample::Sample;
@@ -95,6 +95,7 @@ fn table(
         if groups::level(at).is_ok() { at.n } else { 0 }
     };
     (!rows.is_empty()).then(|| RatingTable {
+        least: least(&rows, round.role),
         round: round.round,
         role: round.role,
         sections: rows.iter().map(|row| row.n).sum(),
@@ -157,6 +158,17 @@ fn adjust(rows: &mut [RatingRow]) {
     let found: Vec<f64> = rows.iter().filter_map(|row| row.p).map(|p| p.p).collect();
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
     rows.iter_mut().filter(|row| row.p.is_some()).for_each(|row| row.p_holm = adjusted.next());
+}
+
+/// What so few sections can show at all. Holm multiplies the smallest p of a table by the number of its rows; where none of them could come
+/// below 5 % all that were tested count, as where the table decides.
+fn least(rows: &[RatingRow], role: Role) -> Option<Least> {
+    let tested = rows.iter().filter(|row| row.p.is_some());
+    let p = tested.clone().filter_map(|row| row.p).map(|p| p.least).reduce(f64::min)?;
+    let rows = if p >= LEVEL { tested.count() } else { tested.filter(|row| row.able).count().max(1) };
+    let over_rows = (p * rows as f64).min(1.0);
+    let unable = p >= LEVEL || role == Role::Deciding && over_rows >= LEVEL;
+    Some(Least { p, over_rows, unable })
 }
 
 /// The marks of a round as they are ranked.

@@ -6,7 +6,7 @@
 
 use super::model::{Cell, Readings};
 use crate::stats::{grubbs, summary};
-use crate::study::{Agreement, MeasureId, Study};
+use crate::study::{Agreement, MeasureId, MeasureKind, Study};
 use std::collections::BTreeMap;
 
 /// The level of Grubbs' test, two-sided.
@@ -117,6 +117,10 @@ pub fn outliers(study: &Study, readings: &Readings) -> Outliers {
     let mut critical = BTreeMap::new();
     let mut found = Outliers::default();
     for (at, cell) in readings.cells().iter().enumerate() {
+        // Marks of a rating have steps and no gauge: by them nothing stands apart that could be told from a neighbouring mark.
+        if matches!(study.measure(cell.measure).kind, MeasureKind::Rating(_)) {
+            continue;
+        }
         let limit = limits.get(cell.measure.index()).copied().flatten();
         let n = cell.kept.n;
         let test = if n < 4 {

@@ -11,7 +11,7 @@ use super::told::{self, Control};
 use super::unjudged::not_judged;
 use super::{
     as_recorded, by_piece, cautions, comparison, departures, elsewhere, far_off, lasted, leaders, names,
-    productless, rated, without,
+    panel, productless, rated, without,
 };
 use crate::analysis::{
     Against, Answer, Basis, Compared, ControlTable, GroupValue, LeadTable, RoundAnalysis, Standing,
@@ -92,8 +92,7 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
     let told = rated::told_with_sides(at.study, table);
     let told = if told.is_empty() { String::new() } else { say!("Told apart from bare: {told}. ", told) };
     let sentence = say!(
-        "{told}{measure} is a rating: its marks are compared by rank. Mean marks in tables and pictures only describe. Products are \
-         held against bare, and none is said to lead. \"Not told apart\" does not say that marks are alike.",
+        "{told}{measure} is a rating: its marks are compared by rank, and no mean is made of them. Products are held against bare, and none is said to lead. \"Not told apart\" does not say that marks are alike.",
         told,
         measure = names::capital(at.measure())
     );
@@ -279,6 +278,7 @@ fn read(
         (as_recorded::beside_answer(material), Topic::Applied),
     ];
     let mut footing = claims(footing);
+    footing.extend(panel::moved_by_place(material));
     footing.extend(departures::of_leaders(material, at.question.measure, leaders));
     footing.extend(departures::of_others(material, leaders));
     footing.extend(departures::of_makers(material, leaders));

@@ -5,10 +5,11 @@ use super::checklist::section_list;
 use super::material::Material;
 use super::numbers::{self, Figure, Style};
 use super::{as_recorded, names};
+use crate::analysis::SectionMean;
 use crate::diag::{Finding, Severity};
 use crate::readings::{Cell, Outliers, Reading, Suspect, Value};
 use crate::speech::{self, count, list, say};
-use crate::study::{MeasureId, RoundId};
+use crate::study::{MeasureId, MeasureKind, RoundId};
 use std::collections::BTreeMap;
 
 /// Heading of the part below which every reading stands.
@@ -255,7 +256,14 @@ fn notes<'c>(material: &Material<'_>, cells: impl Iterator<Item = &'c Cell>) -> 
 fn several(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Style<'_>) -> Table {
     let study = material.study;
     let unit = say!("Readings, {unit}", unit = style.unit);
-    let mut heads = vec![say!("Section"), say!("Product"), ">n", &unit, say!(">Mean"), say!(">SD"), ">u"];
+    let mut heads = vec![say!("Section"), say!("Product"), ">n", &unit];
+    // Marks have an order and no equal steps: their median stands for them.
+    let rated = cells.iter().all(|cell| is_rated(material, cell));
+    if rated {
+        heads.push(say!(">Median"));
+    } else {
+        heads.extend([say!(">Mean"), say!(">SD"), ">u"]);
+    }
     if own_days {
         heads.insert(3, say!("Date"));
     }
@@ -266,10 +274,20 @@ fn several(material: &Material<'_>, cells: &[&Cell], own_days: bool, style: Styl
             Figure::from(names::treatment(study, study.section(cell.section).treatment)),
             Figure::from(cell.kept.n.to_string()),
             Figure::from(values(material, cell)),
-            cell.kept.mean().map_or_else(Figure::none, |mean| extra(mean, style)),
-            cell.kept.sd().map_or_else(Figure::none, |sd| extra(sd, style)),
-            uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
         ];
+        if rated {
+            let median = level(material, cell).map(|level| level.mean);
+            row.push(median.map_or_else(Figure::none, |median| Figure {
+                raw: Some(median),
+                text: numbers::decimal(median),
+            }));
+        } else {
+            row.extend([
+                cell.kept.mean().map_or_else(Figure::none, |mean| extra(mean, style)),
+                cell.kept.sd().map_or_else(Figure::none, |sd| extra(sd, style)),
+                uncertainty(material, cell).map_or_else(Figure::none, |one| extra(one, style)),
+            ]);
+        }
         if own_days {
             row.insert(3, day(cell));
         }
@@ -306,11 +324,19 @@ fn day(cell: &Cell) -> Figure {
     cell.dates.map_or_else(Figure::none, |(first, _)| Figure::from(first.to_string()))
 }
 
-fn uncertainty(material: &Material<'_>, cell: &Cell) -> Option<f64> {
+fn is_rated(material: &Material<'_>, cell: &Cell) -> bool {
+    matches!(material.study.measure(cell.measure).kind, MeasureKind::Rating(_))
+}
+
+/// The level of a cell: the mean of its readings, of marks their median.
+fn level(material: &Material<'_>, cell: &Cell) -> Option<SectionMean> {
     let sections = &material.analysis.measure(cell.measure)?.sections;
     let series = sections.iter().find(|series| series.section == cell.section)?;
-    let at = series.at.iter().find(|at| at.round == cell.round)?;
-    at.numbers.level.ok()?.uncertainty.map(|uncertainty| uncertainty.standard)
+    series.at.iter().find(|at| at.round == cell.round)?.numbers.level.ok()
+}
+
+fn uncertainty(material: &Material<'_>, cell: &Cell) -> Option<f64> {
+    level(material, cell)?.uncertainty.map(|uncertainty| uncertainty.standard)
 }
 
 // Means and spreads of readings carry one decimal more than the readings' own rule.

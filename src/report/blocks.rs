@@ -47,6 +47,8 @@ pub(super) enum Topic {
     Productless(Treatment),
     /// Pairs of products that stood the other way at other rounds.
     Turned,
+    /// Whether the place of a section acts on what is compared.
+    Place,
     /// Means on each piece, or at each site.
     ByPiece,
     /// Marks of a measure.

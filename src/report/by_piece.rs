@@ -40,6 +40,32 @@ pub(super) fn stands_out(material: &Material<'_>) -> Option<bool> {
     found(material).map(|(by, _)| by.products_differ())
 }
 
+/// How large it is in this study, whether it stands out or not: the test, and how far products lie from bare at each site in the mean.
+pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
+    let study = material.study;
+    let (measure, round) = material.analysis.shown()?;
+    let by = material.analysis.by_piece.as_ref()?;
+    let grouping = study.by_site.as_ref()?;
+    let style = Style::at(study, study.measure(measure.measure), round);
+    let sites = pieces(by, grouping);
+    let each = sites.iter().zip(&by.less_bare).filter_map(|(site, less)| {
+        Some(format!("{site} {}", with_unit(&style.signed((*less)?), style.difference_unit())))
+    });
+    let each: Vec<String> = each.collect();
+    let test = say!(
+        "Treatments by {sites}: F {f} on {df} and {degrees}, p {p}.",
+        sites = plural(2, &grouping.name.value),
+        f = numbers::fixed(by.all.f, 1),
+        df = numbers::fixed(by.all.df, 0),
+        degrees = numbers::degrees(by.alike.df),
+        p = numbers::probability(by.all.p)
+    );
+    if each.len() < 2 {
+        return Some(test);
+    }
+    Some(say!("{test} Products less bare, in the mean: {each}.", test, each = list(&each, "and")))
+}
+
 /// Whether another product comes first on one piece than on another.
 pub(super) fn order_differs(material: &Material<'_>, at: Place<'_>) -> bool {
     let direction = at.study.measure(at.question.measure).direction;

@@ -5,7 +5,10 @@ use super::footing::bound;
 use super::material::Material;
 use super::numbers::Style;
 use super::{names, numbers};
-use crate::analysis::{Compared, GroupValue, LeadRow, LeadTable, MeasureAnalysis, RoundAnalysis, Side, Word};
+use crate::analysis::{
+    Answer, Compared, GroupValue, LeadRow, LeadTable, MeasureAnalysis, PairRow, RoundAnalysis, Side,
+    Standing, Word,
+};
 use crate::speech::{count, list, say};
 use crate::study::{ProductId, Treatment};
 
@@ -143,7 +146,74 @@ pub(super) fn one(
         ),
     };
     let bound = table.and_then(|table| bound(at.study, table, &round));
-    Stands::of(headline, std::iter::once(first).chain(bound), shared.as_ref())
+    let lead = table.and_then(|table| small_lead(material, at, table, id));
+    Stands::of(headline, std::iter::once(first).chain(lead).chain(bound), shared.as_ref())
+}
+
+/// The one that may lead, where the pair table does not tell it from the product next to it, or tells it by less than the study calls alike: with
+/// that lead and its interval over all pairs, so that nobody takes a leader by so little for a better product.
+fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: ProductId) -> Option<String> {
+    let pairs = material.analysis.between.as_ref()?.as_ref().ok()?;
+    let whole = table.rows.iter().filter(|row| row.product != id && !table.bound.contains(&row.product));
+    let next = whole.max_by(|a, b| a.lead.total_cmp(&b.lead))?.product;
+    let of_both = |row: &&PairRow| [(id, next), (next, id)].contains(&(row.one, row.other));
+    let pair = pairs.rows.iter().find(of_both).copied()?;
+    let pair = if pair.one == id { pair } else { pair.turned() };
+    let interval = pair.interval.filter(|interval| !interval.is_open())?;
+    let alike = at.study.measure(at.question.measure).alike.as_ref().map(|alike| alike.value);
+    let within = alike.is_some_and(|alike| pair.difference.abs() < alike);
+    let (_, round) = material.analysis.deciding()?;
+    let style = Style::at(at.study, at.study.measure(at.question.measure), round);
+    let (name, next) = (names::product(at.study, id), names::product(at.study, next));
+    let by = numbers::with_unit(&style.signed(pair.difference), style.difference_unit());
+    let (low, high) = (style.end(interval.low), style.end(interval.high));
+    let limit = alike.map(|alike| numbers::with_unit(&numbers::decimal(alike), style.difference_unit()));
+    match (interval.leaves_out_zero(), within, limit) {
+        (false, true, Some(limit)) => Some(say!(
+            "{name} lies {by} from {next} (over all pairs from {low} to {high}): the two are not told apart, and the study calls less than {limit} alike.",
+            name,
+            by,
+            next,
+            low,
+            high,
+            limit
+        )),
+        (false, ..) => Some(say!(
+            "{name} lies {by} from {next} (over all pairs from {low} to {high}): the two are not told apart.",
+            name,
+            by,
+            next,
+            low,
+            high
+        )),
+        (true, true, Some(limit)) => Some(say!(
+            "{name} lies {by} from {next} (over all pairs from {low} to {high}), which is less than the {limit} that the study calls alike.",
+            name,
+            by,
+            next,
+            low,
+            high,
+            limit
+        )),
+        _ => None,
+    }
+}
+
+/// The rule of that sentence, where it stands in the answer.
+pub(super) fn rule(material: &Material<'_>) -> Option<String> {
+    let Answer::Read { standing: Standing::OneLeader(id), .. } = material.analysis.answer else {
+        return None;
+    };
+    let (_, round) = material.analysis.deciding()?;
+    let at = Place::of(material.study, material.analysis)?;
+    small_lead(material, at, round.lead.as_ref().ok()?, id)?;
+    Some(
+        say!(
+            "One product that may lead: the answer names its difference to the next in rank with the interval of the table of all pairs, where that \
+             interval holds zero or the difference is less than the alike limit. Who may lead and which two of all pairs differ are two questions."
+        )
+        .to_owned(),
+    )
 }
 
 /// How the products stand: the headline, and the sentences behind it.

@@ -25,7 +25,10 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
             "At the round that is shown in full only {read} was read.",
             read = list(&sites.read, "and")
         )),
-        None => at_sites(material).map(str::to_owned),
+        None => at_sites(material).map(|text| match by_piece::how_large(material) {
+            Some(large) => format!("{text} {large}"),
+            None => text.to_owned(),
+        }),
     });
     items.extend(sections_line(material));
     items.extend(elsewhere(material));
@@ -52,7 +55,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
             given = list(&given, "and")
         ));
     }
-    items.extend(raters(study));
+    items.extend(raters(material));
     if !only_rated(study) {
         items.push(
             say!("A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
@@ -71,13 +74,20 @@ pub(super) fn only_rated(study: &Study) -> bool {
 }
 
 /// What marks of people cannot say.
-fn raters(study: &Study) -> Option<String> {
+fn raters(material: &Material<'_>) -> Option<String> {
+    let study = material.study;
     let rated = study.judged_measures().filter(|(_, measure)| matches!(measure.kind, MeasureKind::Rating(_)));
     let rated: Vec<&str> = rated.map(|(_, measure)| measure.name.value.as_str()).collect();
+    let kappa = material
+        .analysis
+        .measures
+        .iter()
+        .filter_map(|measure| measure.rating.as_ref())
+        .any(|table| !table.raters.is_empty());
     (!rated.is_empty()).then(|| {
         say!(
-            "Marks ({measures}) are what people saw: each has a scale of its own, which kappa does not take out, and whoever knows what lies where may mark by \
-             it. Only where the same people marked every section alike does what they mark too high or too low cancel between sections of one round.",
+            "Marks ({measures}) are what people saw: each has a scale of its own{kappa}, and whoever knows what lies where may mark by it. Only where the same people marked every section alike does what they mark too high or too low cancel between sections of one round.",
+            kappa = if kappa { say!(", which kappa does not take out") } else { "" },
             measures = list(&rated, "and")
         )
     })

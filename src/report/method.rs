@@ -1,7 +1,8 @@
 //! The method: how the numbers of the report are made, and what was declared for it.
 
 use super::blocks::{Part, Table, Topic};
-use super::comparison::{rule_of_time, rule_words};
+use super::comparison::{raters, rule_of_time, rule_words};
+use super::leaders;
 use super::limits::only_rated;
 use super::material::Material;
 use super::names;
@@ -37,9 +38,11 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         items.extend(time_rule(study));
     }
     items.extend(marks(study));
+    items.extend(raters(material));
     items.insert(0, unit(study));
     items.extend(dealt(study));
     items.extend(looks_of_marks(material));
+    items.extend(leaders::rule(material));
     items.extend(turned(material));
     items.extend((!only_rated(study)).then(|| far_off(material)));
     items.extend(chances(material));
@@ -88,8 +91,7 @@ fn marks(study: &Study) -> Option<String> {
              against bare, and against the one to beat where the study names it: Wilcoxon (1945), Mann and Whitney (1947), or within pieces van Elteren (1960), \
              two-sided. The p value is by exchange of the ranks that were given, all ways counted where they are few, else drawn or by the normal \
              distribution, as the table says; then after Holm (1979), over the rows of the table where the rating decides. There is no interval and no size of a \
-             difference, and none is said to lead. Raters: the share of equal marks, how much higher one marks, and kappa weighted by the distance of the \
-             marks (Cohen 1968); they are told and change no test."
+             difference, and none is said to lead."
         )
         .to_owned()
     })
@@ -426,7 +428,7 @@ fn beside(material: &Material<'_>) -> Vec<String> {
     let exchange = material.analysis.exchange.as_ref().is_some_and(Result::is_ok).then(|| {
         say!("By exchange: treatments are dealt out anew among the sections that were read (Pitman 1937), only in ways that lay \
          no more like products side by side than the map does. The measure of distance is the sum of squares between \
-         treatments. Up to 50 000 ways, those that differ only in which product is which of like numbers taken as one, are all counted; of more, some are drawn, and the real one counts among them \
+         treatments. Ways that differ only in which product is which of like numbers are one. Up to 50 000 of them are all counted; of more, some are drawn, and the real one counts among them \
          (Phipson and Smyth 2010). It is not offered where it could not come below 5 %.")
             .to_owned()
     });

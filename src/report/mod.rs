@@ -49,6 +49,7 @@ mod safety;
 mod sheet;
 mod site_times;
 mod spread;
+mod stopped;
 mod table;
 mod told;
 mod unjudged;

@@ -1,7 +1,7 @@
 //! What a rating says in a headline: which products the marks tell apart from bare.
 
 use super::names;
-use crate::analysis::{RatingRow, RatingTable, Role, Side};
+use crate::analysis::{RatingRow, RatingTable, Side};
 use crate::speech::{list, say};
 use crate::study::{ProductId, Study, Treatment};
 
@@ -106,33 +106,24 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
     }
 }
 
-/// What so few sections can show at all, over all rows of the table; `None` where some row could be told apart.
+/// What so few sections can show at all, over all rows of the table; `None` where some row could be told apart. The figure after Holm
+/// stands beside a column of p after Holm, whether the rating decides or not.
 pub(super) fn unable(table: &RatingTable) -> Option<String> {
-    let rows = table.rows.iter().filter(|row| row.p.is_some() && row.able).count();
-    let least = table.rows.iter().filter_map(|row| row.p).map(|p| p.least).reduce(f64::min)?;
-    let deciding = table.role == Role::Deciding;
-    let tested = table.rows.iter().filter(|row| row.p.is_some()).count();
-    let over_all = (least * if least >= LEVEL { tested } else { rows.max(1) } as f64).min(1.0);
-    if least >= LEVEL && deciding && over_all > least {
-        return Some(with_holm(least, over_all));
-    }
-    if least >= LEVEL {
-        return Some(say!(
+    let least = table.least.filter(|least| least.unable)?;
+    Some(if least.over_rows > least.p {
+        say!(
+            "With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows: they cannot tell a product \
+             from bare here, however far apart.",
+            least = super::numbers::probability(least.p),
+            all = super::numbers::probability(least.over_rows)
+        )
+    } else {
+        say!(
             "With so few sections the smallest p that marks could reach is {least}: they cannot tell a product from bare here, \
              however far apart.",
-            least = super::numbers::probability(least)
-        ));
-    }
-    (deciding && over_all >= LEVEL).then(|| with_holm(least, over_all))
-}
-
-fn with_holm(least: f64, over_all: f64) -> String {
-    say!(
-        "With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows: they cannot tell a product \
-         from bare here, however far apart.",
-        least = super::numbers::probability(least),
-        all = super::numbers::probability(over_all)
-    )
+            least = super::numbers::probability(least.p)
+        )
+    })
 }
 
 /// Whether no row of a table could be told apart, by its numbers of sections alone.

@@ -2,6 +2,7 @@
 
 use super::names;
 use super::numbers::{self, Style, with_unit};
+use super::stopped;
 use crate::analysis::{Against, ControlRow, ControlTable, Interval, Strength, Word};
 use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
@@ -272,7 +273,10 @@ pub(super) fn differences(
             return Some(say!(
                 "{treatment} {difference} ({bound}; {units}, {readings})",
                 treatment = names::treatment(study, row.treatment),
-                difference = with_unit(&style.signed(row.difference), style.difference_unit()),
+                difference = with_unit(
+                    &stopped::difference(style, row.difference, row.interval).text,
+                    style.difference_unit()
+                ),
                 bound = style.span(open.low, open.high),
                 units = names::units(study, measure, row.n),
                 readings = count(row.readings as usize, "reading")

@@ -5,7 +5,7 @@ use super::fit::linear::regress;
 use super::studentized_range::StudentizedRange;
 use super::summary::mean;
 use super::{GroupMean, Pair, Spread, pairs_of};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A column of which less than this share is left beside the others depends on them.
 const DEPENDENT: f64 = 1e-9;
@@ -33,11 +33,36 @@ pub type OnBlocks<'a> = (&'a [f64], &'a [usize]);
 /// `None` where no degree of freedom is left, lengths differ or a number is not finite. Gram and Schmidt's orthogonal columns, each made
 /// twice (Bjorck 1967, BIT 7, 1-21).
 pub fn left(values: &[f64], kinds: &[Vec<usize>]) -> Option<Spread> {
+    let (rest, df) = residuals(values, kinds)?;
+    Some(Spread { sd: (dot(&rest, &rest) / df).sqrt(), df })
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// What the means of groups leave.
+fn about_means(values: &[f64], groups: &[usize]) -> Option<(Vec<f64>, f64)> {
+    let mut own: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+    groups.iter().zip(values).for_each(|(&group, &value)| own.entry(group).or_default().push(value));
+    let df = values.len().checked_sub(own.len()).filter(|&df| df > 0)? as f64;
+    let means: Option<BTreeMap<usize, f64>> =
+        own.into_iter().map(|(group, values)| Some((group, mean(&values)?))).collect();
+    let means = means?;
+    Some((groups.iter().zip(values).map(|(group, value)| value - means[group]).collect(), df))
+}
+
+/// The same, value by value: what such a model leaves of each, and its degrees of freedom.
+pub fn residuals(values: &[f64], kinds: &[Vec<usize>]) -> Option<(Vec<f64>, f64)> {
     let finite = values.iter().all(|value| value.is_finite());
     if !finite || kinds.iter().any(|kind| kind.len() != values.len()) {
         return None;
     }
-    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    // Groups of one kind are at right angles, so that the mean of each is all that they take out.
+    let parts = |kind: &&Vec<usize>| kind.windows(2).any(|two| two[0] != two[1]);
+    if let [kind] = kinds.iter().filter(parts).collect::<Vec<_>>().as_slice() {
+        return about_means(values, kind);
+    }
     let without = |mut column: Vec<f64>, known: &[Vec<f64>]| {
         for direction in known.iter().chain(known) {
             let along = dot(&column, direction);
@@ -61,8 +86,7 @@ pub fn left(values: &[f64], kinds: &[Vec<usize>]) -> Option<Spread> {
     let df = values.len().checked_sub(known.len()).filter(|&df| df > 0)? as f64;
     // About the mean, so that what is left keeps its digits.
     let mean = values.iter().sum::<f64>() / values.len() as f64;
-    let rest = without(values.iter().map(|value| value - mean).collect(), &known);
-    Some(Spread { sd: (dot(&rest, &rest) / df).sqrt(), df })
+    Some((without(values.iter().map(|value| value - mean).collect(), &known), df))
 }
 
 /// The intra-block analysis of treatments; blocks are numbered in any way.

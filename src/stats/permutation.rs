@@ -26,6 +26,8 @@ pub struct Exchanged {
     pub least: f64,
     /// Arrangements that were counted.
     pub arrangements: usize,
+    /// Of these as many as can differ in the sum of squares: labels of one size may change their names without changing it.
+    pub distinct: usize,
     /// Whether these are all that there are.
     pub all: bool,
     /// Whether they were reached from the real one by single exchanges, as too few of all ways are let through to draw from.
@@ -131,6 +133,8 @@ impl Design {
             p: share(real),
             least: share(farthest),
             arrangements: all.len(),
+            // What is let through stays so under other names, and every way has as many.
+            distinct: all.len() / self.names(),
             all: true,
             walked: false,
         }
@@ -163,7 +167,8 @@ impl Design {
         let distinct = drawn.chunk_by(|a, b| *b >= *a * (1.0 - ROUNDING)).count();
         let limit = if distinct * SEEN_AGAIN <= drawn.len() { as_far(drawn[0]) } else { 1.0 / count };
         let least = limit.max(self.names() as f64 / self.arrangements());
-        Exchanged { p: as_far(real), least, arrangements: drawn.len() - 1, all: false, walked: false }
+        let arrangements = drawn.len() - 1;
+        Exchanged { p: as_far(real), least, arrangements, distinct: arrangements, all: false, walked: false }
     }
 
     /// Groups of one size may change their names without changing anything, in so many ways.
@@ -183,8 +188,9 @@ impl Design {
             all.iter().filter(|&&one| one >= than * (1.0 - ROUNDING)).count() as f64 / all.len() as f64
         };
         let farthest = all.iter().copied().fold(real, f64::max);
-        let arrangements = all.len().saturating_mul(self.names());
-        Some(Exchanged { p: share(real), least: share(farthest), arrangements, all: true, walked: false })
+        let (distinct, arrangements) = (all.len(), all.len().saturating_mul(self.names()));
+        let (p, least) = (share(real), share(farthest));
+        Some(Exchanged { p, least, arrangements, distinct, all: true, walked: false })
     }
 
     /// Ways that single exchanges reach: so many of them lead back to a first way, and from there as many lead to each of the others, so
@@ -238,6 +244,7 @@ mod tests {
     fn groups_of_one_size_may_change_names() {
         let found = exchange(&[1.0, 2.0, 7.0, 8.0], &[0, 0, 1, 1], &[], TRIES).unwrap();
         assert!((found.p - 2.0 / 6.0).abs() < 1e-12 && (found.least - 2.0 / 6.0).abs() < 1e-12);
+        assert_eq!((found.arrangements, found.distinct), (6, 3));
     }
 
     #[test]
@@ -292,7 +299,7 @@ mod tests {
         let values = [-8.0, -6.0, -4.0, -2.0, 2.5, 4.0, 6.0, 8.0, 0.1, 0.2, 0.3, 0.4];
         let labels = [0, 1, 2, 3, 4, 5, 6, 7, 8, 8, 8, 8];
         let found = exchange(&values, &labels, &[], TRIES).unwrap();
-        assert!(found.all && found.arrangements == 19_958_400, "{found:?}");
+        assert!(found.all && found.arrangements == 19_958_400 && found.distinct == 495, "{found:?}");
         assert!((found.p - 1.0 / 495.0).abs() < 1e-12 && (found.least - found.p).abs() < 1e-12, "{found:?}");
     }
 

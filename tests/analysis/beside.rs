@@ -70,6 +70,8 @@ fn exchange_counts_every_way_to_deal_out_the_treatments() {
     let line = sloped().analyse().exchange.unwrap().unwrap();
     // 9! / (3! 3! 3!) ways; the sections of this bench lie on no drawn map, so that all are allowed.
     assert_eq!((line.found.arrangements, line.found.all, line.sections, line.readings), (1680, true, 9, 18));
+    // Three treatments on three sections each have 3! names for every way that differs in outcome.
+    assert_eq!(line.found.distinct, 280);
     assert!(line.found.p < 0.05 && line.found.least >= 6.0 / 1680.0 - 1e-12);
     let two = study(&["hop", "hop", "bare", "bare"], &[80.0; 4], &[-1.0, -2.0, -8.0, -9.0]);
     assert_eq!(two.analyse().exchange, Some(Err(NoExchange::TooCoarse(2.0 / 6.0))));

@@ -107,6 +107,27 @@ fn a_stopped_patch_counts_with_the_value_at_which_it_was_stopped() {
     assert_eq!(leads, [true, false]);
 }
 
+/// Bare stands at the 7.0 of cycle 1 and clove in part at that of cycle 2: neither is put beside the +1.6 of bay at cycle 3.
+#[test]
+fn what_was_stopped_is_told_with_the_round_of_its_stop_and_beside_nothing_of_a_later_one() {
+    let analysis = analysis();
+    let (measure, round) = analysis.deciding().unwrap();
+    let carried = |group: &tapeline::analysis::GroupSeries| {
+        group.at.iter().find(|at| at.round == round.round).unwrap().change.unwrap().carried
+    };
+    assert_eq!(measure.groups.iter().map(carried).collect::<Vec<_>>(), [0, 2, 2]);
+    let report = told(STUDY, &READ);
+    let heading = report.lines().find(|line| line.starts_with("## Haze on spray+gel changed")).unwrap();
+    assert!(heading.contains("; stopped before, with the number then: clove +4"), "{heading}");
+    assert!(
+        heading.contains(" (2 of 3 at cycle 2) and bare +7") && heading.ends_with(" (cycle 1)"),
+        "{heading}"
+    );
+    assert!(!heading.contains("bare sections"), "{heading}");
+    let row = report.lines().find(|line| line.starts_with("| bare | +")).unwrap();
+    assert!(row.contains("| at least +7"), "{row}");
+}
+
 #[test]
 fn a_run_is_counted_by_cycles_and_leaves_out_what_was_stopped() {
     let analysis = analysis();

@@ -4,7 +4,7 @@ use crate::bench::Bench;
 use crate::bench::at;
 use tapeline::analysis::{Analysis, NoGaugeStudy, PanelMeasure, Unsaid, Way};
 use tapeline::study::{
-    Agreement, Certificate, Gauge, MeasureId, Outline, Point, SiteId, Step, Tile, Treatment, Verb,
+    Agreement, Certificate, Gauge, MeasureId, Outline, Point, SectionId, SiteId, Step, Tile, Treatment, Verb,
 };
 use tapeline::text::Span;
 use tapeline::units::{AnyQuantity, unit};
@@ -95,16 +95,81 @@ fn a_slope_from_left_to_right_is_found_and_none_from_top_to_bottom() {
     assert_eq!(gloss(&bench.analyse()).likeness, gloss(&analysis).likeness);
 }
 
+/// Off the mean of what they carry, worked out by hand: bay -1, -6 and -8 about -5, bare -2, -4 and -7 about -13/3, fig -3 and -5 about -4.
+/// A product that did 100 GU better than another is in none of it.
 #[test]
-fn each_section_stands_beside_its_neighbours() {
+fn each_section_off_its_treatment_stands_beside_its_neighbours() {
     let mut bench = laid_out(&[("baseline", "2024-01-01"), ("month-1", "2024-02-01")]);
-    bench.means("baseline", &[80.0; 8]);
-    bench.means("month-1", &[79.0, 78.0, 77.0, 76.0, 75.0, 74.0, 73.0, 72.0]);
-    let beside = bench.analyse().panel.beside;
-    let of = |at: usize| (beside[at].change, beside[at].above, beside[at].sides);
-    assert_eq!(of(0), (-1.0, None, Some(1.0)));
-    assert_eq!(of(5), (-6.0, Some(-4.0), Some(0.0)));
-    assert_eq!(of(7), (-8.0, Some(-4.0), Some(-1.0)));
+    bench.means("baseline", &[180.0; 8]);
+    let changes = [-1.0, -2.0, -3.0, -4.0, -5.0, -6.0, -7.0, -8.0];
+    for far in [0.0, 100.0] {
+        let mut bench = laid_out(&[("baseline", "2024-01-01"), ("month-1", "2024-02-01")]);
+        bench.means("baseline", &[180.0; 8]);
+        let bay = |at: usize| if SECTIONS[at].1 == "bay" { far } else { 0.0 };
+        let after: Vec<f64> = changes.iter().enumerate().map(|(at, by)| 180.0 + by + bay(at)).collect();
+        bench.means("month-1", &after);
+        let beside = bench.analyse().panel.beside;
+        let third = 1.0 / 3.0;
+        let off = [4.0, 7.0 * third, 1.0, third, -1.0, -1.0, -8.0 * third, -3.0];
+        let above = [
+            None,
+            None,
+            None,
+            None,
+            Some(-5.0),
+            Some(-10.0 * third),
+            Some(-11.0 * third),
+            Some(-10.0 * third),
+        ];
+        // A1 beside A2; A2 between A1 and A3; and so on in either row.
+        let sides = [
+            4.0 - 7.0 * third,
+            7.0 * third - 2.5,
+            1.0 - 4.0 * third,
+            third - 1.0,
+            0.0,
+            -1.0 + 11.0 / 6.0,
+            -8.0 * third + 2.0,
+            -3.0 + 8.0 * third,
+        ];
+        for (at, row) in beside.iter().enumerate() {
+            let near = |found: Option<f64>, known: f64| (found.unwrap() - known).abs() < 1e-9;
+            assert!(near(row.off, off[at]) && near(row.sides, sides[at]), "{row:?}");
+            assert!(above[at].map_or(row.above.is_none(), |known| near(row.above, known)), "{row:?}");
+        }
+    }
+    // Where sections treated alike do not scatter there is nothing to judge a plane by.
+    bench.means("month-1", &[179.0; 8]);
+    assert_eq!(bench.analyse().panel.moved, None);
+}
+
+/// Bare on two rows of four: changes of -11, -11, -12 and -16 at the corners of one half, the same at those of the other, where a product
+/// lies that does 50 GU more: the hand-worked plane of `stats::map::plane`, turned. F of 6.5 on 2 and 4 degrees of freedom, p (1 + 2 F / 4)^-2.
+#[test]
+fn the_place_acts_on_the_change_whatever_a_section_carries() {
+    let rounds = [("baseline", "2024-01-01"), ("month-1", "2024-02-01"), ("month-2", "2024-03-01")];
+    let mut bench = laid_out(&rounds);
+    let bay = bench.study.sections[0].treatment;
+    for (at, section) in bench.study.sections.iter_mut().enumerate() {
+        section.treatment = if at % 4 < 2 { Treatment::Bare } else { bay };
+    }
+    bench.means("baseline", &[180.0; 8]);
+    bench.means("month-1", &[169.0, 169.0, 219.0, 219.0, 168.0, 164.0, 218.0, 214.0]);
+    bench.means("month-2", &[169.0, 169.0, 219.0, 219.0, 168.0, 164.0, 218.0, 214.0]);
+    bench.decide("month-2");
+    let found = bench.analyse().panel.moved.unwrap();
+    let p = (1.0 + 6.5 / 2.0_f64).powi(-2);
+    let shown = found.shown.unwrap();
+    assert!((shown.f - 6.5).abs() < 1e-9 && (shown.p - p).abs() < 1e-9, "{shown:?}");
+    assert_eq!((shown.sections, shown.with.df, shown.p_holm), (8, 4.0, None));
+    // -2 over 110 mm, of which the middles span 330; -3 over the 90 mm between the rows.
+    assert!((shown.across.by + 6.0).abs() < 1e-9 && (shown.down.by + 3.0).abs() < 1e-9, "{shown:?}");
+    // Bare lies 110 mm left of the middle of all, the product as far right of it: 2 GU either way.
+    let by: Vec<f64> = shown.adds.iter().map(|(_, by)| *by).collect();
+    assert!((by[0] + 2.0).abs() < 1e-9 && (by[1] - 2.0).abs() < 1e-9, "{shown:?}");
+    // One other round: Holm multiplies by 1.
+    let [other] = found.others.as_slice() else { panic!("{:?}", found.others) };
+    assert!((other.p_holm.unwrap() - p).abs() < 1e-9);
 }
 
 /// Columns 1 and 2 stand at one site, 3 and 4 at another.
@@ -143,12 +208,12 @@ fn sections_of_two_sites_are_no_neighbours() {
     bench.means("baseline", &[80.0; 8]);
     bench.means("month-1", &[79.0, 78.0, 27.0, 26.0, 75.0, 74.0, 23.0, 22.0]);
     let beside = bench.analyse().panel.beside;
-    let of = |at: usize| (beside[at].change, beside[at].above, beside[at].sides);
-    // A2 lies beside A1 at the coast; A3 next to it in the drawing stands on the hill.
-    assert_eq!(of(1), (-2.0, None, Some(-1.0)));
-    assert_eq!(of(6), (-57.0, Some(-4.0), Some(1.0)));
-    // Both B3 and A4 are bare, side by side with others; nobody lies beside its like here.
-    assert!(beside.iter().all(|one| !one.like), "{beside:?}");
+    let of = |at: usize| (beside[at].value, beside[at].above.is_some(), beside[at].sides.is_some());
+    // A2 lies beside A1 at the coast; A3 next to it in the drawing stands on the hill, with what no other carries there.
+    assert_eq!(of(1), (-2.0, false, true));
+    assert!(beside.iter().all(|one| one.above.is_none_or(f64::is_finite)), "{beside:?}");
+    let sides = |at: usize| beside[at].sides.unwrap();
+    assert!((sides(0) + sides(1)).abs() < 1e-9, "{beside:?}");
 }
 
 /// A plane may be told apart as a whole though neither of its ways is by itself. Columns and rows are at right angles, so that each slope
@@ -380,6 +445,32 @@ fn what_preparation_took_off_is_told_place_by_place() {
     let interval = removed.interval.unwrap();
     assert!((interval.high - 2.0 - 4.302_652_729_911_275 / 3.0_f64.sqrt()).abs() < 1e-9);
     assert!((removed.gauge.unwrap() - 0.2 * (2.0 / 3.0_f64).sqrt()).abs() < 1e-12);
+    // Losses scatter by 1 GU, where a gauge of 0.2 GU gives 0.28: nothing is too even. The lowest is a place until a section lies lower.
+    assert_eq!((removed.too_even, removed.lowest_on), (None, None));
+    bench.means("baseline", &[80.0, 80.0, 78.5, 80.0, 80.0, 80.0, 80.0, 80.0]);
+    let removed = bench.analyse().panel.removed.remove(0);
+    assert_eq!((removed.lowest, removed.lowest_on), (78.5, Some(SectionId::new(2))));
     bench.rows.retain(|row| !row.contains("prep 2"));
     assert!(bench.analyse().panel.removed.is_empty());
+}
+
+/// Ten losses of 2.14 um that scatter by 0.25 um, read with a gauge whose readings scatter by 0.2 x 5 = 1 um: chi-square of
+/// 9 x 0.0604 / 2 on 9 degrees of freedom, of which `scipy` 1.17.1 has so little or less with this p (`chi2.cdf`).
+#[test]
+fn losses_that_scatter_less_than_the_gauge_can_are_told() {
+    let mut bench = laid_out(&BASELINE);
+    bench.study.prep = vec![read_step(), read_step()];
+    let gu = |value: f64| AnyQuantity { value, unit: unit("GU").unwrap() };
+    bench.study.gauges.push(Gauge { agreement: Some(at(Agreement::Spread(gu(1.0)))), ..gauge() });
+    let losses = [2.2, 1.7, 2.4, 1.9, 2.1, 2.1, 2.4, 2.3, 2.4, 1.9];
+    for (step, less) in [("prep 1", 0.0), ("prep 2", 1.0)] {
+        bench.rows.extend(losses.iter().enumerate().map(|(at, loss)| {
+            format!("2024-01-01,{step},panel,gloss,{:.1},GU", 90.0 + at as f64 - less * loss)
+        }));
+    }
+    let removed = bench.analyse().panel.removed.remove(0);
+    let found = removed.too_even.unwrap();
+    assert!((found.by_gauge - 2.0_f64.sqrt()).abs() < 1e-9 && (found.df - 9.0).abs() < 1e-12, "{found:?}");
+    assert!((found.p / 2.156_928_848_275_261e-6 - 1.0).abs() < 1e-6, "{found:?}");
+    assert!((removed.gauge.unwrap() - 0.2_f64.sqrt()).abs() < 1e-9);
 }

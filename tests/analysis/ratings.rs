@@ -68,6 +68,11 @@ fn four_against_four_that_lie_apart_are_told_and_two_against_four_cannot_be() {
     // Of the 70 ways to deal eight marks into four and four, two lie as far apart as these.
     let bay = row(0).p.unwrap();
     assert!(bay.exact && (bay.p - 2.0 / 70.0).abs() < 1e-12 && (bay.least - 2.0 / 70.0).abs() < 1e-12);
+    // Of two rows one could come to 2 of 70, which Holm leaves below 5 % as the only one that is able.
+    let least = table.least.unwrap();
+    assert!(
+        (least.p - 2.0 / 70.0).abs() < 1e-12 && (least.over_rows - 2.0 / 70.0).abs() < 1e-12 && !least.unable
+    );
     // Holm doubles the smaller of two p values.
     assert!((row(0).p_holm.unwrap() - 4.0 / 70.0).abs() < 1e-12);
     assert!(row(1).p_holm.unwrap() > 0.1 && row(2).p.is_none());
@@ -78,6 +83,8 @@ fn four_against_four_that_lie_apart_are_told_and_two_against_four_cannot_be() {
 #[test]
 fn agreement_of_the_raters_is_counted_over_the_rounds_at_which_something_could_show() {
     let analysis = analysis(STUDY, APART);
+    // Pairs that lie one mark apart are what marks can show, and no reading that stands apart.
+    assert!(analysis.outliers.marks.is_empty() && analysis.outliers.tested == 0);
     let [pair] = analysis.measures[0].rating.as_ref().unwrap().raters.as_slice() else { panic!() };
     assert_eq!((pair.one.as_str(), pair.other.as_str(), pair.pairs), ("K. D.", "M. B.", 10));
     // Six of ten agree at month 1, and four lie one step apart, three of them upwards; the ten zeros at the baseline count nothing.

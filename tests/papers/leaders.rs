@@ -3,6 +3,8 @@
 use std::fmt::Write;
 
 use super::{MAP, changes, output, readings, sound, study};
+use std::path::Path;
+use tapeline::pipeline::{Day, check};
 
 fn answer(csv: &str) -> String {
     let report = output(&sound(&study(MAP, ""), csv), "report.md");
@@ -184,4 +186,28 @@ fn numbers_have_no_more_decimals_than_their_standard_error() {
     assert!(!answer.contains("−20.4"), "{answer}");
     // Readings stand as they were typed.
     assert!(report.contains("59.5 59.6 59.7"), "{report}");
+}
+
+/// Bora lost 1.0 GU and Foehn 2.3 at cycle 2, two sections each, on a spread of 0.438 GU with 6 degrees of freedom: by the studentised range of
+/// three products +1.3, from -0.01 to +2.7 (`scipy` 1.17.1), within the 2 GU that the study calls alike.
+#[test]
+fn a_single_leader_that_the_pairs_do_not_tell_apart_is_said_to_be_none() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/marked-cladding");
+    let read = |name: &str| std::fs::read(folder.join(name)).unwrap();
+    let text = String::from_utf8(read("marked-cladding.study")).unwrap();
+    let files = [("readings.csv".to_owned(), read("readings.csv"))];
+    let outcome = check("marked-cladding.study", &text, &files, Day::AsOf(jiff::civil::date(2025, 6, 30)));
+    let report = output(&outcome, "report.md");
+    let answer = report.split("## The panel").next().unwrap();
+    assert!(
+        answer.contains(
+            "Bora Permanent lies +1.3 GU from Foehn Permanent (over all pairs from \u{2212}0.01 to +2.7): the two are not told apart, and the \
+             study calls less than 2 GU alike."
+        ),
+        "{answer}"
+    );
+    assert!(report.contains("One product that may lead: the answer names its difference to the next"));
+    // Bay leads by four, told apart from all: nothing is added.
+    let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
+    assert!(!super::output(&sound(&study(MAP, ""), &csv), "report.md").contains("over all pairs from"));
 }

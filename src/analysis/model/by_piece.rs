@@ -17,6 +17,8 @@ pub struct ByPiece {
     pub pieces: Vec<usize>,
     /// The means of every treatment that was read, on each of these pieces; `None` where it lies on none of their sections.
     pub rows: Vec<(Treatment, Vec<Option<GroupMean>>)>,
+    /// On each of these pieces the mean over the products there less that of bare; `None` where either is lacking.
+    pub less_bare: Vec<Option<f64>>,
     /// Pairs of products that are told apart on one of these pieces; empty where nothing stands out.
     pub orders: Vec<PieceOrder>,
     /// Every pair of products on each piece, by which these are told; empty where nothing stands out.

@@ -23,10 +23,11 @@ pub use outcome::{
 };
 pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
 pub use panel::{
-    Beside, BiasAt, Biases, ChangeScatter, Drift, Fall, GaugeStudy, Likeness, NoGaugeStudy, PanelAnalysis,
-    PanelMeasure, PanelTrend, People, PlaceLevel, Removed, Split, TileAt, Twice, Unsaid, Way,
+    Beside, BiasAt, Biases, ChangeScatter, Drift, Fall, GaugeStudy, Likeness, MovedByPlace, NoGaugeStudy,
+    PanelAnalysis, PanelMeasure, PanelTrend, People, PlaceAt, PlaceLevel, Removed, Rise, Split, TileAt,
+    TooEven, Twice, Unsaid, Way,
 };
-pub use rating::{Agreeing, AllRanks, RatingRow, RatingTable};
+pub use rating::{Agreeing, AllRanks, Least, RatingRow, RatingTable};
 pub(in crate::analysis) use section::base_of_share;
 pub use section::{
     GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, Piece, ScatterFrom, SectionAt, SectionMean,

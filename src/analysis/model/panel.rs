@@ -1,6 +1,7 @@
 //! The panel itself: how its sections and its readings scatter, and what lies where on it.
 
 use super::{Interval, Uncertain};
+use crate::stats::Spread;
 pub use crate::stats::map::moran::Likeness;
 use crate::study::{MeasureId, RoundId, SectionId, Treatment};
 
@@ -27,6 +28,8 @@ pub enum Unsaid {
     OneLine,
     /// Fewer than three sections have a neighbour.
     NoNeighbours,
+    /// What sections treated alike leave is too little to judge a plane by.
+    FewDegrees,
 }
 
 /// One measure on the panel before anything went on.
@@ -140,20 +143,65 @@ pub struct Fall {
     pub ends: [(f64, f64); 2],
 }
 
-/// A section against those around it: where it stands, and no correction.
+/// Whether the place of a section acts on the number that is compared, whatever it carries, at one round.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlaceAt {
+    /// The round.
+    pub round: RoundId,
+    /// Sections that tell of it: each has another that is treated alike.
+    pub sections: usize,
+    /// From the middle of the leftmost sections to that of the rightmost.
+    pub across: Rise,
+    /// From the middle of the topmost sections to that of the lowest.
+    pub down: Rise,
+    /// Both against none: F on 2 degrees of freedom and those of [`PlaceAt::with`].
+    pub f: f64,
+    /// Its p value.
+    pub p: f64,
+    /// The same after Holm over the rounds that are not shown in full; `None` at the one that is.
+    pub p_holm: Option<f64>,
+    /// The scatter of sections treated alike.
+    pub without: Spread,
+    /// The same with the place taken out.
+    pub with: Spread,
+    /// What the plane adds to the mean of each treatment, against the mean of all sections of its site.
+    pub adds: Vec<(Treatment, f64)>,
+}
+
+/// How much a number rises over the panel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rise {
+    /// The rise, below zero for a fall.
+    pub by: f64,
+    /// Its 95 % interval, which holds for all directions together.
+    pub interval: Interval,
+}
+
+/// The same at every round that was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MovedByPlace {
+    /// The measure.
+    pub measure: MeasureId,
+    /// The round that is shown in full.
+    pub shown: Result<PlaceAt, Unsaid>,
+    /// All others of which it can be said, by date.
+    pub others: Vec<PlaceAt>,
+}
+
+/// A section against those around it, each off the mean of what it carries: where it stands, and no correction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Beside {
     /// The section.
     pub section: SectionId,
     /// What it carries.
     pub treatment: Treatment,
-    /// Its change.
-    pub change: f64,
-    /// Whether a section beside, above or below it carries the same.
-    pub like: bool,
-    /// Its change less that of the section above it, nearer the top edge.
+    /// The number that is compared.
+    pub value: f64,
+    /// That less the mean of sections treated alike; `None` where no other is.
+    pub off: Option<f64>,
+    /// Its `off` less that of the section above it, nearer the top edge.
     pub above: Option<f64>,
-    /// Its change less the mean of those left and right of it.
+    /// Its `off` less the mean of that of those left and right of it.
     pub sides: Option<f64>,
 }
 
@@ -164,8 +212,10 @@ pub struct PanelAnalysis {
     pub baseline: Option<RoundId>,
     /// One for each measure that is read on the panel, in order of the study.
     pub measures: Vec<PanelMeasure>,
-    /// Every section with a change at the round that is shown in full, in map order; empty where none has a neighbour.
+    /// Every section with a number at the round that is shown in full, in map order; empty where none has a neighbour to be held against.
     pub beside: Vec<Beside>,
+    /// Whether the place acts on the number that is compared; `None` where nothing is shown, or pieces are what is counted.
+    pub moved: Option<MovedByPlace>,
     /// Of every measure with readings of a tile.
     pub drifts: Vec<Drift>,
     /// Of every measure whose gauge states an uncertainty or has readings of its tile at the reference and later.
@@ -301,12 +351,29 @@ pub struct Removed {
     pub mean: f64,
     /// Its 95 % interval; `None` from one place or without any scatter.
     pub interval: Option<Interval>,
-    /// Standard uncertainty that the gauge alone gives that mean; `None` where it declares nothing.
+    /// Standard deviation of what was taken off from place to place; `None` from one place.
+    pub sd: Option<f64>,
+    /// Standard uncertainty that the gauge alone gives that mean of losses; `None` where it declares nothing.
     pub gauge: Option<f64>,
-    /// The lowest reading that is left.
+    /// Where losses scatter far less than the gauge states: the chance that honest readings of it would give so little scatter.
+    pub too_even: Option<TooEven>,
+    /// The lowest that is left, of all places after the last step and of all sections at the baseline: means of their readings.
     pub lowest: f64,
+    /// The section on which that is; `None` where it is one of the places.
+    pub lowest_on: Option<SectionId>,
     /// What the study says must be left.
     pub leave: Option<f64>,
+}
+
+/// Losses that scatter less than the stated error of the gauge can give.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TooEven {
+    /// Standard deviation of a loss that the gauge alone gives.
+    pub by_gauge: f64,
+    /// Degrees of freedom behind the scatter.
+    pub df: f64,
+    /// P value of so little scatter or less (chi-square).
+    pub p: f64,
 }
 
 /// A place that was read before and after.

@@ -29,10 +29,23 @@ pub struct RatingTable {
     pub at_sites: Vec<Vec<Option<(f64, usize)>>>,
     /// The other products against the one to beat, where the study names it and the rating decides; p adjusted for these rows.
     pub to_benchmark: Vec<RatingRow>,
+    /// The smallest p that its numbers of sections allow; `None` where no row is tested.
+    pub least: Option<Least>,
     /// Of each of these rows, every mark that was given to its sections, the lowest first, and how often.
     pub marks: Vec<Vec<(f64, usize)>>,
     /// Every pair of raters with marks of the same sections and rounds, in the order of their names.
     pub raters: Vec<Agreeing>,
+}
+
+/// The smallest p that marks could reach, whatever they are.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Least {
+    /// Of the row that could reach least.
+    pub p: f64,
+    /// The same after Holm over the rows that are tested.
+    pub over_rows: f64,
+    /// Whether no row of the table can come below 5 %, as it is adjusted.
+    pub unable: bool,
 }
 
 /// The test of all treatments together.

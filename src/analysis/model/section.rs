@@ -205,6 +205,8 @@ pub struct GroupValue {
     pub n: usize,
     /// Readings on these sections at the round; of a section that was stopped, those with which it counts.
     pub readings: u32,
+    /// Sections among them that were stopped before the round and stand with the number of the stop: then the mean is a bound.
+    pub carried: usize,
     /// Mean of the section numbers.
     pub mean: f64,
     /// Their median, which is what numbers that have an order and no equal steps are told by.

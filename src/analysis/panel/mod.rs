@@ -1,7 +1,8 @@
-//! The panel itself, from the readings before anything went on: scatter, trend, neighbours.
+//! The panel itself: scatter, trend and neighbours before anything went on, and whether the place acts on what is compared.
 
 mod bias;
 mod gauge;
+mod moved;
 mod neighbours;
 mod place;
 mod removed;
@@ -56,8 +57,11 @@ pub(super) fn panel(
             if !is_on_panel(context, &frames[measure]) {
                 return Vec::new();
             }
-            place::beside(&measures[measure].sections, place, &neighbours)
+            moved::beside(context.study, &measures[measure], place, &neighbours)
         }),
+        moved: shown
+            .filter(|&(measure, _)| is_on_panel(context, &frames[measure]))
+            .and_then(|(measure, place)| moved::moved(context.study, &measures[measure], place)),
         drifts,
         people: frames.iter().filter_map(|frame| gauge::people(context, frame.measure)).collect(),
         removed: frames.iter().filter_map(|frame| removed::removed(context, frame.measure)).collect(),

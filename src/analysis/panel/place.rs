@@ -1,14 +1,13 @@
-//! What lies where on the panel: a trend from edge to edge, likeness of neighbours, and each section beside its own.
+//! What lies where on the panel before anything went on: a trend from edge to edge, and likeness of neighbours.
 
-use super::super::groups;
-use super::super::model::{Beside, Fall, Interval, PanelTrend, PlaceLevel, SectionSeries, Unsaid, Way};
+use super::super::model::{Fall, Interval, PanelTrend, PlaceLevel, Unsaid, Way};
 use super::Start;
 use super::neighbours::Neighbours;
 use crate::stats::map::moran::{self, Likeness};
 use crate::stats::map::plane;
 use crate::stats::random::Generator;
 use crate::stats::summary;
-use crate::study::{MeasureId, Outline, SectionId, SiteId, Study, Treatment};
+use crate::study::{MeasureId, Outline, SectionId, SiteId, Study};
 use std::collections::BTreeMap;
 
 /// The fewest sections to lay a plane through, beyond one for each site: one and two give it, two more tell how well it lies.
@@ -105,7 +104,7 @@ pub(super) fn levels(start: &[Start<'_>]) -> Vec<PlaceLevel> {
     start.iter().filter_map(of).collect()
 }
 
-fn middle(outline: &Outline) -> (f64, f64) {
+pub(super) fn middle(outline: &Outline) -> (f64, f64) {
     let (left, top, right, bottom) = outline.bounds();
     (f64::midpoint(left, right), f64::midpoint(top, bottom))
 }
@@ -140,35 +139,4 @@ pub(super) fn likeness(
     let mut random = Generator::new(seed(measure));
     let sites = sites(study, start);
     moran::likeness(&levels, (&beside, &sites), orders, &mut random).ok_or(Unsaid::SectionsEqual)
-}
-
-/// Every section with a change, beside those around it.
-pub(super) fn beside(series: &[SectionSeries], place: usize, neighbours: &Neighbours) -> Vec<Beside> {
-    let changes: BTreeMap<SectionId, f64> = series
-        .iter()
-        .filter_map(|series| Some((series.section, groups::change(&series.at[place]).ok()?)))
-        .collect();
-    let known = |others: &[SectionId]| {
-        let values: Vec<f64> = others.iter().filter_map(|other| changes.get(other).copied()).collect();
-        summary::mean(&values)
-    };
-    let carried: BTreeMap<SectionId, Treatment> =
-        series.iter().map(|series| (series.section, series.treatment)).collect();
-    let of_same = |series: &SectionSeries| {
-        neighbours.all(series.section).any(|other| carried.get(&other) == Some(&series.treatment))
-    };
-    let of = |series: &SectionSeries| {
-        let change = *changes.get(&series.section)?;
-        let less = |others: &[SectionId]| known(others).map(|mean| change - mean);
-        Some(Beside {
-            section: series.section,
-            treatment: series.treatment,
-            change,
-            like: of_same(series),
-            above: less(neighbours.above(series.section)),
-            sides: less(neighbours.sides(series.section)),
-        })
-    };
-    let all: Vec<Beside> = series.iter().filter_map(of).collect();
-    if all.iter().any(|one| one.above.is_some() || one.sides.is_some()) { all } else { Vec::new() }
 }

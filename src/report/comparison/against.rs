@@ -6,10 +6,11 @@ use super::super::footing::ended;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::stopped;
 use super::super::told::{self, Control};
 use super::ranking::{Ranking, named};
 use crate::analysis::{
-    ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Productless, Role, RoundAnalysis,
+    Compared, ControlRow, ControlTable, Interval, MeasureAnalysis, NoTable, Productless, Role, RoundAnalysis,
     ScatterOf, Side, Strength, Word,
 };
 use crate::speech::{count, list, say};
@@ -101,7 +102,12 @@ impl<'a> Comparison<'a> {
             "Difference of {compared} to that of {sections}, {mean} {unit}. {words}",
             sections,
             compared = self.compared(),
-            mean = self.style.compared(control.mean, self.measure.compared).text,
+            mean = stopped::bound(
+                self.style.compared(control.mean, self.measure.compared),
+                self.study().measure(self.measure.measure).direction,
+                &control
+            )
+            .text,
             unit = self.style.unit,
             words = self.interval_words()
         ));
@@ -341,6 +347,20 @@ impl<'a> Comparison<'a> {
         }
     }
 
+    /// The mean of a row; where sections of it were stopped it is a bound.
+    fn number(&self, row: &ControlRow) -> Figure {
+        let figure = self.style.compared(row.change, self.measure.compared);
+        let here = self.measure.group(row.treatment).and_then(|group| {
+            let at = group.at.iter().find(|at| at.round == self.round.round)?;
+            if self.measure.compared == Compared::Change { at.change } else { at.level }
+        });
+        let direction = self.study().measure(self.measure.measure).direction;
+        match here {
+            Some(value) => stopped::bound(figure, direction, &value),
+            None => figure,
+        }
+    }
+
     fn rows(&self, rows: &[&ControlRow]) -> Table {
         let (style, alone) = (self.style, self.round.role == Role::Deciding);
         let unit = style.unit;
@@ -363,8 +383,8 @@ impl<'a> Comparison<'a> {
             let mut cells = vec![
                 Figure::from(named(self.study(), row.treatment)),
                 Figure::from(row.n.to_string()),
-                style.compared(row.change, self.measure.compared),
-                Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+                self.number(row),
+                stopped::difference(style, row.difference, row.interval),
                 row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
                 Figure::from(told::word(self.study(), self.control, self.table, row)),
             ];

@@ -129,7 +129,10 @@ fn words(line: &ExchangeLine, compared: &str) -> String {
             seed = line.seed
         )
     } else if found.all {
-        say!("Of all {arrangements} ways", arrangements = found.arrangements)
+        say!(
+            "Of all {arrangements} ways that can differ in outcome (treatments on like numbers of sections stand for each other)",
+            arrangements = numbers::grouped(thousands(found.distinct))
+        )
     } else {
         say!(
             "Of {arrangements} ways, drawn by chance (seed {seed}),",

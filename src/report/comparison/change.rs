@@ -8,6 +8,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::raw;
+use super::super::stopped;
 use super::levels;
 use super::ranking::Ranking;
 use crate::analysis::{
@@ -83,24 +84,29 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     };
     let from = names::round(study, reference);
     let mut part = Part::new(heading(material, measure, &style));
-    let each = match known.kind {
-        MeasureKind::Rating(_) => {
-            say!(
-                ", each by the median of its marks; where the median over them is another number, it stands in brackets"
-            )
-        }
-        _ => "",
-    };
-    part.say(say!(
-        "Change of {name} from {from}, in {unit}; {direction}. Each number is the mean over the {units} of a \
-         product{each}; where a round lacks some of them, it says over how many.",
-        name,
-        from,
-        each,
-        units = plural(2, names::unit(study, measure.measure)),
-        unit = style.difference_unit(),
-        direction = names::direction(known.direction)
-    ));
+    let units = plural(2, names::unit(study, measure.measure));
+    let (unit, direction) = (style.difference_unit(), names::direction(known.direction));
+    part.say(if is_rated(material, measure) {
+        say!(
+            "Change of {name} from {from}, in {unit}; {direction}. Each number is the median over the {units} of a product, each by the median of \
+             its marks; where a round lacks some of them, it says over how many. Marks have an order and no equal steps, so that no mean is made of them.",
+            name,
+            from,
+            units,
+            unit,
+            direction
+        )
+    } else {
+        say!(
+            "Change of {name} from {from}, in {unit}; {direction}. Each number is the mean over the {units} of a \
+             product; where a round lacks some of them, it says over how many.",
+            name,
+            from,
+            units,
+            unit,
+            direction
+        )
+    });
     if let Some(averaged) = names::averaged(study, measure.measure) {
         part.say(averaged);
     }
@@ -120,6 +126,15 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     part.rests_on(measure, after_rounds(&rounds));
     part.list(lacking(material, measure));
     part
+}
+
+fn is_rated(material: &Material<'_>, measure: &MeasureAnalysis) -> bool {
+    matches!(material.study.measure(measure.measure).kind, MeasureKind::Rating(_))
+}
+
+/// What is told of a treatment: the mean over its sections, of marks their median.
+fn middle(material: &Material<'_>, measure: &MeasureAnalysis, value: &GroupValue) -> f64 {
+    if is_rated(material, measure) { value.median } else { value.mean }
 }
 
 fn after_rounds(rounds: &[(usize, &RoundAnalysis)]) -> Vec<RoundId> {
@@ -157,23 +172,59 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     if let Some(none) = none_told((last, measure.compared == Compared::Level), &name, &round, style) {
         return none;
     }
-    let products = measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
-    let means: Vec<(Treatment, f64)> =
-        products.filter_map(|group| Some((group.treatment, group.at.get(place)?.change?.mean))).collect();
-    let bare = last.bare_change.map(|bare| say!("bare sections by {mean}", mean = style.signed(bare.mean)));
-    let coated = moved(material, &means, style);
+    let all: Vec<(Treatment, GroupValue)> = changes(measure, place);
+    let number = |value: &GroupValue| style.signed(middle(material, measure, value));
+    let means = products_of(&all).map(|(treatment, value)| (treatment, middle(material, measure, value)));
+    let bare = last.bare_change.filter(stopped::is_whole);
+    let bare = bare.map(|bare| say!("bare sections by {mean}", mean = number(&bare)));
+    let coated = moved(material, &means.collect::<Vec<_>>(), style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
-    if parts.is_empty() {
-        return say!("{name}: no change can be shown at {round}", name, round);
-    }
-    let heading = say!(
-        "{name} changed up to {round}: {changes} {unit}",
-        name,
-        round,
-        changes = parts.join(", "),
-        unit = style.difference_unit()
-    );
+    let stopped = stopped_words(material, (measure, place), &all, style);
+    let unit = style.difference_unit();
+    let heading = match (parts.is_empty(), stopped) {
+        (true, None) => return say!("{name}: no change can be shown at {round}", name, round),
+        (true, Some(stopped)) => say!("{name} up to {round}: {stopped}", name, round, stopped),
+        (false, None) => {
+            say!(
+                "{name} changed up to {round}: {changes} {unit}",
+                name,
+                round,
+                unit,
+                changes = parts.join(", ")
+            )
+        }
+        (false, Some(stopped)) => say!(
+            "{name} changed up to {round}: {changes} {unit}; {stopped}",
+            name,
+            round,
+            unit,
+            stopped,
+            changes = parts.join(", ")
+        ),
+    };
     raw::heading(material.study, measure, last, heading)
+}
+
+/// What every treatment changed by at a place, in the order of the groups.
+fn changes(measure: &MeasureAnalysis, place: usize) -> Vec<(Treatment, GroupValue)> {
+    let groups = measure.groups.iter();
+    groups.filter_map(|group| Some((group.treatment, group.at.get(place)?.change?))).collect()
+}
+
+/// The products among them of which nothing was stopped: only these stand beside each other as of one round.
+fn products_of(all: &[(Treatment, GroupValue)]) -> impl Iterator<Item = (Treatment, &GroupValue)> {
+    let products = all.iter().filter(|(treatment, _)| matches!(treatment, Treatment::Product(_)));
+    products.filter(|(_, value)| stopped::is_whole(value)).map(|(treatment, value)| (*treatment, value))
+}
+
+fn stopped_words(
+    material: &Material<'_>,
+    at: (&MeasureAnalysis, usize),
+    all: &[(Treatment, GroupValue)],
+    style: &Style<'_>,
+) -> Option<String> {
+    let each = all.iter().map(|(treatment, value)| (*treatment, value));
+    stopped::words(material.study, at, each, |value| style.signed(middle(material, at.0, value)))
 }
 
 /// The heading where no product differs from bare, so that it shows no scatter as a change.
@@ -187,7 +238,7 @@ fn none_told(
     let mut products = table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)));
     let alike = |word| matches!(word, Ok(Word::Alike | Word::NotSettled));
     let none = products.clone().next().is_some() && products.all(|row| alike(row.word));
-    let bare = last.bare_change.filter(|_| none && !by_level)?;
+    let bare = last.bare_change.filter(|bare| none && !by_level && stopped::is_whole(bare))?;
     Some(say!(
         "{name} up to {round}: no product is told apart from bare; bare sections changed by {change} {unit}",
         name,
@@ -247,7 +298,10 @@ fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis
             band: panels
                 .dated
                 .iter()
-                .filter_map(|&(_, x, round)| round.bare_change.map(|bare| (x, bare.min, bare.max, bare.mean)))
+                .filter_map(|&(_, x, round)| {
+                    let bare = round.bare_change.filter(stopped::is_whole)?;
+                    Some((x, bare.min, bare.max, middle(material, measure, &bare)))
+                })
                 .collect(),
             panels: ranking.groups(measure).into_iter().map(|group| panels.of(group)).collect(),
         }),
@@ -282,11 +336,10 @@ impl Panels<'_> {
         let (study, style) = (self.material.study, self.style());
         let name = names::measure(study, self.measure.measure);
         let from = self.measure.reference.map_or_else(Cow::default, |id| names::round(study, id));
-        let products =
-            self.measure.groups.iter().filter(|group| matches!(group.treatment, Treatment::Product(_)));
-        let means: Vec<(f64, Treatment)> = products
-            .filter_map(|group| Some((self.change(group, self.told)?.mean, group.treatment)))
-            .collect();
+        let all = changes(self.measure, self.dated[self.told].0);
+        let number = |value: &GroupValue| middle(self.material, self.measure, value);
+        let means: Vec<(f64, Treatment)> =
+            products_of(&all).map(|(treatment, value)| (number(value), treatment)).collect();
         let low = means.iter().copied().min_by(|a, b| a.0.total_cmp(&b.0));
         let high = means.iter().copied().max_by(|a, b| a.0.total_cmp(&b.0));
         let words = |(mean, treatment): (f64, Treatment)| {
@@ -302,9 +355,10 @@ impl Panels<'_> {
             (Some(one), _) => Some(format!("{} {}", names::treatment(study, one.1), style.signed(one.0))),
             _ => None,
         };
-        let bare = self.dated[self.told].2.bare_change;
-        let bare = bare.map(|bare| say!("bare sections {mean}", mean = style.signed(bare.mean)));
+        let bare = self.dated[self.told].2.bare_change.filter(stopped::is_whole);
+        let bare = bare.map(|bare| say!("bare sections {mean}", mean = style.signed(number(&bare))));
         let mut found: Vec<String> = products.into_iter().chain(bare).collect();
+        found.extend(stopped_words(self.material, (self.measure, self.dated[self.told].0), &all, &style));
         if found.is_empty() {
             found.push(say!("no change").to_owned());
         }
@@ -324,7 +378,9 @@ impl Panels<'_> {
     fn of(&self, group: &GroupSeries) -> ChangePanel {
         let bare = group.treatment == Treatment::Bare;
         let change = self.change(group, self.told);
-        let point = |at: usize| Some((self.dated[at].1, self.change(group, at)?.mean));
+        // A line of the mean goes as far as all of its sections do.
+        let whole = |at: usize| self.change(group, at).filter(stopped::is_whole);
+        let point = |at: usize| Some((self.dated[at].1, middle(self.material, self.measure, &whole(at)?)));
         ChangePanel {
             name: names::treatment(self.material.study, group.treatment),
             mark: (!bare).then(|| self.ranking.mark(group.treatment)),
@@ -353,14 +409,21 @@ impl Panels<'_> {
         let all = names::units_of(self.material.study, self.measure.measure, group);
         match change {
             Some(change) if change.n < all => {
-                say!("{mean} · on {n} of {all}", all, mean = self.style().signed(change.mean), n = change.n)
+                say!("{mean} · on {n} of {all}", all, mean = self.number(&change), n = change.n)
             }
             Some(change) => {
                 let units = names::units(self.material.study, self.measure.measure, all);
-                format!("{} · {units}", self.style().signed(change.mean))
+                format!("{} · {units}", self.number(&change))
             }
             None => say!("no value · {sections}", sections = count(all, "section")),
         }
+    }
+
+    /// What is told of it; of what was stopped, a bound.
+    fn number(&self, value: &GroupValue) -> String {
+        let number = self.style().signed(middle(self.material, self.measure, value));
+        let direction = self.material.study.measure(self.measure.measure).direction;
+        stopped::bound(Figure::from(number), direction, value).text
     }
 
     fn alternative(&self, group: &GroupSeries, change: Option<GroupValue>) -> String {
@@ -368,13 +431,14 @@ impl Panels<'_> {
         let (name, round) = (names::treatment(study, group.treatment), self.round());
         let Some(change) = change else { return say!("{name}: no change at {round}", name, round) };
         let bare = self.dated[self.told].2.bare_change.filter(|_| group.treatment != Treatment::Bare);
-        let lies = match bare {
-            Some(bare) if change.mean > bare.max => say!(", above all bare sections"),
-            Some(bare) if change.mean < bare.min => say!(", below all bare sections"),
+        let middle = middle(self.material, self.measure, &change);
+        let lies = match bare.filter(stopped::is_whole).filter(|_| stopped::is_whole(&change)) {
+            Some(bare) if middle > bare.max => say!(", above all bare sections"),
+            Some(bare) if middle < bare.min => say!(", below all bare sections"),
             Some(_) => say!(", within the bare sections"),
             None => "",
         };
-        let mean = numbers::with_unit(&style.signed(change.mean), style.difference_unit());
+        let mean = numbers::with_unit(&self.number(&change), style.difference_unit());
         let sections = count(change.n, "section");
         if change.n < 2 {
             return say!("{name}: {mean} at {round} on {sections}{lies}", name, mean, round, sections, lies);
@@ -404,7 +468,20 @@ fn note(
     let day = last.and_then(|round| names::days_read(material.readings, round.round));
     let day = day.map_or_else(String::new, |day| say!(", last read {day}", day));
     let lines = if measure.groups.iter().any(|group| group.sections.len() > 1) {
-        say!("Thin: single sections; thick: their mean")
+        let stopped = panels
+            .dated
+            .iter()
+            .any(|&(place, ..)| changes(measure, place).iter().any(|(_, value)| !stopped::is_whole(value)));
+        match (is_rated(material, measure), stopped) {
+            (true, false) => say!("Thin: single sections; thick: their median"),
+            (true, true) => {
+                say!("Thin: single sections; thick: their median, as far as none of them was stopped")
+            }
+            (false, true) => {
+                say!("Thin: single sections; thick: their mean, as far as none of them was stopped")
+            }
+            (false, false) => say!("Thin: single sections; thick: their mean"),
+        }
     } else {
         say!("A line is one section")
     };
@@ -472,8 +549,6 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
     let first = [say!("Product").to_owned(), names::units_head(material.study, measure.measure)];
     let heads: Vec<String> = first.into_iter().chain(heads).collect();
     let mut table = Table::new(&heads);
-    // Marks have an order and no equal steps: a mean of them only describes, and the median says where they lie.
-    let rated = matches!(material.study.measure(measure.measure).kind, MeasureKind::Rating(_));
     for group in ranking.groups(measure) {
         let all = names::units_of(material.study, measure.measure, group);
         let mut cells = vec![
@@ -483,14 +558,11 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
         let cell = |&(place, round): &(usize, &RoundAnalysis)| {
             let at = group.at.get(place);
             let style = style.as_sure_as(round.standard_error());
-            let mean = cell(at, round, all, style);
-            let median = at.and_then(|at| at.change).filter(|_| rated);
-            match median.map(|change| style.signed(change.median)).filter(|median| *median != mean.text) {
-                Some(median) => {
-                    Figure { raw: mean.raw, text: say!("{mean} (median {median})", median, mean = mean.text) }
-                }
-                None => mean,
-            }
+            cell((at, round), all, |value| {
+                let middle = middle(material, measure, value);
+                let figure = Figure { raw: Some(middle), text: style.signed(middle) };
+                stopped::bound(figure, material.study.measure(measure.measure).direction, value)
+            })
         };
         cells.extend(after.iter().map(cell));
         table.row(cells);
@@ -499,14 +571,19 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
 }
 
 // A mean over fewer sections than the product has on the panel says over how many.
-fn cell(at: Option<&GroupAt>, round: &RoundAnalysis, all: usize, style: Style<'_>) -> Figure {
+fn cell(
+    (at, round): (Option<&GroupAt>, &RoundAnalysis),
+    all: usize,
+    number: impl Fn(&GroupValue) -> Figure,
+) -> Figure {
     match (at.and_then(|at| at.change), round.state) {
-        (Some(change), _) if change.n < all => Figure {
-            raw: Some(change.mean),
-            text: say!("({n} of {all}) {mean}", all, n = change.n, mean = style.signed(change.mean))
-                .replace(' ', "\u{a0}"),
-        },
-        (Some(change), _) => Figure { raw: Some(change.mean), text: style.signed(change.mean) },
+        (Some(change), _) if change.n < all => {
+            let mean = number(&change);
+            let text =
+                say!("({n} of {all}) {mean}", all, n = change.n, mean = mean.text).replace(' ', "\u{a0}");
+            Figure { text, ..mean }
+        }
+        (Some(change), _) => number(&change),
         (None, RoundState::ToCome) => Figure::from(say!("to come")),
         (None, RoundState::Missed) => Figure::from(say!("missed")),
         (None, RoundState::Read) => Figure::none(),

@@ -6,6 +6,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure};
 use super::super::raw;
+use super::super::stopped;
 use super::bias;
 use super::ranking::Ranking;
 use crate::analysis::{
@@ -117,7 +118,6 @@ fn part(
     round: &RoundAnalysis,
 ) -> Part {
     let study = material.study;
-    let name = names::measure(study, measure.measure);
     let at = names::round(study, round.round);
     let from = measure.reference.map_or_else(Cow::default, |id| names::round(study, id));
     let rows: Vec<(Treatment, GroupValue)> = ranking
@@ -125,7 +125,7 @@ fn part(
         .into_iter()
         .filter_map(|group| Some((group.treatment, share(group, round)?)))
         .collect();
-    let heading = heading(material, &rows, name, &at, &from);
+    let heading = heading(material, (measure, round), &rows, &from);
     let mut part =
         Part::new(raw::heading(study, measure, round, heading)).about(Topic::Held(measure.measure));
     part.say(say!("Share held (retention): the mean of a section at {at} in percent of its own mean at {from}, averaged over the \
@@ -204,7 +204,7 @@ pub(in crate::report) fn as_much_as_bare(material: &Material<'_>) -> Option<Stri
         Treatment::Product(id) if leaders.contains(&id) => Some(id),
         _ => None,
     });
-    let bare = share(measure.group(Treatment::Bare)?, round)?;
+    let bare = share(measure.group(Treatment::Bare)?, round).filter(stopped::is_whole)?;
     let held = |id: &ProductId| {
         let own = share(measure.group(Treatment::Product(*id))?, round)?;
         let interval = own.interval?;
@@ -223,16 +223,29 @@ pub(in crate::report) fn as_much_as_bare(material: &Material<'_>) -> Option<Stri
     ))
 }
 
+/// What was stopped before the round stands by itself, with the round of the stop.
 fn heading(
     material: &Material<'_>,
+    (measure, round): (&MeasureAnalysis, &RoundAnalysis),
     rows: &[(Treatment, GroupValue)],
-    name: &str,
-    at: &str,
     from: &str,
 ) -> String {
     let percent = |value: f64| numbers::fixed(value, DECIMALS);
+    let at = names::round(material.study, round.round);
+    let name = names::capital(names::measure(material.study, measure.measure));
     let is_product = |treatment: &Treatment| matches!(treatment, Treatment::Product(_));
-    let products: Vec<_> = rows.iter().filter(|(treatment, _)| is_product(treatment)).collect();
+    let products: Vec<_> =
+        rows.iter().filter(|(treatment, value)| is_product(treatment) && stopped::is_whole(value)).collect();
+    let place = measure.rounds.iter().position(|one| one.round == round.round).unwrap_or_default();
+    let stopped = stopped::words(
+        material.study,
+        (measure, place),
+        rows.iter().map(|(treatment, value)| (*treatment, value)),
+        |value| say!("{mean} %", mean = percent(value.mean)),
+    );
+    if let Some(stopped) = stopped.as_ref().filter(|_| products.is_empty()) {
+        return say!("{name} held at {at}: {stopped}", name, at, stopped);
+    }
     let means = || products.iter().map(|(_, value)| value.mean);
     let low = percent(means().fold(f64::INFINITY, f64::min));
     let high = percent(means().fold(f64::NEG_INFINITY, f64::max));
@@ -241,18 +254,12 @@ fn heading(
         _ => say!("products").to_owned(),
     };
     let held = if low == high { high } else { say!("{low} to {high}", low, high) };
-    let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare);
+    let mut bare = rows.iter().filter(|(_, value)| stopped::is_whole(value));
+    let bare = bare.find(|(treatment, _)| *treatment == Treatment::Bare);
     let bare = bare
         .map_or_else(String::new, |(_, value)| say!(", bare sections {mean} %", mean = percent(value.mean)));
-    say!(
-        "{name} held at {at}: {who} {held} % of {from}{bare}",
-        at,
-        who,
-        held,
-        from,
-        bare,
-        name = names::capital(name)
-    )
+    let head = say!("{name} held at {at}: {who} {held} % of {from}{bare}", at, who, held, from, bare, name);
+    stopped.map_or(head.clone(), |stopped| format!("{head}; {stopped}"))
 }
 
 fn interval_words(
@@ -310,7 +317,7 @@ fn table(
         let mut cells = vec![
             Figure::from(names::treatment(material.study, *treatment)),
             Figure::from(value.n.to_string()),
-            percent(value.mean),
+            stopped::bound(percent(value.mean), Direction::Higher, value),
             interval(value.interval),
         ];
         cells.extend(gauge.then(|| interval(folded(*treatment))));

@@ -4,11 +4,11 @@ use super::super::blocks::{Part, Table, Topic};
 use super::super::leaders::shared_round;
 use super::super::material::Material;
 use super::super::numbers::{self, Figure, Style};
-use super::super::{far_off, footing, names};
+use super::super::{far_off, footing, names, stopped};
 use super::ranking::{Ranking, named};
 use crate::analysis::{LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
 use crate::speech::{count, say};
-use crate::study::{Study, Treatment};
+use crate::study::{Direction, Study, Treatment};
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -120,6 +120,7 @@ fn lead_rows(
         say!("May lead"),
     ];
     let mut out = Table::new(&heads);
+    let direction = study.measure(measure.measure).direction;
     for row in rows {
         let may = match &table.may_lead {
             Ok(ids) if ids.contains(&row.product) => say!("may lead"),
@@ -127,11 +128,16 @@ fn lead_rows(
             Ok(_) => say!("not ahead"),
             Err(_) => numbers::DASH,
         };
+        // What was stopped stands no better than it says, in its number and in its lead.
+        let is_bound = table.bound.contains(&row.product);
+        let as_bound = |figure: Figure, direction: Direction| {
+            if is_bound { stopped::as_bound(figure, direction) } else { figure }
+        };
         out.row(vec![
             Figure::from(named(study, Treatment::Product(row.product))),
             Figure::from(row.n.to_string()),
-            style.compared(row.change, measure.compared),
-            Figure { raw: Some(row.lead), text: style.signed(row.lead) },
+            as_bound(style.compared(row.change, measure.compared), direction),
+            as_bound(Figure { raw: Some(row.lead), text: style.signed(row.lead) }, Direction::Higher),
             row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
             Figure::from(may),
         ]);

@@ -6,6 +6,7 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::raw;
+use super::super::stopped;
 use super::super::told::{self, Control};
 use super::looks;
 use super::ranking::Ranking;
@@ -121,7 +122,7 @@ fn levels(
             Figure::from(names::treatment(study, group.treatment)),
             Figure::from(level.n.to_string()),
             Figure::from(level.readings.to_string()),
-            style.cell(level.mean),
+            stopped::bound(style.cell(level.mean), study.measure(measure.measure).direction, &level),
             level.interval.map_or_else(Figure::none, |interval| span(interval.low, interval.high)),
             if level.n > 1 { span(level.min, level.max) } else { Figure::none() },
         ]);
@@ -140,7 +141,12 @@ fn against_bare(
         "Difference of {compared} to that of bare ({control}, {mean}). ",
         control,
         compared = names::compared(study, measure.measure, at, measure.compared),
-        mean = style.value(table.control.mean).text
+        mean = stopped::bound(
+            style.value(table.control.mean),
+            study.measure(measure.measure).direction,
+            &table.control
+        )
+        .text
     );
     if table.basis.strength != Strength::Full {
         let unit = names::unit(study, measure.measure);
@@ -180,7 +186,7 @@ fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &Pa
         out.row(vec![
             Figure::from(names::product(study, row.one)),
             Figure::from(names::product(study, row.other)),
-            Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+            stopped::difference(style, row.difference, row.interval),
             looks::interval(row.interval, style),
             Figure::from(row.word.map_or(numbers::DASH, names::word)),
             looks::p(row.interval, row.p_holm),

@@ -3,6 +3,7 @@
 use super::super::blocks::Table;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::stopped;
 use super::super::told::{self, Control};
 use super::ranking::Ranking;
 use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
@@ -37,7 +38,7 @@ pub(super) fn table(
                 Figure::from(names::treatment(study, row.treatment)),
                 Figure::from(row.n.to_string()),
                 Figure::from(row.readings.to_string()),
-                Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+                stopped::difference(style, row.difference, row.interval),
                 interval(row.interval, style),
                 Figure::from(told::word(study, Control::Bare, at, row)),
                 p(row.interval, row.p_holm),

@@ -34,6 +34,6 @@ pub(super) use opposed::by_level;
 pub(super) use over_time::{appendix as other_runs, part as over_time};
 pub(super) use pairs::{appendix as other_pairs, part as pairs};
 pub(super) use ranking::Ranking;
-pub(super) use ratings::parts as ratings;
+pub(super) use ratings::{parts as ratings, raters};
 pub(super) use spent::{lasted, parts as spent, rule_of_time, rule_words};
 pub(super) use turned::{claim as turned, part as turned_pairs};

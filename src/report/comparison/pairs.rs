@@ -4,6 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
+use super::super::stopped;
 use super::super::told;
 use super::ranking::Ranking;
 use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, ScatterOf, Word};
@@ -239,7 +240,7 @@ fn out(study: &Study, rows: &[&PairRow], style: Style<'_>) -> Table {
         out.row(vec![
             Figure::from(names::product(study, row.one)),
             Figure::from(names::product(study, row.other)),
-            Figure { raw: Some(row.difference), text: style.signed(row.difference) },
+            stopped::difference(style, row.difference, row.interval),
             row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
             row.word.map_or_else(|_| Figure::none(), |word| Figure::from(names::word(word))),
             told::shown_p(row.interval, row.p)

@@ -7,8 +7,9 @@ use super::super::numbers::{self, Figure};
 use super::super::{names, rated};
 use super::ranking::Ranking;
 use crate::analysis::{Agreeing, MeasureAnalysis, RatingRow, RatingTable, Role, Side};
-use crate::speech::{count, plural, say};
-use crate::study::{MeasureId, Study, Treatment, Unit};
+use crate::speech::{count, list, plural, say};
+use crate::study::{MeasureId, MeasureKind, Study, Treatment, Unit};
+use std::collections::BTreeSet;
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let tables = material.analysis.measures.iter();
@@ -33,6 +34,9 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
         part.say(marks);
     }
     part.rests_on_levels(measure, [table.round]);
+    if let Some(text) = fewer_raters(material, measure) {
+        part.say(text);
+    }
     if !table.raters.is_empty() {
         part.say(
             say!("How far two raters agree, over the rounds after the reference and after fresh: the share of the same marks, by how much the second \
@@ -43,6 +47,45 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
         part.table(agreement(&table.raters));
     }
     part
+}
+
+/// Where the study says that several people rate and its file names fewer, nobody can say how far they agree.
+fn fewer_raters(material: &Material<'_>, measure: MeasureId) -> Option<String> {
+    let MeasureKind::Rating(scale) = &material.study.measure(measure).kind else { return None };
+    let planned = scale.raters.filter(|&planned| planned > 1)? as usize;
+    let readings = material.readings;
+    let cells = || readings.cells().iter().filter(|cell| cell.measure == measure);
+    let named: BTreeSet<&str> = cells().flat_map(|cell| readings.read_by(cell)).collect();
+    let named: Vec<&str> = named.into_iter().collect();
+    if named.len() >= planned {
+        return None;
+    }
+    let planned = planned.to_string();
+    Some(match named.as_slice() {
+        [] => say!(
+            "The study plans marks of {planned} people, and its files name nobody: how far raters agree is not known, and several marks of a section may \
+             be those of one.",
+            planned
+        ),
+        named => say!(
+            "The study plans marks of {planned} people, and its files name only {names}: how far raters agree is not known, and several marks of a \
+             section may be those of one.",
+            planned,
+            names = list(named, "and")
+        ),
+    })
+}
+
+/// How raters are compared, where some marked the same.
+pub(in crate::report) fn raters(material: &Material<'_>) -> Option<String> {
+    let mut tables = material.analysis.measures.iter().filter_map(|measure| measure.rating.as_ref());
+    tables.any(|table| !table.raters.is_empty()).then(|| {
+        say!(
+            "Raters: the share of equal marks, how much higher one marks, and kappa weighted by the distance of the marks (Cohen 1968); they are \
+             told and change no test."
+        )
+        .to_owned()
+    })
 }
 
 /// `12 marks`; where patches were stopped before, how many of those that count are of an earlier round.

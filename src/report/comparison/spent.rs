@@ -77,8 +77,8 @@ fn part(
     part.list(halves);
     if closer {
         part.say(say!(
-            "The time that is told is bounded by the days on which each section was read. Where these differ, the interval-censored \
-             estimate may sit where the intervals of a few sections happen to meet, and is then no better known than those bounds."
+            "The time that is told is bounded by the days on which each section was read. Where these differ, an interval-censored \
+             estimate would sit where the intervals of a few sections happen to meet, and say more than the looks do: it is not given."
         ));
     }
     part
@@ -196,13 +196,7 @@ fn half_told(material: &Material<'_>, group: &GroupSpent) -> String {
     }
     let when = half_words(group.certain);
     if is_closer(group) {
-        return say!(
-            "{treatment}: half of {sections} were spent {when} (interval-censored estimate: {estimate}).",
-            treatment,
-            sections,
-            when,
-            estimate = half_words(group.half)
-        );
+        return say!("{treatment}: half of {sections} were spent {when}.", treatment, sections, when);
     }
     say!(
         "{treatment}: half of {sections} were spent {when} (interval-censored estimate).",

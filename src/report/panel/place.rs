@@ -245,17 +245,10 @@ fn likeness_table(material: &Material<'_>, alike: &[(&PanelMeasure, Likeness)]) 
 fn likeness_words(material: &Material<'_>, measure: &PanelMeasure, likeness: &Likeness) -> String {
     let name = names::measure(material.study, measure.measure);
     let sections = count(likeness.places, "section");
-    if likeness.p < LEVEL && material.study.sites.len() > 1 {
+    if likeness.p < LEVEL {
         say!(
-            "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. What the place on a rack adds evens \
-             out for products that are spread over it, and falls on products side by side alike.",
-            name,
-            sections
-        )
-    } else if likeness.p < LEVEL {
-        say!(
-            "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. What the place adds evens \
-             out for products that are spread over the panel, and falls on products side by side alike.",
+            "{name}: neighbours are more alike than chance gives, over {sections} with neighbours. A product on few sections holds what their places \
+             add, and the less of it the more they lie apart.",
             name,
             sections
         )

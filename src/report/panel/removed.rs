@@ -30,7 +30,8 @@ fn part(material: &Material<'_>, removed: &Removed) -> Part {
     let left_out = if removed.unpaired > 0 { unpaired(removed.unpaired) } else { String::new() };
     part.say(say!("Read on {places} of the panel at prep {first} and again at prep {second}: {went} ({interval}), place by place.{left_out}", interval, left_out, places = count(removed.places.len(), "place"), first = removed.steps.0 + 1, second = removed.steps.1 + 1, went = went(removed.mean, style)));
     part.picture(picture(material, removed, style));
-    part.list(std::iter::once(told(removed, style)).chain(left(removed, style)).collect());
+    let told = std::iter::once(told(removed, style)).chain(too_even(removed, style));
+    part.list(told.chain(left(material, removed, style)).collect());
     part
 }
 
@@ -54,11 +55,19 @@ fn picture(material: &Material<'_>, removed: &Removed, style: Style<'_>) -> Pict
     let lowest = style.value(removed.lowest).text;
     Picture {
         address: format!("report.html#picture-removed-{}", removed.measure.index() + 1),
-        title: say!(
-            "{name} before and after preparation: the lowest place has {lowest} left",
-            lowest,
-            name = names::capital(name)
-        ),
+        title: match removed.lowest_on {
+            None => say!(
+                "{name} before and after preparation: the lowest place has {lowest} left",
+                lowest,
+                name = names::capital(name)
+            ),
+            Some(section) => say!(
+                "{name} before and after preparation: {section} has the lowest at baseline, {lowest}",
+                lowest,
+                section = names::section(material.study, section),
+                name = names::capital(name)
+            ),
+        },
         note: say!(
             "Open: {before}; full: {after}. The line at the mean is the 95 % interval of the loss, from the mean before. {places}.",
             before = steps[0],
@@ -94,17 +103,49 @@ fn told(removed: &Removed, style: Style<'_>) -> String {
     };
     let within = removed.mean.abs() <= 2.0 * gauge;
     say!(
-        "The gauge alone gives a mean of {places} a scatter of ± {scatter} (two standard uncertainties){within}.",
+        "The gauge alone gives a mean loss over {places} a scatter of ± {scatter} (two standard uncertainties){within}.",
         places = count(removed.places.len(), "place"),
         scatter = style.value(2.0 * gauge).text,
         within = if within { say!(", and nothing is told apart from it") } else { "" }
     )
 }
 
-/// The lowest place against what must be left.
-fn left(removed: &Removed, style: Style<'_>) -> Option<String> {
+/// Losses that scatter less than honest readings of such a gauge can.
+fn too_even(removed: &Removed, style: Style<'_>) -> Option<String> {
+    let (found, sd) = (removed.too_even?, removed.sd?);
+    let spread = |sd: f64| numbers::with_unit(&numbers::fixed(sd, style.decimals + 1), style.unit);
+    Some(say!(
+        "From place to place the loss scatters by {sd} only, where the gauge alone, as it is stated, would give {by_gauge} (chi-square on {degrees}, p {p} for \
+         so little). Either the gauge repeats better than stated, or the second reading was not taken without knowing the first; the interval above rests on that scatter.",
+        sd = spread(sd),
+        by_gauge = spread(found.by_gauge),
+        degrees = numbers::degrees(found.df),
+        p = numbers::probability(found.p)
+    ))
+}
+
+/// The lowest place, or section, against what must be left.
+fn left(material: &Material<'_>, removed: &Removed, style: Style<'_>) -> Option<String> {
     let leave = removed.leave?;
     let (lowest, limit) = (style.value(removed.lowest).text, style.value(leave).text);
+    if let Some(section) = removed.lowest_on {
+        let section = names::section(material.study, section);
+        return Some(if removed.lowest < leave {
+            say!(
+                "The lowest that was read after the preparation is {lowest}, on {section} at baseline, below the {limit} that the study says must be left.",
+                lowest,
+                section,
+                limit
+            )
+        } else {
+            say!(
+                "The lowest that was read after the preparation is {lowest}, on {section} at baseline; the study says that at least {limit} must be left.",
+                lowest,
+                section,
+                limit
+            )
+        });
+    }
     Some(if removed.lowest < leave {
         say!(
             "The lowest place has {lowest} left, below the {limit} that the study says must be left.",
