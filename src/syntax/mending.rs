@@ -1,5 +1,6 @@
 //! A line mended by trial: a small change with which the line can be read is offered as it would then stand.
 
+use super::blocks::STEPS;
 use super::characters::comment;
 use super::parser::{Misfit, is_reserved, parse_line};
 use crate::diag::nearest;
@@ -185,7 +186,11 @@ impl<'a> Torn<'a> {
         let word = second == self.found && second.chars().all(char::is_alphabetic) && !is_reserved(second);
         let first =
             !head.trim().is_empty() && previous.starts_with(char::is_alphabetic) && !is_reserved(previous);
-        if !first || !(figures || word && !second.is_empty()) || self.line.len() > LONGEST {
+        // A name for print may follow, a step begins here, or a word of the language has a slip.
+        let other = self.misfit.expected.contains(&"v_text")
+            || STEPS.iter().any(|(step, _)| step.eq_ignore_ascii_case(second))
+            || nearest(second, self.keywords.iter().map(String::as_str)).is_some();
+        if other || !first || !(figures || word && !second.is_empty()) || self.line.len() > LONGEST {
             return None;
         }
         let behind = rest.get(self.found.len()..)?;

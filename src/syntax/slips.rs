@@ -78,7 +78,7 @@ impl<'a> Slip<'a> {
                 Some(("a rating is spent at a mark".into(), format!("write `spent at {number} or worse`")))
             }
             ("measure", "unit") => None,
-            ("rounds", word) if is_reserved(word) => Some((
+            ("rounds", word) if is_reserved(word) && self.block.child(word).is_none() => Some((
                 "a round begins with its name".into(),
                 "put a name of one word before it, as `cured 8 days after apply gloss-60 5 times`".into(),
             )),
