@@ -21,6 +21,9 @@ pub struct WithinBlocks {
     inverse: Vec<Vec<f64>>,
 }
 
+/// More groups than this are taken out by their means, where they are of one kind.
+const MANY: usize = 50;
+
 /// One value of every unit of a treatment, and the block that each lies on, by one way of blocking or by several that cross.
 pub type OnWays<'a> = (&'a [f64], Vec<&'a [usize]>);
 
@@ -58,9 +61,12 @@ pub fn residuals(values: &[f64], kinds: &[Vec<usize>]) -> Option<(Vec<f64>, f64)
     if !finite || kinds.iter().any(|kind| kind.len() != values.len()) {
         return None;
     }
-    // Groups of one kind are at right angles, so that the mean of each is all that they take out.
+    // Groups of one kind are at right angles, so that the mean of each is all that they take out: the short way where they are many.
     let parts = |kind: &&Vec<usize>| kind.windows(2).any(|two| two[0] != two[1]);
-    if let [kind] = kinds.iter().filter(parts).collect::<Vec<_>>().as_slice() {
+    let many = |kind: &Vec<usize>| kind.iter().collect::<BTreeSet<_>>().len() > MANY;
+    if let [kind] = kinds.iter().filter(parts).collect::<Vec<_>>().as_slice()
+        && many(kind)
+    {
         return about_means(values, kind);
     }
     let without = |mut column: Vec<f64>, known: &[Vec<f64>]| {
@@ -249,6 +255,17 @@ mod tests {
             assert!((pair.low - low).abs() < 1e-6 && (pair.high - high).abs() < 1e-6, "{pair:?}");
             assert!((pair.p - p).abs() < 1e-8, "{pair:?}");
         }
+    }
+
+    /// Sixty pairs one apart: half of that is left of either, on a degree of freedom for each pair.
+    #[test]
+    fn many_groups_of_one_kind_leave_what_lies_off_their_means() {
+        let values: Vec<f64> = (0..120).map(|at| f64::from(at / 2 * 10 + at % 2)).collect();
+        let kinds = [(0..120).map(|at| at / 2).collect(), vec![0; 120]];
+        let (rest, df) = residuals(&values, &kinds).unwrap();
+        assert!((df - 60.0).abs() < 1e-12);
+        assert!(rest.iter().enumerate().all(|(at, rest)| (rest - (at % 2) as f64 + 0.5).abs() < 1e-9));
+        assert!((left(&values, &kinds).unwrap().sd.powi(2) - 0.5).abs() < 1e-9);
     }
 
     #[test]
