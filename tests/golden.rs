@@ -103,7 +103,8 @@ fn an_earlier_day_names_no_later_day_but_those_of_the_plan() {
         let windows = study.rounds.iter().filter_map(|round| round.window);
         planned.extend(windows.flat_map(|window| [window.date, window.first, window.last]));
         planned.extend(study.upkeep.iter().flat_map(|upkeep| study.upkeep_days(upkeep)));
-        planned.extend(study.gauges.iter().flat_map(|gauge| &gauge.certificates).map(|one| one.until));
+        let until = study.gauges.iter().flat_map(|gauge| &gauge.certificates).map(|one| one.until);
+        planned.extend(until.flat_map(|until| [until, until.yesterday().unwrap()]));
         let all = fs::read_to_string(root(folder).join("readings.csv")).unwrap();
         assert!(
             days(&all).iter().any(|day| *day > as_of && !planned.contains(day)),

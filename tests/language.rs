@@ -207,7 +207,8 @@ fn told_to_write(help: &str, word: &str) -> Vec<String> {
         let first = plain(line.split_whitespace().next().unwrap_or_default());
         first == plain(word) || format!("{first}s") == plain(word)
     };
-    told.split('`').step_by(2).filter(same).map(str::to_owned).collect()
+    // One word alone is said of the line, as in "`flat` in place of `faces`".
+    told.split('`').step_by(2).filter(same).filter(|line| line.contains(' ')).map(str::to_owned).collect()
 }
 
 /// Whoever follows a help is not sent into the next error: the line that it tells can be read.

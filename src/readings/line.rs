@@ -48,3 +48,14 @@ impl<'r> Line<'r> {
         self.fields.iter().all(|field| field.is_blank(self.text))
     }
 }
+
+/// How a piece ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ends {
+    /// With a row, and no quote was left open in it.
+    Row,
+    /// A quote was left open.
+    Open,
+    /// One of its rows is no text.
+    NoText,
+}

@@ -6,7 +6,8 @@
 
 use super::faults::Faults;
 use super::hands::{hands, together};
-use super::rows::{Ends, Part, Piece, Reader, Whole};
+use super::line::Ends;
+use super::rows::{Part, Piece, Reader, Whole};
 use super::source::Bytes;
 use std::io;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};

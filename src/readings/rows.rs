@@ -2,7 +2,7 @@
 
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
-use super::line::Line;
+use super::line::{Ends, Line};
 use super::model::{Context, FileState, Kind, Packed};
 use super::names::Names;
 use super::number::{self, Entry};
@@ -46,17 +46,6 @@ pub(super) struct Piece<'p> {
     pub(super) bytes: &'p [u8],
     /// Where it begins in the text of the file.
     pub(super) base: usize,
-}
-
-/// How a piece ends.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Ends {
-    /// With a row, and no quote was left open in it.
-    Row,
-    /// A quote was left open.
-    Open,
-    /// One of its rows is no text.
-    NoText,
 }
 
 /// What reading a file gives.

@@ -2,6 +2,7 @@
 
 use super::blocks::{Part, Table, Topic};
 use super::comparison::{raters, rule_of_time, rule_words};
+use super::gauges::gauges;
 use super::leaders;
 use super::limits::only_rated;
 use super::material::Material;
@@ -11,8 +12,7 @@ use super::panel;
 use crate::analysis::{DrawnFrom, FalseWords, Role};
 use crate::diag::Finding;
 use crate::speech::{count, list, plural, say};
-use crate::study::{Agreement, Footprint, Gauge, Making, Measure, MeasureId, MeasureKind, Study, Unit};
-use crate::text::Located;
+use crate::study::{Making, Measure, MeasureId, MeasureKind, Study, Unit};
 
 pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     let study = material.study;
@@ -531,72 +531,4 @@ fn measures(study: &Study) -> Part {
 
 fn spent(measure: &Measure, style: Style<'_>) -> Figure {
     measure.spent.map_or_else(Figure::none, |rule| Figure::from(rule_words(rule, style)))
-}
-
-fn gauges(study: &Study) -> Part {
-    let mut part = Part::below(say!("Gauges"));
-    let mut table = Table::new(&[
-        say!("Gauge"),
-        say!("Reads"),
-        say!("Spot"),
-        say!("Foot"),
-        say!("Repeats to"),
-        say!("Tile"),
-        say!("Certificates"),
-    ]);
-    for gauge in &study.gauges {
-        let reads: Vec<&str> = gauge.reads.iter().map(|read| names::measure(study, read.value)).collect();
-        let size = |covered: &Option<Located<Footprint>>| {
-            covered.as_ref().map_or_else(Figure::none, |covered| Figure::from(covered_words(&covered.value)))
-        };
-        table.row(vec![
-            Figure::from(gauge.title()),
-            Figure::from(list(&reads, "and")),
-            size(&gauge.spot),
-            size(&gauge.foot),
-            gauge.agreement.as_ref().map_or_else(Figure::none, |known| Figure::from(agreement(known.value))),
-            gauge.tile.map_or_else(Figure::none, |tile| Figure::from(names::tile(study, gauge, tile))),
-            Figure::from(certificates(gauge)),
-        ]);
-    }
-    part.table(table);
-    part
-}
-
-fn covered_words(covered: &Footprint) -> String {
-    match covered {
-        Footprint::Across(across) => say!("{width} across", width = numbers::amount(across)),
-        size @ Footprint::Size(..) => numbers::amount(size),
-    }
-}
-
-fn agreement(agreement: Agreement) -> String {
-    match agreement {
-        Agreement::TwoReadings(limit) => {
-            say!("two readings within {limit} at 95 %", limit = numbers::amount(&limit))
-        }
-        Agreement::Spread(spread) => {
-            say!("one standard deviation {spread}", spread = numbers::amount(&spread))
-        }
-    }
-}
-
-fn certificates(gauge: &Gauge) -> String {
-    if let Some(why) = &gauge.never_certified {
-        return say!("none: {why}", why);
-    }
-    let all = gauge.certificates.iter().map(|one| {
-        // It ends with the day before the one from which it is no longer valid.
-        let last = one.until.yesterday().unwrap_or(one.until);
-        let (from, until) = (numbers::day(one.from), numbers::day(last));
-        match one.within {
-            Some(within) => {
-                let within = numbers::amount(&within);
-                say!("{from} to {until}, within {within}", from, until, within)
-            }
-            None => say!("{from} to {until}", from, until),
-        }
-    });
-    let all: Vec<String> = all.collect();
-    if all.is_empty() { numbers::DASH.to_owned() } else { all.join("; ") }
 }

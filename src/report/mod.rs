@@ -18,6 +18,7 @@ mod elsewhere;
 mod empty_record;
 mod far_off;
 mod footing;
+mod gauges;
 mod glossary;
 mod index;
 mod labels;

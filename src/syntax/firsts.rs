@@ -1,6 +1,14 @@
 //! Slips that are looked at before any other, since the line would read by chance once a word is put in: scales, mixes, rounds.
 
-use super::slips::{Told, time_word};
+/// What is wrong, and what to write.
+pub(super) type Told = Option<(String, String)>;
+
+/// The word of a time that names rounds, of any spelling.
+pub(super) fn time_word(word: &str) -> Option<&'static str> {
+    let word = word.to_lowercase();
+    let word = word.strip_suffix('s').unwrap_or(&word);
+    ["day", "week", "month", "year"].into_iter().find(|known| *known == word)
+}
 
 /// `measure stain from 0 to 5`, `measure stain scale 0-5`: a scale that is not called a rating; `rest` stands behind the name.
 pub(super) fn rating(name: &str, rest: &str) -> Told {

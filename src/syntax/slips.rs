@@ -2,12 +2,9 @@
 
 use super::blocks::{BlockRule, STEPS, SYNONYMS};
 use super::characters::comment;
-use super::firsts;
+use super::firsts::{self, Told, time_word};
 use super::incidents;
 use super::parser::{Misfit, is_reserved};
-
-/// What is wrong, and what to write.
-pub(super) type Told = Option<(String, String)>;
 
 /// What is known of a line besides its text.
 #[derive(Debug, Clone, Copy)]
@@ -541,13 +538,6 @@ const LENGTHS: &[&str] = &[
 /// Numbers that people write as words.
 const COUNTED: &[&str] =
     &["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-
-/// The word of a time that names rounds, of any spelling.
-pub(super) fn time_word(word: &str) -> Option<&'static str> {
-    let word = word.to_lowercase();
-    let word = word.strip_suffix('s').unwrap_or(&word);
-    ["day", "week", "month", "year"].into_iter().find(|known| *known == word)
-}
 
 /// The name of a round at so many days, weeks, months or years, which need not be whole.
 fn whole_round(word: &str, number: &str) -> Option<String> {

@@ -206,7 +206,7 @@ fn a_single_leader_that_the_pairs_do_not_tell_apart_is_said_to_be_none() {
         ),
         "{answer}"
     );
-    assert!(report.contains("One product that may lead: the answer names its difference to the next"));
+    assert!(report.contains("**One product that may lead:** the answer names its difference to the next"));
     // Bay leads by four, told apart from all: nothing is added.
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
     assert!(!super::output(&sound(&study(MAP, ""), &csv), "report.md").contains("over all pairs from"));

@@ -55,6 +55,11 @@ fn own_words(folder: &str) -> Vec<String> {
     let study = fs::read_to_string(home.join(format!("{folder}.study"))).unwrap();
     // A record says in its own words what departed from the plan; notes to oneself are read by nobody else.
     let record = fs::read_to_string(home.join("log.csv")).unwrap_or_default();
+    let readings = fs::read_to_string(home.join("readings.csv")).unwrap_or_default();
+    // Notes stand last in a row of readings.
+    let notes = readings.lines().skip(1).filter_map(|row| row.rsplit(',').next());
+    let notes: BTreeSet<&str> = notes.filter(|note| note.contains(' ')).collect();
+    let study = notes.iter().fold(study, |text, note| format!("{text}# ,{note}\n"));
     own_words_of(&record.lines().fold(study, |text, row| text + "# ," + row + "\n"))
 }
 

@@ -5,6 +5,7 @@ mod beside;
 mod bias;
 mod chances;
 mod change;
+mod change_note;
 mod cost;
 mod further;
 mod held;

@@ -27,9 +27,6 @@ mod supplied;
 mod things;
 mod values;
 
-#[cfg(test)]
-mod tests;
-
 pub use dates::count_from_last_coat;
 pub use pages::PAGES;
 pub use record_file::RecordInput;
@@ -425,3 +422,6 @@ fn same_words(one: &str, other: &str) -> bool {
     };
     plain(one) == plain(other)
 }
+
+#[cfg(test)]
+mod tests;
