@@ -75,7 +75,7 @@ fn not_there(year: i16, month: i16, day: i16) -> DayFault {
 /// `45721`: the days since 1899-12-30, as spreadsheets save a day that is not formatted as one; of years in which studies lie.
 fn counted(text: &str) -> Option<DayFault> {
     let days: i32 = text.split(['.', ',']).next()?.parse().ok().filter(|_| text.len() >= 5)?;
-    let day = jiff::civil::date(1899, 12, 30).checked_add(jiff::Span::new().days(days)).ok()?;
+    let day = jiff::civil::date(1899, 12, 30).checked_add(jiff::Span::new().try_days(days).ok()?).ok()?;
     ((2000..2100).contains(&day.year())).then_some(DayFault::Counted(day))
 }
 
