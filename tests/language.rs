@@ -199,7 +199,7 @@ fn every_case_says_what_it_shows_and_there_are_many() {
     }
 }
 
-/// The whole lines that a help tells to write, for a line that begins with `word`: `write `A` or `B``.
+/// The whole lines that a help tells to write, for a line that begins with `word`: those that it quotes behind its first "write".
 fn told_to_write(help: &str, word: &str) -> Vec<String> {
     let Some((_, told)) = help.split_once("write `") else { return Vec::new() };
     let plain = |word: &str| word.trim_end_matches([':', ',']).to_lowercase();
@@ -235,7 +235,8 @@ fn every_line_that_a_help_tells_to_write_is_read() {
                 mended[line] = &new;
                 tried += 1;
                 let mended = joined(&mended);
-                let (from, to) = (starts[line] as u32, (starts[line] + new.len()) as u32);
+                let place = |at: usize| u32::try_from(at).unwrap();
+                let (from, to) = (place(starts[line]), place(starts[line] + new.len()));
                 let here = |one: &&Finding| (from..=to).contains(&one.place.span.start);
                 let found = understood(&mended).1;
                 let bad =

@@ -546,7 +546,7 @@ impl<'a> Reader<'a> {
                     NumberFault::Comma if marks > 1 => self.faults.add(Wrong::Thousands, &text, span),
                     // One setting of a spreadsheet writes all of them.
                     NumberFault::Comma => self.faults.add_first(Wrong::Comma, &text, span),
-                    _ => self.faults.add_text(Wrong::Number, &text, span),
+                    NumberFault::NotANumber => self.faults.add_text(Wrong::Number, &text, span),
                 }
                 return false;
             }

@@ -279,10 +279,7 @@ fn read(
     ];
     let mut footing = claims(footing);
     footing.extend(panel::moved_by_place(material));
-    footing.extend(departures::of_leaders(material, at.question.measure, leaders));
-    footing.extend(departures::of_others(material, leaders));
-    footing.extend(departures::of_makers(material, leaders));
-    footing.extend(departures::incidents(material));
+    footing.extend(departures::all(material, measure, leaders));
     AnswerView { headline, paragraphs, footing }
 }
 

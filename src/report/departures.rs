@@ -20,7 +20,7 @@ const FEW: usize = 4;
 
 /// What was put on or read outside of its window, or lost, up to the round of the question on any other product: a departure may push a
 /// product out as well as in.
-pub(super) fn of_others(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
+fn of_others(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
     let (measure, round) = material.analysis.deciding()?;
     let study = material.study;
     let others =
@@ -63,12 +63,19 @@ pub(super) fn of_others(material: &Material<'_>, leaders: &[ProductId]) -> Optio
     Some(Claim::new(text, Topic::Findings))
 }
 
+/// What went otherwise than planned: of those that may lead, of the others, of makers who gave, and what happened on single sections.
+pub(super) fn all(material: &Material<'_>, measure: MeasureId, leaders: &[ProductId]) -> Vec<Claim> {
+    let told = [
+        of_leaders(material, measure, leaders),
+        of_others(material, leaders),
+        of_makers(material, leaders),
+        incidents(material),
+    ];
+    told.into_iter().flatten().collect()
+}
+
 /// Sections lost, readings left out, findings waived and findings left, product by product; `None` where there are none.
-pub(super) fn of_leaders(
-    material: &Material<'_>,
-    measure: MeasureId,
-    leaders: &[ProductId],
-) -> Option<Claim> {
+fn of_leaders(material: &Material<'_>, measure: MeasureId, leaders: &[ProductId]) -> Option<Claim> {
     let told: Vec<(Topic, String)> =
         leaders.iter().filter_map(|&id| of_product(material, measure, id)).collect();
     let (topic, _) = told.first()?;
@@ -124,7 +131,7 @@ fn of_product(material: &Material<'_>, measure: MeasureId, id: ProductId) -> Opt
 }
 
 /// Products that may lead and were given by their makers, or whose makers paid for the test.
-pub(super) fn of_makers(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
+fn of_makers(material: &Material<'_>, leaders: &[ProductId]) -> Option<Claim> {
     let study = material.study;
     let given = |id: &&ProductId| {
         matches!(study.product(**id).disclosure, Some(Disclosure::Given | Disclosure::PaidFor))
@@ -136,7 +143,7 @@ pub(super) fn of_makers(material: &Material<'_>, leaders: &[ProductId]) -> Optio
 }
 
 /// Incidents on single sections that count at the round of the question: the answer is told with them.
-pub(super) fn incidents(material: &Material<'_>) -> Option<Claim> {
+fn incidents(material: &Material<'_>) -> Option<Claim> {
     let (_, round) = material.analysis.deciding()?;
     let study = material.study;
     let read = |section: SectionId, day: Date| {

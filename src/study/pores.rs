@@ -52,7 +52,9 @@ impl Study {
                 kept.clear();
             }
             if step.rinse || step.verb == Verb::Rinse {
-                kept.iter_mut().for_each(|(_, _, rinsed)| *rinsed = true);
+                for (_, _, rinsed) in &mut kept {
+                    *rinsed = true;
+                }
             }
         }
         met

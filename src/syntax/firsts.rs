@@ -79,9 +79,7 @@ pub(super) fn rounds(line: &str) -> Told {
         if plain && (numbers.is_empty() || joined || comma) {
             numbers.push((*next).to_owned());
             joined = false;
-        } else if joins || (numbers.len() > usize::from(!comma) && time_word(next).is_some()) {
-            joined = true;
-        } else if time_word(next).is_some() && !numbers.is_empty() {
+        } else if joins || (time_word(next).is_some() && !numbers.is_empty()) {
             joined = true;
         } else {
             break;

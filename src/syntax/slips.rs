@@ -74,7 +74,6 @@ impl<'a> Slip<'a> {
                 let number = self.line.split_whitespace().find(|word| word.parse::<f64>().is_ok())?;
                 Some(("a rating is spent at a mark".into(), format!("write `spent at {number} or worse`")))
             }
-            ("measure", "unit") => None,
             ("rounds", word) if is_reserved(word) && self.block.child(word).is_none() => Some((
                 "a round begins with its name".into(),
                 "put a name of one word before it, as `cured 8 days after apply gloss-60 5 times`".into(),
@@ -575,7 +574,7 @@ pub(super) fn upkeep(line: &str) -> String {
         ("yearly", "every 1 year"),
     ] {
         let said = |one: &&str| one.trim_matches([',', ':']).eq_ignore_ascii_case(word);
-        if let Some(at) = words.iter().position(|one| said(&one)) {
+        if let Some(at) = words.iter().position(said) {
             let what = [&words[..at], &words[at + 1..]].concat().join(" ");
             return format!("write `{often}  {}`", what.trim_end_matches(','));
         }

@@ -37,20 +37,17 @@ pub fn extra(
     let finding =
         Finding::advice("extra-columns", first.place, format!("{} not used", are.replace("{}", &names)));
     let meant = unknown.iter().find_map(|one| Some((one, nearest(one.text, words.iter().copied())?)));
-    let finding = match meant {
-        Some((one, word)) => {
-            finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(one.text)))
-        }
-        None => {
-            let meant = unknown.iter().find_map(|one| Some((one, is(one.text)?)));
-            let as_said = meant.map_or_else(
-                || format!("as `column \"{}\" is {}`", shown(first.text), words.first().unwrap_or(&"note")),
-                |(one, word)| format!("as `column \"{}\" is {word}`", shown(one.text)),
-            );
-            finding.help(format!(
+    let finding = if let Some((one, word)) = meant {
+        finding.help(format!("if `{}` is meant to be `{word}`, write that", shown(one.text)))
+    } else {
+        let meant = unknown.iter().find_map(|one| Some((one, is(one.text)?)));
+        let as_said = meant.map_or_else(
+            || format!("as `column \"{}\" is {}`", shown(first.text), words.first().unwrap_or(&"note")),
+            |(one, word)| format!("as `column \"{}\" is {word}`", shown(one.text)),
+        );
+        finding.help(format!(
                 "where it is a note, call it `note`; else nothing of it counts until a line under `{block}` says what it is, {as_said}"
             ))
-        }
     };
     Some(finding.about(about))
 }

@@ -193,9 +193,9 @@ fn numbers_have_no_more_decimals_than_their_standard_error() {
 #[test]
 fn a_single_leader_that_the_pairs_do_not_tell_apart_is_said_to_be_none() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/marked-cladding");
-    let read = |name: &str| std::fs::read(folder.join(name)).unwrap();
-    let text = String::from_utf8(read("marked-cladding.study")).unwrap();
-    let files = [("readings.csv".to_owned(), read("readings.csv"))];
+    let read = |name: &str| std::fs::read_to_string(folder.join(name)).unwrap();
+    let text = read("marked-cladding.study");
+    let files = [("readings.csv".to_owned(), read("readings.csv").into_bytes())];
     let outcome = check("marked-cladding.study", &text, &files, Day::AsOf(jiff::civil::date(2025, 6, 30)));
     let report = output(&outcome, "report.md");
     let answer = report.split("## The panel").next().unwrap();

@@ -56,7 +56,9 @@ impl<'a> Alike<'a> {
     fn shared(&self) -> Vec<bool> {
         let own = &self.kinds[0];
         let mut sizes = vec![0; own.iter().max().map_or(0, |most| most + 1)];
-        own.iter().for_each(|&group| sizes[group] += 1);
+        for &group in own {
+            sizes[group] += 1;
+        }
         own.iter().map(|&group| sizes[group] > 1).collect()
     }
 }

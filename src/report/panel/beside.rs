@@ -4,6 +4,7 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
+use crate::analysis::MeasureAnalysis;
 use crate::speech::{count, say};
 
 /// A table of more sections than this would be longer than anybody reads.
@@ -16,7 +17,6 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     if rows.is_empty() {
         return None;
     }
-    let style = Style::of(study, study.measure(measure.measure));
     let mut part = Part::below(say!(
         "Each section beside its neighbours at {round}",
         round = names::round(study, round.round)
@@ -73,8 +73,19 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         ));
         return Some(part);
     }
-    let less =
-        if flat && !study.is_on_racks() { say!(">less towards top edge") } else { say!(">less above") };
+    part.table(table(material, (measure, rows), flat && !study.is_on_racks()));
+    part.rests_on(measure, [round.round]);
+    Some(part)
+}
+
+fn table(
+    material: &Material<'_>,
+    (measure, rows): (&MeasureAnalysis, &[crate::analysis::Beside]),
+    flat: bool,
+) -> Table {
+    let study = material.study;
+    let style = Style::of(study, study.measure(measure.measure));
+    let less = if flat { say!(">less towards top edge") } else { say!(">less above") };
     let head = names::compared_head(measure.compared, style.unit);
     let off = say!(">off its treatment");
     let mut table = Table::new(&[say!("Section"), say!("Product"), &head, off, less, say!(">less beside")]);
@@ -89,7 +100,5 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
             row.sides.map_or_else(Figure::none, signed),
         ]);
     }
-    part.table(table);
-    part.rests_on(measure, [round.round]);
-    Some(part)
+    table
 }

@@ -178,34 +178,8 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
         MeasureKind::Rating(_) => Procedure::Ranks,
         _ => Procedure::Means,
     };
-    let unknown = || {
-        Known {
-        scatter: Scatter { sections: 1.0, reading: 0.0, means: 1 },
-        from: match by {
-            Procedure::Means if matches!(measure.kind, MeasureKind::Made(_)) => say!(
-                "not known, so that all figures are in spreads of a section's number: what the gauge says of single readings is not that \
-                 of {measure}, which is made of two. Give a gauge that `reads {measure}` a line `spread`, or give the command \
-                 `--section-spread` and `--reading-spread`",
-                measure = measure.name.value
-            ),
-            Procedure::Means => say!(
-                "not known, so that all figures are in spreads of a section's number. Give the gauge a line `two readings agree \
-                 within` or `spread`, or give the command `--section-spread` and `--reading-spread`"
-            )
-            .to_owned(),
-            Procedure::Ranks => say!(
-                "not known, so that all figures are in spreads of a section's mark. Give the command `--section-spread`, how far \
-                 marks of sections treated alike lie apart"
-            )
-            .to_owned(),
-        },
-        ends: None,
-        readings_alone: false,
-        far: Vec::new(),
-        among: (1.0, 0),
-    }
-    };
-    let Known { scatter, from, ends, readings_alone, far, among } = known.unwrap_or_else(unknown);
+    let Known { scatter, from, ends, readings_alone, far, among } =
+        known.unwrap_or_else(|| unknown(measure, by));
     let far = far.into_iter().map(|(section, round)| {
         say!(
             "{section} at {round}",
@@ -243,6 +217,34 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
             .last()
             .is_some_and(|(round, _)| material.readings.has_round(round)),
     })
+}
+
+fn unknown(measure: &Measure, by: Procedure) -> Known {
+    Known {
+        scatter: Scatter { sections: 1.0, reading: 0.0, means: 1 },
+        from: match by {
+            Procedure::Means if matches!(measure.kind, MeasureKind::Made(_)) => say!(
+                "not known, so that all figures are in spreads of a section's number: what the gauge says of single readings is not that \
+                 of {measure}, which is made of two. Give a gauge that `reads {measure}` a line `spread`, or give the command \
+                 `--section-spread` and `--reading-spread`",
+                measure = measure.name.value
+            ),
+            Procedure::Means => say!(
+                "not known, so that all figures are in spreads of a section's number. Give the gauge a line `two readings agree \
+                 within` or `spread`, or give the command `--section-spread` and `--reading-spread`"
+            )
+            .to_owned(),
+            Procedure::Ranks => say!(
+                "not known, so that all figures are in spreads of a section's mark. Give the command `--section-spread`, how far \
+                 marks of sections treated alike lie apart"
+            )
+            .to_owned(),
+        },
+        ends: None,
+        readings_alone: false,
+        far: Vec::new(),
+        among: (1.0, 0),
+    }
 }
 
 fn measure_of(material: &Material<'_>) -> Option<MeasureId> {
