@@ -56,7 +56,8 @@ fn a_unit_behind_every_reading_is_read_or_told_by_its_cause() {
     assert_eq!(values(&readings), [Value::Taken(88.4)]);
     let film: Vec<Value> = readings.of(&cell(&readings, 0, 1, 1)).map(|one| one.value).collect();
     assert_eq!(film, [Value::Taken(50.8)]);
-    let rows: String = (0..40).map(|n| format!("2026-03-11,fresh,A1,gloss-20,{n} mm\n")).collect();
+    let rows: Vec<String> = (0..40).map(|n| format!("2026-03-11,fresh,A1,gloss-20,{n} mm\n")).collect();
+    let rows = rows.concat();
     let text = format!("date,round,section,measure,value\n{rows}");
     let (readings, findings) = read_text(&text);
     assert_eq!(findings.len(), 1, "one cause, one finding");
