@@ -1,5 +1,7 @@
 //! What the answer says of those that may lead: by how few sections, beside whom, and what their shares and times say otherwise.
 
+#![allow(clippy::disallowed_methods, reason = "a test reads an example")]
+
 use std::fmt::Write;
 
 use super::{MAP, changes, output, readings, sound, study};
