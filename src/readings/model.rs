@@ -48,7 +48,7 @@ pub struct Reading<'r> {
 }
 
 /// Number, mean and spread of a set of values, in the unit of the measure.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Clone, Copy, PartialEq)]
 pub struct Summary {
     /// How many values.
     pub n: u32,
@@ -59,6 +59,14 @@ pub struct Summary {
     // Infinite where there is none: a cell has two summaries, and an option would take a word more for each number.
     mean: f64,
     sd: f64,
+}
+
+impl std::fmt::Debug for Summary {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let mut numbers = f.debug_struct("Summary");
+        numbers.field("n", &self.n).field("mean", &self.mean()).field("sd", &self.sd());
+        numbers.field("min", &self.min).field("max", &self.max).finish()
+    }
 }
 
 impl Default for Summary {
