@@ -96,7 +96,8 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
         told,
         measure = names::capital(at.measure())
     );
-    let lasted = lasted::sentence(material, at.question.measure, &[]);
+    let (lasted, beside) = split(lasted::times(material, at.question.measure, &[]));
+    footing.extend(claims([(beside, Topic::Spent(at.question.measure))]));
     AnswerView {
         headline: rated::headline(at.study, table, at.measure()),
         paragraphs: std::iter::once(sentence)
@@ -241,6 +242,7 @@ fn read(
         Some((text, false)) => (None, Some(text)),
         None => (None, None),
     };
+    let (lasted, beside) = split(lasted::times(material, measure, &with_stopped(deciding, leaders)));
     let mut paragraphs = first;
     paragraphs.extend(claims([(turned, Topic::Findings), (bare, Topic::Bare)]));
     paragraphs.extend(cautions::at_fewer_sites(material, at));
@@ -255,7 +257,7 @@ fn read(
             comparison::other_order(material).or_else(|| comparison::as_much_as_bare(material)),
             Topic::Held(measure),
         ),
-        (lasted::sentence(material, measure, &with_stopped(deciding, leaders)), Topic::Spent(measure)),
+        (lasted, Topic::Spent(measure)),
         (to_beat, Topic::Benchmark),
         (absent, Topic::Change),
         (elsewhere::not_read_on(at), Topic::Method),
@@ -269,6 +271,8 @@ fn read(
         (differences(Control::Bare, to_bare), Topic::Bare),
         (to_bare.and_then(|table| one_bare(at, table)), Topic::Bare),
         (beaten, Topic::Benchmark),
+        (beside, Topic::Spent(measure)),
+        (elsewhere::why_not(at), Topic::Method),
         (ended_before(material, at, Some(at.question.round)), Topic::Change),
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material, round)), Topic::Change),
@@ -281,6 +285,11 @@ fn read(
     footing.extend(panel::moved_by_place(material));
     footing.extend(departures::all(material, measure, leaders));
     AnswerView { headline, paragraphs, footing }
+}
+
+/// What the answer tells of times, and what it rests on.
+fn split(times: Option<lasted::Lasted>) -> (Option<String>, Option<String>) {
+    times.map_or((None, None), |times| (Some(times.sentence), times.footing))
 }
 
 /// A single bare section is in every difference to bare.
@@ -547,8 +556,7 @@ fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> S
         return say!("By itself: {values}.", values);
     }
     say!(
-        "By itself: {values}. Each of these intervals holds for one product ({how}); two of them say nothing on a \
-         difference, which has an interval of its own.",
+        "By itself: {values}. Each of these intervals holds for one product ({how}), and none for a difference.",
         values,
         how = how_by_itself(at)
     )

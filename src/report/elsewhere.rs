@@ -3,23 +3,27 @@
 use super::asked::Place;
 use super::names;
 use crate::speech::{list, say};
-use crate::study::{ProductId, Study, Treatment};
+use crate::study::{ProductId, Treatment};
 
 /// Products that the measure is not read on at all, since no patch or loose specimen of theirs is among its places.
-pub(super) fn not_read_on(at: Place<'_>) -> Option<String> {
+fn unread(at: Place<'_>) -> Vec<ProductId> {
     let (study, measure) = (at.study, at.question.measure);
     let read = |product: ProductId| {
         study.places_of(measure).any(|(_, place)| place.treatment == Treatment::Product(product))
     };
     let on_panel = |product: ProductId| study.sections_of(Treatment::Product(product)).next().is_some();
-    let ids: Vec<ProductId> = study.products_with_ids().map(|(id, _)| id).collect();
-    let none: Vec<ProductId> = ids.into_iter().filter(|&id| on_panel(id) && !read(id)).collect();
+    study.products_with_ids().map(|(id, _)| id).filter(|&id| on_panel(id) && !read(id)).collect()
+}
+
+/// The sentence that names them.
+pub(super) fn not_read_on(at: Place<'_>) -> Option<String> {
+    let none = unread(at);
     if none.is_empty() {
         return None;
     }
-    let products = list(&names::products(study, &none), "and");
-    let measure = names::measure(study, measure);
-    let told = if none.len() == 1 {
+    let products = list(&names::products(at.study, &none), "and");
+    let measure = names::measure(at.study, at.question.measure);
+    Some(if none.len() == 1 {
         say!(
             "By plan {measure} is not read on {products}, which is in no comparison of it.",
             measure,
@@ -31,13 +35,14 @@ pub(super) fn not_read_on(at: Place<'_>) -> Option<String> {
             measure,
             products
         )
-    };
-    Some(std::iter::once(told).chain(barred(study, &none)).collect::<Vec<_>>().join(" "))
+    })
 }
 
-/// Why the study never lets some of it on these products.
-fn barred(study: &Study, products: &[ProductId]) -> Vec<String> {
-    let never = study.patches.iter().flat_map(|patches| &patches.never);
-    let about = |text: &&String| products.iter().any(|&id| text.contains(study.product(id).title()));
-    never.filter(about).cloned().collect()
+/// Why the study never lets some of it on these products, in its own words.
+pub(super) fn why_not(at: Place<'_>) -> Option<String> {
+    let products = unread(at);
+    let never = at.study.patches.iter().flat_map(|patches| &patches.never);
+    let about = |text: &&String| products.iter().any(|&id| text.contains(at.study.product(id).title()));
+    let reasons: Vec<&str> = never.filter(about).map(String::as_str).collect();
+    (!reasons.is_empty()).then(|| reasons.join(" "))
 }

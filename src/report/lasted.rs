@@ -18,10 +18,24 @@ const MOST_STRETCHES: usize = 3;
 /// More sites, or more products at each, are left to the table.
 const MOST_SITES: usize = 3;
 
-/// The sentence; `None` where the measure has no limit, or no time of these is known.
+/// When sections were spent, as the answer tells it.
+pub(super) struct Lasted {
+    /// Who how long.
+    pub sentence: String,
+    /// What else is in these times, for what the answer rests on.
+    pub footing: Option<String>,
+}
+
+impl Lasted {
+    fn alone(sentence: String) -> Self {
+        Self { sentence, footing: None }
+    }
+}
+
+/// The times; `None` where the measure has no limit, or no time of these is known.
 ///
-/// Without leaders it is told of all products that are compared.
-pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[ProductId]) -> Option<String> {
+/// Without leaders they are told of all products that are compared.
+pub(super) fn times(material: &Material<'_>, measure: MeasureId, leaders: &[ProductId]) -> Option<Lasted> {
     let study = material.study;
     let rows = material.analysis.measure(measure)?.spent.as_ref()?;
     let tally = |wanted: Treatment| SpentTally::of(rows.iter().filter(|row| row.treatment == wanted));
@@ -36,7 +50,7 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
     let all = if leaders.is_empty() { say!("products") } else { say!("those that may lead") };
     let sites = site_times::of(material, material.analysis.measure(measure)?);
     if sites.iter().any(|site| site.early.is_some()) {
-        return each_site(material, measure, &sites, &named);
+        return each_site(material, measure, &sites, &named).map(Lasted::alone);
     }
     let mut told = of_products(material, &named, all, &tally);
     if told.is_empty() {
@@ -61,16 +75,17 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
         measure = names::measure(study, measure),
         told = told.join("; ")
     );
-    if let Some(indoors) = put_out::behind_the_coats(material).filter(|_| study.cycle.is_none()) {
-        sentence += " ";
-        sentence += &say!("These times run from the last coat, {indoors}.", indoors);
-    }
+    let indoors = put_out::behind_the_coats(material).filter(|_| study.cycle.is_none());
+    let mut footing: Vec<String> = indoors
+        .map(|indoors| say!("Times until spent run from the last coat, {indoors}.", indoors))
+        .into_iter()
+        .collect();
     if let Some(by_site) = by_site(material, measure, &named) {
         sentence += " ";
         sentence += &by_site;
     } else if matches!(study.unit(measure), Unit::Within(_) | Unit::Linked(_)) {
-        sentence += " ";
-        sentence += &say!("What {pieces} add is in these times.", pieces = names::pieces(study, measure));
+        let pieces = names::pieces(study, measure);
+        footing.push(say!("What {pieces} add is in the times until spent.", pieces));
     }
     let alike = matches!(material.analysis.answer, Answer::Read { standing: Standing::AllAlike, .. });
     let of_products = || named.iter().map(|&id| tally(Treatment::Product(id)));
@@ -81,7 +96,7 @@ pub(super) fn sentence(material: &Material<'_>, measure: MeasureId, leaders: &[P
             "Products that are alike differ in these times only as far as their readings scatter around the limit."
         );
     }
-    Some(sentence)
+    Some(Lasted { sentence, footing: (!footing.is_empty()).then(|| footing.join(" ")) })
 }
 
 /// The products of which every section was spent by the round at which the last of the bare ones was: nothing shows that they hold
@@ -107,9 +122,9 @@ fn no_longer_than_bare(
     let n = no_longer.len();
     match n {
         0 => None,
-        1..=MOST => Some(say!(
+        1 => Some(say!(
             "not shown to last longer than bare: {products}",
-            products = list(&names::products(material.study, &no_longer), "and")
+            products = names::product(material.study, no_longer[0])
         )),
         _ => Some(say!("not shown to last longer than bare: {products}", products = count(n, "product"))),
     }

@@ -22,6 +22,33 @@ pub(super) fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) ->
 
 /// A product with its number and how many sections it is from.
 fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
+    let units = |value: &GroupValue| Some(names::units(at.study, at.question.measure, value.n));
+    with_number(material, at, id, units)
+}
+
+/// Products with their numbers, and how many sections each is from: once, where that is the same for all.
+fn with_values(material: &Material<'_>, at: Place<'_>, ids: &[ProductId]) -> Vec<String> {
+    let counts: Option<Vec<usize>> =
+        ids.iter().map(|&id| value_of(material, at, id).map(|value| value.n)).collect();
+    let same = counts.and_then(|counts| {
+        let first = *counts.first()?;
+        (counts.len() > 1 && counts.iter().all(|&n| n == first)).then_some(first)
+    });
+    let Some(n) = same else { return ids.iter().map(|&id| with_value(material, at, id)).collect() };
+    let mut named: Vec<String> = ids.iter().map(|&id| with_number(material, at, id, |_| None)).collect();
+    if let Some(last) = named.last_mut() {
+        *last += &say!(", each on {units}", units = names::units(at.study, at.question.measure, n));
+    }
+    named
+}
+
+/// A product with its number and what is said behind it in the same brackets.
+fn with_number(
+    material: &Material<'_>,
+    at: Place<'_>,
+    id: ProductId,
+    units: impl Fn(&GroupValue) -> Option<String>,
+) -> String {
     let name = names::product(at.study, id);
     value_of(material, at, id).map_or_else(
         || name.clone(),
@@ -33,12 +60,13 @@ fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
                 .and_then(|table| table.rows.iter().find(|row| row.product == id));
             let number = at.style().compared(linked.map_or(value.mean, |row| row.change), at.compared).text;
             let number = numbers::with_unit(&number, at.style().unit);
-            let units = names::units(at.study, at.question.measure, value.n);
-            match beside_bare(material, id) {
-                Some(bare) => {
-                    say!("{name} ({number}, {units}; {bare})", name, number, units, bare = bare.words())
+            match (units(&value), beside_bare(material, id).map(BesideBare::words)) {
+                (Some(units), Some(bare)) => {
+                    say!("{name} ({number}, {units}; {bare})", name, number, units, bare)
                 }
-                None => say!("{name} ({number}, {units})", name, number, units),
+                (Some(units), None) => say!("{name} ({number}, {units})", name, number, units),
+                (None, Some(bare)) => format!("{name} ({number}; {bare})"),
+                (None, None) => format!("{name} ({number})"),
             }
         },
     )
@@ -355,7 +383,7 @@ pub(super) fn several(
     let ordered = in_order(table, ids);
     let (apart, ordered): (Vec<ProductId>, Vec<ProductId>) =
         ordered.into_iter().partition(|&id| table.is_some_and(|table| only_by_few(at, table, ids, id)));
-    let named: Vec<String> = ordered.iter().map(|&id| with_value(material, at, id)).collect();
+    let named = with_values(material, at, &ordered);
     let shared = table.and_then(|table| Shared::of(material, at, table));
     let rest_n = all - ids.len() - table.map_or(0, |table| table.bound.len());
     let rest = rest_n;

@@ -131,12 +131,22 @@ impl<'a> Style<'a> {
     pub(super) fn span(self, low: f64, high: f64) -> String {
         match (low.is_finite(), high.is_finite()) {
             (true, true) => {}
-            (true, false) => return say!("at least {low}", low = self.end(low)),
-            (false, true) => return say!("at most {high}", high = self.end(high)),
+            (true, false) => return at_least(&self.end(low)),
+            (false, true) => return at_most(&self.end(high)),
             (false, false) => return DASH.to_owned(),
         }
         say!("{low} to {high}", low = self.end(low), high = self.end(high))
     }
+}
+
+/// A number as the lower end of what it may be. The sign is short enough for a column of a round.
+pub(super) fn at_least(number: &str) -> String {
+    format!("≥ {number}")
+}
+
+/// A number as the upper end of what it may be.
+pub(super) fn at_most(number: &str) -> String {
+    format!("≤ {number}")
 }
 
 /// What the difference of two numbers is counted in: that of two percents in percentage points, so that nobody takes it for

@@ -1,7 +1,7 @@
 //! Numbers of what was stopped before a round: bounds, told with the round of the stop, and never as if they were of the same round.
 
 use super::names;
-use super::numbers::{Figure, Style};
+use super::numbers::{self, Figure, Style};
 use crate::analysis::{GroupValue, Interval, MeasureAnalysis, Missing};
 use crate::speech::{list, say};
 use crate::study::{Direction, Study, Treatment};
@@ -56,6 +56,20 @@ pub(super) fn words<'v>(
     Some(say!("stopped before, with the number then: {stopped}", stopped))
 }
 
+/// `Rye Wax (1 of 2) and bare stopped before`: who was, for a heading; nothing where none was.
+pub(super) fn who<'v>(study: &Study, values: impl Iterator<Item = Told<'v>>) -> Option<String> {
+    let stopped = values.filter(|(_, value)| !is_whole(value)).map(|(treatment, value)| {
+        let who = names::treatment(study, treatment);
+        if is_all(value) {
+            who
+        } else {
+            say!("{who} ({stopped} of {all})", who, stopped = value.carried, all = value.n)
+        }
+    });
+    let stopped: Vec<String> = stopped.collect();
+    (!stopped.is_empty()).then(|| say!("stopped before: {stopped}", stopped = list(&stopped, "and")))
+}
+
 /// A number of a mean with sections that were stopped, as the bound that it is: going on would have left them as bad or worse.
 pub(super) fn bound(figure: Figure, direction: Direction, value: &GroupValue) -> Figure {
     if is_whole(value) { figure } else { as_bound(figure, direction) }
@@ -65,8 +79,8 @@ pub(super) fn bound(figure: Figure, direction: Direction, value: &GroupValue) ->
 pub(super) fn as_bound(figure: Figure, direction: Direction) -> Figure {
     let number = figure.text;
     let text = match direction {
-        Direction::Higher => say!("at most {high}", high = number),
-        Direction::Lower => say!("at least {low}", low = number),
+        Direction::Higher => numbers::at_most(&number),
+        Direction::Lower => numbers::at_least(&number),
         Direction::Neither => say!("{number} at the stop", number),
     };
     Figure { text, ..figure }
@@ -76,8 +90,8 @@ pub(super) fn as_bound(figure: Figure, direction: Direction) -> Figure {
 pub(super) fn difference(style: Style<'_>, difference: f64, interval: Option<Interval>) -> Figure {
     let number = style.signed(difference);
     let text = match interval.map(|interval| (interval.low.is_finite(), interval.high.is_finite())) {
-        Some((true, false)) => say!("at least {low}", low = number),
-        Some((false, true)) => say!("at most {high}", high = number),
+        Some((true, false)) => numbers::at_least(&number),
+        Some((false, true)) => numbers::at_most(&number),
         Some((false, false)) => return Figure::none(),
         Some((true, true)) | None => number,
     };

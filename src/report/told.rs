@@ -173,7 +173,7 @@ pub(super) fn of_stopped<'t>(
     }
     let short = control.short(study);
     let open = open.then(|| {
-        say!("At least, at most, or no interval: sections on a side of the difference were stopped and count as they stood then. They could only \
+        say!("≥, ≤, or no interval: sections on a side of the difference were stopped and count as they stood then. They could only \
              have gone on as bad or worse, so that the difference has no end on that side, and no p; among further looks it counts.").to_owned()
     });
     let last = last.then(|| {
@@ -319,7 +319,7 @@ pub(super) fn differences(
 
 /// Some few by name, more by their number.
 fn few(names: &[String]) -> String {
-    if names.len() <= 3 { list(names, "and") } else { names::some(names.len()) }
+    if names.len() <= 2 { list(names, "and") } else { names::some(names.len()) }
 }
 
 struct Told<'a> {
@@ -383,7 +383,7 @@ impl Told<'_> {
         let limit = measure.seen.as_ref().map_or_else(String::new, |limit| {
             with_unit(&numbers::decimal(limit.value), Style::of(self.study, measure).difference_unit())
         });
-        say!("beyond {limit}, the study's limit for \"seen\"", limit)
+        say!("by more than {limit} (\"seen\")", limit)
     }
 
     // Of how many is said once a sentence.

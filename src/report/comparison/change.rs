@@ -176,7 +176,11 @@ fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>
     let bare = bare.map(|bare| say!("bare sections by {mean}", mean = number(&bare)));
     let coated = moved(material, &means.collect::<Vec<_>>(), style);
     let parts: Vec<String> = coated.into_iter().chain(bare).collect();
-    let stopped = stopped_words(material, (measure, place), &all, style);
+    let stopped = if parts.is_empty() {
+        stopped_words(material, (measure, place), &all, style)
+    } else {
+        stopped::who(material.study, all.iter().map(|(treatment, value)| (*treatment, value)))
+    };
     let unit = style.difference_unit();
     let heading = match (parts.is_empty(), stopped) {
         (true, None) => return say!("{name}: no change can be shown at {round}", name, round),
@@ -349,7 +353,11 @@ impl Panels<'_> {
         let bare = self.dated[self.told].2.bare_change.filter(stopped::is_whole);
         let bare = bare.map(|bare| say!("bare sections {mean}", mean = style.signed(number(&bare))));
         let mut found: Vec<String> = products.into_iter().chain(bare).collect();
-        found.extend(stopped_words(self.material, (self.measure, self.dated[self.told].0), &all, &style));
+        found.extend(if found.is_empty() {
+            stopped_words(self.material, (self.measure, self.dated[self.told].0), &all, &style)
+        } else {
+            stopped::who(study, all.iter().map(|(treatment, value)| (*treatment, value)))
+        });
         if found.is_empty() {
             found.push(say!("no change").to_owned());
         }

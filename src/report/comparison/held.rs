@@ -237,13 +237,10 @@ fn heading(
     let products: Vec<_> =
         rows.iter().filter(|(treatment, value)| is_product(treatment) && stopped::is_whole(value)).collect();
     let place = measure.rounds.iter().position(|one| one.round == round.round).unwrap_or_default();
-    let stopped = stopped::words(
-        material.study,
-        (measure, place),
-        rows.iter().map(|(treatment, value)| (*treatment, value)),
-        |value| say!("{mean} %", mean = percent(value.mean)),
-    );
-    if let Some(stopped) = stopped.as_ref().filter(|_| products.is_empty()) {
+    let each = || rows.iter().map(|(treatment, value)| (*treatment, value));
+    let number = |value: &GroupValue| say!("{mean} %", mean = percent(value.mean));
+    let stopped = stopped::words(material.study, (measure, place), each(), number);
+    if let Some(stopped) = stopped.filter(|_| products.is_empty()) {
         return say!("{name} held at {at}: {stopped}", name, at, stopped);
     }
     let means = || products.iter().map(|(_, value)| value.mean);
@@ -259,7 +256,10 @@ fn heading(
     let bare = bare
         .map_or_else(String::new, |(_, value)| say!(", bare sections {mean} %", mean = percent(value.mean)));
     let head = say!("{name} held at {at}: {who} {held} % of {from}{bare}", at, who, held, from, bare, name);
-    stopped.map_or(head.clone(), |stopped| format!("{head}; {stopped}"))
+    match stopped::who(material.study, each()) {
+        Some(stopped) => format!("{head}; {stopped}"),
+        None => head,
+    }
 }
 
 fn interval_words(

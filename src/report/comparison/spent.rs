@@ -14,18 +14,67 @@ use crate::analysis::{
     Gone, GroupSpent, Half, MeasureAnalysis, Moment, RoundState, SectionSpent, Spent, WithGauge,
 };
 use crate::speech::{count, list, say};
-use crate::study::{Limit, Measure, SpentRule, Study};
+use crate::study::{Limit, Measure, MeasureId, SpentRule, Study};
 
 pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let measures = material.analysis.measures.iter();
-    measures.filter_map(|measure| Some(part(material, ranking, measure, measure.spent.as_ref()?))).collect()
+    let told = measures.filter_map(|measure| Some((measure, measure.spent.as_ref()?)));
+    let told: Vec<(&MeasureAnalysis, &Vec<SectionSpent>)> = told.collect();
+    let first = told.first().map(|(measure, _)| measure.measure);
+    told.iter()
+        .map(|(measure, spent)| {
+            let before = first.filter(|&first| first != measure.measure);
+            part(material, ranking, measure, (spent, before))
+        })
+        .collect()
+}
+
+/// How times are counted is said once, at the first of the measures.
+fn rule(material: &Material<'_>, measure: &MeasureAnalysis, before: Option<MeasureId>) -> String {
+    let study = material.study;
+    let known = study.measure(measure.measure);
+    let style = Style::of(study, known);
+    let (name, middle) = (&known.name.value, names::middle(known));
+    let rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style));
+    if let Some(before) = before {
+        return say!(
+            "A section is spent by {measure} when its {middle} is {rule}; times are counted and listed as for {before}.",
+            measure = name,
+            middle,
+            rule,
+            before = names::measure(study, before)
+        );
+    }
+    let in_cycles =
+        study.cycle.is_some() && measure.rounds.iter().any(|at| study.cycle_of(at.round).is_some());
+    let runs = if in_cycles {
+        say!("The time counts cycles, from the first one on")
+    } else {
+        say!("The time runs from its last coat (bare sections: from the application)")
+    };
+    let indoors = put_out::behind_the_coats(material).filter(|_| !in_cycles);
+    let runs = indoors.map_or_else(|| runs.to_owned(), |indoors| format!("{runs}, {indoors}"));
+    let weeks = if in_cycles {
+        ""
+    } else {
+        say!(" From 8 weeks on times are rounded to the nearest week; the days stand beside them.")
+    };
+    say!(
+        "A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \
+         round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.{weeks}",
+        measure = name,
+        middle,
+        rule,
+        runs,
+        weeks
+    )
 }
 
 fn part(
     material: &Material<'_>,
     ranking: &Ranking,
     measure: &MeasureAnalysis,
-    spent: &[SectionSpent],
+    (spent, before): (&[SectionSpent], Option<MeasureId>),
 ) -> Part {
     let study = material.study;
     let known = study.measure(measure.measure);
@@ -40,17 +89,7 @@ fn part(
         early => format!("{} ({early})", heading(known, spent)),
     };
     let mut part = Part::new(heading).about(Topic::Spent(measure.measure));
-    let in_cycles =
-        study.cycle.is_some() && measure.rounds.iter().any(|at| study.cycle_of(at.round).is_some());
-    let runs = if in_cycles {
-        say!("The time counts cycles, from the first one on")
-    } else {
-        say!("The time runs from its last coat (bare sections: from the application)")
-    };
-    let indoors = put_out::behind_the_coats(material).filter(|_| !in_cycles);
-    let runs = indoors.map_or_else(|| runs.to_owned(), |indoors| format!("{runs}, {indoors}"));
-    part.say(say!("A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \
-         round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.{weeks}", runs, weeks = if in_cycles { "" } else { say!(" From 8 weeks on times are rounded to the nearest week; the days stand beside them.") }, measure = known.name.value, middle = names::middle(known), rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style))));
+    part.say(rule(material, measure, before));
     let gone = gone(study, &rows);
     if let Some(chart) = chart(material, ranking, measure, &rows) {
         part.picture(Picture {

@@ -149,12 +149,9 @@ pub(in crate::report) fn claim(material: &Material<'_>) -> Option<Claim> {
         })
         .collect();
     let text = say!(
-        "Where a section lies acts on its {measure} as well, whatever it carries: {rises} over the panel (F {f} on 2 and {degrees}, p {p}). {adds} \
-         No difference is corrected for it.",
+        "Where a section lies acts on its {measure} as well: {rises} over the panel (p {p}). {adds} No difference is corrected for it.",
         measure = names::measure(material.study, measure.measure),
         rises = list(&told, "and"),
-        f = numbers::fixed(at.f, 1),
-        degrees = numbers::degrees(at.with.df),
         p = numbers::probability(at.p),
         adds = adds(material, all, at)
     );
