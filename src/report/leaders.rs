@@ -160,14 +160,14 @@ pub(super) fn one(
             say!("{product} alone went on to {round} without a patch stopped.", product, round)
         }
         (true, _) => say!(
-            "Of the products without a patch stopped, {product} may lead by {compared}. {others} not ahead of the best of the others.",
+            "Of the products without a patch stopped, {product} may lead by {compared}. {others} not ahead.",
             others,
             product,
             compared = at.compared()
         ),
         (false, 0) => say!("By {compared}, {product} may lead.", product, compared = at.compared()),
         (false, _) => say!(
-            "By {compared}, {product} may lead. {others} not ahead of the best of the others.",
+            "By {compared}, {product} may lead. {others} not ahead.",
             others,
             product,
             compared = at.compared()
@@ -198,7 +198,7 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
     let limit = alike.map(|alike| numbers::with_unit(&numbers::decimal(alike), style.difference_unit()));
     match (interval.leaves_out_zero(), within, limit) {
         (false, true, Some(limit)) => Some(say!(
-            "{name} lies {by} from {next} (over all pairs from {low} to {high}): the two are not told apart, and the study calls less than {limit} alike.",
+            "{name} and {next} are not told apart: {by} (from {low} to {high} over all pairs), less than the {limit} that the study calls alike.",
             name,
             by,
             next,
@@ -207,7 +207,7 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
             limit
         )),
         (false, ..) => Some(say!(
-            "{name} lies {by} from {next} (over all pairs from {low} to {high}): the two are not told apart.",
+            "{name} and {next} are not told apart: {by} (from {low} to {high} over all pairs).",
             name,
             by,
             next,
@@ -215,7 +215,7 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
             high
         )),
         (true, true, Some(limit)) => Some(say!(
-            "{name} lies {by} from {next} (over all pairs from {low} to {high}), which is less than the {limit} that the study calls alike.",
+            "{name} and {next} differ by {by} (from {low} to {high} over all pairs), less than the {limit} that the study calls alike.",
             name,
             by,
             next,
@@ -418,7 +418,7 @@ pub(super) fn several(
     };
     let lead = std::iter::once(first)
         .chain((!apart.is_empty()).then(|| by_few(material, at, &apart)))
-        .chain((rest_n > 0).then(|| say!("{rest} not ahead of the best of the others.", rest)))
+        .chain((rest_n > 0).then(|| say!("{rest} not ahead.", rest)))
         .chain(table.and_then(|table| bound(at.study, table, &at.round())));
     Stands::of(headline, lead, shared.as_ref())
 }

@@ -16,7 +16,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     let mut part = Part::new(say!("What this comparison cannot say"));
     let mut items = vec![
         say!("It is {what}{site}. {hands} Another paint, climate, upkeep or hand may order the products otherwise.", what = if study.is_on_racks() { say!("one set of specimens") } else { say!("one panel") }, site = site(study), hands = as_recorded::hands(material)),
-        say!("\"Not settled\" and \"not ahead of the best of the others\" are no statements that products are equal or that \
+        say!("\"Not settled\" and \"not ahead\" are no statements that products are equal or that \
          one is worse; only \"alike\" says that a difference is small.")
             .to_owned(),
     ];

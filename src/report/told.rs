@@ -332,13 +332,14 @@ struct Told<'a> {
 
 impl Told<'_> {
     fn sentence(&self, groups: &[(&Vec<ProductId>, Verb)]) -> String {
-        let mut parts: Vec<String> = Vec::new();
+        let (mut parts, mut told): (Vec<String>, bool) = (Vec::new(), false);
         for (ids, verb) in groups.iter().filter(|(ids, _)| !ids.is_empty()) {
             let than =
                 if parts.is_empty() { self.control.full(self.study) } else { self.control.again(self.study) };
             // A name of two parts is closed before the sentence goes on.
-            let seen = self.seen(ids);
+            let seen = self.seen(ids, told);
             let seen = if seen.is_empty() { seen } else { format!(", {seen}") };
+            told |= !seen.is_empty();
             parts.push(verb(&self.named(ids, parts.is_empty()), &than, &seen));
         }
         let to = if self.control == Control::Bare { say!("to them") } else { say!("to it") };
@@ -378,7 +379,10 @@ impl Told<'_> {
     }
 
     // "Seen" is a limit of the study, which nobody's eye has looked at.
-    fn beyond(&self) -> String {
+    fn beyond(&self, again: bool) -> String {
+        if again {
+            return say!("\"seen\"").to_owned();
+        }
         let measure = self.study.measure(self.measure);
         let limit = measure.seen.as_ref().map_or_else(String::new, |limit| {
             with_unit(&numbers::decimal(limit.value), Style::of(self.study, measure).difference_unit())
@@ -397,14 +401,15 @@ impl Told<'_> {
         }
     }
 
-    fn seen(&self, ids: &[ProductId]) -> String {
+    // The limit is told once in a sentence.
+    fn seen(&self, ids: &[ProductId], again: bool) -> String {
         let rows = products(self.table).filter(|row| row.counted() == Ok(Word::Seen));
         let seen = rows.filter(|row| ids.iter().any(|&id| row.treatment == Treatment::Product(id))).count();
         match (seen, ids.len()) {
             (0, _) => String::new(),
-            (1, 1) => self.beyond(),
-            (n, all) if n == all => say!("all of them {beyond}", beyond = self.beyond()),
-            (n, _) => say!("{n} of them {beyond}", n = names::some(n), beyond = self.beyond()),
+            (1, 1) => self.beyond(again),
+            (n, all) if n == all => say!("all of them {beyond}", beyond = self.beyond(again)),
+            (n, _) => say!("{n} of them {beyond}", n = names::some(n), beyond = self.beyond(again)),
         }
     }
 }

@@ -25,7 +25,7 @@ fn read_by_two(csv: &str, rounds: &[&str]) -> String {
     csv.lines().map(of).collect()
 }
 
-const BY_ONE_ALONE: &str = "(−2.0 GU, 2 sections) may lead. The other 3 products are not ahead of the best of the others. O. H. read Bay \
+const BY_ONE_ALONE: &str = "(−2.0 GU, 2 sections) may lead. The other 3 products are not ahead. O. H. read Bay \
      spray at month 6, and nothing else: what Bay spray did cannot be told from how O. H. read.";
 
 const TIED: &str = "## Bay spray is the one product that may lead after month 6, and cannot be told apart from who read it\n";
