@@ -230,6 +230,11 @@ impl Class {
         self.nature.groups.contains(&group)
     }
 
+    /// Whether its usual label says that it burns as a liquid (UN GHS, chapter 2.6).
+    pub fn burns(&self) -> bool {
+        self.hazards.statements.iter().any(|code| ["H224", "H225", "H226"].contains(code))
+    }
+
     /// Whether it is put on to stay: a product, or what is used as one.
     pub fn is_coat(&self) -> bool {
         matches!(self.family, Family::Product | Family::Both)

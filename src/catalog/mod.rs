@@ -332,8 +332,9 @@ impl Catalog {
 
     /// The lines that a class calls for, in the order of the file.
     pub fn lines_for(&self, class: &Class) -> Vec<&Line> {
-        let called =
-            |line: &&Line| class.is_in(line.when) && !line.unless.iter().any(|more| class.is_in(more));
+        // What burns by its statements alone, as a spray with alcohol, has cloths that burn as well.
+        let is_in = |group: &str| class.is_in(group) || (group == "flammable" && class.burns());
+        let called = |line: &&Line| is_in(line.when) && !line.unless.iter().any(|more| class.is_in(more));
         self.lines().iter().filter(called).collect()
     }
 }

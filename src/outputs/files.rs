@@ -16,7 +16,7 @@ pub(super) const REPORT_HTML: File = File {
 };
 pub(super) const REPORT_MD: File =
     File { name: "report.md", what: "The same comparison as text, for pasting elsewhere." };
-pub(super) const MAP: File = File { name: "map.svg", what: "The panel and its sections, to scale." };
+pub(super) const MAP: File = File { name: "map.svg", what: "Where each section lies, drawn." };
 pub(super) const CHECKLIST: File = File {
     name: "checklist.html",
     what: "Every step to tick at the panel, with its safety box; made for paper.",

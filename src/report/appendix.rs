@@ -128,8 +128,8 @@ fn readings(material: &Material<'_>) -> Vec<Part> {
     let on_panel = material.study.sections.len();
     if material.readings.cells().iter().all(|cell| cell.section.index() >= on_panel) {
         part.say(say!(
-            "Every reading stands in readings.csv, one by one: all {lines} of them, a section or specimen and round each, are of patches and loose \
-             specimens, which would take more paper than the rest.",
+            "Every reading is in readings.csv. Its {lines} here, one for each patch or specimen and round, are not printed: they would take more \
+             paper than the rest.",
             lines = count(all, "line")
         ));
         part.list(notes(material, material.readings.cells().iter()));

@@ -282,6 +282,12 @@ pub(super) fn carried_marks(study: &Study, measure: &MeasureAnalysis, round: Rou
 /// The same beside a table of means.
 pub(super) fn bounds(study: &Study, measure: &MeasureAnalysis, round: RoundId) -> Option<String> {
     let stopped = carried(study, measure, round)?;
+    if matches!(study.measure(measure.measure).kind, MeasureKind::Rating(_)) {
+        return Some(say!(
+            "Counted on with the mark at which they were stopped: {stopped}. A median with them is a bound.",
+            stopped
+        ));
+    }
     Some(say!(
         "Counted on with the value at which they were stopped: {stopped}. A mean with them is a bound and has no interval of its own.",
         stopped

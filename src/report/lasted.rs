@@ -218,7 +218,8 @@ fn of_products(
     let together = || each().map(|(_, tally)| tally).reduce(SpentTally::with);
     let several = ids.len() > 1;
     if several && each().all(|(_, tally)| tally.whole()) {
-        return together().and_then(|tally| words(material, all, &tally)).into_iter().collect();
+        let all = say!("{all} lasted", all);
+        return together().and_then(|tally| words(material, &all, &tally)).into_iter().collect();
     }
     if ids.len() <= MOST {
         return each().filter_map(|(name, tally)| words(material, &name, &tally)).collect();

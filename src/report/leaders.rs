@@ -197,15 +197,6 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
     let (low, high) = (style.end(interval.low), style.end(interval.high));
     let limit = alike.map(|alike| numbers::with_unit(&numbers::decimal(alike), style.difference_unit()));
     match (interval.leaves_out_zero(), within, limit) {
-        (false, true, Some(limit)) => Some(say!(
-            "{name} and {next} are not told apart: {by} (from {low} to {high} over all pairs), less than the {limit} that the study calls alike.",
-            name,
-            by,
-            next,
-            low,
-            high,
-            limit
-        )),
         (false, ..) => Some(say!(
             "{name} and {next} are not told apart: {by} (from {low} to {high} over all pairs).",
             name,
@@ -215,7 +206,7 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
             high
         )),
         (true, true, Some(limit)) => Some(say!(
-            "{name} and {next} differ by {by} (from {low} to {high} over all pairs), less than the {limit} that the study calls alike.",
+            "{name} and {next} differ by {by}, less than the {limit} that the study calls alike (from {low} to {high} over all pairs).",
             name,
             by,
             next,

@@ -15,10 +15,17 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     let study = material.study;
     let mut part = Part::new(say!("What this comparison cannot say"));
     let mut items = vec![
-        say!("It is {what}{site}. {hands} Another paint, climate, upkeep or hand may order the products otherwise.", what = if study.is_on_racks() { say!("one set of specimens") } else { say!("one panel") }, site = site(study), hands = as_recorded::hands(material)),
-        say!("\"Not settled\" and \"not ahead\" are no statements that products are equal or that \
-         one is worse; only \"alike\" says that a difference is small.")
-            .to_owned(),
+        say!(
+            "It is {what}{site}. {hands} Another ground, climate, upkeep or hand may order the products otherwise.",
+            what = if study.is_on_racks() { say!("one set of specimens") } else { say!("one panel") },
+            site = site(study),
+            hands = as_recorded::hands(material)
+        ),
+        say!(
+            "\"Not settled\" and \"not ahead\" are no statements that products are equal or that \
+         one is worse; only \"alike\" says that a difference is small."
+        )
+        .to_owned(),
     ];
     items.extend(match cautions::sites_asked(material) {
         Some(sites) => Some(say!(

@@ -26,9 +26,17 @@ pub(super) fn places(study: &Study) -> Option<String> {
     };
     let places: Vec<String> = patches.drawn.iter().map(place).collect();
     Some(say!(
-        "Mark the patches out on each specimen before cycle 1, in mm from the top left corner of its face: {places}.",
+        "Mark the patches out on each specimen before the first reading on them, in mm from the top left corner of its face: {places}.",
         places = places.join("; ")
     ))
+}
+
+/// Whether they are read at the baseline, so that they are marked out before it.
+pub(super) fn at_baseline(study: &Study) -> bool {
+    let Some(baseline) = study.round_named("baseline") else { return false };
+    let mut homes =
+        study.round(baseline).reads.iter().filter_map(|plan| study.measure(plan.measure.value).home);
+    homes.any(|set| study.specimens[set.index()].patch)
 }
 
 /// The picture; `None` where specimens have no patches.
@@ -66,8 +74,13 @@ pub(super) fn picture(study: &Study) -> Option<Picture> {
         racks: Vec::new(),
         areas: Vec::new(),
         sections: sections.collect(),
-        notes: vec![size.clone()],
+        notes: vec![size],
     };
     let address = "report.html#patches".to_owned();
-    Some(Picture { address, title: format!("{title}."), note: size, drawing: Drawing::Map(Box::new(view)) })
+    Some(Picture {
+        address,
+        title: format!("{title}."),
+        note: say!("To scale.").to_owned(),
+        drawing: Drawing::Map(Box::new(view)),
+    })
 }

@@ -213,7 +213,9 @@ fn rounds(material: &Material<'_>) -> Part {
             .about(Topic::Rounds);
     let mut table =
         Table::new(&[say!("Round"), say!("Planned"), say!("Window"), say!("As read"), say!("Measures")]);
-    for ((id, round), state) in study.rounds_with_ids().zip(states) {
+    let mut before: Option<Vec<String>> = None;
+    for (id, state) in by_day(material, states) {
+        let round = study.round(id);
         let window = round.window.filter(|window| window.first != window.last);
         let reads: Vec<String> = round
             .reads
@@ -234,11 +236,29 @@ fn rounds(material: &Material<'_>) -> Part {
                 ))
             }),
             Figure::from(read_words(material, id, state)),
-            Figure::from(list(&reads, "and")),
+            Figure::from(if reads.len() > 1 && before.as_ref() == Some(&reads) {
+                say!("the same").to_owned()
+            } else {
+                list(&reads, "and")
+            }),
         ]);
+        before = Some(reads);
     }
     part.table(table);
     part
+}
+
+/// The rounds by the day on which they were read, else were to be; those without a day stand behind all that were read.
+fn by_day(material: &Material<'_>, states: Vec<Option<RoundState>>) -> Vec<(RoundId, Option<RoundState>)> {
+    let study = material.study;
+    let read = |id| material.readings.dates(id).map(|(first, _)| first);
+    let last = study.rounds_with_ids().filter_map(|(id, _)| read(id)).max();
+    let day = |id| read(id).or_else(|| study.round(id).date()).or(last);
+    let mut rounds: Vec<_> = study.rounds_with_ids().map(|(id, _)| id).zip(states).collect();
+    if last.is_some() {
+        rounds.sort_by_key(|&(id, _)| day(id));
+    }
+    rounds
 }
 
 fn times(n: u32) -> String {
@@ -369,7 +389,7 @@ fn bought_heading(study: &Study) -> String {
     };
     let (bought, silent, all) = (of(Some(Disclosure::Bought)), of(None), study.products.len());
     if silent == all {
-        return say!("How the products came is not said").to_owned();
+        return say!("The study does not say how the products came").to_owned();
     }
     let silent = if silent == 0 { String::new() } else { say!("; of {n} it is not said", n = silent) };
     let who = names::capital(&names::of_products(bought, all));

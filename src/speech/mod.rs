@@ -136,7 +136,8 @@ fn on_days(text: &str) -> String {
 fn dative(text: String) -> String {
     let noun = text.rsplit(' ').next().unwrap_or_default();
     let takes = noun.chars().count() > 2 && noun.ends_with(['e', 'l', 'r']) && !text.starts_with("1 ");
-    if takes { text + "n" } else { text }
+    let text = if takes { text + "n" } else { text };
+    text.strip_prefix("alle ").map(|rest| format!("allen {rest}")).unwrap_or(text)
 }
 
 /// `1 section`, `3 sections`.

@@ -154,9 +154,7 @@ fn a_value_that_is_carried_forward_is_a_bound_and_carries_no_word_that_it_could_
     let interval = bay.interval.unwrap();
     assert!(interval.low == f64::NEG_INFINITY && interval.high < 0.0, "{interval:?}");
     let report = told(&text, &read);
-    assert!(
-        report.contains("| ≤ −") && report.contains("the difference has no end on that side, and no p")
-    );
+    assert!(report.contains("| ≤ −") && report.contains("the difference has no end on that side, and no p"));
     // Bay was read to the end, and bare could only have become worse: the difference is at least so large.
     assert_eq!(bay.word, Ok(Word::Measurable));
     // Bay against clove is told likewise, with clove as the one that was stopped.

@@ -191,7 +191,8 @@ const CLOCKS: usize = 6;
 
 fn pulling() -> &'static str {
     say!(
-        "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line, not off the section"
+        "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line with a dry cloth, not off the section: \
+         no spirit and no water beside a coat that has not cured"
     )
 }
 

@@ -1,6 +1,7 @@
 //! Readings on the checklist: the baseline, which has no later chance, and those that end a cycle.
 
 use super::super::numbers;
+use super::super::patches;
 use super::super::safety::{self, Entry};
 use super::facts::verb;
 use super::lines::{BOXED, MOST_LINES, heads, texts};
@@ -25,7 +26,9 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             step = at + 1
         )
     });
-    let lines: Vec<String> = first.chain(again).collect();
+    let marked = patches::at_baseline(study);
+    let lines: Vec<String> = first.chain(again).chain(patches::places(study).filter(|_| marked)).collect();
+    let picture = patches::picture(study).filter(|_| marked);
     let plans = round.iter().flat_map(|round| &round.reads).enumerate();
     let steps: Vec<StepView> = plans
         .map(|(at, plan)| StepView {
@@ -49,7 +52,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
         })
         .collect();
     let lines = if steps.is_empty() { Vec::new() } else { lines };
-    Group { title: say!("Baseline readings").into(), lines, steps, ..Group::default() }
+    Group { title: say!("Baseline readings").into(), lines, picture, steps, ..Group::default() }
 }
 
 /// `Read gloss-20`.

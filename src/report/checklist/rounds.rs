@@ -37,9 +37,13 @@ pub(in crate::report) fn is_pulled(study: &Study, id: MeasureId) -> bool {
 fn line(study: &Study, round: &Round) -> Option<String> {
     let reads = round.reads.iter().map(|plan| {
         let name = &study.measure(plan.measure.value).name.value;
-        match plan.times {
-            1 => format!("{name} {}", say!("once")),
-            n => format!("{name} {}", say!("{n} times", n)),
+        let often = match plan.times {
+            1 => say!("once").to_owned(),
+            n => say!("{n} times", n),
+        };
+        match on_patch(study, plan.measure.value) {
+            Some(patches) => say!("{name} {often} on {patches} of each specimen", name, often, patches),
+            None => format!("{name} {often}"),
         }
     });
     let reads = list(&reads.collect::<Vec<_>>(), "and");
@@ -71,6 +75,16 @@ fn line(study: &Study, round: &Round) -> Option<String> {
         ),
         (_, None) => say!("{round}, no day yet: {reads}.", round = round_said, reads),
     })
+}
+
+/// The patches that a measure is read on, where its name does not say so.
+fn on_patch(study: &Study, id: MeasureId) -> Option<String> {
+    let measure = study.measure(id);
+    let set = measure.home.filter(|set| measure.of.is_none() && study.specimens[set.index()].patch)?;
+    let name = study.specimens[set.index()].name.value.as_str();
+    let drawn = study.patches.as_ref()?.drawn.iter().filter(|patch| patch.word == name);
+    let codes: Vec<String> = drawn.map(|patch| format!("{} ({name})", patch.code)).collect();
+    (!codes.is_empty()).then(|| list(&codes, "and"))
 }
 
 /// What of the preparation is done before a round that is read on what was just prepared; `None` for any other.

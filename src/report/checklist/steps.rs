@@ -450,9 +450,10 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     }
     lines.extend(stop_words(study, cycle));
     lines.extend(at_place(study, catalog));
-    lines.extend(patches::places(study));
+    let marked = patches::at_baseline(study);
+    lines.extend(patches::places(study).filter(|_| !marked));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
-    let picture = patches::picture(study);
+    let picture = patches::picture(study).filter(|_| !marked);
     Group { title: say!("Each cycle").into(), lines, picture, steps, ..Group::default() }
 }
 

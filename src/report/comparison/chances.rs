@@ -64,7 +64,7 @@ fn drawn_from((study, measure): (&Study, MeasureId), table: &ChanceTable) -> Str
             )
         }
         DrawnFrom::SharedSpread => say!(
-            "Some product has fewer than 6 {units}, too few to draw from; the means are drawn with the spread that all \
+            "At least one product has fewer than 6 {units}, too few to draw from; the means are drawn with the spread that all \
              {units} treated alike share, and with the uncertainty of that spread.",
             units
         ),

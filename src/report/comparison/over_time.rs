@@ -311,7 +311,7 @@ impl<'a> OverTimeOf<'a> {
         let found = || self.groups.iter().filter_map(|group| Some((group, group.decay.ok()?)));
         if found().next().is_none() {
             if !self.groups.iter().all(|group| group.decay == Err(NoDecay::TooFew)) {
-                part.say(say!("No product, nor bare, has readings that show it level off at a floor."));
+                part.say(say!("The readings of no product, nor of bare, show it levelling off at a floor."));
             }
             return;
         }

@@ -172,7 +172,6 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
         say!("Marks given").to_owned(),
         say!("Against bare").to_owned(),
         say!(">p (Holm)").to_owned(),
-        say!("p from").to_owned(),
     ]);
     let mut out = Table::new(&heads);
     let mark = |value: f64| numbers::decimal(value);
@@ -197,7 +196,6 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
             Figure::from(marks.collect::<Vec<_>>().join(", ")),
             Figure::from(word),
             p_of(row),
-            p_from(row),
         ]);
         out.row(cells);
     }
@@ -207,14 +205,12 @@ fn rows(material: &Material<'_>, ranking: &Ranking, (measure, table): (MeasureId
 fn to_benchmark(material: &Material<'_>, ranking: &Ranking, table: &RatingTable) -> Table {
     let mut rows: Vec<&RatingRow> = table.to_benchmark.iter().collect();
     rows.sort_by_key(|row| ranking.place(row.treatment));
-    let mut out =
-        Table::new(&[say!("Product"), say!("Against the one to beat"), say!(">p (Holm)"), say!("p from")]);
+    let mut out = Table::new(&[say!("Product"), say!("Against the one to beat"), say!(">p (Holm)")]);
     for row in rows {
         out.row(vec![
             Figure::from(names::treatment(material.study, row.treatment)),
             Figure::from(word(row)),
             p_of(row),
-            p_from(row),
         ]);
     }
     out
@@ -235,13 +231,14 @@ fn word(row: &RatingRow) -> &'static str {
     }
 }
 
+/// From all ways to deal the ranks out, else marked as one from the normal curve.
 fn p_of(row: &RatingRow) -> Figure {
-    row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) })
-}
-
-fn p_from(row: &RatingRow) -> Figure {
-    row.p
-        .map_or_else(Figure::none, |p| Figure::from(if p.exact { say!("all ranks") } else { say!("normal") }))
+    let exact = row.p.is_none_or(|p| p.exact);
+    let text = |p: f64| {
+        let p = numbers::probability(p);
+        if exact { p } else { say!("{p} (normal)", p) }
+    };
+    row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: text(p) })
 }
 
 fn agreement(raters: &[Agreeing]) -> Table {

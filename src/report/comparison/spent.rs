@@ -57,7 +57,7 @@ fn rule(material: &Material<'_>, measure: &MeasureAnalysis, before: Option<Measu
     let weeks = if in_cycles {
         ""
     } else {
-        say!(" From 8 weeks on times are rounded to the nearest week; the days stand beside them.")
+        say!(" From 8 weeks on times are rounded to the nearest week; the dates stand beside them.")
     };
     say!(
         "A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \

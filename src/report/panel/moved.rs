@@ -48,7 +48,7 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     let mut part = Part::below(if told {
         say!("The place on the panel acts on {compared}", compared)
     } else {
-        say!("No effect of the place on {compared} is told apart from none", compared)
+        say!("No effect of the place on {compared} is shown", compared)
     })
     .about(Topic::Place);
     let one_rack = study.is_on_racks() || study.sites.len() > 1;
@@ -67,13 +67,13 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     part.say(if told {
         say!(
             "With the place taken out, sections treated alike would scatter by {with} and not by {without}. {adds} The study did not name this \
-             before it was read, so that it is told and ranks nobody.",
+             before it was read: it is told here, and no order rests on it.",
             with = scatter(at.with.sd),
             without = scatter(at.without.sd),
             adds = adds(material, all, at)
         )
     } else {
-        say!("That is no proof of a level panel: sections treated alike are few.").to_owned()
+        say!("That does not prove that the place has no effect: sections treated alike are few.").to_owned()
     });
     let rounds = moved.others.iter().map(|at| at.round).chain([at.round]);
     part.rests_on(measure, rounds.collect::<Vec<_>>());

@@ -254,7 +254,7 @@ fn on_record(study: &Study, run: &Run, clock: &Clock) -> Option<String> {
         }
     }
     let plan = say!(
-        "Coats are on record already: this sheet is the plan, counted from its start, and the checklist has the days of the record."
+        "Coats are on record already: this sheet is the plan, counted from its start, and not what the record has."
     );
     Some(if other.is_empty() {
         plan.to_owned()
