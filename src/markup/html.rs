@@ -160,7 +160,7 @@ pub const GERMAN_MONTHS: [&str; 12] = [
 /// Words behind which a number stands, as in the names of rounds.
 const NUMBERED: [&str; 8] = ["month", "week", "day", "cycle", "Monat", "Woche", "Tag", "Zyklus"];
 
-/// A number stays with its unit, a round with its number, a day with its month, and a reading with its mark, wherever a line breaks.
+/// A number stays with its unit, a round with its number, a day with its month, thousands with their zeros, and a reading with its mark, wherever a line breaks.
 pub fn with_units(text: &str) -> String {
     let is_unit = |rest: &str| {
         let word = rest.split(|c: char| c.is_whitespace() || ",;.:)/".contains(c)).next().unwrap_or("");
@@ -172,7 +172,8 @@ pub fn with_units(text: &str) -> String {
         NUMBERED.contains(&word)
     };
     let holds = |before: &str, behind: &str| {
-        before.ends_with(digit) && (is_unit(behind) || behind.starts_with(['*', '×']))
+        before.ends_with(digit)
+            && (is_unit(behind) || behind.starts_with(['*', '×']) || behind.starts_with("000"))
             || behind.starts_with(digit) && is_numbered(before)
             || before.strip_suffix('.').is_some_and(|day| day.ends_with(digit))
                 && GERMAN_MONTHS.iter().any(|month| behind.starts_with(month))

@@ -230,9 +230,9 @@ pub(super) fn share(chance: f64) -> String {
     }
 }
 
-/// A count with a gap before its thousands that no line breaks at: `20 000`.
+/// A count with a gap before its thousands: `20 000`.
 pub(super) fn grouped(n: u32) -> String {
-    if n < 10_000 { n.to_string() } else { format!("{}\u{a0}{:03}", n / 1000, n % 1000) }
+    if n < 10_000 { n.to_string() } else { format!("{} {:03}", n / 1000, n % 1000) }
 }
 
 /// Degrees of freedom: whole where they are whole.

@@ -203,8 +203,7 @@ fn a_single_leader_that_the_pairs_do_not_tell_apart_is_said_to_be_none() {
     let answer = report.split("## The panel").next().unwrap();
     assert!(
         answer.contains(
-            "Bora Permanent and Foehn Permanent are not told apart: +1.3 GU (from \u{2212}0.01 to +2.7 over all pairs), less than the 2 GU that the \
-             study calls alike."
+            "Bora Permanent and Foehn Permanent are not told apart: +1.3 GU (from \u{2212}0.01 to +2.7 over all pairs)."
         ),
         "{answer}"
     );

@@ -84,7 +84,7 @@ fn people_and_sites_are_those_of_the_study() {
     let csv = readings(&changes(-2.0, -6.0, -7.0, -9.0, 0.3), 3);
     assert_eq!(
         first(&usual()),
-        "- It is one panel. Who put the products on and who read is not said. Another paint, climate, upkeep or hand may \
+        "- It is one panel. Who put the products on and who read is not said. Another ground, climate, upkeep or hand may \
          order the products otherwise."
     );
     let text = study(MAP, "\nexposure \"the quay\"\n    put out     2025-06-11\n")
