@@ -237,14 +237,11 @@ fn read(
     let tied = deciding.map(|round| cautions::tied(material, at, round, (leaders, stands.of_shared)));
     let (headline, first) = first(material, at, stands, (bare_standing, leaders, tied.as_ref()));
     let absent = deciding.and_then(|round| absent(material, at, round));
-    let (turned, held) = match far_off::without(material, at) {
-        Some((text, true)) => (Some(text), None),
-        Some((text, false)) => (None, Some(text)),
-        None => (None, None),
-    };
+    let far_off = far_off::without(material, at);
+    let without = |turns: bool| far_off.clone().filter(|one| one.1 == turns).map(|one| one.0);
     let (lasted, beside) = split(lasted::times(material, measure, &with_stopped(deciding, leaders)));
     let mut paragraphs = first;
-    paragraphs.extend(claims([(turned, Topic::Findings), (bare, Topic::Bare)]));
+    paragraphs.extend(claims([(without(true), Topic::Findings), (bare, Topic::Bare)]));
     paragraphs.extend(cautions::at_fewer_sites(material, at));
     paragraphs.extend(cautions::goes_with(material, at, tied.as_ref()));
     paragraphs.extend(cautions::worse_elsewhere(material, leaders));
@@ -277,7 +274,7 @@ fn read(
         (deciding.and_then(|round| stopped(at, material.analysis, round)), Topic::Cycle),
         (deciding.map(|round| lacking(at, material, round)), Topic::Change),
         (deciding.and_then(|round| below_gauge(at, material.analysis, round)), Topic::Change),
-        (held, Topic::Findings),
+        (without(false), Topic::Findings),
         (restored.map(|restored| put_back(at, material.analysis, restored)), Topic::LeftOut),
         (as_recorded::beside_answer(material), Topic::Applied),
     ];
