@@ -2,7 +2,9 @@
 
 use crate::close;
 use std::fmt::Write;
-use tapeline::analysis::{Against, Analysis, Answer, Compared, ControlTable, Interval, Side, Word, analyse};
+use tapeline::analysis::{
+    Against, Analysis, Answer, Compared, ControlTable, Interval, Side, Strength, Word, analyse,
+};
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
 use tapeline::study::{Study, Treatment};
@@ -213,4 +215,19 @@ fn how_a_share_of_the_blank_is_written_does_not_matter() {
 fn changes_keep_the_blank_as_one_of_the_groups() {
     let found = table(&study("    baseline before apply haze once\n    month 1 haze once\n"));
     assert!(!found.of_ratios && found.rows.iter().all(|row| row.interval.is_some()), "{found:?}");
+}
+
+/// Coats that scatter so much that for both at once the mean of the blank may be 0.
+#[test]
+fn a_blank_that_may_be_none_bounds_no_ratio_and_the_table_says_so() {
+    let wild = |n: usize, now: f64| match (now > 1.5, n) {
+        (true, _) => 0.3 * now,
+        (false, 0) => 1.9,
+        (false, _) => 0.1 * now,
+    };
+    let found = table(&made(STOPPED, "    month 1 haze once\n", wild));
+    assert_eq!((found.basis.strength, found.critical), (Strength::BlankUnsure, None));
+    for row in &found.rows {
+        assert_eq!((row.interval, row.p, row.word), (None, None, Err(Strength::BlankUnsure)));
+    }
 }
