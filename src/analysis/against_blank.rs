@@ -3,9 +3,12 @@
 use super::groups;
 use super::model::{GroupValue, Interval, SectionSeries};
 use super::sample::Sample;
+use crate::stats::dunnett::Comparison;
 use crate::stats::fieller::{Uncertain, ratio};
-use crate::stats::{Spread, distributions, summary};
-use crate::study::{Making, MeasureId, MeasureKind, Study, Treatment};
+use crate::stats::ratios::{Ratio, to_control};
+use crate::stats::solved::Solved;
+use crate::stats::{GroupMean, Spread, distributions, summary};
+use crate::study::{Making, Measure, MeasureKind, Treatment};
 
 /// How the number of a section is made of its share of the blank: `one + each x (share - 1)`, which is `one` for the blank itself.
 #[derive(Clone, Copy)]
@@ -21,8 +24,8 @@ const UPPER: f64 = 0.975;
 
 impl Shares {
     /// `None` for a measure that is no share of the blank; a difference to the blank has no second uncertainty of its own kind.
-    pub(super) fn of(study: &Study, measure: MeasureId) -> Option<Self> {
-        let MeasureKind::Made(made) = &study.measure(measure).kind else { return None };
+    pub(super) fn of(measure: &Measure, differ: bool) -> Option<Self> {
+        let MeasureKind::Made(made) = &measure.kind else { return None };
         let (each, one) = match made.making {
             Making::ShareStopped => (-100.0, 0.0),
             Making::PercentGained => (100.0, 0.0),
@@ -30,7 +33,34 @@ impl Shares {
             Making::PercentOf => (100.0, 100.0),
             Making::Difference | Making::Gain | Making::ColourChange => return None,
         };
-        made.is_share_of_blank().then_some(Self { each, one, differ: study.spreads_differ })
+        made.is_share_of_blank().then_some(Self { each, one, differ })
+    }
+
+    /// Differences to the blank by the ratios to it, in the order of `groups`, each of which is a mean and the difference that its p value
+    /// is of. `None` where no ratio is bounded.
+    pub(super) fn compared(
+        self,
+        groups: &[(GroupMean, f64)],
+        control: GroupMean,
+        (spread, confidence): (Spread, f64),
+        solved: &mut Solved,
+    ) -> Option<Vec<Comparison>> {
+        let share = |group: GroupMean| GroupMean { mean: self.share(group.mean), ..group };
+        let shares: Vec<(GroupMean, f64)> =
+            groups.iter().map(|&(group, from)| (share(group), 1.0 + from / self.each)).collect();
+        let spread = Spread { sd: spread.sd / self.each.abs(), ..spread };
+        let found = to_control(&shares, share(control), spread, confidence, solved)?;
+        let comparison = |((group, _), found): (&(GroupMean, f64), &Ratio)| {
+            let Interval { low, high } = self.interval((found.low, found.high));
+            Comparison {
+                difference: group.mean - control.mean,
+                low: low - self.one,
+                high: high - self.one,
+                p: found.p,
+                critical: found.critical,
+            }
+        };
+        Some(groups.iter().zip(&found).map(comparison).collect())
     }
 
     fn share(self, value: f64) -> f64 {

@@ -1,28 +1,32 @@
 //! Differences to bare with simultaneous intervals after Dunnett.
 
+use super::against_blank::Shares;
 use super::groups;
-use super::model::{Basis, ControlRow, ControlTable, GroupValue, Interval, NoTable, Strength};
+use super::model::{Basis, Compared, ControlRow, ControlTable, GroupValue, Interval, NoTable, Strength};
 use super::sample::Sample;
 use super::word::{side, word};
-use crate::stats::GroupMean;
 use crate::stats::dunnett::{Comparison, against_control};
 use crate::stats::solved::Solved;
+use crate::stats::{GroupMean, Spread};
 use crate::study::{Measure, Treatment};
 
 /// Confidence of every simultaneous interval.
 pub(super) const CONFIDENCE: f64 = 0.95;
 
-/// The table of one round against bare, from its samples of changes.
+/// The table of one round against bare, from its samples of changes, or of levels. Of levels that are shares of the blank it is by the
+/// ratios to it, where the blank is a mean beside the others: on one spread, and not within pieces or sites.
 pub(super) fn to_bare(
     samples: &[Sample],
     basis: &Basis,
-    measure: &Measure,
+    (measure, by): (&Measure, Compared),
     solved: &mut Solved,
 ) -> Result<ControlTable, NoTable> {
     let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare).ok_or(NoTable::NoBare)?;
     let bare = control(bare, basis).ok_or(NoTable::BareNotRead)?;
     let others = samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
-    table(&others.collect::<Vec<_>>(), bare, basis, measure, solved)
+    let apart = by == Compared::Level && !basis.own_spreads && !basis.within_pieces();
+    let shares = Shares::of(measure, false).filter(|_| apart);
+    table(&others.collect::<Vec<_>>(), bare, (basis, shares), measure, solved)
 }
 
 /// The table of the products against sections without one that are not bare, as those with the carrier alone: a family of its own.
@@ -35,7 +39,7 @@ pub(super) fn to_productless(
 ) -> Option<ControlTable> {
     let own = control(samples.iter().find(|sample| sample.treatment == against)?, basis)?;
     let products = samples.iter().filter(|sample| matches!(sample.treatment, Treatment::Product(_)));
-    table(&products.collect::<Vec<_>>(), own, basis, measure, solved).ok()
+    table(&products.collect::<Vec<_>>(), own, (basis, None), measure, solved).ok()
 }
 
 /// The number of a control, where a section of it has one.
@@ -48,7 +52,7 @@ fn control(sample: &Sample, basis: &Basis) -> Option<GroupValue> {
 fn table(
     others: &[&Sample],
     control: GroupValue,
-    basis: &Basis,
+    (basis, shares): (&Basis, Option<Shares>),
     measure: &Measure,
     solved: &mut Solved,
 ) -> Result<ControlTable, NoTable> {
@@ -59,20 +63,22 @@ fn table(
     if values.is_empty() {
         return Err(NoTable::NoProducts);
     }
-    let means: Vec<GroupMean> = values.iter().map(|(_, value)| value.group()).collect();
-    let judged = match (basis.strength, basis.spread) {
-        (Strength::Full | Strength::FewDegrees, Some(spread)) => {
-            against_control(&means, control.group(), spread, CONFIDENCE, solved)
-        }
-        _ => None,
+    let means: Vec<(GroupMean, f64)> = values.iter().map(|(_, value)| (value.group(), 0.0)).collect();
+    let scatters = matches!(basis.strength, Strength::Full | Strength::FewDegrees);
+    let spread = basis.spread.filter(|_| scatters);
+    let judged = spread.and_then(|spread| judged(&means, control.group(), (spread, shares), solved));
+    let strength = match judged {
+        None if scatters && shares.is_some() => Strength::BlankUnsure,
+        _ => basis.strength,
     };
     let judged = |at: usize| judged.as_ref().and_then(|judged| judged.get(at).copied());
     let rows = values.iter().enumerate();
     Ok(ControlTable {
-        basis: basis.clone(),
+        basis: Basis { strength, ..basis.clone() },
+        of_ratios: shares.is_some(),
         critical: judged(0).map(|row| row.critical),
         control,
-        rows: rows.map(|(at, &value)| row(value, control, judged(at), basis.strength, measure)).collect(),
+        rows: rows.map(|(at, &value)| row(value, control, judged(at), strength, measure)).collect(),
         absent: others
             .iter()
             .filter(|sample| sample.values.is_empty())
@@ -81,6 +87,21 @@ fn table(
         control_until: None,
         control_last: None,
     })
+}
+
+/// Every group against the control; each comes with the difference that its p value is of.
+pub(super) fn judged(
+    groups: &[(GroupMean, f64)],
+    control: GroupMean,
+    (spread, shares): (Spread, Option<Shares>),
+    solved: &mut Solved,
+) -> Option<Vec<Comparison>> {
+    let Some(shares) = shares else {
+        let moved = |&(group, from): &(GroupMean, f64)| GroupMean { mean: group.mean - from, ..group };
+        let moved: Vec<GroupMean> = groups.iter().map(moved).collect();
+        return against_control(&moved, control, spread, CONFIDENCE, solved);
+    };
+    shares.compared(groups, control, (spread, CONFIDENCE), solved)
 }
 
 fn row(

@@ -26,8 +26,8 @@ pub(super) fn without(
     let context = Context::new(study, &rest, as_of);
     let frame = with_blanks(&context, Frame::new(&context, question.measure));
     let (place, series) = (frame.place(question.round)?, sections::series(&context, &frame));
-    let pick = groups::compared(frame.compared());
-    let (_, lead) = measure::tables(&context, &frame, &series, place, pick, solved);
+    let by = frame.compared();
+    let (_, lead) = measure::tables(&context, &frame, &series, place, (by, groups::compared(by)), solved);
     let cell = |&(at, value): &(usize, Option<f64>)| readings.cells().get(at).map(|cell| (*cell, value));
     Some(WithoutFarOff { far: far.iter().filter_map(cell).collect(), lead })
 }

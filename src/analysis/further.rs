@@ -1,11 +1,11 @@
 //! Further looks: the p values of all rounds and measures that do not decide, adjusted together after Holm.
 
-use super::against_control::CONFIDENCE;
+use super::against_blank::Shares;
+use super::against_control::{CONFIDENCE, judged};
 use super::basis::DEGREES_FOR_WORDS;
 use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, ScatterOf, Word};
 use super::sample::Sample;
 use super::{by_piece, pieces};
-use crate::stats::dunnett::against_control;
 use crate::stats::solved::Solved;
 use crate::stats::{GroupMean, games_howell, holm, summary, tukey};
 use crate::study::{Measure, Treatment};
@@ -73,7 +73,7 @@ pub(super) fn count_looks(
     solved: &mut Solved,
 ) {
     let shifts: Vec<f64> = table.rows.iter().map(|row| shift(row, measure)).collect();
-    let Some(beyond) = beyond(table, &shifts, (samples, control), solved) else { return };
+    let Some(beyond) = beyond(table, (measure, &shifts), (samples, control), solved) else { return };
     for (row, p) in table.rows.iter_mut().zip(beyond) {
         let Ok(word) = row.word else { continue };
         let measurable = row.p_holm.is_some_and(|p| p < LEVEL);
@@ -97,20 +97,21 @@ fn shift(row: &ControlRow, measure: &Measure) -> f64 {
 }
 
 /// The p value of every row when it is moved by its shift, by the procedure of the table: Games-Howell where each treatment has
-/// its own spread, else Dunnett against bare and Tukey-Kramer over the products against a benchmark.
+/// its own spread, else Dunnett or ratios against bare and Tukey-Kramer over the products against a benchmark.
 fn beyond(
     table: &ControlTable,
-    shifts: &[f64],
+    (measure, shifts): (&Measure, &[f64]),
     (samples, control): (&[Sample], Treatment),
     solved: &mut Solved,
 ) -> Option<Vec<f64>> {
     // Against a product the rows are pairs of products; against sections without one they are a family of their own.
     let apart = !matches!(control, Treatment::Product(_));
-    let moved = |row: &ControlRow, by: f64| GroupMean { mean: row.change - by, n: row.n };
     let rows = || table.rows.iter().zip(shifts);
     if apart && !table.basis.by_pairs() {
-        let means: Vec<GroupMean> = rows().map(|(row, &by)| moved(row, by)).collect();
-        let judged = against_control(&means, table.control.group(), table.basis.spread?, CONFIDENCE, solved)?;
+        let own = |row: &ControlRow| GroupMean { mean: row.change, n: row.n };
+        let means: Vec<(GroupMean, f64)> = rows().map(|(row, &by)| (own(row), by)).collect();
+        let shares = Shares::of(measure, false).filter(|_| table.of_ratios);
+        let judged = judged(&means, table.control.group(), (table.basis.spread?, shares), solved)?;
         return Some(judged.iter().map(|row| row.p).collect());
     }
     let counts = |sample: &&Sample| {

@@ -81,7 +81,7 @@ fn round(
     };
     let pick = groups::compared(frame.compared());
     let (level_alone, retention_alone) = (Alone::of(&levels, false), Alone::of(&retentions, false));
-    let (to_bare, lead) = tables(context, frame, series, place, pick, solved);
+    let (to_bare, lead) = tables(context, frame, series, place, (frame.compared(), pick), solved);
     let further = role == Role::FurtherLook && shows_pairs(frame, question, place);
     RoundAnalysis {
         round,
@@ -117,13 +117,13 @@ fn bare(samples: &[Sample], differ: bool) -> Option<GroupValue> {
     Alone::of(samples, differ).value(bare)
 }
 
-/// The tables of the round at `place`, made of the numbers that `pick` takes.
+/// The tables of the round at `place`, made of the numbers that `pick` takes, which are changes or levels.
 pub(super) fn tables(
     context: &Context<'_>,
     frame: &Frame,
     series: &[SectionSeries],
     place: usize,
-    pick: Pick,
+    (by, pick): (Compared, Pick),
     solved: &mut Solved,
 ) -> Tables {
     let samples = groups::samples(&groups::treatments(context.study, frame.measure), series, place, pick);
@@ -134,7 +134,7 @@ pub(super) fn tables(
     let (products, among) = judged_among(context, &samples, series, place);
     let (samples, basis) = judged_by(context, samples, series, place);
     let basis = ends::judged(&basis, (measure, series, place, pick), |_| true);
-    let mut to_bare = against_control::to_bare(&samples, &basis, measure, solved);
+    let mut to_bare = against_control::to_bare(&samples, &basis, (measure, by), solved);
     let among = ends::judged(&among, (measure, series, place, pick), is_product);
     let mut lead = lead::table(&products, &among, measure, solved);
     if basis.by_pairs()
@@ -334,7 +334,8 @@ pub(super) fn levels_to_bare(
     solved: &mut Solved,
 ) -> Option<ControlTable> {
     let changes = frame.compared() == Compared::Change;
-    changes.then(|| tables(context, frame, series, place, groups::level, solved).0.ok()).flatten()
+    let levels = (Compared::Level, groups::level as Pick);
+    changes.then(|| tables(context, frame, series, place, levels, solved).0.ok()).flatten()
 }
 
 /// The products against the carrier alone and against untouched sections at the round at `place`, by the procedure that is used

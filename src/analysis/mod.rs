@@ -252,7 +252,8 @@ fn restored(
     let frame = frames.get(question.measure.index())?;
     let place = frame.place(question.round)?;
     let series = &measures.get(question.measure.index())?.sections;
+    let by = frame.compared();
     let (to_bare, lead) =
-        measure::tables(context, frame, series, place, groups::with_left_out(frame.compared()), solved);
+        measure::tables(context, frame, series, place, (by, groups::with_left_out(by)), solved);
     Some(Restored { left_out, to_bare, lead })
 }

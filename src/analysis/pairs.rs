@@ -112,6 +112,7 @@ pub(super) fn to_benchmark(
         .filter_map(|&(id, sample)| Some(control_row(pair(id)?, groups::value(sample, basis.spread)?)));
     Ok(ControlTable {
         basis: basis.clone(),
+        of_ratios: false,
         critical: None,
         control,
         rows: rows.collect(),

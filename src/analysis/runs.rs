@@ -11,7 +11,7 @@ use crate::study::{SectionId, Study, Treatment};
 /// Every treatment over the rounds of a measure.
 pub(super) fn series(study: &Study, frame: &Frame, sections: &[SectionSeries]) -> Vec<GroupSeries> {
     let treatments = groups::treatments(study, frame.measure);
-    let shares = Shares::of(study, frame.measure);
+    let shares = Shares::of(study.measure(frame.measure), study.spreads_differ);
     let empty = |&treatment| GroupSeries {
         treatment,
         sections: sections.iter().filter(|one| one.treatment == treatment).map(|one| one.section).collect(),

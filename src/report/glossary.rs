@@ -111,6 +111,7 @@ fn terms() -> Vec<Term> {
         },
         one(say!("Holm"), say!("p raised for the number of looks, so that all of them together err in 5 % of studies at most")),
         one(say!("Dunnett"), say!("intervals of all differences to one control, bare for one, that hold together")),
+        one(say!("Dilba, Bretz and Guiard"), say!("intervals of all ratios to the blank that hold together")),
         one(say!("Tukey-Kramer"), say!("intervals of all pairs that hold together")),
         one(say!("Hsu"), say!("intervals of the lead over the best of the others; an end of 0.00 is where they are cut, since only the side that decides is asked")),
         Term {

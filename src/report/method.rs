@@ -51,7 +51,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(planning(material));
     items.extend(stopped(study));
     items.extend(made(study));
-    items.extend(against_blank(study));
+    items.extend(against_blank(material));
     items.extend(colour_levels(study));
     items.extend(bias(material));
     items.extend(panel::method(material));
@@ -305,18 +305,43 @@ fn made(study: &Study) -> Vec<String> {
 }
 
 /// What a share of the blank is as sure as.
-fn against_blank(study: &Study) -> Option<String> {
+fn against_blank(material: &Material<'_>) -> Option<String> {
+    let (study, analysis) = (material.study, material.analysis);
     let shares = study.judged_measures().filter(|(id, _)| names::is_share_of_blank(study, *id));
     let shares: Vec<&str> = shares.map(|(_, measure)| measure.name.value.as_str()).collect();
+    let own = analysis.measures.iter().filter(|one| names::is_share_of_blank(study, one.measure));
+    let tables: Vec<bool> = own
+        .flat_map(|measure| &measure.rounds)
+        .filter_map(|round| round.to_bare.as_ref().ok())
+        .map(|table| table.of_ratios)
+        .collect();
+    let ratios = if tables.contains(&true) {
+        say!(
+            " Differences of levels to bare are made of the ratios to it, with simultaneous intervals after Dilba, Bretz and Guiard (2006): Fieller's, \
+             with the critical value of the multivariate t whose correlations are those at the ratios found. So the blank's error counts by the \
+             share of the blank that a product has. Where that value does not tell the blank itself from 0, no row of the table has an interval."
+        )
+    } else {
+        ""
+    };
+    let whole = if tables.contains(&false) {
+        say!(
+            " Where changes are compared, where each group keeps its own spread, or where products are compared within pieces or sites, the blank is \
+             one of the groups in the differences to bare, with its scatter and its number: that counts its error whole, while it enters a product's \
+             number only by the share of the blank that the product has. Below a share of 1, as of light that a coat holds back, these intervals are \
+             therefore wider than 95 % asks, the more so the less gets through, so that too little is told apart; above 1 they are narrower."
+        )
+    } else {
+        ""
+    };
     (!shares.is_empty()).then(|| {
         say!(
             "Against the blank ({measures}): a product's number is the ratio of its mean to that of the blank of the same round, and both \
              are uncertain. The interval of one level by itself is that of such a ratio (Fieller 1954); that of a change adds what the \
-             bare places of both rounds scatter, by first-order propagation (JCGM 100:2008, 5.1.2, degrees of freedom by G.4.1). In \
-             the differences to bare the blank is one of the groups that are compared, with its scatter and its number: that counts its error whole, \
-             while it enters a product's number only by the share of the blank that the product has. Below a share of 1, as of light that a coat holds back, these \
-             intervals are therefore wider than 95 % asks, the more so the less gets through, so that too little is told apart; above 1 they are narrower. \
-             Rates and levels held take the blank as it was read.",
+             bare places of both rounds scatter, by first-order propagation (JCGM 100:2008, 5.1.2, degrees of freedom by G.4.1).{ratios}{whole} \
+             Rates and levels held, and differences between products, take the blank as it was read.",
+            ratios,
+            whole,
             measures = list(&shares, "and")
         )
     })

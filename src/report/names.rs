@@ -171,6 +171,11 @@ pub(super) fn units_head(study: &Study, measure: MeasureId) -> String {
     format!(">{}", capital(&plural(2, unit(study, measure))))
 }
 
+/// By what the intervals against a control hold together, where all share one spread and nothing links them.
+pub(super) fn together(of_ratios: bool) -> &'static str {
+    if of_ratios { say!("Dilba, Bretz and Guiard, by ratios to the blank") } else { "Dunnett" }
+}
+
 /// Why a spread of units carries no word.
 pub(super) fn strength(strength: Strength, unit: &str) -> String {
     let units = plural(2, unit);
@@ -180,6 +185,10 @@ pub(super) fn strength(strength: Strength, unit: &str) -> String {
         Strength::NoScatter => {
             say!("{units} treated alike do not differ at all, so that chance cannot be judged", units)
         }
+        Strength::BlankUnsure => say!(
+            "the blank is not told apart from 0 for all rows at once, so that no ratio to it has an interval"
+        )
+        .to_owned(),
         Strength::Flat => say!(
             "on one side all {units} read the same, so that it has no spread of its own and the difference no interval",
             units

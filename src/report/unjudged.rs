@@ -26,6 +26,14 @@ pub(super) fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String
                 below
             ),
         ),
+        Strength::BlankUnsure => (
+            say!("The blank of this study is too unsure to hold products against it"),
+            say!(
+                "For all products at once the blank is not told apart from 0, so that no ratio to it has an interval. {below}, without \
+                 intervals and without words.",
+                below
+            ),
+        ),
         Strength::Flat => (
             say!("Chance cannot be judged among the products of this study"),
             say!(

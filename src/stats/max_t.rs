@@ -38,6 +38,12 @@ pub struct MaxT {
     known_spread: TabledTail,
 }
 
+/// What [`MaxT::sharing`] asks for, of differences from a control; not a number where a group or the control is empty.
+pub(super) fn shared(ns: &[usize], control: usize) -> Vec<f64> {
+    let of = |n: usize| if n == 0 { f64::NAN } else { n as f64 / control as f64 };
+    ns.iter().map(|&n| of(n)).collect()
+}
+
 #[derive(Clone, Copy, Debug)]
 struct Loading {
     lambda: f64,
@@ -50,20 +56,26 @@ impl MaxT {
     /// The distribution for groups of `ns` values against a control of `control` values; `None`
     /// where there is no group or a number is 0.
     pub fn new(ns: &[usize], control: usize, sides: Sides) -> Option<Self> {
-        if ns.is_empty() || control == 0 || ns.contains(&0) {
+        Self::sharing(&shared(ns, control), sides)
+    }
+
+    /// The same where `shared` says of every comparison how many times the variance of its group's mean the control adds to it:
+    /// `n_i` / `n_0` of a difference, so that `lambda_i` = sqrt(`shared_i` / (1 + `shared_i`)). `None` where there is no comparison,
+    /// or one of these is negative or not finite.
+    pub fn sharing(shared: &[f64], sides: Sides) -> Option<Self> {
+        if shared.is_empty() || !shared.iter().all(|shared| shared.is_finite() && *shared >= 0.0) {
             return None;
         }
-        let mut sorted = ns.to_vec();
-        sorted.sort_unstable();
+        let mut sorted = shared.to_vec();
+        sorted.sort_unstable_by(f64::total_cmp);
         let loadings = sorted.chunk_by(|a, b| a == b).map(|same| {
-            let (n, total) = (same[0] as f64, (same[0] + control) as f64);
-            let lambda = (n / total).sqrt();
-            Loading { lambda, own: (control as f64 / total).sqrt(), groups: same.len() }
+            let whole = 1.0 + same[0];
+            Loading { lambda: (same[0] / whole).sqrt(), own: (1.0 / whole).sqrt(), groups: same.len() }
         });
         Some(Self {
             sides,
             loadings: loadings.collect(),
-            groups: ns.len(),
+            groups: shared.len(),
             panel: gauss_legendre(PANEL_ORDER),
             scale: ScaleIntegral::new(),
             known_spread: TabledTail::new(0.5, TABLED, FINE),

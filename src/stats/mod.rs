@@ -25,6 +25,7 @@ pub mod permutation;
 pub mod random;
 pub mod rank_chances;
 pub mod ranks;
+pub mod ratios;
 pub mod solved;
 pub mod studentized_range;
 pub mod summary;

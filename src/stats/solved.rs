@@ -1,6 +1,6 @@
 //! Families of comparisons whose critical values are known, so that each is solved once.
 
-use super::max_t::{MaxT, Sides};
+use super::max_t::{MaxT, Sides, shared};
 
 /// A family of comparisons with one control and its critical value.
 #[derive(Clone, Debug)]
@@ -12,11 +12,10 @@ pub struct Family {
     pub critical: f64,
 }
 
-/// What a critical value depends on; `numbers` from the smallest, floats by their bits.
+/// What a critical value depends on; `shared` from the smallest, floats by their bits.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Key {
-    numbers: Vec<usize>,
-    control: usize,
+    shared: Vec<u64>,
     sides: Sides,
     alpha: u64,
     df: u64,
@@ -51,13 +50,21 @@ impl Solved {
         alpha: f64,
         df: f64,
     ) -> Option<&Family> {
-        let mut numbers = ns.to_vec();
-        numbers.sort_unstable();
-        let key = Key { numbers, control, sides, alpha: alpha.to_bits(), df: df.to_bits() };
+        self.sharing(&shared(ns, control), sides, alpha, df)
+    }
+
+    /// The same for comparisons of which the control adds `shared` times the variance of the group's mean.
+    ///
+    /// `None` where [`MaxT::sharing`] or [`MaxT::critical_value`] has no answer.
+    pub fn sharing(&mut self, shared: &[f64], sides: Sides, alpha: f64, df: f64) -> Option<&Family> {
+        // All of them are positive, and so in the order of their bits.
+        let mut bits: Vec<u64> = shared.iter().map(|shared| shared.to_bits()).collect();
+        bits.sort_unstable();
+        let key = Key { shared: bits, sides, alpha: alpha.to_bits(), df: df.to_bits() };
         if let Some(at) = self.known.iter().position(|family| family.key == key) {
             return self.known.get(at);
         }
-        let distribution = MaxT::new(ns, control, sides)?;
+        let distribution = MaxT::sharing(shared, sides)?;
         let critical = distribution.critical_value(alpha, df)?;
         self.known.push(Family { key, distribution, critical });
         self.known.last()

@@ -2,7 +2,9 @@
 
 use crate::close;
 use std::fmt::Write;
-use tapeline::analysis::{Against, Analysis, Answer, Compared, Interval, Side, analyse};
+use tapeline::analysis::{
+    Against, Analysis, Answer, Compared, ControlTable, Interval, Side, Strength, Word, analyse,
+};
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
 use tapeline::study::{Study, Treatment};
@@ -15,6 +17,13 @@ const UNDER: [(&str, &[f64], &[f64]); 3] = [
 
 /// Three slips of each product and four bare ones, read under a lamp of 2 mW/cm2.
 fn study(rounds: &str) -> (Study, Analysis) {
+    made(STOPPED, rounds, |_, now| now)
+}
+
+const STOPPED: &str = "read open, then under in mW/cm2\n    is the share stopped";
+
+/// The same made in another way, with what each slip reads under it by its place in its row.
+fn made(making: &str, rounds: &str, read_as: fn(usize, f64) -> f64) -> (Study, Analysis) {
     let text = format!(
         r#"study "Blocked"
     begins 2026-03-02
@@ -23,8 +32,7 @@ surface door
     size 900 x 600 mm
 measure haze in % on slips
     higher is better
-    read open, then under in mW/cm2
-    is the share stopped
+    {making}
     against the blank
 product bay
 product clove
@@ -42,6 +50,7 @@ rounds
     let mut csv = String::from("date,round,section,measure,value\n");
     for (name, then, now) in UNDER {
         for (n, (then, now)) in then.iter().zip(now).enumerate() {
+            let now = &read_as(n, *now);
             // When fresh, a product lets half as much through as later; the blank is what it was.
             let fresh = if name == "bare" { *then } else { now / 2.0 };
             let read = [
@@ -147,4 +156,78 @@ fn what_still_stops_more_than_bare_is_not_called_worse_for_having_stopped_more()
         panic!("{:?}", found.1.answer)
     };
     assert_eq!((better.len(), worse.len()), (2, 0));
+}
+
+/// The table against bare of the deciding round.
+fn table((_, analysis): &(Study, Analysis)) -> ControlTable {
+    analysis.deciding().unwrap().1.to_bare.clone().unwrap()
+}
+
+/// Worked out anew in another language from the numbers above: the pooled spread on 7 degrees of freedom, the multivariate t of two
+/// comparisons with `lambda` 0.221 431 and 0.477 804 by sums over even grids (360 x 500 steps), each end by halving on
+/// T(r)^2 = c^2. Dunnett's would run from 66.49 to 81.07 and from 29.91 to 44.48, with the blank's error counted whole.
+#[test]
+fn differences_of_levels_to_bare_are_those_of_ratios_to_the_blank() {
+    let found = table(&study("    month 1 haze once\n"));
+    assert!(found.of_ratios && close(found.critical.unwrap(), 2.798_378_157_795_78, 1e-8), "{found:?}");
+    let expected = [
+        (73.780_487_804_878_05, 67.997_573_072_341_47, 79.440_974_057_637_6, 3.709_200_24e-8),
+        (37.195_121_951_219_51, 30.695_568_183_358_9, 43.401_416_802_401_88, 4.133_964_01e-6),
+    ];
+    assert_eq!(found.rows.len(), 2);
+    for (row, (difference, low, high, p)) in found.rows.iter().zip(expected) {
+        assert!(close(row.difference, difference, 1e-9) && close(row.p.unwrap() / p, 1.0, 1e-6), "{row:?}");
+        let interval = row.interval.unwrap();
+        assert!(close(interval.low, low, 1e-7) && close(interval.high, high, 1e-7), "{row:?}");
+        assert_eq!(row.word, Ok(Word::Measurable));
+    }
+}
+
+/// However a share is written, and in whatever unit it was read, the same is told.
+#[test]
+fn how_a_share_of_the_blank_is_written_does_not_matter() {
+    let rounds = "    month 1 haze once\n";
+    let stopped = table(&study(rounds));
+    let ways = [
+        "read under, then open in mW/cm2\n    is the ratio",
+        "read open, then under in mW/cm2\n    is the gain in percent",
+    ];
+    for way in ways {
+        for read_as in [|_: usize, now: f64| now, |_: usize, now: f64| 0.001 * now] {
+            let found = table(&made(way, rounds, read_as));
+            assert!(found.of_ratios && found.rows.len() == 2, "{way}");
+            for (row, stopped) in found.rows.iter().zip(&stopped.rows) {
+                // What gets through is turned round, to what is stopped.
+                let (own, other) = (row.interval.unwrap(), stopped.interval.unwrap());
+                assert!(close(-row.difference, stopped.difference, 1e-8), "{way}: {row:?}");
+                assert!(
+                    close(-own.low, other.high, 1e-8) && close(-own.high, other.low, 1e-8),
+                    "{way}: {row:?}"
+                );
+                assert!(close(row.p.unwrap() / stopped.p.unwrap(), 1.0, 1e-6), "{way}: {row:?}");
+            }
+        }
+    }
+}
+
+/// The blanks of both rounds are in a change, and no single ratio.
+#[test]
+fn changes_keep_the_blank_as_one_of_the_groups() {
+    let found = table(&study("    baseline before apply haze once\n    month 1 haze once\n"));
+    assert!(!found.of_ratios && found.rows.iter().all(|row| row.interval.is_some()), "{found:?}");
+}
+
+/// Coats that scatter so much that for both at once the mean of the blank may be 0.
+#[test]
+fn a_blank_that_may_be_none_bounds_no_ratio_and_the_table_says_so() {
+    let wild = |n: usize, now: f64| match (now > 1.5, n) {
+        (true, _) => 0.3 * now,
+        (false, 0) => 1.9,
+        (false, _) => 0.1 * now,
+    };
+    let found = table(&made(STOPPED, "    month 1 haze once\n", wild));
+    assert_eq!((found.basis.strength, found.critical), (Strength::BlankUnsure, None));
+    for row in &found.rows {
+        assert_eq!((row.interval, row.p, row.word), (None, None, Err(Strength::BlankUnsure)));
+    }
 }

@@ -126,6 +126,8 @@ pub enum Strength {
     SectionsOnly,
     /// Differences only: every compared section sits at the same end of the scale, where the measure cannot discriminate.
     AtEnd,
+    /// No intervals: the blank that levels are shares of is not told apart from 0, so that no ratio to it is bounded.
+    BlankUnsure,
     /// Of one row: all sections of a side have the same number, so that it has no spread of its own and the row no interval.
     Flat,
     /// Of one row: a side of the difference is a bound and no value, so that the interval carries no such word.
@@ -157,7 +159,9 @@ pub struct AtEnd {
 pub struct ControlTable {
     /// The spread.
     pub basis: Basis,
-    /// Two-sided critical value after Dunnett at 5 %, for this table's numbers of sections; `None` without an interval.
+    /// Whether the differences are of levels that are shares of the control, by the ratios to it.
+    pub of_ratios: bool,
+    /// Two-sided critical value after Dunnett at 5 %, or that of ratios, for this table's numbers of sections; `None` without an interval.
     pub critical: Option<f64>,
     /// Change of the control, or its level where levels are compared.
     pub control: GroupValue,
@@ -216,7 +220,7 @@ pub struct ControlRow {
     pub change: f64,
     /// That mean minus that of the control.
     pub difference: f64,
-    /// Simultaneous 95 % interval of the difference (Dunnett), without the end on which sections that were stopped would have moved it.
+    /// Simultaneous 95 % interval of the difference (Dunnett, or of the ratio), without the end on which sections that were stopped would have moved it.
     pub interval: Option<Interval>,
     /// Two-sided p value, adjusted for all rows of this table (Dunnett); `None` where there is no word. Of a row whose interval is open it
     /// counts among the looks and is not shown.

@@ -296,7 +296,7 @@ impl<'a> Comparison<'a> {
                 "Tukey-Kramer, over all pairs, within {pieces}",
                 pieces = names::pieces(self.study(), self.measure.measure)
             ),
-            (false, Control::Bare | Control::Productless(_)) => "Dunnett".to_owned(),
+            (false, Control::Bare | Control::Productless(_)) => names::together(table.of_ratios).to_owned(),
             (false, Control::Benchmark(_)) => say!("Tukey-Kramer, over all pairs of products").to_owned(),
         };
         let lines = if table.rows.iter().any(|row| row.interval.is_some()) {

@@ -117,12 +117,13 @@ fn said(study: &Study, measure: &MeasureAnalysis, rounds: &[(&RoundAnalysis, &Co
     };
     let own = rounds.iter().filter(|(_, table)| table.basis.own_spreads).count();
     let linked = rounds.iter().filter(|(_, table)| table.basis.linked()).count();
+    let together = names::together(rounds.iter().any(|(_, table)| table.of_ratios));
     let by = match own {
         0 if linked == rounds.len() => "Tukey-Kramer",
         0 if linked > 0 => say!("Dunnett, or Tukey-Kramer where a section is missing"),
-        0 => "Dunnett",
+        0 => together,
         n if n == rounds.len() => "Games-Howell",
-        _ => say!("Dunnett, or Games-Howell where every group has sections enough"),
+        _ => &say!("{together}, or Games-Howell where every group has sections enough", together),
     };
     let name = names::capital(names::measure(study, measure.measure));
     match measure.compared {

@@ -159,7 +159,7 @@ fn against_bare(
         by = match (table.basis.own_spreads, table.basis.linked()) {
             (true, _) => "Games-Howell",
             (false, true) => "Tukey-Kramer",
-            (false, false) => "Dunnett",
+            (false, false) => names::together(table.of_ratios),
         },
         looks = material.analysis.further_looks
     )
