@@ -68,7 +68,7 @@ impl MaxT {
         }
         let mut sorted = shared.to_vec();
         sorted.sort_unstable_by(f64::total_cmp);
-        let loadings = sorted.chunk_by(|a, b| a == b).map(|same| {
+        let loadings = sorted.chunk_by(|a, b| a.to_bits() == b.to_bits()).map(|same| {
             let whole = 1.0 + same[0];
             Loading { lambda: (same[0] / whole).sqrt(), own: (1.0 / whole).sqrt(), groups: same.len() }
         });

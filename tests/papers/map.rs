@@ -56,8 +56,11 @@ fn a_panel_that_lies_flat_has_a_top_edge_and_no_way_up() {
     let (svg, report) = (output(&flat, "map.svg"), output(&flat, "report.md"));
     assert!(svg.contains(">top</text>") && !svg.contains(">up</text>"), "{svg}");
     assert!(report.contains("towards the top edge of the map"), "{report}");
-    assert!(report.contains("less towards top edge") && !report.contains("less above"), "{report}");
+    assert!(
+        report.contains("Minus the one towards the top edge") && !report.contains("Minus the one above"),
+        "{report}"
+    );
     let stands = lies("tilt 45 deg");
     assert!(output(&stands, "map.svg").contains(">up</text>"));
-    assert!(output(&stands, "report.md").contains("less above"));
+    assert!(output(&stands, "report.md").contains("Minus the one above"));
 }

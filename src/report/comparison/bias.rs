@@ -54,15 +54,15 @@ pub(super) fn of_levels(
     let relative =
         matches!(material.study.measure(measure).spent, Some(SpentRule { limit: Limit::PercentOf(..), .. }));
     let part = if relative && biases.certificate.is_some() {
-        say!(" of which a limit in percent of its own reference takes off a part,")
+        say!(" less what a limit in percent of its own reference takes off,")
     } else {
         ""
     };
     let effect = if moved == 0 {
-        say!("Taken either way, over all rounds,{part} it moves no time of this table.", part)
+        say!("Whichever way it was off over all rounds,{part} no time of this table would move.", part)
     } else {
         say!(
-            "Taken either way, over all rounds,{part} it moves the time of {sections}, as their last column says.",
+            "Whichever way it was off over all rounds,{part} the time of {sections} would move, as the last column says.",
             part,
             sections = count(moved, "section")
         )

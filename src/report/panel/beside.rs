@@ -33,26 +33,26 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     );
     let mut text = if study.is_on_racks() {
         say!(
-            "{measure} of each section off the mean of sections treated alike, so that what products differ by is not in it; less the same of the one above it \
-         on its rack ({sections}), and less the mean of that of those left and right of it ({between}).",
+            "{measure}: how far each section lies off the mean of the sections treated alike, so that what products differ by is not in it. Behind it \
+             stands the same minus the figure of the one above it on its rack ({sections}), and minus the mean of those left and right of it ({between}).",
             measure = names::capital(measured),
             sections,
             between
         )
     } else if flat {
         say!(
-            "{measure} of each section off the mean of sections treated alike, so that what products differ by is not in it; less the same of the next one \
-         towards the top edge of the map ({sections}), and less the mean of that of those left and right of it ({between}). The panel lies flat, so that \
-         no side is up.",
+            "{measure}: how far each section lies off the mean of the sections treated alike, so that what products differ by is not in it. Behind it \
+             stands the same minus the figure of the next one towards the top edge of the map ({sections}), and minus the mean of those left and right \
+             of it ({between}). The panel lies flat, so that no side is up.",
             measure = names::capital(measured),
             sections,
             between
         )
     } else {
         say!(
-            "{measure} of each section off the mean of sections treated alike, so that what products differ by is not in it; less the same of the one above \
-         it, nearer the top edge, from where water runs down a panel that stands ({sections}), and less the mean of that of those left and right of it \
-         ({between}).",
+            "{measure}: how far each section lies off the mean of the sections treated alike, so that what products differ by is not in it. Behind it \
+             stands the same minus the figure of the one above it, from where water runs down a panel that stands ({sections}), and minus the mean of \
+             those left and right of it ({between}).",
             measure = names::capital(measured),
             sections,
             between
@@ -85,10 +85,11 @@ fn table(
 ) -> Table {
     let study = material.study;
     let style = Style::of(study, study.measure(measure.measure));
-    let less = if flat { say!(">less towards top edge") } else { say!(">less above") };
+    let less = if flat { say!(">Minus the one towards the top edge") } else { say!(">Minus the one above") };
     let head = names::compared_head(measure.compared, style.unit);
-    let off = say!(">off its treatment");
-    let mut table = Table::new(&[say!("Section"), say!("Product"), &head, off, less, say!(">less beside")]);
+    let off = say!(">Off its treatment");
+    let mut table =
+        Table::new(&[say!("Section"), say!("Product"), &head, off, less, say!(">Minus those beside")]);
     let signed = |value: f64| Figure { raw: Some(value), text: style.signed(value) };
     for row in rows {
         table.row(vec![
