@@ -56,7 +56,7 @@ pub(super) fn words<'v>(
     Some(say!("stopped before, with the number then: {stopped}", stopped))
 }
 
-/// `Rye Wax (1 of 2) and bare stopped before`: who was, for a heading; nothing where none was.
+/// `stopped before: Rye Wax (1 of 2) and bare`: who was, for a heading; nothing where none was.
 pub(super) fn who<'v>(study: &Study, values: impl Iterator<Item = Told<'v>>) -> Option<String> {
     let stopped = values.filter(|(_, value)| !is_whole(value)).map(|(treatment, value)| {
         let who = names::treatment(study, treatment);
