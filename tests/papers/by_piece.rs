@@ -246,7 +246,7 @@ fn a_product_that_was_read_at_one_site_only_is_said_to_be() {
     assert!(answer.contains("Thyme spray was read at coast only"), "{answer}");
     assert!(!answer.contains("Bay spray was read at"), "{answer}");
     // Racks are no panel from whose top edge water runs, and nothing inland stands below something on the coast.
-    assert!(report.contains("less the same of the one above it on its rack"), "{report}");
+    assert!(report.contains("minus the figure of the one above it on its rack"), "{report}");
     assert!(!report.contains("from where water runs"), "{report}");
 }
 
