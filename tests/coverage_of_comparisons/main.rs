@@ -3,6 +3,8 @@
 //! Slow proofs: 12 products on 2 sections each beside 6 bare ones where nothing else is said, normal sections, fixed seeds.
 #![allow(clippy::unwrap_used, clippy::expect_used)]
 
+mod ratios;
+
 use std::fmt::Write;
 use tapeline::analysis::analyse;
 use tapeline::diag::has_errors;
@@ -12,12 +14,11 @@ use tapeline::readings::{Input, read_as_of};
 use tapeline::stats::ancova::adjust;
 use tapeline::stats::anova::{one_way, pooled_spread};
 use tapeline::stats::distributions::t_quantile;
-use tapeline::stats::dunnett::{Comparison, against_control};
+use tapeline::stats::dunnett::against_control;
 use tapeline::stats::false_words::{Alike, though_alike};
 use tapeline::stats::hsu::{Better, with_best};
 use tapeline::stats::random::{Draws, Generator};
 use tapeline::stats::rank_chances::{Apart, resampled};
-use tapeline::stats::ratios::to_control;
 use tapeline::stats::solved::Solved;
 use tapeline::stats::studentized_range::StudentizedRange;
 use tapeline::stats::summary::mean;
@@ -184,56 +185,6 @@ fn intervals_against_bare_hold_all_differences_in_ninety_five_percent_of_studies
         println!("against bare, {:?} and {} bare: {share} %", layout.products, layout.bare);
         near_95("against bare", layout, share);
     }
-}
-
-/// Light through nine coats, 0.1 to 0.9 of that through none, each section off by 0.06 of it by chance.
-#[test]
-#[ignore = "slow proof, run in release by .ci/run"]
-fn intervals_of_shares_of_the_blank_hold_all_of_them_in_ninety_five_percent_of_studies() {
-    // Studies share the cores, since each has correlations and a critical value of its own.
-    std::thread::scope(|scope| {
-        for (at, (sections, bare)) in [(2, 6), (4, 4), (3, 2)].into_iter().enumerate() {
-            scope.spawn(move || {
-                let (ratios, differences) = shares_of_the_blank_hold(101 + at as u64, sections, bare);
-                println!(
-                    "ratios, {sections} each and {bare} bare: {ratios} %; as differences: {differences} %"
-                );
-                assert!((ratios - 95.0).abs() <= 1.5, "{sections} and {bare}: {ratios} %");
-                // With the blank's error counted whole they are too wide.
-                assert!(differences > ratios, "{sections} and {bare}: {differences} %");
-            });
-        }
-    });
-}
-
-/// The shares of studies, in percent, in which all intervals of ratios to the blank hold, and all of differences to it in units of it.
-fn shares_of_the_blank_hold(seed: u64, sections: usize, bare: usize) -> (f64, f64) {
-    let mut random = Generator::new(seed);
-    let truth = |place: usize| 0.1 * (place + 1) as f64;
-    let (mut ratios, mut differences, mut plain) = (0, 0, Solved::default());
-    for _ in 0..STUDIES {
-        let scattered = |random: &mut Generator, n: usize, center: f64| -> Vec<f64> {
-            sections_of(random, n, 0.0).iter().map(|off| center + 0.06 * off).collect()
-        };
-        let mut all: Vec<Vec<f64>> =
-            (0..9).map(|place| scattered(&mut random, sections, truth(place))).collect();
-        all.push(scattered(&mut random, bare, 1.0));
-        let spread = pooled_spread(&all).unwrap();
-        let mut means: Vec<GroupMean> =
-            all.iter().map(|values| GroupMean { mean: mean(values).unwrap(), n: values.len() }).collect();
-        let blank = means.pop().unwrap();
-        let held: Vec<(GroupMean, f64)> = means.iter().map(|&mean| (mean, 1.0)).collect();
-        let found = to_control(&held, blank, spread, 0.95, &mut Solved::default()).unwrap();
-        let holds = |place: usize, low: f64, high: f64| low <= truth(place) && truth(place) <= high;
-        ratios += u32::from(found.iter().enumerate().all(|(place, one)| holds(place, one.low, one.high)));
-        let unit = |mean: f64| mean / blank.mean;
-        let found = against_control(&means, blank, spread, 0.95, &mut plain).unwrap();
-        let held =
-            |(place, one): (usize, &Comparison)| holds(place, 1.0 + unit(one.low), 1.0 + unit(one.high));
-        differences += u32::from(found.iter().enumerate().all(held));
-    }
-    let share = |count: u32| 100.0 * f64::from(count) / STUDIES as f64;
-    (share(ratios), share(differences))
 }
 
 #[test]
