@@ -3,13 +3,20 @@
 use crate::close;
 use std::fmt::Write;
 use tapeline::analysis::{
-    Against, Analysis, Answer, Compared, ControlTable, Interval, Side, Strength, Word, analyse,
+    Against, Analysis, Answer, Compared, ControlTable, Interval, Role, Side, Strength, Word, analyse,
 };
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day};
+use tapeline::readings::Readings;
+use tapeline::stats::ratios::to_control;
+use tapeline::stats::solved::Solved;
+use tapeline::stats::{GroupMean, Spread};
 use tapeline::study::{Study, Treatment};
 
-const UNDER: [(&str, &[f64], &[f64]); 3] = [
+/// A treatment with what its slips read under them when it was new and later.
+type Slips = (&'static str, &'static [f64], &'static [f64]);
+
+const UNDER: [Slips; 3] = [
     ("bay", &[1.62, 1.58, 1.66], &[0.40, 0.46, 0.43]),
     ("clove", &[1.60, 1.70, 1.64], &[1.02, 0.97, 1.10]),
     ("bare", &[1.62, 1.70, 1.68, 1.60], &[1.60, 1.72, 1.66, 1.58]),
@@ -24,6 +31,18 @@ const STOPPED: &str = "read open, then under in mW/cm2\n    is the share stopped
 
 /// The same made in another way, with what each slip reads under it by its place in its row.
 fn made(making: &str, rounds: &str, read_as: fn(usize, f64) -> f64) -> (Study, Analysis) {
+    let (study, readings, as_of) = read(&UNDER, making, rounds, read_as);
+    let analysis = analyse(&study, &readings, as_of);
+    (study, analysis)
+}
+
+/// The study, its readings and the day on which they are looked at.
+fn read(
+    slips: &[Slips; 3],
+    making: &str,
+    rounds: &str,
+    read_as: fn(usize, f64) -> f64,
+) -> (Study, Readings, Option<jiff::civil::Date>) {
     let text = format!(
         r#"study "Blocked"
     begins 2026-03-02
@@ -39,16 +58,17 @@ product clove
 map sections 100 x 100 mm gap 20 mm from left 30 mm, top 30 mm
     | bay bare clove bare |
 specimens slips
-    3 for each product and 4 for bare
+    {each} for each product and 4 for bare
 apply
     on 2026-03-03
 rounds
 {rounds}readings "rows.csv"
 "#,
-        rounds_decide = "decide by haze at month 1"
+        rounds_decide = "decide by haze at month 1",
+        each = slips[0].1.len(),
     );
     let mut csv = String::from("date,round,section,measure,value\n");
-    for (name, then, now) in UNDER {
+    for &(name, then, now) in slips {
         for (n, (then, now)) in then.iter().zip(now).enumerate() {
             let now = &read_as(n, *now);
             // When fresh, a product lets half as much through as later; the blank is what it was.
@@ -71,8 +91,7 @@ rounds
     let files = [("rows.csv".to_owned(), csv.into_bytes())];
     let outcome = pipeline::check("blocked.study", &text, &files, Day::AsOf("2026-07-01".parse().unwrap()));
     assert!(!has_errors(&outcome.findings), "{:?}", outcome.findings);
-    let analysis = analyse(&outcome.study, &outcome.readings, outcome.day.as_of());
-    (outcome.study, analysis)
+    (outcome.study, outcome.readings, outcome.day.as_of())
 }
 
 /// Mean and interval of a product at the last round: of its level, or of its change.
@@ -230,4 +249,62 @@ fn a_blank_that_may_be_none_bounds_no_ratio_and_the_table_says_so() {
     for row in &found.rows {
         assert_eq!((row.interval, row.p, row.word), (None, None, Err(Strength::BlankUnsure)));
     }
+}
+
+/// The same with a fourth slip of each, so that each has a spread of its own.
+const FOUR: [Slips; 3] = [
+    ("bay", &[1.62, 1.58, 1.66, 1.61], &[0.40, 0.46, 0.43, 0.47]),
+    ("clove", &[1.60, 1.70, 1.64, 1.65], &[1.02, 0.97, 1.10, 1.12]),
+    UNDER[2],
+];
+
+/// Where each treatment keeps its own spread no ratio shares one with the blank.
+#[test]
+fn own_spreads_keep_the_blank_as_one_of_the_groups() {
+    let both = |differ: bool| {
+        let (mut study, readings, as_of) = read(&FOUR, STOPPED, "    month 1 haze once\n", |_, now| now);
+        study.spreads_differ = differ;
+        let found = analyse(&study, &readings, as_of);
+        found.deciding().unwrap().1.to_bare.clone().unwrap()
+    };
+    let (shared, own) = (both(false), both(true));
+    assert!(shared.of_ratios && !own.of_ratios && own.basis.own_spreads, "{own:?}");
+    let widths = |table: &ControlTable| -> Vec<f64> {
+        table.rows.iter().map(|row| row.interval.map(|found| found.high - found.low).unwrap()).collect()
+    };
+    assert_ne!(widths(&shared), widths(&own));
+}
+
+/// A further look counts by ratios as well: *seen* over so many looks is the word of an interval of ratios at that level.
+#[test]
+fn a_further_look_at_shares_is_that_of_a_wider_interval_of_ratios() {
+    let rounds = "    month 1 haze once\n    month 2 haze once\n    month 3 haze once\n";
+    let mut words = Vec::new();
+    for limit in ["20", "25", "28", "30", "32", "65", "70"] {
+        let making = format!("seen from {limit} points\n    {STOPPED}");
+        let (mut study, readings, as_of) = read(&UNDER, &making, rounds, |_, now| now);
+        study.decide = None;
+        let found = analyse(&study, &readings, as_of);
+        let round = found.measures[0].rounds.last().unwrap();
+        let table = round.to_bare.as_ref().unwrap();
+        assert!(table.of_ratios && round.role == Role::FurtherLook, "{table:?}");
+        let share = |mean: f64, n: usize| GroupMean { mean: 1.0 - mean / 100.0, n };
+        let groups: Vec<(GroupMean, f64)> =
+            table.rows.iter().map(|row| (share(row.change, row.n), 1.0)).collect();
+        let spread = table.basis.spread.unwrap();
+        let spread = Spread { sd: spread.sd / 100.0, ..spread };
+        let control = share(table.control.mean, table.control.n);
+        let level = 1.0 - 0.05 / found.further_looks as f64;
+        let wide = to_control(&groups, control, spread, level, &mut Solved::default()).unwrap();
+        for (row, wide) in table.rows.iter().zip(wide) {
+            let limit: f64 = limit.parse().unwrap();
+            assert_eq!(
+                row.over_all == Some(Word::Seen),
+                100.0 * (1.0 - wide.high) >= limit,
+                "{row:?} {wide:?}"
+            );
+            words.push(row.over_all.unwrap());
+        }
+    }
+    assert!(words.contains(&Word::Seen) && words.contains(&Word::Measurable), "{words:?}");
 }
