@@ -188,6 +188,12 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
             "`{text}` is an empty place of the map, where nothing was applied; correct the section"
         ));
     }
+    // Every patch of a section has a name near to that of any other, so the nearest one is a guess.
+    if named == Named::Section
+        && let Some((home, patches)) = patches(&names, text)
+    {
+        return finding.help(format!("the patches of {home} are {}", list(&patches, "and")));
+    }
     if let Some(near) = nearest(text, names.iter().copied()) {
         return finding.help(format!("write `{near}`"));
     }
@@ -202,6 +208,15 @@ fn unknown(study: &Study, named: Named, place: Place, text: &str, search: bool) 
         [first, .., last] => finding.help(format!("the {word}s run from {first} to {last}")),
         [one] => finding.help(format!("the only {word} is {one}")),
     }
+}
+
+/// The section that a row names before its patch, with its patches among all `places`.
+fn patches<'a>(places: &[&'a str], text: &str) -> Option<(&'a str, Vec<&'a str>)> {
+    let (home, _) = text.split_once('/')?;
+    let on_it = |(own, _): &(&str, &str)| own.trim().eq_ignore_ascii_case(home.trim());
+    let (homes, patches): (Vec<&str>, Vec<&str>) =
+        places.iter().filter_map(|place| place.split_once(" / ")).filter(on_it).unzip();
+    homes.first().map(|&home| (home, patches))
 }
 
 /// Whether a code lies inside a drawing, where no section is drawn.

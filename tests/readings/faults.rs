@@ -2,6 +2,7 @@
 
 use super::{read_bytes, read_text, study, told};
 use tapeline::diag::Finding;
+use tapeline::pipeline::{self, Day};
 
 const HEAD: &str = "date,round,section,measure,value,unit,gauge,by\n";
 
@@ -247,4 +248,15 @@ fn a_section_that_stands_twice_with_other_values_names_the_one_that_is_missing()
     let meant = format!("did you mean `{missing}`, which has no row in this round?");
     assert!(helps("41.2").contains(&meant));
     assert!(!helps("88.4").contains(&meant), "equal rows are one row typed twice");
+}
+
+#[test]
+fn of_a_patch_that_is_not_drawn_the_others_of_its_section_are_told() {
+    let text = include_str!("../../examples/marked-cladding/marked-cladding.study");
+    let rows = "date,round,section,measure,value\n2025-05-06,baseline,b6 / a9,gloss-60,73.1\n";
+    let files = [("readings.csv".to_owned(), rows.into())];
+    let found = pipeline::check("study", text, &files, Day::AsOf("2025-06-30".parse().unwrap())).findings;
+    let unknown = found.iter().find(|one| one.code == "unknown-section").unwrap();
+    // Which of them was meant cannot be told: `a1` is no nearer than `a2`.
+    assert_eq!(unknown.help, ["the patches of B6 are a1, a2, b1 and b2"]);
 }
