@@ -28,10 +28,16 @@ fn kinds(catalog: &Catalog) -> String {
     for (head, family) in groups {
         let _ = write!(text, "\n{head}\n");
         for class in catalog.classes().iter().filter(|class| class.family == family) {
-            line(&mut text, class.name, &class.names().skip(1).collect::<Vec<_>>());
+            line(&mut text, class.name, &others(class));
         }
     }
     text
+}
+
+/// The other names of a class, each once: an id may be written as an alias is.
+fn others(class: &Class) -> Vec<&'static str> {
+    let aliased = |name: &&str| !class.aliases.iter().any(|alias| alias == name);
+    std::iter::once(class.id).filter(aliased).chain(class.aliases.iter().copied()).collect()
 }
 
 fn steps(catalog: &Catalog) -> String {

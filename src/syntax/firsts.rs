@@ -60,6 +60,75 @@ pub(super) fn mix(line: &str) -> Told {
     })
 }
 
+/// Units of a time by minutes, from the longest; the first spelling of each is the one that is written.
+const SPANS: [(&[&str], f64); 4] = [
+    (&["days", "day", "d"], 1440.0),
+    (&["h", "hours", "hour", "hrs", "hr"], 60.0),
+    (&["min", "minutes", "minute", "mins", "m"], 1.0),
+    (&["s", "seconds", "second", "secs", "sec"], 1.0 / 60.0),
+];
+
+/// `cure 1 day 12 hours`, `flash 1 h 30 min`, `dry 1h30`: a time in two units.
+pub(super) fn spans(line: &str) -> Told {
+    let code = line.split('#').next()?;
+    let tokens = apart(code);
+    let unit = |token: &str| SPANS.iter().position(|(words, _)| words.contains(&token));
+    let number = |at: usize| tokens.get(at).and_then(|token: &&str| token.parse::<f64>().ok());
+    let at = (0..tokens.len()).find(|&at| {
+        number(at).is_some()
+            && number(at + 2).is_some()
+            && tokens.get(at + 1).is_some_and(|one| unit(one).is_some())
+    })?;
+    let (large, more) = (unit(tokens[at + 1])?, number(at + 2)?);
+    let named = tokens.get(at + 3).and_then(|token| unit(token));
+    // `1h30` leaves out what follows from the first unit.
+    let small = named.or_else(|| tokens.get(at + 3).is_none().then_some(large + 1))?;
+    let (_, per) = SPANS.get(small).filter(|_| small > large)?;
+    let sum = number(at)? * SPANS[large].1 / per + more;
+    let rest = &tokens[(at + 3 + usize::from(named.is_some())).min(tokens.len())..];
+    let whole = format!("{} {sum} {} {}", tokens[..at].join(" "), SPANS[small].0[0], rest.join(" "));
+    let whole = whole.trim().replace(" ,", ",");
+    (sum.fract() == 0.0).then(|| ("a time has one unit".into(), format!("write `{whole}`")))
+}
+
+/// The words of a line, with figures and letters apart.
+fn apart(code: &str) -> Vec<&str> {
+    let is_figure = |c: char| c.is_ascii_digit() || c == '.';
+    code.split_whitespace()
+        .flat_map(|word| {
+            let mut parts = Vec::new();
+            let mut rest = word;
+            while let Some(first) = rest.chars().next() {
+                let end = rest.find(|c| is_figure(c) != is_figure(first)).unwrap_or(rest.len());
+                let (part, left) = rest.split_at(end);
+                parts.push(part);
+                rest = left;
+            }
+            parts
+        })
+        .collect()
+}
+
+/// `spent when below 80 % of the start`: a word too many, and a share of what is no round by its name.
+pub(super) fn spent(line: &str) -> Told {
+    const BEGINNINGS: [&str; 8] =
+        ["start", "beginning", "initial", "original", "new", "begin", "first", "reference"];
+    let words: Vec<&str> = line.split('#').next()?.split_whitespace().collect();
+    let kept: Vec<&str> = words
+        .iter()
+        .copied()
+        .filter(|word| !["when", "if", "once", "it", "is", "the"].contains(word))
+        .collect();
+    let (share, named) = kept.split_at(kept.iter().position(|word| *word == "of").unwrap_or(kept.len()));
+    let meant = named.get(1).is_some_and(|word| BEGINNINGS.contains(word));
+    if meant && share.iter().any(|word| word.ends_with('%')) {
+        let whole = format!("write `{} of fresh`, or `of baseline`, as the round is called", share.join(" "));
+        return Some(("a share is that of a round".into(), whole));
+    }
+    let fewer = kept.len() < words.len() && kept.len() >= 3;
+    fewer.then(|| ("a word too many stands here".into(), format!("write `{}`", kept.join(" "))))
+}
+
 fn figures(text: &str) -> Option<(&str, &str)> {
     let end = text.len() - text.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
     (end > 0).then(|| text.split_at(end))

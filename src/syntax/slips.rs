@@ -80,7 +80,8 @@ impl<'a> Slip<'a> {
             )),
             ("rounds", _) => firsts::rounds(self.line),
             (_, "mix") => firsts::mix(self.line),
-            _ => None,
+            ("measure", "spent") => firsts::spent(self.line),
+            _ => firsts::spans(self.line),
         }
     }
 

@@ -90,6 +90,10 @@ fn everyday_names_reach_their_class() {
         ),
         ("silica-coating", &["polysilazane", "silazane coating"]),
         ("paint-marker", &["paint marker", "felt pen"]),
+        ("masonry-repellent", &["water repellent", "siloxane", "stone sealer", "hydrophobic impregnation"]),
+        ("glass-repellent", &["rain repellent", "windscreen coating"]),
+        ("varnish", &["yacht varnish", "alkyd varnish"]),
+        ("waterborne-coating", &["acrylic varnish", "masonry paint", "wood stain"]),
     ] {
         for name in names {
             assert_eq!(class(name).id, id, "{name}");

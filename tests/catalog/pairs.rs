@@ -185,6 +185,10 @@ polymer-sealant      . . . . . . . . X . X . . . . . . . . . . . . s s -
 wax                  . . . . . . . . X . X . . . . . . . . . . . . s s . -
 drying-oil           . . . . . . . . X . X . . . . . . . . . . . . s s . . -
 isocyanate-coating   v . v . . . . . X v X . . . s s . . . . . s . . s . . . -
+masonry-repellent    . . s s . . . . X s X . s s . . s s . s s s . . . s s s . -
+glass-repellent      . . s s . . . . X s X . s s . . s s . s s s . v . s s s s . -
+varnish              . . . . . . . . X . X . . . . . . . . . . . . s s . . . . s s -
+waterborne-coating   . . . . . . . . . . . . . . . . . . . . . . . v . . . . v . . . -
 ";
 
 #[test]

@@ -80,8 +80,9 @@ prep
 const FINEST: u32 = 180;
 
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
+    // A varnish holds oil too, and lies on the wood in place of soaking in.
     let oily = |kind: Option<&KindOf>| {
-        kind.and_then(|kind| kind.class).is_some_and(|class| class.is_in("drying-oil"))
+        kind.and_then(|kind| kind.class).is_some_and(|class| class.id == "drying-oil")
     };
     let oils: Vec<&str> = context
         .study
