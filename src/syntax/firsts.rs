@@ -91,6 +91,22 @@ pub(super) fn spans(line: &str) -> Told {
     (sum.fract() == 0.0).then(|| ("a time has one unit".into(), format!("write `{whole}`")))
 }
 
+/// `uses 12 m2 per litre`, as cans say it: how far a litre goes in the place of what an area takes.
+pub(super) fn reach(line: &str) -> Told {
+    let code = line.split('#').next()?.to_lowercase().replace(['/', '\u{b2}'], " ");
+    let words: Vec<&str> = code.split_whitespace().filter(|word| *word != "per").collect();
+    let at = words.iter().position(|word| matches!(*word, "m2" | "m" | "sqm"))?;
+    let (area, of) = (words.get(at.checked_sub(1)?)?.parse::<f64>().ok()?, *words.get(at + 1)?);
+    let unit = match of {
+        "l" | "litre" | "liter" | "litres" | "liters" => "ml",
+        "kg" | "kilo" | "kilogram" => "g",
+        _ => return None,
+    };
+    let amount = (10_000.0 / area).round() / 10.0;
+    (area > 0.0 && amount > 0.0)
+        .then(|| ("what an area takes stands here".into(), format!("write `uses {amount} {unit} per m2`")))
+}
+
 /// The words of a line, with figures and letters apart.
 fn apart(code: &str) -> Vec<&str> {
     let is_figure = |c: char| c.is_ascii_digit() || c == '.';

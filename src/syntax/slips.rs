@@ -81,6 +81,7 @@ impl<'a> Slip<'a> {
             ("rounds", _) => firsts::rounds(self.line),
             (_, "mix") => firsts::mix(self.line),
             ("measure", "spent") => firsts::spent(self.line),
+            (_, "uses") => firsts::reach(self.line),
             _ => firsts::spans(self.line),
         }
     }
