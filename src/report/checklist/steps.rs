@@ -229,7 +229,11 @@ fn raised_waste(catalog: &Catalog, step: &Step) -> Option<Entry> {
 
 fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
     let stated = amounts::on_panel(study, step, supply);
-    let place = if matches!(step.verb, Verb::Mark | Verb::Clean) { "patch" } else { "section" };
+    let place = match step.verb {
+        Verb::Mark | Verb::Clean => "patch",
+        _ if study.is_on_racks() => "specimen",
+        _ => "section",
+    };
     let place = plural(1, place);
     stated.unwrap_or_else(|| {
         if supply.is_aerosol() {
