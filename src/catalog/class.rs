@@ -179,6 +179,12 @@ pub struct Handling {
     /// What holds besides where it is opened, poured and mixed, which a spray can is not.
     #[serde(borrow, default)]
     pub pouring: Vec<&'static str>,
+    /// What holds besides where it is mixed with water, which a spray can is not, nor what is used neat.
+    #[serde(borrow, default)]
+    pub diluting: Vec<&'static str>,
+    /// What holds besides where the study reads the film that it takes off.
+    #[serde(borrow, default)]
+    pub film: Vec<&'static str>,
     /// Source of this group of facts.
     pub source: Source,
 }
@@ -192,6 +198,8 @@ pub struct Work {
     pub purpose: Option<&'static str>,
     /// What it is put on with in these steps and when that is changed; absent where the step says that of all.
     pub change: Option<&'static str>,
+    /// When its mix is changed; absent where it is no matter.
+    pub change_mix: Option<&'static str>,
     /// Usual shortest dwell, seconds.
     pub dwell_min_s: Option<f64>,
     /// Usual longest dwell, seconds.
@@ -218,6 +226,14 @@ pub struct Work {
     pub source: Source,
 }
 
+/// Statements of what burns, by itself or as a mist (UN GHS, chapters 2.2, 2.3, 2.6 and 2.7).
+const BURNS: [&str; 8] = ["H220", "H221", "H222", "H223", "H224", "H225", "H226", "H228"];
+
+/// Whether a hazard statement says that what carries it burns: the one place where that is told.
+pub fn burns(code: &str) -> bool {
+    BURNS.contains(&code)
+}
+
 impl Class {
     /// What a part of it is called, where words of a study name the part and not the whole: both end with one word.
     pub fn part_called(&self, words: &str) -> Option<&'static str> {
@@ -230,9 +246,9 @@ impl Class {
         self.nature.groups.contains(&group)
     }
 
-    /// Whether its usual label says that it burns as a liquid (UN GHS, chapter 2.6).
+    /// Whether its usual label says that it burns.
     pub fn burns(&self) -> bool {
-        self.hazards.statements.iter().any(|code| ["H224", "H225", "H226"].contains(code))
+        self.hazards.statements.iter().any(|code| burns(code))
     }
 
     /// Whether it is put on to stay: a product, or what is used as one.

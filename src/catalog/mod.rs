@@ -27,7 +27,9 @@ mod table;
 mod words;
 
 pub use caution::{Caution, Work as CautionWork};
-pub use class::{Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work};
+pub use class::{
+    Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work, burns,
+};
 pub use exposure::Limit;
 pub use gear::Gear;
 pub use gloss::gloss_of_index;

@@ -3,7 +3,7 @@
 use super::material::Material;
 use super::numbers;
 use crate::speech::{count, list, say, speak};
-use crate::study::{Area, Exposure, Grid, Outline, Section, Study, Treatment};
+use crate::study::{Area, Exposure, Grid, Outline, Section, Study, Treatment, Verb};
 use serde::Serialize;
 
 /// A shape in mm.
@@ -280,6 +280,10 @@ fn notes(study: &Study) -> Vec<String> {
     let origin = study.surface.origin.as_deref();
     let origin = origin.map_or_else(|| say!("top left corner").to_owned(), |own| say!("“{own}”", own));
     notes.push(say!("Positions are in mm from the datum: {origin}.", origin));
+    // Whoever tapes by the map has to know on which side of an edge the tape lies.
+    if study.prep.iter().any(|step| step.verb == Verb::Tape) {
+        notes.push(say!("Tape lies outside of a section, up to its edge.").to_owned());
+    }
     notes.extend(study.exposures.iter().filter_map(|exposure| facing(study, exposure)));
     notes
 }

@@ -1,7 +1,7 @@
 //! Empty sheets: every section of a round in the order of the map, or every place of a reading of the preparation.
 
 use super::checklist::{
-    UNNAMED_PLACES, after_prep, at_round, at_sites, cycle_begins, cycles_end, is_pulled, title,
+    UNNAMED_PLACES, after_prep, at_round, at_sites, cycle_begins, cycles_end, is_pulled, kind_of_place, title,
 };
 use super::due::SheetOf;
 use super::material::Material;
@@ -255,18 +255,6 @@ fn is_timed(study: &Study, round: &Round, id: MeasureId) -> bool {
     let mut read = round.reads.iter().map(|plan| plan.measure.value);
     let first = home.and_then(|_| read.find(|&own| study.measure(own).home == home));
     matches!(round.placing, Placing::Cycle(_)) && first == Some(id)
-}
-
-/// What a line is of: a section, a patch, or a specimen of its own.
-fn kind_of_place(study: &Study, id: MeasureId) -> String {
-    plural(
-        1,
-        match study.measure(id).home.map(|set| study.specimens[set.index()].patch) {
-            Some(true) => "patch",
-            Some(false) => "specimen",
-            None => "section",
-        },
-    )
 }
 
 /// The sections of each site in its turn.

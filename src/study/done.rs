@@ -173,7 +173,7 @@ impl RecordColumn {
             Self::Round => say!("before round"),
             Self::Date => say!("date"),
             Self::Time => say!("time"),
-            Self::Until => say!("off at"),
+            Self::Until => say!("taken off at"),
             Self::Used => say!("used"),
             Self::Air => say!("air"),
             Self::Humidity => say!("humidity"),

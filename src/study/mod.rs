@@ -37,6 +37,7 @@ pub use things::{
     SpentRule, StatedLabel, Supply, Tile, Tool,
 };
 
+use crate::catalog::Catalog;
 use crate::speech::Language;
 use crate::text::{Located, Span};
 use crate::units::{Quantity, Temperature};
@@ -279,6 +280,13 @@ impl Study {
     /// and on.
     pub fn prep_readings(&self) -> impl Iterator<Item = MeasureId> {
         self.prep.iter().filter_map(|step| Some(step.measure.as_ref()?.value))
+    }
+
+    /// The measure of how thick the film of the surface is: the one that a film gauge reads.
+    pub fn film(&self) -> Option<MeasureId> {
+        let known = |name: &str| Catalog::built_in().measure(name);
+        let is_film = |name: &str| known(name).is_some_and(|known| known.gauge == "film-gauge");
+        self.measures_with_ids().find(|(_, measure)| is_film(&measure.name.value)).map(|(id, _)| id)
     }
 
     /// The gauges that read a measure.

@@ -1,7 +1,7 @@
 //! The things that a study names: gauges, measures, supplies and products.
 
 use super::{ApplyClimate, Coats, MeasureId, Packed, RoundId, SpecimensId};
-use crate::catalog::{Catalog, Class, gloss_of_index};
+use crate::catalog::{Catalog, Class, burns, gloss_of_index};
 use crate::text::{Located, Span};
 use crate::units::{AnyQuantity, Length, Money, Quantity, Range, Time, UnitRef, decimal};
 use jiff::civil::Date;
@@ -404,6 +404,13 @@ pub struct StatedLabel {
     pub precautions: Vec<String>,
     /// Place of the statement.
     pub span: Span,
+}
+
+impl StatedLabel {
+    /// Whether it says that the thing burns.
+    pub fn burns(&self) -> bool {
+        self.hazards.iter().any(|code| burns(code))
+    }
 }
 
 /// A batch and the day it was opened.

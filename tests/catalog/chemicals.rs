@@ -7,10 +7,11 @@ use crate::{catalog, class};
 #[test]
 fn every_class_has_two_to_four_short_cautions() {
     for class in catalog().classes() {
-        let (cautions, pouring) = (&class.handling.cautions, &class.handling.pouring);
-        assert!((2..=4).contains(&(cautions.len() + pouring.len())), "{}", class.id);
+        let (handling, cautions) = (&class.handling, &class.handling.cautions);
+        let others = handling.pouring.iter().chain(&handling.diluting).chain(&handling.film);
+        assert!((2..=4).contains(&(cautions.len() + others.clone().count())), "{}", class.id);
         assert!(!cautions.is_empty(), "{}", class.id);
-        for caution in cautions.iter().chain(pouring) {
+        for caution in cautions.iter().chain(others) {
             assert!(caution.ends_with('.') && caution.len() <= 90, "{}: {caution}", class.id);
         }
     }
@@ -252,4 +253,20 @@ fn the_classes_of_the_trade_are_here() {
         assert!(!class.handling.first_aid.is_empty() && !class.handling.storage.is_empty(), "{name}");
     }
     assert_ne!(class("white spirit").id, class("wax and grease remover").id);
+}
+
+/// What is told of fire goes by one list (UN GHS, chapters 2.2, 2.3, 2.6 and 2.7): a label, a class and the papers alike.
+#[test]
+fn what_burns_is_told_by_one_list() {
+    let burns = tapeline::catalog::burns;
+    for code in ["H220", "H221", "H222", "H223", "H224", "H225", "H226", "H228"] {
+        assert!(burns(code), "{code}");
+    }
+    // A combustible liquid is no flammable one, and a can under pressure burns by its other statement.
+    for code in ["H227", "H229", "H270", "H290", "H319", "EUH066"] {
+        assert!(!burns(code), "{code}");
+    }
+    assert!(
+        class("isopropanol").burns() && class("spray paint").burns() && !class("neutral shampoo").burns()
+    );
 }

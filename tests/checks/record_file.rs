@@ -403,3 +403,19 @@ fn a_departure_with_its_reason_is_not_told_again() {
     assert!(row("").contains(&"done-departs-from-plan"));
     assert!(!row("rained on the third").contains(&"done-departs-from-plan"));
 }
+
+/// Headings of older checklists are read as those of now.
+#[test]
+fn headings_of_laying_on_and_taking_off_are_read_in_every_wording() {
+    let of = |heads: &str| {
+        let rows = format!(
+            "record \"log.csv\"\n--- date 2026-03-05\n--- log.csv\nwhat,date,{heads}\nwash,2026-03-02,09:10,09:40\n"
+        );
+        outcome(&rows).study.done.iter().map(said).collect::<Vec<String>>()
+    };
+    let now = of("time,taken off at");
+    assert!(now.len() == 1 && now[0].contains("09:10") && now[0].contains("09:40"), "{now:?}");
+    for heads in ["time,off at", "on at,off at", "laid on at,wiped off at", "laid on at,taken off at"] {
+        assert_eq!(of(heads), now, "{heads}");
+    }
+}

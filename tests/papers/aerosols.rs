@@ -247,7 +247,7 @@ fn a_spray_gun_raises_goggles_and_filter_and_is_on_the_papers() {
         "to have at hand"
     );
     assert!(list.contains(&format!("<dt>Tool</dt><dd>{gun}</dd>")), "{list}");
-    assert!(list.contains(&format!("{gun} <span class=\"for\">to apply Bay coat</span>")), "{list}");
+    assert!(list.contains(&format!("{gun} <span class=\"for\">– to apply Bay coat</span>")), "{list}");
     assert!(list.contains("Mist of what burns catches fire at any temperature"));
     assert!(report.contains(&format!("laid on with {gun}")), "{report}");
     let [list, cards, _] = pages("an isocyanate coating", gun);

@@ -131,8 +131,8 @@ fn what_the_steps_use_is_at_hand() {
     let page = checklist(&more);
     let more = list(&page);
     for what in [
-        "for it alone <span class=\"for\">for lye</span>",
-        "for it alone <span class=\"for\">for tar-off</span>",
+        "for it alone <span class=\"for\">– for lye</span>",
+        "for it alone <span class=\"for\">– for tar-off</span>",
         "Clay, as a bar or pad",
         "Abrasive, grit 240",
         "A timer",
@@ -143,7 +143,7 @@ fn what_the_steps_use_is_at_hand() {
         assert!(more.contains(what), "{what}: {more}");
     }
     // Two removers are two buckets, and only what burns has a can.
-    assert!(more.contains("A closed metal can <span class=\"for\">for cloths with tar-off, "), "{more}");
+    assert!(more.contains("A closed metal can <span class=\"for\">– for cloths with tar-off, "), "{more}");
     // The tape has a step of its own, with a box for each of 8 coated sections and of 4 bare ones, which were taped as well.
     let pull = page.split("Pull the tape</span></h3>").nth(1).unwrap().split("</article>").next().unwrap();
     assert!(pull.contains("first at") && pull.matches("class=\"tick\"").count() == 12, "{pull}");
@@ -203,12 +203,13 @@ fn what_must_not_meet_has_a_can_of_its_own_and_each_product_its_own_syringe() {
         .replacen("\"Rue spray\", a spray sealant", "\"Rue wax\", a wax\n    uses 20 ml per m2", 1)
         .replacen("supply soap", "supply spirit, isopropanol\nsupply soap", 1);
     let page = checklist(&text);
-    let can = |names: &str| format!("A closed metal can <span class=\"for\">for cloths with {names}</span>");
+    let can =
+        |names: &str| format!("A closed metal can <span class=\"for\">– for cloths with {names}</span>");
     let cans = [can("spirit, Thyme spray, Cumin spray or Rue wax"), can("Bay quartz, once they have cured")];
     assert!(cans.iter().all(|can| page.contains(can)), "{page}");
     assert_eq!(page.matches("A closed metal can").count(), 2);
     // 0.018 m2 x 20 ml is 0.36 ml.
-    let two = "2 x 1 ml syringe <span class=\"for\">for one each of Bay quartz and Rue wax</span>";
+    let two = "2 x 1 ml syringe, one for each <span class=\"for\">– for Bay quartz and Rue wax</span>";
     assert!(page.contains(two), "{page}");
 }
 
@@ -217,7 +218,7 @@ fn a_wash_without_a_name_is_on_the_list_of_what_to_choose() {
     let page = checklist(&study(MAP, "").replace("    wash  with soap, rinse\n", "    wash  rinse\n"));
     assert!(
         page.contains(
-            "What is not named yet: choose it, and name it in the study <span class=\"for\">for wash"
+            "What is not named yet: choose it, and name it in the study <span class=\"for\">– for wash"
         ),
         "{page}"
     );

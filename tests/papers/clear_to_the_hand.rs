@@ -149,5 +149,5 @@ fn a_panel_may_stand_upright_and_a_gauge_has_a_name_for_print() {
     }
     let named = with("gauge pen\n", "gauge pen \"Pen meter 60 deg\"\n");
     let page = paper(&named, "checklist.html");
-    assert!(page.contains("Pen meter 60 deg <span class=\"for\">reads gloss-60"), "{page}");
+    assert!(page.contains("Pen meter 60 deg <span class=\"for\">– reads gloss-60"), "{page}");
 }

@@ -61,7 +61,7 @@ fn dust_has_its_box_at_the_step_its_gloves_on_the_list_and_one_way_to_take_it() 
     }
     assert!(
         list(&page, "Protection")
-            .contains("Gloves: work gloves <span class=\"for\">for sand and dust</span>")
+            .contains("Gloves: work gloves <span class=\"for\">– for sand and dust</span>")
     );
     let tools = list(&page, "Gauges, tools and aids");
     assert!(tools.contains("A suction cleaner for fine dust"), "{tools}");
@@ -76,7 +76,7 @@ fn what_is_rubbed_between_coats_asks_for_protection_where_nothing_else_is_abrade
         study("oak boards", "    wash  with soap, rinse\n").replacen("    cure        1 day\n", between, 1);
     let page = checklist(&text);
     let list = list(&page, "Protection");
-    let reason = "<span class=\"for\">for the rubbing between coats of Bay spray</span>";
+    let reason = "<span class=\"for\">– for the rubbing between coats of Bay spray</span>";
     for what in
         ["Breathing: FFP3 mask or P3 filter, for the dust of wood", "Gloves: work gloves", "Closed glasses"]
     {
@@ -175,9 +175,9 @@ fn what_leaves_a_can_or_a_sprayer_is_not_measured_in_a_syringe() {
         );
         assert!(own.contains("closed goggles against the mist"), "{more}: {own}");
         let tools = list(&page, "Gauges, tools and aids");
-        assert!(!tools.contains("syringe <span class=\"for\">for Bay spray"), "{tools}");
+        assert!(!tools.contains("syringe <span class=\"for\">– for Bay spray"), "{tools}");
         assert!(
-            tools.contains("a scale to weigh what was sprayed <span class=\"for\">for Bay spray"),
+            tools.contains("a scale to weigh what was sprayed <span class=\"for\">– for Bay spray"),
             "{tools}"
         );
     }

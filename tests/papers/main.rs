@@ -16,6 +16,7 @@ mod colours;
 mod controls;
 mod far_off;
 mod figures;
+mod filled_in;
 mod files;
 mod harm;
 mod labels;

@@ -84,7 +84,7 @@ fn the_baseline_is_read_on_what_has_been_prepared() {
     let calendar = output(&outcome, "calendar.ics").replace("\r\n ", "");
     assert!(calendar.contains("DTSTART;VALUE=DATE:20250523"), "{calendar}");
     let run = output(&outcome, "run-sheet.html");
-    assert!(run.contains("The baseline of every section is read (gloss-60)"), "{run}");
+    assert!(run.contains("The baseline is read (gloss-60)"), "{run}");
 }
 
 #[test]
@@ -192,7 +192,7 @@ fn what_counts_from_the_last_coat_counts_from_the_day_on_which_hands_have_it_on(
 fn what_measures_each_amount_is_at_hand_and_nobody_looks_for_tape() {
     let outcome = planned(MARKED);
     let page = output(&outcome, "checklist.html");
-    let three = "3 x 20 ml syringe <span class=\"for\">for one each of Bora Permanent, Sirocco Facade and Mistral Sacrificial</span>";
+    let three = "3 x 20 ml syringe, one for each <span class=\"for\">– for Bora Permanent, Sirocco Facade and Mistral Sacrificial</span>";
     assert!(
         page.contains("14.4 ml (20 ml syringe) for one coat on one section") && page.contains(three),
         "{page}"

@@ -99,7 +99,7 @@ fn between(product: &Product) -> Option<Finding> {
     let words = product.coats.as_ref()?.between.as_deref().filter(|words| is_hot(words))?;
     let class = product.kind.as_ref().and_then(|kind| kind.class);
     let burns = match product.label() {
-        Some(label) => label.hazards.iter().any(|code| ["H224", "H225", "H226"].contains(&code.as_str())),
+        Some(label) => label.burns(),
         None => class.is_some_and(|class| class.is_in("flammable")),
     };
     let name = &product.name.value;

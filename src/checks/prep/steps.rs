@@ -3,7 +3,7 @@
 use crate::catalog::{Catalog, Class, Ground, Words};
 use crate::checks::Context;
 use crate::diag::{Finding, count};
-use crate::study::{Mix, Step, Study, Supply, Treatment, Upkeep, Verb};
+use crate::study::{Mix, StatedLabel, Step, Study, Supply, Treatment, Upkeep, Verb};
 use crate::units::{AnyQuantity, Dimension, decimal};
 
 /// Steps that follow one another on the same day.
@@ -101,9 +101,7 @@ pub(in crate::checks) fn is_abrasive(step: &Step) -> bool {
 
 /// Whether the vapour of a supply burns, by its class or by its data sheet.
 pub(super) fn is_flammable(supply: &Supply) -> bool {
-    let burns =
-        |code: &String| ["H220", "H221", "H222", "H223", "H224", "H225", "H226"].contains(&code.as_str());
-    let stated = supply.stated.as_ref().is_some_and(|label| label.hazards.iter().any(burns));
+    let stated = supply.stated.as_ref().is_some_and(StatedLabel::burns);
     // Until its data sheet says another, a spray can has the label of category 1.
     let can = supply.is_aerosol() && supply.label().is_none();
     stated || can || class(supply).is_some_and(|class| class.is_in("flammable"))

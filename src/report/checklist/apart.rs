@@ -1,6 +1,6 @@
 //! What must not meet has cans of its own: how many that takes, and what goes into each.
 
-use crate::catalog::{Catalog, Class, Danger};
+use crate::catalog::{Catalog, Class, Danger, burns};
 use crate::study::{KindOf, StatedLabel, Study};
 
 /// A supply or product by its name and class.
@@ -18,22 +18,18 @@ impl Thing<'_> {
     }
 }
 
-/// Statements of what burns, by itself or as a mist (UN GHS, chapters 2.2, 2.3, 2.6 and 2.7).
-const BURNS: [&str; 8] = ["H220", "H221", "H222", "H223", "H224", "H225", "H226", "H228"];
-
 /// Every supply and product that is a chemical.
 pub(super) fn things<'a>(study: &'a Study, catalog: &'a Catalog) -> Vec<Thing<'a>> {
     let thing = |name: &'a str, kind: Option<&'a KindOf>, label: Option<&StatedLabel>, is_can: bool| {
         let class = kind.and_then(|kind| kind.class);
-        let burns = match (label, class) {
-            (Some(label), _) => label.hazards.iter().any(|code| BURNS.contains(&code.as_str())),
-            (None, Some(class)) => class.hazards.statements.iter().any(|code| BURNS.contains(code)),
-            (None, None) => false,
+        let content = match (label, class) {
+            (Some(label), _) => label.burns(),
+            (None, class) => class.is_some_and(Class::burns),
         };
         let can = catalog.aerosol().filter(|_| is_can);
-        let can = can.is_some_and(|pack| pack.statements.iter().any(|code| BURNS.contains(code)));
+        let can = can.is_some_and(|pack| pack.statements.iter().any(|code| burns(code)));
         let oily = class.is_some_and(|class| class.is_in("drying-oil"));
-        Thing { name, class, burns: burns || can || oily }
+        Thing { name, class, burns: content || can || oily }
     };
     let supplies = study.supplies.iter().filter(|supply| supply.gear.is_none());
     let supplies = supplies.map(|own| thing(own.title(), own.kind.as_ref(), own.label(), own.is_aerosol()));

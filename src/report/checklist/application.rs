@@ -14,7 +14,9 @@ use super::work::wiped_again;
 use crate::catalog::Catalog;
 use crate::hands::{Planned, planned};
 use crate::speech::{self, count, list, said, say};
-use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, Treatment, Verb};
+use crate::study::{
+    Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, TapeOff, Treatment, Verb,
+};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -223,6 +225,7 @@ fn pull(study: &Study, number: usize) -> Option<StepView> {
         cautions: Vec::new(),
         prose: String::new(),
         boxes: if codes.len() > PULLED { Vec::new() } else { codes },
+        fields: Vec::new(),
         blanks: if stated {
             heads(&[say!("date"), say!("time"), say!("initials")])
         } else {
@@ -278,6 +281,10 @@ impl Work<'_> {
         let wiped = self.coat.is_some() && coats.iter().any(|coat| coat.off.is_some());
         let boxes = self.boxes(&codes);
         let own_lines = (1..=LINES).contains(&boxes.len());
+        // A line that is of one section has room for its tape, beside all that is written of one coat.
+        let timed = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
+        let timed = timed.is_some_and(|off| self.has_tape_off(off, &taped)) && taped.len() == codes.len();
+        let in_columns = timed && own_lines && !wiped && coats.len() == 1;
         StepView {
             number: 1,
             title: say!(
@@ -290,7 +297,8 @@ impl Work<'_> {
             cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
             prose: String::new(),
             boxes: if own_lines { Vec::new() } else { boxes.clone() },
-            blanks: written(study, &coats, (wiped, own_lines)),
+            fields: if in_columns { Vec::new() } else { self.tape_times(study, &taped) },
+            blanks: written(study, &coats, (wiped, own_lines, in_columns)),
             writing: match (own_lines, wiped) {
                 (true, _) => 0,
                 (false, true) => codes.len().clamp(1, 4),
@@ -335,15 +343,13 @@ impl Work<'_> {
         Some(Entry::new(say!("Its dust"), waste))
     }
 
-    /// When the tape of each section comes off, with room for the time by the clock.
+    /// When the tape of each section comes off.
     fn tape(&self, study: &Study, codes: &[&str]) -> Option<Entry> {
-        let off = study.apply.as_ref()?.tape_off.as_ref()?;
-        let coat = if off.first_coat { 1 } else { self.product.coats_number() };
-        let clock = |code: &&str| say!("{code} from ______ to ______", code);
+        let off = study.apply.as_ref()?.tape_off.as_ref().filter(|off| self.has_tape_off(off, codes))?;
         let clocks = if codes.len() <= CLOCKS {
-            codes.iter().map(clock).collect::<Vec<_>>().join("; ")
+            say!("write the times below")
         } else {
-            say!("write the times beside each").to_owned()
+            say!("write the times beside each")
         };
         let time = numbers::amount(&off.after);
         let words = if off.first_coat {
@@ -351,8 +357,22 @@ impl Work<'_> {
         } else {
             say!("{time} after the last coat of each: {clocks}", time, clocks)
         };
-        let is_due = self.coat.is_none_or(|own| own == coat) && !codes.is_empty();
-        is_due.then(|| Entry::new(say!("Tape off"), words))
+        Some(Entry::new(say!("Tape off"), words))
+    }
+
+    /// Room for these times by the clock, for each section.
+    fn tape_times(&self, study: &Study, codes: &[&str]) -> Vec<Vec<String>> {
+        let off = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
+        if codes.len() > CLOCKS || !off.is_some_and(|off| self.has_tape_off(off, codes)) {
+            return Vec::new();
+        }
+        codes.iter().map(|code| vec![say!("{code}: tape off from", code), say!("to").to_owned()]).collect()
+    }
+
+    /// Whether the tape comes off by the time of a coat of this step.
+    fn has_tape_off(&self, off: &TapeOff, codes: &[&str]) -> bool {
+        let coat = if off.first_coat { 1 } else { self.product.coats_number() };
+        self.coat.is_none_or(|own| own == coat) && !codes.is_empty()
     }
 
     /// `coat 2 of Clear Nine`, or the product alone.
@@ -555,7 +575,7 @@ fn wipe_words(off: &Range<Time>) -> String {
 }
 
 // What a `done` line of the study takes, in its order, and the surface.
-fn written(study: &Study, coats: &[Coat], (wiped, own_lines): (bool, bool)) -> Vec<String> {
+fn written(study: &Study, coats: &[Coat], (wiped, own_lines, taped): (bool, bool, bool)) -> Vec<String> {
     let uses = coats.first().and_then(|coat| coat.uses);
     let unit = uses.map(|uses| if uses.unit.dimension == Dimension::MassPerArea { "g" } else { "ml" });
     let used = unit.map_or_else(|| say!("used").to_owned(), |unit| say!("used, {unit}", unit));
@@ -564,12 +584,13 @@ fn written(study: &Study, coats: &[Coat], (wiped, own_lines): (bool, bool)) -> V
     let mut blanks = if own_lines { Vec::new() } else { heads(&[say!("sections")]) };
     blanks.extend((coats.len() > 1 && !own_lines).then(|| say!("coat").to_owned()));
     blanks.extend(if wiped {
-        heads(&[say!("date"), say!("on at"), say!("off at")])
+        heads(&[say!("date"), say!("laid on at"), say!("taken off at")])
     } else {
         heads(&[say!("date"), say!("time")])
     });
     blanks.extend([used, say!("air, {degrees}", degrees)]);
     blanks.extend([say!("humidity, %").to_owned(), say!("surface, {degrees}", degrees)]);
+    blanks.extend(taped.then(|| heads(&[say!("tape off from"), say!("to")])).into_iter().flatten());
     blanks.push(say!("initials").into());
     blanks
 }

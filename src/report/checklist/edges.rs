@@ -41,6 +41,17 @@ pub(super) fn edges(study: &Study) -> Vec<Entry> {
     facts
 }
 
+/// On which side of these mm the tape lies: sections are drawn to their edges, and the lines between them stay bare.
+pub(super) fn side(study: &Study) -> Option<Entry> {
+    let drawn = study.sections.iter().any(|section| section.outline.is_some());
+    (drawn && !study.is_on_racks()).then(|| {
+        Entry::new(
+            say!("It lies"),
+            say!("outside each section, its edge on these mm: the section within them stays free of tape"),
+        )
+    })
+}
+
 /// Every section that is taped, so that no place of the drawing between them is taped for one.
 pub(super) fn taped(study: &Study) -> Option<Entry> {
     let taped = study.sections.iter().filter(|section| section.treatment != Treatment::Untouched);

@@ -176,7 +176,7 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         let own = list(&names, "and");
         match names.len() {
             1 => kit.add_own(&say!("A {tool}", tool), own),
-            n => kit.add_own(&format!("{n} x {tool}"), say!("one each of {names}", names = own)),
+            n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), own),
         }
     }
 }

@@ -9,6 +9,9 @@ pub(super) const MOST_LINES: u32 = 12;
 /// More sections than this have no box each, since their list would be longer than the work.
 pub(super) const BOXED: usize = 60;
 
+/// More places than this have no line each on the checklist.
+pub(super) const LINES: u32 = 15;
+
 /// Lines for readings whose places the study does not name.
 pub(in crate::report) const UNNAMED: u32 = 4;
 

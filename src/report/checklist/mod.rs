@@ -28,7 +28,7 @@ pub(super) use cycles::{begins as cycle_begins, ends as cycles_end};
 pub(super) use facts::{About, facts, title, verb};
 pub(super) use lines::UNNAMED as UNNAMED_PLACES;
 pub(super) use places::{at_round, bring_in_title, put_out_title};
-pub(super) use read::stop_words;
+pub(super) use read::{kind_of_place, stop_words};
 pub(super) use rounds::{after_prep, at_sites, is_pulled};
 pub(super) use steps::{only_on, section_list};
 pub use view::{
@@ -73,7 +73,7 @@ fn into_record(study: &Study) -> Option<String> {
         "What is written on these lines goes into {file}, one row for each step or coat: its columns have the names of the \
          blanks, “{on}” stands in “{time}”, and a step of the preparation has its number.",
         file = record.name.value,
-        on = say!("on at"),
+        on = say!("laid on at"),
         time = say!("time")
     ))
 }
@@ -119,7 +119,7 @@ fn mix_notes(catalog: &Catalog) -> Vec<String> {
         "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, where the \
          study says what an area takes; else it is 1 l or 1 kg, for a wash with soap a bucket of 10 l, and ten times that where it \
          takes less than 1 ml of stock. \
-         Another batch takes the same share. The shopping list counts these batches."
+         A batch of another size has the same mix. The shopping list counts these batches."
     );
     let lines = catalog.lines().iter().filter(|line| line.when == "mixed");
     let lines = lines.map(|line| said(line.text).to_owned());

@@ -3,14 +3,14 @@
 use super::super::numbers;
 use super::super::patches;
 use super::super::safety::{self, Entry};
-use super::facts::verb;
+use super::facts::{title, verb};
 use super::lines::{BOXED, MOST_LINES, heads, texts};
 use super::rounds::after_prep;
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::Catalog;
 use crate::speech::{list, plural, say};
-use crate::study::{Cycle, Gauge, Limit, MeasureId, MeasureKind, Study, Verb};
+use crate::study::{Cycle, Gauge, Limit, MeasureId, MeasureKind, Round, Step, Study, Verb};
 
 // The one round that can never be read afterwards; the later ones have sheets of their own.
 pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
@@ -20,6 +20,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
         if codes.len() > BOXED { Vec::new() } else { codes }
     };
     let first = round.iter().filter_map(|round| after_prep(study, round));
+    let before = round.and_then(|round| cared_for(study, round));
     let again = wiped_again(study).filter(|_| round.is_some()).map(|at| {
         say!(
             "Where step {step} is done once more before the first coat, this is read before it.",
@@ -27,14 +28,18 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
         )
     });
     let marked = patches::at_baseline(study);
-    let lines: Vec<String> = first.chain(again).chain(patches::places(study).filter(|_| marked)).collect();
+    let lines: Vec<String> =
+        first.chain(before).chain(again).chain(patches::places(study).filter(|_| marked)).collect();
     let picture = patches::picture(study).filter(|_| marked);
     let plans = round.iter().flat_map(|round| &round.reads).enumerate();
     let steps: Vec<StepView> = plans
         .map(|(at, plan)| StepView {
             number: at + 1,
             title: reading_of(&study.measure(plan.measure.value).name.value),
-            why: say!("Before the first coat, on every section: it cannot be read afterwards.").into(),
+            why: say!(
+                "Before the first coat, on every {place}: it cannot be read afterwards.",
+                place = kind_of_place(study, plan.measure.value)
+            ),
             facts: reading_facts(study, plan.measure.value, plan.times)
                 .into_iter()
                 .chain([Entry::new(
@@ -45,6 +50,7 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
             cautions: texts(&safety::of_reading(catalog, study, plan.measure.value)),
             prose: String::new(),
             boxes: boxes(plan.measure.value),
+            fields: Vec::new(),
             blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
             writing: 1,
             rows: Vec::new(),
@@ -55,19 +61,48 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
     Group { title: say!("Baseline readings").into(), lines, picture, steps, ..Group::default() }
 }
 
+/// What is done before each round holds of this one too, though its steps stand further on, with their boxes.
+fn cared_for(study: &Study, round: &Round) -> Option<String> {
+    let steps: Vec<String> = study.before_each_round.iter().map(|step| cared(study, step)).collect();
+    let stands = round.is_cared_for() && !round.reads.is_empty() && !steps.is_empty();
+    stands.then(|| {
+        say!(
+            "Before it, as before each round: {steps}. The steps stand under “{title}”, each with a box for this round.",
+            steps = list(&steps, "and"),
+            title = say!("Before each round")
+        )
+    })
+}
+
+/// `Wait (24 h)`, `Wash with soap`.
+fn cared(study: &Study, step: &Step) -> String {
+    match step.wait.filter(|_| step.verb == Verb::Wait) {
+        Some(wait) => format!("{} ({})", title(study, step), numbers::amount(&wait)),
+        None => title(study, step),
+    }
+}
+
 /// `Read gloss-20`.
 fn reading_of(measures: &str) -> String {
     say!("{verb} {measure}", verb = verb(Verb::Read), measure = measures)
 }
 
+/// What a measure is read on: a section, a patch, or a specimen of its own.
+pub(in crate::report) fn kind_of_place(study: &Study, id: MeasureId) -> String {
+    let home = study.measure(id).home.map(|set| study.specimens[set.index()].patch);
+    plural(
+        1,
+        match home {
+            Some(true) => "patch",
+            Some(false) => "specimen",
+            None => "section",
+        },
+    )
+}
+
 /// How often, with what, and by which marks a measure is read: whoever reads has this paper and no other.
 fn reading_facts(study: &Study, id: MeasureId, times: u32) -> Vec<Entry> {
-    let home = study.measure(id).home.map(|set| &study.specimens[set.index()]);
-    let place = match home.map(|set| set.patch) {
-        Some(true) => plural(1, "patch"),
-        Some(false) => plural(1, "specimen"),
-        None => plural(1, "section"),
-    };
+    let place = kind_of_place(study, id);
     let mut facts = vec![Entry::new(say!("Readings"), say!("{times} on each {place}", times, place))];
     facts.extend(how(study, id));
     facts
@@ -137,6 +172,7 @@ pub(super) fn cycle_reading(study: &Study, cycle: &Cycle, number: usize) -> Opti
         cautions: Vec::new(),
         prose: String::new(),
         boxes: Vec::new(),
+        fields: Vec::new(),
         blanks: heads(&[say!("cycle"), say!("date"), say!("initials"), say!("stopped")]),
         writing: cycle.most.min(MOST_LINES) as usize,
         rows: Vec::new(),

@@ -21,9 +21,11 @@ pub(super) fn shopping(study: &Study, catalog: &Catalog) -> Shopping {
         bought.supply(study, catalog, SupplyId::new(at), &work);
     }
     bought.products(study, catalog);
+    // Amounts of what is used up, in ml or g; what is shared is counted, and has none to spare.
+    let spare = bought.rows.iter().any(|row| row.amount.starts_with(|c: char| c.is_ascii_digit()));
     bought.rows.extend(shared(study, &work));
     let total: Vec<String> = bought.spent.iter().map(|(unit, value)| money(*value, unit)).collect();
-    Shopping { rows: bought.rows, total: list(&total, "and") }
+    Shopping { rows: bought.rows, spare, total: list(&total, "and") }
 }
 
 /// How much of a thing is needed, with its spare.

@@ -8,15 +8,15 @@ use super::cycles;
 use super::edges;
 use super::facts::{facts, mix, supply, title};
 use super::film;
-use super::lines::{BOXED, MOST_LINES, UNNAMED, heads, texts};
+use super::lines::{BOXED, LINES, MOST_LINES, UNNAMED, heads, texts};
 use super::places::{at_place, at_rounds, two_there};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::{Catalog, Class};
 use crate::hands;
-use crate::speech::{self, count, list, round_name, said, say};
-use crate::study::{Round, Section, Step, Study, Supply, Upkeep, Verb};
+use crate::speech::{self, count, list, plural, round_name, said, say};
+use crate::study::{Mix, Round, Section, Step, Study, Supply, Upkeep, Verb};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = sequence(study, catalog, &study.prep).collect();
@@ -88,21 +88,20 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
             fact.text.push_str(say!(", after the last time"));
         }
     }
-    if matches!(step.verb, Verb::Tape | Verb::Label) {
-        let taped = study.prep.iter().position(|step| step.verb == Verb::Tape);
-        let map = match taped.filter(|_| step.verb == Verb::Label) {
-            Some(at) => {
-                say!("before step {step}: it has each section with its code and its place", step = at + 1)
-            }
-            None => say!("above: it has each section with its code and its place").to_owned(),
-        };
-        facts.push(Entry::new(say!("Map"), map));
+    facts.extend(map_fact(study, step));
+    if let Some(at) = map_before(study).filter(|_| !study.is_on_racks()) {
+        for fact in facts.iter_mut().filter(|fact| fact.label == say!("Places")) {
+            fact.text.push_str(&say!("; the map stands before step {step}", step = at + 1));
+        }
     }
     if step.verb == Verb::Tape {
         facts.extend(edges::edges(study));
+        facts.extend(edges::side(study));
         facts.extend(edges::taped(study));
     }
     facts.extend(film::of_step(study, catalog, step));
+    let (first, fields) = film::before(study, catalog, step).unzip();
+    facts.extend(first);
     facts.extend(supply(study, step).map(|supply| Entry::new(say!("Amount"), taken(study, step, supply))));
     facts.extend(work_facts(study, step));
     let work = class(study, step).filter(|_| OF_CLASS.contains(&step.verb)).map(|class| &class.work);
@@ -110,7 +109,10 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     let left_alone = is_left_to_dry(step);
     let change = work.and_then(|work| work.change).or_else(|| known.map(|known| known.change));
     let change = change.filter(|change| !change.is_empty() && !left_alone);
-    facts.extend(change.map(|change| Entry::new(say!("Change"), said(change))));
+    let neat = mix(study, step) == Some(&Mix::Neat);
+    let grey = work.and_then(|work| work.change_mix).filter(|_| !neat);
+    let change = [change, grey].into_iter().flatten().map(said).collect::<Vec<_>>().join("; ");
+    facts.extend((!change.is_empty()).then(|| Entry::new(say!("Change"), change)));
     rinsed(&mut facts, study, step);
     facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
@@ -126,11 +128,32 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
         cautions: texts(&safety::of_work(catalog, study, step)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
+        fields: fields.unwrap_or_default(),
         blanks,
         writing,
         rows: Vec::new(),
         cards: boxes(study, catalog, step),
     }
+}
+
+/// The step before which the map stands.
+fn map_before(study: &Study) -> Option<usize> {
+    let at = |verb: Verb| study.prep.iter().position(|own| own.verb == verb);
+    at(Verb::Tape).or_else(|| at(Verb::Label))
+}
+
+/// Where the map stands that a step is done by: before the first step that tapes, else before the first that labels.
+fn map_fact(study: &Study, step: &Step) -> Option<Entry> {
+    let stands = map_before(study);
+    if !matches!(step.verb, Verb::Tape | Verb::Label) {
+        return None;
+    }
+    let own = stands.filter(|&at| study.prep.get(at).is_some_and(|own| own.span != step.span));
+    let map = own.map_or_else(
+        || say!("before this step: it has each section with its code and its place").to_owned(),
+        |at| say!("before step {step}: it has each section with its code and its place", step = at + 1),
+    );
+    Some(Entry::new(say!("Map"), map))
 }
 
 /// The box of what a step is done with, and that of its dust.
@@ -206,15 +229,21 @@ fn raised_waste(catalog: &Catalog, step: &Step) -> Option<Entry> {
 
 fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
     let stated = amounts::on_panel(study, step, supply);
+    let place = match step.verb {
+        Verb::Mark | Verb::Clean => "patch",
+        _ if study.is_on_racks() => "specimen",
+        _ => "section",
+    };
+    let place = plural(1, place);
     stated.unwrap_or_else(|| {
         if supply.is_aerosol() {
             say!(
-                "as its label says, the same on every section; write down what was used: weigh the can before and after"
+                "as its label says, the same on every {place}; write down what was used: weigh the can before and after",
+                place
             )
         } else {
-            say!("as its label says, the same on every section; write down what was used")
+            say!("as its label says, the same on every {place}; write down what was used", place)
         }
-        .to_owned()
     })
 }
 
@@ -236,7 +265,7 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
         }
         (None, dwell) => {
             let mut blanks = match dwell {
-                Some(_) => heads(&[say!("date"), say!("on at"), say!("off at")]),
+                Some(_) => heads(&[say!("date"), say!("laid on at"), say!("taken off at")]),
                 None => heads(&[say!("date"), say!("time")]),
             };
             blanks.extend(unstated(study, step));
@@ -253,9 +282,6 @@ fn unstated(study: &Study, step: &Step) -> Vec<String> {
     let blanks = [(amount, say!("used")), (rubs, say!("note: passes"))];
     blanks.into_iter().filter(|(asked, _)| *asked).map(|(_, head)| head.to_owned()).collect()
 }
-
-/// More places than this have no line each on the checklist.
-const LINES: u32 = 15;
 
 /// `only on A1 and C4, not on the others (scratches)`; `None` for a step that every prepared section gets.
 pub(in crate::report) fn only_on(study: &Study, step: &Step) -> Option<String> {

@@ -74,6 +74,8 @@ pub struct Thing {
 pub struct Shopping {
     /// Its rows.
     pub rows: Vec<Bought>,
+    /// Whether an amount of what is used up stands in one of them, with its spare.
+    pub spare: bool,
     /// What all packs with a price cost; empty where none has one.
     pub total: String,
 }
@@ -172,6 +174,8 @@ pub struct StepView {
     pub prose: String,
     /// Words beside further tick boxes: a section and coat, or a round.
     pub boxes: Vec<String>,
+    /// Single values to write down, each with its own words below it; those of a group stand beside each other.
+    pub fields: Vec<Vec<String>>,
     /// What is written down: the heads of a line.
     pub blanks: Vec<String>,
     /// How many such lines.

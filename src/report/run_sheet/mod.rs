@@ -472,11 +472,11 @@ fn baseline_read(study: &Study) -> Option<String> {
     (!read.is_empty()).then(|| {
         if wiped_again(study).is_some() {
             say!(
-                "The baseline of every section is read ({measures}): it cannot be read afterwards. It is read before the wipe is done once more.",
+                "The baseline is read ({measures}): it cannot be read afterwards. It is read before the wipe is done once more.",
                 measures
             )
         } else {
-            say!("The baseline of every section is read ({measures}): it cannot be read afterwards.", measures)
+            say!("The baseline is read ({measures}): it cannot be read afterwards.", measures)
         }
     })
 }

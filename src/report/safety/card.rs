@@ -126,6 +126,8 @@ pub(super) fn known(catalog: &Catalog, class: &Class, name: &str, sheet: Option<
             .iter()
             .chain(&handling.buffing)
             .chain(&handling.pouring)
+            .chain(&handling.diluting)
+            .chain(&handling.film)
             .map(|&one| said(one).to_owned())
             .collect(),
         called: lines.map(|line| Sourced::of(line.text, line.source)).collect(),
@@ -250,6 +252,11 @@ fn displaced<'a>(hazards: &[String], mut pictograms: Vec<&'a str>) -> Vec<&'a st
         pictograms.retain(|code| *code != "GHS07");
     }
     pictograms
+}
+
+/// Leaves out cautions of a class that do not hold of what the card is of.
+pub(super) fn leave_out(card: &mut Card, cautions: &[&str]) {
+    card.cautions.retain(|own| !cautions.iter().any(|&of| said(of) == own));
 }
 
 fn protection(catalog: &Catalog, handling: &Handling) -> Vec<Entry> {

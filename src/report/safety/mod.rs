@@ -60,6 +60,14 @@ pub(super) fn of_dust(catalog: &Catalog, study: &Study, dust: &Class) -> Card {
 /// The card of a supply at a mix, with the things of the study that it must not meet.
 pub(super) fn of_mixed(catalog: &Catalog, study: &Study, supply: &Supply, mix: Option<&Mix>) -> Option<Card> {
     let mut card = of_supply(catalog, supply, mix, &[])?;
+    if let Some(handling) = class_of(supply.kind.as_ref()).map(|class| &class.handling) {
+        if mix == Some(&Mix::Neat) {
+            card::leave_out(&mut card, &handling.diluting);
+        }
+        if study.film().is_none() {
+            card::leave_out(&mut card, &handling.film);
+        }
+    }
     card::name_own(catalog, &mut card, &meetings::things(study));
     Some(card)
 }
@@ -124,13 +132,13 @@ pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) ->
     let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
     let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
     if let Some(class) = class_of(product.kind.as_ref()).filter(|_| !product.is_wiped()) {
-        card.cautions.retain(|own| !class.handling.buffing.iter().any(|of| said(of) == own));
+        card::leave_out(&mut card, &class.handling.buffing);
     }
     if let Some(pack) = catalog.aerosol().filter(|_| is_sprayed(catalog, product)) {
         packed::protect(&mut card, pack, class_of(product.kind.as_ref()));
         // What is a spray by its class would go from its bottle into a cup; the tool of the study sprays it where it is to be.
         if let Some(class) = class_of(product.kind.as_ref()).filter(|class| class.id == SPRAY) {
-            card.cautions.retain(|own| !class.handling.pouring.iter().any(|of| said(of) == own));
+            card::leave_out(&mut card, &class.handling.pouring);
         }
     }
     card::name_own(catalog, &mut card, &meetings::things(study));

@@ -1,6 +1,6 @@
 //! The card of a spray can: the label of the pack stands beside that of what is in it.
 
-use super::card::{Card, categories, coded_precautions, pictograms};
+use super::card::{Card, categories, coded_precautions, leave_out, pictograms};
 use super::entry::{Coded, Entry, Sourced};
 use crate::catalog::{Catalog, Class, Packing, Signal};
 use crate::speech::{said, say};
@@ -17,7 +17,8 @@ pub(super) fn put_aerosol(
     let Some(pack) = catalog.aerosol() else { return };
     // Nobody opens, pours or mixes a can.
     if let Some(class) = class {
-        card.cautions.retain(|own| !class.handling.pouring.iter().any(|of| said(of) == own));
+        leave_out(card, &class.handling.pouring);
+        leave_out(card, &class.handling.diluting);
     }
     protect(card, pack, class);
     if !card.statements.iter().any(|statement| statement.code == UNDER_PRESSURE) {

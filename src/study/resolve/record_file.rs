@@ -26,8 +26,11 @@ const WORDS: [(RecordColumn, &[&str]); 13] = [
     (RecordColumn::Round, &["before round", "round"]),
     (RecordColumn::Section, &["section", "sections", "on", "where"]),
     (RecordColumn::Date, &["date", "day"]),
-    (RecordColumn::Time, &["time", "on at", "first at", "start", "began", "from"]),
-    (RecordColumn::Until, &["off at", "last at", "end", "ended", "until", "to"]),
+    (RecordColumn::Time, &["time", "laid on at", "on at", "first at", "start", "began", "from"]),
+    (
+        RecordColumn::Until,
+        &["taken off at", "off at", "wiped off at", "last at", "end", "ended", "until", "to"],
+    ),
     (RecordColumn::Used, &["used", "amount"]),
     (RecordColumn::Air, &["air", "air temperature", "temperature", "temp"]),
     (RecordColumn::Humidity, &["humidity", "relative humidity", "rh"]),
@@ -40,7 +43,7 @@ const WORDS: [(RecordColumn, &[&str]); 13] = [
 const NONE: [&str; 5] = ["-", "--", "\u{2013}", "\u{2014}", "n/a"];
 
 const EXAMPLE: &str = "begin the file with a header, as \
-    `step,what,section,date,time,off at,used ml,air degC,humidity %,surface degC,initials,note`";
+    `step,what,section,date,time,taken off at,used ml,air degC,humidity %,surface degC,initials,note`";
 
 /// A column of the file.
 struct Heading {
