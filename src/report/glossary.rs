@@ -36,25 +36,26 @@ pub(super) fn part(answer: &AnswerView, parts: &[Part]) -> Option<Part> {
 
 /// Ties words of the answer to their meanings: each where it stands first behind the clause of a paragraph.
 pub(super) fn explain(answer: &mut AnswerView, parts: &[Part]) {
-    let Some(words) = parts.iter().find(|part| part.heading == say!("Words")) else { return };
+    let Some(part) = parts.iter().find(|part| part.heading == say!("Words")) else { return };
     let listed = |name: &str| {
-        words.blocks.iter().any(|block| match block {
+        part.blocks.iter().any(|block| match block {
             Block::Table(table) => table.rows.iter().any(|row| row[0].text == name),
             _ => false,
         })
     };
-    let told = [say!("GU"), say!("dE00"), say!("seen"), say!("alike"), say!("not settled"), say!("may lead")];
-    for name in told.into_iter().filter(|name| listed(name)) {
+    let units = [say!("GU"), say!("dE00")];
+    let words = [say!("seen"), say!("alike"), say!("not settled"), say!("may lead")];
+    for name in units.into_iter().chain(words).filter(|name| listed(name)) {
         // A unit is not parted from its number.
         let find = |text: &str| {
             let at = word_at(text, name)?;
             let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '−' | '+');
-            let before =
-                text[..at].strip_suffix(' ').filter(|before| before.ends_with(|c: char| c.is_ascii_digit()));
+            let before = text[..at].strip_suffix(' ').filter(|_| units.contains(&name));
+            let before = before.filter(|before| before.ends_with(|c: char| c.is_ascii_digit()));
             let from = before.map_or(at, |before| before.trim_end_matches(number).len());
             Some((from, at + name.len()))
         };
-        let _ = answer.paragraphs.iter_mut().any(|claim| claim.explain(find, &words.place));
+        let _ = answer.paragraphs.iter_mut().any(|claim| claim.explain(find, &part.place));
     }
 }
 

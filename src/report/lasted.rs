@@ -117,13 +117,14 @@ fn beside_bare(
         ends.max().flatten().filter(|_| all)
     };
     let bare = end(&tally(Treatment::Bare));
-    let (mut later, mut part, mut no_longer) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut later, mut part, mut gone, mut no_longer) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for &id in others {
         let of = tally(Treatment::Product(id));
         match (end(&of), bare) {
             (Some(end), Some(bare)) if end <= bare => no_longer.push(id),
             (Some(_), Some(_)) => later.push(id),
             _ if !of.spent.is_empty() && !of.held.is_empty() => part.push(id),
+            _ if of.spent.is_empty() && of.left > 0 => gone.push(id),
             _ => {}
         }
     }
@@ -134,9 +135,10 @@ fn beside_bare(
     };
     let later = who(&later).map(|products| say!("spent later than bare: {products}", products));
     let part = who(&part).map(|products| say!("spent on some sections: {products}", products));
+    let gone = who(&gone).map(|products| say!("stopped or ended before spent: {products}", products));
     let no_longer =
         who(&no_longer).map(|products| say!("not shown to last longer than bare: {products}", products));
-    [later, part, no_longer].into_iter().flatten().collect()
+    [later, part, gone, no_longer].into_iter().flatten().collect()
 }
 
 /// Site by site, where one was not read as long as another, so that no time holds for both.

@@ -272,7 +272,7 @@ fn a_product_does_not_lead_since_it_was_stopped_first_and_pushes_nobody_out() {
     assert!(
         answer.contains(
             "\n[At cycle 1](#2-of-3-products-may-lead-at-cycle-1-the-last-that-all-products-share), the last that all products share, bay +4.4 \
-             and clove +4.5 dE00 may lead; not ahead dill +6.1 dE00."
+             and clove +4.5 dE00 [may lead](#words); not ahead dill +6.1 dE00."
         ),
         "{answer}"
     );

@@ -49,7 +49,7 @@ fn where_the_order_differs_by_piece_the_answer_says_so_and_shows_the_means() {
         "{answer}"
     );
     assert!(
-        answer.contains("every product may lead over all planks together, since what products do"),
+        answer.contains("every product [may lead](#words) over all planks together, since what products do"),
         "{answer}"
     );
     // Two sections 0.6 apart have a standard deviation of 0.424.
