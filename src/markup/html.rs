@@ -158,7 +158,22 @@ pub const GERMAN_MONTHS: [&str; 12] = [
 ];
 
 /// Words behind which a number stands, as in the names of rounds.
-const NUMBERED: [&str; 8] = ["month", "week", "day", "cycle", "Monat", "Woche", "Tag", "Zyklus"];
+const NUMBERED: [&str; 14] = [
+    "month",
+    "week",
+    "day",
+    "cycle",
+    "line",
+    "least",
+    "most",
+    "Monat",
+    "Woche",
+    "Tag",
+    "Zyklus",
+    "Zeile",
+    "mindestens",
+    "höchstens",
+];
 
 /// A number stays with its unit, a round with its number, a day with its month, thousands with their zeros, and a reading with its mark, wherever a line breaks.
 pub fn with_units(text: &str) -> String {
@@ -167,6 +182,10 @@ pub fn with_units(text: &str) -> String {
         UNITS.contains(&word)
     };
     let digit = |c: char| c.is_ascii_digit();
+    let is_bound = |behind: &str| {
+        let number = ["least ", "most "].iter().find_map(|word| behind.strip_prefix(word));
+        number.is_some_and(|number| number.starts_with(digit))
+    };
     let is_numbered = |before: &str| {
         let word = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
         NUMBERED.contains(&word)
@@ -175,6 +194,7 @@ pub fn with_units(text: &str) -> String {
         before.ends_with(digit)
             && (is_unit(behind) || behind.starts_with(['*', '×']) || behind.starts_with("000"))
             || behind.starts_with(digit) && is_numbered(before)
+            || before.ends_with("at") && is_bound(behind)
             || before.strip_suffix('.').is_some_and(|day| day.ends_with(digit))
                 && GERMAN_MONTHS.iter().any(|month| behind.starts_with(month))
     };

@@ -114,14 +114,22 @@ fn rating(material: &Material<'_>, at: Place<'_>) -> AnswerView {
 fn unfinished(material: &Material<'_>, at: Place<'_>, latest: Option<RoundId>) -> AnswerView {
     let planned = at.study.round(at.question.round).date();
     let when = planned.map_or_else(String::new, |date| say!(", planned for {date}", date = day(date)));
-    let mut sentences =
-        vec![say!("{which}, {round}{when}, is still to come.", when, which = at.which(), round = at.round())];
-    sentences.extend(so_far(material, at, latest));
+    let nothing = material.readings.last_date().is_none();
+    let mut sentences = vec![match (nothing, at.question.declared) {
+        (true, _) => {
+            say!("Nothing has been read yet. The answer waits for {round}{when}.", when, round = at.round())
+        }
+        (false, true) => {
+            say!("The round that decides, {round}{when}, is still to come.", when, round = at.round())
+        }
+        (false, false) => say!("The answer waits for {round}{when}.", when, round = at.round()),
+    }];
+    sentences.extend(so_far(material, at, latest).filter(|_| !nothing));
     AnswerView {
-        headline: if material.readings.last_date().is_some() {
-            say!("Not finished: {round} is still to come", round = at.round())
-        } else {
+        headline: if nothing {
             say!("No readings yet: {round} is still to come", round = at.round())
+        } else {
+            say!("Not finished: {round} is still to come", round = at.round())
         },
         paragraphs: vec![Claim::new(sentences.join(" "), Topic::Lead)],
         footing: footed(material, at, latest),
@@ -213,9 +221,9 @@ fn read(
         _ => false,
     };
     let to_bare = deciding.and_then(|round| round.to_bare.as_ref().ok());
-    let told =
-        |control, table, against| told::sentence(at.study, at.question.measure, control, table, against);
-    let bare = Some(bare).filter(|bare| !unjudged(bare)).map(|bare| told(Control::Bare, to_bare, bare));
+    let asked = (at.study, at.question.measure);
+    let bare = Some(bare).filter(|bare| !unjudged(bare));
+    let bare = bare.map(|bare| told::sentence(asked, Control::Bare, to_bare, bare, None));
     let bare = bare.map(|bare| match by_piece::against_bare(material, at) {
         Some(by_piece) if !bare.is_empty() => format!("{bare} {by_piece}"),
         _ => bare,
@@ -223,7 +231,9 @@ fn read(
     let beaten_table = material.analysis.to_benchmark.as_ref().and_then(|table| table.as_ref().ok());
     let to_beat = benchmark.filter(|against| !unjudged(against));
     let to_beat = to_beat.zip(at.study.benchmark);
-    let to_beat = to_beat.map(|(against, id)| told(Control::Benchmark(id), beaten_table, against));
+    let to_beat = to_beat.map(|(against, id)| {
+        told::sentence(asked, Control::Benchmark(id), beaten_table, against, bare.as_deref())
+    });
     let differences = |control, table: Option<&ControlTable>| {
         table.and_then(|table| told::differences(at.study, at.question.measure, control, table))
     };
@@ -330,7 +340,7 @@ fn passed_on(
         Against::Told { better, worse, .. }
             if better.is_empty() && !leaders.is_empty() && leaders.iter().all(|id| worse.contains(id)) =>
         {
-            say!("No product did better than bare after {round}", round = at.round())
+            say!("No product did better than bare at {round}", round = at.round())
         }
         _ => headline,
     };
@@ -376,7 +386,7 @@ fn stands(material: &Material<'_>, at: Place<'_>, standing: &Standing, bare: &Ag
                 say!(" of {value}", value = numbers::with_unit(&value, at.style().unit))
             });
             (
-                say!("{all} are alike after {round}", round, all = names::capital(&all)),
+                say!("{all} are alike at {round}", round, all = names::capital(&all)),
                 vec![say!(
                     "By {measure} at {round}, every product lies within the alike limit{limit} of every other.",
                     measure,
@@ -474,10 +484,10 @@ fn alone(material: &Material<'_>, at: Place<'_>, bare: &Against, id: ProductId) 
         Against::Told { worse, .. } if worse.contains(&id) => {
             say!("{name} did worse than the bare sections up to {round}", name, round)
         }
-        Against::Told { .. } => say!("{name} differs from the bare sections after {round}", name, round),
-        Against::AllAlike => say!("{name} is alike to the bare sections after {round}", name, round),
+        Against::Told { .. } => say!("{name} differs from the bare sections at {round}", name, round),
+        Against::AllAlike => say!("{name} is alike to the bare sections at {round}", name, round),
         Against::NoneToldApart => {
-            say!("{name} is not told apart from the bare sections after {round}", name, round)
+            say!("{name} is not told apart from the bare sections at {round}", name, round)
         }
         Against::NoControl => say!("{name} stands alone: there is no bare section beside it", name),
         Against::ControlNotRead | Against::NoProductRead => {

@@ -9,7 +9,7 @@ use crate::analysis::SectionMean;
 use crate::diag::{Finding, Severity};
 use crate::readings::{Cell, Outliers, Reading, Suspect, Value};
 use crate::speech::{self, count, list, say};
-use crate::study::{MeasureId, MeasureKind, RoundId};
+use crate::study::{MeasureId, MeasureKind, RoundId, Study};
 use std::collections::BTreeMap;
 
 /// Heading of the part below which every reading stands.
@@ -220,7 +220,11 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
     let mut days: Vec<_> = cells.iter().filter_map(|cell| cell.dates).map(|(first, _)| first).collect();
     days.dedup();
     // One day for all is said once; else each line has its own.
-    let own = days.len() > 1;
+    let by_site = (days.len() > 1).then(|| day_of_each_site(study, &cells)).flatten();
+    let own = days.len() > 1 && by_site.is_none();
+    if let Some(sites) = by_site {
+        part.say(say!("Read {sites}.", sites));
+    }
     if let [day] = days.as_slice() {
         part.say(say!("Read {day}.", day = numbers::day(*day)));
     }
@@ -232,6 +236,25 @@ fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left:
     part.list(notes(material, cells.iter().copied()));
     // Readings of which only some are here are pointed to in their file.
     Some(if whole { part.about(Topic::Readings(measure, round)) } else { part })
+}
+
+/// Site by site, where each was read on one day, so that no row has to repeat it; `None` where one was not, or a section is at none.
+fn day_of_each_site(study: &Study, cells: &[&Cell]) -> Option<String> {
+    let sites = study.by_site.as_ref()?.pieces();
+    let mut told = Vec::new();
+    let mut at_a_site = 0;
+    for (site, sections) in &sites {
+        let own = cells.iter().filter(|cell| sections.contains(&cell.section));
+        let mut days: Vec<_> = own.clone().map(|cell| cell.dates.map(|(first, _)| first)).collect();
+        at_a_site += days.len();
+        days.dedup();
+        match days.as_slice() {
+            [] => {}
+            [Some(day)] => told.push(say!("{site} on {day}", site, day = numbers::day(*day))),
+            _ => return None,
+        }
+    }
+    (at_a_site == cells.len()).then(|| list(&told, "and"))
 }
 
 /// What the rows of some cells remark, each remark once with its sections.

@@ -383,7 +383,7 @@ pub(super) fn none_separable(material: &Material<'_>, at: Place<'_>) -> Option<S
 pub(super) fn headline(material: &Material<'_>, at: Place<'_>) -> Option<String> {
     let (_, grouping) = found(material).filter(|_| order_differs(material, at))?;
     Some(say!(
-        "Which product comes first differs by {piece} after {round}",
+        "Which product comes first differs by {piece} at {round}",
         piece = grouping.name.value,
         round = at.round()
     ))

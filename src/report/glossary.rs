@@ -10,12 +10,18 @@ struct Term {
     marks: Vec<&'static str>,
     name: &'static str,
     meaning: &'static str,
+    /// Whether it is a term only where it fills a cell of a table.
+    alone: bool,
 }
 
 /// The part with those terms that occur; none where none does.
 pub(super) fn part(answer: &AnswerView, parts: &[Part]) -> Option<Part> {
     let texts = texts(answer, parts);
-    let occurs = |term: &Term| term.marks.iter().any(|mark| texts.iter().any(|text| has_word(text, mark)));
+    let occurs = |term: &Term| {
+        let whole = |mark: &str| texts.iter().any(|text| *text == mark);
+        let inside = |mark: &str| texts.iter().any(|text| has_word(text, mark));
+        term.marks.iter().any(|mark| if term.alone { whole(mark) } else { inside(mark) })
+    };
     let mut table = Table::new(&[say!("Term"), say!("What it means here")]);
     for term in terms().into_iter().filter(occurs) {
         table.row(vec![Figure::from(term.name), Figure::from(term.meaning)]);
@@ -26,6 +32,31 @@ pub(super) fn part(answer: &AnswerView, parts: &[Part]) -> Option<Part> {
     let mut part = Part::new(say!("Words"));
     part.table(table);
     Some(part)
+}
+
+/// Ties words of the answer to their meanings: each where it stands first behind the clause of a paragraph.
+pub(super) fn explain(answer: &mut AnswerView, parts: &[Part]) {
+    let Some(part) = parts.iter().find(|part| part.heading == say!("Words")) else { return };
+    let listed = |name: &str| {
+        part.blocks.iter().any(|block| match block {
+            Block::Table(table) => table.rows.iter().any(|row| row[0].text == name),
+            _ => false,
+        })
+    };
+    let units = [say!("GU"), say!("dE00")];
+    let words = [say!("seen"), say!("alike"), say!("not settled"), say!("may lead")];
+    for name in units.into_iter().chain(words).filter(|name| listed(name)) {
+        // A unit is not parted from its number.
+        let find = |text: &str| {
+            let at = word_at(text, name)?;
+            let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '−' | '+');
+            let before = text[..at].strip_suffix(' ').filter(|_| units.contains(&name));
+            let before = before.filter(|before| before.ends_with(|c: char| c.is_ascii_digit()));
+            let from = before.map_or(at, |before| before.trim_end_matches(number).len());
+            Some((from, at + name.len()))
+        };
+        let _ = answer.paragraphs.iter_mut().any(|claim| claim.explain(find, &part.place));
+    }
 }
 
 fn texts<'v>(answer: &'v AnswerView, parts: &'v [Part]) -> Vec<&'v str> {
@@ -60,15 +91,24 @@ fn texts<'v>(answer: &'v AnswerView, parts: &'v [Part]) -> Vec<&'v str> {
 }
 
 fn has_word(text: &str, word: &str) -> bool {
-    text.match_indices(word).any(|(at, found)| {
+    word_at(text, word).is_some()
+}
+
+fn word_at(text: &str, word: &str) -> Option<usize> {
+    let whole = |(at, found): &(usize, &str)| {
+        let at = *at;
         let inside = |next: Option<char>| next.is_some_and(|next| next.is_alphanumeric() || next == '-');
         !inside(text[..at].chars().next_back()) && !inside(text[at + found.len()..].chars().next())
-    })
+    };
+    text.match_indices(word).find(whole).map(|(at, _)| at)
 }
 
 /// Every term that has a meaning here, in the order in which a reader is likely to meet them.
 fn terms() -> Vec<Term> {
-    let one = |name: &'static str, meaning: &'static str| Term { marks: vec![name], name, meaning };
+    let one =
+        |name: &'static str, meaning: &'static str| Term { marks: vec![name], name, meaning, alone: false };
+    // These are words of everyday as well: explained is the word that a table gives.
+    let alone = |name: &'static str, meaning: &'static str| Term { alone: true, ..one(name, meaning) };
     let mut terms = vec![
         one(
             say!("GU"),
@@ -91,20 +131,36 @@ fn terms() -> Vec<Term> {
                 "of a difference: its whole interval lies beyond a limit that the study sets; nobody has looked"
             ),
         ),
+        alone(
+            say!("measurable"),
+            say!(
+                "of a difference: its interval leaves out zero, so that there is one; it need not be large enough to be seen"
+            ),
+        ),
+        alone(
+            say!("alike"),
+            say!(
+                "of a difference: its whole interval lies within a limit that the study sets, so that it is small"
+            ),
+        ),
+        alone(say!("not settled"), say!("of a difference: neither shown to be there nor shown to be small")),
         one(say!("may lead"), say!("not shown to fall short of the best of the others")),
     ];
     terms.extend([
         Term {
+            alone: false,
             marks: vec![say!("95 % interval"), say!("intervals")],
             name: say!("95 % interval"),
             meaning: say!("made so that in 95 of 100 such studies it holds the true value"),
         },
         Term {
+            alone: false,
             marks: vec![say!("hold together"), say!("simultaneous")],
             name: say!("hold together, simultaneous"),
             meaning: say!("all intervals of a table are right at once in 95 of 100 such studies"),
         },
         Term {
+            alone: false,
             marks: vec![say!("p")],
             name: say!("p"),
             meaning: say!("how often chance alone would give as large a difference where there is none"),
@@ -115,16 +171,19 @@ fn terms() -> Vec<Term> {
         one(say!("Tukey-Kramer"), say!("intervals of all pairs that hold together")),
         one(say!("Hsu"), say!("intervals of the lead over the best of the others; an end of 0.00 is where they are cut, since only the side that decides is asked")),
         Term {
+            alone: false,
             marks: vec![say!("degrees of freedom")],
             name: say!("degrees of freedom"),
             meaning: say!("on how many independent comparisons of like sections a spread rests; the fewer, the wider its intervals"),
         },
         Term {
+            alone: false,
             marks: vec![say!("standard deviation"), say!("SD")],
             name: say!("standard deviation, SD"),
             meaning: say!("how far single values typically lie from their mean"),
         },
         Term {
+            alone: false,
             marks: vec![say!("H")],
             name: say!("H"),
             meaning: say!("how far the mean ranks of the treatments lie apart; chance alone gives about its degrees of freedom"),

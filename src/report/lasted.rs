@@ -69,7 +69,10 @@ pub(super) fn times(material: &Material<'_>, measure: MeasureId, leaders: &[Prod
             .push(say!("none spent of {products}", products = list(&names::products(study, &held), "and"))),
         n => told.push(say!("none spent of {n} other products", n)),
     }
-    told.extend(no_longer_than_bare(material, &others, &tally).filter(|_| !blank));
+    let rest: Vec<ProductId> = others.into_iter().filter(|id| !held.contains(id)).collect();
+    if !blank {
+        told.extend(beside_bare(material, &rest, &tally));
+    }
     let mut sentence = say!(
         "Time until spent by {measure}: {told}.",
         measure = names::measure(study, measure),
@@ -99,13 +102,13 @@ pub(super) fn times(material: &Material<'_>, measure: MeasureId, leaders: &[Prod
     Some(Lasted { sentence, footing: (!footing.is_empty()).then(|| footing.join(" ")) })
 }
 
-/// The products of which every section was spent by the round at which the last of the bare ones was: nothing shows that they hold
-/// longer than nothing does.
-fn no_longer_than_bare(
+/// The other products of which a section was spent, so that every product has its place: later than the last of the bare ones, or in
+/// part, and those of which every section was spent by that round, since nothing shows that they hold longer than nothing does.
+fn beside_bare(
     material: &Material<'_>,
     others: &[ProductId],
     tally: &impl Fn(Treatment) -> SpentTally,
-) -> Option<String> {
+) -> Vec<String> {
     let end = |tally: &SpentTally| {
         let ends = tally.spent.iter().map(|&when| match when {
             Spent::Between(_, to) | Spent::Before(to) | Spent::AtLeast(to) => to.days,
@@ -113,21 +116,29 @@ fn no_longer_than_bare(
         let all = tally.held.is_empty() && tally.left == 0 && tally.back == 0;
         ends.max().flatten().filter(|_| all)
     };
-    let bare = end(&tally(Treatment::Bare))?;
-    let no_longer = others
-        .iter()
-        .copied()
-        .filter(|&id| end(&tally(Treatment::Product(id))).is_some_and(|end| end <= bare));
-    let no_longer: Vec<ProductId> = no_longer.collect();
-    let n = no_longer.len();
-    match n {
-        0 => None,
-        1 => Some(say!(
-            "not shown to last longer than bare: {products}",
-            products = names::product(material.study, no_longer[0])
-        )),
-        _ => Some(say!("not shown to last longer than bare: {products}", products = count(n, "product"))),
+    let bare = end(&tally(Treatment::Bare));
+    let (mut later, mut part, mut gone, mut no_longer) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    for &id in others {
+        let of = tally(Treatment::Product(id));
+        match (end(&of), bare) {
+            (Some(end), Some(bare)) if end <= bare => no_longer.push(id),
+            (Some(_), Some(_)) => later.push(id),
+            _ if !of.spent.is_empty() && !of.held.is_empty() => part.push(id),
+            _ if of.spent.is_empty() && of.left > 0 => gone.push(id),
+            _ => {}
+        }
     }
+    let who = |ids: &[ProductId]| match ids {
+        [] => None,
+        [one] => Some(names::product(material.study, *one)),
+        several => Some(count(several.len(), "product")),
+    };
+    let later = who(&later).map(|products| say!("spent later than bare: {products}", products));
+    let part = who(&part).map(|products| say!("spent on some sections: {products}", products));
+    let gone = who(&gone).map(|products| say!("stopped or ended before spent: {products}", products));
+    let no_longer =
+        who(&no_longer).map(|products| say!("not shown to last longer than bare: {products}", products));
+    [later, part, gone, no_longer].into_iter().flatten().collect()
 }
 
 /// Site by site, where one was not read as long as another, so that no time holds for both.

@@ -12,6 +12,9 @@ use crate::analysis::{
 use crate::speech::{count, list, say};
 use crate::study::{ProductId, Treatment};
 
+/// Names of more letters than this together make a heading of four lines on a phone.
+const MOST_LETTERS: usize = 44;
+
 /// The number of a product at the round.
 pub(super) fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<GroupValue> {
     let (measure, round) = material.analysis.deciding()?;
@@ -20,56 +23,137 @@ pub(super) fn value_of(material: &Material<'_>, at: Place<'_>, id: ProductId) ->
     if at.compared == Compared::Change { here.change } else { here.level }
 }
 
-/// A product with its number and how many sections it is from.
-fn with_value(material: &Material<'_>, at: Place<'_>, id: ProductId) -> String {
-    let units = |value: &GroupValue| Some(names::units(at.study, at.question.measure, value.n));
-    with_number(material, at, id, units)
+/// Which way the numbers of those that may lead went, where all went one way: it is said in a word, and no sign is left to be read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Went {
+    Down,
+    Up,
+    /// Not one way, or no change at all.
+    Told,
 }
 
-/// Products with their numbers, and how many sections each is from: once, where that is the same for all.
-fn with_values(material: &Material<'_>, at: Place<'_>, ids: &[ProductId]) -> Vec<String> {
-    let counts: Option<Vec<usize>> =
-        ids.iter().map(|&id| value_of(material, at, id).map(|value| value.n)).collect();
-    let same = counts.and_then(|counts| {
-        let first = *counts.first()?;
-        (counts.len() > 1 && counts.iter().all(|&n| n == first)).then_some(first)
-    });
-    let Some(n) = same else { return ids.iter().map(|&id| with_value(material, at, id)).collect() };
-    let mut named: Vec<String> = ids.iter().map(|&id| with_number(material, at, id, |_| None)).collect();
-    if let Some(last) = named.last_mut() {
-        *last += &say!(", each on {units}", units = names::units(at.study, at.question.measure, n));
+/// What is compared of those that may lead, with bare beside it.
+struct Beside<'m> {
+    material: &'m Material<'m>,
+    at: Place<'m>,
+    went: Went,
+    bare: Option<f64>,
+}
+
+impl<'m> Beside<'m> {
+    fn of(material: &'m Material<'m>, at: Place<'m>, ids: &[ProductId]) -> Self {
+        let bare = bare_of(material, at);
+        let numbers = ids.iter().map(|&id| number_of(material, at, id)).chain(bare.map(Some));
+        let signs: Option<Vec<f64>> = numbers
+            .map(|value| {
+                let shown = at.style().compared(value?, at.compared).text;
+                let is_zero = !shown.contains(|c: char| matches!(c, '1'..='9'));
+                Some(if is_zero { 0.0 } else { value?.signum() })
+            })
+            .collect();
+        let all = |sign: f64| {
+            signs
+                .as_ref()
+                .is_some_and(|signs| !signs.is_empty() && signs.iter().all(|one| (one - sign).abs() < 0.5))
+        };
+        let went = match at.compared {
+            Compared::Level => Went::Told,
+            Compared::Change if all(-1.0) => Went::Down,
+            Compared::Change if all(1.0) => Went::Up,
+            Compared::Change => Went::Told,
+        };
+        Self { material, at, went, bare }
     }
-    named
+
+    /// The same with every number as it is, for a sentence that does not say which way they went.
+    fn as_told(self, told: bool) -> Self {
+        if told { Self { went: Went::Told, ..self } } else { self }
+    }
+
+    /// What the numbers are of; `None` where the sentence says it otherwise.
+    fn what(&self) -> Option<String> {
+        let (measure, round) = (self.at.measure(), self.at.round());
+        match self.went {
+            Went::Down => Some(say!("Loss of {measure} up to {round}", measure, round)),
+            Went::Up => Some(say!("Rise of {measure} up to {round}", measure, round)),
+            Went::Told => None,
+        }
+    }
+
+    fn text(&self, value: f64) -> String {
+        let value = if self.went == Went::Told { value } else { value.abs() };
+        let number = match self.went {
+            Went::Told => self.at.style().compared(value, self.at.compared).text,
+            Went::Down | Went::Up => self.at.style().bare(value),
+        };
+        numbers::with_unit(&number, self.at.style().unit)
+    }
+
+    /// What bare did, behind the products.
+    fn bare(&self) -> String {
+        self.bare.map_or_else(String::new, |bare| say!("; bare {number}", number = self.text(bare)))
+    }
+
+    /// A product with its number and how many sections it is from.
+    fn one(&self, id: ProductId) -> String {
+        let units = |value: &GroupValue| Some(names::units(self.at.study, self.at.question.measure, value.n));
+        self.number(id, units)
+    }
+
+    /// Products with their numbers, and how many sections each is from: once, where that is the same for all.
+    fn each(&self, ids: &[ProductId]) -> Vec<String> {
+        let counts: Option<Vec<usize>> =
+            ids.iter().map(|&id| value_of(self.material, self.at, id).map(|value| value.n)).collect();
+        let same = counts.and_then(|counts| {
+            let first = *counts.first()?;
+            (counts.len() > 1 && counts.iter().all(|&n| n == first)).then_some(first)
+        });
+        let Some(n) = same else { return ids.iter().map(|&id| self.one(id)).collect() };
+        let mut named: Vec<String> = ids.iter().map(|&id| self.number(id, |_| None)).collect();
+        if let Some(last) = named.last_mut() {
+            let units = names::units(self.at.study, self.at.question.measure, n);
+            *last += &say!(", each on {units}", units);
+        }
+        named
+    }
+
+    /// A product with its number and what is said behind it in the same brackets.
+    fn number(&self, id: ProductId, units: impl Fn(&GroupValue) -> Option<String>) -> String {
+        let name = names::product(self.at.study, id);
+        let Some((value, number)) =
+            value_of(self.material, self.at, id).zip(number_of(self.material, self.at, id))
+        else {
+            return name;
+        };
+        let number = self.text(number);
+        match (units(&value), beside_bare(self.material, id).map(BesideBare::words)) {
+            (Some(units), Some(bare)) => {
+                say!("{name} ({number}, {units}; {bare})", name, number, units, bare)
+            }
+            (Some(units), None) => say!("{name} ({number}, {units})", name, number, units),
+            (None, Some(bare)) => format!("{name} ({number}; {bare})"),
+            (None, None) => format!("{name} ({number})"),
+        }
+    }
 }
 
-/// A product with its number and what is said behind it in the same brackets.
-fn with_number(
-    material: &Material<'_>,
-    at: Place<'_>,
-    id: ProductId,
-    units: impl Fn(&GroupValue) -> Option<String>,
-) -> String {
-    let name = names::product(at.study, id);
-    value_of(material, at, id).map_or_else(
-        || name.clone(),
-        |value| {
-            // Where pieces link the products, what is compared is the mean over all pieces alike.
-            let linked = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
-            let linked = linked
-                .filter(|table| table.basis.linked())
-                .and_then(|table| table.rows.iter().find(|row| row.product == id));
-            let number = at.style().compared(linked.map_or(value.mean, |row| row.change), at.compared).text;
-            let number = numbers::with_unit(&number, at.style().unit);
-            match (units(&value), beside_bare(material, id).map(BesideBare::words)) {
-                (Some(units), Some(bare)) => {
-                    say!("{name} ({number}, {units}; {bare})", name, number, units, bare)
-                }
-                (Some(units), None) => say!("{name} ({number}, {units})", name, number, units),
-                (None, Some(bare)) => format!("{name} ({number}; {bare})"),
-                (None, None) => format!("{name} ({number})"),
-            }
-        },
-    )
+/// The number of a product as it is compared: where pieces link the products, the mean over all pieces alike.
+fn number_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<f64> {
+    let value = value_of(material, at, id)?;
+    let linked = material.analysis.deciding().and_then(|(_, round)| round.lead.as_ref().ok());
+    let linked = linked
+        .filter(|table| table.basis.linked())
+        .and_then(|table| table.rows.iter().find(|row| row.product == id));
+    Some(linked.map_or(value.mean, |row| row.change))
+}
+
+/// What bare did, where its mean can stand beside those of products: all of it read, and no piece or blank between them.
+fn bare_of(material: &Material<'_>, at: Place<'_>) -> Option<f64> {
+    let (_, round) = material.analysis.deciding()?;
+    let table = round.to_bare.as_ref().ok().filter(|table| table.control_until.is_none())?;
+    let lone = !table.of_ratios && !table.basis.within_pieces() && !table.basis.linked();
+    let change = at.compared == Compared::Change && lone && table.control.carried == 0;
+    change.then_some(table.control.mean)
 }
 
 /// How a product that leads stands to bare, where it is not shown to be better than nothing.
@@ -127,7 +211,6 @@ pub(super) fn one(
 ) -> Stands {
     let name = names::product(at.study, id);
     let others_n = table.map_or(0, |table| table.rows.len().saturating_sub(1 + table.bound.len()));
-    let product = with_value(material, at, id);
     let others = if others_n == 1 {
         say!("The other product is").to_owned()
     } else {
@@ -136,13 +219,15 @@ pub(super) fn one(
     let round = at.round();
     let shared = table.and_then(|table| Shared::of(material, at, table));
     let lost = shared.as_ref().is_some_and(|shared| shared.lost);
+    let beside = Beside::of(material, at, &[id]).as_told(lost);
+    let product = beside.one(id);
     let headline = if table.is_some_and(|table| !table.bound.is_empty()) {
-        say!("{name} is the one product with no patch stopped that may lead after {round}", name, round)
+        say!("{name} is the one product with no patch stopped that may lead at {round}", name, round)
     } else if table.is_some_and(|table| !table.absent.is_empty()) {
         let read = count(others_n + 1, "product");
-        say!("{name} is the one of the {read} compared that may lead after {round}", name, read, round)
+        say!("{name} is the one of the {read} compared that may lead at {round}", name, read, round)
     } else {
-        say!("{name} is the one product that may lead after {round}", name, round)
+        say!("{name} is the one product that may lead at {round}", name, round)
     };
     let alone = table.is_some_and(|table| {
         let n = |row: &LeadRow| row.n;
@@ -165,13 +250,16 @@ pub(super) fn one(
             product,
             compared = at.compared()
         ),
-        (false, 0) => say!("By {compared}, {product} may lead.", product, compared = at.compared()),
-        (false, _) => say!(
-            "By {compared}, {product} may lead. {others} not ahead.",
-            others,
-            product,
-            compared = at.compared()
-        ),
+        (false, n) => {
+            let bare = beside.bare();
+            let first = match beside.what() {
+                Some(what) => format!("{what}: {product}{bare}."),
+                None => {
+                    say!("By {compared}, {product} may lead{bare}.", compared = at.compared(), product, bare)
+                }
+            };
+            if n == 0 { first } else { say!("{first} {others} not ahead.", first, others) }
+        }
     };
     let bound = table.and_then(|table| bound(at.study, table, &round));
     let lead = table.and_then(|table| small_lead(material, at, table, id));
@@ -374,41 +462,57 @@ pub(super) fn several(
     let ordered = in_order(table, ids);
     let (apart, ordered): (Vec<ProductId>, Vec<ProductId>) =
         ordered.into_iter().partition(|&id| table.is_some_and(|table| only_by_few(at, table, ids, id)));
-    let named = with_values(material, at, &ordered);
     let shared = table.and_then(|table| Shared::of(material, at, table));
     let rest_n = all - ids.len() - table.map_or(0, |table| table.bound.len());
     let rest = rest_n;
     let rest =
         if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
     let lost = shared.as_ref().is_some_and(|shared| shared.lost);
-    let headline = say!(
-        "{all} may lead after {round}",
-        all = names::capital(&names::of_compared(
-            ids.len(),
-            all,
-            table.is_some_and(|table| !table.absent.is_empty())
-        )),
-        round = at.round()
-    );
-    let first = match (lost, named.as_slice()) {
-        (true, named) => say!(
+    let beside = Beside::of(material, at, ids).as_told(lost);
+    let (named, bare) = (beside.each(&ordered), beside.bare());
+    let absent = table.is_some_and(|table| !table.absent.is_empty());
+    let by_name = names::products(at.study, &ordered);
+    // Who may lead is what a reader asks, as far as a heading has room for it.
+    let told =
+        by_name.len() <= 3 && apart.is_empty() && !absent && by_name.concat().chars().count() <= MOST_LETTERS;
+    let headline = if told {
+        say!("{products} may lead at {round}", products = list(&by_name, "and"), round = at.round())
+    } else {
+        say!(
+            "{all} may lead at {round}",
+            all = names::capital(&names::of_compared(ids.len(), all, absent)),
+            round = at.round()
+        )
+    };
+    let first = match (lost, named.as_slice(), beside.what()) {
+        (true, named, _) => say!(
             "Of the products without a patch stopped, {named} may lead by {compared}.",
             compared = at.compared(),
             named = list(named, "and")
         ),
-        (false, [product]) => {
-            say!("By {compared}, {product} may lead.", compared = at.compared(), product)
+        (false, [product], Some(what)) => format!("{what}: {product}{bare}."),
+        (false, [product], None) => {
+            say!("By {compared}, {product} may lead{bare}.", compared = at.compared(), product, bare)
         }
-        (false, named) => {
+        (false, named, Some(what)) => {
             say!(
-                "By {compared}, these may lead and are not told apart from the leader: {named}.",
-                compared = at.compared(),
+                "{what}: {named}, not told apart from the leader{bare}.",
+                what,
+                bare,
                 named = list(named, "and")
+            )
+        }
+        (false, named, None) => {
+            say!(
+                "By {compared}, these may lead and are not told apart from the leader: {named}{bare}.",
+                compared = at.compared(),
+                named = list(named, "and"),
+                bare
             )
         }
     };
     let lead = std::iter::once(first)
-        .chain((!apart.is_empty()).then(|| by_few(material, at, &apart)))
+        .chain((!apart.is_empty()).then(|| by_few(&beside, &apart)))
         .chain((rest_n > 0).then(|| say!("{rest} not ahead.", rest)))
         .chain(table.and_then(|table| bound(at.study, table, &at.round())));
     Stands::of(headline, lead, shared.as_ref())
@@ -428,8 +532,8 @@ fn only_by_few(at: Place<'_>, table: &LeadTable, leaders: &[ProductId], id: Prod
 }
 
 /// The sentence on these.
-fn by_few(material: &Material<'_>, at: Place<'_>, ids: &[ProductId]) -> String {
-    let named: Vec<String> = ids.iter().map(|&id| with_value(material, at, id)).collect();
+fn by_few(beside: &Beside<'_>, ids: &[ProductId]) -> String {
+    let named: Vec<String> = ids.iter().map(|&id| beside.one(id)).collect();
     say!(
         "Not excluded only because so few sections exclude little: {named}, no better in the mean than a product that is not ahead.",
         named = list(&named, "and")

@@ -5,7 +5,7 @@ use super::blocks::{Link, Part, Topic};
 use super::claim::Claim;
 use super::material::Material;
 use super::table::Ranges;
-use super::{names, table};
+use super::{glossary, names, table};
 use crate::markup::Places;
 use crate::speech::say;
 use crate::study::{MeasureId, MeasureKind, RoundId};
@@ -21,6 +21,7 @@ pub(super) fn tie(material: &Material<'_>, title: &str, answer: &mut AnswerView,
     for claim in answer.paragraphs.iter_mut().chain(&mut answer.footing) {
         claim.place = place(parts, claim);
     }
+    glossary::explain(answer, parts);
     let lines = table::ranges(material);
     let readings: Vec<Vec<Link>> = parts.iter().map(|part| links(material, &lines, parts, part)).collect();
     for (part, readings) in parts.iter_mut().zip(readings) {

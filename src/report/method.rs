@@ -56,7 +56,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(bias(material));
     items.extend(panel::method(material));
     part.terms(items);
-    let mut parts = vec![part, measures(study), gauges(study)];
+    let mut parts = vec![part, measures(material), gauges(study)];
     if !study.assumed.is_empty() {
         let mut part = Part::below(say!("Taken by default"));
         part.list(study.assumed.clone());
@@ -523,7 +523,8 @@ fn planning(material: &Material<'_>) -> Option<String> {
     })
 }
 
-fn measures(study: &Study) -> Part {
+fn measures(material: &Material<'_>) -> Part {
+    let study = material.study;
     let mut part = Part::below(say!("Measures"));
     let mut table = Table::new(&[
         say!("Measure"),
@@ -534,7 +535,8 @@ fn measures(study: &Study) -> Part {
         say!("Spent"),
         say!("Change counts from"),
     ]);
-    for (_, measure) in study.judged_measures() {
+    for (id, measure) in study.judged_measures() {
+        let counts = material.analysis.measure(id).is_none_or(|of| of.reference.is_some());
         let style = Style::of(study, measure);
         let limit = |limit: Option<f64>, words: fn(String) -> String| {
             let text = |value| words(numbers::with_unit(&numbers::decimal(value), style.unit));
@@ -547,7 +549,7 @@ fn measures(study: &Study) -> Part {
             limit(measure.alike.as_ref().map(|alike| alike.value), |limit| say!("within {limit}", limit)),
             limit(measure.seen.as_ref().map(|seen| seen.value), |limit| say!("from {limit}", limit)),
             spent(measure, style),
-            Figure::from(names::reference(measure.change_from)),
+            if counts { Figure::from(names::reference(measure.change_from)) } else { Figure::none() },
         ]);
     }
     part.table(table);

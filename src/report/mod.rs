@@ -70,7 +70,7 @@ pub use checklist::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
     checklist,
 };
-pub use claim::Claim;
+pub use claim::{Bit, Claim};
 pub use due::{SheetOf, sheets_asked};
 pub use empty_record::{EmptyRecord, empty_record};
 pub use index::{IndexView, index};

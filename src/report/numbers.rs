@@ -216,6 +216,18 @@ fn end(value: f64, decimals: usize) -> String {
     finer.unwrap_or_else(|| signed(value, decimals))
 }
 
+/// The most that something comes to, rounded up so that it stays the most; of what is not zero a figure is shown, three more decimals at most.
+pub(super) fn most(value: f64, decimals: usize) -> String {
+    let up = |decimals: usize| {
+        let tens: f64 = (0..decimals).map(|_| 10.0).product();
+        (value * tens - 1e-9).ceil() / tens
+    };
+    let coarse =
+        |decimals: &usize| value <= 0.0 || value * (0..*decimals).map(|_| 10.0).product::<f64>() >= 1.0;
+    let decimals = (decimals..decimals + 3).find(coarse).unwrap_or(decimals + 3);
+    fixed(up(decimals), decimals)
+}
+
 /// A probability: three decimals, never 0.
 pub(super) fn probability(p: f64) -> String {
     if p < 0.001 { say!("below {p}", p = fixed(0.001, 3)) } else { fixed(p, 3) }

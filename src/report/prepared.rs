@@ -100,7 +100,9 @@ fn words_of(material: &Material<'_>, apart: &ApartCell) -> String {
         numbers::with_unit(&typed.join(" "), style.unit)
     };
     let mean = summary.mean().filter(|_| typed.len() > 1);
-    let mean = mean.map(|mean| say!("mean {mean}", mean = style.value(mean).text));
+    // One more figure than the readings have, so that what was lost between two of them can be taken from them.
+    let finer = Style { decimals: style.decimals + 1, ..style };
+    let mean = mean.map(|mean| say!("mean {mean}", mean = finer.value(mean).text));
     let words =
         [Some(count(typed.len(), "reading")), mean].into_iter().flatten().collect::<Vec<String>>().join(", ");
     let days = apart.dates().map(|(first, last)| {

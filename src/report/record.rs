@@ -342,7 +342,7 @@ fn products(study: &Study) -> Part {
         say!("Name in the study"),
         say!("What it is"),
         say!("Batch"),
-        say!("How it came"),
+        say!("How it was obtained"),
         say!("Price"),
         say!("Data sheet"),
     ]);
@@ -389,7 +389,7 @@ fn bought_heading(study: &Study) -> String {
     };
     let (bought, silent, all) = (of(Some(Disclosure::Bought)), of(None), study.products.len());
     if silent == all {
-        return say!("The study does not say how the products came").to_owned();
+        return say!("The study does not say how the products were obtained").to_owned();
     }
     let silent = if silent == 0 { String::new() } else { say!("; of {n} it is not said", n = silent) };
     let who = names::capital(&names::of_products(bought, all));

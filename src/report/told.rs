@@ -67,13 +67,13 @@ pub(super) fn products(table: &ControlTable) -> impl Iterator<Item = &ControlRow
     table.rows.iter().filter(|row| matches!(row.treatment, Treatment::Product(_)))
 }
 
-/// The sentence, empty where there is nothing to say.
+/// The sentence, empty where there is nothing to say; where one before it has told the limit of what is seen, that is not told again.
 pub(super) fn sentence(
-    study: &Study,
-    measure: MeasureId,
+    (study, measure): (&Study, MeasureId),
     control: Control,
     table: Option<&ControlTable>,
     against: &Against,
+    before: Option<&str>,
 ) -> String {
     let (full, all) = (control.full(study), table.map_or(0, |table| products(table).count()));
     let sole =
@@ -121,7 +121,8 @@ pub(super) fn sentence(
             let told = Told { study, measure, control, table, all };
             let plain: Verb =
                 if study.measure(measure).direction == Direction::Neither { differ } else { did_better };
-            told.sentence(&[(better, plain), (worse, did_worse), (different, differ)])
+            let limit = before.is_some_and(|before| before.contains(say!("\"seen\"")));
+            told.sentence(&[(better, plain), (worse, did_worse), (different, differ)], limit)
         }),
     }
 }
@@ -331,8 +332,8 @@ struct Told<'a> {
 }
 
 impl Told<'_> {
-    fn sentence(&self, groups: &[(&Vec<ProductId>, Verb)]) -> String {
-        let (mut parts, mut told): (Vec<String>, bool) = (Vec::new(), false);
+    fn sentence(&self, groups: &[(&Vec<ProductId>, Verb)], limit: bool) -> String {
+        let (mut parts, mut told): (Vec<String>, bool) = (Vec::new(), limit);
         for (ids, verb) in groups.iter().filter(|(ids, _)| !ids.is_empty()) {
             let than =
                 if parts.is_empty() { self.control.full(self.study) } else { self.control.again(self.study) };

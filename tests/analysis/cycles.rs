@@ -261,7 +261,7 @@ fn a_product_does_not_lead_since_it_was_stopped_first_and_pushes_nobody_out() {
     let report = told(&text, &DILL);
     let answer = report.split("## The panel").next().unwrap();
     assert!(
-        answer.contains("bay is the one product with no patch stopped that may lead after cycle 3"),
+        answer.contains("bay is the one product with no patch stopped that may lead at cycle 3"),
         "{answer}"
     );
     assert!(
@@ -272,7 +272,7 @@ fn a_product_does_not_lead_since_it_was_stopped_first_and_pushes_nobody_out() {
     assert!(
         answer.contains(
             "\n[At cycle 1](#2-of-3-products-may-lead-at-cycle-1-the-last-that-all-products-share), the last that all products share, bay +4.4 \
-             and clove +4.5 dE00 may lead; not ahead dill +6.1 dE00."
+             and clove +4.5 dE00 [may lead](#words); not ahead dill +6.1 dE00."
         ),
         "{answer}"
     );
@@ -326,7 +326,7 @@ fn a_leader_that_was_stopped_is_in_the_headline_and_who_is_left_does_not_take_it
     assert!(
         answer.contains(
             "clove may lead\n\n[At cycle 2](#one-of-2-products-may-lead-at-cycle-2-the-last-that-all-products-share), the last that all \
-             products share, clove +1.0 dE00 may lead; not ahead bay +4.1 dE00.\n"
+             products share, clove [+1.0 dE00](#words) [may lead](#words); not ahead bay +4.1 dE00.\n"
         ),
         "{answer}"
     );

@@ -121,7 +121,7 @@ fn a_round_that_does_not_decide_tells_apart_only_what_all_looks_carry() {
     let csv = readings(&changes(-9.4, -11.0, -11.2, -11.4, 0.6), 3);
     let decides = answer(&study(MAP, ""), &csv);
     assert!(decides.contains("[Bay spray did better than the bare sections](#"), "{decides}");
-    assert!(decides.contains("; 3 are not settled."), "{decides}");
+    assert!(decides.contains("; 3 are [not settled](#words)."), "{decides}");
     golden!("all-looks", text, csv);
 }
 

@@ -25,10 +25,11 @@ fn read_by_two(csv: &str, rounds: &[&str]) -> String {
     csv.lines().map(of).collect()
 }
 
-const BY_ONE_ALONE: &str = "(−2.0 GU, 2 sections) may lead. The other 3 products are not ahead. O. H. read Bay \
+const BY_ONE_ALONE: &str = "([2.0 GU](#words), 2 sections); bare 12.0 GU. The other 3 products are not ahead. O. H. read Bay \
      spray at month 6, and nothing else: what Bay spray did cannot be told from how O. H. read.";
 
-const TIED: &str = "## Bay spray is the one product that may lead after month 6, and cannot be told apart from who read it\n";
+const TIED: &str =
+    "## Bay spray is the one product that may lead at month 6, and cannot be told apart from who read it\n";
 
 #[test]
 fn a_person_who_read_all_of_one_product_and_nothing_else_is_in_the_answer_and_a_finding() {
@@ -74,7 +75,7 @@ fn who_read_a_part_of_a_leader_or_was_there_at_the_reference_alone_is_told_with_
         half.contains("O. H. read 1 of the 2 sections of Bay spray at month 6, and no other product: how O. H. read is in that mean."),
         "{half}"
     );
-    assert!(half.contains("\n## Bay spray is the one product that may lead after month 6\n"), "{half}");
+    assert!(half.contains("\n## Bay spray is the one product that may lead at month 6\n"), "{half}");
     // Who read thyme as well can be told from the products.
     let shared = told(&[("A1", "month 6", "O. H."), ("A3", "month 6", "O. H.")]);
     assert!(!shared.contains("O. H."), "{shared}");

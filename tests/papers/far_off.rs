@@ -28,7 +28,7 @@ fn a_slip_that_makes_a_leader_brings_what_holds_without_it() {
     let head = |text: &str| text.lines().find(|line| line.starts_with("## ")).unwrap().to_owned();
     assert_ne!(head(&honest), head(&slip));
     assert!(
-        slip.contains("), 793 GU on A3 at month 6, these may lead: Bay spray.")
+        slip.contains("), [793 GU](#words) on A3 at month 6, these may lead: Bay spray.")
             && head(&honest).contains("Bay spray is the one"),
         "{slip}"
     );

@@ -230,7 +230,7 @@ fn a_reading_of_the_preparation_has_a_sheet_that_the_reader_takes() {
     );
     let report = super::output(&read, "report.md");
     let row = report.lines().find(|line| line.contains("| Read film |")).unwrap();
-    assert!(row.ends_with("| 2025-05-28; 118 121.5 117 µm; 3 readings, mean 118.8 µm |"), "{row}");
+    assert!(row.ends_with("| 2025-05-28; 118 121.5 117 µm; 3 readings, mean 118.83 µm |"), "{row}");
     assert!(report.contains("1 of 5 steps recorded as done"), "{report}");
     assert_eq!(report.lines().filter(|line| line.contains("| Read film |")).count(), 2);
     let begun = format!("{filled}2025-06-01,,baseline,A1,gloss-60,GU,K. M.,85,85,85\n");

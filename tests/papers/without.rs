@@ -43,7 +43,7 @@ fn a_product_without_a_reference_is_not_called_unread() {
             && bay.contains(") (no reading at fresh)."),
         "{bay}"
     );
-    assert!(bay.contains("of the 3 products compared that may lead after month 6"), "{bay}");
+    assert!(bay.contains("of the 3 products compared that may lead at month 6"), "{bay}");
 }
 
 #[test]

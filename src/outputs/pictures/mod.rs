@@ -85,7 +85,7 @@ pub(crate) fn cards(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> 
         let columns = |part| {
             let columns =
                 (1..=COLUMNS).map(|columns| spent::columns(part, columns, place(picture), &picture.title));
-            columns.collect::<Vec<_>>()
+            columns.chain([spent::narrow(part, place(picture), &picture.title)]).collect::<Vec<_>>()
         };
         let titled: Vec<_> = parts.iter().enumerate().map(|(at, part)| (title(at), columns(part))).collect();
         let read = |(title, columns): &(String, Vec<_>)| {
@@ -103,8 +103,8 @@ pub(crate) fn cards(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> 
 
 /// Most columns of a picture to pass on.
 const COLUMNS: usize = 5;
-/// Letters of a picture to pass on are no smaller, in its pixels.
-const LEAST: f64 = 11.0;
+/// Letters of a picture to pass on are no smaller, in its pixels, of which a phone shows three or more in one of its own.
+const LEAST: f64 = 22.0;
 
 /// The name of its place on a page.
 fn place(picture: &Picture) -> &str {
@@ -205,7 +205,7 @@ mod tests {
             }
         }
         let (tall, wide) = ((1080.0, 1350.0), (1200.0, 630.0));
-        assert_eq!(cards(&times(51), around, tall).len(), 1);
+        assert_eq!(cards(&times(12), around, tall).len(), 1);
         assert!(cards(&times(200), around, wide).len() > 1);
     }
 }

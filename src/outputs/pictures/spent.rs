@@ -57,17 +57,22 @@ fn axis(chart: &SpentChart, width: f64, left: f64) -> (f64, f64) {
 /// The chart in so many columns of a picture to pass on, or whole.
 pub(super) fn columns<'a>(chart: &SpentChart, columns: usize, place: &str, words: &str) -> Vec<Piece<'a>> {
     let parts = parts(chart, columns);
-    let several = parts.len() > 1;
-    let piece = |(at, part): (usize, SpentChart)| {
-        let layout = if several { Layout::column(chart) } else { Layout::wide() };
-        let place = format!("{place}-{at}");
-        Piece {
-            words: words.to_owned(),
-            size: size(&part, layout),
-            draw: Box::new(move |xml| draw(&part, (layout, &place), xml)),
-        }
-    };
+    let layout = if parts.len() > 1 { Layout::column(chart) } else { Layout::wide() };
+    let piece = |(at, part): (usize, SpentChart)| piece(part, layout, format!("{place}-{at}"), words);
     parts.into_iter().enumerate().map(piece).collect()
+}
+
+/// The chart whole and as narrow as one of several columns, so that its letters come out larger where there is height.
+pub(super) fn narrow<'a>(chart: &SpentChart, place: &str, words: &str) -> Vec<Piece<'a>> {
+    vec![piece(chart.clone(), Layout::column(chart), format!("{place}-0"), words)]
+}
+
+fn piece<'a>(chart: SpentChart, layout: Layout, place: String, words: &str) -> Piece<'a> {
+    Piece {
+        words: words.to_owned(),
+        size: size(&chart, layout),
+        draw: Box::new(move |xml| draw(&chart, (layout, &place), xml)),
+    }
 }
 
 /// The chart cut into so many of about as many rows, each with the same axis; between treatments where one begins nearby.

@@ -275,6 +275,10 @@ impl<'a> Comparison<'a> {
     fn note(&self) -> String {
         let table = self.table;
         let n: usize = table.rows.iter().map(|row| row.n).sum();
+        let with_readings = |units: String, n: u32| {
+            say!("{units} ({readings})", units, readings = count(n as usize, "reading"))
+        };
+        let read: u32 = table.rows.iter().map(|row| row.readings).sum();
         let day = names::days_read(self.material.readings, self.round.round);
         let day = day.map_or_else(String::new, |day| say!(", read {day}", day));
         let spread = table
@@ -287,6 +291,7 @@ impl<'a> Comparison<'a> {
             Control::Bare => names::bare_units(table.control.n, self.unit()),
             _ => say!("{n} of {product}", n = table.control.n, product = self.control.short(self.study())),
         };
+        let control = with_readings(control, table.control.readings);
         let by = match (table.basis.own_spreads, self.control) {
             (true, _) => say!("Games-Howell, each with its own spread").to_owned(),
             (false, _) if table.basis.linked() && table.basis.over_sites => {
@@ -310,7 +315,7 @@ impl<'a> Comparison<'a> {
             control,
             spread,
             day,
-            units = count(n, self.unit())
+            units = with_readings(count(n, self.unit()), read)
         );
         let ended = ended(self.study(), self.measure, self.round.round);
         [Some(shown), ended].into_iter().flatten().collect::<Vec<_>>().join(" ")

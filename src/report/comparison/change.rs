@@ -147,6 +147,7 @@ fn why_nothing(material: &Material<'_>, measure: &MeasureAnalysis) -> String {
         None => {
             say!("The study has no round from which a change could count that reads this measure.").to_owned()
         }
+        Some(_) if material.readings.last_date().is_none() => say!("Nothing has been read yet.").to_owned(),
         Some(reference) => say!(
             "No round after {round}, from which the change counts, has readings.",
             round = names::round(material.study, reference)
@@ -160,10 +161,13 @@ fn read_rounds(measure: &MeasureAnalysis) -> Vec<(usize, &RoundAnalysis)> {
     rounds.filter(|(_, round)| round.state == RoundState::Read).collect()
 }
 
-// The last round read, and how far bare sections and products came by then.
+// The round that decides, of the measure that does, as its picture tells it; else the last round read. How far bare sections and products came by then.
 fn heading(material: &Material<'_>, measure: &MeasureAnalysis, style: &Style<'_>) -> String {
     let name = names::capital(names::measure(material.study, measure.measure));
-    let Some((place, last)) = read_rounds(measure).last().copied() else { return name };
+    let rounds = read_rounds(measure);
+    let shown = material.analysis.shown().filter(|(shown, _)| shown.measure == measure.measure);
+    let shown = shown.and_then(|(_, shown)| rounds.iter().find(|(_, round)| round.round == shown.round));
+    let Some((place, last)) = shown.or(rounds.last()).copied() else { return name };
     let style = &style.as_sure_as(last.standard_error());
     let round = names::round(material.study, last.round);
     if let Some(none) = none_told((last, measure.compared == Compared::Level), &name, &round, style) {

@@ -27,6 +27,17 @@ pub(super) fn note(
 ) -> String {
     let study = material.study;
     let sections = count(measure.sections.len(), "section");
+    let told = dated.iter().find(|(_, _, one)| names::round(study, one.round) == round);
+    // What stands with the number of a stop was not read at this round.
+    let read = told.map_or(0, |&(place, ..)| {
+        let changes = changes(measure, place);
+        let whole = changes.iter().all(|(_, value)| stopped::is_whole(value));
+        if whole { changes.iter().map(|(_, value)| value.readings as usize).sum() } else { 0 }
+    });
+    let sections = match read {
+        0 => sections,
+        n => say!("{sections} ({readings} at {round})", sections, round, readings = count(n, "reading")),
+    };
     let marked = marked(material, ranking, measure);
     let last = dated.last().map(|(_, _, round)| *round);
     let day = last.and_then(|round| names::days_read(material.readings, round.round));
@@ -98,7 +109,7 @@ fn marked(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis)
     let own = names::measure(material.study, measure.measure);
     match ranking.marked.len() {
         _ if question.measure != measure.measure => {
-            say!("Marked are the same products as for {by}; {own} has no part in who may lead. ", by, own)
+            say!("Marked are the same products as for {by}; who may lead does not rest on {own}. ", by, own)
         }
         5 => say!("Marked are five products that may lead by {by}. ", by),
         _ => say!("Marked are the products that may lead by {by}. ", by),

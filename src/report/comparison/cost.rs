@@ -32,9 +32,13 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         None => say!("Price of the product for all coats, at the amount that the study states. Labour is not in it.").to_owned(),
     });
     if none {
-        part.say(say!(
-            "No price of a month is given: nothing says how long a product held where it was put on, in days and by a limit of the study."
-        ));
+        part.say(if study.cycle.is_some() {
+            say!("No price of a month is given: time is counted here in cycles, and not in days.")
+        } else {
+            say!(
+                "No price of a month is given: nothing says how long a product held where it was put on, in days and by a limit of the study."
+            )
+        });
     }
     let held = material.analysis.months_by.and_then(|id| material.analysis.measure(id));
     let sites = held.map_or_else(Vec::new, |measure| site_times::of(material, measure));
@@ -52,8 +56,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             part.say(say!("A section is held against the bare sections of its own site."));
         }
     }
-    let mut heads =
-        vec![say!("Product"), say!("Section"), say!(">A square metre"), say!(">A square metre and month")];
+    let mut heads = vec![say!("Product"), say!("Section"), say!(">A square metre")];
+    heads.extend((!none).then_some(say!(">A square metre and month")));
     heads.extend(bare.then_some(say!(">Bare that passed as much")));
     let gauge =
         costs.iter().any(|cost| sections(cost).iter().any(|section| section.month_with_gauge.is_some()));
@@ -66,7 +70,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
                 // Its name stands in every row, or a page that begins among them would not say whose they are.
                 let mut own: Vec<(Vec<&str>, Vec<Figure>)> = Vec::new();
                 for section in sections {
-                    let (code, cells) = (names::section(study, section.section), row(section, (bare, gauge)));
+                    let (code, cells) =
+                        (names::section(study, section.section), row(section, (!none, bare, gauge)));
                     match own.iter_mut().find(|(_, known)| *known == cells) {
                         Some((codes, _)) => codes.push(code),
                         None => own.push((vec![code], cells)),
@@ -79,7 +84,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             }
             Err(why) => {
                 let why = Figure::absent(no_cost(*why));
-                let mut cells = vec![Figure::from(name), Figure::none(), why, Figure::none()];
+                let mut cells = vec![Figure::from(name), Figure::none(), why];
+                cells.extend((!none).then(Figure::none));
                 cells.extend(bare.then(Figure::none));
                 cells.extend(gauge.then(Figure::none));
                 table.row(cells);
@@ -134,7 +140,7 @@ fn month(of: MonthlyCost, unit: &str) -> Figure {
     }
 }
 
-fn row(cost: &SectionCost, (bare, gauge): (bool, bool)) -> Vec<Figure> {
+fn row(cost: &SectionCost, (month_too, bare, gauge): (bool, bool, bool)) -> Vec<Figure> {
     let unit = cost.unit.symbol;
     let of_month = match cost.per_m2_month {
         Some(of) => month(of, unit),
@@ -148,7 +154,8 @@ fn row(cost: &SectionCost, (bare, gauge): (bool, bool)) -> Vec<Figure> {
     };
     let money = numbers::fixed(cost.per_m2, decimals(cost.per_m2));
     let area = Figure { raw: Some(cost.per_m2), text: numbers::with_unit(&money, unit) };
-    let mut cells = vec![area, of_month];
+    let mut cells = vec![area];
+    cells.extend(month_too.then_some(of_month));
     cells.extend(bare.then(|| {
         cost.bare_as_long.map_or_else(Figure::none, |(n, of)| Figure::from(say!("{n} of {of}", n, of)))
     }));

@@ -209,7 +209,7 @@ impl<'a> OverTimeOf<'a> {
             say!(
                 " On no section do the two differ by more than {most} {step}.",
                 most = numbers::with_unit(
-                    &numbers::fixed(apart, self.style.decimals + 1),
+                    &numbers::most(apart, self.style.decimals + 1),
                     self.style.difference_unit()
                 ),
                 step = self.step()

@@ -280,11 +280,7 @@ fn heading(measure: &Measure, spent: &[SectionSpent]) -> String {
             1 => say!("{who}, one of which had failed before", who),
             back => say!("{who}, {back} of which had failed before", who, back),
         };
-        say!(
-            "{measure} within its limit when last read: {who}",
-            who,
-            measure = names::capital(&measure.name.value)
-        )
+        say!("Within the limit of {measure} when last read: {who}", who, measure = measure.name.value)
     }
 }
 

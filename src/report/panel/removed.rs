@@ -61,10 +61,10 @@ fn picture(material: &Material<'_>, removed: &Removed, style: Style<'_>) -> Pict
                 lowest,
                 name = names::capital(name)
             ),
-            Some(section) => say!(
-                "{name} before and after preparation: {section} has the lowest at baseline, {lowest}",
-                lowest,
-                section = names::section(material.study, section),
+            Some(_) => say!(
+                "{name} before and after preparation: {went} on {places}",
+                went = went(removed.mean, style),
+                places = count(removed.places.len(), "place"),
                 name = names::capital(name)
             ),
         },
