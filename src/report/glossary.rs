@@ -18,7 +18,7 @@ struct Term {
 pub(super) fn part(answer: &AnswerView, parts: &[Part]) -> Option<Part> {
     let texts = texts(answer, parts);
     let occurs = |term: &Term| {
-        let whole = |mark: &str| texts.iter().any(|text| *text == mark);
+        let whole = |mark: &str| texts.contains(&mark);
         let inside = |mark: &str| texts.iter().any(|text| has_word(text, mark));
         term.marks.iter().any(|mark| if term.alone { whole(mark) } else { inside(mark) })
     };
@@ -105,11 +105,20 @@ fn word_at(text: &str, word: &str) -> Option<usize> {
 
 /// Every term that has a meaning here, in the order in which a reader is likely to meet them.
 fn terms() -> Vec<Term> {
-    let one =
-        |name: &'static str, meaning: &'static str| Term { marks: vec![name], name, meaning, alone: false };
-    // These are words of everyday as well: explained is the word that a table gives.
-    let alone = |name: &'static str, meaning: &'static str| Term { alone: true, ..one(name, meaning) };
-    let mut terms = vec![
+    of_results().into_iter().chain(of_statistics()).collect()
+}
+
+fn one(name: &'static str, meaning: &'static str) -> Term {
+    Term { marks: vec![name], name, meaning, alone: false }
+}
+
+/// A word of everyday as well: explained is the word that a table gives.
+fn alone(name: &'static str, meaning: &'static str) -> Term {
+    Term { alone: true, ..one(name, meaning) }
+}
+
+fn of_results() -> Vec<Term> {
+    vec![
         one(
             say!("GU"),
             say!(
@@ -145,8 +154,11 @@ fn terms() -> Vec<Term> {
         ),
         alone(say!("not settled"), say!("of a difference: neither shown to be there nor shown to be small")),
         one(say!("may lead"), say!("not shown to fall short of the best of the others")),
-    ];
-    terms.extend([
+    ]
+}
+
+fn of_statistics() -> Vec<Term> {
+    vec![
         Term {
             alone: false,
             marks: vec![say!("95 % interval"), say!("intervals")],
@@ -165,16 +177,31 @@ fn terms() -> Vec<Term> {
             name: say!("p"),
             meaning: say!("how often chance alone would give as large a difference where there is none"),
         },
-        one(say!("Holm"), say!("p raised for the number of looks, so that all of them together err in 5 % of studies at most")),
-        one(say!("Dunnett"), say!("intervals of all differences to one control, bare for one, that hold together")),
+        one(
+            say!("Holm"),
+            say!(
+                "p raised for the number of looks, so that all of them together err in 5 % of studies at most"
+            ),
+        ),
+        one(
+            say!("Dunnett"),
+            say!("intervals of all differences to one control, bare for one, that hold together"),
+        ),
         one(say!("Dilba, Bretz and Guiard"), say!("intervals of all ratios to the blank that hold together")),
         one(say!("Tukey-Kramer"), say!("intervals of all pairs that hold together")),
-        one(say!("Hsu"), say!("intervals of the lead over the best of the others; an end of 0.00 is where they are cut, since only the side that decides is asked")),
+        one(
+            say!("Hsu"),
+            say!(
+                "intervals of the lead over the best of the others; an end of 0.00 is where they are cut, since only the side that decides is asked"
+            ),
+        ),
         Term {
             alone: false,
             marks: vec![say!("degrees of freedom")],
             name: say!("degrees of freedom"),
-            meaning: say!("on how many independent comparisons of like sections a spread rests; the fewer, the wider its intervals"),
+            meaning: say!(
+                "on how many independent comparisons of like sections a spread rests; the fewer, the wider its intervals"
+            ),
         },
         Term {
             alone: false,
@@ -186,10 +213,11 @@ fn terms() -> Vec<Term> {
             alone: false,
             marks: vec![say!("H")],
             name: say!("H"),
-            meaning: say!("how far the mean ranks of the treatments lie apart; chance alone gives about its degrees of freedom"),
+            meaning: say!(
+                "how far the mean ranks of the treatments lie apart; chance alone gives about its degrees of freedom"
+            ),
         },
-    ]);
-    terms
+    ]
 }
 
 #[cfg(test)]

@@ -57,16 +57,15 @@ impl<'m> Beside<'m> {
                 .is_some_and(|signs| !signs.is_empty() && signs.iter().all(|one| (one - sign).abs() < 0.5))
         };
         let went = match at.compared {
-            Compared::Level => Went::Told,
             Compared::Change if all(-1.0) => Went::Down,
             Compared::Change if all(1.0) => Went::Up,
-            Compared::Change => Went::Told,
+            Compared::Level | Compared::Change => Went::Told,
         };
         Self { material, at, went, bare }
     }
 
     /// The same with every number as it is, for a sentence that does not say which way they went.
-    fn as_told(self, told: bool) -> Self {
+    fn plain(self, told: bool) -> Self {
         if told { Self { went: Went::Told, ..self } } else { self }
     }
 
@@ -219,7 +218,7 @@ pub(super) fn one(
     let round = at.round();
     let shared = table.and_then(|table| Shared::of(material, at, table));
     let lost = shared.as_ref().is_some_and(|shared| shared.lost);
-    let beside = Beside::of(material, at, &[id]).as_told(lost);
+    let beside = Beside::of(material, at, &[id]).plain(lost);
     let product = beside.one(id);
     let headline = if table.is_some_and(|table| !table.bound.is_empty()) {
         say!("{name} is the one product with no patch stopped that may lead at {round}", name, round)
@@ -468,7 +467,7 @@ pub(super) fn several(
     let rest =
         if rest == 1 { say!("The other product is").to_owned() } else { say!("The other {rest} are", rest) };
     let lost = shared.as_ref().is_some_and(|shared| shared.lost);
-    let beside = Beside::of(material, at, ids).as_told(lost);
+    let beside = Beside::of(material, at, ids).plain(lost);
     let (named, bare) = (beside.each(&ordered), beside.bare());
     let absent = table.is_some_and(|table| !table.absent.is_empty());
     let by_name = names::products(at.study, &ordered);

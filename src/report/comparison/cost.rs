@@ -9,7 +9,7 @@ use super::super::site_times;
 use super::ranking::Ranking;
 use crate::analysis::{CostWithGauge, Gone, MonthlyCost, NoCost, ProductCost, SectionCost};
 use crate::speech::say;
-use crate::study::Treatment;
+use crate::study::{Study, Treatment};
 
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let study = material.study;
@@ -63,37 +63,41 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         costs.iter().any(|cost| sections(cost).iter().any(|section| section.month_with_gauge.is_some()));
     heads.extend(gauge.then_some(say!(">with the gauge's own error")));
     let mut table = Table::new(&heads);
+    let shown = (!none, bare, gauge);
     for cost in costs {
-        let name = names::product(study, cost.product);
-        match &cost.sections {
-            Ok(sections) => {
-                // Its name stands in every row, or a page that begins among them would not say whose they are.
-                let mut own: Vec<(Vec<&str>, Vec<Figure>)> = Vec::new();
-                for section in sections {
-                    let (code, cells) =
-                        (names::section(study, section.section), row(section, (!none, bare, gauge)));
-                    match own.iter_mut().find(|(_, known)| *known == cells) {
-                        Some((codes, _)) => codes.push(code),
-                        None => own.push((vec![code], cells)),
-                    }
-                }
-                for (codes, cells) in own {
-                    let head = [Figure::from(name.as_str()), Figure::from(section_list(&codes))];
-                    table.row(head.into_iter().chain(cells).collect());
-                }
-            }
-            Err(why) => {
-                let why = Figure::absent(no_cost(*why));
-                let mut cells = vec![Figure::from(name), Figure::none(), why];
-                cells.extend((!none).then(Figure::none));
-                cells.extend(bare.then(Figure::none));
-                cells.extend(gauge.then(Figure::none));
-                table.row(cells);
-            }
-        }
+        rows(&mut table, study, cost, shown);
     }
     part.table(table);
     Some(part)
+}
+
+/// The rows of a product; `shown` says which of the last three columns the table has. Its name stands in every row, or a page that
+/// begins among them would not say whose they are.
+fn rows(table: &mut Table, study: &Study, cost: &ProductCost, shown: (bool, bool, bool)) {
+    let name = names::product(study, cost.product);
+    let sections = match &cost.sections {
+        Ok(sections) => sections,
+        Err(why) => {
+            let why = Figure::absent(no_cost(*why));
+            let mut cells = vec![Figure::from(name), Figure::none(), why];
+            let (month, bare, gauge) = shown;
+            cells.extend([month, bare, gauge].into_iter().filter(|shown| *shown).map(|_| Figure::none()));
+            table.row(cells);
+            return;
+        }
+    };
+    let mut own: Vec<(Vec<&str>, Vec<Figure>)> = Vec::new();
+    for section in sections {
+        let (code, cells) = (names::section(study, section.section), row(section, shown));
+        match own.iter_mut().find(|(_, known)| *known == cells) {
+            Some((codes, _)) => codes.push(code),
+            None => own.push((vec![code], cells)),
+        }
+    }
+    for (codes, cells) in own {
+        let head = [Figure::from(name.as_str()), Figure::from(section_list(&codes))];
+        table.row(head.into_iter().chain(cells).collect());
+    }
 }
 
 fn sections(cost: &ProductCost) -> &[SectionCost] {
