@@ -57,12 +57,14 @@ fn table(
     let within = samples.len() > 1 && samples.iter().all(|sample| sample.blocks.len() == sample.values.len());
     let measure = context.study.measure(frame.measure);
     // The design decides, not the marks: where pieces are too few to tell anything apart by themselves, what they add stays in the ranks.
+    // It falls on all alike then, or what a piece adds would be told as a product's.
     let rows_within = within && {
         let bare = samples.iter().find(|sample| sample.treatment == Treatment::Bare);
         let others = || samples.iter().filter(|sample| sample.treatment != Treatment::Bare);
         bare.is_some_and(|bare| {
             let rows = others().count() as f64;
-            others().all(|sample| rows * least_within(&sample.blocks, &bare.blocks) < LEVEL)
+            !others().all(|sample| alike_on_blocks(sample, bare))
+                || others().all(|sample| rows * least_within(&sample.blocks, &bare.blocks) < LEVEL)
         })
     };
     let ranked = Ranked {
@@ -151,6 +153,16 @@ fn all_ranks(samples: &[Sample]) -> Option<AllRanks> {
         samples.iter().map(|one| (one.values.as_slice(), one.blocks.as_slice())).collect();
     let found = all_within(&groups)?;
     Some(AllRanks { h: found.statistic, df: found.df, p: found.by_exchange })
+}
+
+/// Whether both stand on the same blocks, on each as often.
+fn alike_on_blocks(one: &Sample, other: &Sample) -> bool {
+    let sorted = |sample: &Sample| {
+        let mut blocks = sample.blocks.clone();
+        blocks.sort_unstable();
+        blocks
+    };
+    sorted(one) == sorted(other)
 }
 
 /// The p values of one table, adjusted after Holm.

@@ -562,6 +562,13 @@ fn by_itself(material: &Material<'_>, at: Place<'_>, leaders: &[ProductId]) -> S
     if !leaders.iter().any(interval) {
         return say!("By itself: {values}.", values);
     }
+    if leaders.len() == 1 {
+        return say!(
+            "By itself: {values}. This interval holds for that product ({how}), and for no difference.",
+            values,
+            how = how_by_itself(at)
+        );
+    }
     say!(
         "By itself: {values}. Each of these intervals holds for one product ({how}), and none for a difference.",
         values,

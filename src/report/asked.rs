@@ -60,7 +60,11 @@ impl<'a> Place<'a> {
                 [bare, round.lead.as_ref().map(|table| table.basis.strength)]
             });
             let judged = bases.is_some_and(|bases| bases.contains(&Ok(Strength::Full)));
-            let alone = if judged { say!("; each table of it holds at 5 % by itself") } else { "" };
+            let alone = if judged {
+                say!("; each table of differences errs in 5 % of studies by itself")
+            } else {
+                ""
+            };
             let decided =
                 say!("The study names {measure} at {round} to decide{alone}.", measure, round, alone);
             return if judged { decided + &together(analysis) } else { decided };
@@ -91,12 +95,12 @@ fn together(analysis: &Analysis) -> String {
     let any = numbers::share(found.any);
     if found.to_bare.is_some() {
         say!(
-            " Where all products and bare are alike, at least one of these tables says otherwise in {any} of studies like this.",
+            " Where all products and bare are truly equal, one of them or the list of who may lead says otherwise in {any} of studies like this.",
             any
         )
     } else {
         say!(
-            " Where all products are alike, at least one of these tables says otherwise in {any} of studies like this.",
+            " Where all products are truly equal, one of them or the list of who may lead says otherwise in {any} of studies like this.",
             any
         )
     }

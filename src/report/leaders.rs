@@ -6,8 +6,8 @@ use super::material::Material;
 use super::numbers::Style;
 use super::{names, numbers};
 use crate::analysis::{
-    Answer, Compared, GroupValue, LeadRow, LeadTable, MeasureAnalysis, PairRow, RoundAnalysis, Side,
-    Standing, Word,
+    Answer, Compared, ControlRow, GroupValue, LeadRow, LeadTable, MeasureAnalysis, PairRow, RoundAnalysis,
+    Side, Standing, Word,
 };
 use crate::speech::{count, list, say};
 use crate::study::{ProductId, Treatment};
@@ -146,13 +146,15 @@ fn number_of(material: &Material<'_>, at: Place<'_>, id: ProductId) -> Option<f6
     Some(linked.map_or(value.mean, |row| row.change))
 }
 
-/// What bare did, where its mean can stand beside those of products: all of it read, and no piece or blank between them.
+/// What bare did, where its mean can stand beside those of products: all of it read, and every difference of the table that to its mean.
 fn bare_of(material: &Material<'_>, at: Place<'_>) -> Option<f64> {
     let (_, round) = material.analysis.deciding()?;
     let table = round.to_bare.as_ref().ok().filter(|table| table.control_until.is_none())?;
-    let lone = !table.of_ratios && !table.basis.within_pieces() && !table.basis.linked();
-    let change = at.compared == Compared::Change && lone && table.control.carried == 0;
-    change.then_some(table.control.mean)
+    let adds_up = |row: &ControlRow| {
+        (row.change - table.control.mean - row.difference).abs() <= 1e-9 * (1.0 + row.change.abs())
+    };
+    let lone = table.control.carried == 0 && table.rows.iter().all(adds_up);
+    (at.compared == Compared::Change && lone).then_some(table.control.mean)
 }
 
 /// How a product that leads stands to bare, where it is not shown to be better than nothing.
@@ -261,7 +263,9 @@ pub(super) fn one(
         }
     };
     let bound = table.and_then(|table| bound(at.study, table, &round));
-    let lead = table.and_then(|table| small_lead(material, at, table, id));
+    let lead = table.and_then(|table| {
+        small_lead(material, at, table, id).or_else(|| clear_lead(material, at, table, id))
+    });
     Stands::of(headline, std::iter::once(first).chain(lead).chain(bound), shared.as_ref())
 }
 
@@ -303,6 +307,37 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
         )),
         _ => None,
     }
+}
+
+/// The one that may lead, where every pair of it is told apart: with its distance to the next, so that it is not taken for one that only
+/// may.
+fn clear_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: ProductId) -> Option<String> {
+    let pairs = material.analysis.between.as_ref()?.as_ref().ok()?;
+    let own: Vec<PairRow> = pairs
+        .rows
+        .iter()
+        .filter(|row| [row.one, row.other].contains(&id))
+        .map(|row| if row.one == id { *row } else { row.turned() })
+        .collect();
+    let told = |row: &PairRow| matches!(row.word, Ok(Word::Seen | Word::Measurable));
+    if own.len() < 2 || own.len() + 1 < table.rows.len() || !own.iter().all(told) {
+        return None;
+    }
+    let next = own.iter().min_by(|a, b| a.difference.abs().total_cmp(&b.difference.abs()))?;
+    let interval = next.interval.filter(|interval| !interval.is_open())?;
+    let (near, far) = {
+        let (low, high) = (interval.low.abs(), interval.high.abs());
+        (low.min(high), low.max(high))
+    };
+    let (_, round) = material.analysis.deciding()?;
+    let style = Style::at(at.study, at.study.measure(at.question.measure), round);
+    Some(say!(
+        "Every pair tells it apart from the others; the next, {next}, is {by} behind ({low} to {high}).",
+        next = names::product(at.study, next.other),
+        by = numbers::with_unit(&style.bare(next.difference.abs()), style.difference_unit()),
+        low = style.bare(near),
+        high = style.bare(far)
+    ))
 }
 
 /// The rule of that sentence, where it stands in the answer.
@@ -495,7 +530,7 @@ pub(super) fn several(
         }
         (false, named, Some(what)) => {
             say!(
-                "{what}: {named}, not told apart from the leader{bare}.",
+                "{what}: {named}, not told apart from the first{bare}.",
                 what,
                 bare,
                 named = list(named, "and")
@@ -503,7 +538,7 @@ pub(super) fn several(
         }
         (false, named, None) => {
             say!(
-                "By {compared}, these may lead and are not told apart from the leader: {named}{bare}.",
+                "By {compared}, these may lead and are not told apart from the first: {named}{bare}.",
                 compared = at.compared(),
                 named = list(named, "and"),
                 bare

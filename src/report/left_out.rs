@@ -31,13 +31,13 @@ pub(super) fn excluded(material: &Material<'_>, ranking: &Ranking) -> Option<Par
     if all.is_empty() {
         let below = below_gauge(material);
         part.say(match (after_end.is_empty(), below.is_none()) {
-            (true, true) => say!("Every reading that was taken counts."),
-            (false, true) => say!("Every other reading that was taken counts."),
+            (true, true) => say!("Every reading that was written down counts."),
+            (false, true) => say!("Every other reading that was written down counts."),
             (true, false) => {
-                say!("Every reading that was taken and is a number counts, where its section has a mean.")
+                say!("Every reading that was written down and is a number counts, where its section has a mean.")
             }
             (false, false) => say!(
-                "Every other reading that was taken and is a number counts, where its section has a mean."
+                "Every other reading that was written down and is a number counts, where its section has a mean."
             ),
         });
         part.list(below.into_iter().collect());

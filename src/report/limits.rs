@@ -65,7 +65,7 @@ pub(super) fn limits(material: &Material<'_>) -> Part {
     items.extend(raters(material));
     if !only_rated(study) {
         items.push(
-            say!("A change of gloss, film or angle is what a gauge reads on its spot; whether it matters to an owner is for the \
+            say!("What a gauge reads is a number on its spot; whether a change of it matters to an owner is for the \
          owner to say.")
                 .to_owned(),
         );

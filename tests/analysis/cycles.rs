@@ -201,7 +201,7 @@ fn a_mean_with_a_value_of_the_stop_has_no_interval_and_the_answer_names_the_patc
     ));
     assert!(answer.contains("in the means and in the scatter"), "{answer}");
     // Rates count the sections that lasted, and say of which treatment they leave out the worst.
-    let survivors = "and so better than the treatment: A2 / a1 and B1 / a1 of clove and A3 / a1 and B2 / a1 of bare were stopped before.";
+    let survivors = "and so flatter the treatment: A2 / a1 and B1 / a1 of clove and A3 / a1 and B2 / a1 of bare were stopped before.";
     assert!(report.contains(survivors), "{report}");
 }
 

@@ -243,7 +243,8 @@ fn marks_at_several_sites_are_ranked_within_them_and_have_medians_at_each() {
     assert!(!has_errors(&outcome.findings), "{:#?}", outcome.findings);
     let analysis = analyse(&outcome.study, &outcome.readings, outcome.day.as_of());
     let table = analysis.measures[0].rating.as_ref().unwrap();
-    assert!(table.within && table.by_site && !table.rows_within, "{table:?}");
+    // So few show nothing by themselves, and yet rows stay within them: bay and clove stand at the sites unalike.
+    assert!(table.within && table.by_site && table.rows_within, "{table:?}");
     let all = table.all.unwrap();
     assert!((all.h - 24.0 / 7.0).abs() < 1e-9 && (all.df - 2.0).abs() < 1e-12, "{all:?}");
     let medians: Vec<_> = table.at_sites.iter().map(Vec::as_slice).collect();

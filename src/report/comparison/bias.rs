@@ -59,10 +59,13 @@ pub(super) fn of_levels(
         ""
     };
     let effect = if moved == 0 {
-        say!("Whichever way it was off over all rounds,{part} no time of this table would move.", part)
+        say!(
+            "Had it read too high or too low by that much at all rounds,{part} no time of this table would move.",
+            part
+        )
     } else {
         say!(
-            "Whichever way it was off over all rounds,{part} the time of {sections} would move, as the last column says.",
+            "Had it read too high or too low by that much at all rounds,{part} the time of {sections} would move, as the last column says.",
             part,
             sections = count(moved, "section")
         )

@@ -151,7 +151,7 @@ impl<'a> OverTimeOf<'a> {
                  and no trend here.").to_owned()
         });
         let start = self.over.fixed_at.map(|round| {
-            say!("At {round}, from which it is counted, it is 0 by definition and no scatter can take it below, so that {round} counts in none of these numbers.", round = names::round(self.study, round))
+            say!("At {round}, from which change counts, it is 0 by definition; {round} counts in none of these numbers.", round = names::round(self.study, round))
         });
         let both: Vec<String> = blank.into_iter().chain(start).collect();
         (!both.is_empty()).then(|| both.join(" "))
@@ -266,7 +266,7 @@ impl<'a> OverTimeOf<'a> {
             say!("the rounds that all these sections have ({rounds})", rounds = list(&rounds, "and"))
         };
         say!(
-            "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; where a product began is in it. \
+            "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; the level at which a product began is included. \
              Trend: whether the mean rate of its sections is told apart from none (Student's t on the spread of the rates, p adjusted after Holm \
              for all rows; none below 3 degrees of freedom). Tau describes the mean of these sections alone (Mann and Kendall): at 1 it rose \
              and at −1 it fell from each round to every later one.",
@@ -413,7 +413,7 @@ impl<'a> OverTimeOf<'a> {
         };
         let stopped = of(Missing::Stopped).map(|sections| {
             say!(
-                "Rates, levels held and trends are of the sections that lasted to {last}, and so better than the treatment: {sections} were \
+                "Rates, levels held and trends are of the sections that lasted to {last}, and so flatter the treatment: {sections} were \
                  stopped before.",
                 last,
                 sections

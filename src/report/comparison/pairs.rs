@@ -136,8 +136,8 @@ fn two_questions(study: &Study, round: &RoundAnalysis, rows: &[PairRow]) -> Vec<
     }
     vec![say!(
         "Only one of the two may lead, and yet this table does not tell them apart: {pairs}. These are two questions: who \
-         may lead asks of each product only whether it falls short of the best other one, which takes a smaller distance \
-         to say than which two of all pairs differ, either way.",
+         may lead asks of each product only whether it falls short of the best other one, for which a smaller \
+         difference is enough than for telling which two of all pairs differ, either way.",
         pairs = open.join("; ")
     )]
 }

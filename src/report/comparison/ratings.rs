@@ -142,6 +142,9 @@ fn tests(study: &Study, (measure, table): (MeasureId, &RatingTable), looks: usiz
         sentences.push(if table.rows_within {
             say!("Each row against bare by the ranks of the two within each {piece} (van Elteren 1960), p adjusted after Holm {covered}; \
              told apart where it is below 0.05.", covered, piece)
+        } else if table.within && !table.by_site {
+            say!("Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), with what each {piece} adds left in them, since so few could \
+             show nothing by themselves; p adjusted after Holm {covered}; told apart where it is below 0.05.", covered, piece)
         } else {
             say!("Each row against bare by the ranks of the two (Wilcoxon, Mann and Whitney), p adjusted after Holm {covered}; \
              told apart where it is below 0.05.", covered)

@@ -59,9 +59,15 @@ fn rule(material: &Material<'_>, measure: &MeasureAnalysis, before: Option<Measu
     } else {
         say!(" From 8 weeks on times are rounded to the nearest week; the dates stand beside them.")
     };
+    let own = |treatment| measure.spent.iter().flatten().filter(|one| one.treatment == treatment).count();
+    let singly = if measure.spent.iter().flatten().any(|one| (2..6).contains(&own(one.treatment))) {
+        say!(" Sections are listed singly, since so few of them carry no figure for a product.")
+    } else {
+        ""
+    };
     say!(
         "A section is spent by {measure} when its {middle} is {rule}. {runs}; it lies after the last round passed and up to the \
-         round failed from which it counts. Sections are listed singly, since two or three of them carry no figure for a product.{weeks}",
+         round failed from which it counts.{singly}{weeks}",
         measure = name,
         middle,
         rule,

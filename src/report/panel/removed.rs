@@ -132,14 +132,14 @@ fn left(material: &Material<'_>, removed: &Removed, style: Style<'_>) -> Option<
         let section = names::section(material.study, section);
         return Some(if removed.lowest < leave {
             say!(
-                "The lowest that was read after the preparation is {lowest}, on {section} at baseline, below the {limit} that the study says must be left.",
+                "The lowest section at baseline, before the products, is {section} with {lowest}, below the {limit} that the study says must be left.",
                 lowest,
                 section,
                 limit
             )
         } else {
             say!(
-                "The lowest that was read after the preparation is {lowest}, on {section} at baseline; the study says that at least {limit} must be left.",
+                "The lowest section at baseline, before the products, is {section} with {lowest}; the study says that at least {limit} must be left.",
                 lowest,
                 section,
                 limit
