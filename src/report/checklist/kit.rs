@@ -9,7 +9,7 @@ use super::rounds::is_pulled;
 use super::work::{wiped_again, work};
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
-use crate::study::{MeasureKind, Product, Step, Study, Supply, Verb};
+use crate::study::{KindOf, MeasureKind, Product, Step, Study, Supply, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
@@ -269,7 +269,8 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let any = |group: &str| classes.iter().flatten().any(|class| class.is_in(group));
     // What is not known counts as a chemical.
     if classes.iter().any(|class| class.is_none_or(|class| class.id != "water")) {
-        kit.add(say!("An eye rinse bottle, or running water at hand, and a telephone"), say!("first aid"));
+        kit.add(eye_rinse(study), say!("first aid"));
+        kit.add(say!("A telephone"), say!("first aid"));
         kit.add(say!("Something that soaks up, and a lidded container for it"), say!("spills and waste"));
     }
     if any("fluoride") {
@@ -309,4 +310,19 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     if !cans.is_empty() {
         kit.add(say!("The extinguisher that section 5 of the data sheets names"), say!("fire"));
     }
+}
+
+/// What eyes and skin are rinsed with: a bottle is empty long before a quarter of an hour is over.
+fn eye_rinse(study: &Study) -> &'static str {
+    let class = |kind: Option<&KindOf>| kind.and_then(|kind| kind.class);
+    let of_supply = |own: &Supply| safety::is_rinsed_long(class(own.kind.as_ref()), own.label());
+    let of_product = |own: &Product| safety::is_rinsed_long(class(own.kind.as_ref()), own.label());
+    let supplies = study.supplies.iter().filter(|own| own.gear.is_none());
+    if supplies.into_iter().any(of_supply) || study.products.iter().any(of_product) {
+        return say!(
+            "Running water that lasts for 15 minutes, or an eye shower, beside the work before anything is opened; an eye rinse bottle \
+             only besides it"
+        );
+    }
+    say!("An eye rinse bottle, or running water at hand")
 }

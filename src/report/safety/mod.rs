@@ -1,5 +1,6 @@
 //! Safety beside the work and on cards: labels, protection, first aid, cautions and what must never meet, with the source.
 
+mod burns;
 mod card;
 mod cautions;
 mod entry;
@@ -14,6 +15,7 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
+pub(super) use burns::is_rinsed_long;
 pub(super) use cautions::{
     dust_between, dust_mask, dust_of_step, kept_in_pores, of_application, of_place, of_reading, of_work,
     oily_dust, unknown_ground,
