@@ -7,6 +7,7 @@ use super::apart::{self, Thing};
 use super::facts::{mix, supply, verb};
 use super::rounds::is_pulled;
 use super::work::{wiped_again, work};
+use super::zones;
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
 use crate::study::{KindOf, MeasureKind, Product, Step, Study, Supply, Verb};
@@ -98,6 +99,9 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
         }
     } else if matches!(step.verb, Verb::Compound | Verb::Polish) {
         kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
+    }
+    if zones::place(study, step).is_some() {
+        kit.add(say!("Film and tape that come off without a trace"), say!("masking what the map says to avoid"));
     }
     if safety::dust_of_step(catalog, step).is_some() {
         draw_off(kit, &within(verb(step.verb)));
