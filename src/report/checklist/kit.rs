@@ -4,6 +4,7 @@
 use super::super::safety::{self, Entry};
 use super::amounts;
 use super::apart::{self, Thing};
+use super::cycles;
 use super::facts::{mix, supply, verb};
 use super::rounds::is_pulled;
 use super::work::{wiped_again, work};
@@ -99,6 +100,9 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
         }
     } else if matches!(step.verb, Verb::Compound | Verb::Polish) {
         kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
+    }
+    if step.verb == Verb::Clean && cycles::is_beside_others(study) {
+        kit.add(say!("Film and tape that come off without a trace"), say!("covering the patches that are not cleaned"));
     }
     if zones::place(study, step).is_some() {
         kit.add(say!("Film and tape that come off without a trace"), say!("masking what the map says to avoid"));

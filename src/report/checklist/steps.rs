@@ -461,6 +461,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
                 ),
             ));
         }
+        cycles::cleaned(study, step, &mut view);
         let mut blanks = vec![say!("cycle").to_owned()];
         if patched {
             blanks.extend(heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")]));
