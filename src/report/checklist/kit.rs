@@ -28,6 +28,9 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     for gauge in study.gauges.iter().filter(|gauge| gauge.tile.is_some()) {
         kit.add(say!("Its tile, clean"), gauge.title());
     }
+    if study.patches.is_some() {
+        kit.add(say!("A template of card or film with a window for each patch"), say!("marking the patches out"));
+    }
     if study.photos.is_some() {
         kit.add(say!("Camera"), say!("photos of every section"));
     }
