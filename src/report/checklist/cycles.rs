@@ -57,6 +57,15 @@ pub(super) fn is_beside_others(study: &Study) -> bool {
 
 /// What keeps patches alike and apart while one of them is cleaned.
 pub(super) fn cleaned(study: &Study, step: &Step, view: &mut StepView) {
+    // Whoever takes another time on each patch compares times, not products.
+    let allowed = || study.supply(step.with.as_ref()?.value).dwell.as_ref();
+    let dwell = step.dwell.as_ref().or_else(allowed).map(|dwell| dwell.value);
+    if step.verb == Verb::Clean && dwell.is_some_and(|dwell| dwell.low != dwell.high) {
+        for fact in view.facts.iter_mut().filter(|fact| fact.label == say!("Dwell")) {
+            fact.text.push_str(say!("; one time within it, the same on every patch and in every cycle: write it below"));
+        }
+        view.fields.push(vec![say!("dwell of all patches").to_owned()]);
+    }
     if step.verb == Verb::Clean && is_beside_others(study) {
         view.facts.push(Entry::new(
             say!("The others"),
