@@ -297,12 +297,15 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             let names = names(&open);
             kit.add_own(
                 say!("A line or rack outdoors, out of reach and held against wind, where cloths and applicators cure"),
-                say!("cloths with {names}", names),
+                wet_with(&names),
             );
-            kit.add_own(say!("A closed metal can"), say!("cloths with {names}, once they have cured", names));
+            kit.add_own(
+                say!("A closed metal can"),
+                say!("cloths with {names}, once they have cured, and what else was wet with it", names),
+            );
         }
         if !shut.is_empty() {
-            kit.add_own(say!("A closed metal can"), say!("cloths with {names}", names = names(&shut)));
+            kit.add_own(say!("A closed metal can"), wet_with(&names(&shut)));
         }
     }
     let eats = |class: &&Class| class.is_in("alkali") || class.is_in("acid");
@@ -336,4 +339,9 @@ fn eye_rinse(study: &Study) -> &'static str {
         );
     }
     say!("An eye rinse bottle, or running water at hand")
+}
+
+/// All that carries what burns or gives off gas, since a glove or a tape is forgotten where only cloths are named.
+fn wet_with(names: &str) -> String {
+    say!("cloths with {names}, and what else is wet with it: gloves, pulled tape, syringes", names)
 }
