@@ -168,7 +168,7 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         kit.add(&say!("A {tool}", tool), say!("small amounts"));
     }
     // What is left of one product in a syringe would be in the next.
-    let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
+    let mut dosed: Vec<(&str, Vec<(&str, u32)>)> = Vec::new();
     let poured = |(_, product): &(_, &Product)| !safety::goes_on_as_mist(catalog, product);
     for (id, product) in study.products_with_ids().filter(poured) {
         let Some(need) = amounts::need(study, id, product.each_coat()) else { continue };
@@ -179,14 +179,17 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             continue;
         }
         match dosed.iter_mut().find(|(known, _)| *known == tool) {
-            Some((_, names)) => names.push(product.title()),
-            None => dosed.push((tool, vec![product.title()])),
+            Some((_, own)) => own.push((product.title(), product.coats_number())),
+            None => dosed.push((tool, vec![(product.title(), product.coats_number())])),
         }
     }
-    for (tool, names) in dosed {
-        let own = list(&names, "and");
-        match names.len() {
+    for (tool, products) in dosed {
+        let own = list(&products.iter().map(|(name, _)| *name).collect::<Vec<&str>>(), "and");
+        // What was left in it from the coat before has begun to cure.
+        let anew = products.iter().any(|(_, coats)| *coats > 1);
+        match products.iter().map(|(_, coats)| *coats).sum::<u32>() {
             1 => kit.add_own(&say!("A {tool}", tool), own),
+            n if anew => kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own),
             n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), own),
         }
     }
