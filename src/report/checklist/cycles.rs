@@ -62,7 +62,9 @@ pub(super) fn cleaned(study: &Study, step: &Step, view: &mut StepView) {
     let dwell = step.dwell.as_ref().or_else(allowed).map(|dwell| dwell.value);
     if step.verb == Verb::Clean && dwell.is_some_and(|dwell| dwell.low != dwell.high) {
         for fact in view.facts.iter_mut().filter(|fact| fact.label == say!("Dwell")) {
-            fact.text.push_str(say!("; one time within it, the same on every patch and in every cycle: write it below"));
+            fact.text.push_str(say!(
+                "; one time within it, the same on every patch and in every cycle: write it below"
+            ));
         }
         view.fields.push(vec![say!("dwell of all patches").to_owned()]);
     }

@@ -29,7 +29,10 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
         kit.add(say!("Its tile, clean"), gauge.title());
     }
     if study.patches.is_some() {
-        kit.add(say!("A template of card or film with a window for each patch"), say!("marking the patches out"));
+        kit.add(
+            say!("A template of card or film with a window for each patch"),
+            say!("marking the patches out"),
+        );
     }
     if study.photos.is_some() {
         kit.add(say!("Camera"), say!("photos of every section"));
@@ -95,6 +98,7 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
             Verb::Compound | Verb::Polish => {
                 kit.add(say!("Pads, one for each, and spare ones"), &within(verb(step.verb)));
             }
+            Verb::Read => kit.add(say!("Clean dry cloths"), say!("each spot before it is read")),
             Verb::Dust => kit.add(say!("Clean cloths"), say!("the dust")),
             Verb::Brush => kit.add(say!("A brush without steel"), say!("brushing")),
             Verb::Seal => kit.add(say!("A small brush"), say!("sealing edges")),
@@ -105,10 +109,16 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
         kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
     }
     if step.verb == Verb::Clean && cycles::is_beside_others(study) {
-        kit.add(say!("Film and tape that come off without a trace"), say!("covering the patches that are not cleaned"));
+        kit.add(
+            say!("Film and tape that come off without a trace"),
+            say!("covering the patches that are not cleaned"),
+        );
     }
     if zones::place(study, step).is_some() {
-        kit.add(say!("Film and tape that come off without a trace"), say!("masking what the map says to avoid"));
+        kit.add(
+            say!("Film and tape that come off without a trace"),
+            say!("masking what the map says to avoid"),
+        );
     }
     if safety::dust_of_step(catalog, step).is_some() {
         draw_off(kit, &within(verb(step.verb)));
@@ -126,6 +136,9 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
             say!("A tray or a sheet with a raised edge, and a lidded can"),
             &say!("the rinse water of {name}", name),
         );
+        if class.is_some_and(|class| !class.is_in("fluoride")) {
+            kit.add(say!("Cloths to wipe up with"), &say!("{name}, before it is rinsed off", name));
+        }
     }
 }
 
@@ -189,7 +202,9 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         let anew = products.iter().any(|(_, coats)| *coats > 1);
         match products.iter().map(|(_, coats)| *coats).sum::<u32>() {
             1 => kit.add_own(&say!("A {tool}", tool), own),
-            n if anew => kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own),
+            n if anew => {
+                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own)
+            }
             n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), own),
         }
     }
@@ -230,6 +245,9 @@ fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
 fn coating(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let coated = study.products_with_ids().any(|(id, _)| study.is_laid_on(id));
     if coated {
+        if study.prep.iter().any(|step| step.verb == Verb::Tape) {
+            kit.add(say!("Clean dry cloths"), say!("the lines that tape leaves"));
+        }
         let between = study.products.iter().filter_map(|own| own.coats.as_ref()?.between.as_deref());
         for words in between {
             kit.add(&say!("What it takes to {words}", words), say!("between coats"));
