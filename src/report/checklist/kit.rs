@@ -203,7 +203,7 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         match products.iter().map(|(_, coats)| *coats).sum::<u32>() {
             1 => kit.add_own(&say!("A {tool}", tool), own),
             n if anew => {
-                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own)
+                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own);
             }
             n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), own),
         }
