@@ -26,7 +26,8 @@ pub(super) fn places(study: &Study) -> Option<String> {
     };
     let places: Vec<String> = patches.drawn.iter().map(place).collect();
     Some(say!(
-        "Mark the patches out on each specimen before the first reading on them, in mm from the top left corner of its face: {places}.",
+        "Mark the patches out on each specimen before the first reading on them, with a template laid to the top left corner of its \
+         face or with ticks on its edges; nothing is drawn on the face. In mm from that corner: {places}.",
         places = places.join("; ")
     ))
 }

@@ -205,7 +205,12 @@ fn what_must_not_meet_has_a_can_of_its_own_and_each_product_its_own_syringe() {
     let page = checklist(&text);
     let can =
         |names: &str| format!("A closed metal can <span class=\"for\">– for cloths with {names}</span>");
-    let cans = [can("spirit, Thyme spray, Cumin spray or Rue wax"), can("Bay quartz, once they have cured")];
+    let cans = [
+        can(
+            "spirit, Thyme spray, Cumin spray or Rue wax, and what else is wet with it: gloves, pulled tape, syringes",
+        ),
+        can("Bay quartz, once they have cured, and what else was wet with it"),
+    ];
     assert!(cans.iter().all(|can| page.contains(can)), "{page}");
     assert_eq!(page.matches("A closed metal can").count(), 2);
     // 0.018 m2 x 20 ml is 0.36 ml.

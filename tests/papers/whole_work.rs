@@ -192,9 +192,10 @@ fn what_counts_from_the_last_coat_counts_from_the_day_on_which_hands_have_it_on(
 fn what_measures_each_amount_is_at_hand_and_nobody_looks_for_tape() {
     let outcome = planned(MARKED);
     let page = output(&outcome, "checklist.html");
-    let three = "3 x 20 ml syringe, one for each <span class=\"for\">– for Bora Permanent, Sirocco Facade and Mistral Sacrificial</span>";
+    // Two coats of Bora Permanent take a syringe each.
+    let four = "4 x 20 ml syringe, a fresh one for each product and coat <span class=\"for\">– for Bora Permanent, Sirocco Facade and Mistral Sacrificial</span>";
     assert!(
-        page.contains("14.4 ml (20 ml syringe) for one coat on one section") && page.contains(three),
+        page.contains("14.4 ml (20 ml syringe) for one coat on one section") && page.contains(four),
         "{page}"
     );
     let again = "Where a night has passed since step 3";

@@ -89,7 +89,9 @@ fn cloths_that_gas_are_shut_in_only_when_they_have_cured_and_lye_goes_into_no_me
     assert!(page.contains("cloths with Foehn Permanent, once they have cured"), "{page}");
     assert!(page.contains("held against wind, where cloths and applicators cure"), "{page}");
     assert!(
-        !page.contains("A closed metal can <span class=\"for\">– for cloths with Foehn Permanent</span>"),
+        !page.contains(
+            "A closed metal can <span class=\"for\">– for cloths with Foehn Permanent, and what else is"
+        ),
         "{page}"
     );
     let bin = page.find("A lidded bin of plastic, never of metal").unwrap();

@@ -1,8 +1,11 @@
-//! What the papers say of the days between which cycles are done.
+//! What the papers say of the days between which cycles are done, and of cleaning one patch beside others.
 
 use super::super::numbers::{amount, day};
+use super::super::safety::Entry;
+use super::view::StepView;
 use crate::hands::{Cycles, Over};
 use crate::speech::{round_name, say};
+use crate::study::{Step, Study, Verb};
 
 /// What has to be over before cycle 1.
 pub(in crate::report) fn begins(cycles: &Cycles<'_>) -> String {
@@ -45,4 +48,33 @@ pub(in crate::report) fn ends(cycles: &Cycles<'_>) -> Option<String> {
         last = day(*last)
     );
     Some(format!("{over} {most}"))
+}
+
+/// Whether patches lie side by side, so that what runs off one may reach another.
+pub(super) fn is_beside_others(study: &Study) -> bool {
+    study.patches.as_ref().is_some_and(|patches| patches.drawn.len() > 1)
+}
+
+/// What keeps patches alike and apart while one of them is cleaned.
+pub(super) fn cleaned(study: &Study, step: &Step, view: &mut StepView) {
+    // Whoever takes another time on each patch compares times, not products.
+    let allowed = || study.supply(step.with.as_ref()?.value).dwell.as_ref();
+    let dwell = step.dwell.as_ref().or_else(allowed).map(|dwell| dwell.value);
+    if step.verb == Verb::Clean && dwell.is_some_and(|dwell| dwell.low != dwell.high) {
+        for fact in view.facts.iter_mut().filter(|fact| fact.label == say!("Dwell")) {
+            fact.text.push_str(say!(
+                "; one time within it, the same on every patch and in every cycle: write it below"
+            ));
+        }
+        view.fields.push(vec![say!("dwell of all patches").to_owned()]);
+    }
+    if step.verb == Verb::Clean && is_beside_others(study) {
+        view.facts.push(Entry::new(
+            say!("The others"),
+            say!(
+                "before a patch is cleaned, cover the other patches of its specimen with film, its tape beside the patches and not on \
+                 them; lay the specimen so that what runs off, rinse water too, runs over no other patch"
+            ),
+        ));
+    }
 }

@@ -4,12 +4,14 @@
 use super::super::safety::{self, Entry};
 use super::amounts;
 use super::apart::{self, Thing};
+use super::cycles;
 use super::facts::{mix, supply, verb};
 use super::rounds::is_pulled;
 use super::work::{wiped_again, work};
+use super::zones;
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
-use crate::study::{MeasureKind, Product, Step, Study, Supply, Verb};
+use crate::study::{KindOf, MeasureKind, Product, Step, Study, Supply, Verb};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
@@ -25,6 +27,12 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     coating(&mut kit, study, catalog);
     for gauge in study.gauges.iter().filter(|gauge| gauge.tile.is_some()) {
         kit.add(say!("Its tile, clean"), gauge.title());
+    }
+    if study.patches.is_some() {
+        kit.add(
+            say!("A template of card or film with a window for each patch"),
+            say!("marking the patches out"),
+        );
     }
     if study.photos.is_some() {
         kit.add(say!("Camera"), say!("photos of every section"));
@@ -90,6 +98,7 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
             Verb::Compound | Verb::Polish => {
                 kit.add(say!("Pads, one for each, and spare ones"), &within(verb(step.verb)));
             }
+            Verb::Read => kit.add(say!("Clean dry cloths"), say!("each spot before it is read")),
             Verb::Dust => kit.add(say!("Clean cloths"), say!("the dust")),
             Verb::Brush => kit.add(say!("A brush without steel"), say!("brushing")),
             Verb::Seal => kit.add(say!("A small brush"), say!("sealing edges")),
@@ -98,6 +107,18 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
         }
     } else if matches!(step.verb, Verb::Compound | Verb::Polish) {
         kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
+    }
+    if step.verb == Verb::Clean && cycles::is_beside_others(study) {
+        kit.add(
+            say!("Film and tape that come off without a trace"),
+            say!("covering the patches that are not cleaned"),
+        );
+    }
+    if zones::place(study, step).is_some() {
+        kit.add(
+            say!("Film and tape that come off without a trace"),
+            say!("masking what the map says to avoid"),
+        );
     }
     if safety::dust_of_step(catalog, step).is_some() {
         draw_off(kit, &within(verb(step.verb)));
@@ -115,6 +136,9 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
             say!("A tray or a sheet with a raised edge, and a lidded can"),
             &say!("the rinse water of {name}", name),
         );
+        if class.is_some_and(|class| !class.is_in("fluoride")) {
+            kit.add(say!("Cloths to wipe up with"), &say!("{name}, before it is rinsed off", name));
+        }
     }
 }
 
@@ -157,7 +181,7 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         kit.add(&say!("A {tool}", tool), say!("small amounts"));
     }
     // What is left of one product in a syringe would be in the next.
-    let mut dosed: Vec<(&str, Vec<&str>)> = Vec::new();
+    let mut dosed: Vec<(&str, Vec<(&str, u32)>)> = Vec::new();
     let poured = |(_, product): &(_, &Product)| !safety::goes_on_as_mist(catalog, product);
     for (id, product) in study.products_with_ids().filter(poured) {
         let Some(need) = amounts::need(study, id, product.each_coat()) else { continue };
@@ -168,14 +192,19 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             continue;
         }
         match dosed.iter_mut().find(|(known, _)| *known == tool) {
-            Some((_, names)) => names.push(product.title()),
-            None => dosed.push((tool, vec![product.title()])),
+            Some((_, own)) => own.push((product.title(), product.coats_number())),
+            None => dosed.push((tool, vec![(product.title(), product.coats_number())])),
         }
     }
-    for (tool, names) in dosed {
-        let own = list(&names, "and");
-        match names.len() {
+    for (tool, products) in dosed {
+        let own = list(&products.iter().map(|(name, _)| *name).collect::<Vec<&str>>(), "and");
+        // What was left in it from the coat before has begun to cure.
+        let anew = products.iter().any(|(_, coats)| *coats > 1);
+        match products.iter().map(|(_, coats)| *coats).sum::<u32>() {
             1 => kit.add_own(&say!("A {tool}", tool), own),
+            n if anew => {
+                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own);
+            }
             n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), own),
         }
     }
@@ -216,6 +245,9 @@ fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
 fn coating(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let coated = study.products_with_ids().any(|(id, _)| study.is_laid_on(id));
     if coated {
+        if study.prep.iter().any(|step| step.verb == Verb::Tape) {
+            kit.add(say!("Clean dry cloths"), say!("the lines that tape leaves"));
+        }
         let between = study.products.iter().filter_map(|own| own.coats.as_ref()?.between.as_deref());
         for words in between {
             kit.add(&say!("What it takes to {words}", words), say!("between coats"));
@@ -269,7 +301,8 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let any = |group: &str| classes.iter().flatten().any(|class| class.is_in(group));
     // What is not known counts as a chemical.
     if classes.iter().any(|class| class.is_none_or(|class| class.id != "water")) {
-        kit.add(say!("An eye rinse bottle, or running water at hand, and a telephone"), say!("first aid"));
+        kit.add(eye_rinse(study), say!("first aid"));
+        kit.add(say!("A telephone"), say!("first aid"));
         kit.add(say!("Something that soaks up, and a lidded container for it"), say!("spills and waste"));
     }
     if any("fluoride") {
@@ -285,12 +318,15 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             let names = names(&open);
             kit.add_own(
                 say!("A line or rack outdoors, out of reach and held against wind, where cloths and applicators cure"),
-                say!("cloths with {names}", names),
+                wet_with(&names),
             );
-            kit.add_own(say!("A closed metal can"), say!("cloths with {names}, once they have cured", names));
+            kit.add_own(
+                say!("A closed metal can"),
+                say!("cloths with {names}, once they have cured, and what else was wet with it", names),
+            );
         }
         if !shut.is_empty() {
-            kit.add_own(say!("A closed metal can"), say!("cloths with {names}", names = names(&shut)));
+            kit.add_own(say!("A closed metal can"), wet_with(&names(&shut)));
         }
     }
     let eats = |class: &&Class| class.is_in("alkali") || class.is_in("acid");
@@ -309,4 +345,24 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     if !cans.is_empty() {
         kit.add(say!("The extinguisher that section 5 of the data sheets names"), say!("fire"));
     }
+}
+
+/// What eyes and skin are rinsed with: a bottle is empty long before a quarter of an hour is over.
+fn eye_rinse(study: &Study) -> &'static str {
+    let class = |kind: Option<&KindOf>| kind.and_then(|kind| kind.class);
+    let of_supply = |own: &Supply| safety::is_rinsed_long(class(own.kind.as_ref()), own.label());
+    let of_product = |own: &Product| safety::is_rinsed_long(class(own.kind.as_ref()), own.label());
+    let supplies = study.supplies.iter().filter(|own| own.gear.is_none());
+    if supplies.into_iter().any(of_supply) || study.products.iter().any(of_product) {
+        return say!(
+            "Running water that lasts for 15 minutes, or an eye shower, beside the work before anything is opened; an eye rinse bottle \
+             only besides it"
+        );
+    }
+    say!("An eye rinse bottle, or running water at hand")
+}
+
+/// All that carries what burns or gives off gas, since a glove or a tape is forgotten where only cloths are named.
+fn wet_with(names: &str) -> String {
+    say!("cloths with {names}, and what else is wet with it: gloves, pulled tape, syringes", names)
 }

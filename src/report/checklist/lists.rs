@@ -246,6 +246,7 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
             need(&mut needs, text, name);
         }
     }
+    covered(&mut needs, study);
     for step in steps(study) {
         let Some(known) = catalog.step(step.verb.word()) else { continue };
         let (ppe, name) = (said(known.ppe).trim_end_matches('.'), within(verb(step.verb)));
@@ -277,6 +278,20 @@ pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     let own = study.supplies.iter().filter_map(|supply| Some(gear_entry(supply, catalog, supply.gear?)));
     let needs = needs.into_iter().map(|(text, names)| Entry::new(text, list(&names, "and")));
     needs.chain(own).collect()
+}
+
+/// What covers the body, for all that burns skin.
+fn covered(needs: &mut Vec<(String, Vec<String>)>, study: &Study) {
+    let class = |kind: Option<&KindOf>| kind.and_then(|kind| kind.class);
+    let used = steps(study).filter_map(|step| step.with.as_ref()).map(|with| study.supply(with.value));
+    let supplies = used.filter(|own| own.gear.is_none());
+    let supplies = supplies.map(|own| (own.title(), class(own.kind.as_ref()), own.label()));
+    let products = study.products.iter().map(|own| (own.title(), class(own.kind.as_ref()), own.label()));
+    let all = supplies.chain(products).filter(|(_, class, label)| safety::burns_skin(*class, *label));
+    for (name, ..) in all {
+        let clothing = safety::clothing();
+        need(needs, format!("{}: {}", clothing.label, clothing.text), name);
+    }
 }
 
 /// What the dust asks for that is made between coats; it is not what the product asks for.

@@ -20,6 +20,7 @@ mod shopping;
 mod steps;
 mod view;
 mod work;
+mod zones;
 
 pub(super) use amounts::{mix_text, need};
 pub(super) use application::{bare_tape, stays_bare};

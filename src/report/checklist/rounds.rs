@@ -4,7 +4,7 @@ use super::super::numbers::day;
 use super::facts::title;
 use super::view::Group;
 use crate::speech::{list, round_name, say};
-use crate::study::{Anchor, Cost, MeasureId, Placing, Round, SiteId, Study, Window};
+use crate::study::{Anchor, Cost, MeasureId, Placing, Round, SiteId, Step, Study, Verb, Window};
 use crate::units::Dimension;
 
 /// A line for each round, the cycles as one.
@@ -96,6 +96,9 @@ pub(in crate::report) fn after_prep(study: &Study, round: &Round) -> Option<Stri
         Placing::On if round.name.value == "baseline" => last,
         _ => return None,
     };
+    // Labels and tape change nothing of what is read, and a rule that stops before them reads as if they came after.
+    let marks = |step: &Step| matches!(step.verb, Verb::Label | Verb::Tape);
+    let at = if study.prep[at + 1..].iter().all(marks) { last } else { at };
     let (step, number) = (title(study, &study.prep[at]), at + 1);
     Some(if at == last {
         say!("Not before the preparation is done to its last step, {number} ({step}).", number, step)

@@ -13,6 +13,7 @@ use super::places::{at_place, at_rounds, two_there};
 use super::read::{cycle_reading, how, stop_words};
 use super::view::{Group, StepView};
 use super::work::wiped_again;
+use super::zones;
 use crate::catalog::{Catalog, Class};
 use crate::hands;
 use crate::speech::{self, count, list, plural, round_name, said, say};
@@ -311,7 +312,8 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
         };
         alike.to_owned()
     };
-    let place = Entry::new(say!("Where"), only_on(study, step).unwrap_or_else(everywhere));
+    let place = only_on(study, step).or_else(|| zones::place(study, step)).unwrap_or_else(everywhere);
+    let place = Entry::new(say!("Where"), place);
     spoils.into_iter().chain((step.verb != Verb::Read || step.only.is_some()).then_some(place)).collect()
 }
 
@@ -459,6 +461,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
                 ),
             ));
         }
+        cycles::cleaned(study, step, &mut view);
         let mut blanks = vec![say!("cycle").to_owned()];
         if patched {
             blanks.extend(heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")]));

@@ -149,11 +149,13 @@ impl Clock {
 
 fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     let (from, ends) = (clock.hour(0), clock.moment(ends(study, run), 0));
-    let busy = length(run.busy);
+    // The tape of bare sections has its row too, so that the time at work and the end count it alike.
+    let bare = bare_pulling(study, run);
+    let busy = length(run.busy + bare);
     let mut lines = Vec::new();
     lines.extend(on_record(study, run, clock));
     lines.push(if run.in_turn > run.ends {
-        let turn = clock.moment(run.in_turn, 0);
+        let turn = clock.moment(run.in_turn + bare, 0);
         say!(
             "One pair of hands from {from} is done at {ends}, {busy} of it at work. With each product finished before the next is \
              begun it would be {turn}.",
@@ -541,9 +543,13 @@ fn bare_taped(study: &Study, run: &Run) -> Vec<SectionId> {
 
 /// When everything is off, the tape of bare sections too.
 fn ends(study: &Study, run: &Run) -> i64 {
-    let bare = i64::try_from(bare_taped(study, run).len()).unwrap_or(0);
     let pulled = run.acts.iter().filter(|act| act.work == Work::PullTape).map(|act| act.ends).max();
-    pulled.map_or(run.ends, |pulled| run.ends.max(pulled + bare * run.pace.pull))
+    pulled.map_or(run.ends, |pulled| run.ends.max(pulled + bare_pulling(study, run)))
+}
+
+/// How long it takes to pull the tape of bare sections.
+fn bare_pulling(study: &Study, run: &Run) -> i64 {
+    i64::try_from(bare_taped(study, run).len()).unwrap_or(0) * run.pace.pull
 }
 
 /// The row of the tape of bare sections, behind the last of the coated ones.

@@ -34,7 +34,7 @@ pub struct Card {
     pub statements: Vec<Coded>,
     /// Precautionary statements.
     pub precautions: Vec<Coded>,
-    /// Gloves, eyes, breathing, air.
+    /// Gloves, eyes, clothing of what burns, breathing, air.
     pub protection: Vec<Entry>,
     /// First aid, in a line.
     pub first_aid: String,
@@ -278,6 +278,13 @@ pub(super) fn breathe(card: &mut Card, mask: Option<&str>) {
     if let Some((entry, mask)) = entry.zip(mask) {
         entry.text = stopped(mask);
     }
+}
+
+/// Puts what covers the body behind what covers the eyes.
+pub(super) fn clothe(card: &mut Card, clothing: &Entry) {
+    let eyes = card.protection.iter().position(|entry| entry.label == say!("Eyes"));
+    let at = eyes.map_or(card.protection.len(), |eyes| eyes + 1);
+    card.protection.insert(at, Entry::new(clothing.label.clone(), format!("{}.", clothing.text)));
 }
 
 /// Parts dust that a drying oil is in from the other, before what holds of that only.

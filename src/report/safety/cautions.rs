@@ -52,7 +52,8 @@ pub(in crate::report) fn dust_between<'a>(
 /// Where dust goes that a drying oil is in.
 pub(in crate::report) fn oily_dust() -> &'static str {
     say!(
-        "oily: it heats up by itself, so it goes where the oily rags go, and the bag of a suction cleaner is emptied there at once"
+        "oily: it heats up by itself, so it goes where the oily rags go; the bag of a suction cleaner is closed at once and goes whole \
+         into their closed metal can, never emptied out"
     )
 }
 

@@ -1,5 +1,6 @@
 //! Safety beside the work and on cards: labels, protection, first aid, cautions and what must never meet, with the source.
 
+mod burns;
 mod card;
 mod cautions;
 mod entry;
@@ -14,6 +15,7 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
+pub(super) use burns::{burns_skin, clothing, is_rinsed_long};
 pub(super) use cautions::{
     dust_between, dust_mask, dust_of_step, kept_in_pores, of_application, of_place, of_reading, of_work,
     oily_dust, unknown_ground,
@@ -116,6 +118,9 @@ fn finished(
     }
     if let Some(can) = can {
         packed::put_aerosol(catalog, &mut card, can.content, label);
+    }
+    if card.statements.iter().any(|own| own.code == burns::BURNS) {
+        card::clothe(&mut card, &burns::clothing());
     }
     let grave = card.statements.iter().filter_map(|own| catalog.line_of_statement(&own.code));
     let grave: Vec<Sourced> = grave.map(|line| Sourced::of(line.text, line.source)).collect();

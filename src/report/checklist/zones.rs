@@ -1,0 +1,29 @@
+//! What the map says to avoid, as a decal or a non-slip field: it is masked before the first step that would harm it.
+
+use crate::speech::say;
+use crate::study::{Step, Study, Verb};
+
+/// Steps that take something off; water and soap harm no decal. Common practice, no source.
+const HARMS: [Verb; 6] =
+    [Verb::Decontaminate, Verb::Clay, Verb::Compound, Verb::Polish, Verb::Sand, Verb::Wipe];
+
+fn harms(study: &Study, step: &Step) -> bool {
+    let alike = step.only.is_none() && HARMS.contains(&step.verb);
+    alike && !study.surface.avoid.is_empty() && !study.is_on_racks()
+}
+
+/// Where a step is done that leaves these areas out; `None` for any other.
+pub(super) fn place(study: &Study, step: &Step) -> Option<String> {
+    if !harms(study, step) {
+        return None;
+    }
+    let first = study.prep.iter().position(|own| harms(study, own));
+    let own = study.prep.iter().position(|own| own.span == step.span);
+    Some(match first.zip(own) {
+        Some((first, own)) if own > first => say!(
+            "the whole panel but what the map says to avoid, masked as for step {step}: mask it anew where that came off",
+            step = first + 1
+        ),
+        _ => say!("the whole panel but what the map says to avoid: mask that before this step").to_owned(),
+    })
+}
