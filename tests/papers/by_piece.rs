@@ -165,7 +165,10 @@ group plank
     ];
     let report = output(&sound(&format!("{head}{rack}{TAIL}"), &readings(&changes, 3)), "report.md");
     let answer = report.split("## The panel").next().unwrap();
-    assert!(answer.contains("Bay spray ([10.0 GU](#words), 4 sections); bare 20.0 GU. The other"), "{answer}");
+    assert!(
+        answer.contains("Bay spray ([10.0 GU](#words), 4 sections); bare 20.0 GU. The other"),
+        "{answer}"
+    );
     // Three of four boards of bay lie on oak: (3 x -5 - 15) / 4.
     assert!(!answer.contains("By itself") && !answer.contains("7.5"), "{answer}");
     let parts: Vec<&str> = report.split("\n## ").collect();
