@@ -1,7 +1,9 @@
 //! Names as the report prints them: treatments, rounds, sections, and the reason for a missing number.
 
 use super::numbers;
-use crate::analysis::{Analysis, Basis, Compared, GroupSeries, Missing, NoTable, Strength, Word};
+use crate::analysis::{
+    Analysis, Basis, Compared, GroupSeries, MeasureAnalysis, Missing, NoTable, Strength, Word,
+};
 use crate::readings::Readings;
 use crate::speech::{self, count, list, plural, round_name, said, say};
 use crate::study::{
@@ -402,4 +404,9 @@ pub(super) fn finding(message: &str) -> String {
         if opened { '“' } else { '”' }
     };
     message.chars().map(quoted).collect()
+}
+
+/// The readings of a measure over all of its sections and rounds.
+pub(super) fn read_in_all(measure: &MeasureAnalysis) -> usize {
+    measure.sections.iter().flat_map(|section| &section.at).map(|at| at.n as usize).sum()
 }

@@ -30,9 +30,10 @@ pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
         address: "report.html#picture-panel".to_owned(),
         title: title(&chart, name, last),
         note: say!(
-            "Fuller colour: changed more, on one scale for all rounds; crossed out: no value. {sections}, {rounds}.",
+            "Fuller colour: changed more, on one scale for all rounds; crossed out: no value. {sections}, {rounds}, {readings}.",
             sections = count(chart.places.len(), "section"),
-            rounds = count(chart.rounds.len(), "round")
+            rounds = count(chart.rounds.len(), "round"),
+            readings = count(names::read_in_all(measure), "reading")
         ),
         drawing: Drawing::Panel(Box::new(chart)),
     });

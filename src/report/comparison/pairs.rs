@@ -7,7 +7,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::super::stopped;
 use super::super::told;
 use super::ranking::Ranking;
-use crate::analysis::{Interval, PairRow, PairTable, RoundAnalysis, ScatterOf, Word};
+use crate::analysis::{Interval, MeasureAnalysis, PairRow, PairTable, RoundAnalysis, ScatterOf, Word};
 use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Study, Treatment};
 
@@ -24,8 +24,9 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let rows = ordered(table, ranking);
     let mut part = Part::new(heading(table, &at));
     part.say(say!(
-        "Every product against every other in {compared}. {basis}",
+        "Every product against every other in {compared}{read}. {basis}",
         compared = names::compared(study, measure.measure, &at, measure.compared),
+        read = read(study, measure, round),
         basis = rests_on((study, measure.measure), table)
     ));
     part.rests_on(measure, [round.round]);
@@ -180,6 +181,20 @@ fn heading(table: &PairTable, at: &str) -> String {
             say!("{told} of {pairs} of products are told apart at {at}", told, at, pairs = count(all, "pair"))
         }
     }
+}
+
+/// On how many sections and readings the products stand; empty where some of them were stopped, which the table of who may lead tells.
+fn read(study: &Study, measure: &MeasureAnalysis, round: &RoundAnalysis) -> String {
+    let Some(table) = round.lead.as_ref().ok().filter(|table| table.bound.is_empty()) else {
+        return String::new();
+    };
+    let (n, readings) =
+        table.rows.iter().fold((0, 0), |(n, readings), row| (n + row.n, readings + row.readings as usize));
+    say!(
+        " ({units}, {readings})",
+        units = names::units(study, measure.measure, n),
+        readings = count(readings, "reading")
+    )
 }
 
 fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String {

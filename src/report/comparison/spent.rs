@@ -161,7 +161,12 @@ fn read(material: &Material<'_>, measure: &MeasureAnalysis, chart: &SpentChart) 
     let last = measure.rounds.iter().rfind(|round| round.state == RoundState::Read);
     let day = last.and_then(|round| names::days_read(material.readings, round.round));
     let day = day.map_or_else(String::new, |day| say!(", last read {day}", day));
-    say!("{sections}{day}.", day, sections = count(chart.rows.len(), "section"))
+    say!(
+        "{sections}, {readings}{day}.",
+        day,
+        sections = count(chart.rows.len(), "section"),
+        readings = count(names::read_in_all(measure), "reading")
+    )
 }
 
 /// Sections that had not failed when they left the study: nobody knows how long they would have lasted.

@@ -131,13 +131,17 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     };
     let baseline = material.analysis.panel.baseline?;
     let day = names::days_read(material.readings, baseline);
+    let own = &material.analysis.measure(question)?.sections;
+    let readings = own.iter().flat_map(|section| &section.at).filter(|at| at.round == baseline);
+    let readings: usize = readings.map(|at| at.n as usize).sum();
     Some(Picture {
         address: "report.html#picture-trend".to_owned(),
         title: names::capital(trend_words(material, measure, trend).trim_end_matches('.')),
         note: say!(
-            "Points: sections at {round}; line: the plane. {sections}{day}.",
+            "Points: sections at {round}; line: the plane. {sections}, {readings}{day}.",
             round = names::round(study, baseline),
             sections = count(measure.places.len(), "section"),
+            readings = count(readings, "reading"),
             day = day.map_or_else(String::new, |day| say!(", read {day}", day))
         ),
         drawing: Drawing::Trend(Box::new(TrendChart {
