@@ -10,9 +10,9 @@
   };
   for (const table of document.querySelectorAll("table:has(thead th):has(tbody tr)")) {
     const rows = [...table.tBodies].flatMap((body) => [...body.rows]);
-    mark(table.tHead.rows[0].cells[0], `h${told.length}y`);
-    mark(rows[0].cells[0], `h${told.length}x`);
-    mark(rows[rows.length - 1].cells[0], `h${told.length}z`);
+    mark(table.tHead.rows[0].cells[0], `\u0416${told.length}y`);
+    mark(rows[0].cells[0], `\u0416${told.length}x`);
+    mark(rows[rows.length - 1].cells[0], `\u0416${told.length}z`);
     told.push(table.tHead.textContent.trim().replace(/\s+/g, " ").slice(0, 40));
   }
   return told;

@@ -183,7 +183,8 @@ fn heads_of_tables_stand_on_each_of_their_sheets() {
             sheets.iter().map(|sheet| sheet.words.iter().map(|word| word.text.as_str()).collect()).collect();
         for (number, table) in told[1].as_array().unwrap().iter().enumerate() {
             let on = |end: char| {
-                let mark = format!("h{number}{end}");
+                // No page has this letter, so that no number behind a word is taken for a mark.
+                let mark = format!("\u{416}{number}{end}");
                 text.iter().enumerate().filter(move |(_, sheet)| sheet.contains(&mark)).map(|(at, _)| at)
             };
             let (Some(first), Some(last)) = (on('x').next(), on('z').next()) else {
