@@ -2,6 +2,8 @@
 
 use crate::checks::{Check, Context};
 use crate::diag::{Finding, Page, Severity};
+use crate::study::Product;
+use std::collections::BTreeMap;
 
 pub(in crate::checks) const CHECK: Check = Check {
     page: Page {
@@ -36,18 +38,20 @@ const TAKEN: [&str; 8] = [
 fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let products = &context.study.products;
     let fold = |title: &str| title.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-    for (at, product) in products.iter().enumerate() {
+    let mut firsts: BTreeMap<String, &Product> = BTreeMap::new();
+    for product in products {
         let title = product.title();
         let folded = fold(title);
-        let same = products.iter().take(at).find(|other| fold(other.title()) == folded);
-        let message = match same {
-            Some(other) => {
-                format!("`{}` and `{}` are both printed as {title}", other.name.value, product.name.value)
+        let same = firsts.get(&folded).copied();
+        let message = if let Some(other) = same {
+            format!("`{}` and `{}` are both printed as {title}", other.name.value, product.name.value)
+        } else {
+            let taken = TAKEN.contains(&folded.as_str());
+            firsts.insert(folded, product);
+            if !taken {
+                continue;
             }
-            None if TAKEN.contains(&folded.as_str()) => {
-                format!("`{}` is printed as {title}, as sections without a product are", product.name.value)
-            }
-            None => continue,
+            format!("`{}` is printed as {title}, as sections without a product are", product.name.value)
         };
         let mut finding = Finding::error(CHECK.page.code, product.name.span, message)
             .help(format!("give it a name for print of its own: `product {} \"...\"`", product.name.value));
