@@ -68,27 +68,26 @@ const SPANS: [(&[&str], f64); 4] = [
     (&["s", "seconds", "second", "secs", "sec"], 1.0 / 60.0),
 ];
 
-/// `cure 1 day 12 hours`, `flash 1 h 30 min`, `dry 1h30`: a time in two units.
-pub(super) fn spans(line: &str) -> Told {
-    let code = line.split('#').next()?;
-    let tokens = apart(code);
-    let unit = |token: &str| SPANS.iter().position(|(words, _)| words.contains(&token));
-    let number = |at: usize| tokens.get(at).and_then(|token: &&str| token.parse::<f64>().ok());
-    let at = (0..tokens.len()).find(|&at| {
-        number(at).is_some()
-            && number(at + 2).is_some()
-            && tokens.get(at + 1).is_some_and(|one| unit(one).is_some())
-    })?;
-    let (large, more) = (unit(tokens[at + 1])?, number(at + 2)?);
-    let named = tokens.get(at + 3).and_then(|token| unit(token));
+/// The line with one unit where it has a time in two, as `cure 1 day 12 hours`, `flash 1 h and 30 min`, `dry 1h30`.
+pub(super) fn in_one_unit(line: &str) -> Option<String> {
+    let code = line.split('#').next()?.trim_end();
+    let tokens: Vec<(usize, &str)> = apart(code).into_iter().filter(|(_, word)| *word != "and").collect();
+    let word = |at: usize| tokens.get(at).map(|(_, word)| *word);
+    let unit =
+        |at: usize| SPANS.iter().position(|(words, _)| word(at).is_some_and(|one| words.contains(&one)));
+    let number = |at: usize| word(at).and_then(|word| word.parse::<f64>().ok());
+    let found = |&at: &usize| number(at).is_some() && unit(at + 1).is_some() && number(at + 2).is_some();
+    let at = (0..tokens.len()).find(found)?;
+    let (first, named) = (unit(at + 1)?, unit(at + 3));
     // `1h30` leaves out what follows from the first unit.
-    let small = named.or_else(|| tokens.get(at + 3).is_none().then_some(large + 1))?;
-    let (_, per) = SPANS.get(small).filter(|_| small > large)?;
-    let sum = number(at)? * SPANS[large].1 / per + more;
-    let rest = &tokens[(at + 3 + usize::from(named.is_some())).min(tokens.len())..];
-    let whole = format!("{} {sum} {} {}", tokens[..at].join(" "), SPANS[small].0[0], rest.join(" "));
-    let whole = whole.trim().replace(" ,", ",");
-    (sum.fract() == 0.0).then(|| ("a time has one unit".into(), format!("write `{whole}`")))
+    let second = named.or_else(|| word(at + 3).is_none().then_some(first + 1)).filter(|&one| one != first)?;
+    let (_, finer) = SPANS.get(first.max(second))?;
+    let sum = (number(at)? * SPANS[first].1 + number(at + 2)? * SPANS[second].1) / finer;
+    let whole = (sum - sum.round()).abs() < 1e-9;
+    let last = tokens[at + 2 + usize::from(named.is_some())];
+    let (before, behind) = (&code[..tokens[at].0], &code[last.0 + last.1.len()..]);
+    let time = format!("{} {}", sum.round(), SPANS[first.max(second)].0[0]);
+    whole.then(|| format!("{before}{time}{behind}").trim().to_owned())
 }
 
 /// `uses 12 m2 per litre`, as cans say it: how far a litre goes in the place of what an area takes.
@@ -103,32 +102,31 @@ pub(super) fn reach(line: &str) -> Told {
         _ => return None,
     };
     let amount = (10_000.0 / area).round() / 10.0;
-    (area > 0.0 && amount > 0.0)
-        .then(|| ("what an area takes stands here".into(), format!("write `uses {amount} {unit} per m2`")))
+    let written = if area > 0.0 && amount > 0.0 {
+        format!("write `uses {amount} {unit} per m2`")
+    } else {
+        format!("write how much goes on an area, as `uses 80 {unit} per m2`")
+    };
+    Some(("what an area takes stands here".into(), written))
 }
 
-/// The words of a line, with figures and letters apart.
-fn apart(code: &str) -> Vec<&str> {
-    let is_figure = |c: char| c.is_ascii_digit() || c == '.';
-    code.split_whitespace()
-        .flat_map(|word| {
-            let mut parts = Vec::new();
-            let mut rest = word;
-            while let Some(first) = rest.chars().next() {
-                let end = rest.find(|c| is_figure(c) != is_figure(first)).unwrap_or(rest.len());
-                let (part, left) = rest.split_at(end);
-                parts.push(part);
-                rest = left;
-            }
-            parts
-        })
-        .collect()
+/// The words of a line, with figures and letters apart, each with where it begins.
+fn apart(code: &str) -> Vec<(usize, &str)> {
+    let kind = |c: char| (c.is_whitespace(), c.is_ascii_digit() || c == '.');
+    let mut words = Vec::new();
+    let mut from = 0;
+    while let Some(first) = code[from..].chars().next() {
+        let end = code[from..].find(|c| kind(c) != kind(first)).map_or(code.len(), |end| from + end);
+        if !first.is_whitespace() {
+            words.push((from, &code[from..end]));
+        }
+        from = end;
+    }
+    words
 }
 
-/// `spent when below 80 % of the start`: a word too many, and a share of what is no round by its name.
+/// `spent when below 80 % of the start`: a word too many, and a share of what is neither the fresh round nor the baseline.
 pub(super) fn spent(line: &str) -> Told {
-    const BEGINNINGS: [&str; 8] =
-        ["start", "beginning", "initial", "original", "new", "begin", "first", "reference"];
     let words: Vec<&str> = line.split('#').next()?.split_whitespace().collect();
     let kept: Vec<&str> = words
         .iter()
@@ -136,10 +134,10 @@ pub(super) fn spent(line: &str) -> Told {
         .filter(|word| !["when", "if", "once", "it", "is", "the"].contains(word))
         .collect();
     let (share, named) = kept.split_at(kept.iter().position(|word| *word == "of").unwrap_or(kept.len()));
-    let meant = named.get(1).is_some_and(|word| BEGINNINGS.contains(word));
-    if meant && share.iter().any(|word| word.ends_with('%')) {
-        let whole = format!("write `{} of fresh`, or `of baseline`, as the round is called", share.join(" "));
-        return Some(("a share is that of a round".into(), whole));
+    let other = named.get(1).is_some_and(|word| !["fresh", "baseline"].contains(word));
+    if other && share.iter().any(|word| word.ends_with('%')) {
+        let written = format!("write `{} of fresh`, or `of baseline`", share.join(" "));
+        return Some(("a share is that of the fresh round or of the baseline".into(), written));
     }
     let fewer = kept.len() < words.len() && kept.len() >= 3;
     fewer.then(|| ("a word too many stands here".into(), format!("write `{}`", kept.join(" "))))

@@ -4,7 +4,7 @@ use super::blocks::{BlockRule, STEPS, SYNONYMS};
 use super::characters::comment;
 use super::firsts::{self, Told, time_word};
 use super::incidents;
-use super::parser::{Misfit, is_reserved};
+use super::parser::{Misfit, is_reserved, parse_line};
 
 /// What is known of a line besides its text.
 #[derive(Debug, Clone, Copy)]
@@ -82,7 +82,12 @@ impl<'a> Slip<'a> {
             (_, "mix") => firsts::mix(self.line),
             ("measure", "spent") => firsts::spent(self.line),
             (_, "uses") => firsts::reach(self.line),
-            _ => firsts::spans(self.line),
+            _ => {
+                let line = firsts::in_one_unit(self.line)?;
+                let rule = self.block.child(self.hint.word)?;
+                parse_line(rule, &line, 0).ok()?;
+                Some(("a time has one unit".into(), format!("write `{line}`")))
+            }
         }
     }
 
