@@ -48,11 +48,14 @@ fn upkeep_has_a_box_for_each_of_its_days_and_says_them_once() {
     let page = checklist("upkeep\n    every 4 weeks wash with soap, rinse from 4 weeks after apply\n");
     let upkeep = page.split_once("<h2>Upkeep</h2>").unwrap().1.split("<section").next().unwrap();
     assert!(
-        upkeep.contains("6 times, planned from 2025-07-01 to 2025-11-18; tick each with its day"),
+        upkeep.contains("6 times, planned from 2025-07-01 to 2025-11-18; tick each, and write the true day and initials behind it"),
         "{upkeep}"
     );
     for day in ["2025-07-01", "2025-07-29", "2025-08-26", "2025-09-23", "2025-10-21", "2025-11-18"] {
-        assert!(upkeep.contains(&format!("<span class=\"tick\"></span><span>{day}")), "{day}");
+        let item = upkeep.split("<li>").find(|item| item.contains(&format!("<span>{day}")));
+        let item = item.unwrap_or_else(|| panic!("{day}: {upkeep}"));
+        assert!(item.starts_with("<span class=\"tick\"></span>"), "a box: {item}");
+        assert!(item.contains("<span class=\"true\"></span></li>"), "a line for the true day: {item}");
     }
     assert_eq!(upkeep.matches("<p class=\"line\">").count(), 0, "no line says again what the boxes say");
     assert!(page.contains("upkeep 6 times"), "the shopping list counts the same days");

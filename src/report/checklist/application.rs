@@ -225,6 +225,7 @@ fn pull(study: &Study, number: usize) -> Option<StepView> {
         cautions: Vec::new(),
         prose: String::new(),
         boxes: if codes.len() > PULLED { Vec::new() } else { codes },
+        signed: false,
         fields: Vec::new(),
         blanks: if stated {
             heads(&[say!("date"), say!("time"), say!("initials")])
@@ -297,6 +298,7 @@ impl Work<'_> {
             cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
             prose: String::new(),
             boxes: if own_lines { Vec::new() } else { boxes.clone() },
+            signed: false,
             fields: if in_columns { Vec::new() } else { self.tape_times(study, &taped) },
             blanks: written(study, &coats, (wiped, own_lines, in_columns)),
             writing: match (own_lines, wiped) {

@@ -58,6 +58,7 @@ pub(super) fn step(study: &Study, catalog: &Catalog, number: usize) -> Option<St
         } else {
             codes.iter().map(|&code| code.to_owned()).collect()
         },
+        signed: false,
         fields: Vec::new(),
         blanks: heads(&[say!("date"), say!("time"), say!("liquid, batch"), say!("used"), say!("initials")]),
         writing: 1,

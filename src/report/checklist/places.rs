@@ -111,6 +111,7 @@ fn step(study: &Study, catalog: &Catalog, (at, place): (usize, &Exposure)) -> St
         cautions: texts(&arising),
         prose: String::new(),
         boxes: Vec::new(),
+        signed: false,
         fields: Vec::new(),
         blanks: heads(&[say!("date"), say!("time"), say!("initials")]),
         writing: 1,

@@ -129,6 +129,7 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
         cautions: texts(&safety::of_work(catalog, study, step)),
         prose: step.prose.clone(),
         boxes: Vec::new(),
+        signed: false,
         fields: fields.unwrap_or_default(),
         blanks,
         writing,
@@ -361,7 +362,11 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
         })
         .collect();
     let steps: Vec<StepView> = sequence(study, catalog, &study.before_each_round)
-        .map(|view| StepView { boxes: rounds.clone(), writing: 0, ..view })
+        .map(|mut view| {
+            let true_day = say!("tick each round, and write the true day and initials behind it");
+            view.facts.push(Entry::new(say!("Days"), true_day));
+            StepView { boxes: rounds.clone(), signed: true, writing: 0, ..view }
+        })
         .collect();
     let mut lines = if steps.is_empty() { Vec::new() } else { at_rounds(study, catalog, &washed) };
     if !lines.is_empty() {
@@ -394,15 +399,22 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
                 if let (Some(first), Some(last)) = (dates.first(), dates.last()) {
                     let times = count(dates.len(), "time");
                     let (first, last) = (numbers::day(*first), numbers::day(*last));
-                    view.facts.push(Entry::new(
-                        say!("Days"),
+                    let days = if dates.len() > BOXED {
                         say!(
-                            "{times}, planned from {first} to {last}; tick each with its day",
+                            "{times}, planned from {first} to {last}; keep a list of the true days with initials",
                             times,
                             first,
                             last
-                        ),
-                    ));
+                        )
+                    } else {
+                        say!(
+                            "{times}, planned from {first} to {last}; tick each, and write the true day and initials behind it",
+                            times,
+                            first,
+                            last
+                        )
+                    };
+                    view.facts.push(Entry::new(say!("Days"), days));
                 }
                 // A box for each day says once what four lines said four times.
                 view.writing = usize::from(dates.is_empty() || dates.len() > BOXED) * 4;
@@ -411,6 +423,7 @@ pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
                 } else {
                     dates.into_iter().map(numbers::day).collect()
                 };
+                view.signed = !view.boxes.is_empty();
                 group.steps.push(view);
             }
         }

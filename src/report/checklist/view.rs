@@ -174,6 +174,8 @@ pub struct StepView {
     pub prose: String,
     /// Words beside further tick boxes: a section and coat, or a round.
     pub boxes: Vec<String>,
+    /// True where these are planned days, each with a line behind it for the true day and initials.
+    pub signed: bool,
     /// Single values to write down, each with its own words below it; those of a group stand beside each other.
     pub fields: Vec<Vec<String>>,
     /// What is written down: the heads of a line.
