@@ -9,14 +9,13 @@ use super::climate;
 use super::edges;
 use super::lines::{heads, texts};
 use super::steps::section_list;
+use super::tape::{is_taped, labels_kept, pull, tape_off};
 use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::Catalog;
 use crate::hands::{Planned, planned};
 use crate::speech::{self, count, list, said, say};
-use crate::study::{
-    Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, TapeOff, Treatment, Verb,
-};
+use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, TapeOff, Treatment};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -64,6 +63,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .chain(stays_bare(study))
         .chain(lines_of(&steps))
         .chain(tape_off(study))
+        .chain(labels_moved(study))
         .collect();
     Group { title: say!("Application").into(), lines, climate, steps, ..Group::default() }
 }
@@ -124,14 +124,6 @@ pub(in crate::report) fn stays_bare(study: &Study) -> Option<String> {
     })
 }
 
-/// Bare sections have had tape too, and no coat of theirs tells when it comes off.
-pub(in crate::report) fn bare_tape(study: &Study) -> Option<String> {
-    let bare = study.sections_of(Treatment::Bare);
-    let codes: Vec<&str> = bare.map(|(_, section)| section.code.as_str()).collect();
-    (is_taped(study) && !codes.is_empty())
-        .then(|| say!("{sections}: with the last of the coated ones", sections = section_list(&codes)))
-}
-
 /// Every day on which a coat goes on.
 fn coated_on(study: &Study, planned: &Planned<'_>) -> Vec<Date> {
     let placed = study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id));
@@ -140,6 +132,12 @@ fn coated_on(study: &Study, planned: &Planned<'_>) -> Vec<Date> {
     days.sort_unstable();
     days.dedup();
     days
+}
+
+/// Where the study says when the tape comes off, the step of each coat pulls it, so that its labels are told once above them.
+fn labels_moved(study: &Study) -> Option<String> {
+    study.apply.as_ref()?.tape_off.as_ref()?;
+    labels_kept(study).map(|text| say!("Labels on the tape: {text}.", text))
 }
 
 /// How the lines below a step are filled in.
@@ -159,84 +157,11 @@ fn lines_of(steps: &[StepView]) -> Vec<String> {
     own.into_iter().chain(shared).map(str::to_owned).collect()
 }
 
-// Tape that nobody pulls in time is cut out of a hard coat; so the paper says when, or that the study does not.
-fn tape_off(study: &Study) -> Option<String> {
-    let taped = is_taped(study);
-    let off = study.apply.as_ref().and_then(|apply| apply.tape_off.as_ref());
-    match off {
-        Some(off) => {
-            let (time, how) = (numbers::amount(&off.after), pulling());
-            Some(if off.first_coat {
-                say!("Pull the tape of a section {time} after its first coat, whatever is put on then: {how}.", time, how)
-            } else {
-                say!("Pull the tape of a section {time} after its last coat, whatever is put on then: {how}.", time, how)
-            })
-        }
-        None => taped.then(|| {
-            say!(
-                "The study does not say when the tape comes off: as the data sheets say, while the coat is soft."
-            )
-            .to_owned()
-        }),
-    }
-}
-
-fn is_taped(study: &Study) -> bool {
-    study.prep.iter().any(|step| step.verb == Verb::Tape)
-}
-
 /// More coats of sections than this have no line each.
 const LINES: usize = 6;
 
 /// More sections than this have no times each on the step of a coat.
 const CLOCKS: usize = 6;
-
-fn pulling() -> &'static str {
-    say!(
-        "slowly, folded back flat on itself, away from the coat; what it leaves is wiped off the line with a dry cloth, not off the section: \
-         no spirit and no water beside a coat that has not cured"
-    )
-}
-
-/// More sections than this have no box each.
-const PULLED: usize = 60;
-
-/// Pulling the tape, with a box for each section; where the study says when, the steps of the coats tell it, and here it is looked
-/// over.
-fn pull(study: &Study, number: usize) -> Option<StepView> {
-    let when = tape_off(study)?;
-    let stated = study.apply.as_ref().is_some_and(|apply| apply.tape_off.is_some());
-    let taped = |section: &&Section| {
-        matches!(section.treatment, Treatment::Product(_) | Treatment::CarrierOnly | Treatment::Bare)
-    };
-    let codes: Vec<String> =
-        study.sections.iter().filter(taped).map(|section| section.code.clone()).collect();
-    let bare = bare_tape(study).map(|text| Entry::new(say!("Tape of bare ones"), text));
-    (!codes.is_empty()).then(|| StepView {
-        number,
-        title: if stated { say!("Check that no tape is left") } else { say!("Pull the tape") }.into(),
-        why: say!("Tape that stays on is cut out of a hard coat, and leaves an edge.").into(),
-        facts: if stated {
-            bare.into_iter().collect()
-        } else {
-            let how = [Entry::new(say!("When"), when), Entry::new(say!("How"), pulling())];
-            how.into_iter().chain(bare).collect()
-        },
-        cautions: Vec::new(),
-        prose: String::new(),
-        boxes: if codes.len() > PULLED { Vec::new() } else { codes },
-        signed: false,
-        fields: Vec::new(),
-        blanks: if stated {
-            heads(&[say!("date"), say!("time"), say!("initials")])
-        } else {
-            heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")])
-        },
-        writing: 1,
-        rows: Vec::new(),
-        cards: Vec::new(),
-    })
-}
 
 fn day(study: &Study) -> Option<String> {
     let apply = study.apply.as_ref()?;

@@ -18,12 +18,13 @@ mod read;
 mod rounds;
 mod shopping;
 mod steps;
+mod tape;
 mod view;
 mod work;
 mod zones;
 
 pub(super) use amounts::{mix_text, need};
-pub(super) use application::{bare_tape, stays_bare};
+pub(super) use application::stays_bare;
 pub(super) use climate::degrees;
 pub(super) use cycles::{begins as cycle_begins, ends as cycles_end};
 pub(super) use facts::{About, facts, title, verb};
@@ -32,6 +33,7 @@ pub(super) use places::{at_round, bring_in_title, put_out_title};
 pub(super) use read::{kind_of_place, stop_words};
 pub(super) use rounds::{after_prep, at_sites, is_pulled};
 pub(super) use steps::{only_on, section_list};
+pub(super) use tape::bare_tape;
 pub use view::{
     BottleLabel, Bought, ChecklistView, ClimateView, Coldest, Group, Mixing, Shopping, StepView, Thing,
 };
