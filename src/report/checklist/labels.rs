@@ -17,7 +17,13 @@ pub(super) fn labels(study: &Study, catalog: &Catalog) -> Vec<BottleLabel> {
         let Some((supply, mix)) = supply(study, work.step).zip(mix(study, work.step)) else { continue };
         if is_mixed(mix) && !supply.is_aerosol() {
             let card = safety::of_mixed(catalog, study, supply, Some(mix));
-            labels.extend(card.map(|card| label(supply.title(), mix, keeps(supply.keeps.as_ref()), card)));
+            let own = card.map(|card| label(supply.title(), mix, keeps(supply.keeps.as_ref()), card));
+            // What is mixed afresh on the day of the coats stands in a bottle of its own.
+            let second = own.clone().filter(|_| work.again).map(|own| {
+                let batch = say!("Second batch: once more before the first coat.").to_owned();
+                BottleLabel { batch, ..own }
+            });
+            labels.extend(own.into_iter().chain(second));
         }
     }
     for (id, product) in study.products_with_ids() {
@@ -53,5 +59,5 @@ fn label(name: &str, mix: &Mix, keeps: String, mut card: Card) -> BottleLabel {
         (true, true) => say!("Label of the stock, the usual one of its class. Whether this mix carries less, only its data sheet says.").to_owned(),
         (true, false) => card.unknown_line.clone(),
     };
-    BottleLabel { name: name.to_owned(), mix: mix_text(mix), keeps, basis, card }
+    BottleLabel { name: name.to_owned(), mix: mix_text(mix), keeps, batch: String::new(), basis, card }
 }

@@ -65,11 +65,17 @@ pub(super) fn mixes(study: &Study, catalog: &Catalog) -> Vec<Mixing> {
         let stock = supply.strength.filter(|_| matches!(mix, Mix::Percent(_)));
         let row = mixing(supply.title(), mix, stock, how);
         let row = Mixing { keeps: keeps(supply.keeps.as_ref()), ..row };
-        let used = format!("{}: {}", within(verb(step.verb)), work.place);
+        let uses = |place: &str| format!("{}: {place}", within(verb(step.verb)));
+        let used = uses(if work.again { say!("preparation") } else { &work.place });
+        // It is made on another day, so that it has a line of its own to be written into.
+        let second = work
+            .again
+            .then(|| (row.clone(), vec![uses(say!("once more before the first coat, a second batch"))]));
         match rows.iter_mut().find(|(known, _)| *known == row) {
             Some((_, uses)) => uses.push(used),
             None => rows.push((row, vec![used])),
         }
+        rows.extend(second);
     }
     for (id, product) in study.products_with_ids() {
         for own in amounts::coat_mixes(catalog, study, id) {

@@ -46,6 +46,8 @@ pub struct BottleLabel {
     pub mix: String,
     /// How long it may be used.
     pub keeps: String,
+    /// Which batch it is for, where one more is made on a later day; else empty.
+    pub batch: String,
     /// Whose label it is: that of the mix by its strength, or that of the stock.
     pub basis: String,
     /// Its signs and statements, with as many precautions as a label has room for.

@@ -10,16 +10,18 @@ pub(super) struct Work<'a> {
     pub(super) occasions: Option<u32>,
     /// Where it stands: `preparation`, `5 rounds`, `up to 6 cycles`.
     pub(super) place: String,
+    /// True for the wipe that is done once more on a later day, with a batch of its own.
+    pub(super) again: bool,
 }
 
 /// Every step with what it is done with or at.
 pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
-    let once = |step, place: String| Work { step, occasions: Some(1), place };
+    let once = |step, place: String| Work { step, occasions: Some(1), place, again: false };
     let again = wiped_again(study);
     let prep = study.prep.iter().enumerate().map(move |(at, step)| {
         if again == Some(at) {
             let place = say!("preparation, and once more before the coats").to_owned();
-            return Work { step, occasions: Some(2), place };
+            return Work { step, occasions: Some(2), place, again: true };
         }
         once(step, say!("preparation").into())
     });
@@ -31,12 +33,14 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
         step,
         occasions: Some(rounds),
         place: count(rounds as usize, "round"),
+        again: false,
     });
     let most = study.cycle.as_ref().map_or(0, |cycle| cycle.most);
     let cycles = study.cycle_steps().map(move |step| Work {
         step,
         occasions: Some(most),
         place: say!("up to {cycles}", cycles = count(most as usize, "cycle")),
+        again: false,
     });
     let upkeep = study.upkeep.iter().filter_map(|upkeep| {
         let Upkeep::Every { step, .. } = upkeep else { return None };
@@ -45,7 +49,7 @@ pub(super) fn work(study: &Study) -> Vec<Work<'_>> {
             || say!("upkeep, as often as it is done").to_owned(),
             |times| say!("upkeep {times}", times = count(times as usize, "time")),
         );
-        Some(Work { step, occasions: times, place })
+        Some(Work { step, occasions: times, place, again: false })
     });
     let all = prep.chain(loose).chain(before).chain(cycles).chain(upkeep);
     all.filter(|work| work.occasions != Some(0)).collect()
