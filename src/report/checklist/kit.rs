@@ -6,7 +6,7 @@ use super::amounts;
 use super::apart::{self, Thing};
 use super::cycles;
 use super::facts::{mix, supply, verb};
-use super::rounds::is_pulled;
+use super::pulls;
 use super::work::{wiped_again, work};
 use super::zones;
 use crate::catalog::{Catalog, Class, Need};
@@ -226,11 +226,15 @@ fn without_gauge(kit: &mut Kit, study: &Study) {
 
 /// Marks that ask for a loupe, drops and dollies.
 fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
-    for (id, measure) in study.measures_with_ids() {
+    for (id, number) in pulls::dollies(study) {
+        let what = say!(
+            "{n} dollies and spare ones, glue for them with its data sheet, and a cutter round them",
+            n = number
+        );
+        kit.add(&what, &study.measure(id).name.value);
+    }
+    for (_, measure) in study.measures_with_ids() {
         let name = &measure.name.value;
-        if is_pulled(study, id) {
-            kit.add(say!("Dollies, glue for them with its data sheet, and a cutter round them"), name);
-        }
         if let Some(what) = catalog.measure(name).and_then(|known| known.kit) {
             kit.add(said(what), name);
         }

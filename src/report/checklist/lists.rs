@@ -6,7 +6,7 @@ use super::super::safety::{self, Entry};
 use super::amounts::{self, mix_text};
 use super::facts::{mix, supply, verb};
 use super::kit::kit;
-use super::rounds::is_pulled;
+use super::pulls::is_pulled;
 use super::view::{Bought, Mixing, Thing};
 use super::work::work;
 use crate::catalog::{Catalog, Class};

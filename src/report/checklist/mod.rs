@@ -14,6 +14,7 @@ mod labels;
 mod lines;
 mod lists;
 mod places;
+mod pulls;
 mod read;
 mod rounds;
 mod shopping;
@@ -30,8 +31,9 @@ pub(super) use cycles::{begins as cycle_begins, ends as cycles_end};
 pub(super) use facts::{About, facts, title, verb};
 pub(super) use lines::UNNAMED as UNNAMED_PLACES;
 pub(super) use places::{at_round, bring_in_title, put_out_title};
+pub(super) use pulls::is_pulled;
 pub(super) use read::{kind_of_place, stop_words};
-pub(super) use rounds::{after_prep, at_sites, is_pulled};
+pub(super) use rounds::{after_prep, at_sites};
 pub(super) use steps::{only_on, section_list};
 pub(super) use tape::bare_tape;
 pub use view::{
@@ -89,7 +91,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         application::application(study, catalog),
         places::put_out(study, catalog),
         steps::cycle(study, catalog),
-        rounds::rounds(study),
+        rounds::rounds(study, catalog),
         steps::before_rounds(study, catalog),
         steps::upkeep(study, catalog),
         places::end(study, catalog),

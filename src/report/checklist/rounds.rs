@@ -1,14 +1,15 @@
-//! The calendar of rounds: when each is read and what, and how a dolly is pulled.
+//! The calendar of rounds: when each is read and what.
 
 use super::super::numbers::day;
 use super::facts::title;
+use super::pulls;
 use super::view::Group;
+use crate::catalog::Catalog;
 use crate::speech::{list, round_name, say};
-use crate::study::{Anchor, Cost, MeasureId, Placing, Round, SiteId, Step, Study, Verb, Window};
-use crate::units::Dimension;
+use crate::study::{Anchor, Placing, Round, SiteId, Step, Study, Verb, Window};
 
 /// A line for each round, the cycles as one.
-pub(super) fn rounds(study: &Study) -> Group {
+pub(super) fn rounds(study: &Study, catalog: &Catalog) -> Group {
     let read = study.rounds.iter().filter(|round| !round.reads.is_empty());
     let mut lines: Vec<String> = read.filter_map(|round| line(study, round)).collect();
     if !lines.is_empty() {
@@ -17,21 +18,8 @@ pub(super) fn rounds(study: &Study) -> Group {
                 .to_owned(),
         );
     }
-    lines.extend(study.measures_with_ids().filter(|(id, _)| is_pulled(study, *id)).map(|(_, measure)| {
-        say!(
-            "{measure}, a pull-off (ISO 4624): the dolly is cleaned and roughened, glued on, and the glue cures as its data sheet \
-             says; then the coat is cut round it down to the ground and it is pulled. Write down where it broke. Gloves for the glue and \
-             the edge, glasses: a dolly flies. The place is destroyed, so this reading comes last there.",
-            measure = measure.name.value
-        )
-    }));
-    Group { title: say!("Rounds of readings").into(), lines, ..Group::default() }
-}
-
-/// Whether a measure pulls at a dolly: its gauge destroys the place, and its unit is that of a stress (ISO 4624).
-pub(in crate::report) fn is_pulled(study: &Study, id: MeasureId) -> bool {
-    let stress = study.measure(id).unit.known.is_some_and(|unit| unit.dimension == Dimension::Pressure);
-    stress && study.gauges_of(id).any(|gauge| gauge.cost == Some(Cost::Destroys))
+    let steps = pulls::steps(study, catalog);
+    Group { title: say!("Rounds of readings").into(), lines, steps, ..Group::default() }
 }
 
 fn line(study: &Study, round: &Round) -> Option<String> {
@@ -41,7 +29,7 @@ fn line(study: &Study, round: &Round) -> Option<String> {
             1 => say!("once").to_owned(),
             n => say!("{n} times", n),
         };
-        match on_patch(study, plan.measure.value) {
+        match pulls::on_patch(study, plan.measure.value) {
             Some(patches) => say!("{name} {often} on {patches} of each specimen", name, often, patches),
             None => format!("{name} {often}"),
         }
@@ -75,16 +63,6 @@ fn line(study: &Study, round: &Round) -> Option<String> {
         ),
         (_, None) => say!("{round}, no day yet: {reads}.", round = round_said, reads),
     })
-}
-
-/// The patches that a measure is read on, where its name does not say so.
-fn on_patch(study: &Study, id: MeasureId) -> Option<String> {
-    let measure = study.measure(id);
-    let set = measure.home.filter(|set| measure.of.is_none() && study.specimens[set.index()].patch)?;
-    let name = study.specimens[set.index()].name.value.as_str();
-    let drawn = study.patches.as_ref()?.drawn.iter().filter(|patch| patch.word == name);
-    let codes: Vec<String> = drawn.map(|patch| format!("{} ({name})", patch.code)).collect();
-    (!codes.is_empty()).then(|| list(&codes, "and"))
 }
 
 /// What of the preparation is done before a round that is read on what was just prepared; `None` for any other.

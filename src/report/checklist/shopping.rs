@@ -3,6 +3,7 @@
 use super::super::numbers::{amount, decimal, dose, measured, money};
 use super::amounts::{self, SPARE};
 use super::facts::mix;
+use super::pulls;
 use super::view::{Bought, Shopping};
 use super::work::{Work, surface, work};
 use crate::catalog::{Catalog, same_name};
@@ -262,6 +263,15 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
             say!("one for each section, and spare ones")
         };
         add(say!("Labels"), each.into(), whole((study.sections.len() + loose) as u64).to_string());
+    }
+    for (id, number) in pulls::dollies(study) {
+        let (measure, n) = (&study.measure(id).name.value, whole(number as u64));
+        add(say!("Dollies"), say!("one for each pull of {measure}, and spare ones", measure), n.to_string());
+        add(
+            say!("Glue for the dollies"),
+            say!("for {measure}; has a data sheet of its own", measure),
+            say!("for {n} dollies, as its data sheet says", n),
+        );
     }
     let fresh = work.iter().filter(|work| work.step.fresh_cloth);
     let cloths: u64 = fresh

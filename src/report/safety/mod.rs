@@ -48,6 +48,11 @@ pub(super) fn of_carrier(catalog: &Catalog, study: &Study) -> Card {
     card::unknown(catalog, &name, None)
 }
 
+/// The box of the glue for dollies, which no study names.
+pub(super) fn of_glue(catalog: &Catalog) -> Card {
+    card::unknown(catalog, say!("Glue for the dollies"), None)
+}
+
 /// The box of dust beside the work that makes it, which says there where the dust goes.
 pub(super) fn of_dust(catalog: &Catalog, study: &Study, dust: &Class) -> Card {
     let mut card = card::known(catalog, dust, said(dust.name), None);
