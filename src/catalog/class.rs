@@ -147,6 +147,9 @@ pub struct Fire {
     pub source: Source,
 }
 
+/// The filter type for organic vapours that boil at 65 degC or lower (EN 14387).
+pub const LOW_BOILER_FILTER: &str = "AX";
+
 /// Protection, first aid, waste, storage and cautions of a class.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -157,6 +160,10 @@ pub struct Handling {
     pub eyes: Option<&'static str>,
     /// Breathing protection; absent as for gloves.
     pub breathing: Option<&'static str>,
+    /// The types and classes of the filter that it asks for (EN 14387), as `A2` and `P2`; empty where none is named, and where a filter
+    /// does not do.
+    #[serde(borrow, default)]
+    pub filter: Vec<&'static str>,
     /// Ventilation; absent as for gloves.
     pub ventilation: Option<&'static str>,
     /// First aid, the gist.

@@ -28,7 +28,8 @@ mod words;
 
 pub use caution::{Caution, Work as CautionWork};
 pub use class::{
-    Class, Family, Fire, Handling, Hazards, Nature, SheetSeverity, Signal, Stronger, Work, burns,
+    Class, Family, Fire, Handling, Hazards, LOW_BOILER_FILTER, Nature, SheetSeverity, Signal, Stronger, Work,
+    burns,
 };
 pub use exposure::Limit;
 pub use gear::Gear;

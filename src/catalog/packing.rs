@@ -33,6 +33,9 @@ pub struct Packing {
     pub eyes: &'static str,
     /// The filter that its mist asks for.
     pub breathing: &'static str,
+    /// The types and classes of that filter (EN 14387).
+    #[serde(borrow)]
+    pub filter: Vec<&'static str>,
     /// Reactivity groups whose own breathing protection says more.
     #[serde(borrow)]
     pub unless_breathing: Vec<&'static str>,

@@ -117,6 +117,29 @@ fn first_aid_has_the_route_of_every_statement() {
     }
 }
 
+/// The types of a filter stand in the words that ask for it, so that list and card say the same.
+#[test]
+fn the_types_of_a_filter_are_those_of_its_words() {
+    let mut typed = 0;
+    for class in catalog().classes() {
+        let words = class.handling.breathing.unwrap_or_default();
+        for one in &class.handling.filter {
+            let gas = words.split("type ").nth(1).unwrap_or_default();
+            let gas = gas.split(|c: char| !c.is_ascii_uppercase()).next().unwrap_or_default();
+            assert!(
+                words.contains(one) && (one.len() > 1 || gas.contains(one) || *one == "K"),
+                "{one}: {words}"
+            );
+            typed += 1;
+        }
+        let asks =
+            ["(type ", "A2-P2", "filter AX", "P2 filter", "P2 mask"].iter().any(|ask| words.contains(ask));
+        let brushed = words.contains("a filter mask does not do there");
+        assert_eq!(!class.handling.filter.is_empty(), asks && !brushed, "{}: {words}", class.id);
+    }
+    assert!(typed > 25, "{typed}");
+}
+
 /// EN 14387, from memory: type A is for organic vapour that boils above 65 degC, AX for what boils lower. NIOSH Pocket Guide: methanol
 /// boils at 64 degC (147 degF), acetone at 56 degC (133 degF).
 #[test]

@@ -9,7 +9,7 @@ use tapeline::units;
 use toml::{Table, Value};
 
 /// Where a text of the built-in catalog is only looked up or compared, or reaches nothing but findings.
-const UNSEEN: [&str; 45] = [
+const UNSEEN: [&str; 46] = [
     "a",
     "aliases",
     "b",
@@ -22,6 +22,7 @@ const UNSEEN: [&str; 45] = [
     "family",
     "film_gauge",
     "first",
+    "filter",
     "german",
     "group",
     "groups",

@@ -226,7 +226,7 @@ pub(super) fn steps(study: &Study) -> impl Iterator<Item = &Step> {
 }
 
 /// Gear that carries a filter, or does without.
-const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
+pub(super) const MASKS: [&str; 2] = ["filter-mask", "supplied-air"];
 
 /// Each kind of protection once, with the things that ask for it.
 pub(super) fn protection(study: &Study, catalog: &Catalog) -> Vec<Entry> {

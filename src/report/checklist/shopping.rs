@@ -3,6 +3,8 @@
 use super::super::numbers::{amount, decimal, dose, measured, money};
 use super::amounts::{self, SPARE};
 use super::facts::mix;
+use super::filters;
+use super::lists::MASKS;
 use super::pulls;
 use super::view::{Bought, Shopping};
 use super::work::{Work, surface, work};
@@ -25,6 +27,9 @@ pub(super) fn shopping(study: &Study, catalog: &Catalog) -> Shopping {
     // Amounts of what is used up, in ml or g; what is shared is counted, and has none to spare.
     let spare = bought.rows.iter().any(|row| row.amount.starts_with(|c: char| c.is_ascii_digit()));
     bought.rows.extend(shared(study, &work));
+    if !study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id))) {
+        bought.rows.extend(filters::rows(study, catalog));
+    }
     let total: Vec<String> = bought.spent.iter().map(|(unit, value)| money(*value, unit)).collect();
     Shopping { rows: bought.rows, spare, total: list(&total, "and") }
 }

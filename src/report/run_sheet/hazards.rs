@@ -1,5 +1,6 @@
 //! What has to be minded while several products are in hand at the same time: cloths, masks, and machines beside vapour.
 
+use super::super::checklist;
 use super::super::safety;
 use crate::catalog::{Catalog, Class};
 use crate::speech::{list, said, say};
@@ -60,7 +61,14 @@ pub(super) fn masks(study: &Study, catalog: &Catalog) -> Vec<String> {
     let each = asked
         .iter()
         .map(|(filter, names)| say!("{products}: {text}", products = list(names, "and"), text = *filter));
-    std::iter::once(one.to_owned()).chain(each).collect()
+    let types = checklist::filter_of_run(study, catalog);
+    let types = (!types.is_empty()).then(|| {
+        say!(
+            "The types that are named here are together {types} (EN 14387); whether such a filter does, and its class, the data sheets say.",
+            types
+        )
+    });
+    std::iter::once(one.to_owned()).chain(types).chain(each).collect()
 }
 
 /// Where coats that burn are rubbed between: the cleaner that draws the dust off is a running machine.
