@@ -165,7 +165,14 @@ pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
     if steps(study).any(|step| step.fresh_cloth) {
         push_once(
             &mut tools,
-            Entry::new(say!("Fresh lint-free cloths"), say!("one for each wipe and section")),
+            Entry::new(
+                say!("Fresh lint-free cloths"),
+                if study.is_on_racks() {
+                    say!("one for each wipe and specimen")
+                } else {
+                    say!("one for each wipe and section")
+                },
+            ),
         );
     }
     tools.extend(applicators(study));
@@ -294,7 +301,12 @@ fn covered(needs: &mut Vec<(String, Vec<String>)>, study: &Study) {
     let supplies = supplies.map(|own| (own.title(), class(own.kind.as_ref()), own.label()));
     let products = study.products.iter().map(|own| (own.title(), class(own.kind.as_ref()), own.label()));
     let all = supplies.chain(products).filter(|(_, class, label)| safety::burns_skin(*class, *label));
-    for (name, ..) in all {
+    for (name, class, label) in all {
+        if safety::burns_beyond_its_class(class, label) {
+            for entry in safety::gloves_and_eyes() {
+                need(needs, format!("{}: {}", entry.label, entry.text), name);
+            }
+        }
         let clothing = safety::clothing();
         need(needs, format!("{}: {}", clothing.label, clothing.text), name);
     }

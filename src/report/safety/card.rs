@@ -280,6 +280,29 @@ pub(super) fn breathe(card: &mut Card, mask: Option<&str>) {
     }
 }
 
+/// Puts gloves and goggles against burns before those of a milder class. Where no class is stated, the rest of what protects is told
+/// to be on the data sheet, so that no part of it seems to be all.
+pub(super) fn guard(catalog: &Catalog, card: &mut Card, against: [Entry; 2]) {
+    let mut own: Vec<Entry> = std::mem::take(&mut card.protection);
+    let mut take = |label: &str| {
+        let at = own.iter().position(|entry| entry.label == label)?;
+        Some(own.remove(at))
+    };
+    for entry in against {
+        let usual = take(&entry.label).map_or_else(String::new, |usual| {
+            let words = say!("Usual for its class: {protection}", protection = usual.text);
+            format!(" {words}")
+        });
+        card.protection.push(Entry::new(entry.label, format!("{}.{usual}", entry.text)));
+    }
+    for (label, else_line) in
+        [(say!("Breathing"), "nothing-to-breathe"), (say!("Ventilation"), "nothing-special")]
+    {
+        let entry = take(label).unwrap_or_else(|| Entry::new(label, stopped(&line(catalog, else_line))));
+        card.protection.push(entry);
+    }
+}
+
 /// Puts what covers the body behind what covers the eyes.
 pub(super) fn clothe(card: &mut Card, clothing: &Entry) {
     let eyes = card.protection.iter().position(|entry| entry.label == say!("Eyes"));

@@ -15,7 +15,7 @@ pub use meetings::Meeting;
 pub(super) use page::labels;
 pub use page::{SafetyView, safety};
 
-pub(super) use burns::{burns_skin, clothing, is_rinsed_long};
+pub(super) use burns::{burns_beyond_its_class, burns_skin, clothing, gloves_and_eyes, is_rinsed_long};
 pub(super) use cautions::{
     dust_between, dust_mask, dust_of_step, kept_in_pores, of_application, of_place, of_reading, of_work,
     oily_dust, unknown_ground,
@@ -101,7 +101,7 @@ fn of_supply(catalog: &Catalog, supply: &Supply, mix: Option<&Mix>, more: &[Stri
     };
     card.strength.extend_from_slice(more);
     let can = supply.is_aerosol().then(|| Can { content: class_of(supply.kind.as_ref()) });
-    Some(finished(catalog, card, supply.label(), sheet, can))
+    Some(finished(catalog, card, class_of(supply.kind.as_ref()), supply.label(), sheet, can))
 }
 
 /// A spray can.
@@ -114,6 +114,7 @@ struct Can<'a> {
 fn finished(
     catalog: &Catalog,
     mut card: Card,
+    class: Option<&Class>,
     label: Option<&StatedLabel>,
     sheet: Option<&Sheet>,
     can: Option<Can<'_>>,
@@ -123,6 +124,9 @@ fn finished(
     }
     if let Some(can) = can {
         packed::put_aerosol(catalog, &mut card, can.content, label);
+    }
+    if burns_beyond_its_class(class, label) {
+        card::guard(catalog, &mut card, burns::gloves_and_eyes());
     }
     if card.statements.iter().any(|own| own.code == burns::BURNS) {
         card::clothe(&mut card, &burns::clothing());
@@ -140,7 +144,8 @@ pub(super) fn of_product(catalog: &Catalog, study: &Study, product: &Product) ->
         None => card::unknown(catalog, product.title(), product.sheet.as_ref()),
     };
     let can = product.is_aerosol().then(|| Can { content: class_of(product.kind.as_ref()) });
-    let mut card = finished(catalog, card, product.label(), product.sheet.as_ref(), can);
+    let class = class_of(product.kind.as_ref());
+    let mut card = finished(catalog, card, class, product.label(), product.sheet.as_ref(), can);
     if let Some(class) = class_of(product.kind.as_ref()).filter(|_| !product.is_wiped()) {
         card::leave_out(&mut card, &class.handling.buffing);
     }
