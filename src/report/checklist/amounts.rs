@@ -382,7 +382,7 @@ pub(in crate::report) struct Need {
     all: f64,
     /// On the panel.
     sections: usize,
-    /// Loose ones beside it.
+    /// Loose ones beside it, or those of racks.
     specimens: usize,
     coats: usize,
 }
@@ -394,7 +394,8 @@ pub(in crate::report) fn need(
     coats: impl Iterator<Item = Coat>,
 ) -> Option<Need> {
     let carriers: Vec<(SectionId, &Section)> = study.carriers_of(Treatment::Product(id)).collect();
-    let specimens = carriers.iter().filter(|(_, own)| own.specimen.is_some()).count();
+    let is_rack = study.is_on_racks();
+    let specimens = carriers.iter().filter(|(_, own)| is_rack || own.specimen.is_some()).count();
     let areas: Option<Vec<f64>> = carriers.iter().map(|(_, own)| study.area_m2(own)).collect();
     let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
     let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
@@ -473,9 +474,14 @@ impl Need {
         (self.all, self.by_mass)
     }
 
-    /// Whether loose specimens are among what is coated.
+    /// Whether specimens are among what is coated.
     pub(super) fn has_specimens(&self) -> bool {
         self.specimens > 0
+    }
+
+    /// Whether sections of a panel are.
+    pub(super) fn has_sections(&self) -> bool {
+        self.sections > 0
     }
 
     /// `1.5 ml: 2 sections, 2 coats` for everything.

@@ -61,7 +61,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .chain(days)
         .chain(goes_on(&works))
         .chain(stays_bare(study))
-        .chain(lines_of(&steps))
+        .chain(lines_of(study, &steps))
         .chain(tape_off(study))
         .chain(labels_moved(study))
         .collect();
@@ -141,18 +141,34 @@ fn labels_moved(study: &Study) -> Option<String> {
 }
 
 /// How the lines below a step are filled in.
-fn lines_of(steps: &[StepView]) -> Vec<String> {
+fn lines_of(study: &Study, steps: &[StepView]) -> Vec<String> {
+    let is_rack = study.is_on_racks();
     let own = steps.iter().any(|step| !step.rows.is_empty()).then(|| {
-        say!(
-            "Each section has its line below the step: it is ticked when its coat is done. Where lines are alike, fill in the first and \
-             join them by a brace; what is used is then that of all of them together."
-        )
+        if is_rack {
+            say!(
+                "Each specimen has its line below the step: it is ticked when its coat is done. Where lines are alike, fill in the first \
+                 and join them by a brace; what is used is then that of all of them together."
+            )
+        } else {
+            say!(
+                "Each section has its line below the step: it is ticked when its coat is done. Where lines are alike, fill in the first and \
+                 join them by a brace; what is used is then that of all of them together."
+            )
+        }
     });
-    let shared = steps.iter().any(|step| step.blanks.iter().any(|blank| blank == say!("sections"))).then(|| {
-        say!(
-            "The lines below a step: one for all sections of a coat where they are alike, else one for each; what is used is that of \
-             the sections on its line, all together."
-        )
+    let head = if is_rack { say!("specimens") } else { say!("sections") };
+    let shared = steps.iter().any(|step| step.blanks.iter().any(|blank| blank == head)).then(|| {
+        if is_rack {
+            say!(
+                "The lines below a step: one for all specimens of a coat where they are alike, else one for each; what is used is that of \
+                 the specimens on its line, all together."
+            )
+        } else {
+            say!(
+                "The lines below a step: one for all sections of a coat where they are alike, else one for each; what is used is that of \
+                 the sections on its line, all together."
+            )
+        }
     });
     own.into_iter().chain(shared).map(str::to_owned).collect()
 }
@@ -433,6 +449,8 @@ impl Work<'_> {
                 let amount = need.each(study);
                 let each = if need.differs() {
                     say!("{amount}, for one coat", amount)
+                } else if need.has_specimens() && !need.has_sections() {
+                    say!("{amount} for one coat on one specimen", amount)
                 } else if need.has_specimens() {
                     say!("{amount} for one coat on one section or specimen", amount)
                 } else {
@@ -443,7 +461,11 @@ impl Work<'_> {
             }
             None => facts.push(Entry::new(
                 say!("Each"),
-                say!("not stated: as the label says, the same on each section; write down what was used"),
+                if study.is_on_racks() {
+                    say!("not stated: as the label says, the same on each specimen; write down what was used")
+                } else {
+                    say!("not stated: as the label says, the same on each section; write down what was used")
+                },
             )),
         }
         facts
@@ -508,7 +530,8 @@ fn written(study: &Study, coats: &[Coat], (wiped, own_lines, taped): (bool, bool
     let used = unit.map_or_else(|| say!("used").to_owned(), |unit| say!("used, {unit}", unit));
     let degrees = speech::unit(climate::degrees(study));
     // Which section and which coat a line is of is written where it is not printed, since sections differ and coats follow one another.
-    let mut blanks = if own_lines { Vec::new() } else { heads(&[say!("sections")]) };
+    let of = if study.is_on_racks() { say!("specimens") } else { say!("sections") };
+    let mut blanks = if own_lines { Vec::new() } else { heads(&[of]) };
     blanks.extend((coats.len() > 1 && !own_lines).then(|| say!("coat").to_owned()));
     blanks.extend(if wiped {
         heads(&[say!("date"), say!("laid on at"), say!("taken off at")])

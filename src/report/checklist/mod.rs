@@ -123,10 +123,11 @@ fn map_step(study: &Study, verb: Verb) -> Option<usize> {
 
 fn mix_notes(catalog: &Catalog) -> Vec<String> {
     let assumed = say!(
-        "A batch is for one time of its step, or for one coat. It holds what the surface takes of it, and a tenth more, where the \
-         study says what an area takes; else it is 1 l or 1 kg, for a wash with soap a bucket of 10 l, and ten times that where it \
-         takes less than 1 ml of stock. \
-         A batch of another size has the same mix. The shopping list counts these batches."
+        "A line is one batch, for one time of its step or for one coat; what is mixed again on a later day has its day and time on its label. \
+         Where the study says what an area takes, a batch holds what the surface takes and a tenth more, rounded up. Elsewhere it is 1 l or \
+         1 kg, and for a wash with soap a bucket of 10 l; ten times as much where that would take less than 1 ml of stock. A batch of another \
+         size is mixed in the same proportion. The shopping list counts as many batches as stand under “{head}”.",
+        head = say!("For")
     );
     let lines = catalog.lines().iter().filter(|line| line.when == "mixed");
     let lines = lines.map(|line| said(line.text).to_owned());

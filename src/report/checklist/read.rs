@@ -88,7 +88,7 @@ fn reading_of(measures: &str) -> String {
     say!("{verb} {measure}", verb = verb(Verb::Read), measure = measures)
 }
 
-/// What a measure is read on: a section, a patch, or a specimen of its own.
+/// What a measure is read on: a section, a patch, or a specimen, of a set of its own or on a rack.
 pub(in crate::report) fn kind_of_place(study: &Study, id: MeasureId) -> String {
     let home = study.measure(id).home.map(|set| study.specimens[set.index()].patch);
     plural(
@@ -96,6 +96,7 @@ pub(in crate::report) fn kind_of_place(study: &Study, id: MeasureId) -> String {
         match home {
             Some(true) => "patch",
             Some(false) => "specimen",
+            None if study.is_on_racks() => "specimen",
             None => "section",
         },
     )

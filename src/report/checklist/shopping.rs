@@ -104,7 +104,11 @@ impl List {
                 say!("given").clone_into(&mut cost);
             }
             let amount = need.map_or_else(|| say!("as its label says").to_owned(), Need::words);
-            let what = amounts::carriers(drawn.len(), loose.len());
+            let all = drawn.len() + loose.len();
+            let what = match study.is_on_racks() {
+                true => amounts::carriers(0, all),
+                false => amounts::carriers(drawn.len(), loose.len()),
+            };
             self.rows.push(Bought { name: product.title().to_owned(), what, amount, packs, cost });
             self.rows.extend(other_parts(study, catalog, id));
         }
@@ -264,6 +268,8 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
     if has(Verb::Label) {
         let each = if loose > 0 {
             say!("one for each section and specimen, and spare ones")
+        } else if study.is_on_racks() {
+            say!("one for each specimen, and spare ones")
         } else {
             say!("one for each section, and spare ones")
         };
@@ -286,8 +292,12 @@ fn shared(study: &Study, work: &[Work<'_>]) -> Vec<Bought> {
         })
         .sum();
     if cloths > 0 {
-        let each = if study.patches.is_some() {
+        let each = if study.patches.is_some() && study.is_on_racks() {
+            say!("a fresh one for each wipe of each specimen and patch")
+        } else if study.patches.is_some() {
             say!("a fresh one for each wipe of each section and patch")
+        } else if study.is_on_racks() {
+            say!("a fresh one for each wipe of each specimen")
         } else if loose > 0 {
             say!("a fresh one for each wipe of each section and specimen")
         } else {
