@@ -100,12 +100,12 @@ fn mixes_are_told_in_millilitres_for_a_litre_that_is_said_to_be_assumed() {
         let page = wiped(strength, mix);
         let whole = if mix.contains("mass") { "1 kg" } else { "1 l" };
         let told = format!("for {whole}: some water first, then {amount}, then top up with water to {whole}");
-        // Once in the table of mixes and once on the step.
-        assert_eq!(page.matches(&told).count(), 2, "{strength}{mix}\n{page}");
+        // In the table of mixes for each of its two batches, and once on the step.
+        assert_eq!(page.matches(&told).count(), 3, "{strength}{mix}\n{page}");
     }
     let page = checklist(&study(MAP, ""));
     assert!(page.contains("1 part to 200 water") && page.contains("then 50 ml of soap,"));
-    assert!(page.contains("else it is 1 l or 1 kg"));
+    assert!(page.contains("Elsewhere it is 1 l or 1 kg"));
     assert!(page.contains("ends with its pot life"));
 }
 

@@ -39,6 +39,7 @@ mod uptake;
 mod whole_work;
 mod with_no_other_paper;
 mod without;
+mod without_asking;
 
 use jiff::civil::{Date, date};
 use std::fmt::Write;

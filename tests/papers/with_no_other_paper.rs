@@ -35,10 +35,11 @@ fn the_map_stands_before_the_tape_and_the_tape_names_its_sections() {
     assert!(taped.contains("these 30 sections and no other places: A1, A2, A3,"), "{taped}");
     assert!(!taped.contains("B6") && taped.contains("E7"), "{taped}");
     assert!(step(&page, "Label</span></h3>").contains("before step 12: it has each section"), "{page}");
-    // Without tape and labels it stands where the coats go on.
+    // Without tape and labels it stands before the baseline, which is read by it.
     let gate = paper(GATE, "checklist.html");
-    let (head, map) = (gate.find(">Application<").unwrap(), gate.find("id=\"map\"").unwrap());
-    assert!(head < map, "{gate}");
+    let (head, map) = (gate.find(">Baseline readings<").unwrap(), gate.find("id=\"map\"").unwrap());
+    assert!(head < map && map < gate.find(">Application<").unwrap(), "{gate}");
+    assert!(gate[head..map].contains("Where the sections lie. From left:"), "{gate}");
 }
 
 #[test]

@@ -48,12 +48,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     steps.extend(pull(study, steps.len() + 1));
     let climate = (!works.is_empty()).then(|| climate::view(study, catalog, coated_on(study, &planned)));
     let days = if apart { days(&works) } else { Vec::new() };
-    // Where nothing is taped no other step says where a section lies.
-    let taped = is_taped(study);
-    let edges = if taped { Vec::new() } else { edges::edges(study) };
-    let edges: Vec<String> =
-        edges.into_iter().map(|edge| format!("{}: {}.", edge.label, edge.text)).collect();
-    let edges = (!edges.is_empty()).then(|| say!("Where the sections lie. {edges}", edges = edges.join(" ")));
+    let edges = edges::untaped(study).filter(|_| !edges::are_told_at_baseline(study));
     let lines = edges
         .into_iter()
         .chain(day(study))

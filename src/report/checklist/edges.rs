@@ -3,7 +3,7 @@
 use super::super::safety::Entry;
 use super::lines::BOXED;
 use crate::speech::{count, say};
-use crate::study::{Outline, Section, Study, Treatment};
+use crate::study::{Outline, Section, Study, Treatment, Verb};
 use std::collections::BTreeMap;
 
 /// A line for the columns of the drawing, one for its rows, and one for each section that stands beside it. Specimens on a rack
@@ -39,6 +39,20 @@ pub(super) fn edges(study: &Study) -> Vec<Entry> {
         facts.push(Entry::new(say!("Single"), say!("{edges} mm", edges = joined(single.into_iter()))));
     }
     facts
+}
+
+/// The same in a sentence, where nothing is taped, so that no step says where a section lies.
+pub(super) fn untaped(study: &Study) -> Option<String> {
+    let taped = study.prep.iter().any(|step| step.verb == Verb::Tape);
+    let edges = if taped { Vec::new() } else { edges(study) };
+    let edges: Vec<String> =
+        edges.into_iter().map(|edge| format!("{}: {}.", edge.label, edge.text)).collect();
+    (!edges.is_empty()).then(|| say!("Where the sections lie. {edges}", edges = edges.join(" ")))
+}
+
+/// Whether it is told before the baseline, whose readings are the first that go by the map; else before the coats.
+pub(super) fn are_told_at_baseline(study: &Study) -> bool {
+    study.round_named("baseline").is_some_and(|id| !study.round(id).reads.is_empty())
 }
 
 /// On which side of these mm the tape lies: sections are drawn to their edges, and the lines between them stay bare.

@@ -2,12 +2,13 @@
 //! goes wrong. Common practice, no source, where nothing else is said.
 
 use super::super::safety::{self, Entry};
-use super::amounts;
 use super::apart::{self, Thing};
 use super::cycles;
-use super::facts::{mix, supply, verb};
+use super::doses;
+use super::facts::{supply, verb};
 use super::pulls;
-use super::work::{wiped_again, work};
+use super::steps::needs_drying;
+use super::work::wiped_again;
 use super::zones;
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
@@ -108,6 +109,9 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
     } else if matches!(step.verb, Verb::Compound | Verb::Polish) {
         kit.add(say!("Spare clean pads"), &within(verb(step.verb)));
     }
+    if needs_drying(study, step) {
+        kit.add(say!("Drying towels, clean and dry"), say!("drying"));
+    }
     if step.verb == Verb::Clean && cycles::is_beside_others(study) {
         kit.add(
             say!("Film and tape that come off without a trace"),
@@ -161,51 +165,28 @@ fn timing(kit: &mut Kit, study: &Study, steps: &[&Step]) {
 }
 
 fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
-    let mut small: Vec<&str> = Vec::new();
-    let mut mixed = false;
-    for work in work(study) {
-        let Some((supply, mix)) = supply(study, work.step).zip(mix(study, work.step)) else { continue };
-        if let Some(Ok(batch)) = amounts::batch(catalog, study, work.step, supply, mix) {
-            mixed = true;
-            small.extend(batch.small_tool());
-        }
-    }
-    for (id, _) in study.products_with_ids() {
-        let mixes = amounts::coat_mixes(catalog, study, id);
-        mixed |= mixes.iter().any(|own| own.batch.is_some());
-    }
+    let (mixed, small) = doses::of_mixes(study, catalog);
     if mixed {
         kit.add(say!("A measuring cup or cylinder, and empty bottles with labels"), say!("the mixes"));
     }
     for tool in small {
         kit.add(&say!("A {tool}", tool), say!("small amounts"));
     }
-    // What is left of one product in a syringe would be in the next.
-    let mut dosed: Vec<(&str, Vec<(&str, u32)>)> = Vec::new();
-    let poured = |(_, product): &(_, &Product)| !safety::goes_on_as_mist(catalog, product);
-    for (id, product) in study.products_with_ids().filter(poured) {
-        let Some(need) = amounts::need(study, id, product.each_coat()) else { continue };
-        let tool = need.tool();
-        // A scale touches no product, so that one does for all.
-        if need.in_all_amount().1 {
-            kit.add(&say!("A {tool}", tool), product.title());
+    for own in doses::of_products(study, catalog) {
+        let (tool, n) = (own.tool, own.number);
+        if own.is_scale {
+            for product in own.products {
+                kit.add(&say!("A {tool}", tool), product);
+            }
             continue;
         }
-        match dosed.iter_mut().find(|(known, _)| *known == tool) {
-            Some((_, own)) => own.push((product.title(), product.coats_number())),
-            None => dosed.push((tool, vec![(product.title(), product.coats_number())])),
-        }
-    }
-    for (tool, products) in dosed {
-        let own = list(&products.iter().map(|(name, _)| *name).collect::<Vec<&str>>(), "and");
-        // What was left in it from the coat before has begun to cure.
-        let anew = products.iter().any(|(_, coats)| *coats > 1);
-        match products.iter().map(|(_, coats)| *coats).sum::<u32>() {
-            1 => kit.add_own(&say!("A {tool}", tool), own),
-            n if anew => {
-                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), own);
+        let products = list(&own.products, "and");
+        match n {
+            1 => kit.add_own(&say!("A {tool}", tool), products),
+            n if own.anew => {
+                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), products);
             }
-            n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), own),
+            n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), products),
         }
     }
 }

@@ -6,6 +6,7 @@ mod application;
 mod carrier;
 mod climate;
 mod cycles;
+mod doses;
 mod edges;
 mod facts;
 mod film;
@@ -14,6 +15,7 @@ mod kit;
 mod labels;
 mod lines;
 mod lists;
+mod own_tools;
 mod places;
 mod pulls;
 mod read;
@@ -101,12 +103,18 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
     first.chain(then).filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()
 }
 
-/// The groups with the map where it is worked by: before the tape, else before the labels, else where the coats go on.
+/// The groups with the map where it is worked by: before the tape, else before the labels, else before the baseline, else where the
+/// coats go on.
 fn with_map(material: &Material<'_>, mut groups: Vec<Group>) -> Vec<Group> {
     let picture = map_picture(material);
     let (taped, labelled) = (map_step(material.study, Verb::Tape), map_step(material.study, Verb::Label));
+    // A baseline whose own picture shows its patches has room for no other.
+    let is_free = |group: &Group| group.title == say!("Baseline readings") && group.picture.is_none();
     let (title, before) = match taped.or(labelled) {
         Some(number) => (say!("Preparation"), number),
+        None if edges::are_told_at_baseline(material.study) && groups.iter().any(is_free) => {
+            (say!("Baseline readings"), 0)
+        }
         None => (say!("Application"), 0),
     };
     let is_drawn = material.study.sections.iter().any(|section| section.outline.is_some());

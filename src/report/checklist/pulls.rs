@@ -79,7 +79,7 @@ fn facts(study: &Study, id: MeasureId, number: usize) -> Vec<Entry> {
     let after = hands::cycles(study).and_then(|cycles| cycles.over).is_some();
     let after = if after { say!("; not before the last cycle is read") } else { "" };
     let when = say!(
-        "as long before {rounds} as the data sheet of the glue says that it cures{after}",
+        "as long before round {rounds} as the data sheet of the glue says that it cures{after}",
         rounds = list(&rounds, "and"),
         after
     );

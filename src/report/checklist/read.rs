@@ -3,6 +3,7 @@
 use super::super::numbers;
 use super::super::patches;
 use super::super::safety::{self, Entry};
+use super::edges;
 use super::facts::{title, verb};
 use super::lines::{BOXED, MOST_LINES, heads, texts};
 use super::rounds::after_prep;
@@ -23,13 +24,19 @@ pub(super) fn baseline(study: &Study, catalog: &Catalog) -> Group {
     let before = round.and_then(|round| cared_for(study, round));
     let again = wiped_again(study).filter(|_| round.is_some()).map(|at| {
         say!(
-            "Where step {step} is done once more before the first coat, this is read before it.",
+            "The order of the days: the preparation, this baseline, step {step} once more where a night lies before the coats, its wait, the \
+             first coat.",
             step = at + 1
         )
     });
     let marked = patches::at_baseline(study);
-    let lines: Vec<String> =
-        first.chain(before).chain(again).chain(patches::places(study).filter(|_| marked)).collect();
+    let lines: Vec<String> = edges::untaped(study)
+        .into_iter()
+        .chain(first)
+        .chain(before)
+        .chain(again)
+        .chain(patches::places(study).filter(|_| marked))
+        .collect();
     let picture = patches::picture(study).filter(|_| marked);
     let plans = round.iter().flat_map(|round| &round.reads).enumerate();
     let steps: Vec<StepView> = plans

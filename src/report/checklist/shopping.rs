@@ -5,6 +5,7 @@ use super::amounts::{self, SPARE};
 use super::facts::mix;
 use super::filters;
 use super::lists::MASKS;
+use super::own_tools;
 use super::pulls;
 use super::view::{Bought, Shopping};
 use super::work::{Work, surface, work};
@@ -27,6 +28,7 @@ pub(super) fn shopping(study: &Study, catalog: &Catalog) -> Shopping {
     // Amounts of what is used up, in ml or g; what is shared is counted, and has none to spare.
     let spare = bought.rows.iter().any(|row| row.amount.starts_with(|c: char| c.is_ascii_digit()));
     bought.rows.extend(shared(study, &work));
+    bought.rows.extend(own_tools::rows(study, catalog, whole));
     if !study.supplies.iter().any(|supply| supply.gear.is_some_and(|id| MASKS.contains(&id))) {
         bought.rows.extend(filters::rows(study, catalog));
     }
@@ -88,6 +90,7 @@ impl List {
             }
             _ => say!("as its label says").to_owned(),
         };
+        let (amount, packs) = if supply.is_aerosol() { beside(need, amount, packs) } else { (amount, packs) };
         self.rows.push(Bought { name: supply.title().to_owned(), what, amount, packs, cost });
     }
 
@@ -104,6 +107,8 @@ impl List {
                 say!("given").clone_into(&mut cost);
             }
             let amount = need.map_or_else(|| say!("as its label says").to_owned(), Need::words);
+            let (amount, packs) =
+                if product.is_aerosol() { beside(need, amount, packs) } else { (amount, packs) };
             let all = drawn.len() + loose.len();
             let what = match study.is_on_racks() {
                 true => amounts::carriers(0, all),
@@ -157,6 +162,18 @@ impl List {
             money(any.value * packs, any.unit.symbol),
         )
     }
+}
+
+/// What leaves a can and misses its place is more than a tenth, and nobody knows how much before it was tried.
+fn beside(need: Option<Need>, amount: String, packs: String) -> (String, String) {
+    if need.is_none() {
+        return (amount, packs);
+    }
+    let asked = if packs.is_empty() { "" } else { say!(" or as needed") };
+    (
+        say!("{amount}, and the overspray besides: weigh the can before and after the first place", amount),
+        format!("{packs}{asked}"),
+    )
 }
 
 /// The batch that a step mixes of a supply, as the table of mixes has it.

@@ -103,6 +103,7 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     facts.extend(film::of_step(study, catalog, step));
     let (first, fields) = film::before(study, catalog, step).unzip();
     facts.extend(first);
+    facts.extend(dried_first(study, step));
     facts.extend(supply(study, step).map(|supply| Entry::new(say!("Amount"), taken(study, step, supply))));
     facts.extend(work_facts(study, step));
     let work = class(study, step).filter(|_| OF_CLASS.contains(&step.verb)).map(|class| &class.work);
@@ -156,6 +157,29 @@ fn map_fact(study: &Study, step: &Step) -> Option<Entry> {
         |at| say!("before step {step}: it has each section with its code and its place", step = at + 1),
     );
     Some(Entry::new(say!("Map"), map))
+}
+
+/// Whether a solvent is laid on what water was just rinsed off, so that it is dried first.
+pub(super) fn needs_drying(study: &Study, step: &Step) -> bool {
+    let Some(at) = study.prep.iter().position(|own| own.span == step.span) else { return false };
+    let wet = |own: &Step| own.rinse || matches!(own.verb, Verb::Wash | Verb::Rinse | Verb::Clay);
+    let dry = |own: &Step| own.verb == Verb::Dry || own.verb == Verb::Wait;
+    let last = study.prep[..at].iter().rev().find(|own| wet(own) || dry(own));
+    let solvent = class(study, step).is_some_and(|class| SOLVENTS.contains(&class.id));
+    solvent && last.is_some_and(|own| !dry(own))
+}
+
+/// Solvents that are used neat and do not mix with water, so that it keeps them from what they are to take off. Common practice, no
+/// source.
+const SOLVENTS: [&str; 4] = ["tar-remover", "solvent-wipe", "mineral-spirits", "thinner"];
+
+fn dried_first(study: &Study, step: &Step) -> Option<Entry> {
+    needs_drying(study, step).then(|| {
+        Entry::new(
+            say!("Before it"),
+            say!("dry the panel: on a wet one the water keeps it from what it is to take off"),
+        )
+    })
 }
 
 /// The box of what a step is done with, and that of its dust.
