@@ -47,15 +47,36 @@ impl Day {
         self.acts
     }
 
+    /// How often something is rubbed after another product was laid on on the same day: dust falls on what is wet.
+    pub(super) fn dusted(&self) -> usize {
+        let rubbed = self.acts.iter().filter(|act| act.work == Work::Between);
+        let before = |rub: &Act| {
+            let same_day = |act: &Act| act.begins.div_euclid(DAY) == rub.begins.div_euclid(DAY);
+            self.acts.iter().any(|act| {
+                act.work.is_laying() && act.product != rub.product && act.begins < rub.begins && same_day(act)
+            })
+        };
+        rubbed.filter(|rub| before(rub)).count()
+    }
+
+    /// How many windows are missed.
+    pub(super) fn missed(&self) -> usize {
+        self.acts.iter().filter(|act| !act.kept).count()
+    }
+
+    /// The day on which the last act ends, counted from the first.
+    pub(super) fn last_day(&self) -> i64 {
+        self.ends().div_euclid(DAY)
+    }
+
     /// What speaks against a day, the worst first: windows missed; its end, later for each act that has little to spare and each coat
     /// that is taken up again; changes of product; late begins.
     pub(super) fn cost(&self) -> (usize, i64, usize, i64) {
-        let missed = self.acts.iter().filter(|act| !act.kept).count();
         let times = |count: usize, seconds: i64| seconds * i64::try_from(count).unwrap_or(0);
         let tight = times(self.acts.iter().filter(|act| act.is_tight()).count(), TIGHT);
         let again = times(self.acts.iter().filter(|act| act.resumed).count(), RESUMED);
         let changes = self.acts.windows(2).filter(|pair| pair[0].product != pair[1].product).count();
-        (missed, self.ends() + tight + again, changes, self.acts.iter().map(|act| act.begins).sum())
+        (self.missed(), self.ends() + tight + again, changes, self.acts.iter().map(|act| act.begins).sum())
     }
 
     /// Marks the coats that are taken up again after another product.
@@ -110,7 +131,7 @@ impl Day {
             Some((begun, before)) => begun + before.seconds,
             None => not_before,
         };
-        let earliest = from.map_or(free, |from| free.max(from + step.least));
+        let earliest = from.map_or(free, |from| free.max(from + step.least + step.held));
         let spare = if care == Care::Spare { step.spare.min(SPARE) } else { 0 };
         let latest = from.and_then(|from| Some(from + step.most? - spare));
         let latest = latest.filter(|_| care != Care::None && step.possible);

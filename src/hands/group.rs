@@ -14,6 +14,8 @@ pub(super) struct Step {
     pub(super) from: usize,
     /// It may begin so long after that step began.
     pub(super) least: i64,
+    /// And is put off by so much more, so that others are rubbed before it.
+    pub(super) held: i64,
     /// And no later than this.
     pub(super) most: Option<i64>,
     /// So much of its window is to be left when it begins, or hands would have to hurry: a third of what the product allows.
@@ -37,6 +39,29 @@ impl Group {
     /// How long it takes at the least, waits included.
     pub(super) fn least_span(&self) -> i64 {
         span(&self.steps)
+    }
+
+    /// How long it is rubbed between two coats; 0 where it is not.
+    pub(super) fn rubbing(&self) -> i64 {
+        self.steps
+            .iter()
+            .filter(|step| step.work == Work::Between)
+            .map(|step| step.seconds)
+            .max()
+            .unwrap_or(0)
+    }
+
+    /// The same with every coat that follows a rubbing put off, as far as its window and what it has to spare allow.
+    pub(super) fn held_back(&self, seconds: i64) -> Self {
+        let mut held = self.clone();
+        for at in 1..held.steps.len() {
+            if held.steps[at - 1].work == Work::Between {
+                let step = &mut held.steps[at];
+                let room = step.most.map_or(seconds, |most| (most - step.least - step.spare).max(0));
+                step.held = seconds.min(room);
+            }
+        }
+        held
     }
 }
 
@@ -98,6 +123,7 @@ pub(super) fn carrier(study: &Study, pace: &Pace) -> Option<Group> {
         seconds: count(sections.len()) * (pace.lay_on + pace.wipe_off),
         from: at.saturating_sub(1),
         least: waits(number).unwrap_or(0),
+        held: 0,
         most: None,
         spare: 0,
         possible: true,
@@ -215,6 +241,7 @@ fn of_coat(
         seconds: n * lay,
         from,
         least,
+        held: 0,
         most,
         spare,
         possible: true,
@@ -255,6 +282,7 @@ fn of_tape(off: &TapeOff, coat: u32, size: usize, pace: &Pace, laid: usize) -> S
         seconds: count(size) * pace.pull,
         from: laid,
         least,
+        held: 0,
         most,
         spare: high.map_or(0, |high| (high - low) / 3),
         possible: most.is_none_or(|most| up(least) <= most),

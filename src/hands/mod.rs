@@ -145,7 +145,13 @@ pub fn run(study: &Study) -> Option<Run> {
     let days = orders(&products).into_iter().map(|order| in_order(&products, &order, &pace));
     let turn = in_turn(&products, &pace);
     let in_turn = turn.ends();
-    let best = days.chain([turn]).min_by_key(Day::cost)?;
+    let mut best = days.chain([turn]).min_by_key(Day::cost)?;
+    if best.dusted() > 0 {
+        let soon = |day: &Day| day.last_day() <= best.last_day() && day.missed() <= best.missed();
+        let days = rubbed_first(&products, &pace).filter(soon);
+        let cleanest = days.min_by_key(|day| (day.dusted(), day.cost()));
+        best = cleanest.filter(|day| day.dusted() < best.dusted()).unwrap_or(best);
+    }
     let (ends, busy) = (best.ends(), best.busy());
     Some(Run { acts: best.acts(), pace, ends, busy, in_turn })
 }
@@ -219,6 +225,18 @@ fn products(study: &Study, pace: &Pace) -> Option<Vec<Vec<Group>>> {
     let carrier = std::iter::once(group::carrier(study, pace).into_iter().collect());
     let products: Vec<Vec<Group>> = groups.chain(carrier).filter(|groups| !groups.is_empty()).collect();
     (!products.is_empty()).then_some(products)
+}
+
+/// Days on which coats are put off until the others are rubbed: by once and twice what all rubbing takes, since what was laid on last
+/// may be rubbed last.
+fn rubbed_first<'a>(products: &'a [Vec<Group>], pace: &'a Pace) -> impl Iterator<Item = Day> + 'a {
+    let rubbing = products.iter().flatten().map(Group::rubbing).filter(|seconds| *seconds > 0);
+    let all: i64 = rubbing.map(|seconds| seconds + pace.change).sum();
+    [all, 2 * all].into_iter().flat_map(move |seconds| {
+        let held = |groups: &Vec<Group>| groups.iter().map(|group| group.held_back(seconds)).collect();
+        let held: Vec<Vec<Group>> = products.iter().map(held).collect();
+        orders(&held).into_iter().map(move |order| in_order(&held, &order, pace))
+    })
 }
 
 /// A day on which products are taken up in an order, each where hands are free.

@@ -87,7 +87,7 @@ fn each_mix_has_a_label_to_cut_out() {
     );
     assert!(of("mystery").contains("class not stated: follow the product&#39;s data sheet"));
     let neat = checklist(&text.replace("lime-off 1 part to 4 water", "lime-off neat"));
-    assert_eq!(self::labels(&neat).len(), 3, "what is not mixed has the label of its maker");
+    assert_eq!(self::labels(&neat).len(), 4, "what is not mixed has the label of its maker");
     let stated = checklist(&text.replace("    keeps 2 h", "    hazards H315, H319, P280"));
     assert!(
         self::labels(&stated)[1].contains("as its data sheet states it")

@@ -360,3 +360,29 @@ fn sections_of_unlike_size_have_an_amount_each() {
         "{checklist}"
     );
 }
+
+/// Two oils are rubbed on the second day. Whichever was laid on the first, its coat waits until the other is rubbed too.
+#[test]
+fn nothing_is_rubbed_beside_what_was_laid_on_the_same_morning() {
+    let slats = include_str!("../../examples/bench-slats/bench-slats.study");
+    let (study, run) = of(slats);
+    assert!(run.acts.iter().all(|act| act.kept), "no window is missed for it");
+    let rubbed: Vec<&Act> = run.acts.iter().filter(|act| act.work == Work::Between).collect();
+    assert_eq!(rubbed.len(), 3);
+    let day = |act: &Act| act.begins.div_euclid(24 * 3600);
+    for rub in rubbed {
+        let wet = run.acts.iter().find(|act| {
+            act.work.is_laying()
+                && act.product != rub.product
+                && day(act) == day(rub)
+                && act.begins < rub.begins
+        });
+        assert_eq!(
+            wet.map(|act| name(&study, act)),
+            None,
+            "beside {} at {} s",
+            name(&study, rub),
+            rub.begins
+        );
+    }
+}

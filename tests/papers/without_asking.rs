@@ -120,7 +120,7 @@ fn what_stands_on_racks_is_called_a_specimen() {
     ] {
         assert!(page.contains(words), "{words}: {page}");
     }
-    for words in ["every section:", "each section", "6 sections", "Each section"] {
+    for words in ["every section:", "on each section", "6 sections", "Each section"] {
         assert!(!page.contains(words), "{words}: {page}");
     }
     assert!(paper(DOOR, "checklist.html").contains("on every section:"));
