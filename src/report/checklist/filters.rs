@@ -59,10 +59,9 @@ impl Asked {
 fn of_steps(study: &Study, catalog: &Catalog) -> Asked {
     let mut asked = Asked::default();
     for step in steps(study) {
-        if let Some(supply) = step.with.as_ref().map(|with| study.supply(with.value)) {
-            if supply.gear.is_none() {
-                asked.thing(catalog, supply.title(), supply.kind.as_ref(), supply.is_aerosol());
-            }
+        let supply = step.with.as_ref().map(|with| study.supply(with.value));
+        if let Some(supply) = supply.filter(|supply| supply.gear.is_none()) {
+            asked.thing(catalog, supply.title(), supply.kind.as_ref(), supply.is_aerosol());
         }
         let raises = catalog.step(step.verb.word()).map_or(&[][..], |known| known.raises.as_slice());
         for dust in catalog.classes().iter().filter(|class| raises.contains(&class.id)) {

@@ -139,7 +139,7 @@ fn mix_notes(catalog: &Catalog) -> Vec<String> {
     );
     let lines = catalog.lines().iter().filter(|line| line.when == "mixed");
     let lines = lines.map(|line| said(line.text).to_owned());
-    std::iter::once(assumed.to_owned()).chain(lines).collect()
+    std::iter::once(assumed).chain(lines).collect()
 }
 
 fn head(study: &Study) -> Vec<Entry> {

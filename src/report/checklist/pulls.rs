@@ -68,7 +68,20 @@ pub(super) fn steps(study: &Study, catalog: &Catalog) -> Vec<StepView> {
     dollies(study).into_iter().enumerate().map(step).collect()
 }
 
-/// When, how many, where, how; of ISO 4624 what a reader has to know, from memory.
+/// How each of them is pulled: of ISO 4624 what a reader has to know, from memory.
+pub(super) fn lines(study: &Study) -> Vec<String> {
+    let line = |(id, _): (MeasureId, usize)| {
+        say!(
+            "{measure}, a pull-off (ISO 4624, from memory): once the glue has cured, the coat is cut down to the ground all round, close \
+             along the edge of the dolly, and the dolly is pulled. Where it broke is written on the sheet of the round. The place is \
+             destroyed, so this reading comes last there.",
+            measure = study.measure(id).name.value
+        )
+    };
+    dollies(study).into_iter().map(line).collect()
+}
+
+/// When, how many, where, how.
 fn facts(study: &Study, id: MeasureId, number: usize) -> Vec<Entry> {
     let rounds: Vec<String> = read_in(study, id)
         .map(|(round, _)| {
@@ -103,14 +116,6 @@ fn facts(study: &Study, id: MeasureId, number: usize) -> Vec<Entry> {
             say!(
                 "clean and roughen the face of the dolly and degrease the spot as the data sheet of the glue says, glue it on flat, wipe off \
                  what squeezes out, and hold it still until it has set"
-            ),
-        ),
-        Entry::new(
-            say!("Pull"),
-            say!(
-                "once the glue has cured: cut the coat down to the ground all round, close along the edge of the dolly, then pull \
-                 (ISO 4624, from memory). Where it broke is written on the sheet of the round. The place is destroyed, so this reading \
-                 comes last there"
             ),
         ),
     ]

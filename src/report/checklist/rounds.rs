@@ -18,6 +18,7 @@ pub(super) fn rounds(study: &Study, catalog: &Catalog) -> Group {
                 .to_owned(),
         );
     }
+    lines.extend(pulls::lines(study));
     let steps = pulls::steps(study, catalog);
     Group { title: say!("Rounds of readings").into(), lines, steps, ..Group::default() }
 }

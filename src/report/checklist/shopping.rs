@@ -110,9 +110,10 @@ impl List {
             let (amount, packs) =
                 if product.is_aerosol() { beside(need, amount, packs) } else { (amount, packs) };
             let all = drawn.len() + loose.len();
-            let what = match study.is_on_racks() {
-                true => amounts::carriers(0, all),
-                false => amounts::carriers(drawn.len(), loose.len()),
+            let what = if study.is_on_racks() {
+                amounts::carriers(0, all)
+            } else {
+                amounts::carriers(drawn.len(), loose.len())
             };
             self.rows.push(Bought { name: product.title().to_owned(), what, amount, packs, cost });
             self.rows.extend(other_parts(study, catalog, id));
