@@ -190,11 +190,9 @@ fn feeds(bytes: &[u8]) -> usize {
 fn counts(page: &mut String, readings: &Readings) {
     let mut gauges: BTreeMap<&str, usize> = BTreeMap::new();
     let mut people: BTreeMap<&str, usize> = BTreeMap::new();
-    for cell in readings.cells() {
-        for (reading, count) in readings.counted_runs(cell) {
-            *gauges.entry(reading.gauge.unwrap_or_default()).or_default() += count;
-            *people.entry(reading.by.unwrap_or_default()).or_default() += count;
-        }
+    for (gauge, person, count) in readings.by_hand() {
+        *gauges.entry(gauge.unwrap_or_default()).or_default() += count;
+        *people.entry(person.unwrap_or_default()).or_default() += count;
     }
     for (id, counts) in [("gauges", gauges), ("people", people)] {
         let _ = writeln!(page, "<table id=\"{id}\"><tbody>");

@@ -15,6 +15,7 @@ pub(super) struct Builder {
     shelves: Vec<Vec<(u32, Pile)>>,
     rows: usize,
     contexts: Vec<Context>,
+    context_rows: Vec<usize>,
     context_ids: BTreeMap<Context, u32>,
     words: Vec<String>,
     word_ids: BTreeMap<String, u32>,
@@ -36,6 +37,7 @@ impl Builder {
             shelves: (0..shape.shelves).map(|_| Vec::new()).collect(),
             rows: 0,
             contexts: Vec::new(),
+            context_rows: Vec::new(),
             context_ids: BTreeMap::new(),
             words: Vec::new(),
             word_ids: BTreeMap::new(),
@@ -57,6 +59,7 @@ impl Builder {
         let id = *self.context_ids.entry(context).or_insert(next);
         if id == next {
             self.contexts.push(context);
+            self.context_rows.push(0);
         }
         id
     }
@@ -97,6 +100,7 @@ impl Builder {
                 if !pile.rows.is_empty() {
                     for pair in &mut pile.spots {
                         pair.context = context_of[pair.context as usize];
+                        self.context_rows[pair.context as usize] += pair.rows as usize;
                     }
                     self.rows += pile.rows.len();
                     shelf.push((file, pile));
@@ -110,7 +114,7 @@ impl Builder {
 
     /// Sorts the cells by section, round and measure and the readings by cell, and gives both their numbers.
     pub(super) fn finish(self) -> Readings {
-        let Self { shape, shelves, rows, contexts, words, refused, .. } = self;
+        let Self { shape, shelves, rows, contexts, context_rows, words, refused, .. } = self;
         let counts: Vec<Vec<(usize, u32)>> = shelves.iter().map(|piles| counts(piles)).collect();
         // Every cell is made where it stays: made shelf by shelf and then joined, all would be there twice for a while.
         let empty = Cell::empty(shape.ids(0), (0, 0, 0));
@@ -146,6 +150,7 @@ impl Builder {
             cells,
             shelves,
             contexts,
+            context_rows,
             words,
             refused,
             ..Readings::default()

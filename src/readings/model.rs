@@ -304,6 +304,8 @@ pub struct Readings {
     /// The readings in the order of their cells, in shelves of neighbouring cells.
     pub(super) shelves: Vec<Vec<Packed>>,
     pub(super) contexts: Vec<Context>,
+    /// How many readings each context has.
+    pub(super) context_rows: Vec<usize>,
     /// Names of gauges and people, and remarks.
     pub(super) words: Vec<String>,
     /// Place of a reading, and the statement that leaves it out; in order of the places.
@@ -400,18 +402,21 @@ impl Readings {
     ///
     /// Whoever asks for those needs no look at every reading.
     pub fn runs(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
-        self.counted_runs(cell).map(|(reading, _)| reading)
-    }
-
-    /// The same, each with the count of its readings.
-    pub fn counted_runs(&self, cell: &Cell) -> impl Iterator<Item = (Reading<'_>, usize)> {
         let (shelf, mut next) = cell.place(0);
         let runs = self.rows(cell).chunk_by(|one, other| one.context == other.context);
         runs.filter_map(move |run| {
             let at = (shelf, next);
             next += u32::try_from(run.len()).unwrap_or(u32::MAX);
-            Some((self.reading(run.first()?, at)?, run.len()))
+            self.reading(run.first()?, at)
         })
+    }
+
+    /// How many readings share a gauge and a person, on sections or apart: both as the rows name them, and the count. Such a
+    /// pair comes once for each day, file and remark that it goes with, in the order in which the files name them first.
+    pub fn by_hand(&self) -> impl Iterator<Item = (Option<&str>, Option<&str>, usize)> {
+        let word = |at: Option<u32>| self.words.get(at? as usize).map(String::as_str);
+        let all = self.contexts.iter().zip(&self.context_rows);
+        all.map(move |(context, &rows)| (word(context.gauge), word(context.by), rows))
     }
 
     /// The numbers of a cell that were taken and not left out, from the smallest.

@@ -64,19 +64,18 @@ pub(super) fn leading(bytes: &[u8]) -> Option<(f64, usize)> {
         [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
     let negative = bytes.first() == Some(&b'-');
     let digits = bytes.get(usize::from(negative)..).unwrap_or_default();
-    let (mut whole, mut length) = (0_u64, 0);
-    let (mut count, mut point) = (0_usize, None);
+    let (mut whole, mut length) = (0_u64, 0_usize);
+    let mut point = None;
+    // 17 digits stay below 2^64, so nothing here runs over.
     for &byte in digits.iter().take(17) {
-        match byte {
-            b'0'..=b'9' => {
-                whole = whole * 10 + u64::from(byte - b'0');
-                count += 1;
-            }
-            b'.' if point.is_none() => point = Some(count),
+        match byte.wrapping_sub(b'0') {
+            digit @ 0..=9 => whole = whole.wrapping_mul(10).wrapping_add(u64::from(digit)),
+            _ if byte == b'.' && point.is_none() => point = Some(length),
             _ => break,
         }
-        length += 1;
+        length = length.wrapping_add(1);
     }
+    let count = length - usize::from(point.is_some());
     if count == 0 || count > 15 {
         return None;
     }

@@ -13,7 +13,7 @@ use std::io;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// The bytes of a piece: it fits into the cache of a processor. Measured.
-pub(super) const PIECE: usize = 1 << 18;
+pub(super) const PIECE: usize = 1 << 17;
 /// Below so many bytes a reader more costs more than it gains. Measured.
 const LEAST: usize = 1 << 20;
 /// Where the rows of a file begin: in its bytes, and in its text, which has no byte order mark.
@@ -42,6 +42,7 @@ pub(super) fn read(
         loop {
             let at = next.fetch_add(1, Ordering::Relaxed);
             if at >= count || failed.load(Ordering::Relaxed) {
+                reader.stage.count();
                 return Ok(reader);
             }
             let from = origin + at * size;
@@ -67,6 +68,7 @@ pub(super) fn read_once(whole: Whole<'_>, text: &str, from: usize) -> Part {
     let mut reader = Reader::new(whole);
     let rows = text.get(from..).unwrap_or_default();
     reader.read(Piece { number: 0, bytes: rows.as_bytes(), base: from });
+    reader.stage.count();
     joined(vec![reader])
 }
 
@@ -244,6 +246,7 @@ readings \"readings.csv\"
                     let number = u32::try_from(base).unwrap();
                     assert_eq!(reader.read(Piece { number, bytes, base }), Ends::Row);
                 }
+                reader.stage.count();
                 reader
             });
             let part = joined(readers);

@@ -1,17 +1,18 @@
 //! Remembers what the texts of lately read fields meant, so that rows in any order are looked up quickly.
 
-/// Texts of more bytes are not remembered.
-const LONGEST: usize = 31;
+/// Texts of more bytes are not remembered: with its length and a number one takes half of what a processor fetches at once.
+const LONGEST: usize = 27;
 
-/// A text and what it meant; without a text nothing is remembered.
+/// A text and what it meant.
 #[derive(Debug, Clone, Copy)]
 struct Slot<T> {
     text: [u8; LONGEST],
+    /// More than the longest where nothing is remembered.
     length: u8,
-    meant: Option<T>,
+    meant: T,
 }
 
-/// A table with one place for each hash: a new text takes the place of the one before.
+/// A table with two neighbouring places for each hash: a new text takes the place of the older of the two.
 ///
 /// It only spares a search. Texts that share a place cost that search, so no file can make it slow
 /// in the way in which texts of one hash make a growing table slow. Texts are kept, not borrowed, since
@@ -22,26 +23,33 @@ pub(super) struct Recent<T> {
 }
 
 impl<T: Copy> Recent<T> {
-    /// Room for about so many different texts.
-    pub(super) fn new(texts: usize) -> Self {
+    /// Room for about so many different texts; anything stands where nothing is remembered yet.
+    pub(super) fn new(texts: usize, anything: T) -> Self {
         let places = texts.clamp(16, 1 << 16).next_power_of_two() * 4;
-        Self { places: vec![Slot { text: [0; LONGEST], length: 0, meant: None }; places] }
+        Self { places: vec![Slot { text: [0; LONGEST], length: u8::MAX, meant: anything }; places] }
     }
 
     /// What a text meant, if it is remembered.
     pub(super) fn get(&self, text: &str) -> Option<T> {
-        let slot = self.places.get(self.place(text))?;
-        let known = slot.text.get(..usize::from(slot.length))?;
-        if known == text.as_bytes() { slot.meant } else { None }
+        let place = self.place(text);
+        self.at(place, text).or_else(|| self.at(place ^ 1, text))
     }
 
-    /// Remembers a text.
+    fn at(&self, place: usize, text: &str) -> Option<T> {
+        let slot = self.places.get(place)?;
+        let known = slot.text.get(..usize::from(slot.length))?;
+        (known == text.as_bytes()).then_some(slot.meant)
+    }
+
+    /// Remembers a text that is not remembered yet.
     pub(super) fn put(&mut self, text: &str, meant: T) {
         let place = self.place(text);
-        let (Some(slot), Ok(length)) = (self.places.get_mut(place), u8::try_from(text.len())) else { return };
+        let (Ok(length), true) = (u8::try_from(text.len()), text.len() <= LONGEST) else { return };
+        self.places.swap(place, place ^ 1);
+        let Some(slot) = self.places.get_mut(place) else { return };
         if let Some(own) = slot.text.get_mut(..text.len()) {
             own.copy_from_slice(text.as_bytes());
-            (slot.length, slot.meant) = (length, Some(meant));
+            (slot.length, slot.meant) = (length, meant);
         }
     }
 
@@ -71,7 +79,7 @@ mod tests {
 
     #[test]
     fn a_long_text_and_no_text_are_not_taken_for_others() {
-        let mut recent = Recent::new(16);
+        let mut recent = Recent::new(16, 0);
         assert_eq!(recent.get(""), None);
         recent.put("", 1);
         assert_eq!(recent.get(""), Some(1));
@@ -85,7 +93,7 @@ mod tests {
     #[test]
     fn a_text_is_remembered_until_another_takes_its_place() {
         let texts: Vec<String> = (0..500).map(|n| format!("P{n:03}-R01")).collect();
-        let mut recent = Recent::new(16);
+        let mut recent = Recent::new(16, 0);
         for (meant, text) in texts.iter().enumerate() {
             assert_eq!(recent.get(text), None);
             recent.put(text, meant);

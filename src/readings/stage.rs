@@ -5,7 +5,7 @@ use super::recent::mix;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use std::collections::{BTreeMap, HashMap};
 
-/// Up to this many section x round x measure places a plain table finds a cell; 16 MiB, of which only used pages are real.
+/// Up to this many section x round x measure places a plain table finds a cell; 32 MiB, of which only used pages are real.
 const TABLE: usize = 1 << 22;
 
 /// How many sections and rounds the study has; ids beyond them stand for what no section carries.
@@ -71,15 +71,15 @@ impl Shape {
     }
 }
 
-/// The spot that a cell had last, plus one, so that fresh memory means "none yet".
+/// The spot that a cell had last, plus one, so that fresh memory means "none yet"; and the context of that spot.
 #[derive(Debug)]
 enum Last {
-    Table(Vec<u32>),
-    Map(HashMap<usize, u32>),
+    Table(Vec<(u32, u32)>),
+    Map(HashMap<usize, (u32, u32)>),
 }
 
 impl Last {
-    fn of(&mut self, key: usize) -> Option<&mut u32> {
+    fn of(&mut self, key: usize) -> Option<&mut (u32, u32)> {
         match self {
             Self::Table(table) => table.get_mut(key),
             Self::Map(map) => Some(map.entry(key).or_default()),
@@ -87,7 +87,7 @@ impl Last {
     }
 }
 
-/// A cell and a context that go together, and how many readings they have.
+/// A cell and a context that go together, and how many readings they have, as [`Stage::count`] finds.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pair {
     pub(super) key: usize,
@@ -136,6 +136,8 @@ pub(super) struct Stage {
     shape: Shape,
     last: Last,
     pub(super) piles: Vec<Pile>,
+    /// Readings that lie in no pile yet, each with its cell.
+    pending: Vec<(usize, Packed)>,
     /// Contexts, and the offset at which each was first met.
     pub(super) contexts: Vec<(Context, usize)>,
     context_ids: HashMap<Context, u32>,
@@ -147,8 +149,12 @@ pub(super) struct Stage {
     pub(super) refused: BTreeMap<Refused, u32>,
 }
 
-/// How many contexts are remembered for a quick answer.
-const RECENT: usize = 1 << 10;
+/// So many readings are put into their piles at once: where rows stand in no order the processor then waits for the memory of
+/// many cells at the same time. Measured.
+const PENDING: usize = 64;
+
+/// How many contexts are remembered for a quick answer, two for each number made of them.
+const RECENT: usize = 1 << 12;
 
 fn context_place(context: &Context) -> usize {
     let day = context.date.map_or(0, |date| {
@@ -169,8 +175,9 @@ impl Stage {
         let table = shape.places <= TABLE;
         Self {
             shape,
-            last: if table { Last::Table(vec![0; shape.places]) } else { Last::Map(HashMap::new()) },
+            last: if table { Last::Table(vec![(0, 0); shape.places]) } else { Last::Map(HashMap::new()) },
             piles: (0..shape.shelves).map(|_| Pile::default()).collect(),
+            pending: Vec::with_capacity(PENDING),
             contexts: Vec::new(),
             context_ids: HashMap::new(),
             recent: vec![None; RECENT],
@@ -180,34 +187,46 @@ impl Stage {
         }
     }
 
-    /// Where readings of a cell and a context go.
-    pub(super) fn spot(&mut self, (section, round, measure): (u32, u32, u32), context: u32) -> Spot {
-        let key = self.shape.key(section, round, measure);
+    /// The number of a cell.
+    pub(super) fn key(&self, section: u32, round: u32, measure: u32) -> usize {
+        self.shape.key(section, round, measure)
+    }
+
+    /// Where the next readings of a cell and a context go, with [`Stage::push`], up to the first that goes another way.
+    pub(super) fn next_spot(&mut self, key: usize, context: u32) -> Spot {
+        self.settle();
+        self.spot(key, context)
+    }
+
+    fn spot(&mut self, key: usize, context: u32) -> Spot {
         let shelf = key / self.shape.shelf;
         let (Some(pile), Some(last)) = (self.piles.get_mut(shelf), self.last.of(key)) else {
             return Spot { shelf: u32::MAX, at: 0 };
         };
-        let known = last.checked_sub(1).and_then(|at| pile.spots.get(at as usize));
-        if known.is_none_or(|pair| (pair.key, pair.context) != (key, context)) {
+        // A look at the spot itself would wait for memory in every row of a file in no order.
+        if last.0 == 0 || last.1 != context {
             pile.spots.push(Pair { key, context, rows: 0 });
-            *last = small(pile.spots.len());
+            *last = (small(pile.spots.len()), context);
         }
-        Spot { shelf: small(shelf), at: *last - 1 }
+        Spot { shelf: small(shelf), at: last.0 - 1 }
     }
 
     /// The number of a context that is met at an offset.
     pub(super) fn context(&mut self, context: Context, at: usize) -> u32 {
         let place = context_place(&context);
-        if let Some(Some((known, id))) = self.recent.get(place)
-            && *known == context
-        {
-            return *id;
+        for place in [place, place ^ 1] {
+            if let Some(Some((known, id))) = self.recent.get(place)
+                && *known == context
+            {
+                return *id;
+            }
         }
         let next = small(self.contexts.len());
         let id = *self.context_ids.entry(context).or_insert(next);
         if id == next {
             self.contexts.push((context, at));
         }
+        self.recent.swap(place, place ^ 1);
         if let Some(slot) = self.recent.get_mut(place) {
             *slot = Some((context, id));
         }
@@ -237,18 +256,46 @@ impl Stage {
         *self.refused.entry(refused).or_default() += 1;
     }
 
-    /// Adds a reading.
+    /// Adds a reading to a cell; its context is in it.
+    pub(super) fn put(&mut self, key: usize, reading: Packed) {
+        if self.pending.len() == PENDING {
+            self.settle();
+        }
+        self.pending.push((key, reading));
+    }
+
+    /// Puts what is pending into its piles.
+    fn settle(&mut self) {
+        let mut pending = std::mem::take(&mut self.pending);
+        for (key, reading) in pending.drain(..) {
+            let spot = self.spot(key, reading.context);
+            self.push(spot, reading);
+        }
+        self.pending = pending;
+    }
+
+    /// Adds a reading to a spot.
     pub(super) fn push(&mut self, spot: Spot, reading: Packed) {
-        if let Some(pile) = self.piles.get_mut(spot.shelf as usize)
-            && let Some(pair) = pile.spots.get_mut(spot.at as usize)
-        {
-            pair.rows += 1;
+        if let Some(pile) = self.piles.get_mut(spot.shelf as usize) {
             pile.rows.push(Packed { context: spot.at, ..reading });
+        }
+    }
+
+    /// Counts the readings of every spot, once all are there: shelf by shelf, since counted as they come each would wait for
+    /// memory where rows stand in no order.
+    pub(super) fn count(&mut self) {
+        for Pile { rows, spots, .. } in &mut self.piles {
+            for row in rows {
+                if let Some(pair) = spots.get_mut(row.context as usize) {
+                    pair.rows += 1;
+                }
+            }
         }
     }
 
     /// Marks the end of a piece of the file.
     pub(super) fn end_piece(&mut self, piece: u32) {
+        self.settle();
         for pile in &mut self.piles {
             let end = small(pile.rows.len());
             if pile.pieces.last().map_or(0, |&(_, end)| end) < end {

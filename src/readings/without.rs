@@ -16,6 +16,7 @@ impl Readings {
             sections: self.sections.clone(),
             shelves: self.shelves.clone(),
             contexts: self.contexts.clone(),
+            context_rows: self.context_rows.clone(),
             words: self.words.clone(),
             left_out: self.left_out.clone(),
             refused: self.refused.clone(),

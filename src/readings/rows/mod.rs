@@ -1,5 +1,7 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
+mod again;
+
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
 use super::line::{Ends, Line};
@@ -7,12 +9,13 @@ use super::model::{Context, FileState, Kind, Packed};
 use super::names::Names;
 use super::number::{self, Entry};
 use super::recent::Recent;
-use super::stage::{Own, Said, Shape, Spot, Stage};
+use super::stage::{Own, Said, Shape, Stage};
 use super::unit::{self, Measured, Turn};
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::table::{Field, Splitter, clock, day};
 use crate::text::Span;
 use crate::units::NumberFault;
+use again::Same;
 use jiff::civil::Date;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -65,7 +68,8 @@ pub(super) struct Part {
 /// What a row says beside its values.
 #[derive(Debug, Clone, Copy)]
 struct Keys {
-    spot: Spot,
+    cell: usize,
+    context: u32,
     measure: u32,
     round: u32,
     turn: Turn,
@@ -75,23 +79,13 @@ struct Keys {
     apart: bool,
 }
 
-/// The row before, where its bytes up to the value and after it may come again.
-#[derive(Debug, Clone, Copy)]
-struct Same<'p> {
-    before: &'p [u8],
-    after: &'p [u8],
-    keys: Keys,
-    /// The lowest and the highest number that is possible; `None` where only some between them are.
-    possible: Option<(f64, f64)>,
-}
-
 /// Reads pieces of a file, one after another.
 #[derive(Debug)]
 pub(super) struct Reader<'a> {
     study: &'a Study,
     columns: &'a Columns,
     lists: Lists,
-    stage: Stage,
+    pub(super) stage: Stage,
     as_of: Option<Date>,
     later: BTreeSet<(u32, u32, u32)>,
     separator: u8,
@@ -109,6 +103,8 @@ pub(super) struct Reader<'a> {
     units: Vec<Recent<Turn>>,
     days: Recent<Date>,
     words: Recent<u32>,
+    /// A measure has parts, each read on patches of its own.
+    parted: bool,
     undated: Option<(usize, Span)>,
     bad_dates: bool,
 }
@@ -129,12 +125,13 @@ impl<'a> Reader<'a> {
             faults: Faults::default(),
             found: Vec::new(),
             state: FileState { sheet: columns.is_sheet(), ..FileState::default() },
-            sections: Recent::new(study.places().count()),
-            rounds: Recent::new(study.rounds.len()),
-            measures: Recent::new(study.measures.len()),
-            units: study.measures.iter().map(|_| Recent::new(1)).collect(),
-            days: Recent::new(64),
-            words: Recent::new(64),
+            sections: Recent::new(study.places().count(), 0),
+            rounds: Recent::new(study.rounds.len(), 0),
+            measures: Recent::new(study.measures.len(), 0),
+            units: study.measures.iter().map(|_| Recent::new(1, Turn::Same)).collect(),
+            days: Recent::new(64, Date::ZERO),
+            words: Recent::new(64, 0),
+            parted: study.measures.iter().any(|measure| measure.of.is_some()),
             undated: None,
             bad_dates: false,
         }
@@ -146,7 +143,7 @@ impl<'a> Reader<'a> {
         let mut fields: Vec<Field> = Vec::new();
         let mut same: Option<Same<'_>> = None;
         while splitter.at < piece.bytes.len() {
-            if let Some(known) = &same
+            if let Some(known) = &mut same
                 && let Some(end) = self.repeat(known, piece, splitter.at)
             {
                 splitter.at = end;
@@ -185,42 +182,6 @@ impl<'a> Reader<'a> {
             *known = (known.0 + count, known.1.min(first));
         }
         self.found
-    }
-
-    /// Takes a row that differs from the one before in a plain number only; gives the end of the row.
-    ///
-    /// Equal bytes up to the value leave the splitter in the same state, and equal bytes from the
-    /// value to the line end read alike, so nothing but the number has to be looked at.
-    fn repeat(&mut self, same: &Same<'_>, piece: Piece<'_>, at: usize) -> Option<usize> {
-        let rest = piece.bytes.get(at..)?.strip_prefix(same.before)?;
-        let (number, length) = number::leading(rest)?;
-        if !rest.get(length..)?.starts_with(same.after) {
-            return None;
-        }
-        let value = same.keys.turn.value(number + 0.0);
-        let possible = match same.possible {
-            Some((low, high)) => low <= value && value <= high,
-            None => unit::is_possible(self.study, same.keys.measure, value),
-        };
-        if !possible {
-            return None;
-        }
-        self.state.rows += 1;
-        let start = at + same.before.len();
-        let span = Span::new(piece.base + start, piece.base + start + length);
-        self.place(same.keys, Kind::Taken, value, span);
-        Some(start + length + same.after.len())
-    }
-
-    /// What of a row may come again: with one value a line and nothing wrong, the next row may differ in that value only.
-    fn same<'p>(&self, line: Line<'_>, keys: Keys, bytes: &'p [u8]) -> Option<Same<'p>> {
-        let &[(0, at)] = self.columns.values.as_slice() else { return None };
-        let value = line.fields.get(at).filter(|field| field.is_plain())?;
-        let (start, end) = value.bounds();
-        let (before, after) = (bytes.get(..start)?, bytes.get(end..)?);
-        let ends = matches!(after.last(), Some(b'\n' | b'\r'));
-        let possible = unit::possible(self.study, keys.measure);
-        if ends { Some(Same { before, after, keys, possible }) } else { None }
     }
 
     /// Reads one row; gives its keys where nothing is wrong and the next one may repeat it.
@@ -334,7 +295,9 @@ impl<'a> Reader<'a> {
         };
         // On a patch a measure is that of its marker and cleaner.
         let measure = match (measure, section) {
-            (Some(measure), Some(section)) if (section as usize) < Own::of(self.study).sections => {
+            (Some(measure), Some(section))
+                if self.parted && (section as usize) < Own::of(self.study).sections =>
+            {
                 let (measure, section) = (MeasureId::new(measure as usize), SectionId::new(section as usize));
                 u32::try_from(self.study.measure_at(measure, section).index()).ok()
             }
@@ -351,8 +314,8 @@ impl<'a> Reader<'a> {
         let (section, round, measure) = (section?, round?, measure?);
         let (turn, number) = (turn?, number?);
         let apart = self.is_apart(line, (section, round, measure))?;
-        let spot = self.stage.spot((section, round, measure), context);
-        Some(Keys { spot, measure, round, turn, number, dated: date.is_some(), apart })
+        let cell = self.stage.key(section, round, measure);
+        Some(Keys { cell, context, measure, round, turn, number, dated: date.is_some(), apart })
     }
 
     /// Whether no section carries the row; `None` where its place and its round do not go together.
@@ -493,6 +456,9 @@ impl<'a> Reader<'a> {
     /// What the row remarks, in all its columns of remarks.
     fn note(&mut self, line: Line<'_>) -> Option<u32> {
         let columns = self.columns;
+        if columns.notes.is_empty() {
+            return None;
+        }
         let texts: Vec<_> = columns.notes.iter().map(|&at| line.field(Some(at))).collect();
         let told: Vec<&str> = texts.iter().map(|text| &**text).filter(|text| !text.is_empty()).collect();
         let text = told.join("; ");
@@ -567,7 +533,8 @@ impl<'a> Reader<'a> {
             self.faults.add(Wrong::Range(MeasureId::new(keys.measure as usize)), &text, span);
             return false;
         }
-        self.place(keys, kind, value, span);
+        let reading = self.reading(keys, kind, value, span);
+        self.stage.put(keys.cell, reading);
         true
     }
 
@@ -580,12 +547,13 @@ impl<'a> Reader<'a> {
         number > self.study.planned_readings(round, measure)
     }
 
-    fn place(&mut self, keys: Keys, kind: Kind, value: f64, span: Span) {
+    /// A value as it is kept.
+    fn reading(&mut self, keys: Keys, kind: Kind, value: f64, span: Span) -> Packed {
         let reading = Packed {
             value,
             at: span.start,
             number: keys.number,
-            context: 0,
+            context: keys.context,
             length: u16::try_from(span.end - span.start).unwrap_or(u16::MAX),
             kind,
             marks: if keys.number > 0 { Packed::NUMBERED } else { 0 },
@@ -594,6 +562,6 @@ impl<'a> Reader<'a> {
             let known = self.undated.get_or_insert((0, reading.span()));
             known.0 += 1;
         }
-        self.stage.push(keys.spot, reading);
+        reading
     }
 }

@@ -1,0 +1,61 @@
+//! Takes a row that differs from the one before in its number only, at a glance.
+
+use super::{Keys, Piece, Reader};
+use crate::readings::line::Line;
+use crate::readings::model::Kind;
+use crate::readings::stage::Spot;
+use crate::readings::{number, unit};
+use crate::text::Span;
+
+/// The row before, where its bytes up to the value and after it may come again.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Same<'p> {
+    before: &'p [u8],
+    after: &'p [u8],
+    keys: Keys,
+    /// Where its readings go, once a second one is known.
+    spot: Option<Spot>,
+    /// The lowest and the highest number that is possible; `None` where only some between them are.
+    possible: Option<(f64, f64)>,
+}
+
+impl Reader<'_> {
+    /// Takes a row that differs from the one before in a plain number only; gives the end of the row.
+    ///
+    /// Equal bytes up to the value leave the splitter in the same state, and equal bytes from the
+    /// value to the line end read alike, so nothing but the number has to be looked at.
+    pub(super) fn repeat(&mut self, same: &mut Same<'_>, piece: Piece<'_>, at: usize) -> Option<usize> {
+        let rest = piece.bytes.get(at..)?.strip_prefix(same.before)?;
+        let (number, length) = number::leading(rest)?;
+        if !rest.get(length..)?.starts_with(same.after) {
+            return None;
+        }
+        let value = same.keys.turn.value(number + 0.0);
+        let possible = match same.possible {
+            Some((low, high)) => low <= value && value <= high,
+            None => unit::is_possible(self.study, same.keys.measure, value),
+        };
+        if !possible {
+            return None;
+        }
+        self.state.rows += 1;
+        let start = at + same.before.len();
+        let span = Span::new(piece.base + start, piece.base + start + length);
+        let reading = self.reading(same.keys, Kind::Taken, value, span);
+        let Keys { cell, context, .. } = same.keys;
+        let spot = *same.spot.get_or_insert_with(|| self.stage.next_spot(cell, context));
+        self.stage.push(spot, reading);
+        Some(start + length + same.after.len())
+    }
+
+    /// What of a row may come again: with one value a line and nothing wrong, the next row may differ in that value only.
+    pub(super) fn same<'p>(&self, line: Line<'_>, keys: Keys, bytes: &'p [u8]) -> Option<Same<'p>> {
+        let &[(0, at)] = self.columns.values.as_slice() else { return None };
+        let value = line.fields.get(at).filter(|field| field.is_plain())?;
+        let (start, end) = value.bounds();
+        let (before, after) = (bytes.get(..start)?, bytes.get(end..)?);
+        let ends = matches!(after.last(), Some(b'\n' | b'\r'));
+        let possible = unit::possible(self.study, keys.measure);
+        if ends { Some(Same { before, after, keys, spot: None, possible }) } else { None }
+    }
+}
