@@ -30,7 +30,7 @@ use tapeline::readings::{self, Cell, Readings, StoredInput, Summary};
 use tapeline::stats::distributions::t_quantile;
 use tapeline::stats::{grubbs, holm, welch};
 use tapeline::study::{MeasureId, RoundId, Study, Treatment};
-use tapeline::text::{FileId, Stored, sha256_stored};
+use tapeline::text::{FileId, Hashed, Stored};
 
 /// A file that is read piece by piece.
 struct Disk {
@@ -61,11 +61,14 @@ fn main() {
     let file = File::open(folder.join(opened.study.files().next().unwrap().value.as_str())).unwrap();
     let disk = Disk { length: usize::try_from(file.metadata().unwrap().len()).unwrap(), file };
     let mut file = File::create(page).unwrap();
-    let digest = thread::scope(|scope| {
-        let hash = scope.spawn(|| if digest { sha256_stored(&disk).unwrap() } else { String::new() });
+    let digest = if digest {
+        let hashed = Hashed::new(&disk);
+        tables(&opened.study, &hashed, &mut file);
+        hashed.sha256().unwrap()
+    } else {
         tables(&opened.study, &disk, &mut file);
-        hash.join().unwrap()
-    });
+        String::new()
+    };
     write!(file, "</tbody></table>\n<p>{digest}</p></body></html>").unwrap();
 }
 
@@ -94,7 +97,7 @@ impl Desk<'_> {
 }
 
 /// The page: head with all but the last table, then the cells, made by two threads and written in order.
-fn tables(study: &Study, disk: &Disk, file: &mut File) {
+fn tables(study: &Study, disk: &dyn Stored, file: &mut File) {
     let input = StoredInput { file: FileId(1), bytes: disk };
     let (readings, findings) = readings::read_stored(study, &[Some(input)], None).unwrap();
     let limits = Limits::of(&readings);
@@ -123,7 +126,7 @@ fn tables(study: &Study, disk: &Disk, file: &mut File) {
 }
 
 /// The page up to its third table.
-fn head(disk: &Disk, readings: &Readings, findings: &[Finding]) -> String {
+fn head(disk: &dyn Stored, readings: &Readings, findings: &[Finding]) -> String {
     let mut page = String::from("<!doctype html><meta charset=\"utf-8\"><title>Readings</title><body>\n");
     problems(&mut page, findings, disk);
     counts(&mut page, readings);
@@ -147,7 +150,7 @@ fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
-fn problems(page: &mut String, findings: &[Finding], disk: &Disk) {
+fn problems(page: &mut String, findings: &[Finding], disk: &dyn Stored) {
     page.push_str("<table id=\"problems\"><tbody>\n");
     let mut order: Vec<usize> = findings.iter().map(|finding| finding.place.span.start as usize).collect();
     order.sort_unstable();
@@ -165,7 +168,7 @@ fn problems(page: &mut String, findings: &[Finding], disk: &Disk) {
 }
 
 /// The lines of some places, which are sorted, by one pass up to the last of them.
-fn lines(disk: &Disk, places: &[usize]) -> Vec<usize> {
+fn lines(disk: &dyn Stored, places: &[usize]) -> Vec<usize> {
     let (mut lines, mut line, mut at) = (Vec::new(), 1, 0);
     let mut piece = Vec::new();
     for &place in places {
@@ -182,7 +185,7 @@ fn lines(disk: &Disk, places: &[usize]) -> Vec<usize> {
 
 /// How many line feeds there are; so few bytes at once that a byte can count them.
 fn feeds(bytes: &[u8]) -> usize {
-    let few = |bytes: &[u8]| bytes.iter().map(|&byte| u8::from(byte == b'\n')).sum::<u8>();
+    let few = |bytes: &[u8]| bytes.iter().fold(0_u8, |few, &byte| few.wrapping_add(u8::from(byte == b'\n')));
     bytes.chunks(255).map(|bytes| usize::from(few(bytes))).sum()
 }
 

@@ -2,7 +2,9 @@
 
 use super::Stored;
 use sha2::{Digest, Sha256};
+use std::collections::BTreeMap;
 use std::io;
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 /// SHA-256 (FIPS 180-4) of the parts one after another: 64 hexadecimal digits in small letters.
 pub fn sha256(parts: &[&[u8]]) -> String {
@@ -13,22 +15,136 @@ pub fn sha256(parts: &[&[u8]]) -> String {
     printed(hash)
 }
 
-/// The same of bytes that are read piece by piece.
+/// Stored bytes that are hashed while others read them, so that they are fetched once and what is hashed is what was read.
 ///
-/// # Errors
-/// Where they cannot be read.
-pub fn sha256_stored(stored: &dyn Stored) -> io::Result<String> {
-    const PIECE: usize = 1 << 17;
-    let (mut hash, mut piece) = (Sha256::new(), vec![0; PIECE.min(stored.length())]);
-    let mut at = 0;
-    while at < stored.length() {
-        let own = (stored.length() - at).min(PIECE);
-        let piece = piece.get_mut(..own).unwrap_or_default();
-        stored.read_at(at, piece)?;
-        hash.update(&piece);
-        at += own;
+/// Pieces may be read in any order and by several threads. One whose turn has not come is kept until those before it were read,
+/// or fetched again where many wait already; what nobody read is read by [`Hashed::sha256`].
+pub struct Hashed<'a> {
+    stored: &'a dyn Stored,
+    state: Mutex<State>,
+}
+
+struct State {
+    /// Nothing while a thread is at it.
+    hash: Option<Sha256>,
+    /// Where the bytes begin that are not hashed yet.
+    next: usize,
+    /// Pieces that begin behind it, by where they begin: how long, and the bytes where they are kept.
+    waiting: BTreeMap<usize, (usize, Option<Vec<u8>>)>,
+    /// Room for a piece that is not in use.
+    spare: Vec<Vec<u8>>,
+}
+
+impl State {
+    /// No more pieces are kept than this.
+    const MOST: usize = 8;
+
+    fn keep(&mut self, at: usize, piece: &[u8]) {
+        let bytes = self.spare.pop().map(|mut room| {
+            room.clear();
+            room.extend_from_slice(piece);
+            room
+        });
+        if let Some((_, Some(room))) = self.waiting.insert(at, (piece.len(), bytes)) {
+            self.spare.push(room);
+        }
     }
-    Ok(printed(hash))
+
+    /// The piece that holds the next byte; those before it are let go.
+    fn turn(&mut self) -> Option<(usize, usize, Option<Vec<u8>>)> {
+        while let Some(first) = self.waiting.first_entry().filter(|first| *first.key() <= self.next) {
+            let (at, (length, bytes)) = first.remove_entry();
+            if at + length > self.next {
+                return Some((at, length, bytes));
+            }
+            self.spare.extend(bytes);
+        }
+        None
+    }
+}
+
+impl<'a> Hashed<'a> {
+    /// Nothing is hashed yet.
+    pub fn new(stored: &'a dyn Stored) -> Self {
+        let spare = (0..State::MOST).map(|_| Vec::new()).collect();
+        let state = State { hash: Some(Sha256::new()), next: 0, waiting: BTreeMap::new(), spare };
+        Self { stored, state: Mutex::new(state) }
+    }
+
+    fn state(&self) -> MutexGuard<'_, State> {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Hashes a piece and those that wait for it, or leaves it to the thread that will.
+    fn follow(&self, at: usize, piece: &[u8]) -> io::Result<()> {
+        let (mut hash, mut next) = {
+            let mut state = self.state();
+            if at + piece.len() <= state.next {
+                return Ok(());
+            }
+            let next = state.next;
+            match state.hash.take_if(|_| at <= next) {
+                Some(hash) => (hash, next),
+                None => {
+                    state.keep(at, piece);
+                    return Ok(());
+                }
+            }
+        };
+        hash.update(piece.get(next - at..).unwrap_or_default());
+        next = at + piece.len();
+        let mut room = None;
+        loop {
+            let mut state = self.state();
+            state.spare.extend(room.take());
+            state.next = next;
+            let Some((at, length, bytes)) = state.turn() else {
+                state.hash = Some(hash);
+                return Ok(());
+            };
+            drop(state);
+            let kept = bytes.is_some();
+            let mut bytes = bytes.unwrap_or_default();
+            if !kept {
+                bytes.resize(length, 0);
+                self.stored.read_at(at, &mut bytes)?;
+            }
+            hash.update(bytes.get(next - at..).unwrap_or_default());
+            next = at + length;
+            room = Some(bytes).filter(|_| kept);
+        }
+    }
+
+    /// SHA-256 of all bytes: 64 hexadecimal digits in small letters.
+    ///
+    /// # Errors
+    /// Where bytes cannot be read.
+    pub fn sha256(self) -> io::Result<String> {
+        const PIECE: usize = 1 << 17;
+        let mut piece = vec![0; PIECE.min(self.stored.length())];
+        // A thread that failed while it was at it has lost the hash.
+        while let Some(next) = Some(self.state()).filter(|state| state.hash.is_some()).map(|state| state.next)
+        {
+            let own = self.stored.length().saturating_sub(next).min(PIECE);
+            if own == 0 {
+                break;
+            }
+            self.read_at(next, piece.get_mut(..own).unwrap_or_default())?;
+        }
+        let state = self.state.into_inner().unwrap_or_else(PoisonError::into_inner);
+        state.hash.map(printed).ok_or_else(|| io::Error::other("a piece could not be fetched again"))
+    }
+}
+
+impl Stored for Hashed<'_> {
+    fn length(&self) -> usize {
+        self.stored.length()
+    }
+
+    fn read_at(&self, at: usize, piece: &mut [u8]) -> io::Result<()> {
+        self.stored.read_at(at, piece)?;
+        self.follow(at, piece)
+    }
 }
 
 fn printed(hash: Sha256) -> String {
@@ -57,9 +173,10 @@ pub fn source_hash(script: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{sha256, sha256_stored, source_hash};
+    use super::{Hashed, sha256, source_hash};
     use crate::text::Stored;
-    use std::io;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+    use std::{io, thread};
 
     /// Bytes that are copied when they are asked for.
     struct Far(Vec<u8>);
@@ -75,11 +192,55 @@ mod tests {
         }
     }
 
+    fn far(length: usize) -> Far {
+        Far((0..length).map(|at: usize| u8::try_from(at * 7 % 251).unwrap()).collect())
+    }
+
     #[test]
-    fn bytes_that_are_read_in_pieces_have_the_digest_of_the_whole() {
+    fn bytes_that_nobody_read_have_the_digest_of_the_whole() {
         for length in [0, 1, (1 << 17) - 1, 1 << 17, (1 << 17) + 1, 300_000] {
-            let far = Far((0..length).map(|at: usize| u8::try_from(at * 7 % 251).unwrap()).collect());
-            assert_eq!(sha256_stored(&far).unwrap(), sha256(&[&far.0]), "{length}");
+            let far = far(length);
+            assert_eq!(Hashed::new(&far).sha256().unwrap(), sha256(&[&far.0]), "{length}");
+        }
+    }
+
+    #[test]
+    fn bytes_that_are_read_in_any_order_have_the_digest_of_the_whole() {
+        let far = far(50_000);
+        let whole = sha256(&[&far.0]);
+        let mut state = 17_u64;
+        // Knuth's MMIX numbers.
+        let mut below = |bound: usize| {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            usize::try_from(state >> 33).unwrap() % bound
+        };
+        for round in 0..200 {
+            let hashed = Hashed::new(&far);
+            // Pieces that overlap, leave gaps and come again; sometimes more of them than are kept.
+            let mut pieces: Vec<(usize, usize)> = Vec::new();
+            for nth in 0..50_usize {
+                let at = (nth * 1000).saturating_sub(below(30));
+                if below(50) > 0 {
+                    pieces.push((at, (1010 + below(60)).min(far.0.len() - at)));
+                }
+            }
+            for _ in 0..[0, 5, 400][round % 3] {
+                let (one, other) = (below(pieces.len()), below(pieces.len()));
+                pieces.swap(one, other);
+            }
+            let next = AtomicUsize::new(0);
+            let read = || {
+                while let Some(&(at, length)) = pieces.get(next.fetch_add(1, Ordering::Relaxed)) {
+                    hashed.read_at(at, &mut vec![0; length]).unwrap();
+                }
+            };
+            thread::scope(|scope| {
+                for _ in 0..round % 4 {
+                    scope.spawn(read);
+                }
+                read();
+            });
+            assert_eq!(hashed.sha256().unwrap(), whole, "{round}");
         }
     }
 

@@ -3,7 +3,7 @@
 mod digest;
 mod stored;
 
-pub use digest::{sha256, sha256_stored, source_hash};
+pub use digest::{Hashed, sha256, source_hash};
 pub use stored::Stored;
 
 use std::sync::OnceLock;
