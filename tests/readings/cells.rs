@@ -1,6 +1,7 @@
 //! Numbers of cells: hand-worked values, and no bit that depends on the order of rows.
 
 use super::{cell, read_bytes, read_sound, study};
+use std::collections::BTreeMap;
 use tapeline::readings::{Cell, Input, Readings, read};
 use tapeline::study::{MeasureId, RoundId, SectionId};
 use tapeline::text::FileId;
@@ -20,6 +21,23 @@ fn a_hand_worked_cell() {
     assert_eq!(readings.last_date(), Some(days.1));
     assert_eq!(readings.values(&cell), [4.0, 7.0, 13.0, 16.0]);
     assert_eq!(readings.cell(SectionId::new(0), RoundId::new(1), MeasureId::new(0)), None);
+}
+
+#[test]
+fn readings_are_counted_by_gauge_and_person() {
+    let readings = read_sound(
+        "date,round,section,measure,value,gauge,by\n2026-03-12,fresh,A2,gloss-20,13,head,Ina\n\
+         2026-03-12,fresh,A2,gloss-20,14,head,Ina\n2026-03-11,fresh,A3,gloss-20,16,HEAD,ina\n\
+         2026-03-13,fresh,A2,gloss-20,7,head,\n2026-03-12,fresh,A2,gloss-20,15,head,Ina\n\
+         2026-03-12,fresh,A2,gloss-20,n/a,probe,Tore\n",
+    );
+    let mut counts = BTreeMap::new();
+    for (gauge, person, count) in readings.by_hand() {
+        *counts.entry((gauge, person)).or_insert(0) += count;
+    }
+    let told = [(("head", None), 1), (("head", Some("Ina")), 4), (("probe", Some("Tore")), 1)];
+    assert_eq!(counts, told.map(|((gauge, person), count)| ((Some(gauge), person), count)).into());
+    assert_eq!(counts.values().sum::<usize>(), readings.len());
 }
 
 /// A generator of numbers (Marsaglia 2003, xorshift).
