@@ -134,7 +134,9 @@ fn letters(code: &str, (width, height): (u32, u32), brief: bool) -> u32 {
 
 /// A label on a specimen is no larger than that.
 fn of_specimen(size: Option<(f64, f64)>) -> ((u32, u32), String) {
-    let back = say!("A label goes on the back of its specimen, where it is neither coated nor read.");
+    let back = say!(
+        "A label goes on the back of its specimen, where it is neither coated nor read, its writing upright when the face is: so it tells which edge is up."
+    );
     let Some(size) = size.map(|(width, height)| (whole(width), whole(height))) else {
         return (FULL, back.to_owned());
     };

@@ -51,6 +51,7 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
     let edges = edges::untaped(study).filter(|_| !edges::are_told_at_baseline(study));
     let lines = edges
         .into_iter()
+        .chain(off_its_place(study))
         .chain(day(study))
         .chain(wipe_again(study))
         .chain(days)
@@ -94,6 +95,15 @@ fn wipe_again(study: &Study) -> Option<String> {
             n,
             wait
         )
+    })
+}
+
+/// The code of a specimen has the site where it goes later, which reads as if it were coated there.
+fn off_its_place(study: &Study) -> Option<String> {
+    let goes_out = study.exposures.iter().any(|place| place.put_out.is_some());
+    (study.is_on_racks() && !study.sites.is_empty() && goes_out).then(|| {
+        say!("A code begins with the site where its specimen goes later. The coats go on before, where the climate below is kept, and not at the site.")
+            .to_owned()
     })
 }
 

@@ -6,6 +6,7 @@ use super::apart::{self, Thing};
 use super::cycles;
 use super::doses;
 use super::facts::{supply, verb};
+use super::places;
 use super::pulls;
 use super::steps::needs_drying;
 use super::work::wiped_again;
@@ -40,6 +41,9 @@ pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entr
     }
     without_gauge(&mut kit, study);
     by_eye(&mut kit, study, catalog);
+    for (what, site) in places::gear(study, catalog) {
+        kit.add(what, &site);
+    }
     when_it_goes_wrong(&mut kit, study, catalog);
     kit.entries()
 }
@@ -303,7 +307,7 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             let names = names(&open);
             kit.add_own(
                 say!("A line or rack outdoors, out of reach and held against wind, where cloths and applicators cure"),
-                wet_with(&names),
+                wet_with(study, &names),
             );
             kit.add_own(
                 say!("A closed metal can"),
@@ -311,7 +315,7 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             );
         }
         if !shut.is_empty() {
-            kit.add_own(say!("A closed metal can"), wet_with(&names(&shut)));
+            kit.add_own(say!("A closed metal can"), wet_with(study, &names(&shut)));
         }
     }
     let eats = |class: &&Class| class.is_in("alkali") || class.is_in("acid");
@@ -348,6 +352,10 @@ fn eye_rinse(study: &Study) -> &'static str {
 }
 
 /// All that carries what burns or gives off gas, since a glove or a tape is forgotten where only cloths are named.
-fn wet_with(names: &str) -> String {
-    say!("cloths with {names}, and what else is wet with it: gloves, pulled tape, syringes", names)
+fn wet_with(study: &Study, names: &str) -> String {
+    if study.prep.iter().any(|step| step.verb == Verb::Tape) {
+        say!("cloths with {names}, and what else is wet with it: gloves, pulled tape, syringes", names)
+    } else {
+        say!("cloths with {names}, and what else is wet with it: gloves, syringes", names)
+    }
 }

@@ -53,6 +53,10 @@ fn label(name: &str, mix: &Mix, keeps: String, mut card: Card) -> BottleLabel {
     let codes: Vec<&str> = card.precautions.iter().map(|one| one.code.as_str()).collect();
     let first: Vec<String> = on_label(&codes).into_iter().map(str::to_owned).collect();
     card.precautions.retain(|one| first.contains(&one.code));
+    // The statements of a label rinse for several minutes; what burns eyes and skin asks for more, and the bottle is what is at hand.
+    if !card.statements.iter().any(|one| ["H314", "H318"].iter().any(|code| one.code.starts_with(code))) {
+        card.first_aid.clear();
+    }
     let basis = match (card.stated.is_empty(), card.known) {
         (false, _) => say!("Label of the stock, as its data sheet states it. Whether this mix carries less, only the data sheet says.").to_owned(),
         (true, true) if !card.strength.is_empty() => card.strength.join(" "),

@@ -4,6 +4,7 @@ use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Entry};
 use super::lines::{heads, texts};
+use super::rounds::after_prep;
 use super::view::{Group, StepView};
 use crate::catalog::{Catalog, Caution};
 use crate::speech::{list, round_name, said, say};
@@ -22,12 +23,46 @@ pub(super) fn put_out(study: &Study, catalog: &Catalog) -> Group {
             say!("Not before"),
             say!("every coat has cured, unless its data sheet allows it"),
         ));
+        let last = read_before(study, place).map(|round| round_name(&round.name.value));
+        facts.extend(last.map(|last| Entry::new(say!("Before it"), say!("the readings of {last}", last))));
         facts.extend(two_people(study, catalog, place));
         // What the place is like, since cautions follow from it.
         let prose = place.prose.clone();
         StepView { title: put_out_title(study, place), facts, prose, ..step(study, catalog, (at, place)) }
     });
     Group { title: say!("At its place").into(), steps: steps.collect(), ..Group::default() }
+}
+
+/// The last round, behind the coats, that is read before the specimens leave for their place: its days are over by then.
+fn read_before<'s>(study: &'s Study, place: &Exposure) -> Option<&'s Round> {
+    let out = place.put_out.as_ref()?.value;
+    let is_over = |round: &&Round| round.window.is_some_and(|window| window.last <= out);
+    let read =
+        study.rounds.iter().filter(|round| !round.reads.is_empty() && after_prep(study, round).is_none());
+    read.filter(is_over).max_by_key(|round| round.window.map(|window| window.last))
+}
+
+/// What is needed at the places beside the tools of the work.
+pub(super) fn gear(study: &Study, catalog: &Catalog) -> Vec<(&'static str, String)> {
+    let of = |place: &Exposure| {
+        let arising = safety::of_place(catalog, study, &safety::words_of(place));
+        let arises = |id: &str| arising.iter().any(|caution| caution.id == id);
+        let gear = [
+            ("height", say!("A platform, or a ladder that can be held or tied")),
+            (
+                "roof-edge",
+                say!(
+                    "What a person is tied on with and a fixed point for it, unless all work stays 2 m from the edge; straps that hold racks and tools"
+                ),
+            ),
+            ("over-water", say!("A life jacket for each person, and a line to throw")),
+        ];
+        gear.into_iter()
+            .filter(|(id, _)| arises(id))
+            .map(|(_, what)| (what, place.site.clone()))
+            .collect::<Vec<_>>()
+    };
+    study.exposures.iter().flat_map(of).collect()
 }
 
 /// Bringing in, one step for each place: the last readings come first, since nothing can be read there afterwards.

@@ -6,7 +6,7 @@ use super::pulls;
 use super::view::Group;
 use crate::catalog::Catalog;
 use crate::speech::{list, round_name, say};
-use crate::study::{Anchor, Placing, Round, SiteId, Step, Study, Verb, Window};
+use crate::study::{Anchor, MeasureKind, Placing, Round, SiteId, Step, Study, Verb, Window};
 
 /// A line for each round, the cycles as one.
 pub(super) fn rounds(study: &Study, catalog: &Catalog) -> Group {
@@ -26,8 +26,13 @@ pub(super) fn rounds(study: &Study, catalog: &Catalog) -> Group {
 fn line(study: &Study, round: &Round) -> Option<String> {
     let reads = round.reads.iter().map(|plan| {
         let name = &study.measure(plan.measure.value).name.value;
+        let raters = match &study.measure(plan.measure.value).kind {
+            MeasureKind::Rating(scale) => scale.raters.unwrap_or(1),
+            _ => 1,
+        };
         let often = match plan.times {
             1 => say!("once").to_owned(),
+            n if raters > 1 && n == raters => say!("once by each of {n} people", n),
             n => say!("{n} times", n),
         };
         match pulls::on_patch(study, plan.measure.value) {

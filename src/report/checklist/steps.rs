@@ -17,7 +17,7 @@ use super::zones;
 use crate::catalog::{Catalog, Class};
 use crate::hands;
 use crate::speech::{self, count, list, plural, round_name, said, say};
-use crate::study::{Mix, Round, Section, Step, Study, Supply, Upkeep, Verb};
+use crate::study::{Mix, Round, Section, SiteId, Step, Study, Supply, Upkeep, Verb, Window};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = sequence(study, catalog, &study.prep).collect();
@@ -207,7 +207,7 @@ fn own_purpose(study: &Study, step: &Step) -> Option<&'static str> {
         ));
     }
     let on_rack = step.verb == Verb::Label && study.is_on_racks();
-    on_rack.then(|| say!("Names each specimen on its back or an edge; never on what is read."))
+    on_rack.then(|| say!("Names each specimen on its back or an edge, its writing upright when the face is, so that it tells which edge is up; never on what is read."))
 }
 
 /// Whether something that a rinse takes off stands before a step in its sequence.
@@ -376,15 +376,24 @@ pub(in crate::report) fn section_list(codes: &[&str]) -> String {
     }
 }
 
+/// `month 3, 2 July 2025`; of a round that each site reads on days of its own, one with each site.
+fn days_of(study: &Study, round: &Round) -> Vec<String> {
+    let name = round_name(&round.name.value);
+    if round.at_sites.is_empty() {
+        return vec![match round.date() {
+            Some(date) => format!("{name}, {}", numbers::day(date)),
+            None => name.into_owned(),
+        }];
+    }
+    let at_site = |(site, window): &(SiteId, Window)| {
+        format!("{name}, {}, {}", study.sites[site.index()].value, numbers::day(window.date))
+    };
+    round.at_sites.iter().map(at_site).collect()
+}
+
 pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
     let washed: Vec<&Round> = study.rounds.iter().filter(|round| round.is_cared_for()).collect();
-    let rounds: Vec<String> = washed
-        .iter()
-        .map(|round| match round.date() {
-            Some(date) => format!("{}, {}", round_name(&round.name.value), numbers::day(date)),
-            None => round_name(&round.name.value).into_owned(),
-        })
-        .collect();
+    let rounds: Vec<String> = washed.iter().flat_map(|round| days_of(study, round)).collect();
     let steps: Vec<StepView> = sequence(study, catalog, &study.before_each_round)
         .map(|mut view| {
             let true_day = say!("tick each round, and write the true day and initials behind it");
@@ -501,7 +510,9 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         cycles::cleaned(study, step, &mut view);
         let mut blanks = vec![say!("cycle").to_owned()];
         if patched {
-            blanks.extend(heads(&[say!("date"), say!("first at"), say!("last at"), say!("initials")]));
+            blanks.extend(heads(&[say!("date"), say!("first at"), say!("last at")]));
+            blanks.extend(unstated(study, step));
+            blanks.push(say!("initials").into());
         } else {
             blanks.append(&mut view.blanks);
         }
