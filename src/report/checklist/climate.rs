@@ -38,7 +38,9 @@ pub(super) fn view(study: &Study, catalog: &Catalog, days: Vec<Date>) -> Climate
         notes: rule.map_or_else(Vec::new, |rule| {
             // A study that names its humidity is not told the looser one of the rule beside it.
             let humidity = asked.humidity.is_none().then_some(rule.humidity_text);
-            std::iter::once(rule.margin_text).chain(humidity).map(|text| said(text).to_owned()).collect()
+            let between = say!("Between two values of the table, the warmer and damper counts.").to_owned();
+            let told = std::iter::once(rule.margin_text).chain(humidity).map(|text| said(text).to_owned());
+            std::iter::once(between).chain(told).collect()
         }),
         source: rule.map_or_else(String::new, |rule| said(rule.source.as_str()).to_owned()),
     }

@@ -261,6 +261,10 @@ fn taken(study: &Study, step: &Step, supply: &Supply) -> String {
         _ => "section",
     };
     let place = plural(1, place);
+    // A can has no marks, so that what was sprayed is known by its weight only.
+    let stated = stated.map(|amount| {
+        if supply.is_aerosol() { say!("{amount}; weigh the can before and after", amount) } else { amount }
+    });
     stated.unwrap_or_else(|| {
         if supply.is_aerosol() {
             say!(
@@ -303,7 +307,8 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
 
 /// What the study leaves to the hand is written down, or nobody knows afterwards what was done.
 fn unstated(study: &Study, step: &Step) -> Vec<String> {
-    let amount = supply(study, step).is_some_and(|supply| amounts::on_panel(study, step, supply).is_none());
+    let amount = supply(study, step)
+        .is_some_and(|supply| supply.is_aerosol() || amounts::on_panel(study, step, supply).is_none());
     let rubs = matches!(step.verb, Verb::Sand | Verb::Compound | Verb::Polish);
     let blanks = [(amount, say!("used")), (rubs, say!("note: passes"))];
     blanks.into_iter().filter(|(asked, _)| *asked).map(|(_, head)| head.to_owned()).collect()
