@@ -94,3 +94,28 @@ fn a_rating_has_the_one_to_beat_as_well() {
     // One row of 2 / 256.
     assert!(page.contains("| bay | told apart, better | 0.008 |"), "{page}");
 }
+
+/// Three sections of bay change by 3, 0 and 0 marks: their median is 0, though the median mark goes from 1 to 2.
+#[test]
+fn a_change_of_marks_is_the_median_of_what_sections_changed_by_and_no_difference_of_medians() {
+    let text = STUDY
+        .replace("map rack 4 rows of 6\n    | bay   bare  clove bay   bare  clove |\n    | clove bay   bare  clove bay   bare  |\n    | bare  clove bay   bare  clove bay   |\n    | bay   bare  clove bay   bare  clove |\ngroup plank\n    | p1 p1 p1 p2 p2 p2 |\n    | p3 p3 p3 p4 p4 p4 |\n    | p5 p5 p5 p6 p6 p6 |\n    | p7 p7 p7 p8 p8 p8 |\n", "map rack 1 row of 6\n    | bay bare bay bare bay bare |\n")
+        .replace("product clove\nbenchmark clove\n", "")
+        .replace("    lower is better\n", "    lower is better\n    change from fresh\n")
+        .replace("    month 6 checks once", "    baseline before apply  checks once\n    fresh on 2025-03-10  checks once\n    month 6 checks once");
+    let mut csv = String::from("date,round,section,measure,value\n");
+    let fresh_and_late = [(0, 3), (0, 5), (1, 1), (0, 6), (2, 2), (0, 7)];
+    for (at, (fresh, late)) in fresh_and_late.into_iter().enumerate() {
+        for (day, round, mark) in
+            [("2025-03-01", "baseline", 0), ("2025-03-10", "fresh", fresh), ("2025-09-02", "month 6", late)]
+        {
+            writeln!(csv, "{day},{round},A{},checks,{mark}", at + 1).unwrap();
+        }
+    }
+    let outcome = sound(&text, &csv);
+    let (page, text) = (output(&outcome, "report.html"), output(&outcome, "report.md"));
+    assert!(text.contains("| bay | 0.0 | 3 |") && text.contains("| bare | +6.0 | 3 |"), "{text}");
+    assert!(text.contains("and no difference of two medians of products"), "{text}");
+    assert!(page.contains("at month 6: bay 0.0, bare sections +6.0"), "{page}");
+    assert!(page.contains("aria-label=\"bay: 0.0 marks at month 6, 3 sections from 0.0 to +3.0"), "{page}");
+}

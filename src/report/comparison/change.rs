@@ -89,8 +89,9 @@ fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -
     let (unit, direction) = (style.difference_unit(), names::direction(known.direction));
     part.say(if is_rated(material, measure) {
         say!(
-            "Change of {name} from {from}, in {unit}; {direction}. Each number is the median over the {units} of a product, each by the median of \
-             its marks; where a round lacks some of them, it says over how many. Marks have an order and no equal steps, so that no mean is made of them.",
+            "Change of {name} from {from}, in {unit}; {direction}. Each number is the median of the changes that the {units} of a product have by \
+             themselves, each between the medians of its marks, and no difference of two medians of products; where a round lacks some of them, it says over how many. \
+             Marks have an order and no equal steps, so that no mean is made of them.",
             name,
             from,
             units,
