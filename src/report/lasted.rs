@@ -5,7 +5,7 @@ use super::material::Material;
 use super::names;
 use super::put_out;
 use super::site_times::{self, SiteTimes};
-use crate::analysis::{Answer, Missing, SectionSpent, Spent, SpentTally, Standing};
+use crate::analysis::{Answer, Missing, Moment, SectionSpent, Spent, SpentTally, Standing};
 use crate::speech::{count, list, say};
 use crate::study::{MeasureId, ProductId, SectionId, Treatment, Unit};
 
@@ -312,6 +312,32 @@ fn words(material: &Material<'_>, who: &str, tally: &SpentTally) -> Option<Strin
     })
 }
 
+/// Those that were spent between the same two rounds as one, with their number: read on other days at another site, their stretches
+/// differ by these days alone, and two of them would read as two times. It reaches from the first of these days to the last.
+fn between_the_same_rounds(spent: &[Spent]) -> Vec<(Spent, usize)> {
+    let rounds = |when: Spent| match when {
+        Spent::Between(from, to) => (Some(from.round), to.round),
+        Spent::Before(to) | Spent::AtLeast(to) => (None, to.round),
+    };
+    let first = |a: Moment, b: Moment| if b.days < a.days { b } else { a };
+    let last = |a: Moment, b: Moment| if b.days > a.days { b } else { a };
+    let both = |one: Spent, other: Spent| match (one, other) {
+        (Spent::Between(from, to), Spent::Between(start, end)) => {
+            Spent::Between(first(from, start), last(to, end))
+        }
+        (Spent::Before(to), Spent::Before(end)) => Spent::Before(last(to, end)),
+        _ => one,
+    };
+    let mut found: Vec<(Spent, usize)> = Vec::new();
+    for &when in spent {
+        match found.iter_mut().find(|(known, _)| rounds(*known) == rounds(when)) {
+            Some((known, n)) => (*known, *n) = (both(*known, when), *n + 1),
+            None => found.push((when, 1)),
+        }
+    }
+    found
+}
+
 /// When those that were spent were, each stretch with its number of sections: a union would read as one that holds for each of them.
 /// Where they are too many for a sentence it is the whole stretch, with the time by which half of them were. `None` where a time is not known.
 fn stretches(material: &Material<'_>, tally: &SpentTally) -> Option<Vec<(String, usize)>> {
@@ -322,11 +348,11 @@ fn stretches(material: &Material<'_>, tally: &SpentTally) -> Option<Vec<(String,
     let mut spent = tally.spent.clone();
     spent.sort_by_key(end);
     let mut found: Vec<(String, usize)> = Vec::new();
-    for &when in &spent {
+    for (when, sections) in between_the_same_rounds(&spent) {
         let time = lasted(study, when)?;
         match found.iter_mut().find(|(known, _)| *known == time) {
-            Some((_, n)) => *n += 1,
-            None => found.push((time, 1)),
+            Some((_, n)) => *n += sections,
+            None => found.push((time, sections)),
         }
     }
     if found.len() > MOST_STRETCHES {

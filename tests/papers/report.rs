@@ -124,7 +124,7 @@ fn a_mean_over_fewer_sections_says_over_how_many() {
     let csv = csv.lines().filter(lacks).collect::<Vec<&str>>().join("\n");
     let report = report(&study(MAP, ""), &csv);
     let part = part(&report, "## Gloss-60 changed up to month 6");
-    assert!(part.contains("| Bay spray | (1 of 2) −2.3 | 2 |"), "{part}");
+    assert!(part.contains("| Bay spray | on 1 of 2: −2.3 | 2 |"), "{part}");
     assert!(part.contains("| Rue spray | −9.0 | 2 |"), "{part}");
     assert!(part.contains("lowest to the highest of 3 to 4 bare sections, as read."), "{part}");
 }

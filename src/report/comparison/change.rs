@@ -497,7 +497,7 @@ fn cell(
         (Some(change), _) if change.n < all => {
             let mean = number(&change);
             let text =
-                say!("({n} of {all}) {mean}", all, n = change.n, mean = mean.text).replace(' ', "\u{a0}");
+                say!("on {n} of {all}: {mean}", all, n = change.n, mean = mean.text).replace(' ', "\u{a0}");
             Figure { text, ..mean }
         }
         (Some(change), _) => number(&change),
