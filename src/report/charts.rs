@@ -11,9 +11,9 @@ pub type Mark = u8;
 pub struct ChangeChart {
     /// Changes up to this on both sides of zero are always in view, so that noise is not magnified.
     pub least: f64,
-    /// Rounds that were read: days since the products went on, and the name.
+    /// Rounds that were read: their place in time, which counts days since the products went on or cycles, and the name.
     pub rounds: Vec<(f64, String)>,
-    /// Bare sections: day, lowest, highest and mean section.
+    /// Bare sections: place in time, lowest, highest and mean section.
     pub band: Vec<(f64, f64, f64, f64)>,
     /// One for each treatment, in the order of the page.
     pub panels: Vec<ChangePanel>,
@@ -30,7 +30,7 @@ pub struct ChangePanel {
     pub told: String,
     /// What it shows in words, for those who do not see it.
     pub alternative: String,
-    /// Day and mean of its sections; a round that was not read has no point, and no line leads over it.
+    /// Place in time and mean of its sections; a round that was not read has no point, and no line leads over it.
     pub mean: Vec<Option<(f64, f64)>>,
     /// The point that is told, among those of [`Self::mean`].
     pub at: usize,
@@ -43,7 +43,7 @@ pub struct ChangePanel {
 pub struct Series {
     /// Code of the section.
     pub code: String,
-    /// Day and value, as in [`ChangePanel::mean`].
+    /// Place in time and value, as in [`ChangePanel::mean`].
     pub points: Vec<Option<(f64, f64)>>,
 }
 
@@ -156,9 +156,9 @@ pub struct RemovedRow {
 /// Time until spent, one line a section.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SpentChart {
-    /// Last day of the axis.
+    /// End of the axis, which counts days or cycles.
     pub last: f64,
-    /// Rounds that were read: day and name.
+    /// Rounds that were read: place on it and name.
     pub rounds: Vec<(f64, String)>,
     /// One row each.
     pub rows: Vec<SpentRow>,
@@ -175,7 +175,7 @@ pub struct SpentRow {
     pub code: String,
     /// Its mark.
     pub mark: Mark,
-    /// Held at least until this day.
+    /// Held at least until this place on the axis.
     pub held: f64,
     /// What came then.
     pub until: Until,
@@ -184,7 +184,7 @@ pub struct SpentRow {
 /// How a line of time until spent ends.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub enum Until {
-    /// Spent by this day.
+    /// Spent by this place on the axis.
     Spent(f64),
     /// It still held at the last round read.
     Open,

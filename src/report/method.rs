@@ -24,7 +24,9 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
             say!("May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete. Where each group keeps its own spread, the set is instead of those that no other product is ahead of in the table of all pairs."),
             say!("Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat, where the study names one, shows the pairs that it is one of. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings."),
             say!("Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled."),
-            say!("A measure and round that a study names to decide stand alone at 5 %. The p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together (Holm 1979) and called further looks; trends over time are adjusted within their own table. Other p values in this report stand alone and decide nothing."),
+            say!("A measure and round that a study names to decide stand alone at 5 %. Other p values in this report, but for those that are adjusted after Holm, stand alone and decide nothing."),
+            say!("Holm over looks: the p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together over the whole report (Holm 1979) and called further looks."),
+            rows_of_trends(material),
             &share_held(study),
             say!("Over time: levels count and not changes, since all changes of a section share the error of one reference; time counts in months of 365.2425 / 12 days, from the first round on the coat to the last one read. Rates and levels held are made for each section (least squares; Theil 1950 and Sen 1968; trapezoid rule) and averaged over the sections of a treatment; a section without the last round has none. Trend: Student's t of the mean rate on the spread of the rates between sections, adjusted after Holm; tau (Mann 1945, Kendall 1975) describes the mean of a treatment and tests nothing, since rounds are no sections. A floor is given only where an exponential run fits by least squares and half of the way was gone by the last round over the whole 95 % interval of its rate; it is marked as an extrapolation and never drawn."),
             say!("Time until spent: after the last round passed, up to the first round failed; \"at least\" where the last round read still passed. It is never a point. One figure for a treatment is given from 6 sections on: the stretch in which half of them were spent, by the estimate of most likelihood from those intervals (Turnbull 1976)."),
@@ -32,12 +34,14 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         ]
         .map(str::to_owned)
         .to_vec();
+    items.retain(|item| !item.is_empty());
     items.extend(time_rule(study));
     if only_rated(study) {
         items.clear();
         items.extend(time_rule(study));
     }
     items.extend(marks(study));
+    items.extend(rows_of_marks(material));
     items.extend(raters(material));
     items.insert(0, unit(study));
     items.extend(dealt(study));
@@ -81,6 +85,15 @@ fn share_held(study: &Study) -> String {
     )
 }
 
+/// Over what the p values of trends are adjusted; empty where there is none.
+fn rows_of_trends(material: &Material<'_>) -> &'static str {
+    if material.analysis.measures.iter().any(|measure| measure.over_time.is_ok()) {
+        say!("Holm over rows: the p values of trends over time are adjusted over the rows of their own table, and count among no looks.")
+    } else {
+        ""
+    }
+}
+
 /// How marks are compared.
 fn marks(study: &Study) -> Option<String> {
     let mut judged = study.judged_measures();
@@ -91,11 +104,29 @@ fn marks(study: &Study) -> Option<String> {
              against bare, and against the one to beat where the study names it: Wilcoxon (1945), Mann and Whitney (1947), or within pieces van Elteren (1960), \
              two-sided; where every treatment stands on every piece alike, and these are too few for that test to show anything, by the ranks over all of \
              them, with what pieces add left in the ranks, which errs to the side of telling nothing apart. The p value is by exchange of the ranks that were given, all ways counted where they are few, else drawn or by the normal \
-             distribution, as the table says; then after Holm (1979), over the rows of the table where the rating decides. There is no interval and no size of a \
-             difference, and none is said to lead."
+             distribution, as the table says. There is no interval and no size of a difference, and none is said to lead."
         )
         .to_owned()
     })
+}
+
+/// Over what the p values of marks are adjusted.
+fn rows_of_marks(material: &Material<'_>) -> Option<String> {
+    let tables = || material.analysis.measures.iter().filter_map(|measure| measure.rating.as_ref());
+    let decides = tables().any(|table| table.role == Role::Deciding);
+    let looks = tables().any(|table| table.role != Role::Deciding);
+    let rows = || say!("Holm for marks: where a rating decides, over the rows of its own table (Holm 1979).");
+    let among = || {
+        say!(
+            "Holm for marks: where a rating does not decide, over all further looks of the report, and not once more over the rows of its table."
+        )
+    };
+    match (decides, looks) {
+        (true, true) => Some(say!("Holm for marks: where a rating decides, over the rows of its own table (Holm 1979); where it does not, over all further looks of the report, and not once more over its rows.").to_owned()),
+        (true, false) => Some(rows().to_owned()),
+        (false, true) => Some(among().to_owned()),
+        (false, false) => None,
+    }
 }
 
 /// Which rows of marks count among the further looks.

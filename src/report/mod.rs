@@ -4,6 +4,7 @@ mod answer;
 mod appendix;
 mod as_recorded;
 mod asked;
+mod axis;
 mod blocks;
 mod by_piece;
 mod calendar;

@@ -1,7 +1,7 @@
 //! What a rating says in a headline: which products the marks tell apart from bare.
 
 use super::names;
-use crate::analysis::{RatingRow, RatingTable, Side};
+use crate::analysis::{RatingRow, RatingTable, Role, Side};
 use crate::speech::{list, say};
 use crate::study::{ProductId, Study, Treatment};
 
@@ -106,14 +106,14 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
     }
 }
 
-/// What so few sections can show at all, over all rows of the table; `None` where some row could be told apart. The figure after Holm
-/// stands beside a column of p after Holm, whether the rating decides or not.
+/// What so few sections can show at all, over all rows of the table; `None` where some row could be told apart. The rows are what p is
+/// adjusted over where the rating decides, and nowhere else.
 pub(super) fn unable(table: &RatingTable) -> Option<String> {
     let least = table.least.filter(|least| least.unable)?;
-    Some(if least.over_rows > least.p {
+    Some(if table.role == Role::Deciding && least.over_rows > least.p {
         say!(
-            "With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows: they cannot tell a product \
-             from bare here, however far apart.",
+            "With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows of this table: they cannot \
+             tell a product from bare here, however far apart.",
             least = super::numbers::probability(least.p),
             all = super::numbers::probability(least.over_rows)
         )

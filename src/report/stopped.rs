@@ -21,6 +21,13 @@ pub(super) fn is_all(value: &GroupValue) -> bool {
 
 /// The rounds at which those sections of a treatment were read last that stand stopped at a place.
 fn rounds(study: &Study, measure: &MeasureAnalysis, treatment: Treatment, place: usize) -> String {
+    let last = last_rounds(measure, treatment, place);
+    let last: Vec<_> = last.iter().map(|&at| names::round(study, measure.rounds[at].round)).collect();
+    list(&last, "and")
+}
+
+/// The same by their places in the series.
+fn last_rounds(measure: &MeasureAnalysis, treatment: Treatment, place: usize) -> Vec<usize> {
     let stopped = measure
         .sections
         .iter()
@@ -30,8 +37,21 @@ fn rounds(study: &Study, measure: &MeasureAnalysis, treatment: Treatment, place:
         stopped.filter_map(|one| one.at[..place].iter().rposition(|at| at.numbers.level.is_ok())).collect();
     last.sort_unstable();
     last.dedup();
-    let last: Vec<_> = last.iter().map(|&at| names::round(study, measure.rounds[at].round)).collect();
-    list(&last, "and")
+    last
+}
+
+/// `cycle 2, 3`: the rounds at which sections of a treatment stopped that stand so at a place; nothing where none did.
+pub(super) fn at(study: &Study, measure: &MeasureAnalysis, treatment: Treatment, place: usize) -> String {
+    let last = last_rounds(measure, treatment, place);
+    let names: Vec<_> = last.iter().map(|&at| names::round(study, measure.rounds[at].round)).collect();
+    let parted: Option<Vec<(&str, &str)>> = names.iter().map(|name| name.rsplit_once(' ')).collect();
+    match parted.as_deref() {
+        Some([(word, first), rest @ ..]) if rest.iter().all(|(own, _)| own == word) => {
+            let numbers = std::iter::once(*first).chain(rest.iter().map(|(_, number)| *number));
+            format!("{word} {}", numbers.collect::<Vec<_>>().join(", "))
+        }
+        _ => names.join(", "),
+    }
 }
 
 /// `bare −8.7 (cycle 2 and cycle 3)`: each with the number that its sections had at the stop, by `number`; nothing where none was stopped.

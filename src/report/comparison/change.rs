@@ -1,5 +1,6 @@
 //! Change over time: one part a measure, with a picture against the band of bare sections and a table.
 
+use super::super::axis::Axis;
 use super::super::blocks::{Drawing, Part, Picture, Table};
 use super::super::cautions;
 use super::super::charts::{ChangeChart, ChangePanel, Series};
@@ -261,17 +262,15 @@ fn moved(material: &Material<'_>, means: &[(Treatment, f64)], style: &Style<'_>)
     Some(say!("{who} by {by}", who, by))
 }
 
-/// The rounds of a picture: place in the series, day, and the round.
+/// The rounds of a picture: place in the series, place on the axis, and the round.
 type Dated<'a> = Vec<(usize, f64, &'a RoundAnalysis)>;
 
 fn dated<'a>(material: &Material<'_>, measure: &'a MeasureAnalysis) -> Dated<'a> {
     let shown =
         |round: &RoundAnalysis| round.role != Role::UpToReference || Some(round.round) == measure.reference;
-    let day = |round: &RoundAnalysis| {
-        names::round_days(material.study, material.readings, material.analysis, round.round)
-    };
-    let rounds = read_rounds(measure).into_iter().filter(|(_, round)| shown(round));
-    rounds.filter_map(|(place, round)| Some((place, day(round)? as f64, round))).collect()
+    let rounds = || read_rounds(measure).into_iter().filter(|(_, round)| shown(round));
+    let axis = Axis::of(material.study, rounds().map(|(_, round)| round.round));
+    rounds().filter_map(|(place, round)| Some((place, axis.round(material, round.round)?, round))).collect()
 }
 
 fn picture(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Option<Picture> {
@@ -417,10 +416,18 @@ impl Panels<'_> {
             }
             Some(change) => {
                 let units = names::units(self.material.study, self.measure.measure, all);
-                format!("{} · {units}", self.number(&change))
+                match self.stop(group) {
+                    at if at.is_empty() => format!("{} · {units}", self.number(&change)),
+                    at => format!("{} ({at}) · {units}", self.number(&change)),
+                }
             }
             None => say!("no value · {sections}", sections = count(all, "section")),
         }
+    }
+
+    /// The rounds at which it was stopped, before the one that is told.
+    fn stop(&self, group: &GroupSeries) -> String {
+        stopped::at(self.material.study, self.measure, group.treatment, self.dated[self.told].0)
     }
 
     /// What is told of it; of what was stopped, a bound.
@@ -443,6 +450,10 @@ impl Panels<'_> {
             None => "",
         };
         let mean = numbers::with_unit(&self.number(&change), style.difference_unit());
+        let mean = match self.stop(group) {
+            at if at.is_empty() => mean,
+            at => format!("{mean} ({at})"),
+        };
         let sections = count(change.n, "section");
         if change.n < 2 {
             return say!("{name}: {mean} at {round} on {sections}{lies}", name, mean, round, sections, lies);
@@ -464,7 +475,12 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
         measure.rounds.iter().enumerate().filter(|(_, round)| round.role != Role::UpToReference).collect();
     let heads = after.iter().map(|(_, round)| format!(">{}", names::round(material.study, round.round)));
     let first = [say!("Product").to_owned(), names::units_head(material.study, measure.measure)];
-    let heads: Vec<String> = first.into_iter().chain(heads).collect();
+    // Bounds of what was stopped at different rounds stand beside each other, each with its own.
+    let last = read_rounds(measure).last().map(|&(place, _)| place);
+    let stop = |treatment| last.map(|place| stopped::at(material.study, measure, treatment, place));
+    let any = measure.groups.iter().any(|group| stop(group.treatment).is_some_and(|at| !at.is_empty()));
+    let heads: Vec<String> =
+        first.into_iter().chain(heads).chain(any.then(|| say!("Stopped at").to_owned())).collect();
     let mut table = Table::new(&heads);
     for group in ranking.groups(measure) {
         let all = names::units_of(material.study, measure.measure, group);
@@ -482,6 +498,8 @@ fn table(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis, 
             })
         };
         cells.extend(after.iter().map(cell));
+        let at = stop(group.treatment).filter(|at| !at.is_empty());
+        cells.extend(any.then(|| at.map_or_else(Figure::none, Figure::from)));
         table.row(cells);
     }
     table.behind(1)

@@ -143,7 +143,7 @@ fn part(
         let at = measure.group(treatment)?.at.iter().find(|at| at.round == round.round)?;
         at.retention_with_gauge
     };
-    part.table(table(material, measure.measure, &rows, folded));
+    part.table(table(material, (measure, round), &rows, folded));
     part.rests_on(measure, [round.round]);
     let bounds = bounds(study, measure, round.round);
     for text in bounds.into_iter().chain(near_zero(study, measure, round)) {
@@ -290,7 +290,7 @@ fn interval_words(
 
 fn table(
     material: &Material<'_>,
-    measure: MeasureId,
+    (measure, round): (&MeasureAnalysis, &RoundAnalysis),
     rows: &[(Treatment, GroupValue)],
     folded: impl Fn(Treatment) -> Option<Interval>,
 ) -> Table {
@@ -303,15 +303,25 @@ fn table(
         ))
     };
     let study = material.study;
-    let lowest = say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure)));
+    let lowest = say!(">Lowest to highest {unit}", unit = plural(1, names::unit(study, measure.measure)));
     // A column of its own, so that what scatters and what the gauge adds are both seen.
     let gauge = rows.iter().any(|(treatment, _)| folded(*treatment).is_some());
-    let units = names::units_head(study, measure);
+    let units = names::units_head(study, measure.measure);
     let mut heads = vec![say!("Product"), &units, say!(">Held, %"), say!(">95 % interval")];
     heads.extend(gauge.then(|| say!(">with the gauge's own error")));
     heads.push(&lowest);
+    let any = rows.iter().any(|(_, value)| !stopped::is_whole(value));
+    heads.extend(any.then(|| say!("Stopped at")));
     heads.push(say!(">Readings"));
     let mut table = Table::new(&heads);
+    let place = measure.rounds.iter().position(|one| one.round == round.round).unwrap_or_default();
+    let stop = |treatment, value: &GroupValue| {
+        if stopped::is_whole(value) {
+            numbers::DASH.to_owned()
+        } else {
+            stopped::at(study, measure, treatment, place)
+        }
+    };
     for (treatment, value) in rows {
         let interval = |of: Option<Interval>| of.map_or_else(Figure::none, |i| span(i.low, i.high));
         let mut cells = vec![
@@ -322,6 +332,7 @@ fn table(
         ];
         cells.extend(gauge.then(|| interval(folded(*treatment))));
         cells.push(if value.n > 1 { span(value.min, value.max) } else { Figure::none() });
+        cells.extend(any.then(|| Figure::from(stop(*treatment, value))));
         cells.push(Figure::from(value.readings.to_string()));
         table.row(cells);
     }

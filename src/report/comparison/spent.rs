@@ -1,5 +1,6 @@
 //! Time until spent: an interval or "at least" for every section, never a point.
 
+use super::super::axis::Axis;
 use super::super::blocks::{Drawing, Part, Picture, Table, Topic};
 use super::super::charts::{SpentChart, SpentRow, Until};
 use super::super::footing::not_counted;
@@ -433,17 +434,23 @@ fn chart(
     rows: &[&SectionSpent],
 ) -> Option<SpentChart> {
     let study = material.study;
-    let read = measure.rounds.iter().filter(|round| round.state == RoundState::Read);
-    let rounds: Vec<(f64, String)> = read
+    let read = || measure.rounds.iter().filter(|round| round.state == RoundState::Read);
+    let axis = Axis::of(study, read().map(|round| round.round));
+    let mut rounds: Vec<(f64, String)> = read()
         .filter_map(|round| {
-            let days = names::round_days(study, material.readings, material.analysis, round.round)?;
-            (days >= 0).then(|| (days as f64, names::round(study, round.round).into_owned()))
+            let place = axis.round(material, round.round).filter(|&place| place >= 0.0)?;
+            Some((place, names::round(study, round.round).into_owned()))
         })
         .collect();
+    if axis == Axis::Cycles {
+        // Of the rounds before the first cycle the last one stands at its start.
+        let before = rounds.iter().filter(|(place, _)| *place <= 0.0).count();
+        rounds.drain(..before.saturating_sub(1));
+    }
     let mut drawn: Vec<SpentRow> = Vec::new();
     for row in rows {
         let Ok(when) = row.when else { continue };
-        let day = |moment: Moment| moment.days.map(|days| days as f64);
+        let day = |moment: Moment| axis.moment(study, moment);
         let (held, until) = match when {
             Spent::Between(from, to) => (day(from)?, Until::Spent(day(to)?)),
             Spent::Before(first) => (0.0, Until::Spent(day(first)?)),
