@@ -2,7 +2,7 @@
 
 use super::against_control::CONFIDENCE;
 use super::groups::ROUNDING;
-use super::model::{ByPiece, Interaction, Interval, PieceBare, PieceOrder, PiecePair};
+use super::model::{ByPiece, Interaction, Interval, LessBare, PieceBare, PieceOrder, PiecePair};
 use super::pieces::ways;
 use super::sample::Sample;
 use crate::stats::dunnett::against_control;
@@ -48,17 +48,39 @@ pub(super) fn by_piece(samples: &[Sample], level: f64, solved: &mut Solved) -> O
         PieceOrder { place: pair.place, above, below }
     });
     let orders = orders.collect();
-    let less_bare = (0..pieces.len()).map(|at| less_bare(&rows, at)).collect();
+    let less_bare = (0..pieces.len()).map(|at| less_bare(&read, &rows, (&pieces, at), alike)).collect();
     Some(ByPiece { alike, all, products, pieces, rows, less_bare, orders, pairs, against_bare })
 }
 
-/// The mean over the products that lie on a piece, each counting alike, less that of bare there; only where every product lies there.
-fn less_bare(rows: &[(Treatment, Vec<Option<GroupMean>>)], at: usize) -> Option<f64> {
+/// The mean over the products that lie on a piece, each counting alike, less that of bare there; only where every product lies there. Its
+/// interval is Student's t, by Bonferroni over the pieces.
+fn less_bare(
+    read: &[&Sample],
+    rows: &[(Treatment, Vec<Option<GroupMean>>)],
+    (pieces, at): (&[usize], usize),
+    alike: Spread,
+) -> Option<LessBare> {
     let mean = |means: &[Option<GroupMean>]| means.get(at).copied().flatten().map(|own| own.mean);
     let products = rows.iter().filter(|(treatment, _)| is_product(*treatment));
     let products: Option<Vec<f64>> = products.map(|(_, means)| mean(means)).collect();
+    let products = products?;
     let bare = rows.iter().find(|(treatment, _)| *treatment == Treatment::Bare)?;
-    Some(summary::mean(&products?)? - mean(&bare.1)?)
+    let plain = summary::mean(&products)? - mean(&bare.1)?;
+    let laid = Laid::new(read);
+    let weight = |cell: usize| match rows.get(cell / laid.most) {
+        _ if Some(&(cell % laid.most)) != pieces.get(at) => 0.0,
+        Some((Treatment::Product(_), _)) => 1.0 / products.len() as f64,
+        Some((Treatment::Bare, _)) => -1.0,
+        _ => 0.0,
+    };
+    let Some((difference, variance)) = blocks::weighted(&laid.values, &laid.cells, &laid.ways, weight) else {
+        return Some(LessBare { difference: plain, interval: None });
+    };
+    let each = (1.0 - CONFIDENCE) / pieces.len() as f64;
+    let t = distributions::t_quantile(1.0 - each / 2.0, alike.df);
+    let half = t.map(|t| t * alike.sd * variance.sqrt());
+    let interval = half.map(|half| Interval { low: difference - half, high: difference + half });
+    Some(LessBare { difference, interval })
 }
 
 fn is_product(treatment: Treatment) -> bool {
@@ -76,6 +98,8 @@ struct Laid {
     treatments: Vec<usize>,
     cells: Vec<usize>,
     ways: Vec<Vec<usize>>,
+    /// A cell is the number of its treatment times this, and its place.
+    most: usize,
 }
 
 impl Laid {
@@ -92,6 +116,7 @@ impl Laid {
                 .flat_map(|(at, sample)| sample.places().iter().map(move |place| at * most + place))
                 .collect(),
             ways: (0..own.first().map_or(0, Vec::len)).map(way).collect(),
+            most,
         }
     }
 

@@ -46,14 +46,15 @@ pub use model::{
     Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
     ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall,
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
-    Interval, Known, LeadRow, LeadTable, Least, Likeness, MeasureAnalysis, Missing, Moment, MonthlyCost,
-    MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace,
-    PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder,
-    PiecePair, PlaceAt, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable, Removed,
-    Restored, Rise, Role, RoundAnalysis, RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost,
+    Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness, MeasureAnalysis, Missing, Moment,
+    MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread,
+    OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare,
+    PieceOrder, PiecePair, PlaceAt, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable,
+    Removed, Restored, Rise, Role, RoundAnalysis, RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost,
     SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
     Split, Standing, Strength, StretchEnd, TileAt, TooEven, Trend, Turned, TurnedRow, Twice, Uncertain,
-    Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, Word,
+    Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, WithoutPlace,
+    Word,
 };
 
 pub use crate::stats::Spread;
@@ -108,7 +109,8 @@ pub fn analyse(study: &Study, readings: &Readings, as_of: Option<Date>) -> Analy
     let further_looks = adjust(study, &mut measures, shown, beside, &mut solved);
     let months_by = months_by(study, question, &measures);
     let outliers = readings::outliers(study, readings);
-    let panel = panel::panel(&context, &frames, &measures, shown.map(|shown| (shown.measure, shown.place)));
+    let at_round = shown.map(|shown| (shown.measure, shown.place));
+    let panel = panel::panel(&context, &frames, &measures, at_round, &mut solved);
     panel::fold(&context, &frames, &mut measures, &panel.biases);
     Analysis {
         as_of,

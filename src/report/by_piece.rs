@@ -48,8 +48,20 @@ pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
     let grouping = study.by_site.as_ref()?;
     let style = Style::at(study, study.measure(measure.measure), round);
     let sites = pieces(by, grouping);
+    let whole = by.less_bare.iter().flatten().all(|less| less.interval.is_some());
     let each = sites.iter().zip(&by.less_bare).filter_map(|(site, less)| {
-        Some(format!("{site} {}", with_unit(&style.signed((*less)?), style.difference_unit())))
+        let less = (*less)?;
+        let difference = with_unit(&style.signed(less.difference), style.difference_unit());
+        Some(match less.interval.filter(|_| whole) {
+            Some(own) => say!(
+                "{site} {difference} (from {low} to {high})",
+                site,
+                difference,
+                low = style.end(own.low),
+                high = style.end(own.high)
+            ),
+            None => format!("{site} {difference}"),
+        })
     });
     let each: Vec<String> = each.collect();
     let test = say!(
@@ -63,7 +75,38 @@ pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
     if each.len() < 2 {
         return Some(test);
     }
-    Some(say!("{test} Products less bare, in the mean: {each}.", test, each = list(&each, "and")))
+    let each = list(&each, "and");
+    let blocks = match study.unit(measure.measure) {
+        Unit::Within(own) | Unit::Linked(own) if own.name.value != grouping.name.value => Some(own),
+        _ => None,
+    };
+    let sites = plural(2, &grouping.name.value);
+    let less = match blocks.map(|blocks| plural(2, &blocks.name.value)) {
+        _ if !whole => say!(
+            "Products less bare, in the mean: {each}; no interval is given, since what lies at one of these {sites} stands on pieces that do not link it.",
+            each,
+            sites
+        ),
+        Some(blocks) => say!(
+            "Products less bare, in the mean, with what {blocks} add taken out: {each}; the intervals hold together at 95 % (Bonferroni), on the scatter \
+             that this test rests on.",
+            each,
+            blocks
+        ),
+        None => say!(
+            "Products less bare, in the mean: {each}; the intervals hold together at 95 % (Bonferroni), on the scatter that this test rests on.",
+            each
+        ),
+    };
+    let single = if by.stands_out() {
+        String::new()
+    } else {
+        say!(
+            " Product by product no difference at one of these {sites} is given: the test gives no ground to look for one.",
+            sites
+        )
+    };
+    Some(format!("{test} {less}{single}"))
 }
 
 /// Whether another product comes first on one piece than on another.
@@ -273,6 +316,12 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
         table.row(cells);
     }
     part.table(table);
+    if by.pairs.is_empty() && by.against_bare.is_empty() {
+        part.say(say!(
+            "No difference at one {piece} is given with an interval: what lies there stands on unlike pieces, so that it holds what these add.",
+            piece
+        ));
+    }
     for (words, table) in verdicts((study, grouping), by, (ranking, style)) {
         part.say(words);
         part.table(table);

@@ -88,7 +88,9 @@ fn share_held(study: &Study) -> String {
 /// Over what the p values of trends are adjusted; empty where there is none.
 fn rows_of_trends(material: &Material<'_>) -> &'static str {
     if material.analysis.measures.iter().any(|measure| measure.over_time.is_ok()) {
-        say!("Holm over rows: the p values of trends over time are adjusted over the rows of their own table, and count among no looks.")
+        say!(
+            "Holm over rows: the p values of trends over time are adjusted over the rows of their own table, and count among no looks."
+        )
     } else {
         ""
     }

@@ -95,6 +95,54 @@ pub fn residuals(values: &[f64], kinds: &[Vec<usize>]) -> Option<(Vec<f64>, f64)
     Some((without(values.iter().map(|value| value - mean).collect(), &known), df))
 }
 
+/// A weighted sum of the means of cells, by least squares beside what blocks of any number of kinds add, and its variance in squares of
+/// the scatter: the best linear unbiased estimate of what is estimable at all (Searle 1971, Linear Models, chapter 5).
+///
+/// `None` where blocks do not link the cells of the sum, so that it cannot be told from what they add, or lengths differ.
+pub fn weighted(
+    values: &[f64],
+    cells: &[usize],
+    ways: &[Vec<usize>],
+    weight: impl Fn(usize) -> f64,
+) -> Option<(f64, f64)> {
+    if cells.len() != values.len() || ways.iter().any(|way| way.len() != values.len()) {
+        return None;
+    }
+    let mut sizes: BTreeMap<usize, f64> = BTreeMap::new();
+    cells.iter().for_each(|&cell| *sizes.entry(cell).or_default() += 1.0);
+    // The plain sum, as what every value counts in it. What is taken off it lies within cells, and undoes what blocks add to it.
+    let plain: Vec<f64> = cells.iter().map(|&cell| weight(cell) / sizes[&cell]).collect();
+    let (mut known, mut off): (Vec<Vec<f64>>, Vec<f64>) = (Vec::new(), vec![0.0; values.len()]);
+    for way in ways {
+        for block in way.iter().copied().collect::<BTreeSet<usize>>() {
+            let column: Vec<f64> = way.iter().map(|&own| f64::from(u8::from(own == block))).collect();
+            let lacks = dot(&plain, &column) - dot(&off, &column);
+            let size = dot(&column, &column).sqrt();
+            let mut rest = within_cells(column, cells, &sizes);
+            for direction in known.iter().chain(&known) {
+                let along = dot(&rest, direction);
+                rest.iter_mut().zip(direction).for_each(|(own, of)| *own -= along * of);
+            }
+            let length = dot(&rest, &rest).sqrt();
+            if length > DEPENDENT * size {
+                rest.iter_mut().for_each(|own| *own /= length);
+                off.iter_mut().zip(&rest).for_each(|(own, of)| *own += lacks / length * of);
+                known.push(rest);
+            } else if lacks.abs() > DEPENDENT * size {
+                return None;
+            }
+        }
+    }
+    let counts: Vec<f64> = plain.iter().zip(&off).map(|(plain, off)| plain - off).collect();
+    Some((dot(&counts, values), dot(&counts, &counts)))
+}
+
+fn within_cells(column: Vec<f64>, cells: &[usize], sizes: &BTreeMap<usize, f64>) -> Vec<f64> {
+    let mut sums: BTreeMap<usize, f64> = BTreeMap::new();
+    cells.iter().zip(&column).for_each(|(&cell, own)| *sums.entry(cell).or_default() += own);
+    cells.iter().zip(column).map(|(cell, own)| own - sums[cell] / sizes[cell]).collect()
+}
+
 /// The intra-block analysis of treatments; blocks are numbered in any way.
 ///
 /// What one block adds to all its values takes no part in it. `None` below two treatments or blocks, where blocks do not link all
@@ -255,6 +303,31 @@ mod tests {
             assert!((pair.low - low).abs() < 1e-6 && (pair.high - high).abs() < 1e-6, "{pair:?}");
             assert!((pair.p - p).abs() < 1e-8, "{pair:?}");
         }
+    }
+
+    /// A difference of two means is that of the fit without interaction, with its variance; blocks that do not link both give none.
+    #[test]
+    fn a_weighted_sum_is_that_of_least_squares_where_it_can_be_estimated() {
+        let (bare, bay, fig) = (
+            ([-6.0, -9.2, -8.6, -8.1], [1, 2, 2, 4]),
+            ([-1.0, -1.6, -4.0, -3.4], [1, 1, 3, 3]),
+            ([-3.1, -4.9, -2.2, -2.9], [2, 3, 4, 4]),
+        );
+        let found = fit(&[(&bare.0, vec![&bare.1]), (&bay.0, vec![&bay.1]), (&fig.0, vec![&fig.1])]).unwrap();
+        let values = [bare.0, bay.0, fig.0].concat();
+        let cells: Vec<usize> = (0..12).map(|at| at / 4).collect();
+        let planks = [bare.1, bay.1, fig.1].concat();
+        for (one, other) in pairs_of(3) {
+            let weight = |cell: usize| f64::from(i8::from(cell == one) - i8::from(cell == other));
+            let (sum, variance) = weighted(&values, &cells, &[planks.clone()], weight).unwrap();
+            assert!((sum - (found.means[one].mean - found.means[other].mean)).abs() < 1e-9);
+            assert!((variance - found.variance(one, other)).abs() < 1e-9, "{variance}");
+        }
+        let weight = |cell: usize| if cell == 0 { 1.0 } else { -1.0 };
+        assert_eq!(weighted(&[1.0, 2.0, 4.0, 6.0], &[0, 0, 1, 1], &[vec![1, 2, 3, 4]], weight), None);
+        // Without blocks it is the difference of the means, on 1 / 2 + 1 / 2.
+        let plain = weighted(&[1.0, 2.0, 4.0, 6.0], &[0, 0, 1, 1], &[], weight).unwrap();
+        assert!((plain.0 + 3.5).abs() < 1e-12 && (plain.1 - 1.0).abs() < 1e-12);
     }
 
     /// Sixty pairs one apart: half of that is left of either, on a degree of freedom for each pair.

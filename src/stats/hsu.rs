@@ -59,12 +59,25 @@ pub fn with_best(
     confidence: f64,
     solved: &mut Solved,
 ) -> Option<Vec<BestComparison>> {
+    let error = |i: usize, j: usize| spread.of_difference(groups[i], groups[j]);
+    with_errors(groups, (spread, error), better, confidence, solved)
+}
+
+/// The same with the standard error of every difference, where means owe a part of it to what was taken out of them. The critical values
+/// are those of the numbers of values, on the degrees of freedom of the spread.
+pub fn with_errors(
+    groups: &[GroupMean],
+    (spread, error): (Spread, impl Fn(usize, usize) -> f64),
+    better: Better,
+    confidence: f64,
+    solved: &mut Solved,
+) -> Option<Vec<BestComparison>> {
     if groups.len() < 2 || !spread.is_usable() || !groups.iter().all(|g| g.mean.is_finite()) {
         return None;
     }
     let ns: Vec<usize> = groups.iter().map(|group| group.n).collect();
     let criticals = critical_values(&ns, 1.0 - confidence, spread.df, solved)?;
-    let margin = |i: usize, j: usize| criticals[i] * spread.of_difference(groups[i], groups[j]);
+    let margin = |i: usize, j: usize| criticals[i] * error(i, j);
     let lead = |i: usize, j: usize| better.lead(groups[i], groups[j]);
     let others = |i: usize| (0..groups.len()).filter(move |&j| j != i);
     let highs: Vec<f64> = (0..groups.len())

@@ -83,7 +83,7 @@ pub struct Spread {
 
 impl Spread {
     /// Standard error of the difference between the means of two groups.
-    fn of_difference(self, one: GroupMean, other: GroupMean) -> f64 {
+    pub fn of_difference(self, one: GroupMean, other: GroupMean) -> f64 {
         self.sd * (1.0 / one.n as f64 + 1.0 / other.n as f64).sqrt()
     }
 

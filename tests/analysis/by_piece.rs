@@ -221,6 +221,18 @@ fn planks_at_sites_are_tested_by_site_beside_what_planks_add() {
     );
     assert!(found.order_differs(true));
     assert_eq!(found.pieces.len(), 2);
+    // Products less bare: (1.5 - 11.033) / 2 + 19.033 and (-13.367 - 2.433) / 2 + 24.467; t of 8 degrees of freedom at 1 - 0.05 / 4 is 2.7515,
+    // and the variance 1 / 3 of bare and 1 / 4 of 1 / 3 + 1 / 3.
+    for (less, expected) in found.less_bare.iter().flatten().zip([14.266_667, 16.566_667]) {
+        let own = less.interval.unwrap();
+        let half = 2.7515 * 0.357_460_176 * 0.5_f64.sqrt();
+        assert!((less.difference - expected).abs() < 1e-6, "{less:?}");
+        assert!(
+            (own.high - expected - half).abs() < 1e-4 && (expected - own.low - half).abs() < 1e-4,
+            "{less:?}"
+        );
+    }
+    assert_eq!(found.less_bare.iter().flatten().count(), 2);
     let (among, against_bare) = spreads(&bench);
     // What is beside planks within each treatment at each site, and nothing of what products do otherwise there.
     is(among, (0.357_460_176_492_120_3, 8.0));

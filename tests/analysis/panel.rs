@@ -172,6 +172,39 @@ fn the_place_acts_on_the_change_whatever_a_section_carries() {
     assert!((other.p_holm.unwrap() - p).abs() < 1e-9);
 }
 
+/// Bay does 1 GU more than fig, under a slope of 3 GU a column that hides it: with the slope taken out bay alone may lead. Without a slope the
+/// plane changes nothing.
+#[test]
+fn who_may_lead_is_told_with_the_plane_taken_out() {
+    let rounds = [("baseline", "2024-01-01"), ("month-1", "2024-02-01")];
+    let noise = [0.05, -0.05, 0.03, 0.02, -0.04, 0.01, -0.02, 0.04];
+    let sets = |slope: f64| {
+        let mut bench = laid_out(&rounds);
+        bench.means("baseline", &[180.0; 8]);
+        let level = |at: usize| {
+            let own = match SECTIONS[at].1 {
+                "bay" => 0.0,
+                "fig" => -1.0,
+                _ => -20.0,
+            };
+            170.0 + own + slope * (at % 4) as f64 + noise[at]
+        };
+        bench.means("month-1", &[0, 1, 2, 3, 4, 5, 6, 7].map(level));
+        bench.decide("month-1");
+        let analysis = bench.analyse();
+        let lead = analysis.deciding().unwrap().1.lead.as_ref().unwrap().may_lead.clone().unwrap();
+        let without = analysis.panel.moved.unwrap().shown.unwrap().may_lead.unwrap();
+        assert_eq!((without.of, without.sections, without.spread.df), (2, 5, 3.0));
+        assert!(without.spread.sd < 0.1, "{without:?}");
+        (lead.len(), lead, without.products)
+    };
+    let (with, all, without) = sets(3.0);
+    assert_eq!((with, without.len()), (2, 1));
+    let (_, lead, same) = sets(0.0);
+    assert_eq!((&lead, &without), (&same, &same));
+    assert!(all.contains(&same[0]));
+}
+
 /// Columns 1 and 2 stand at one site, 3 and 4 at another.
 fn at_two_sites(rounds: &[(&str, &str)]) -> Bench {
     let mut bench = laid_out(rounds);

@@ -279,6 +279,23 @@ fn ends<'t>((_, head, rows): &Table<'t>, name: &str) -> Option<(&'t str, &'t str
     rows.iter().find(|row| row[0].trim_end_matches(" (to beat)") == name)?[at].split_once(" to ")
 }
 
+/// Where time is counted in cycles, so is the axis: a step for each, with its name, and what was read before the first at its start.
+#[test]
+fn an_axis_of_cycles_has_equal_steps() {
+    let page = EXAMPLES.iter().find(|(name, ..)| *name == "marked-cladding").unwrap().1;
+    let wide = drawn(page, "picture-spent").into_iter().step_by(2);
+    let mut seen = 0;
+    for picture in wide {
+        let ticks: Vec<(f64, &str)> = picture.ticks().map(|(x, _, name)| (x, name)).collect();
+        let names: Vec<&str> = ticks.iter().map(|tick| tick.1).collect();
+        assert_eq!(names, ["fresh", "cycle 1", "cycle 2", "cycle 3", "cycle 4", "cycle 5", "cycle 6"]);
+        let steps: Vec<f64> = ticks.windows(2).map(|two| two[1].0 - two[0].0).collect();
+        assert!(steps.iter().all(|step| (step - steps[0]).abs() < 2.0 * PIXEL), "{steps:?}");
+        seen += 1;
+    }
+    assert!(seen > 3, "{seen}");
+}
+
 /// A section held up to the round that its row names.
 fn times_equal(page: &str, text: &str) -> usize {
     let tables = tables(text);

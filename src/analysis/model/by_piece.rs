@@ -18,13 +18,23 @@ pub struct ByPiece {
     /// The means of every treatment that was read, on each of these pieces; `None` where it lies on none of their sections.
     pub rows: Vec<(Treatment, Vec<Option<GroupMean>>)>,
     /// On each of these pieces the mean over the products there less that of bare; `None` where either is lacking.
-    pub less_bare: Vec<Option<f64>>,
+    pub less_bare: Vec<Option<LessBare>>,
     /// Pairs of products that are told apart on one of these pieces; empty where nothing stands out.
     pub orders: Vec<PieceOrder>,
     /// Every pair of products on each piece, by which these are told; empty where nothing stands out.
     pub pairs: Vec<PiecePair>,
     /// Every product against the bare sections of its piece; empty where nothing stands out.
     pub against_bare: Vec<PieceBare>,
+}
+
+/// The products of a piece less bare there, in the mean.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LessBare {
+    /// The difference, in the unit of the measure; what blocks add is taken out of it where it has an interval.
+    pub difference: f64,
+    /// Interval that holds together with those of all pieces, on the scatter of sections that carry the same on the same piece; `None`
+    /// where blocks do not link what lies there, so that the difference holds what they add.
+    pub interval: Option<Interval>,
 }
 
 /// Two products that are told apart on one piece.

@@ -14,7 +14,7 @@ mod table;
 mod turned;
 
 pub use beside::{AdjustedRow, AdjustedTable, ExchangeLine, NoExchange, NotAdjusted};
-pub use by_piece::{ByPiece, Interaction, PieceBare, PieceOrder, PiecePair};
+pub use by_piece::{ByPiece, Interaction, LessBare, PieceBare, PieceOrder, PiecePair};
 pub use climate::{ClimateStretch, ClimateSum, SiteClimate, StretchEnd, WetBy};
 pub use outcome::{
     Against, Answer, CameBack, CostWithGauge, Gone, GroupSpent, Half, Moment, MonthlyCost, NoCost,
@@ -25,7 +25,7 @@ pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOv
 pub use panel::{
     Beside, BiasAt, Biases, ChangeScatter, Drift, Fall, GaugeStudy, Likeness, MovedByPlace, NoGaugeStudy,
     PanelAnalysis, PanelMeasure, PanelTrend, People, PlaceAt, PlaceLevel, Removed, Rise, Split, TileAt,
-    TooEven, Twice, Unsaid, Way,
+    TooEven, Twice, Unsaid, Way, WithoutPlace,
 };
 pub use rating::{Agreeing, AllRanks, Least, RatingRow, RatingTable};
 pub(in crate::analysis) use section::base_of_share;

@@ -3,7 +3,7 @@
 use super::{Interval, Uncertain};
 use crate::stats::Spread;
 pub use crate::stats::map::moran::Likeness;
-use crate::study::{MeasureId, RoundId, SectionId, Treatment};
+use crate::study::{MeasureId, ProductId, RoundId, SectionId, Treatment};
 
 /// Why something cannot be said of the panel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -150,6 +150,8 @@ pub struct PlaceAt {
     pub round: RoundId,
     /// Sections that tell of it: each has another that is treated alike.
     pub sections: usize,
+    /// Readings on these sections at the round.
+    pub readings: usize,
     /// From the middle of the leftmost sections to that of the rightmost.
     pub across: Rise,
     /// From the middle of the topmost sections to that of the lowest.
@@ -166,6 +168,22 @@ pub struct PlaceAt {
     pub with: Spread,
     /// What the plane adds to the mean of each treatment, against the mean of all sections of its site.
     pub adds: Vec<(Treatment, f64)>,
+    /// Who may lead with the plane taken out, by the rule of the table; `None` at other rounds than the one that is shown in full, and where
+    /// that rule is another than Hsu's on one spread.
+    pub may_lead: Option<WithoutPlace>,
+}
+
+/// Who may lead with the plane taken out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WithoutPlace {
+    /// These products.
+    pub products: Vec<ProductId>,
+    /// Among so many.
+    pub of: usize,
+    /// Sections of all of them.
+    pub sections: usize,
+    /// The scatter that plane and comparison leave.
+    pub spread: Spread,
 }
 
 /// How much a number rises over the panel.
@@ -343,6 +361,8 @@ pub struct Removed {
     pub steps: (usize, usize),
     /// Places that were read at both, by their numbers.
     pub places: Vec<Twice>,
+    /// Readings on these places at either step.
+    pub readings: (usize, usize),
     /// Places that were read at one of them only.
     pub unpaired: usize,
     /// Mean of those places before and after.

@@ -2,6 +2,7 @@
 
 mod bias;
 mod gauge;
+mod leaders;
 mod moved;
 mod neighbours;
 mod place;
@@ -12,6 +13,7 @@ use super::context::Context;
 use super::frame::{Frame, reference_round};
 use super::model::{Drift, MeasureAnalysis, Missing, PanelAnalysis, PanelMeasure, SectionSeries, Unsaid};
 use crate::readings::Cell;
+use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Outline, Reference, RoundId, SectionId, Treatment, Unit};
 use neighbours::Neighbours;
 
@@ -31,6 +33,7 @@ pub(super) fn panel(
     frames: &[Frame],
     measures: &[MeasureAnalysis],
     shown: Option<(usize, usize)>,
+    solved: &mut Solved,
 ) -> PanelAnalysis {
     let baseline = reference_round(context.study, Reference::Baseline);
     let neighbours = Neighbours::of(context.study);
@@ -61,7 +64,7 @@ pub(super) fn panel(
         }),
         moved: shown
             .filter(|&(measure, _)| is_on_panel(context, &frames[measure]))
-            .and_then(|(measure, place)| moved::moved(context.study, &measures[measure], place)),
+            .and_then(|(measure, place)| moved::moved(context.study, &measures[measure], place, solved)),
         drifts,
         people: frames.iter().filter_map(|frame| gauge::people(context, frame.measure)).collect(),
         removed: frames.iter().filter_map(|frame| removed::removed(context, frame.measure)).collect(),

@@ -4,11 +4,13 @@ use super::super::basis::DEGREES_FOR_WORDS;
 use super::super::groups;
 use super::super::model::{
     Basis, Beside, Interval, MeasureAnalysis, MovedByPlace, Piece, PlaceAt, Rise, Role, RoundAnalysis,
-    SectionSeries, Strength, Unsaid,
+    ScatterOf, SectionSeries, Strength, Unsaid, WithoutPlace,
 };
+use super::leaders::{self, OnPlane};
 use super::neighbours::Neighbours;
 use super::place::middle;
 use crate::stats::map::plane;
+use crate::stats::solved::Solved;
 use crate::stats::{blocks, holm, summary};
 use crate::study::{SectionId, Study, Treatment};
 use std::collections::{BTreeMap, BTreeSet};
@@ -52,6 +54,19 @@ impl<'a> Alike<'a> {
         Self { sections, values, kinds }
     }
 
+    /// Holds sections without a product alike by treatment and site, or piece where there is one site, as comparisons of products do which
+    /// have nothing in their scatter of what bare does otherwise from place to place.
+    fn part_others(&mut self) {
+        let of = |series: &SectionSeries| {
+            let place = match series.piece {
+                Some(Piece::Block(piece, site) | Piece::AtSites(piece, site)) => Some(site.unwrap_or(piece)),
+                _ => None,
+            };
+            (series.treatment, place.filter(|_| !matches!(series.treatment, Treatment::Product(_))))
+        };
+        self.kinds[0] = numbered(self.sections.iter().map(|one| of(one)));
+    }
+
     /// Whether each shares its treatment with another, so that anything is left of it beside the groups.
     fn shared(&self) -> Vec<bool> {
         let own = &self.kinds[0];
@@ -60,6 +75,12 @@ impl<'a> Alike<'a> {
             sizes[group] += 1;
         }
         own.iter().map(|&group| sizes[group] > 1).collect()
+    }
+
+    /// Readings at a round on those that do.
+    fn readings(&self, place: usize) -> usize {
+        let own = self.sections.iter().zip(self.shared()).filter(|(_, shared)| *shared);
+        own.filter_map(|(series, _)| Some(series.at.get(place)?.n as usize)).sum()
     }
 }
 
@@ -78,7 +99,12 @@ fn numbered<T: Ord + Copy>(all: impl Iterator<Item = T>) -> Vec<usize> {
 }
 
 /// The plane of every round that compares anything; `place` is the round that is shown in full, which stands alone at 5 %.
-pub(super) fn moved(study: &Study, analysed: &MeasureAnalysis, place: usize) -> Option<MovedByPlace> {
+pub(super) fn moved(
+    study: &Study,
+    analysed: &MeasureAnalysis,
+    place: usize,
+    solved: &mut Solved,
+) -> Option<MovedByPlace> {
     if analysed.sections.iter().any(|series| matches!(series.piece, Some(Piece::Unit(_)))) {
         return None;
     }
@@ -91,7 +117,11 @@ pub(super) fn moved(study: &Study, analysed: &MeasureAnalysis, place: usize) -> 
     let adjusted = holm::adjusted(&found).unwrap_or_default();
     others.iter_mut().zip(adjusted).for_each(|(at, p)| at.p_holm = Some(p));
     analysed.rounds.get(place).and_then(basis)?;
-    Some(MovedByPlace { measure: analysed.measure, shown: at_round(study, analysed, place), others })
+    let mut shown = at_round(study, analysed, place);
+    if let Ok(at) = &mut shown {
+        at.may_lead = may_lead(study, analysed, place, solved);
+    }
+    Some(MovedByPlace { measure: analysed.measure, shown, others })
 }
 
 fn at_round(study: &Study, analysed: &MeasureAnalysis, place: usize) -> Result<PlaceAt, Unsaid> {
@@ -132,6 +162,7 @@ fn at_round(study: &Study, analysed: &MeasureAnalysis, place: usize) -> Result<P
     Ok(PlaceAt {
         round: analysed.rounds[place].round,
         sections: alike.shared().iter().filter(|shared| **shared).count(),
+        readings: alike.readings(place),
         across: rise(found.plane.along, widest(|at| at.0)).ok_or(Unsaid::OneLine)?,
         down: rise(found.plane.across, widest(|at| at.1)).ok_or(Unsaid::OneLine)?,
         f: found.f,
@@ -140,7 +171,34 @@ fn at_round(study: &Study, analysed: &MeasureAnalysis, place: usize) -> Result<P
         without: found.without,
         with: found.with,
         adds: added.into_iter().filter_map(|(one, by)| Some((one, summary::mean(&by)?))).collect(),
+        may_lead: None,
     })
+}
+
+/// Who may lead by the numbers less the plane, on what the comparison itself takes out beside it.
+fn may_lead(
+    study: &Study,
+    analysed: &MeasureAnalysis,
+    place: usize,
+    solved: &mut Solved,
+) -> Option<WithoutPlace> {
+    let table = analysed.rounds.get(place)?.lead.as_ref().ok()?;
+    let mut alike = Alike::of(study, analysed, place);
+    // Whether pieces or sites are in what is compared: else what sections of one site add is in it, and the plane would take it out.
+    let sites = alike.kinds[1].iter().max().is_some_and(|&last| last > 0);
+    if sites && !table.basis.within_pieces() {
+        return None;
+    }
+    if table.basis.scatter_of == ScatterOf::Products {
+        alike.part_others();
+    }
+    let outlined = |one: &&SectionSeries| study.section(one.section).outline.as_ref().map(middle);
+    let middles: Vec<(f64, f64)> = alike.sections.iter().map(outlined).collect::<Option<_>>()?;
+    let found = plane::beside(&middles, &alike.values, &alike.kinds)?;
+    let each = alike.sections.iter().zip(&middles).zip(&alike.values);
+    let each: Vec<OnPlane> =
+        each.map(|((one, &at), &value)| OnPlane { treatment: one.treatment, at, value }).collect();
+    leaders::without_place(table, &each, &found, (study.measure(analysed.measure).direction, solved))
 }
 
 /// Every section with a number, beside those around it: each off the mean of what it carries, so that what products differ by is in

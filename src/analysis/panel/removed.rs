@@ -27,7 +27,13 @@ pub(super) fn removed(context: &Context<'_>, measure: MeasureId) -> Option<Remov
         .filter_map(|(&place, &before)| Some(Twice { place, before, after: *after.get(&place)? }));
     let places: Vec<Twice> = twice.collect();
     // Readings on a place are averaged, so that a loss has the error of as many readings as there are at either step.
-    let each = mean_share(context, measure, (from, to), &places);
+    let readings = |step: usize, place: u32| readings_on(context, measure, (step, place));
+    let share = |twice: &Twice| {
+        [from, to].iter().map(|&step| 1.0 / readings(step, twice.place).max(1) as f64).sum::<f64>()
+    };
+    let each = summary::mean(&places.iter().map(share).collect::<Vec<f64>>()).unwrap_or(2.0);
+    let at = |step: usize| places.iter().map(|twice| readings(step, twice.place)).sum::<usize>();
+    let readings = (at(from), at(to));
     let of = |pick: fn(&Twice) -> f64| places.iter().map(pick).collect::<Vec<f64>>();
     let losses = of(|twice| twice.before - twice.after);
     let mean = summary::mean(&losses)?;
@@ -47,6 +53,7 @@ pub(super) fn removed(context: &Context<'_>, measure: MeasureId) -> Option<Remov
         steps: (from, to),
         means: (summary::mean(&of(|twice| twice.before))?, summary::mean(&of(|twice| twice.after))?),
         places,
+        readings,
         unpaired: before.len() + after.len() - 2 * n,
         mean,
         interval: half.map(|half| Interval { low: mean - half, high: mean + half }),
@@ -70,21 +77,12 @@ fn too_even(losses: &[f64], by_gauge: f64) -> Option<TooEven> {
     (p < LEVEL).then_some(TooEven { by_gauge, df, p })
 }
 
-/// The mean over the places of 1 / readings before and 1 / readings after.
-fn mean_share(
-    context: &Context<'_>,
-    measure: MeasureId,
-    (from, to): (usize, usize),
-    places: &[Twice],
-) -> f64 {
-    let own = || context.readings.apart().iter().filter(|apart| apart.measure() == measure);
-    let readings = |step: usize, place: u32| {
-        let at = own().filter(|apart| matches!(apart.at, Apart::Prep(one) if one == step));
-        let taken = at.flat_map(|apart| context.readings.of_apart(apart));
-        taken.filter(|one| one.number == place && one.value.number().is_some()).count().max(1) as f64
-    };
-    let share = |twice: &Twice| 1.0 / readings(from, twice.place) + 1.0 / readings(to, twice.place);
-    summary::mean(&places.iter().map(share).collect::<Vec<f64>>()).unwrap_or(2.0)
+/// Readings on a place at a step.
+fn readings_on(context: &Context<'_>, measure: MeasureId, (step, place): (usize, u32)) -> usize {
+    let own = context.readings.apart().iter().filter(|apart| apart.measure() == measure);
+    let at = own.filter(|apart| matches!(apart.at, Apart::Prep(one) if one == step));
+    let taken = at.flat_map(|apart| context.readings.of_apart(apart));
+    taken.filter(|one| one.number == place && one.value.number().is_some()).count()
 }
 
 /// The level of every prepared section of the panel at the baseline, which is read after the preparation.

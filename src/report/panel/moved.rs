@@ -7,8 +7,12 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::reason;
 use crate::analysis::{MeasureAnalysis, MovedByPlace, PlaceAt, Rise, RoundAnalysis};
-use crate::speech::{list, say};
-use crate::study::Treatment;
+use crate::speech::{count, list, say};
+use crate::study::{ProductId, Treatment};
+use std::borrow::Cow;
+
+/// More products than these are counted.
+const NAMED: usize = 5;
 
 /// A plane whose test has a p value below this is told apart from a level one.
 const LEVEL: f64 = 0.05;
@@ -60,6 +64,7 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
              those on the other, whatever they carry, with intervals that hold for both directions together at 95 %.")
     });
     part.table(table(material, all, at));
+    part.say(over(material, all, at));
     let scatter = |sd: f64| {
         let style = style(material, all);
         numbers::with_unit(&numbers::fixed(sd, style.decimals + 1), style.difference_unit())
@@ -75,6 +80,9 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     } else {
         say!("That does not prove that the place has no effect: sections treated alike are few.").to_owned()
     });
+    if let Some((_, text)) = leaders(material, all, at) {
+        part.say(text);
+    }
     let rounds = moved.others.iter().map(|at| at.round).chain([at.round]);
     part.rests_on(measure, rounds.collect::<Vec<_>>());
     Some(part)
@@ -109,6 +117,61 @@ fn table(material: &Material<'_>, all: Shown<'_>, shown: &PlaceAt) -> Table {
         table.row(row);
     }
     table
+}
+
+/// Over how many sections and readings each round tells it, those alike together.
+fn over(material: &Material<'_>, (measure, _, moved): Shown<'_>, shown: &PlaceAt) -> String {
+    let mut numbers: Vec<((usize, usize), Vec<Cow<'_, str>>)> = Vec::new();
+    let at = |round| moved.others.iter().chain([shown]).find(move |at| at.round == round);
+    for at in measure.rounds.iter().filter_map(|round| at(round.round)) {
+        let (own, name) = ((at.sections, at.readings), names::round(material.study, at.round));
+        match numbers.iter_mut().find(|(known, _)| *known == own) {
+            Some((_, rounds)) => rounds.push(name),
+            None => numbers.push((own, vec![name])),
+        }
+    }
+    let each = numbers.iter().map(|((sections, readings), rounds)| {
+        say!(
+            "{sections} ({readings}) at {rounds}",
+            sections = count(*sections, "section"),
+            readings = count(*readings, "reading"),
+            rounds = list(rounds, "and")
+        )
+    });
+    say!("Over {each}.", each = each.collect::<Vec<_>>().join("; "))
+}
+
+/// Who may lead with the plane taken out, and whether these are others than those of the table; `None` where that was not asked.
+fn leaders(material: &Material<'_>, (_, round, _): Shown<'_>, at: &PlaceAt) -> Option<(bool, String)> {
+    let study = material.study;
+    let without = at.may_lead.as_ref()?;
+    let own = round.lead.as_ref().ok()?.may_lead.as_ref().ok()?;
+    let others = own.len() != without.products.len() || own.iter().any(|id| !without.products.contains(id));
+    let who = |ids: &[ProductId]| match ids.len() {
+        n if n == without.of => say!("all {products}", products = count(n, "product")),
+        n if n > NAMED => count(n, "product"),
+        _ => list(&names::products(study, ids), "and"),
+    };
+    let (degrees, sections) = (numbers::degrees(without.spread.df), count(without.sections, "section"));
+    Some((
+        others,
+        if others {
+            say!(
+                "With that plane taken out, the list of who may lead is another by the same rule (Hsu; {sections}, {degrees}): {without}, in place of {own}.",
+                sections,
+                degrees,
+                without = who(&without.products),
+                own = who(own)
+            )
+        } else {
+            say!(
+                "With that plane taken out, the same may lead by the same rule (Hsu; {sections}, {degrees}): {own}.",
+                sections,
+                degrees,
+                own = who(own)
+            )
+        },
+    ))
 }
 
 /// The treatments to whose means the plane adds least and most.
@@ -155,7 +218,8 @@ pub(in crate::report) fn claim(material: &Material<'_>) -> Option<Claim> {
         p = numbers::probability(at.p),
         adds = adds(material, all, at)
     );
-    Some(Claim::new(text, Topic::Place))
+    let others = leaders(material, all, at).filter(|(others, _)| *others);
+    Some(Claim::new(others.map_or(text.clone(), |(_, others)| format!("{text} {others}")), Topic::Place))
 }
 
 /// How it is done.
@@ -165,7 +229,8 @@ pub(super) fn method(material: &Material<'_>) -> Option<String> {
         say!(
             "Place and change: both slopes of a plane through the numbers that are compared, beside the treatments and what else the comparison takes out, \
              by the extra sum of squares (F test; Draper and Smith 1998; Frisch and Waugh 1933). A section counts where another is treated alike. The round \
-             that is shown in full stands alone at 5 %; the others are adjusted after Holm."
+             that is shown in full stands alone at 5 %; the others are adjusted after Holm. Who may lead without the place: Hsu's intervals of the means less \
+             that plane, with the error of its slopes in every difference (Snedecor and Cochran 1989)."
         )
         .to_owned()
     })

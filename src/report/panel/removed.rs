@@ -69,10 +69,13 @@ fn picture(material: &Material<'_>, removed: &Removed, style: Style<'_>) -> Pict
             ),
         },
         note: say!(
-            "Open: {before}; full: {after}. The line at the mean is the 95 % interval of the loss, from the mean before. {places}.",
+            "Open: {before}; full: {after}. The line at the mean is the 95 % interval of the loss, from the mean before. {places}; {one} at {before} and {other} \
+             at {after}.",
             before = steps[0],
             after = steps[1],
-            places = count(removed.places.len(), "place")
+            places = count(removed.places.len(), "place"),
+            one = count(removed.readings.0, "reading"),
+            other = removed.readings.1
         ),
         drawing: Drawing::Removed(RemovedChart {
             axis: numbers::with_unit(name, style.unit),

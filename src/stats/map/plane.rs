@@ -90,6 +90,8 @@ pub struct BesideGroups {
     pub without: Spread,
     /// The scatter that groups and plane leave.
     pub with: Spread,
+    /// Variances and covariance of both slopes, in squares of that scatter.
+    pub covariance: [[f64; 2]; 2],
 }
 
 /// A direction of which less than this share is left beside the groups has no slope.
@@ -122,7 +124,9 @@ pub fn beside(places: &[(f64, f64)], values: &[f64], kinds: &[Vec<usize>]) -> Op
     let slope =
         |at: usize| Slope { value: found.coefficients[at], error: with.sd * found.inverse()[at][at].sqrt() };
     let plane = Plane { along: slope(0), across: slope(1), df, p: f_tail(f, 2.0, df), places: values.len() };
-    Some(BesideGroups { plane, f, without, with })
+    let inverse = found.inverse();
+    let covariance = [[inverse[0][0], inverse[0][1]], [inverse[1][0], inverse[1][1]]];
+    Some(BesideGroups { plane, f, without, with, covariance })
 }
 
 #[cfg(test)]
