@@ -32,6 +32,13 @@ const EDGE: f64 = 0.05;
 const LEADING: f64 = 1.3;
 /// Between drawings that stand beside each other, in their own unit.
 const GAP: f64 = 12.0;
+/// Letters of a picture to pass on are no smaller, in its pixels, of which a phone shows three or more in one of its own.
+pub(super) const LEAST: f64 = 22.0;
+/// Shares of the width that the text may take where the drawing stands beside it, in a picture that is so many times as wide as high.
+const BESIDE: [f64; 4] = [0.32, 0.38, 0.44, 0.5];
+const WIDE: f64 = 1.5;
+/// A drawing takes so much of the height at least.
+const DRAWN: f64 = 0.25;
 
 /// A text in lines of one size.
 struct Set {
@@ -46,7 +53,7 @@ impl Set {
         let wider = if bold { BOLD } else { 1.0 };
         let steps = [1.0, 0.9, 0.8, 0.7, 0.62].into_iter();
         let sets = steps.map(|step| {
-            let size = (largest * side * step).round();
+            let size = (largest * side * step).round().max(LEAST);
             // Letters of other fonts may be a tenth wider.
             Self { size, lines: lines(words, width / size / wider / 1.1) }
         });
@@ -84,32 +91,79 @@ struct Page {
 }
 
 impl Page {
-    fn new(around: Around<'_>, (width, height): (f64, f64)) -> Self {
+    /// With the drawing between question and notes, and beside both in a wide picture: all that have room for it.
+    fn all(around: Around<'_>, size: (f64, f64)) -> Vec<Self> {
+        let beside = BESIDE.into_iter().filter(|_| size.0 > WIDE * size.1);
+        let mut pages: Vec<Self> = beside.filter_map(|share| Self::beside(around, size, share)).collect();
+        let between = Self::between(around, size);
+        if pages.is_empty() || between.inside.3 - between.inside.1 >= DRAWN * size.1 {
+            pages.insert(0, between);
+        }
+        pages
+    }
+
+    fn between(around: Around<'_>, (width, height): (f64, f64)) -> Self {
         let side = width.min(height);
         let edge = (EDGE * side).round();
-        let room = (width - 2.0 * edge, side);
-        let question = Set::fit(around.question, room, (0.028, 2), false);
-        let title = Set::fit(around.title, room, (0.044, 3), true);
-        let note = Set::fit(around.note, room, (0.024, 3), false);
-        let source = Set::fit(around.source, room, (0.022, 1), false);
-        let top = edge + question.height() + 0.3 * question.size + title.height() + 0.6 * title.size;
-        let bottom = height - edge - source.height() - note.height() - 1.1 * note.size;
-        Self { question, title, note, source, edge, inside: (edge, top, width - edge, bottom) }
+        let page = Self::set(around, (width - 2.0 * edge, side), [2, 3, 3, 1]);
+        let (top, bottom) = (page.below_title(), page.above_note(height));
+        Self { inside: (edge, top, width - edge, bottom), ..page }
+    }
+
+    /// `None` where the text has no room in so narrow a column.
+    fn beside(around: Around<'_>, (width, height): (f64, f64), share: f64) -> Option<Self> {
+        let side = width.min(height);
+        let edge = (EDGE * side).round();
+        let column = (share * (width - 2.0 * edge)).round();
+        let page = Self::set(around, (column, side), [3, 5, 12, 3]);
+        let left = edge + column + edge;
+        let inside = (left, edge, width - edge, height - edge);
+        (page.below_title() <= page.above_note(height)).then_some(Self { inside, ..page })
+    }
+
+    /// Question, title, note and source in lines of a width, each in as many at most as its letters are not made smaller for.
+    fn set(around: Around<'_>, room: (f64, f64), [question, title, note, source]: [usize; 4]) -> Self {
+        Self {
+            question: Set::fit(around.question, room, (0.028, question), false),
+            title: Set::fit(around.title, room, (0.044, title), true),
+            note: Set::fit(around.note, room, (0.024, note), false),
+            source: Set::fit(around.source, room, (0.022, source), false),
+            edge: (EDGE * room.1).round(),
+            inside: (0.0, 0.0, 0.0, 0.0),
+        }
+    }
+
+    /// Where the drawing may begin below the title.
+    fn below_title(&self) -> f64 {
+        let (question, title) = (&self.question, &self.title);
+        self.edge + question.height() + 0.3 * question.size + title.height() + 0.6 * title.size
+    }
+
+    /// Where it must end above the note.
+    fn above_note(&self, height: f64) -> f64 {
+        height - self.edge - self.source.height() - self.note.height() - 1.1 * self.note.size
     }
 }
 
 /// A picture cut in several ways, each into pieces that stand beside each other: how large the best of them is drawn.
 pub(crate) fn scale(around: Around<'_>, cuts: &[Vec<Piece<'_>>], size: (f64, f64)) -> f64 {
-    let inside = Page::new(around, size).inside;
-    cuts.iter().map(|pieces| placed(pieces, inside).1).fold(0.0, f64::max)
+    let pages = Page::all(around, size);
+    let each = pages.iter().flat_map(|page| cuts.iter().map(|pieces| placed(pieces, page.inside).1));
+    each.fold(0.0, f64::max)
 }
 
 /// The file, so many pixels wide and high, with the cut that is drawn largest.
 pub(crate) fn card(around: Around<'_>, cuts: &[Vec<Piece<'_>>], (width, height): (f64, f64)) -> String {
-    let Page { question, title, note, source, edge, inside } = Page::new(around, (width, height));
+    let pages = Page::all(around, (width, height));
+    let each = pages.iter().flat_map(|page| cuts.iter().map(move |pieces| (page, pieces)));
+    let each: Vec<(&Page, &Vec<Piece<'_>>)> = each.collect();
+    let large = |(page, pieces): &(&Page, &Vec<Piece<'_>>)| placed(pieces, page.inside).1;
     // The first of those that are as large.
-    let best = cuts.iter().rev().max_by(|a, b| placed(a, inside).1.total_cmp(&placed(b, inside).1));
-    let pieces = best.map_or(&[][..], Vec::as_slice);
+    let best = each.iter().rev().max_by(|a, b| large(a).total_cmp(&large(b)));
+    let Some((Page { question, title, note, source, edge, inside }, pieces)) = best else {
+        return String::new();
+    };
+    let (edge, inside) = (*edge, *inside);
     let words: Vec<&str> = pieces.iter().map(|piece| piece.words.as_str()).collect();
     frame::card((around.title, &words.join(". ")), around.style, (width, height), |xml| {
         question.draw("soft", (edge, edge), xml);
@@ -172,14 +226,41 @@ impl std::fmt::Display for Factor {
 
 #[cfg(test)]
 mod tests {
-    use super::Set;
+    use super::{Around, LEAST, Page, Set};
 
     #[test]
     fn a_long_text_is_set_smaller_and_never_cut() {
         let words = "a word ".repeat(60);
         let set = Set::fit(&words, (960.0, 1080.0), (0.044, 3), true);
-        assert!(set.size < 40.0, "{}", set.size);
+        assert!(set.size < 40.0 && set.size >= LEAST, "{}", set.size);
         assert_eq!(set.lines.join(" ").split(' ').count(), 120);
         assert_eq!(Set::fit("short", (960.0, 1080.0), (0.044, 3), true).lines, ["short"]);
+    }
+
+    /// From short ones to texts longer than those of any example, in all formats: letters are 22 px at least, no text leaves the picture or
+    /// runs into another or into the drawing, and this has a quarter of the height.
+    #[test]
+    fn all_that_stands_around_a_drawing_can_be_read_and_keeps_its_place() {
+        let words = |n: usize| "seven letters ".repeat(n);
+        for (question, title, note) in [(3, 3, 4), (6, 10, 14), (7, 13, 24)] {
+            let [question, title, note, source] = [question, title, note, 7].map(words);
+            let around =
+                Around { question: &question, title: &title, note: &note, source: &source, style: "" };
+            for (width, height) in [(1080.0, 1080.0), (1200.0, 630.0), (1080.0, 1350.0)] {
+                let pages = Page::all(around, (width, height));
+                assert!(!pages.is_empty());
+                for page in pages {
+                    let (left, top, right, bottom) = page.inside;
+                    for set in [&page.question, &page.title, &page.note, &page.source] {
+                        assert!(set.size >= LEAST, "{}", set.size);
+                    }
+                    assert!(page.below_title() <= page.above_note(height) && bottom - top >= 0.25 * height);
+                    assert!(left >= page.edge && right <= width - page.edge && right - left > 0.4 * width);
+                    assert!(
+                        left > page.edge || (page.below_title() <= top && bottom <= page.above_note(height))
+                    );
+                }
+            }
+        }
     }
 }

@@ -15,6 +15,7 @@ mod spread;
 mod trend;
 
 pub(crate) use card::Around;
+use card::LEAST;
 pub(crate) use frame::{Look, stand_alone};
 pub(crate) use hazard::{refer as hazard_reference, symbols as hazard_symbols};
 pub(crate) use map::{Plan, draw as draw_map, size as map_size};
@@ -103,8 +104,6 @@ pub(crate) fn cards(picture: &Picture, around: Around<'_>, size: (f64, f64)) -> 
 
 /// Most columns of a picture to pass on.
 const COLUMNS: usize = 5;
-/// Letters of a picture to pass on are no smaller, in its pixels, of which a phone shows three or more in one of its own.
-const LEAST: f64 = 22.0;
 
 /// The name of its place on a page.
 fn place(picture: &Picture) -> &str {
