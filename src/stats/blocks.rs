@@ -319,7 +319,7 @@ mod tests {
         let planks = [bare.1, bay.1, fig.1].concat();
         for (one, other) in pairs_of(3) {
             let weight = |cell: usize| f64::from(i8::from(cell == one) - i8::from(cell == other));
-            let (sum, variance) = weighted(&values, &cells, &[planks.clone()], weight).unwrap();
+            let (sum, variance) = weighted(&values, &cells, std::slice::from_ref(&planks), weight).unwrap();
             assert!((sum - (found.means[one].mean - found.means[other].mean)).abs() < 1e-9);
             assert!((variance - found.variance(one, other)).abs() < 1e-9, "{variance}");
         }

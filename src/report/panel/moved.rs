@@ -218,8 +218,15 @@ pub(in crate::report) fn claim(material: &Material<'_>) -> Option<Claim> {
         p = numbers::probability(at.p),
         adds = adds(material, all, at)
     );
-    let others = leaders(material, all, at).filter(|(others, _)| *others);
-    Some(Claim::new(others.map_or(text.clone(), |(_, others)| format!("{text} {others}")), Topic::Place))
+    let others =
+        at.may_lead.as_ref().filter(|_| leaders(material, all, at).is_some_and(|(others, _)| others));
+    let others = others.map(|without| {
+        say!(
+            " With it taken out, the same rule leaves {without} to lead.",
+            without = list(&names::products(material.study, &without.products), "and")
+        )
+    });
+    Some(Claim::new(format!("{text}{}", others.unwrap_or_default()), Topic::Place))
 }
 
 /// How it is done.
