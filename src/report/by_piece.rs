@@ -316,12 +316,6 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
         table.row(cells);
     }
     part.table(table);
-    if by.pairs.is_empty() && by.against_bare.is_empty() {
-        part.say(say!(
-            "No difference at one {piece} is given with an interval: what lies there stands on unlike pieces, so that it holds what these add.",
-            piece
-        ));
-    }
     for (words, table) in verdicts((study, grouping), by, (ranking, style)) {
         part.say(words);
         part.table(table);
@@ -401,6 +395,13 @@ fn verdicts(
         let kept =
             say!(" Of {all} such pairs the table has the {n} that are told apart.", all, n = rows.len());
         told.push((if few { head } else { head + &kept }, table));
+    }
+    if told.is_empty() {
+        let text = say!(
+            "No difference at one {piece} is given with an interval: what lies there stands on unlike pieces, so that it holds what these add.",
+            piece = name
+        );
+        told.push((text, heads(&[])));
     }
     told
 }

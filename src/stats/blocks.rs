@@ -109,7 +109,9 @@ pub fn weighted(
         return None;
     }
     let mut sizes: BTreeMap<usize, f64> = BTreeMap::new();
-    cells.iter().for_each(|&cell| *sizes.entry(cell).or_default() += 1.0);
+    for &cell in cells {
+        *sizes.entry(cell).or_default() += 1.0;
+    }
     // The plain sum, as what every value counts in it. What is taken off it lies within cells, and undoes what blocks add to it.
     let plain: Vec<f64> = cells.iter().map(|&cell| weight(cell) / sizes[&cell]).collect();
     let (mut known, mut off): (Vec<Vec<f64>>, Vec<f64>) = (Vec::new(), vec![0.0; values.len()]);
@@ -125,7 +127,7 @@ pub fn weighted(
             }
             let length = dot(&rest, &rest).sqrt();
             if length > DEPENDENT * size {
-                rest.iter_mut().for_each(|own| *own /= length);
+                let rest: Vec<f64> = rest.iter().map(|own| own / length).collect();
                 off.iter_mut().zip(&rest).for_each(|(own, of)| *own += lacks / length * of);
                 known.push(rest);
             } else if lacks.abs() > DEPENDENT * size {

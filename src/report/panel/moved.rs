@@ -119,9 +119,12 @@ fn table(material: &Material<'_>, all: Shown<'_>, shown: &PlaceAt) -> Table {
     table
 }
 
+/// Sections and readings, with the rounds that have so many.
+type Numbers<'n> = Vec<((usize, usize), Vec<Cow<'n, str>>)>;
+
 /// Over how many sections and readings each round tells it, those alike together.
 fn over(material: &Material<'_>, (measure, _, moved): Shown<'_>, shown: &PlaceAt) -> String {
-    let mut numbers: Vec<((usize, usize), Vec<Cow<'_, str>>)> = Vec::new();
+    let mut numbers: Numbers<'_> = Vec::new();
     let at = |round| moved.others.iter().chain([shown]).find(move |at| at.round == round);
     for at in measure.rounds.iter().filter_map(|round| at(round.round)) {
         let (own, name) = ((at.sections, at.readings), names::round(material.study, at.round));
