@@ -90,7 +90,12 @@ fn what_cycles_take_is_on_the_list() {
     // 22 x 0.018 m2 x 150 ml per m2 x 1.1 x 6 = 392 ml.
     assert_eq!(
         row(&page, "shopping", "Red acrylic spray")[1..],
-        ["up to 6 cycles", "392 ml", "1 x 400 ml", "7.90 EUR"]
+        [
+            "up to 6 cycles",
+            "392 ml, and the overspray besides: weigh the can before and after the first place",
+            "1 x 400 ml or as needed",
+            "7.90 EUR"
+        ]
     );
     // 20 x 0.018 m2 x 100 ml per m2 x 1.1 x 6 = 237.6 ml.
     assert_eq!(row(&page, "shopping", "Remover gel")[1..4], ["up to 6 cycles", "238 ml", "1 x 250 ml"]);

@@ -101,12 +101,12 @@ fn the_baseline_comes_before_the_second_wipe() {
 fn a_line_of_a_coat_says_which_sections_and_which_coat() {
     let page = output(&planned(MARKED), "checklist.html");
     let lines = "<span>A1, coat 1</span></span></th>";
-    assert!(page.contains(lines) && page.contains("Each section has its line below the step"), "{page}");
+    assert!(page.contains(lines) && page.contains("Each specimen has its line below the step"), "{page}");
     // More than six are told by what is written on a line.
     let more = MARKED.replacen("coats       2  after 1 to 3 h", "coats       4  after 1 to 3 h", 1);
     let page = output(&planned(&more), "checklist.html");
-    assert!(page.contains("<th>sections</th><th>coat</th>"), "{page}");
-    assert!(page.contains("The lines below a step: one for all sections"), "{page}");
+    assert!(page.contains("<th>specimens</th><th>coat</th>"), "{page}");
+    assert!(page.contains("The lines below a step: one for all specimens"), "{page}");
 }
 
 #[test]
@@ -195,7 +195,7 @@ fn what_measures_each_amount_is_at_hand_and_nobody_looks_for_tape() {
     // Two coats of Bora Permanent take a syringe each.
     let four = "4 x 20 ml syringe, a fresh one for each product and coat <span class=\"for\">– for Bora Permanent, Sirocco Facade and Mistral Sacrificial</span>";
     assert!(
-        page.contains("14.4 ml (20 ml syringe) for one coat on one section") && page.contains(four),
+        page.contains("14.4 ml (20 ml syringe) for one coat on one specimen") && page.contains(four),
         "{page}"
     );
     let again = "Where a night has passed since step 3";
