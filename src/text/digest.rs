@@ -83,13 +83,11 @@ impl<'a> Hashed<'a> {
                 return Ok(());
             }
             let next = state.next;
-            match state.hash.take_if(|_| at <= next) {
-                Some(hash) => (hash, next),
-                None => {
-                    state.keep(at, piece);
-                    return Ok(());
-                }
-            }
+            let Some(hash) = state.hash.take_if(|_| at <= next) else {
+                state.keep(at, piece);
+                return Ok(());
+            };
+            (hash, next)
         };
         hash.update(piece.get(next - at..).unwrap_or_default());
         next = at + piece.len();

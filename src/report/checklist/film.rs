@@ -42,7 +42,7 @@ fn rule(study: &Study, catalog: &Catalog) -> Option<String> {
     Some(match study.prep[..first].iter().rposition(|step| is_read(study, step)) {
         Some(at) => say!(
             "The film is read before each cut, at the places of step {step}. Where one of them reads less than the step of the cut \
-             asks for, nothing is cut that lies nearer to it than to any other of these places: write down which sections stay uncut.",
+             asks for, nothing is cut that lies nearer to it than to any other: write down which sections stay uncut.",
             step = at + 1
         ),
         None => say!(
