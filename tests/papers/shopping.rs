@@ -112,7 +112,8 @@ fn what_cycles_take_is_on_the_list() {
 #[test]
 fn supplies_say_how_much_of_them_is_needed() {
     let page = checklist(&study(MAP, ""));
-    let table = page.split_once("<table class=\"things\">").unwrap().1.split("</table>").next().unwrap();
+    let table =
+        page.split_once("<table class=\"things supplies\">").unwrap().1.split("</table>").next().unwrap();
     let row = table.split("<tr>").find(|row| row.contains("<td>soap</td>")).unwrap();
     assert!(row.contains("200 ml, for 10 l of mix each time"), "{row}");
 }
