@@ -9,6 +9,7 @@ use super::facts::{supply, verb};
 use super::places;
 use super::pulls;
 use super::steps::needs_drying;
+use super::tape::is_taped;
 use super::work::wiped_again;
 use super::zones;
 use crate::catalog::{Catalog, Class, Need};
@@ -234,7 +235,7 @@ fn by_eye(kit: &mut Kit, study: &Study, catalog: &Catalog) {
 fn coating(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     let coated = study.products_with_ids().any(|(id, _)| study.is_laid_on(id));
     if coated {
-        if study.prep.iter().any(|step| step.verb == Verb::Tape) {
+        if is_taped(study) {
             kit.add(say!("Clean dry cloths"), say!("the lines that tape leaves"));
         }
         let between = study.products.iter().filter_map(|own| own.coats.as_ref()?.between.as_deref());
@@ -353,7 +354,7 @@ fn eye_rinse(study: &Study) -> &'static str {
 
 /// All that carries what burns or gives off gas, since a glove or a tape is forgotten where only cloths are named.
 fn wet_with(study: &Study, names: &str) -> String {
-    if study.prep.iter().any(|step| step.verb == Verb::Tape) {
+    if is_taped(study) {
         say!("cloths with {names}, and what else is wet with it: gloves, pulled tape, syringes", names)
     } else {
         say!("cloths with {names}, and what else is wet with it: gloves, syringes", names)
