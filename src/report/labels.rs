@@ -74,7 +74,7 @@ pub fn labels(material: &Material<'_>) -> LabelsView {
         count: count(groups.iter().map(|group| group.labels.len()).sum(), "label"),
         lines: lines(study),
         applied: applied
-            .map_or_else(String::new, |on| say!("Application {day}", day = numbers::day(on.value))),
+            .map_or_else(String::new, |on| say!("Coats from {day}", day = numbers::day(on.value))),
         groups,
     }
 }

@@ -12,7 +12,8 @@ use super::safety;
 use crate::hands;
 use crate::speech::{self, count, list, plural, said, say, speak};
 use crate::study::{
-    Anchor, Gauge, MeasureId, MeasureKind, Placing, Round, RoundId, SectionId, SiteId, Step, Study, Treatment,
+    Anchor, Gauge, MeasureId, MeasureKind, NoteOn, Placing, Round, RoundId, SectionId, SiteId, Step, Study,
+    Treatment,
 };
 use serde::Serialize;
 
@@ -31,6 +32,8 @@ pub struct SheetView {
     pub when: String,
     /// What keeps whoever reads from harm: at the sites of the round, and of what is read.
     pub cautions: Vec<String>,
+    /// What the study says of its rounds, Markdown; empty where it says nothing.
+    pub prose: String,
     /// What is done to the panel before reading, one line each.
     pub before: Vec<String>,
     /// True where a measure of the study is read by several gauges, so that each row has to name its own.
@@ -64,6 +67,8 @@ pub struct SheetMeasure {
     pub pulled: bool,
     /// What a line of it is: `section`, or `specimen` for a set beside the panel.
     pub place: String,
+    /// What the study says of the measure, Markdown; empty where it says nothing.
+    pub prose: String,
     /// The marks of a scale and their words, a line each.
     pub scale: Vec<String>,
     /// How many people fill in a sheet each; 1 where nothing else was said.
@@ -119,6 +124,7 @@ fn of_prep(material: &Material<'_>, at: usize) -> SheetView {
         cautions: step
             .and_then(|(_, step)| step.measure.as_ref())
             .map_or_else(Vec::new, |measure| of_measures(material, [measure.value].into_iter())),
+        prose: String::new(),
         before: Vec::new(),
         names_gauge: names_gauge(study),
         readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
@@ -151,6 +157,7 @@ fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
         check: check(study, id),
         pulled: is_pulled(study, id),
         place: if is_rack { say!("rack") } else { say!("panel") }.to_owned(),
+        prose: study.prose_on(NoteOn::Measure(id)),
         scale: Vec::new(),
         raters: 1,
         parts: vec![SheetPart { site: String::new(), sections: sections.clone() }],
@@ -211,6 +218,7 @@ fn of_round(material: &Material<'_>, id: RoundId) -> SheetView {
             .collect::<Vec<_>>()
             .join(" "),
         cautions: cautions(material, round),
+        prose: study.prose_on(NoteOn::Rounds),
         before: before(study, round),
         names_gauge: names_gauge(study),
         readings: measures.iter().map(|measure| measure.readings).max().unwrap_or(0),
@@ -239,6 +247,7 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
         check: check(study, id),
         pulled: is_pulled(study, id),
         place,
+        prose: study.prose_on(NoteOn::Measure(study.measure(id).of.unwrap_or(id))),
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
         sections: there.iter().map(|&place| names::section(study, place).to_owned()).collect(),

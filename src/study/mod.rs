@@ -159,8 +159,31 @@ pub struct Study {
 pub struct Note {
     /// The statement that it stands under.
     pub about: Span,
+    /// Where on the papers of the work it belongs.
+    pub on: NoteOn,
     /// Markdown.
     pub prose: String,
+}
+
+/// What prose is about, as far as the papers of the work have a place for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoteOn {
+    /// The preparation as a whole.
+    Preparation,
+    /// Each coat of a product.
+    Product(ProductId),
+    /// Each step with a supply or a marker.
+    Supply(SupplyId),
+    /// The application.
+    Application,
+    /// The cycle.
+    Cycle,
+    /// The rounds of readings.
+    Rounds,
+    /// Each reading of a measure.
+    Measure(MeasureId),
+    /// Nothing that is done by hand: the record alone prints it.
+    Elsewhere,
 }
 
 impl Default for Located<String> {
@@ -173,6 +196,12 @@ impl Study {
     /// The product of an id. Ids are made by this study only, so the index is always inside.
     pub fn product(&self, id: ProductId) -> &Product {
         &self.products[id.index()]
+    }
+
+    /// The prose of the study about something, Markdown; empty where there is none.
+    pub fn prose_on(&self, on: NoteOn) -> String {
+        let notes = self.notes.iter().filter(|note| note.on == on).map(|note| note.prose.trim_end());
+        notes.collect::<Vec<_>>().join("\n\n")
     }
 
     /// The climate that is asked for while a product goes on: its own, and where it is silent that of `apply`.

@@ -215,7 +215,7 @@ fn what_must_not_meet_has_a_can_of_its_own_and_each_product_its_own_syringe() {
     assert!(cans.iter().all(|can| page.contains(can)), "{page}");
     assert_eq!(page.matches("A closed metal can").count(), 2);
     // 0.018 m2 x 20 ml is 0.36 ml.
-    let two = "2 x 1 ml syringe, one for each <span class=\"for\">– for Bay quartz and Rue wax</span>";
+    let two = "1 ml syringe, one for each <span class=\"for\">– for Bay quartz and Rue wax</span>";
     assert!(page.contains(two), "{page}");
 }
 

@@ -359,7 +359,7 @@ fn the_second_coat_stands_where_the_run_sheet_has_it() {
     let second = found.iter().find(|event| event.told.contains("Coat 2 of Bay spray")).unwrap();
     assert_eq!(second.first.to_string(), "2025-06-04");
     assert!(output(&outcome, "checklist.html").contains("12 to 40 h after coat 1, planned for 2025-06-04"));
-    let sheet = output(&outcome, "run-sheet.html");
+    let sheet = output(&outcome, "run-sheet.html").replace('\u{a0}', " ");
     let (before, after) = sheet.split_once(">2025-06-04</h2>").unwrap();
     assert!(!before.contains("lay on coat 2") && after.contains("lay on coat 2"), "{sheet}");
 }

@@ -164,8 +164,8 @@ fn sections_of_unlike_size_have_an_amount_each() {
     let map = format!("{MAP}    section X1 of bay  from left 650 mm, top 500 mm  size 200 x 180 mm\n");
     let text = study(&map, "").replacen("    cure        1 day\n", "    uses 30 ml per m2\n", 1);
     let page = checklist(&text);
-    assert!(page.contains("; 1.08 ml on X1 (1 ml syringe), for one coat"), "{page}");
-    assert!(page.contains("2.16 ml: 3 sections, 1 coat"));
+    assert!(page.contains("; 1.1 ml on X1 (1 ml syringe), for one coat"), "{page}");
+    assert!(page.contains("2.18 ml: 3 sections, 1 coat"));
 }
 
 #[test]
@@ -233,7 +233,7 @@ fn cautions_of_the_work_stand_on_the_steps_where_they_arise() {
         ("Machine: pad flat on the panel", [false, true, false]),
         ("Dust: work wet or draw it off", [false, true, false]),
         ("UV lamp: never into eyes", [false, true, false]),
-        ("Vapour burns: no flame", [false, false, true]),
+        ("Vapour burns: moving air, no flame", [false, false, true]),
         ("Work at height", [false, false, false]),
     ] {
         assert_eq!([&wash, &polish, &wipe].map(|part| part.contains(words)), on, "{words}");
@@ -296,7 +296,10 @@ fn coats_that_differ_are_steps_by_themselves() {
     let oil = checklist(&text.replacen("a spray sealant", "a drying oil", 1));
     assert!(oil.contains("<dt>Its dust</dt><dd>oily: it heats up by itself"), "{oil}");
     let laid = format!("{text}\ndone 2025-06-05 09:00  coat 2 of bay\n");
-    assert!(checklist(&laid).contains("24 to 48 h after coat 1, on record: put on 2025-06-05"));
+    assert!(
+        checklist(&laid)
+            .contains("24 to 48 h after coat 1, done on 2025-06-05, by the record: not once more")
+    );
     // The second coat of one product comes after the only coat of every other, on the next day.
     assert!(page.find("Apply coat 2 of Bay").unwrap() > page.find("Rue spray on").unwrap());
     assert!(page.contains("2025-06-04: coat 2 of Bay spray."), "{page}");
@@ -469,8 +472,8 @@ fn a_cycle_says_what_is_done_to_which_patch_and_when_it_ends() {
     let at = page.find("<h2>Each cycle</h2>").unwrap_or_else(|| panic!("{page}"));
     let cycle = &page[at..];
     for words in [
-        "Up to 3 cycles; each is a round of readings.",
-        "A patch is stopped when its shade is 4 or worse: it is neither marked nor read again.",
+        "Up to 3 cycles, each a round of readings, until every patch is stopped",
+        "A patch is stopped when its shade is 4: it is neither marked nor read again.",
         "gel is never used on Rue spray: its sheet forbids it.",
         "Mark with Red spray",
         "24 h",

@@ -33,7 +33,7 @@ const TWO_CUTS: &str = "    wash  with soap, rinse\n    dry\n    read film at 5 
 #[test]
 fn the_film_is_read_at_the_same_places_before_each_cut() {
     let page = checklist(&prepared(TWO_CUTS, CUTS));
-    assert!(page.contains("The film is read before each cut, at the places of step 3."), "{page}");
+    assert!(page.contains("The film is read before each cut, at the places of step 3; of several readings the lowest counts."), "{page}");
     assert!(!page.contains("at its thinnest place"));
     // Read just before the first cut, so that nothing is written twice; before the second each place has its line.
     let (first, second) = (step(&page, "Compound with grit"), step(&page, "Polish with shine"));

@@ -36,7 +36,7 @@ fn every_section_has_one_and_none_names_a_product() {
         outcome.study.sections.iter().map(|section| section.code.as_str()).collect();
     assert_eq!((codes, found.len()), (sections, 12));
     assert!(
-        found.iter().all(|(_, of)| *of == ["Four sprays on a locker lid", "Application 2025-06-03"]),
+        found.iter().all(|(_, of)| *of == ["Four sprays on a locker lid", "Coats from 2025-06-03"]),
         "{found:?}"
     );
     for product in &outcome.study.products {

@@ -399,13 +399,19 @@ pub(in crate::report) fn need(
     let areas: Option<Vec<f64>> = carriers.iter().map(|(_, own)| study.area_m2(own)).collect();
     let (areas, uses) = (areas?, coats.map(|coat| coat.uses).collect::<Option<Vec<AnyQuantity>>>()?);
     let by_mass = uses.first()?.unit.dimension == Dimension::MassPerArea;
-    let doses: Vec<f64> = uses.iter().flat_map(|uses| areas.iter().map(|area| area * uses.base())).collect();
+    let doses = uses.iter().flat_map(|uses| areas.iter().map(|area| drawn_up(area * uses.base(), by_mass)));
+    let doses: Vec<f64> = doses.collect();
     // All together is what is measured out for each, so that the papers add up.
     let all = doses.iter().map(|own| numbers::measured(*own)).sum::<f64>();
     let low = doses.iter().copied().reduce(f64::min)?;
     let own = carriers.iter().zip(&doses).map(|((id, _), dose)| (*id, *dose)).collect();
     let sections = areas.len() - specimens;
     all.is_finite().then_some(Need { by_mass, low, own, all, sections, specimens, coats: uses.len() })
+}
+
+/// From 1 ml on no syringe has finer marks than a tenth of a millilitre (ISO 7886-1, from memory), so no finer amount is told.
+fn drawn_up(amount: f64, by_mass: bool) -> f64 {
+    if by_mass || amount < 1.0 { amount } else { (amount * 10.0).round() / 10.0 }
 }
 
 impl Need {
@@ -423,6 +429,7 @@ impl Need {
             };
         }
         let larger = [
+            (2.0, say!("2 ml syringe")),
             (5.0, say!("5 ml syringe")),
             (10.0, say!("10 ml syringe")),
             (20.0, say!("20 ml syringe")),

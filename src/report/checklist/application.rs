@@ -1,6 +1,5 @@
 //! The application: the day, the climate, and a step for each product, or for each coat where coats are unlike or days apart.
 
-use super::super::names;
 use super::super::numbers;
 use super::super::safety::{self, Card, Entry};
 use super::amounts::{self, mix_text};
@@ -14,8 +13,10 @@ use super::view::{Group, StepView};
 use super::work::wiped_again;
 use crate::catalog::Catalog;
 use crate::hands::{Planned, planned};
-use crate::speech::{self, count, list, said, say};
-use crate::study::{Coat, DoneWhat, Product, ProductId, Section, SpecimensId, Study, TapeOff, Treatment};
+use crate::speech::{self, count, list, plural, said, say};
+use crate::study::{
+    Coat, DoneWhat, NoteOn, Product, ProductId, Section, SpecimensId, Study, TapeOff, Treatment,
+};
 use crate::units::{Dimension, Range, Time};
 use jiff::civil::{Date, DateTime};
 
@@ -53,15 +54,18 @@ pub(super) fn application(study: &Study, catalog: &Catalog) -> Group {
         .into_iter()
         .chain(off_its_place(study))
         .chain(day(study))
+        .chain(as_recorded(study, &works))
         .chain(wipe_again(study))
         .chain(days)
         .chain(goes_on(&works))
+        .chain(wetted(study, catalog, &works))
         .chain(stays_bare(study))
         .chain(lines_of(study, &steps))
         .chain(tape_off(study))
         .chain(labels_moved(study))
         .collect();
-    Group { title: say!("Application").into(), lines, climate, steps, ..Group::default() }
+    let prose = study.prose_on(NoteOn::Application);
+    Group { title: say!("Application").into(), lines, prose, climate, steps, ..Group::default() }
 }
 
 /// The steps of a product: one, or one for each coat where they are unlike or fall on several days.
@@ -113,6 +117,32 @@ fn goes_on(works: &[Work<'_>]) -> Option<String> {
     waits.then(|| {
         say!("While a coat waits, go on with another product: the run sheet has the order by the clock.")
             .to_owned()
+    })
+}
+
+/// What a dry applicator soaks up would be missing on the first section. Common practice, no source.
+fn wetted(study: &Study, catalog: &Catalog, works: &[Work<'_>]) -> Option<String> {
+    let mut laid = works.iter().filter(|work| !safety::goes_on_as_mist(catalog, work.product));
+    let is_measured = laid.any(|work| amounts::need(study, work.id, work.coats().into_iter()).is_some());
+    is_measured.then(|| {
+        say!(
+            "Applicator or brush is wetted with its product and struck off first; what that takes is not counted. What is weighed is weighed \
+             on it, before and after."
+        )
+        .to_owned()
+    })
+}
+
+/// Why days differ from those of the run sheet: what is on record stands here as it was done.
+fn as_recorded(study: &Study, works: &[Work<'_>]) -> Option<String> {
+    let is_done = |what: &DoneWhat| matches!(what, DoneWhat::Coat(..));
+    let apart = works.iter().any(|work| work.coat.is_some());
+    (apart && study.done.iter().any(|done| is_done(&done.what))).then(|| {
+        say!(
+            "Coats on record stand here with the days on which they went on, and what follows is counted from them; the run sheet has the \
+             plan as it was before the first minute."
+        )
+        .to_owned()
     })
 }
 
@@ -242,7 +272,7 @@ impl Work<'_> {
             why: String::new(),
             facts,
             cautions: texts(&safety::of_application(catalog, study, product, self.has_between())),
-            prose: String::new(),
+            prose: study.prose_on(NoteOn::Product(self.id)),
             boxes: if own_lines { Vec::new() } else { boxes.clone() },
             signed: false,
             fields: if in_columns { Vec::new() } else { self.tape_times(study, &taped) },
@@ -295,9 +325,9 @@ impl Work<'_> {
     fn tape(&self, study: &Study, codes: &[&str]) -> Option<Entry> {
         let off = study.apply.as_ref()?.tape_off.as_ref().filter(|off| self.has_tape_off(off, codes))?;
         let clocks = if codes.len() <= CLOCKS {
-            say!("write the times below")
+            say!("write from when to when below")
         } else {
-            say!("write the times beside each")
+            say!("write from when to when beside each")
         };
         let time = numbers::amount(&off.after);
         let words = if off.first_coat {
@@ -357,7 +387,6 @@ impl Work<'_> {
         let mut add = |label: &str, text: Option<String>| {
             facts.extend(text.map(|text| Entry::new(label, text)));
         };
-        add(say!("Kind"), product.kind.as_ref().map(names::kind));
         add(say!("Tool"), product.tool.as_ref().map(|tool| tool.how.clone()));
         let last = self.coat.is_none_or(|coat| coat == product.coats_number());
         let between = product.coats.as_ref().and_then(|coats| coats.between.clone());
@@ -404,12 +433,13 @@ impl Work<'_> {
             matches!(&done.what, DoneWhat::Coat(number, product) if product.value == self.id && *number == coat.number)
         });
         let day = self.at.map(|at| numbers::day(at.date()));
-        let on =
-            day.map(
-                |day| {
-                    if laid { say!("on record: put on {day}", day) } else { say!("planned for {day}", day) }
-                },
-            );
+        let on = day.map(|day| {
+            if laid {
+                say!("done on {day}, by the record: not once more", day)
+            } else {
+                say!("planned for {day}", day)
+            }
+        });
         let words: Vec<String> = [after, on].into_iter().flatten().collect();
         (!words.is_empty()).then(|| words.join(", "))
     }
@@ -447,7 +477,11 @@ impl Work<'_> {
         match need {
             // What is sprayed is neither drawn up nor poured off: it is told by its weight or by its passes.
             Some(need) if safety::goes_on_as_mist(catalog, self.product) => {
-                facts.push(Entry::new(say!("Each"), sprayed_amount(self.product, &need.amount(study))));
+                let place = plural(1, if study.is_on_racks() { "specimen" } else { "section" });
+                facts.push(Entry::new(
+                    say!("Each"),
+                    sprayed_amount(self.product, &need.amount(study), &place),
+                ));
                 facts.push(Entry::new(say!("In all"), need.in_all()));
             }
             Some(need) => {
@@ -478,16 +512,18 @@ impl Work<'_> {
 }
 
 /// How much of what is sprayed goes on a section: a can is not opened, and a gun is not emptied into a cup.
-fn sprayed_amount(product: &Product, amount: &str) -> String {
+fn sprayed_amount(product: &Product, amount: &str, place: &str) -> String {
     if product.is_aerosol() {
         say!(
-            "about {amount} for one coat on one section: the same passes on each; weigh the can before and after",
-            amount
+            "about {amount} for one coat on one {place}: the same passes on each; weigh the can before and after",
+            amount,
+            place
         )
     } else {
         say!(
-            "about {amount} for one coat on one section: the same passes on each; weigh the sprayer before and after",
-            amount
+            "about {amount} for one coat on one {place}: the same passes on each; weigh the sprayer before and after",
+            amount,
+            place
         )
     }
 }

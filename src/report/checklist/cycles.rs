@@ -1,7 +1,6 @@
 //! What the papers say of the days between which cycles are done, and of cleaning one patch beside others.
 
 use super::super::numbers::{amount, day};
-use super::super::safety::Entry;
 use super::view::StepView;
 use crate::hands::{Cycles, Over};
 use crate::speech::{round_name, say};
@@ -35,8 +34,7 @@ pub(in crate::report) fn begins(cycles: &Cycles<'_>) -> String {
 pub(in crate::report) fn ends(cycles: &Cycles<'_>) -> Option<String> {
     let Over { round, date, last } = cycles.over.as_ref()?;
     let over = say!(
-        "The last cycle is read before round {round}, planned for {day}, whose readings destroy their places: that round waits for it, \
-         whatever days it may be read on.",
+        "The last cycle is read before round {round}, planned for {day}: that round destroys its places and waits for it.",
         round = round_name(&round.name.value),
         day = day(*date)
     );
@@ -69,12 +67,11 @@ pub(super) fn cleaned(study: &Study, step: &Step, view: &mut StepView) {
         view.fields.push(vec![say!("dwell of all patches").to_owned()]);
     }
     if step.verb == Verb::Clean && is_beside_others(study) {
-        view.facts.push(Entry::new(
-            say!("The others"),
-            say!(
-                "before a patch is cleaned, cover the other patches of its specimen with film, its tape beside the patches and not on \
-                 them; lay the specimen so that what runs off, rinse water too, runs over no other patch"
-            ),
-        ));
+        let words = say!(
+            "Before a patch is cleaned, cover the other patches of its specimen with film, its tape beside the patches and not on \
+             them; lay the specimen so that what runs off, rinse water too, runs over no other patch."
+        );
+        // Its facts are many, so that this stands below the box, where there is room.
+        view.cautions.push(words.to_owned());
     }
 }

@@ -24,21 +24,26 @@ pub(super) fn of_products<'s>(study: &'s Study, catalog: &Catalog) -> Vec<Dosing
     let mut dosed: Vec<Dosing<'s>> = Vec::new();
     let poured = |(_, product): &(_, &Product)| !safety::goes_on_as_mist(catalog, product);
     for (id, product) in study.products_with_ids().filter(poured) {
-        let Some(need) = amounts::need(study, id, product.each_coat()) else { continue };
-        let (tool, coats) = (need.tool(), product.coats_number());
-        match dosed.iter_mut().find(|known| known.tool == tool) {
-            Some(known) => {
-                known.products.push(product.title());
-                known.number += coats;
-                known.anew |= coats > 1;
+        // Coats that differ are drawn up with what suits each of them.
+        for coat in product.each_coat() {
+            let Some(need) = amounts::need(study, id, std::iter::once(coat)) else { continue };
+            let (tool, title) = (need.tool(), product.title());
+            match dosed.iter_mut().find(|known| known.tool == tool) {
+                Some(known) => {
+                    known.number += 1;
+                    known.anew |= known.products.contains(&title);
+                    if !known.products.contains(&title) {
+                        known.products.push(title);
+                    }
+                }
+                None => dosed.push(Dosing {
+                    tool,
+                    products: vec![title],
+                    number: 1,
+                    anew: false,
+                    is_scale: need.in_all_amount().1,
+                }),
             }
-            None => dosed.push(Dosing {
-                tool,
-                products: vec![product.title()],
-                number: coats,
-                anew: coats > 1,
-                is_scale: need.in_all_amount().1,
-            }),
         }
     }
     // Stable, so that tools keep the order of the products.

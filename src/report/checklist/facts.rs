@@ -89,7 +89,7 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
         add(About::Times, step.times.to_string());
     }
     if step.fresh_cloth {
-        add(About::Cloth, say!("a fresh one each time").to_owned());
+        add(About::Cloth, fresh_cloth(study, step).to_owned());
     }
     if let Some(tool) = &step.tool {
         add(About::Tool, tool.clone());
@@ -121,12 +121,28 @@ pub(in crate::report) fn facts(study: &Study, step: &Step) -> Vec<Fact> {
     facts
 }
 
+/// What has a cloth of its own.
+fn fresh_cloth(study: &Study, step: &Step) -> &'static str {
+    match step.verb {
+        Verb::Clean => say!("a fresh one for each patch, each time: it lays on and wipes up"),
+        Verb::Mark => say!("a fresh one for each patch, each time"),
+        _ if study.is_on_racks() => say!("a fresh one for each specimen, each time"),
+        _ => say!("a fresh one for each section, each time"),
+    }
+}
+
 /// Marks lie on at the same time, each on its own patches: whoever waited for one after the other would leave the first too long.
 fn stays_on(study: &Study, time: &str) -> String {
     match study.cycle_steps().filter(|step| step.verb == Verb::Mark).count() {
-        0 | 1 => say!("{time}, until it is cleaned", time),
-        2 => say!("{time}, until it is cleaned; mark with the other one meanwhile", time),
-        _ => say!("{time}, until it is cleaned; mark with the others meanwhile", time),
+        0 | 1 => say!("{time}, until it is cleaned; as near to it as can be, and alike on every patch", time),
+        2 => say!(
+            "{time}, until it is cleaned; as near to it as can be, and alike on every patch; mark with the other one meanwhile",
+            time
+        ),
+        _ => say!(
+            "{time}, until it is cleaned; as near to it as can be, and alike on every patch; mark with the others meanwhile",
+            time
+        ),
     }
 }
 

@@ -32,7 +32,14 @@ pub(super) fn lines(study: &Study, catalog: &Catalog) -> Vec<String> {
         _ => None,
     };
     let rule = kept.is_some().then(|| rule(study, catalog)).flatten();
-    lines.extend(kept.into_iter().chain(rule));
+    match (lines.last_mut(), kept) {
+        (Some(line), Some(kept)) => {
+            line.push(' ');
+            line.push_str(&kept);
+        }
+        (_, kept) => lines.extend(kept),
+    }
+    lines.extend(rule);
     lines
 }
 
@@ -41,8 +48,9 @@ fn rule(study: &Study, catalog: &Catalog) -> Option<String> {
     let first = study.prep.iter().position(|step| cut(study, catalog, step).is_some())?;
     Some(match study.prep[..first].iter().rposition(|step| is_read(study, step)) {
         Some(at) => say!(
-            "The film is read before each cut, at the places of step {step}. Where one of them reads less than the step of the cut \
-             asks for, nothing is cut that lies nearer to it than to any other: write down which sections stay uncut.",
+            "The film is read before each cut, at the places of step {step}; of several readings the lowest counts. Where one reads less than \
+             the step of the cut asks for, nothing nearer to it than to any other is cut; that is coated and read all the same, and noted on \
+             the baseline sheet.",
             step = at + 1
         ),
         None => say!(
@@ -127,7 +135,7 @@ pub(super) fn of_step(study: &Study, catalog: &Catalog, step: &Step) -> Option<E
     Some(Entry::new(
         say!("Film"),
         say!(
-            "usually {least} to {most} µm come off each time ({source}){begin}",
+            "usually {least} to {most} µm come off each time, all its passes together ({source}){begin}",
             least,
             most,
             source = said(cut.source.as_str()),

@@ -15,6 +15,7 @@ use super::zones;
 use crate::catalog::{Catalog, Class, Need};
 use crate::speech::{list, said, say, within};
 use crate::study::{KindOf, MeasureKind, Product, Step, Study, Supply, Verb};
+use crate::units::{AnyQuantity, Dimension};
 
 /// Everything, each once, in the order in which the steps ask for it.
 pub(super) fn kit(study: &Study, catalog: &Catalog, steps: &[&Step]) -> Vec<Entry> {
@@ -91,10 +92,15 @@ fn of_step(kit: &mut Kit, study: &Study, catalog: &Catalog, step: &Step) {
     if step.tool.is_none() {
         let own = class.is_some_and(|class| class.work.change.is_some());
         match step.verb {
+            // A fresh cloth each time would be wet for nothing in a bucket.
+            Verb::Wash | Verb::Decontaminate | Verb::Clean if own && step.fresh_cloth => {
+                kit.add_own(say!("A bowl for it alone, from which each cloth takes it up"), name.to_owned());
+            }
             Verb::Wash | Verb::Decontaminate | Verb::Clean if own => {
                 kit.add_own(say!("A bucket, and a brush or sponge, for it alone"), name.to_owned());
             }
             Verb::Mark if supply(study, step).is_some_and(Supply::is_aerosol) => {
+                kit.add(say!("A scale that reads 1 g, to weigh the can before and after"), name);
                 kit.add(say!("Masking film with a window of the size of the patch, and waste card"), name);
             }
             Verb::Wash => kit.add(say!("Two buckets and a wash mitt"), say!("the wash")),
@@ -186,12 +192,13 @@ fn measuring(kit: &mut Kit, study: &Study, catalog: &Catalog) {
             continue;
         }
         let products = list(&own.products, "and");
+        // How many these are, with spare ones, stands on the shopping list alone, so that no two numbers stand on one paper.
         match n {
             1 => kit.add_own(&say!("A {tool}", tool), products),
-            n if own.anew => {
-                kit.add_own(&say!("{n} x {tool}, a fresh one for each product and coat", n, tool), products);
+            _ if own.anew => {
+                kit.add_own(&say!("{tool}, a fresh one for each product and coat", tool), products);
             }
-            n => kit.add_own(&say!("{n} x {tool}, one for each", n, tool), products),
+            _ => kit.add_own(&say!("{tool}, one for each", tool), products),
         }
     }
 }
@@ -267,6 +274,14 @@ fn coating(kit: &mut Kit, study: &Study, catalog: &Catalog) {
                 say!("spray sealants"),
             );
         }
+        let canned = |own: &&Product| own.price.as_ref().is_some_and(|pack| is_can(&pack.amount));
+        let canned = laid().filter(|own| !by_mist(own) && !sprayed(own)).filter(canned);
+        for own in canned {
+            kit.add(
+                say!("A small pot with a lid for each coat, filled from the can, which is closed at once"),
+                own.title(),
+            );
+        }
         if laid().any(Product::is_wiped) {
             kit.add(
                 say!("Cloths to wipe off or buff, one for each product and coat"),
@@ -280,6 +295,13 @@ fn coating(kit: &mut Kit, study: &Study, catalog: &Catalog) {
     } else if study.prep_surface_below.is_some() {
         kit.add(say!("A thermometer for the surface"), say!("each step"));
     }
+}
+
+/// From how much on a pack stands open while a syringe is filled from it again and again, ml. Common practice, no source.
+const CAN_ML: f64 = 500.0;
+
+fn is_can(amount: &AnyQuantity) -> bool {
+    amount.unit.dimension == Dimension::Volume && amount.base() >= CAN_ML
 }
 
 /// Eyes, spills, fire and waste, as the classes of the study ask for them.
@@ -307,7 +329,7 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         if !open.is_empty() {
             let names = names(&open);
             kit.add_own(
-                say!("A line or rack outdoors, out of reach and held against wind, where cloths and applicators cure"),
+                say!("A line or rack outdoors under a roof, out of reach and held against wind, where cloths and applicators cure"),
                 wet_with(study, &names),
             );
             kit.add_own(
@@ -328,7 +350,7 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
         .collect();
     if !caustic.is_empty() {
         kit.add_own(
-            say!("A lidded bin of plastic, never of metal, one for each, where cloths and brushes go until they are rinsed out"),
+            say!("A lidded bin of plastic, never of metal, one for each, with its name on it, where cloths and brushes go until they are rinsed out where its rinse water goes"),
             list(&caustic, "and"),
         );
     }

@@ -33,7 +33,7 @@ pub(super) fn materials(study: &Study, bought: &[Bought]) -> Vec<Thing> {
     let products = study.products.iter().map(|product| Thing {
         name: product.title().to_owned(),
         kind: kind(product.kind.as_ref()),
-        mix: product.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value)),
+        mix: product.mix.as_ref().map_or_else(|| as_it_comes().to_owned(), |mix| mix_text(&mix.value)),
         needs: needs(product.title()),
         batch: batch(product.batch.as_ref()),
         sheet: sheet(product.sheet.as_ref()),
@@ -48,10 +48,15 @@ fn mixes_of(study: &Study, own: &Supply) -> String {
     let mut words: Vec<String> = used.filter_map(|step| mix(study, step)).map(mix_text).collect();
     words.dedup();
     if words.is_empty() {
-        own.mix.as_ref().map_or_else(String::new, |mix| mix_text(&mix.value))
+        own.mix.as_ref().map_or_else(|| as_it_comes().to_owned(), |mix| mix_text(&mix.value))
     } else {
         words.join("; ")
     }
+}
+
+/// Of what no mix is stated nothing is added to, and its amounts are counted so.
+fn as_it_comes() -> &'static str {
+    say!("as it comes")
 }
 
 /// Each mix once, with the steps that use it and how often it is made.
@@ -157,7 +162,9 @@ pub(super) fn tools(study: &Study, catalog: &Catalog) -> Vec<Entry> {
                 Entry::new(say!("Tape, lines {width} wide", width = amount(&width.value)), to_do)
             }
             (None, Verb::Tape, None) => Entry::new(say!("Masking tape"), to_do),
-            (None, Verb::Label, _) => Entry::new(say!("Labels that survive outdoors"), to_do),
+            (None, Verb::Label, _) => {
+                Entry::new(say!("Labels that survive outdoors, else clear tape over them"), to_do)
+            }
             _ => continue,
         };
         push_once(&mut tools, entry);

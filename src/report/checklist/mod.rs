@@ -23,6 +23,7 @@ mod rounds;
 mod shopping;
 mod steps;
 mod tape;
+mod upkeep;
 mod view;
 mod work;
 mod zones;
@@ -97,7 +98,7 @@ fn groups(study: &Study, catalog: &Catalog) -> Vec<Group> {
         steps::cycle(study, catalog),
         rounds::rounds(study, catalog),
         steps::before_rounds(study, catalog),
-        steps::upkeep(study, catalog),
+        upkeep::upkeep(study, catalog),
         places::end(study, catalog),
     ];
     first.chain(then).filter(|group| !group.steps.is_empty() || !group.lines.is_empty()).collect()

@@ -9,7 +9,8 @@ use crate::study::{Product, Study, Verb};
 
 /// The rows; `whole` adds what is to spare.
 pub(super) fn rows(study: &Study, catalog: &Catalog, whole: fn(u64) -> u64) -> Vec<Bought> {
-    let mut all = laying_on(study, catalog, whole);
+    let mut all: Vec<Bought> = gloves(study, whole).into_iter().collect();
+    all.extend(laying_on(study, catalog, whole));
     all.extend(rubbing(study, catalog, whole));
     all.extend(measuring(study, catalog, whole));
     all
@@ -21,6 +22,17 @@ fn bought(name: &str, what: String, amount: String) -> Bought {
 
 fn laid(study: &Study) -> impl Iterator<Item = &Product> {
     study.products_with_ids().filter(|(id, _)| study.is_laid_on(*id)).map(|(_, product)| product)
+}
+
+/// Gloves are changed with the product, so that they are many.
+fn gloves(study: &Study, whole: fn(u64) -> u64) -> Option<Bought> {
+    let coats: u64 = laid(study).map(|own| u64::from(own.coats_number())).sum();
+    let pairs = say!("{n} pairs", n = whole(coats));
+    let what = say!(
+        "of the kinds under “{protection}”: a fresh pair for each product and coat, others as they are wet",
+        protection = say!("Protection")
+    );
+    (coats > 0).then(|| bought(say!("Gloves"), what, pairs))
 }
 
 /// Brushes, rollers and guns that the study names. What dries in one would be in the next coat.
@@ -79,7 +91,9 @@ fn rubbing(study: &Study, catalog: &Catalog, whole: fn(u64) -> u64) -> Vec<Bough
             None => between.push((name, vec![own.title()], times)),
         }
     }
-    let by_hand = !between.is_empty() || sanding.iter().any(|step| step.tool.is_none());
+    // What the study names for sanding holds the sheets between coats too.
+    let named = sanding.iter().any(|step| step.tool.is_some());
+    let by_hand = !named && (!between.is_empty() || !sanding.is_empty());
     rows.extend(between.into_iter().map(|(name, products, number)| {
         let what = say!(
             "between coats of {products}: a fresh one for each product and coat, never shared",

@@ -195,8 +195,11 @@ pub(in crate::report) fn stop_words(study: &Study, cycle: &Cycle) -> Option<Stri
     let stop = cycle.stop?;
     let name = &study.measure(stop.measure).name.value;
     let Limit::Value(limit) = stop.rule.limit else { return None };
+    // Nothing is worse than the end of a scale.
+    let is_end = study.stop_scale(stop).is_some_and(|scale| [scale.from, scale.to].contains(&limit));
     let limit = numbers::decimal(limit);
     let limit = match (stop.rule.at_limit, stop.rule.below) {
+        (true, _) if is_end => limit,
         (true, _) => say!("{mark} or worse", mark = limit),
         (false, true) => say!("below {limit}", limit),
         (false, false) => say!("above {limit}", limit),

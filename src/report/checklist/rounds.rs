@@ -6,7 +6,9 @@ use super::pulls;
 use super::view::Group;
 use crate::catalog::Catalog;
 use crate::speech::{list, round_name, say};
-use crate::study::{Anchor, MeasureKind, Placing, Round, SiteId, Step, Study, Verb, Window};
+use crate::study::{
+    Anchor, Measure, MeasureId, MeasureKind, NoteOn, Placing, Round, SiteId, Step, Study, Verb, Window,
+};
 
 /// A line for each round, the cycles as one.
 pub(super) fn rounds(study: &Study, catalog: &Catalog) -> Group {
@@ -17,10 +19,36 @@ pub(super) fn rounds(study: &Study, catalog: &Catalog) -> Group {
             say!("Each has a reading sheet of its own, which “tapeline print” makes beside this checklist.")
                 .to_owned(),
         );
+        lines.extend(blind(study));
     }
     lines.extend(pulls::lines(study));
     let steps = pulls::steps(study, catalog);
-    Group { title: say!("Rounds of readings").into(), lines, steps, ..Group::default() }
+    Group { title: say!("Rounds of readings").into(), lines, prose: prose(study), steps, ..Group::default() }
+}
+
+/// What the study says of its rounds, then of its measures, each with its name.
+fn prose(study: &Study) -> String {
+    let of_measure = |(id, measure): (MeasureId, &Measure)| {
+        let words = study.prose_on(NoteOn::Measure(id));
+        (!words.is_empty()).then(|| format!("**{}:** {words}", measure.name.value))
+    };
+    let rounds = Some(study.prose_on(NoteOn::Rounds)).filter(|words| !words.is_empty());
+    rounds
+        .into_iter()
+        .chain(study.measures_with_ids().filter_map(of_measure))
+        .collect::<Vec<_>>()
+        .join("\n\n")
+}
+
+/// Who gives marks must not know what is on a place, and the checklist says it.
+fn blind(study: &Study) -> Option<String> {
+    let rated = study.measures.iter().any(|measure| matches!(measure.kind, MeasureKind::Rating(_)));
+    rated.then(|| {
+        say!(
+            "Whoever gives marks gets the reading sheets and no other paper: checklist, run sheet and map say what lies where."
+        )
+        .to_owned()
+    })
 }
 
 fn line(study: &Study, round: &Round) -> Option<String> {

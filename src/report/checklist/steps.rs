@@ -16,13 +16,14 @@ use super::work::wiped_again;
 use super::zones;
 use crate::catalog::{Catalog, Class};
 use crate::hands;
-use crate::speech::{self, count, list, plural, round_name, said, say};
-use crate::study::{Mix, Round, Section, SiteId, Step, Study, Supply, Upkeep, Verb, Window};
+use crate::speech::{self, list, plural, round_name, said, say};
+use crate::study::{Mix, NoteOn, Round, Section, SiteId, Step, Study, Supply, Verb, Window};
 
 pub(super) fn preparation(study: &Study, catalog: &Catalog) -> Group {
     let steps = sequence(study, catalog, &study.prep).collect();
     let lines = night(study).into_iter().chain(film::lines(study, catalog)).collect();
-    Group { title: say!("Preparation").into(), lines, steps, ..Group::default() }
+    let prose = study.prose_on(NoteOn::Preparation);
+    Group { title: say!("Preparation").into(), lines, prose, steps, ..Group::default() }
 }
 
 /// Steps that follow one another, with what one of them leaves in the pores for a later one.
@@ -69,24 +70,30 @@ pub(super) fn of_specimens(study: &Study, catalog: &Catalog) -> Vec<Group> {
     .collect()
 }
 
-fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -> StepView {
+pub(super) fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -> StepView {
     let known = catalog.step(step.verb.word());
     let stated: Vec<Entry> = facts(study, step).into_iter().map(Entry::from).collect();
     let mut facts = with_amount(stated, measured(study, catalog, step));
     facts.extend(step.measure.iter().flat_map(|measure| how(study, measure.value)));
-    if step.measure.is_some() && step.places.is_none() {
+    let each = of_each(study, step);
+    // Whoever says where in words of his own has named the places.
+    if step.measure.is_some() && step.places.is_none() && step.prose.trim().is_empty() {
         facts.push(Entry::new(
             say!("Places"),
-            if study.is_on_racks() {
-                say!("the study names none: read the specimens where it counts, and write down which")
-            } else {
+            if each.is_empty() {
                 say!("the study names none: read where it counts, and write down where")
+            } else {
+                say!("the study names none: read each where it counts, and write down where")
             },
         ));
     }
     if step.times > 1 {
         for fact in facts.iter_mut().filter(|fact| fact.label == say!("Wait")) {
             fact.text.push_str(say!(", after the last time"));
+        }
+        let mixed = mix(study, step).is_some_and(|mix| *mix != Mix::Neat);
+        for fact in facts.iter_mut().filter(|fact| mixed && fact.label == say!("Times")) {
+            fact.text.push_str(say!(", with one batch for all of them"));
         }
     }
     facts.extend(map_fact(study, step));
@@ -118,6 +125,11 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
     rinsed(&mut facts, study, step);
     facts.extend(raised_waste(catalog, step));
     let (blanks, writing) = written(study, step);
+    let cards = boxes(study, catalog, step);
+    // The box beside it names it with its kind.
+    if !cards.is_empty() {
+        facts.retain(|fact| fact.label != say!("Supply"));
+    }
     StepView {
         number,
         title: title(study, step),
@@ -128,15 +140,31 @@ fn step_view(study: &Study, catalog: &Catalog, (number, step): (usize, &Step)) -
             .to_owned(),
         facts,
         cautions: texts(&safety::of_work(catalog, study, step)),
-        prose: step.prose.clone(),
-        boxes: Vec::new(),
-        signed: false,
+        prose: prose(study, step),
+        signed: !each.is_empty(),
+        boxes: each,
         fields: fields.unwrap_or_default(),
         blanks,
         writing,
         rows: Vec::new(),
-        cards: boxes(study, catalog, step),
+        cards,
     }
+}
+
+/// Specimens of a rack that are read once each before they are coated, each with a line for its value; empty for any other step.
+fn of_each(study: &Study, step: &Step) -> Vec<String> {
+    let reads = step.measure.is_some() && step.places.is_none() && step.times == 1;
+    if !reads || !study.is_on_racks() || study.sections.len() > BOXED {
+        return Vec::new();
+    }
+    study.sections.iter().map(|section| section.code.clone()).collect()
+}
+
+/// What the study says of a step, and of what it is done with.
+fn prose(study: &Study, step: &Step) -> String {
+    let supply = step.with.as_ref().map(|with| study.prose_on(NoteOn::Supply(with.value)));
+    let all = [step.prose.trim_end().to_owned(), supply.unwrap_or_default()];
+    all.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("\n\n")
 }
 
 /// The step before which the map stands.
@@ -152,10 +180,19 @@ fn map_fact(study: &Study, step: &Step) -> Option<Entry> {
         return None;
     }
     let own = stands.filter(|&at| study.prep.get(at).is_some_and(|own| own.span != step.span));
-    let map = own.map_or_else(
-        || say!("before this step: it has each section with its code and its place").to_owned(),
-        |at| say!("before step {step}: it has each section with its code and its place", step = at + 1),
-    );
+    let racks = study.is_on_racks();
+    let map = match own {
+        None if racks => {
+            say!("before this step: it has each specimen with its code and its place").to_owned()
+        }
+        None => say!("before this step: it has each section with its code and its place").to_owned(),
+        Some(at) if racks => {
+            say!("before step {step}: it has each specimen with its code and its place", step = at + 1)
+        }
+        Some(at) => {
+            say!("before step {step}: it has each section with its code and its place", step = at + 1)
+        }
+    };
     Some(Entry::new(say!("Map"), map))
 }
 
@@ -282,6 +319,9 @@ fn written(study: &Study, step: &Step) -> (Vec<String>, usize) {
     let places = step.places.unwrap_or(UNNAMED);
     let places = Some(places).filter(|places| *places <= LINES && step.times <= 5);
     match (step.measure.as_ref().zip(places), &step.dwell) {
+        (Some(_), _) if !of_each(study, step).is_empty() => {
+            (heads(&[say!("date"), say!("time"), say!("initials")]), 1)
+        }
         (Some((measure, places)), _) => {
             let unit = &study.measure(measure.value).unit.symbol;
             let mut blanks = if study.is_on_racks() {
@@ -310,8 +350,10 @@ fn unstated(study: &Study, step: &Step) -> Vec<String> {
     let amount = supply(study, step)
         .is_some_and(|supply| supply.is_aerosol() || amounts::on_panel(study, step, supply).is_none());
     let rubs = matches!(step.verb, Verb::Sand | Verb::Compound | Verb::Polish);
-    let blanks = [(amount, say!("used")), (rubs, say!("note: passes"))];
-    blanks.into_iter().filter(|(asked, _)| *asked).map(|(_, head)| head.to_owned()).collect()
+    let can = supply(study, step).is_some_and(Supply::is_aerosol);
+    let used = if can { say!("used, {unit}", unit = "g") } else { say!("used").to_owned() };
+    let blanks = [(amount, used), (rubs, say!("note: passes").to_owned())];
+    blanks.into_iter().filter(|(asked, _)| *asked).map(|(_, head)| head).collect()
 }
 
 /// `only on A1 and C4, not on the others (scratches)`; `None` for a step that every prepared section gets.
@@ -329,14 +371,18 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
     let class = class(study, step).filter(|_| !matches!(step.verb, Verb::Seal | Verb::Mark));
     let spoils = [
         class.filter(|class| class.work.must_not_dry_on).map(|_| say!("drying on")),
-        class.filter(|class| class.work.leaves_residue).map(left_behind),
+        class.filter(|class| class.work.leaves_residue).map(|class| left_behind(step, class)),
     ];
     let spoils: Vec<&str> = spoils.into_iter().flatten().collect();
     let spoils = (!spoils.is_empty()).then(|| Entry::new(say!("Spoils it"), spoils.join("; ")));
     let everywhere = || {
         let alike = match (step.verb, study.is_on_racks()) {
-            (Verb::Seal, true) => say!("the end grain and cut edges of every specimen alike, not its face"),
-            (Verb::Seal, false) => say!("the end grain and cut edges all round, not the face"),
+            (Verb::Seal, true) => say!(
+                "the four narrow sides of every specimen alike, end grain and long edges; neither face nor back"
+            ),
+            (Verb::Seal, false) => {
+                say!("the narrow sides all round, end grain and cut edges; neither face nor back")
+            }
             (_, true) => say!("every specimen alike, the whole of it"),
             (_, false) => say!("the whole panel, every section alike"),
         };
@@ -348,7 +394,11 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
 }
 
 /// What a step leaves, and how that is taken off.
-fn left_behind(class: &Class) -> &'static str {
+fn left_behind(step: &Step, class: &Class) -> &'static str {
+    // On a coat that has cured nothing is put any more.
+    if step.verb == Verb::Clean {
+        return say!("what it leaves: rinse it off before the patch dries, or it is read with it");
+    }
     if class.is_in("hypochlorite") {
         return say!(
             "the salts that it leaves: rinse until the water runs clear, let it dry, brush off what blooms"
@@ -413,62 +463,6 @@ pub(super) fn before_rounds(study: &Study, catalog: &Catalog) -> Group {
     Group { title: say!("Before each round").into(), lines, steps, ..Group::default() }
 }
 
-pub(super) fn upkeep(study: &Study, catalog: &Catalog) -> Group {
-    let mut group = Group { title: say!("Upkeep").into(), ..Group::default() };
-    if study.upkeep.iter().any(|upkeep| matches!(upkeep, Upkeep::Every { .. })) {
-        group.lines = at_place(study, catalog);
-        group.lines.extend(two_there(study, catalog).map(str::to_owned));
-    }
-    for (at, upkeep) in study.upkeep.iter().enumerate() {
-        match upkeep {
-            Upkeep::None(why) => group.lines.push(say!("None, on purpose: {why}.", why)),
-            Upkeep::Every { every, step, from, .. } => {
-                let mut view = step_view(study, catalog, (at + 1, step));
-                view.title = say!(
-                    "Every {every}{from}: {step}",
-                    every = numbers::amount(every),
-                    from = "",
-                    step = view.title
-                );
-                let from = from.map(|from| numbers::amount(&from));
-                let from = from.map(|time| say!("{time} after the last coat", time));
-                view.facts.extend(from.map(|from| Entry::new(say!("From"), from)));
-                let dates = study.upkeep_days(upkeep);
-                if let (Some(first), Some(last)) = (dates.first(), dates.last()) {
-                    let times = count(dates.len(), "time");
-                    let (first, last) = (numbers::day(*first), numbers::day(*last));
-                    let days = if dates.len() > BOXED {
-                        say!(
-                            "{times}, planned from {first} to {last}; keep a list of the true days with initials",
-                            times,
-                            first,
-                            last
-                        )
-                    } else {
-                        say!(
-                            "{times}, planned from {first} to {last}; tick each, and write the true day and initials behind it",
-                            times,
-                            first,
-                            last
-                        )
-                    };
-                    view.facts.push(Entry::new(say!("Days"), days));
-                }
-                // A box for each day says once what four lines said four times.
-                view.writing = usize::from(dates.is_empty() || dates.len() > BOXED) * 4;
-                view.boxes = if dates.len() > BOXED {
-                    Vec::new()
-                } else {
-                    dates.into_iter().map(numbers::day).collect()
-                };
-                view.signed = !view.boxes.is_empty();
-                group.steps.push(view);
-            }
-        }
-    }
-    group
-}
-
 /// The steps of one cycle, and the patches that each of them is for.
 pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let Some(cycle) = &study.cycle else { return Group::default() };
@@ -493,7 +487,9 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
         if let Some((supply, amount)) = with.and_then(|supply| Some((supply, supply.amount.as_ref()?))) {
             view.facts.retain(|fact| fact.label != say!("Amount"));
             let stated = amounts::on_panel(study, step, supply);
-            let stated = stated.map_or_else(String::new, |stated| format!("; {stated}"));
+            let stated = stated.map_or_else(String::new, |stated| {
+                say!("; that is what counts, for buying {stated}", stated)
+            });
             view.facts.push(Entry::new(say!("Amount"), format!("{}{stated}", numbers::amount(amount))));
         }
         if step.verb == Verb::Clean
@@ -503,15 +499,6 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
             view.facts.insert(0, Entry::new(say!("When"), when));
         }
         let patched = matches!(step.verb, Verb::Mark | Verb::Clean);
-        if patched {
-            view.facts.push(Entry::new(
-                say!("One by one"),
-                say!(
-                    "each patch has its own time: begin only as many, one after the other, as are taken off in time; when each is marked, cleaned \
-                     and rinsed is written on the sheet of the cycle"
-                ),
-            ));
-        }
         cycles::cleaned(study, step, &mut view);
         let mut blanks = vec![say!("cycle").to_owned()];
         if patched {
@@ -525,18 +512,28 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     });
     let mut steps: Vec<StepView> = steps.collect();
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
-    let mut lines = vec![say!("Up to {n} cycles; each is a round of readings.", n = cycle.most)];
+    let mut lines = vec![say!(
+        "Up to {n} cycles, each a round of readings, until every patch is stopped; always the same time from one to the next.",
+        n = cycle.most
+    )];
     if let Some(days) = hands::cycles(study) {
         lines.push(cycles::begins(&days));
         lines.extend(cycles::ends(&days));
     }
     lines.extend(stop_words(study, cycle));
+    if cycle.steps.iter().any(|step| matches!(step.verb, Verb::Mark | Verb::Clean)) {
+        let one_by_one = say!(
+            "Each patch has its own time: begin only as many as are taken off in time. Its times go on the sheet of the cycle."
+        );
+        lines.push(one_by_one.to_owned());
+    }
     lines.extend(at_place(study, catalog));
     let marked = patches::at_baseline(study);
     lines.extend(patches::places(study).filter(|_| !marked));
     lines.extend(study.patches.iter().flat_map(|patches| patches.never.clone()));
     let picture = patches::picture(study).filter(|_| !marked);
-    Group { title: say!("Each cycle").into(), lines, picture, steps, ..Group::default() }
+    let prose = study.prose_on(NoteOn::Cycle);
+    Group { title: say!("Each cycle").into(), lines, prose, picture, steps, ..Group::default() }
 }
 
 /// The patches by code, and the specimens on which one of them is not used.

@@ -149,6 +149,8 @@ pub struct Group {
     pub title: String,
     /// Sentences below it.
     pub lines: Vec<String>,
+    /// Prose of the study, Markdown.
+    pub prose: String,
     /// The climate, for the application.
     pub climate: Option<ClimateView>,
     /// The map, or where on a specimen the work is done.

@@ -20,10 +20,15 @@ pub(super) fn place(study: &Study, step: &Step) -> Option<String> {
     let first = study.prep.iter().position(|own| harms(study, own));
     let own = study.prep.iter().position(|own| own.span == step.span);
     Some(match first.zip(own) {
-        Some((first, own)) if own > first => say!(
-            "the whole panel but what the map says to avoid, masked as for step {step}: mask it anew where that came off",
-            step = first + 1
-        ),
+        Some((first, own)) if own > first => {
+            let last = study.prep.iter().rposition(|step| harms(study, step)) == Some(own);
+            let off = if last { say!("; afterwards it comes off") } else { "" };
+            say!(
+                "the whole panel but what the map says to avoid, masked as for step {step}: mask it anew where that came off{off}",
+                step = first + 1,
+                off
+            )
+        }
         _ => say!("the whole panel but what the map says to avoid: mask that before this step").to_owned(),
     })
 }

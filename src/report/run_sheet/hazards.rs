@@ -55,8 +55,8 @@ pub(super) fn masks(study: &Study, catalog: &Catalog) -> Vec<String> {
     }
     let one = say!(
         "One mask for the whole run, with a filter that holds for all of these by their data sheets, else air from outside: coats that \
-         were laid on before are wet beside the next one. It is put on before the first bottle is opened, and taken off when the last \
-         coat is dry or in other air; nobody changes a filter between two products."
+         were laid on before are wet beside the next one. It is put on before the first bottle is opened, and taken off in \
+         other air only; nobody changes a filter between two products."
     );
     let each = asked
         .iter()

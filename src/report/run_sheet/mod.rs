@@ -32,6 +32,8 @@ pub struct RunSheetView {
     pub meetings: Vec<Meeting>,
     /// Where cloths and applicators go, by what is on them.
     pub cloths: Vec<String>,
+    /// Whether tape is pulled, which goes there too.
+    pub is_taped: bool,
     /// What is breathed through, where products ask for different filters.
     pub masks: Vec<String>,
     /// The acts of each day.
@@ -95,6 +97,7 @@ pub fn run_sheet(material: &Material<'_>) -> RunSheetView {
         before: run.iter().flat_map(|_| before(study)).collect(),
         missed: run.iter().flat_map(|run| missed(study, run)).collect(),
         meetings: safety::meetings(material.catalog, study),
+        is_taped: study.prep.iter().any(|step| step.verb == Verb::Tape),
         cloths: run.iter().flat_map(|_| hazards::cloths(study, material.catalog)).collect(),
         masks: run.iter().flat_map(|_| hazards::masks(study, material.catalog)).collect(),
         days: run.iter().flat_map(|run| days(study, run, &clock)).collect(),
@@ -450,10 +453,12 @@ fn before(study: &Study) -> Vec<String> {
     );
     lines.extend(wiped_again(study));
     lines.push(say!("The safety box of each product on the checklist is read.").to_owned());
-    lines.push(
+    let map = if study.is_on_racks() {
+        say!("The map of the checklist lies at hand: it has each specimen with its code and its place.")
+    } else {
         say!("The map of the checklist lies at hand: it has each section with its code and its place.")
-            .to_owned(),
-    );
+    };
+    lines.push(map.to_owned());
     lines
 }
 
@@ -507,7 +512,7 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
         before = Some(act.product);
         let row = RunRow {
             at: clock.hour(act.begins),
-            work: work(study, act),
+            work: held(&work(study, act)),
             sections: placed(study, act),
             each: each(study, act),
             product: goes_on(study, act).to_owned(),
@@ -525,6 +530,12 @@ fn days(study: &Study, run: &Run, clock: &Clock) -> Vec<RunDay> {
         day.rows.push(row);
     }
     days
+}
+
+/// A coat keeps its number on its line.
+fn held(work: &str) -> String {
+    let digit = |at: usize| work[at + 1..].starts_with(|c: char| c.is_ascii_digit());
+    work.char_indices().map(|(at, c)| if c == ' ' && digit(at) { '\u{a0}' } else { c }).collect()
 }
 
 /// Whether the next act is the other half of this one, which is timed by it.

@@ -131,6 +131,12 @@ fn supply_card(catalog: &Catalog, study: &Study, id: SupplyId, supply: &Supply) 
     let uses: Vec<&(String, &Step)> =
         all.iter().filter(|(_, step)| step.with.as_ref().is_some_and(|with| with.value == id)).collect();
     let mut card = super::of_supply(catalog, supply, None, &mixes(catalog, supply, &uses))?;
+    if study.film().is_none() {
+        card::leave_out(
+            &mut card,
+            supply.kind.as_ref().and_then(|kind| kind.class).map_or(&[], |class| &class.handling.film),
+        );
+    }
     card::name_own(catalog, &mut card, &things(study));
     let mixed = mixed_into(study, supply);
     let places = uses.iter().map(|(place, _)| place.as_str()).chain(mixed.iter().map(String::as_str));

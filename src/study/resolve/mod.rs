@@ -31,7 +31,7 @@ pub use dates::count_from_last_coat;
 pub use pages::PAGES;
 pub use record_file::RecordInput;
 
-use super::{Done, MeasureId, MeasureUnit, Note, ProductId, RoundId, SectionId, Study};
+use super::{Done, MeasureId, MeasureUnit, Note, NoteOn, ProductId, RoundId, SectionId, Study, SupplyId};
 use crate::catalog::{Catalog, Class};
 use crate::diag::{Finding, Severity, list, nearest};
 use crate::speech::{LANGUAGES, round_name, say, speak};
@@ -263,9 +263,36 @@ impl<'t> Resolver<'t> {
             let steps = block.kind == BlockKind::Prep && !is_of_specimens(block);
             let lines = head.chain(block.children.iter().filter(|_| !steps));
             let notes = lines.filter(|line| !line.prose.trim().is_empty());
-            self.study.notes.extend(notes.map(|line| Note { about: line.span, prose: line.prose.clone() }));
+            let on = self.note_on(block);
+            let notes = notes.map(|line| Note { about: line.span, on, prose: line.prose.clone() });
+            self.study.notes.extend(notes);
         }
         self.study.notes.sort_by_key(|note| note.about.start);
+    }
+
+    /// What the prose of a block is about.
+    fn note_on(&self, block: &Block) -> NoteOn {
+        let is_of = |span: Span| block.span.start <= span.start && span.start < block.span.end;
+        let (products, supplies) = (&self.study.products, &self.study.supplies);
+        match block.kind {
+            BlockKind::Apply => NoteOn::Application,
+            BlockKind::Cycle => NoteOn::Cycle,
+            BlockKind::Rounds => NoteOn::Rounds,
+            BlockKind::Prep if !is_of_specimens(block) => NoteOn::Preparation,
+            BlockKind::Measure => {
+                let own = self.study.measures.iter().position(|own| is_of(own.name.span));
+                own.map_or(NoteOn::Elsewhere, |at| NoteOn::Measure(MeasureId::new(at)))
+            }
+            BlockKind::Product => {
+                let own = products.iter().position(|own| is_of(own.name.span));
+                own.map_or(NoteOn::Elsewhere, |at| NoteOn::Product(ProductId::new(at)))
+            }
+            BlockKind::Supply | BlockKind::Marker => {
+                let own = supplies.iter().position(|own| is_of(own.name.span));
+                own.map_or(NoteOn::Elsewhere, |at| NoteOn::Supply(SupplyId::new(at)))
+            }
+            _ => NoteOn::Elsewhere,
+        }
     }
 
     /// Parts without which there is nothing to compare. A part that was broken is not missing.
