@@ -183,3 +183,56 @@ fn days_batches_labels_and_water_are_told() {
     );
     assert_eq!(page.matches("the label moves to the bare margin").count(), 1, "{page}");
 }
+
+/// What the author writes below a line is for hands too: it stands at the work that it is about, and on the sheet of the measure.
+#[test]
+fn words_of_the_study_stand_where_the_work_is() {
+    let text = study(MAP, "")
+        .replacen(
+            "    mix         1 part to 200 water\n",
+            "    mix         1 part to 200 water\n    > Own bottle.\n",
+            1,
+        )
+        .replacen(
+            "product bay \"Bay spray\", a spray sealant\n",
+            "product bay \"Bay spray\", a spray sealant\n    > Shake *bay* well.\n",
+            1,
+        )
+        .replacen(
+            "    wash  with soap, rinse\n",
+            "    > In the yard.\n    wash  with soap, rinse\n    > From the top down.\n",
+            1,
+        )
+        .replacen("    on          2025-06-03\n", "    on          2025-06-03\n    > On two trestles.\n", 1)
+        .replacen(
+            "    month 6     within 1 week\n",
+            "    month 6     within 1 week\n    > At the north window.\n",
+            1,
+        )
+        .replacen(
+            "    spent       below 80 % of fresh\n",
+            "    spent       below 80 % of fresh\n    > Along the grain.\n",
+            1,
+        );
+    let outcome = check("lid.study", &text, &[], Day::AsOf(DAY));
+    let page = paper(&text, "checklist.html");
+    let between = |from: &str, to: &str| {
+        let part = &page[page.find(from).unwrap_or_else(|| panic!("{from}: {page}"))..];
+        part[..part.find(to).unwrap()].to_owned()
+    };
+    let group = |title: &str| between(&format!("<h2>{title}</h2>"), "<article");
+    assert!(group("Preparation").contains("In the yard."), "{page}");
+    assert!(group("Application").contains("On two trestles."), "{page}");
+    let rounds = between("<h2>Rounds of readings</h2>", "</section>");
+    assert!(rounds.contains("At the north window.") && rounds.contains("Along the grain."), "{rounds}");
+    let wash = step(&page, "Wash with soap");
+    assert!(wash.contains("From the top down.") && wash.contains("Own bottle."), "{wash}");
+    let bay = step(&page, "Apply Bay spray");
+    assert!(bay.contains("Shake <em>bay</em> well."), "{bay}");
+    assert!(!step(&page, "Apply Rue spray").contains("Shake"), "{page}");
+    let rounds = outcome.sheets_asked(&["month 6".to_owned()]).unwrap();
+    let files = outcome.edition().sheets(&rounds).unwrap();
+    let sheet = std::str::from_utf8(&files[0][1].bytes).unwrap();
+    assert!(sheet.contains("Along the grain.") && sheet.contains("At the north window."), "{sheet}");
+    assert!(!sheet.contains("Shake"), "whoever reads is not told what is on it: {sheet}");
+}

@@ -243,8 +243,12 @@ fn own_purpose(study: &Study, step: &Step) -> Option<&'static str> {
             "Takes loose dirt off with plain water alone; catch what must not reach the ground."
         ));
     }
-    let on_rack = step.verb == Verb::Label && study.is_on_racks();
-    on_rack.then(|| say!("Names each specimen on its back or an edge, its writing upright when the face is, so that it tells which edge is up; never on what is read."))
+    if step.verb == Verb::Label && !study.is_on_racks() {
+        return Some(say!(
+            "Names each section where the page of labels says: beside it, never on what is coated or read."
+        ));
+    }
+    (step.verb == Verb::Label).then(|| say!("Names each specimen on its back or an edge, its writing upright when the face is, so that it tells which edge is up; never on what is read."))
 }
 
 /// Whether something that a rinse takes off stands before a step in its sequence.
