@@ -272,16 +272,17 @@ fn summarise(cell: &mut Cell, rows: &[Packed], contexts: &[Context], values: &mu
     (cell.dates, cell.numbered) = (None, false);
     // Neighbours mostly share their context, so its date is looked up once.
     let mut last = u32::MAX;
+    values.clear();
     for reading in rows {
         let out = reading.is(Packed::LEFT_OUT);
         cell.left_out += u32::from(out);
         cell.numbered |= reading.is(Packed::NUMBERED);
         match reading.kind {
-            Kind::Taken | Kind::Blank => {}
+            Kind::Taken => values.push(reading.value),
+            Kind::Blank => cell.blank += 1,
             Kind::BelowGauge => cell.below_gauge += u32::from(!out),
             Kind::NotTaken => cell.not_taken += u32::from(!out),
         }
-        cell.blank += u32::from(reading.kind == Kind::Blank);
         if reading.context != last {
             last = reading.context;
             if let Some(date) = contexts.get(last as usize).and_then(|context| context.date) {
@@ -290,18 +291,11 @@ fn summarise(cell: &mut Cell, rows: &[Packed], contexts: &[Context], values: &mu
             }
         }
     }
-    let taken = rows.iter().filter(|one| one.kind == Kind::Taken);
-    cell.all = summary_of(taken.clone().map(|one| one.value), values);
-    cell.kept = if cell.left_out == 0 {
-        cell.all
-    } else {
-        summary_of(taken.filter(|one| !one.is(Packed::LEFT_OUT)).map(|one| one.value), values)
-    };
-}
-
-pub(super) fn summary_of(list: impl Iterator<Item = f64>, values: &mut Vec<f64>) -> Summary {
-    values.clear();
-    values.extend(list);
-    values.sort_unstable_by(f64::total_cmp);
-    Summary::of_sorted(values)
+    cell.all = Summary::of(values);
+    cell.kept = cell.all;
+    if cell.left_out > 0 {
+        values.clear();
+        values.extend(rows.iter().filter(|one| one.is_kept_number()).map(|one| one.value));
+        cell.kept = Summary::of(values);
+    }
 }

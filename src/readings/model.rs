@@ -2,7 +2,7 @@
 
 use super::climate::{Climate, CoatHour, coat_hours};
 use crate::diag::Place;
-use crate::stats::summary;
+use crate::stats::summary::Moments;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::text::{FileId, Span};
 use jiff::civil::Date;
@@ -73,20 +73,21 @@ impl std::fmt::Debug for Summary {
 
 impl Default for Summary {
     fn default() -> Self {
-        Self::of_sorted(&[])
+        Self::of(&[])
     }
 }
 
 impl Summary {
-    /// Of values in rising order.
-    pub(super) fn of_sorted(values: &[f64]) -> Self {
-        let (mean, sd) = summary::of_sorted(values);
+    /// Of values in any order.
+    pub(super) fn of(values: &[f64]) -> Self {
+        let moments = Moments::of(values);
+        let (min, max) = moments.ends.unwrap_or_default();
         Self {
-            n: u32::try_from(values.len()).unwrap_or(u32::MAX),
-            min: values.first().copied().unwrap_or_default(),
-            max: values.last().copied().unwrap_or_default(),
-            mean: mean.unwrap_or(f64::INFINITY),
-            sd: sd.unwrap_or(f64::INFINITY),
+            n: u32::try_from(moments.n).unwrap_or(u32::MAX),
+            min,
+            max,
+            mean: moments.mean.unwrap_or(f64::INFINITY),
+            sd: moments.sd().unwrap_or(f64::INFINITY),
         }
     }
 

@@ -1,7 +1,6 @@
 //! Readings as they would be without some of them.
 
-use super::build::summary_of;
-use super::model::{Kind, Readings};
+use super::model::{Kind, Readings, Summary};
 
 impl Readings {
     /// The same readings, as if some had not been taken: by the place of their cell in [`Readings::cells`] one value of it, or all where
@@ -33,10 +32,9 @@ impl Readings {
                 cell.not_taken += 1;
             }
             let taken = packed.iter().filter(|one| one.kind == Kind::Taken);
-            let mut values = Vec::new();
-            cell.all = summary_of(taken.clone().map(|one| one.value), &mut values);
-            cell.kept =
-                summary_of(taken.filter(|one| one.is_kept_number()).map(|one| one.value), &mut values);
+            let kept = taken.clone().filter(|one| one.is_kept_number());
+            cell.all = Summary::of(&taken.map(|one| one.value).collect::<Vec<f64>>());
+            cell.kept = Summary::of(&kept.map(|one| one.value).collect::<Vec<f64>>());
         }
         rest
     }

@@ -1,34 +1,94 @@
 //! Number, mean, standard deviation, standard error and median of one set of values.
 
-/// Arithmetic mean of `values`, in their unit; `None` for an empty slice or a value that is not finite.
+/// Number, ends, mean and spread of one set of values, none of which hangs on their order.
 ///
-/// Values are sorted before they are summed, so the order of rows changes no bit of the result.
-/// The sum runs over differences from the middle value: leading digits that all values share cost
-/// no accuracy.
+/// Rounding makes a sum of floats depend on the order of its terms; a sum of whole numbers does not. So every term is multiplied
+/// by one power of two, which brings the largest that the ends allow to 2^60 or more and below 2^61, then cut to a whole number
+/// and added to 128 bits. By the cut a difference is off by less than 2^-60 of the largest one and a square by less than 2^-59 of
+/// the largest square; floats round each to 2^-53 of itself.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Moments {
+    /// How many values there are.
+    pub n: usize,
+    /// The smallest and the largest, in the unit of the values; `None` without values.
+    pub ends: Option<(f64, f64)>,
+    /// Arithmetic mean, in the unit of the values; `None` without values, where one is not finite, and where the ends lie
+    /// farther apart than a number can say.
+    pub mean: Option<f64>,
+    /// Sum of squared differences from the mean, in the squared unit; `None` where there is no mean, and where it is too large.
+    pub(super) squares: Option<f64>,
+}
+
+impl Moments {
+    /// Those of `values`.
+    ///
+    /// The mean is found from differences to the smallest value, then once more from differences to what was found, so leading
+    /// digits that all values share cost no accuracy. The squares have the correction for the rounding of the mean: Chan, Golub
+    /// and `LeVeque` (1983), The American Statistician 37, 242-247.
+    pub fn of(values: &[f64]) -> Self {
+        let n = values.len();
+        let ends = ends(values);
+        let finite = ends.filter(|(min, max)| (max - min).is_finite());
+        let Some((min, max)) = finite else { return Self { n, ends, mean: None, squares: None } };
+        let scale = scale(max - min);
+        let whole = values.iter().fold(0, |sum, value| added(sum, (value - min) * scale));
+        let near = min + whole as f64 / n as f64 / scale;
+        let scale = self::scale((max - near).max(near - min));
+        let (mut plain, mut squares) = (0, 0);
+        for value in values {
+            let difference = (value - near) * scale;
+            plain = added(plain, difference);
+            squares = added(squares, difference * difference / LARGEST);
+        }
+        let (plain, squares) = (plain as f64, squares as f64 * LARGEST);
+        let squares = (squares - plain * plain / n as f64).max(0.0) / scale / scale;
+        let mean = near + plain / n as f64 / scale;
+        Self { n, ends, mean: Some(mean), squares: Some(squares).filter(|squares| squares.is_finite()) }
+    }
+
+    /// Standard deviation with the divisor n - 1, in the unit of the values; `None` below two values.
+    pub fn sd(&self) -> Option<f64> {
+        self.squares.filter(|_| self.n >= 2).map(|squares| (squares / (self.n - 1) as f64).sqrt())
+    }
+}
+
+/// The smallest and the largest value, by their bits as whole numbers in the order of [`f64::total_cmp`]: where a value is not
+/// finite, an end is not. A zero has no sign.
+fn ends(values: &[f64]) -> Option<(f64, f64)> {
+    let ordered = |bits: i64| bits ^ ((bits >> 63).cast_unsigned() >> 1).cast_signed();
+    let value = |key: i64| f64::from_bits(ordered(key).cast_unsigned()) + 0.0;
+    let (low, high) = values.iter().fold((i64::MAX, i64::MIN), |(low, high), value| {
+        let key = ordered(value.to_bits().cast_signed());
+        (low.min(key), high.max(key))
+    });
+    (!values.is_empty()).then(|| (value(low), value(high)))
+}
+
+/// What no scaled term reaches: 2^61.
+const LARGEST: f64 = (1_u64 << 61) as f64;
+
+/// The power of two by which terms up to `bound` come near [`LARGEST`] and stay below it; 2^1023, the greatest there is, for
+/// bounds below 2^-962, whose terms are cut at 2^-1023.
+fn scale(bound: f64) -> f64 {
+    // The exponent stands in the bits with 1023 added, above 52 of digits, and the bound is below the power that follows it.
+    let exponent = bound.to_bits() >> 52;
+    f64::from_bits((2 * 1023 + 60 - exponent).min(2 * 1023) << 52)
+}
+
+/// The sum with one more scaled term. It holds 2^66 of them.
+#[expect(clippy::cast_possible_truncation, reason = "what is behind the point is cut off")]
+fn added(sum: i128, term: f64) -> i128 {
+    sum.wrapping_add(i128::from(term as i64))
+}
+
+/// Arithmetic mean of `values`, in their unit; `None` for an empty slice or a value that is not finite.
 pub fn mean(values: &[f64]) -> Option<f64> {
-    let sorted = sorted(values)?;
-    sorted_mean(&sorted)
+    Moments::of(values).mean
 }
 
 /// Standard deviation with the divisor n - 1, in the unit of `values`; `None` below two values.
-///
-/// Two passes with the correction for the rounding of the mean: Chan, Golub and
-/// `LeVeque` (1983), The American Statistician 37, 242-247.
 pub fn sd(values: &[f64]) -> Option<f64> {
-    let squares = sum_of_squares(values)?;
-    (values.len() >= 2).then(|| (squares / (values.len() - 1) as f64).sqrt())
-}
-
-/// Mean and standard deviation of values that stand from the smallest to the largest already: the bits of [`mean`] and [`sd`].
-pub fn of_sorted(sorted: &[f64]) -> (Option<f64>, Option<f64>) {
-    debug_assert!(sorted.is_sorted_by(|a, b| a.total_cmp(b).is_le()), "values are sorted");
-    // Of sorted values only the ends can be without bound or no number.
-    if [sorted.first(), sorted.last()].into_iter().flatten().any(|end| !end.is_finite()) {
-        return (None, None);
-    }
-    let Some(mean) = sorted_mean(sorted) else { return (None, None) };
-    let squares = sorted_squares(sorted, mean).filter(|_| sorted.len() >= 2);
-    (Some(mean), squares.map(|squares| (squares / (sorted.len() - 1) as f64).sqrt()))
+    Moments::of(values).sd()
 }
 
 /// Standard error of the mean, sd / sqrt(n), in the unit of `values`; `None` below two values.
@@ -40,24 +100,22 @@ pub fn standard_error(values: &[f64]) -> Option<f64> {
 
 /// Median of `values`, in their unit; for an even number the mean of the two in the middle.
 pub fn median(values: &[f64]) -> Option<f64> {
-    sorted_median(&sorted(values)?)
+    if !values.iter().all(|value| value.is_finite()) {
+        return None;
+    }
+    let mut sorted = values.to_vec();
+    sorted.sort_by(f64::total_cmp);
+    let upper = *sorted.get(sorted.len() / 2)?;
+    if sorted.len() % 2 == 1 {
+        return Some(upper);
+    }
+    let lower = *sorted.get(sorted.len() / 2 - 1)?;
+    Some(lower / 2.0 + upper / 2.0)
 }
 
 /// Sum of squared differences from the mean, in the squared unit; `None` for an empty slice.
 pub(super) fn sum_of_squares(values: &[f64]) -> Option<f64> {
-    let sorted = sorted(values)?;
-    sorted_squares(&sorted, sorted_mean(&sorted)?)
-}
-
-fn sorted_squares(sorted: &[f64], mean: f64) -> Option<f64> {
-    let (mut plain, mut squares) = (0.0, 0.0);
-    for value in sorted {
-        let difference = value - mean;
-        plain += difference;
-        squares += difference * difference;
-    }
-    let corrected: f64 = squares - plain * plain / sorted.len() as f64;
-    corrected.is_finite().then_some(corrected.max(0.0))
+    Moments::of(values).squares
 }
 
 /// Whether no two of `values` differ.
@@ -69,31 +127,6 @@ pub(super) fn all_equal(values: &[f64]) -> bool {
 pub(super) fn sorted_sum(mut values: Vec<f64>) -> f64 {
     values.sort_by(f64::total_cmp);
     values.iter().sum()
-}
-
-fn sorted(values: &[f64]) -> Option<Vec<f64>> {
-    if !values.iter().all(|value| value.is_finite()) {
-        return None;
-    }
-    let mut sorted = values.to_vec();
-    sorted.sort_by(f64::total_cmp);
-    Some(sorted)
-}
-
-fn sorted_median(sorted: &[f64]) -> Option<f64> {
-    let upper = *sorted.get(sorted.len() / 2)?;
-    if sorted.len() % 2 == 1 {
-        return Some(upper);
-    }
-    let lower = *sorted.get(sorted.len() / 2 - 1)?;
-    Some(lower / 2.0 + upper / 2.0)
-}
-
-fn sorted_mean(sorted: &[f64]) -> Option<f64> {
-    let middle = *sorted.get(sorted.len() / 2)?;
-    let differences: f64 = sorted.iter().map(|value| value - middle).sum();
-    let mean = middle + differences / sorted.len() as f64;
-    mean.is_finite().then_some(mean)
 }
 
 #[cfg(test)]
@@ -145,14 +178,57 @@ mod tests {
     }
 
     #[test]
-    fn sorted_values_give_the_same_bits() {
+    #[expect(clippy::cast_possible_truncation, reason = "the values are whole in their unit, as is asserted")]
+    fn sums_that_are_known_exactly_are_met_in_any_order() {
         let mut random = Generator::new(3);
-        let mut lists =
-            vec![vec![], vec![3.5], vec![f64::MIN, f64::MAX], vec![1.0, f64::INFINITY], vec![1.0, f64::NAN]];
-        lists.extend((2..40).map(|n| (0..n).map(|_| 80.0 + random.normal()).collect()));
-        for mut values in lists {
-            values.sort_by(f64::total_cmp);
-            assert_eq!(of_sorted(&values), (mean(&values), sd(&values)), "{values:?}");
+        // Thousandths and parts of 1024 on an offset: the bits of the values are whole numbers in units of 2^-46 or 2^-10.
+        for (offset, part, unit) in [(64.0, 1e-3, 46), (1e9, 1.0 / 1024.0, 10), (-1e9, 1.0 / 1024.0, 10)] {
+            let mut values: Vec<f64> =
+                (0..1000).map(|_| offset + (random.uniform() * 60_000.0).floor() * part).collect();
+            let unit = 2.0_f64.powi(unit);
+            let whole: Vec<i128> = values.iter().map(|value| (value * unit) as i128).collect();
+            assert_eq!(whole.iter().map(|&whole| whole as f64 / unit).collect::<Vec<f64>>(), values);
+            let (n, sum) = (whole.len() as i128, whole.iter().sum::<i128>());
+            let exact_mean = sum as f64 / n as f64 / unit;
+            // Less the whole part of their mean, so that the squares stay below 2^127.
+            let less: Vec<i128> = whole.iter().map(|whole| whole - sum / n).collect();
+            let squares = less.iter().map(|less| less * less).sum::<i128>();
+            let times_n = n * squares - less.iter().sum::<i128>().pow(2);
+            let exact_squares = times_n as f64 / n as f64 / unit / unit;
+            for _ in 0..5 {
+                random.shuffle(&mut values);
+                let found = Moments::of(&values);
+                assert!((found.mean.unwrap() / exact_mean - 1.0).abs() < 2.5e-16, "{found:?} {exact_mean}");
+                assert!(
+                    (found.squares.unwrap() / exact_squares - 1.0).abs() < 5e-16,
+                    "{found:?} {exact_squares}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_least_and_the_greatest_numbers_have_their_mean() {
+        for power in [-960, -500, 0, 500] {
+            let one = 2.0_f64.powi(power);
+            let moments = Moments::of(&[3.0 * one, one, 2.0 * one]);
+            assert_eq!((moments.mean, moments.ends), (Some(2.0 * one), Some((one, 3.0 * one))));
+            assert_eq!(moments.squares, Some(2.0 * one * one));
+        }
+        let least = Moments::of(&[0.0, f64::MIN_POSITIVE, f64::from_bits(3)]);
+        assert!(least.mean.is_some_and(|mean| (0.0..f64::MIN_POSITIVE).contains(&mean)), "{least:?}");
+        assert_eq!(least.squares, Some(0.0));
+        let most = Moments::of(&[f64::MAX, 0.0, f64::MAX, 0.0]);
+        assert_eq!((most.mean, most.squares), (Some(f64::MAX / 2.0), None));
+        assert_eq!(Moments::of(&[f64::MAX; 9]).sd(), Some(0.0));
+    }
+
+    #[test]
+    fn a_zero_has_no_sign() {
+        for zeros in [[0.0, -0.0], [-0.0, 0.0], [-0.0, -0.0]] {
+            let moments = Moments::of(&zeros);
+            let (low, high) = moments.ends.unwrap();
+            assert!([low, high, moments.mean.unwrap()].iter().all(|zero| zero.to_bits() == 0));
         }
     }
 
