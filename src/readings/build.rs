@@ -215,10 +215,14 @@ impl Job<'_> {
         pieces.sort_unstable();
         for (_, _, at, from, end) in pieces {
             let (pile, cell_of) = (&piles[at].1, &cell_of[at]);
-            for row in pile.rows.get(from..end).unwrap_or_default() {
-                let (spot, place) = (row.context as usize, &mut next[cell_of[row.context as usize]]);
-                rows[*place] = Packed { context: pile.spots[spot].context, ..*row };
-                *place += 1;
+            let own = pile.rows.get(from..end).unwrap_or_default();
+            for run in own.chunk_by(|row, next| row.context == next.context) {
+                let spot = run[0].context as usize;
+                let (context, place) = (pile.spots[spot].context, &mut next[cell_of[spot]]);
+                for (to, row) in rows[*place..].iter_mut().zip(run) {
+                    *to = Packed { context, ..*row };
+                }
+                *place += run.len();
             }
         }
         let mut values = Vec::new();
