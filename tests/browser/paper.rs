@@ -210,14 +210,19 @@ fn every_step_is_printed_with_its_number() {
         if !name.contains("checklist") {
             continue;
         }
-        let words: Vec<&str> =
-            sheets.iter().flat_map(|sheet| &sheet.words).map(|word| word.text.as_str()).collect();
+        // By where it stands: a reader of the file may tell columns of two steps one after the other.
+        let mut pairs: Vec<(usize, f64, [&str; 2])> = Vec::new();
+        for (at, sheet) in sheets.iter().enumerate() {
+            let own = sheet.words.windows(2);
+            pairs.extend(own.map(|two| (at, two[0].top, [two[0].text.as_str(), two[1].text.as_str()])));
+        }
+        pairs.sort_by(|one, other| (one.0, one.1).partial_cmp(&(other.0, other.1)).unwrap());
         let told = told.as_array().unwrap();
         assert!(told.len() > 2, "{name}: only {} steps", told.len());
         let mut from = 0;
         for head in told.iter().map(|head| head.as_str().unwrap()) {
             let (number, title) = head.split_once(' ').unwrap();
-            let found = words[from..].windows(2).position(|pair| pair == [number, title]);
+            let found = pairs[from..].iter().position(|(_, _, pair)| *pair == [number, title]);
             match found {
                 Some(at) => from += at + 1,
                 None => wrong.push(format!("{name}: step {head} is not on the paper, or not in order")),
