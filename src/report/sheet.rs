@@ -157,7 +157,7 @@ fn prep_measure(study: &Study, step: &Step) -> Option<SheetMeasure> {
         check: check(study, id),
         pulled: is_pulled(study, id),
         place: if is_rack { say!("rack") } else { say!("panel") }.to_owned(),
-        prose: study.prose_on(NoteOn::Measure(id)),
+        prose: study.prose_of_measure(id),
         scale: Vec::new(),
         raters: 1,
         parts: vec![SheetPart { site: String::new(), sections: sections.clone() }],
@@ -247,7 +247,7 @@ fn sheet_measure(material: &Material<'_>, at: RoundId, (id, readings): (MeasureI
         check: check(study, id),
         pulled: is_pulled(study, id),
         place,
-        prose: study.prose_on(NoteOn::Measure(study.measure(id).of.unwrap_or(id))),
+        prose: study.prose_of_measure(id),
         scale: scale.map_or_else(Vec::new, |scale| scale.words.iter().map(mark).collect()),
         raters: scale.and_then(|scale| scale.raters).unwrap_or(1),
         sections: there.iter().map(|&place| names::section(study, place).to_owned()).collect(),
@@ -312,7 +312,15 @@ fn check(study: &Study, id: MeasureId) -> String {
     match (study.gauges_of(id).next(), tiles.as_slice()) {
         (None, _) => String::new(),
         (Some(_), []) => say!("gauge checked on").to_owned(),
-        (Some(_), tiles) => say!("tile of {tiles}, read", tiles = tiles.join(", ")),
+        (Some(_), tiles) => {
+            let within = study
+                .gauge_limit(id)
+                .map(|limit| numbers::with_unit(&numbers::decimal(limit), &measure.unit.symbol));
+            // Farther off than two readings may lie apart, it is no scatter any more. Common practice, no source.
+            let within = within
+                .map_or_else(String::new, |limit| say!(" (off by more than {limit}: set it anew)", limit));
+            say!("tile of {tiles}{within}, read", tiles = tiles.join(", "), within)
+        }
     }
 }
 

@@ -204,6 +204,17 @@ impl Study {
         notes.collect::<Vec<_>>().join("\n\n")
     }
 
+    /// What the study says of a measure, Markdown: of one that patches part or that others are made of, what is said of the whole.
+    pub fn prose_of_measure(&self, id: MeasureId) -> String {
+        let own = self.prose_on(NoteOn::Measure(id));
+        let whole = match self.measure(id).kind {
+            MeasureKind::Part(whole) => Some(whole),
+            _ => self.measure(id).of,
+        };
+        let whole = whole.map(|whole| self.prose_on(NoteOn::Measure(whole))).unwrap_or_default();
+        if own.is_empty() { whole } else { own }
+    }
+
     /// The climate that is asked for while a product goes on: its own, and where it is silent that of `apply`.
     pub fn climate_for(&self, product: ProductId) -> ApplyClimate {
         let of_all = self.apply.as_ref().map(|apply| apply.climate.clone()).unwrap_or_default();

@@ -146,7 +146,7 @@ fn what_the_steps_use_is_at_hand() {
         assert!(more.contains(what), "{what}: {more}");
     }
     // Two removers are two buckets, and only what burns has a can.
-    assert!(more.contains("A closed metal can <span class=\"for\">– for cloths with tar-off, "), "{more}");
+    assert!(more.contains("A closed metal can, and a lidded drum outdoors for it to be emptied into <span class=\"for\">– for cloths with tar-off, "), "{more}");
     // The tape has a step of its own, with a box for each of 8 coated sections and of 4 bare ones, which were taped as well.
     let pull = page.split("Pull the tape</span></h3>").nth(1).unwrap().split("</article>").next().unwrap();
     assert!(pull.contains("first at") && pull.matches("class=\"tick\"").count() == 12, "{pull}");
@@ -206,8 +206,11 @@ fn what_must_not_meet_has_a_can_of_its_own_and_each_product_its_own_syringe() {
         .replacen("\"Rue spray\", a spray sealant", "\"Rue wax\", a wax\n    uses 20 ml per m2", 1)
         .replacen("supply soap", "supply spirit, isopropanol\nsupply soap", 1);
     let page = checklist(&text);
-    let can =
-        |names: &str| format!("A closed metal can <span class=\"for\">– for cloths with {names}</span>");
+    let can = |names: &str| {
+        format!(
+            "A closed metal can, and a lidded drum outdoors for it to be emptied into <span class=\"for\">– for cloths with {names}</span>"
+        )
+    };
     let cans = [
         can("spirit, Thyme spray, Cumin spray or Rue wax, and what else is wet with it: gloves, syringes"),
         can("Bay quartz, once they have cured, and what else was wet with it"),

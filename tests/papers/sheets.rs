@@ -183,7 +183,11 @@ fn the_value_of_the_tile_stands_on_the_sheet() {
     let page = |study: &str| sheets(&looked_at(study, None, date(2025, 6, 1)), &["fresh"])[1].1.clone();
     let agree = "    two readings agree within 0.4 GU\n";
     let tiled = page(&with_film().replacen(agree, &format!("{agree}    tile 94.6 GU\n"), 1));
-    assert!(tiled.contains("tile of 94.6 GU, read") && !tiled.contains("gauge checked on"), "{tiled}");
+    assert!(
+        tiled.contains("tile of 94.6 GU (off by more than 0.4 GU: set it anew), read")
+            && !tiled.contains("gauge checked on"),
+        "{tiled}"
+    );
     let bare = page(&with_film());
     assert!(bare.contains("gauge checked on") && !bare.contains("tile of"), "{bare}");
 }

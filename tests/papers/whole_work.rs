@@ -207,7 +207,7 @@ fn what_measures_each_amount_is_at_hand_and_nobody_looks_for_tape() {
         "{page}"
     );
     let again = "Where a night has passed since step 3";
-    assert!(page.contains(again) && !page.contains("tape and all"), "{page}");
+    assert!(page.contains(again) && !page.contains("inside the tape"), "{page}");
     assert!(!output(&outcome, "run-sheet.html").contains("to pull its tape"));
     let heavy = study(MAP, "").replacen("    cure        1 day\n", "    uses 2000 g per m2\n", 1);
     let page = output(&planned(&heavy), "checklist.html");

@@ -91,7 +91,7 @@ fn cloths_that_gas_are_shut_in_only_when_they_have_cured_and_lye_goes_into_no_me
     assert!(page.contains("held against wind, where cloths and applicators cure"), "{page}");
     assert!(
         !page.contains(
-            "A closed metal can <span class=\"for\">– for cloths with Foehn Permanent, and what else is"
+            "A closed metal can, and a lidded drum outdoors for it to be emptied into <span class=\"for\">– for cloths with Foehn Permanent, and what else is"
         ),
         "{page}"
     );

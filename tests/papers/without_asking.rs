@@ -236,3 +236,24 @@ fn words_of_the_study_stand_where_the_work_is() {
     assert!(sheet.contains("Along the grain.") && sheet.contains("At the north window."), "{sheet}");
     assert!(!sheet.contains("Shake"), "whoever reads is not told what is on it: {sheet}");
 }
+
+/// A reading of the colour is three measures on the sheet, and where they are read is said of the colour.
+#[test]
+fn what_is_said_of_a_made_measure_stands_at_its_parts() {
+    let outcome = check("lid.study", SLATS, &[], Day::AsOf(DAY));
+    let rounds = outcome.sheets_asked(&["month 3".to_owned()]).unwrap();
+    let files = outcome.edition().sheets(&rounds).unwrap();
+    let sheet = std::str::from_utf8(&files[0][1].bytes).unwrap();
+    assert_eq!(sheet.matches("mm from the left end, on the centre line").count(), 3, "{sheet}");
+}
+
+/// Fourteen coats, of which seven are silica coatings and take two pairs at once; a tenth more.
+#[test]
+fn gloves_are_counted_and_a_ridge_is_not_cut() {
+    let page = paper(DOOR, "checklist.html");
+    assert_eq!(bought(&page, "Gloves")[2], "24 pairs");
+    for cut in ["Compound with level-cut", "Polish with mirror-fine"] {
+        assert!(step(&page, cut).contains("not on swage, which is curved"), "{page}");
+    }
+    assert!(!step(&page, "Clay with clay-mist").contains("swage"), "{page}");
+}

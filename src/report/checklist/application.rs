@@ -87,7 +87,7 @@ fn wipe_again(study: &Study) -> Option<String> {
     let (n, wait) = (at + 1, wait.unwrap_or_default());
     Some(if is_taped(study) {
         say!(
-            "Where a night has passed since step {n} of the preparation: do that step once more before the first coat, tape and all, \
+            "Where a night has passed since step {n} of the preparation: do that step once more before the first coat, inside the tape and not over it, \
              with a fresh mix and all that it says of protection.{wait}",
             n,
             wait
@@ -114,10 +114,12 @@ fn off_its_place(study: &Study) -> Option<String> {
 // Whoever waits beside one coat misses the window of the next.
 fn goes_on(works: &[Work<'_>]) -> Option<String> {
     let waits = works.iter().any(|work| work.coat.is_none() && work.product.coats_number() > 1);
-    waits.then(|| {
+    let words = if waits {
         say!("While a coat waits, go on with another product: the run sheet has the order by the clock.")
-            .to_owned()
-    })
+    } else {
+        say!("The run sheet has the order by the clock.")
+    };
+    (works.len() > 1).then(|| words.to_owned())
 }
 
 /// What a dry applicator soaks up would be missing on the first section. Common practice, no source.

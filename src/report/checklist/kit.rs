@@ -333,12 +333,15 @@ fn when_it_goes_wrong(kit: &mut Kit, study: &Study, catalog: &Catalog) {
                 wet_with(study, &names),
             );
             kit.add_own(
-                say!("A closed metal can"),
+                say!("A closed metal can, and a lidded drum outdoors for it to be emptied into"),
                 say!("cloths with {names}, once they have cured, and what else was wet with it", names),
             );
         }
         if !shut.is_empty() {
-            kit.add_own(say!("A closed metal can"), wet_with(study, &names(&shut)));
+            kit.add_own(
+                say!("A closed metal can, and a lidded drum outdoors for it to be emptied into"),
+                wet_with(study, &names(&shut)),
+            );
         }
     }
     let eats = |class: &&Class| class.is_in("alkali") || class.is_in("acid");

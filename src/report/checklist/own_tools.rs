@@ -26,7 +26,12 @@ fn laid(study: &Study) -> impl Iterator<Item = &Product> {
 
 /// Gloves are changed with the product, so that they are many.
 fn gloves(study: &Study, whole: fn(u64) -> u64) -> Option<Bought> {
-    let coats: u64 = laid(study).map(|own| u64::from(own.coats_number())).sum();
+    // Two pairs are worn one over the other where the catalog asks for it: for what gives off ammonia as it cures.
+    let worn = |own: &Product| {
+        let class = own.kind.as_ref().and_then(|kind| kind.class);
+        1 + u64::from(class.is_some_and(|class| class.is_in("silazane")))
+    };
+    let coats: u64 = laid(study).map(|own| u64::from(own.coats_number()) * worn(own)).sum();
     let pairs = say!("{n} pairs", n = whole(coats));
     let what = say!(
         "of the kinds under “{protection}”: a fresh pair for each product and coat, others as they are wet",

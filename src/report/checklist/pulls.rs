@@ -72,8 +72,8 @@ pub(super) fn steps(study: &Study, catalog: &Catalog) -> Vec<StepView> {
 pub(super) fn lines(study: &Study) -> Vec<String> {
     let line = |(id, _): (MeasureId, usize)| {
         say!(
-            "{measure}, a pull-off (ISO 4624, from memory): once the glue has cured, the coat, where there is one, is cut down to the ground all round, close \
-             along the edge of the dolly, and the dolly is pulled. Where it broke is written on the sheet of the round. The place is \
+            "{measure}, a pull-off (ISO 4624, from memory): once the glue has cured, it is cut all round, close along the edge of the dolly, through the coat \
+             or as deep as the study says, and the dolly is pulled. Where it broke is written on the sheet of the round. The place is \
              destroyed, so this reading comes last there.",
             measure = study.measure(id).name.value
         )

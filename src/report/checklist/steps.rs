@@ -387,6 +387,9 @@ fn work_facts(study: &Study, step: &Step) -> Vec<Entry> {
             (Verb::Seal, false) => {
                 say!("the narrow sides all round, end grain and cut edges; neither face nor back")
             }
+            (Verb::Sand | Verb::Compound | Verb::Polish, true) => {
+                say!("the face of every specimen alike, the whole of it")
+            }
             (_, true) => say!("every specimen alike, the whole of it"),
             (_, false) => say!("the whole panel, every section alike"),
         };

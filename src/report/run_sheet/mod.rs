@@ -222,6 +222,13 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
     );
     lines.push(
         say!(
+            "What comes late is finished at once and written down as late: nothing is wiped off or laid on a second time to mend it. A coat \
+             whose window is over goes on only where its data sheet allows it."
+        )
+        .into(),
+    );
+    lines.push(
+        say!(
             "At each change of product, marked by a line: bottle closed, fresh dry gloves on dry hands, its own applicator and cloth. The safety box of \
              each product is on the checklist; read it before the first minute."
         )
