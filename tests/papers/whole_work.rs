@@ -147,8 +147,8 @@ fn the_preparation_of_a_rack_asks_which_specimen() {
         moisture.contains("in pencil on its back") && !moisture.contains("the study names none"),
         "{moisture}"
     );
-    let silent: String =
-        SLATS.lines().filter(|line| !line.starts_with("    >")).map(|line| format!("{line}\n")).collect();
+    let silent: Vec<&str> = SLATS.lines().filter(|line| !line.starts_with("    >")).collect();
+    let silent = silent.join("\n") + "\n";
     let silent = step(&output(&planned(&silent), "checklist.html"));
     assert!(silent.contains("read each where it counts, and write down where"), "{silent}");
 }

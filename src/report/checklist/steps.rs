@@ -520,7 +520,7 @@ pub(super) fn cycle(study: &Study, catalog: &Catalog) -> Group {
     let mut steps: Vec<StepView> = steps.collect();
     steps.extend(cycle_reading(study, cycle, steps.len() + 1));
     let mut lines = vec![say!(
-        "Up to {n} cycles, each a round of readings, until every patch is stopped; always the same time from one to the next.",
+        "Up to {n} cycles, each a round of readings, until every patch is stopped, with the same time between them.",
         n = cycle.most
     )];
     if let Some(days) = hands::cycles(study) {

@@ -87,3 +87,23 @@ pub(super) fn rubbing(study: &Study, catalog: &Catalog) -> Option<String> {
         )
     })
 }
+
+/// What holds of every run: how its windows move, what comes late, and what a change of product takes.
+pub(super) fn of_every_run() -> [String; 3] {
+    [
+        say!(
+            "The windows count, not the minutes: each stands as it follows from the planned time of what came before. What is done \
+             later moves its window by as much. A window is that of the first section of its row; the others follow in the order in which \
+             they were laid on. True times go on the checklist."
+        ),
+        say!(
+            "What comes late is finished at once and written down as late: nothing is wiped off or laid on a second time to mend it. A coat \
+             whose window is over goes on only where its data sheet allows it."
+        ),
+        say!(
+            "At each change of product, marked by a line: bottle closed, fresh dry gloves on dry hands, its own applicator and cloth. The safety box of \
+             each product is on the checklist; read it before the first minute."
+        ),
+    ]
+    .map(str::to_owned)
+}

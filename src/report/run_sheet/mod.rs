@@ -212,28 +212,7 @@ fn lines(study: &Study, run: &Run, clock: &Clock) -> Vec<String> {
             .into(),
         );
     }
-    lines.push(
-        say!(
-            "The windows count, not the minutes: each stands as it follows from the planned time of what came before. What is done \
-             later moves its window by as much. A window is that of the first section of its row; the others follow in the order in which \
-             they were laid on. True times go on the checklist."
-        )
-        .into(),
-    );
-    lines.push(
-        say!(
-            "What comes late is finished at once and written down as late: nothing is wiped off or laid on a second time to mend it. A coat \
-             whose window is over goes on only where its data sheet allows it."
-        )
-        .into(),
-    );
-    lines.push(
-        say!(
-            "At each change of product, marked by a line: bottle closed, fresh dry gloves on dry hands, its own applicator and cloth. The safety box of \
-             each product is on the checklist; read it before the first minute."
-        )
-        .into(),
-    );
+    lines.extend(hazards::of_every_run());
     lines
 }
 
