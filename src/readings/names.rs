@@ -34,6 +34,11 @@ impl Names {
         id
     }
 
+    /// The id of a name in a spelling that was found before.
+    pub(super) fn known(&self, name: &str) -> Option<u32> {
+        self.asked.get(name).copied().flatten()
+    }
+
     /// Another spelling of a name, taken if nothing has it yet.
     pub(super) fn also(&mut self, spelling: &str, id: usize) {
         self.loose.entry(fold(spelling)).or_insert(u32::try_from(id).ok());

@@ -155,6 +155,12 @@ impl<'a> Splitter<'a> {
         Some(Row { start, end: self.at, open_quote })
     }
 
+    /// Where the field that begins at a byte ends, if it has no quote before it and a separator behind it.
+    pub fn plain_field(&self, from: usize) -> Option<usize> {
+        let end = if self.bytes.get(from) == Some(&b'"') { return None } else { self.plain_end(from) };
+        (self.bytes.get(end) == Some(&self.separator)).then_some(end)
+    }
+
     /// One field; leaves `at` on the separator, on the line end or at the end of the file.
     fn field(&mut self) -> (Field, Option<usize>) {
         let start = self.at;

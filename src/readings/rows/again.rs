@@ -5,18 +5,36 @@ use crate::readings::line::Line;
 use crate::readings::model::Kind;
 use crate::readings::stage::Spot;
 use crate::readings::{number, unit};
+use crate::study::Study;
 use crate::text::Span;
 
 /// The row before, where its bytes up to the value and after it may come again.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Same<'p> {
     before: &'p [u8],
-    after: &'p [u8],
-    keys: Keys,
+    pub(super) after: &'p [u8],
+    pub(super) keys: Keys,
     /// Where its readings go, once a second one is known.
     spot: Option<Spot>,
     /// The lowest and the highest number that is possible; `None` where only some between them are.
     possible: Option<(f64, f64)>,
+}
+
+impl<'p> Same<'p> {
+    /// The bytes before and after the value of a row, and its keys.
+    pub(super) fn new(study: &Study, (before, after): (&'p [u8], &'p [u8]), keys: Keys) -> Self {
+        Self { before, after, keys, spot: None, possible: unit::possible(study, keys.measure) }
+    }
+
+    /// A plain number in the unit of the measure, if that may have it.
+    pub(super) fn possible_value(&self, study: &Study, number: f64) -> Option<f64> {
+        let value = self.keys.turn.value(number + 0.0);
+        let possible = match self.possible {
+            Some((low, high)) => low <= value && value <= high,
+            None => unit::is_possible(study, self.keys.measure, value),
+        };
+        possible.then_some(value)
+    }
 }
 
 impl Reader<'_> {
@@ -30,14 +48,7 @@ impl Reader<'_> {
         if !rest.get(length..)?.starts_with(same.after) {
             return None;
         }
-        let value = same.keys.turn.value(number + 0.0);
-        let possible = match same.possible {
-            Some((low, high)) => low <= value && value <= high,
-            None => unit::is_possible(self.study, same.keys.measure, value),
-        };
-        if !possible {
-            return None;
-        }
+        let value = same.possible_value(self.study, number)?;
         self.state.rows += 1;
         let start = at + same.before.len();
         let span = Span::new(piece.base + start, piece.base + start + length);
@@ -55,7 +66,6 @@ impl Reader<'_> {
         let (start, end) = value.bounds();
         let (before, after) = (bytes.get(..start)?, bytes.get(end..)?);
         let ends = matches!(after.last(), Some(b'\n' | b'\r'));
-        let possible = unit::possible(self.study, keys.measure);
-        if ends { Some(Same { before, after, keys, spot: None, possible }) } else { None }
+        ends.then(|| Same::new(self.study, (before, after), keys))
     }
 }

@@ -1,6 +1,7 @@
 //! Reads the rows of one file: each reading is placed on its cell, or a fault says why not.
 
 mod again;
+mod known;
 
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
@@ -17,6 +18,7 @@ use crate::text::Span;
 use crate::units::NumberFault;
 use again::Same;
 use jiff::civil::Date;
+use known::Known;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
@@ -103,6 +105,7 @@ pub(super) struct Reader<'a> {
     units: Vec<Recent<Turn>>,
     days: Recent<Date>,
     words: Recent<u32>,
+    known: Known,
     /// A measure has parts, each read on patches of its own.
     parted: bool,
     undated: Option<(usize, Span)>,
@@ -113,6 +116,9 @@ impl<'a> Reader<'a> {
     /// A reader for which nothing was read yet.
     pub(super) fn new(whole: Whole<'a>) -> Self {
         let Whole { study, columns, lists, as_of, separator, shape } = whole;
+        let parted = study.measures.iter().any(|measure| measure.of.is_some());
+        // Which rows are of later days, and which measure a patch carries, is looked up row by row.
+        let plain = as_of.is_none() && !parted;
         Self {
             study,
             columns,
@@ -131,7 +137,8 @@ impl<'a> Reader<'a> {
             units: study.measures.iter().map(|_| Recent::new(1, Turn::Same)).collect(),
             days: Recent::new(64, Date::ZERO),
             words: Recent::new(64, 0),
-            parted: study.measures.iter().any(|measure| measure.of.is_some()),
+            known: if plain { Known::of(columns, study.measures.len()) } else { Known::default() },
+            parted,
             undated: None,
             bad_dates: false,
         }
@@ -149,6 +156,11 @@ impl<'a> Reader<'a> {
                 splitter.at = end;
                 continue;
             }
+            if let Some((found, end)) = self.known(piece, &splitter) {
+                same = Some(found);
+                splitter.at = end;
+                continue;
+            }
             let Some(row) = splitter.next_row(&mut fields) else { break };
             let bytes = piece.bytes.get(row.start..row.end).unwrap_or_default();
             let Ok(text) = std::str::from_utf8(bytes) else { return Ends::NoText };
@@ -158,6 +170,9 @@ impl<'a> Reader<'a> {
             let line = Line { text, base: piece.base + row.start, fields: &fields };
             let keys = self.row(line, row.open_quote.map(|at| piece.base + at));
             same = keys.and_then(|keys| self.same(line, keys, bytes));
+            if let Some(same) = &same {
+                self.remember(same);
+            }
         }
         self.stage.end_piece(piece.number);
         if self.faults.added > 0 {
@@ -211,7 +226,7 @@ impl<'a> Reader<'a> {
             Some(_) if keys.is_some() => {}
             _ => self.refuse(line),
         }
-        keys.filter(|_| self.faults.added == faults && read == Some(1) && self.columns.number.is_none())
+        keys.filter(|_| self.faults.added == faults && read == Some(1))
     }
 
     /// True for a row that names nothing of the study and leaves one of its places blank, as a mean below the readings does.
@@ -349,7 +364,7 @@ impl<'a> Reader<'a> {
             Named::Round => (&mut self.lists.rounds, &mut self.rounds),
             Named::Measure => (&mut self.lists.measures, &mut self.measures),
         };
-        if let Some(id) = recent.get(&text) {
+        if let Some(id) = recent.get(text.as_bytes()) {
             return Some(id);
         }
         if text.is_empty() {
@@ -358,7 +373,7 @@ impl<'a> Reader<'a> {
         }
         let id = names.find(&text);
         match id {
-            Some(id) => recent.put(&text, id),
+            Some(id) => recent.put(text.as_bytes(), id),
             None => self.fault(Wrong::Unknown(named), &text, line, column),
         }
         id
@@ -372,13 +387,13 @@ impl<'a> Reader<'a> {
             (column, _) => (line.field(column), line.span(column)),
         };
         let recent = self.units.get_mut(measure as usize)?;
-        if let Some(turn) = recent.get(&text) {
+        if let Some(turn) = recent.get(text.as_bytes()) {
             return Some(turn);
         }
         let id = MeasureId::new(measure as usize);
         let turn = unit::turn(&text, &self.study.measures.get(id.index())?.unit);
         match turn {
-            Some(turn) => recent.put(&text, turn),
+            Some(turn) => recent.put(text.as_bytes(), turn),
             None => self.faults.add_text(Wrong::Unit(id), &text, span),
         }
         turn
@@ -400,12 +415,12 @@ impl<'a> Reader<'a> {
         if text.is_empty() {
             return None;
         }
-        if let Some(date) = self.days.get(&text) {
+        if let Some(date) = self.days.get(text.as_bytes()) {
             return Some(date);
         }
         let wrong = match day(&text) {
             Ok(date) => {
-                self.days.put(&text, date);
+                self.days.put(text.as_bytes(), date);
                 return Some(date);
             }
             Err(fault) => Wrong::from(fault),
@@ -441,14 +456,14 @@ impl<'a> Reader<'a> {
         if text.is_empty() {
             return None;
         }
-        if let Some(id) = self.words.get(&text) {
+        if let Some(id) = self.words.get(text.as_bytes()) {
             return Some(id);
         }
         let id = self.stage.word(&text, Said::Name, line.base);
         if text.contains('\u{fffd}') {
             self.fault(Wrong::Garbled, "", line, column);
         } else {
-            self.words.put(&text, id);
+            self.words.put(text.as_bytes(), id);
         }
         Some(id)
     }
