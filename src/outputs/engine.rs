@@ -189,11 +189,13 @@ pub(super) fn own_style(material: &Material<'_>) -> Result<String, Fault> {
 
 // The paper is the one in the reader's printer. Margin boxes are the only place where a browser counts pages (CSS Paged Media Module Level 3).
 fn paper(foot: &str) -> String {
+    // A long title breaks the line; the version then stays beside its name.
+    let foot = foot.replace("tapeline ", "tapeline\u{a0}");
     let pages = say!("page {n} of {all}", n = "\" counter(page) \"", all = "\" counter(pages)");
     format!(
         "@page {{ margin: 14mm 14mm 18mm; \
          @bottom-left {{ content: {}; font: 9pt system-ui, sans-serif; color: #333; width: 84%; }} \
          @bottom-right {{ content: \"{pages}; font: 9pt system-ui, sans-serif; color: #333; }} }}\n",
-        markup::css_string(foot)
+        markup::css_string(&foot)
     )
 }
