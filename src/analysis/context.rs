@@ -21,7 +21,7 @@ impl<'a> Context<'a> {
     pub(super) fn new(study: &'a Study, readings: &'a Readings, as_of: Option<Date>) -> Self {
         let mut order: Vec<RoundId> = study.rounds_with_ids().map(|(id, _)| id).collect();
         order.sort_by_key(|&id| (study.round(id).date().is_none(), study.round(id).date(), id));
-        let read = readings.cells().iter().filter(|cell| cell.all.n + cell.below_gauge > 0);
+        let read = readings.cells().iter().filter(|cell| cell.taken + cell.below_gauge > 0);
         let read = read.map(|cell| (cell.round, cell.measure)).collect();
         Self { study, readings, as_of, order, read }
     }

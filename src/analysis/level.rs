@@ -20,10 +20,10 @@ pub(super) enum Taken {
 }
 
 impl Taken {
-    fn of(self, cell: &Cell) -> Summary {
+    fn of(self, context: &Context<'_>, cell: &Cell) -> Summary {
         match self {
             Self::Counted => cell.kept,
-            Self::All => cell.all,
+            Self::All => context.readings.with_left_out(cell),
         }
     }
 }
@@ -41,7 +41,8 @@ pub(super) fn level(
     }
     let (round, state) = frame.rounds[place];
     let cell = context.cell(frame.measure, round, section);
-    let Some((cell, values)) = cell.map(|cell| (cell, taken.of(cell))).filter(|(_, values)| values.n > 0)
+    let Some((cell, values)) =
+        cell.map(|cell| (cell, taken.of(context, cell))).filter(|(_, values)| values.n > 0)
     else {
         return Err(absence(context, section, round, state, cell));
     };

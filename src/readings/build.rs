@@ -1,9 +1,11 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
 use super::hands::{hands, together};
-use super::model::{Apart, ApartCell, Cell, Context, Kind, Packed, Readings, Refused, Summary};
+use super::model::{Apart, ApartCell, Cell, Context, Readings, Refused, Summary};
+use super::shelf::{Kind, Packed, Part, Shelf, Stretch};
 use super::stage::{Own, Pile, Said, Shape, Stage, small};
 use std::collections::BTreeMap;
+use std::ops::Range;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -128,7 +130,7 @@ impl Builder {
         let jobs: Vec<Mutex<Option<Job<'_>>>> = jobs.collect();
         let next = AtomicUsize::new(0);
         let built = together(hands(rows / SHARED), || {
-            let mut own: Vec<(usize, Vec<Packed>)> = Vec::new();
+            let mut own: Vec<(usize, Shelf)> = Vec::new();
             loop {
                 let at = next.fetch_add(1, Ordering::Relaxed);
                 let Some(job) = jobs.get(at) else { return own };
@@ -137,9 +139,9 @@ impl Builder {
             }
         });
         drop(jobs);
-        let mut built: Vec<(usize, Vec<Packed>)> = built.into_iter().flatten().collect();
+        let mut built: Vec<(usize, Shelf)> = built.into_iter().flatten().collect();
         built.sort_by_key(|&(at, _)| at);
-        let shelves = built.into_iter().map(|(_, rows)| rows).collect();
+        let shelves = built.into_iter().map(|(_, shelf)| shelf).collect();
         // Cells that no section carries have the highest keys.
         let sections = cells.partition_point(|cell| apart(shape.own, cell).is_none());
         let apart_cells = cells.split_off(sections);
@@ -184,76 +186,134 @@ fn counts(piles: &[(u32, Pile)]) -> Vec<(usize, u32)> {
     all
 }
 
-impl Job<'_> {
-    /// Gives the readings of the shelf in the order of its cells, and the cells their numbers.
-    fn filled(self, shape: Shape, number: u32, contexts: &[Context]) -> Vec<Packed> {
-        let Self { piles, counts, cells } = self;
-        let cell_of = |pile: &Pile| -> Vec<usize> {
-            let place = |key| counts.binary_search_by_key(&key, |&(key, _)| key).unwrap_or_default();
-            pile.spots.iter().map(|pair| place(pair.key)).collect()
-        };
-        let cell_of: Vec<Vec<usize>> = piles.iter().map(|(_, pile)| cell_of(pile)).collect();
-        let mut next = Vec::with_capacity(counts.len());
-        let mut start = 0;
-        for (cell, &(key, len)) in cells.iter_mut().zip(&counts) {
-            next.push(start as usize);
-            *cell = Cell::empty(shape.ids(key), (number, start, len));
-            start += len;
-        }
-        let blank =
-            Packed { value: 0.0, at: 0, number: 0, context: 0, length: 0, kind: Kind::NotTaken, marks: 0 };
-        let mut rows = vec![blank; start as usize];
-        // Pieces in the order of the files, whichever reader had them.
-        let mut pieces: Vec<(u32, u32, usize, usize, usize)> = Vec::new();
-        for (at, (file, pile)) in piles.iter().enumerate() {
+/// Readings of one pile that share a cell and a context, side by side.
+struct CellRun {
+    cell: usize,
+    context: u32,
+    list: usize,
+    rows: Range<usize>,
+}
+
+/// The piles of a shelf, and the cell of each of their spots.
+struct Piles {
+    piles: Vec<(u32, Pile)>,
+    cell_of: Vec<Vec<usize>>,
+}
+
+impl Piles {
+    fn new(piles: Vec<(u32, Pile)>, counts: &[(usize, u32)]) -> Self {
+        let place = |key| counts.binary_search_by_key(&key, |&(key, _)| key).unwrap_or_default();
+        let cell_of = |pile: &Pile| pile.spots.iter().map(|pair| place(pair.key)).collect();
+        Self { cell_of: piles.iter().map(|(_, pile)| cell_of(pile)).collect(), piles }
+    }
+
+    /// The runs of the shelf, pieces in the order of the files, whichever reader had them.
+    fn runs(&self) -> impl Iterator<Item = CellRun> {
+        let mut pieces: Vec<(u32, u32, usize, Range<usize>)> = Vec::new();
+        for (list, (file, pile)) in self.piles.iter().enumerate() {
             let mut from = 0;
             for &(piece, end) in &pile.pieces {
-                pieces.push((*file, piece, at, from, end as usize));
+                pieces.push((*file, piece, list, from..end as usize));
                 from = end as usize;
             }
         }
-        pieces.sort_unstable();
-        for (_, _, at, from, end) in pieces {
-            let (pile, cell_of) = (&piles[at].1, &cell_of[at]);
-            let own = pile.rows.get(from..end).unwrap_or_default();
-            for run in own.chunk_by(|row, next| row.context == next.context) {
-                let spot = run[0].context as usize;
-                let (context, place) = (pile.spots[spot].context, &mut next[cell_of[spot]]);
-                for (to, row) in rows[*place..].iter_mut().zip(run) {
-                    *to = Packed { context, ..*row };
-                }
-                *place += run.len();
-            }
+        pieces.sort_unstable_by_key(|&(file, piece, list, _)| (file, piece, list));
+        pieces.into_iter().flat_map(move |(_, _, list, runs)| {
+            let (pile, cell_of) = (&self.piles[list].1, &self.cell_of[list]);
+            let mut from = runs.start.checked_sub(1).map_or(0, |last| pile.runs[last].end);
+            pile.runs[runs].iter().map(move |run| {
+                let (spot, rows) = (run.spot as usize, from as usize..run.end as usize);
+                from = run.end;
+                CellRun { cell: cell_of[spot], context: pile.spots[spot].context, list, rows }
+            })
+        })
+    }
+
+    /// The numbers in the file of the readings of a run, by their places on the shelf; the first goes to `before`.
+    fn numbers(&self, run: &CellRun, before: u32) -> impl Iterator<Item = (u32, u32)> {
+        let (numbers, from, end) = (&self.piles[run.list].1.numbers, small(run.rows.start), run.rows.end);
+        let first = numbers.partition_point(|&(at, _)| at < from);
+        let own = numbers[first..].iter().take_while(move |&&(at, _)| (at as usize) < end);
+        own.map(move |&(at, number)| (before + (at - from), number))
+    }
+
+    /// The shelf of these piles; `next` is where each cell begins.
+    fn shelf(self, next: Vec<u32>, len: u32) -> Shelf {
+        let runs: usize = self.piles.iter().map(|(_, pile)| pile.runs.len()).sum();
+        // Where cells mostly change from reading to reading, those of each are brought together.
+        let mut shelf = if runs * 2 > len as usize { self.gathered(next, len) } else { self.kept(next, len) };
+        // A stretch goes on in the next where that lies behind it.
+        shelf.stretches.dedup_by(|next, last| {
+            (next.list, next.context) == (last.list, last.context)
+                && next.from.checked_sub(last.from) == Some(next.before - last.before)
+        });
+        shelf.stretches.shrink_to_fit();
+        shelf.numbers.sort_unstable();
+        shelf
+    }
+
+    /// The readings in one list in their order.
+    fn gathered(self, mut next: Vec<u32>, len: u32) -> Shelf {
+        const BLANK: Packed = Packed { value: 0.0, at: 0, length: 0, kind: Kind::NotTaken, marks: 0 };
+        let mut rows = vec![BLANK; len as usize];
+        let mut contexts = vec![0; len as usize];
+        let mut numbers = Vec::new();
+        for run in self.runs() {
+            let before = next[run.cell];
+            numbers.extend(self.numbers(&run, before));
+            next[run.cell] += small(run.rows.len());
+            let places = before as usize..next[run.cell] as usize;
+            contexts[places.clone()].fill(run.context);
+            rows[places].copy_from_slice(&self.piles[run.list].1.rows[run.rows]);
         }
+        let mut before = 0;
+        let stretches = contexts.chunk_by(|one, next| one == next).map(|own| {
+            let stretch = Stretch { before, list: 0, from: before, context: own[0] };
+            before += small(own.len());
+            stretch
+        });
+        Shelf { stretches: stretches.collect(), lists: vec![rows], numbers, len }
+    }
+
+    /// The readings where they are.
+    fn kept(self, mut next: Vec<u32>, len: u32) -> Shelf {
+        let (mut stretches, mut numbers) = (Vec::with_capacity(next.len()), Vec::new());
+        for run in self.runs() {
+            let before = next[run.cell];
+            numbers.extend(self.numbers(&run, before));
+            next[run.cell] += small(run.rows.len());
+            let CellRun { context, list, rows, .. } = run;
+            stretches.push(Stretch { before, list: small(list), from: small(rows.start), context });
+        }
+        stretches.sort_unstable_by_key(|one| one.before);
+        let lists = self.piles.into_iter().map(|(_, pile)| pile.rows).collect();
+        Shelf { lists, stretches, numbers, len }
+    }
+}
+
+impl Job<'_> {
+    /// Gives the readings of the shelf in the order of its cells, and the cells their numbers.
+    fn filled(self, shape: Shape, number: u32, contexts: &[Context]) -> Shelf {
+        let Self { piles, counts, cells } = self;
+        let piles = Piles::new(piles, &counts);
+        let mut starts = Vec::with_capacity(counts.len());
+        let mut start = 0;
+        for (cell, &(key, len)) in cells.iter_mut().zip(&counts) {
+            starts.push(start);
+            *cell = Cell::empty(shape.ids(key), (number, start, len));
+            start += len;
+        }
+        let shelf = piles.shelf(starts, start);
         let mut values = Vec::new();
         for cell in cells {
-            let own = rows.get_mut(cell.range()).unwrap_or_default();
-            number_rows(own, contexts);
-            summarise(cell, own, contexts, &mut values);
+            summarise(cell, &shelf, contexts, &mut values);
         }
-        rows
+        shelf
     }
 }
 
 /// For so many readings a thread more is worth it. Measured.
 const SHARED: usize = 1 << 15;
-
-/// Numbers the readings that the file does not number: their order in the cell, file by file.
-fn number_rows(rows: &mut [Packed], contexts: &[Context]) {
-    let (mut last, mut file, mut number) = (u32::MAX, None, 0);
-    for reading in rows {
-        if reading.context != last {
-            last = reading.context;
-            let own = contexts.get(last as usize).map(|context| context.file);
-            number = if own == file { number } else { 0 };
-            file = own;
-        }
-        number += 1;
-        if !reading.is(Packed::NUMBERED) {
-            reading.number = number;
-        }
-    }
-}
 
 /// Gives the cells of which readings are left out their numbers once more.
 pub(super) fn leave_out(readings: &mut Readings) {
@@ -263,43 +323,145 @@ pub(super) fn leave_out(readings: &mut Readings) {
         let own = cell.place(0)..cell.place(cell.rows());
         let first = left_out.partition_point(|&(place, _)| place < own.start);
         if left_out.get(first).is_some_and(|&(place, _)| place < own.end)
-            && let Some(rows) = shelves.get(cell.shelf as usize).and_then(|rows| rows.get(cell.range()))
+            && let Some(shelf) = shelves.get(cell.shelf as usize)
         {
-            summarise(cell, rows, contexts, &mut values);
+            summarise(cell, shelf, contexts, &mut values);
         }
     }
 }
 
 /// Gives a cell its numbers.
-fn summarise(cell: &mut Cell, rows: &[Packed], contexts: &[Context], values: &mut Vec<f64>) {
+fn summarise(cell: &mut Cell, shelf: &Shelf, contexts: &[Context], values: &mut Vec<f64>) {
     (cell.left_out, cell.below_gauge, cell.not_taken, cell.blank) = (0, 0, 0, 0);
     (cell.dates, cell.numbered) = (None, false);
-    // Neighbours mostly share their context, so its date is looked up once.
-    let mut last = u32::MAX;
     values.clear();
-    for reading in rows {
-        let out = reading.is(Packed::LEFT_OUT);
-        cell.left_out += u32::from(out);
-        cell.numbered |= reading.is(Packed::NUMBERED);
-        match reading.kind {
-            Kind::Taken => values.push(reading.value),
-            Kind::Blank => cell.blank += 1,
-            Kind::BelowGauge => cell.below_gauge += u32::from(!out),
-            Kind::NotTaken => cell.not_taken += u32::from(!out),
-        }
-        if reading.context != last {
-            last = reading.context;
-            if let Some(date) = contexts.get(last as usize).and_then(|context| context.date) {
-                let (from, to) = cell.dates.unwrap_or((date, date));
-                cell.dates = Some((from.min(date), to.max(date)));
+    for Part { context, rows, .. } in shelf.parts(cell.range()) {
+        for reading in rows {
+            let out = reading.is(Packed::LEFT_OUT);
+            cell.left_out += u32::from(out);
+            cell.numbered |= reading.is(Packed::NUMBERED);
+            match reading.kind {
+                Kind::Taken => values.push(reading.value),
+                Kind::Blank => cell.blank += 1,
+                Kind::BelowGauge => cell.below_gauge += u32::from(!out),
+                Kind::NotTaken => cell.not_taken += u32::from(!out),
             }
         }
+        if let Some(date) = contexts.get(context as usize).and_then(|context| context.date) {
+            let (from, to) = cell.dates.unwrap_or((date, date));
+            cell.dates = Some((from.min(date), to.max(date)));
+        }
     }
-    cell.all = Summary::of(values);
-    cell.kept = cell.all;
+    cell.taken = small(values.len());
     if cell.left_out > 0 {
         values.clear();
-        values.extend(rows.iter().filter(|one| one.is_kept_number()).map(|one| one.value));
-        cell.kept = Summary::of(values);
+        let rows = shelf.parts(cell.range()).flat_map(|part| part.rows);
+        let kept = rows.filter(|one| one.is_kept_number());
+        values.extend(kept.map(|one| one.value));
+    }
+    cell.kept = Summary::of(values);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalog::Catalog;
+    use crate::readings::stage::Pending;
+    use crate::stats::random::Generator;
+
+    const STUDY: &str = "study \"Shelf\"
+    begins 2026-03-02
+surface lid
+    size 900 x 700 mm
+product ash
+map sections 200 x 200 mm gap 10 mm
+    | ash bare |
+    | bare ash |
+rounds
+    baseline on 2026-03-02  gloss-20 3 times
+    month 1 on 2026-04-02  gloss-20 3 times
+";
+
+    /// The piles of two readers who share the pieces of a file, and its readings in order: cell, remark, value, number.
+    fn piles(seed: u64, longest: usize) -> (Vec<(u32, Pile)>, Vec<(usize, u32, f64, u32)>) {
+        let (tree, _) = crate::syntax::parse(STUDY);
+        let (study, _) = crate::study::resolve(&tree, Catalog::built_in(), None);
+        let shape = Shape::of(&study, 0);
+        let mut generator = Generator::new(seed);
+        let mut stages = [Stage::new(shape), Stage::new(shape)];
+        let mut all = Vec::new();
+        for piece in 0..40 {
+            let stage = &mut stages[generator.below(2)];
+            for _ in 0..generator.below(9) {
+                let (section, round, note) = (generator.below(4), generator.below(2), generator.below(3));
+                let key = stage.key(small(section), small(round), 0);
+                let by = Some(small(note));
+                let context = Context { file: 0, date: None, gauge: None, by, note: None };
+                let context = stage.context(context, all.len());
+                for _ in 0..=generator.below(longest) {
+                    let (value, number) = (all.len() as f64, small(generator.below(4) * generator.below(3)));
+                    let marks = if number > 0 { Packed::NUMBERED } else { 0 };
+                    let reading = Packed { value, at: small(all.len()), length: 1, kind: Kind::Taken, marks };
+                    stage.put(Pending { key, context, number, reading });
+                    all.push((key, small(note), value, number));
+                }
+            }
+            stage.end_piece(piece);
+        }
+        for stage in &mut stages {
+            for name in ["one", "two", "three"] {
+                stage.word(name, Said::Name, 0);
+            }
+            stage.count();
+        }
+        let mut builder = Builder::new(shape);
+        builder.absorb(stages.into(), 0);
+        let by = |context: u32| builder.contexts[context as usize].by.unwrap();
+        let mut piles = builder.shelves.remove(0);
+        for pair in piles.iter_mut().flat_map(|(_, pile)| &mut pile.spots) {
+            pair.context = by(pair.context);
+        }
+        all.sort_by_key(|&(key, ..)| key);
+        (piles, all)
+    }
+
+    fn told(shelf: &Shelf) -> Vec<(u32, f64, u32)> {
+        let rows = shelf.parts(0..shelf.len).flat_map(|part| {
+            part.rows
+                .iter()
+                .zip(part.at..)
+                .map(move |(row, at)| (part.context, row.value, shelf.number(at).unwrap_or(0)))
+        });
+        rows.collect()
+    }
+
+    #[test]
+    fn readings_come_in_the_order_of_their_cells_whether_they_stay_or_are_gathered() {
+        for seed in 0..60 {
+            for longest in [1, 3, 30] {
+                let starts = |piles: &[(u32, Pile)]| {
+                    let counts = counts(piles);
+                    let starts = counts.iter().scan(0, |start, &(_, len)| {
+                        let own = *start;
+                        *start += len;
+                        Some(own)
+                    });
+                    (starts.collect::<Vec<u32>>(), counts)
+                };
+                let (_, wanted) = piles(seed, longest);
+                let wanted: Vec<(u32, f64, u32)> =
+                    wanted.into_iter().map(|(_, note, value, number)| (note, value, number)).collect();
+                let len = small(wanted.len());
+                let ways: [fn(Piles, Vec<u32>, u32) -> Shelf; 3] =
+                    [Piles::shelf, Piles::gathered, Piles::kept];
+                for way in ways {
+                    let (all, _) = piles(seed, longest);
+                    let (starts, counts) = starts(&all);
+                    let mut shelf = way(Piles::new(all, &counts), starts, len);
+                    shelf.numbers.sort_unstable();
+                    assert_eq!(told(&shelf), wanted, "{seed} {longest}");
+                }
+            }
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! Readings of a cell that have the same number in one file: a row may have been typed twice.
 
-use super::model::{Context, Packed, Readings};
+use super::model::{Kept, Readings};
+use super::shelf::Packed;
 use crate::diag::{Finding, Place, count, list};
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::text::Span;
@@ -28,24 +29,24 @@ type Numbered = ((u32, Option<u32>), u32, Span, f64);
 pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
     let mut all: BTreeMap<(u32, RoundId, MeasureId), Doubled> = BTreeMap::new();
     let mut numbers: Vec<Numbered> = Vec::new();
-    let Readings { cells, shelves, contexts, .. } = readings;
-    for cell in cells.iter_mut().filter(|cell| cell.numbered) {
+    for at in 0..readings.cells.len() {
+        let Some(cell) = readings.cells.get(at).filter(|cell| cell.numbered).copied() else { continue };
         numbers.clear();
         let agree = study.gauge_spread(cell.measure).map_or(0.0, |spread| AGREE * spread);
-        let rows = shelves.get(cell.shelf as usize).and_then(|rows| rows.get(cell.range()));
-        for one in rows.unwrap_or_default().iter().filter(|one| one.is(Packed::NUMBERED)) {
-            let whose = |context: &Context| (context.file, context.by);
-            let whose = contexts.get(one.context as usize).map_or((0, None), whose);
-            let value = if one.is_kept_number() { one.value } else { f64::NAN };
-            numbers.push((whose, one.number, one.span(), value));
+        for Kept { packed, context, number, .. } in readings.rows(&cell) {
+            if packed.is(Packed::NUMBERED) {
+                let value = if packed.is_kept_number() { packed.value } else { f64::NAN };
+                numbers.push(((context.file, context.by), number, packed.span(), value));
+            }
         }
         numbers.sort_unstable_by_key(|&(whose, number, span, _)| (whose, number, span));
+        let mut twice = 0;
         for pair in numbers.windows(2) {
             let &[(whose, number, first, value), (other, same, again, next)] = pair else { continue };
             if (whose, number) != (other, same) {
                 continue;
             }
-            cell.doubled += 1;
+            twice += 1;
             let doubled = all.entry((whose.0, cell.round, cell.measure)).or_default();
             doubled.sections.insert(cell.section);
             doubled.numbers.insert(number);
@@ -53,6 +54,9 @@ pub(super) fn findings(study: &Study, readings: &mut Readings) -> Vec<Finding> {
             if doubled.place.is_none_or(|(earliest, _)| again.start < earliest.start) {
                 doubled.place = Some((again, first));
             }
+        }
+        if let Some(cell) = readings.cells.get_mut(at) {
+            cell.doubled = twice;
         }
     }
     all.iter().filter_map(|(&key, doubled)| told(study, readings, key, doubled)).collect()

@@ -1,6 +1,7 @@
 //! Finds the readings that statements of the study leave out. They stay in the list, marked.
 
-use super::model::{At, Cell, FileState, Kind, Packed, Readings};
+use super::model::{At, Cell, FileState, Kept, Readings};
+use super::shelf::{Kind, Packed};
 use crate::diag::{Finding, count, list};
 use crate::study::{LeaveOut, Study};
 use crate::units::decimal;
@@ -45,9 +46,9 @@ fn may_be_refused(readings: &Readings, wanted: &LeaveOut) -> bool {
 }
 
 fn mark(readings: &mut Readings, (shelf, at): At, statement: usize) {
-    let packed = readings.shelves.get_mut(shelf as usize).and_then(|rows| rows.get_mut(at as usize));
-    if let (Some(packed), Ok(statement)) = (packed, u32::try_from(statement)) {
-        packed.marks |= Packed::LEFT_OUT;
+    let own = readings.shelves.get_mut(shelf as usize);
+    if let (Some(own), Ok(statement)) = (own, u32::try_from(statement)) {
+        own.each(at..at + 1, |packed| packed.marks |= Packed::LEFT_OUT);
         readings.left_out.push(((shelf, at), statement));
     }
 }
@@ -62,31 +63,22 @@ fn find(study: &Study, readings: &Readings, file: usize, wanted: &LeaveOut) -> R
     let Some(cell) = readings.cell(wanted.section, wanted.round, wanted.measure) else {
         return Err(not_found(study, readings, wanted, None));
     };
-    let own = |packed: &Packed| {
-        readings.contexts.get(packed.context as usize).is_some_and(|context| context.file as usize == file)
-    };
-    let of_file: Vec<(At, &Packed)> = readings
-        .rows(cell)
-        .iter()
-        .enumerate()
-        .map(|(nth, packed)| (cell.place(nth), packed))
-        .filter(|(_, packed)| own(packed) && !packed.is(Packed::LEFT_OUT))
-        .collect();
-    let numbered = of_file.iter().any(|(_, packed)| packed.is(Packed::NUMBERED));
-    let mut fits: Vec<(At, &Packed)> = of_file;
+    let is_own = |kept: &Kept<'_>| kept.context.file as usize == file && !kept.packed.is(Packed::LEFT_OUT);
+    let mut fits: Vec<Kept<'_>> = readings.rows(cell).filter(is_own).collect();
+    let numbered = fits.iter().any(|kept| kept.packed.is(Packed::NUMBERED));
     if let Some(value) = wanted.value {
-        fits.retain(|(_, packed)| same_value(packed, value));
+        fits.retain(|kept| same_value(kept.packed, value));
     }
     if let Some(number) = wanted.reading {
         // The order of rows is no number. Where the file gives none, it only tells equal values apart,
         // so that sorting the file never changes which value is left out.
         let only_order = !numbered && (wanted.value.is_none() || fits.len() < 2);
-        fits.retain(|(_, packed)| only_order || packed.number == number);
+        fits.retain(|kept| only_order || kept.number == number);
     }
     match fits.as_slice() {
         [] => Err(elsewhere(study, readings, (file, cell), wanted)
             .unwrap_or_else(|| not_found(study, readings, wanted, Some(cell)))),
-        &[(at, _)] => Ok(at),
+        [one] => Ok(one.at),
         several => Err(ambiguous(study, readings, wanted, several)),
     }
 }
@@ -134,34 +126,27 @@ fn elsewhere(
     (file, cell): (usize, &Cell),
     wanted: &LeaveOut,
 ) -> Option<Box<Finding>> {
-    let is_meant = |packed: &&Packed| {
-        wanted.value.is_none_or(|value| same_value(packed, value))
-            && wanted.reading.is_none_or(|number| !packed.is(Packed::NUMBERED) || packed.number == number)
+    let is_meant = |kept: &Kept<'_>| {
+        wanted.value.is_none_or(|value| same_value(kept.packed, value))
+            && wanted.reading.is_none_or(|number| !kept.packed.is(Packed::NUMBERED) || kept.number == number)
     };
-    let packed = readings.rows(cell).iter().find(is_meant)?;
-    let context = readings.contexts.get(packed.context as usize)?;
-    let own = study.readings.get(context.file as usize).filter(|_| context.file as usize != file)?;
+    let kept = readings.rows(cell).find(is_meant)?;
+    let own =
+        study.readings.get(kept.context.file as usize).filter(|_| kept.context.file as usize != file)?;
     let (name, other) = (&study.readings.get(file)?.name.value, &own.name.value);
     let message =
         format!("{} has no {} to leave out in `{name}`", cell_name(study, wanted), meant(study, wanted));
     let finding = Finding::error("left-out-not-found", wanted.span, message).binding();
-    let finding = finding.related(readings.place(packed, context), "it stands here");
+    let finding = finding.related(readings.place(kept), "it stands here");
     Some(Box::new(finding.help(format!("put this line under `readings \"{other}\"`"))))
 }
 
-fn ambiguous(
-    study: &Study,
-    readings: &Readings,
-    wanted: &LeaveOut,
-    several: &[(At, &Packed)],
-) -> Box<Finding> {
+fn ambiguous(study: &Study, readings: &Readings, wanted: &LeaveOut, several: &[Kept<'_>]) -> Box<Finding> {
     let several_words = count(several.len(), "reading");
     let message = format!("{} has {several_words} that could be meant", cell_name(study, wanted));
     let mut finding = Finding::error("left-out-ambiguous", wanted.span, message).binding();
-    for (_, packed) in several.iter().take(4) {
-        if let Some(context) = readings.contexts.get(packed.context as usize) {
-            finding = finding.related(readings.place(packed, context), format!("reading {}", packed.number));
-        }
+    for &kept in several.iter().take(4) {
+        finding = finding.related(readings.place(kept), format!("reading {}", kept.number));
     }
     Box::new(match (wanted.value, wanted.reading) {
         (None, _) => finding.help("give the value of the reading"),

@@ -29,6 +29,7 @@ mod parts;
 mod pages;
 mod recent;
 mod rows;
+mod shelf;
 mod source;
 mod stage;
 mod stopped;

@@ -1,10 +1,11 @@
 //! The noun of this phase: every reading with its cell, and every cell with its numbers.
 
 use super::climate::{Climate, CoatHour, coat_hours};
+use super::shelf::{Kind, Packed, Part, Shelf};
 use crate::diag::Place;
 use crate::stats::summary::Moments;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
-use crate::text::{FileId, Span};
+use crate::text::FileId;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 
@@ -58,7 +59,7 @@ pub struct Summary {
     pub min: f64,
     /// Largest value; 0 without values.
     pub max: f64,
-    // Infinite where there is none: a cell has two summaries, and an option would take a word more for each number.
+    // Infinite where there is none: an option would take a word more for each number of each cell.
     mean: f64,
     sd: f64,
 }
@@ -113,8 +114,8 @@ pub struct Cell {
     pub measure: MeasureId,
     /// The numbers that were taken and not left out.
     pub kept: Summary,
-    /// The numbers that were taken, left out or not.
-    pub all: Summary,
+    /// How many numbers were taken, left out or not.
+    pub taken: u32,
     /// How many readings are below the gauge; left out ones not counted.
     pub below_gauge: u32,
     /// How many readings the file says were not taken, as `n/a` does; a blank says nothing.
@@ -145,7 +146,7 @@ impl Cell {
             round: ids.1,
             measure: ids.2,
             kept: Summary::default(),
-            all: Summary::default(),
+            taken: 0,
             below_gauge: 0,
             not_taken: 0,
             blank: 0,
@@ -179,8 +180,9 @@ impl Cell {
         self.kept.n + self.below_gauge
     }
 
-    pub(super) fn range(&self) -> std::ops::Range<usize> {
-        self.start as usize..(self.start + self.len) as usize
+    /// The places of its readings on its shelf.
+    pub(super) fn range(&self) -> std::ops::Range<u32> {
+        self.start..self.start + self.len
     }
 }
 
@@ -209,7 +211,7 @@ impl ApartCell {
 
     /// The numbers that were taken.
     pub fn numbers(&self) -> Summary {
-        self.cell.all
+        self.cell.kept
     }
 
     /// First and last day of the readings.
@@ -239,47 +241,6 @@ pub struct FileState {
     pub readings: usize,
 }
 
-/// How a reading is kept: 24 bytes, since a study may have millions.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Packed {
-    pub(super) value: f64,
-    pub(super) at: u32,
-    pub(super) number: u32,
-    pub(super) context: u32,
-    pub(super) length: u16,
-    pub(super) kind: Kind,
-    pub(super) marks: u8,
-}
-
-/// Which value it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Kind {
-    Taken,
-    BelowGauge,
-    NotTaken,
-    /// Nothing was typed in, not even that it was not taken.
-    Blank,
-}
-
-impl Packed {
-    /// The file gives the number.
-    pub(super) const NUMBERED: u8 = 1;
-    /// A statement leaves it out.
-    pub(super) const LEFT_OUT: u8 = 2;
-
-    pub(super) fn is(&self, mark: u8) -> bool {
-        self.marks & mark != 0
-    }
-
-    pub(super) fn is_kept_number(&self) -> bool {
-        self.kind == Kind::Taken && !self.is(Self::LEFT_OUT)
-    }
-
-    pub(super) fn span(&self) -> Span {
-        Span { start: self.at, end: self.at + u32::from(self.length) }
-    }
-}
-
 /// What neighbouring readings share.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub(super) struct Context {
@@ -289,6 +250,15 @@ pub(super) struct Context {
     pub(super) gauge: Option<u32>,
     pub(super) by: Option<u32>,
     pub(super) note: Option<u32>,
+}
+
+/// A reading as it is kept, with its context, its place and its number.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Kept<'r> {
+    pub(super) packed: &'r Packed,
+    pub(super) context: &'r Context,
+    pub(super) at: At,
+    pub(super) number: u32,
 }
 
 /// All readings of a study, cell by cell; within a cell in the order of the files.
@@ -303,7 +273,7 @@ pub struct Readings {
     /// Where the cells of each section begin; then their end.
     pub(super) sections: Vec<u32>,
     /// The readings in the order of their cells, in shelves of neighbouring cells.
-    pub(super) shelves: Vec<Vec<Packed>>,
+    pub(super) shelves: Vec<Shelf>,
     pub(super) contexts: Vec<Context>,
     /// How many readings each context has.
     pub(super) context_rows: Vec<usize>,
@@ -327,8 +297,8 @@ impl Readings {
     /// True if a statement of a readings file leaves a reading out, both by their places in the lists of the study.
     pub fn leaves_out(&self, file: usize, statement: usize) -> bool {
         let is_of_file = |(shelf, at): At| {
-            let packed = self.shelves.get(shelf as usize).and_then(|rows| rows.get(at as usize));
-            let context = packed.and_then(|one| self.contexts.get(one.context as usize));
+            let part = self.shelves.get(shelf as usize).and_then(|shelf| shelf.parts(at..at + 1).next());
+            let context = part.and_then(|part| self.contexts.get(part.context as usize));
             context.is_some_and(|context| context.file as usize == file)
         };
         self.left_out.iter().any(|&(at, known)| known as usize == statement && is_of_file(at))
@@ -347,12 +317,12 @@ impl Readings {
 
     /// True if nothing was read yet.
     pub fn is_empty(&self) -> bool {
-        self.shelves.iter().all(Vec::is_empty)
+        self.len() == 0
     }
 
     /// How many readings there are, those not taken among them.
     pub fn len(&self) -> usize {
-        self.shelves.iter().map(Vec::len).sum()
+        self.shelves.iter().map(|shelf| shelf.len as usize).sum()
     }
 
     /// Every cell that has a row, by section, then round, then measure.
@@ -378,9 +348,36 @@ impl Readings {
         self.sections.push(u32::try_from(self.cells.len()).unwrap_or(u32::MAX));
     }
 
-    /// The readings of a cell as they are kept.
-    pub(super) fn rows(&self, cell: &Cell) -> &[Packed] {
-        self.shelves.get(cell.shelf as usize).and_then(|rows| rows.get(cell.range())).unwrap_or_default()
+    /// The readings of a cell as they are kept, side by side, each with the place on the shelf of the first of its file.
+    fn parts(&self, cell: &Cell) -> impl Iterator<Item = (Part<'_>, u32)> {
+        let shelf = self.shelves.get(cell.shelf as usize);
+        let mut first = (None, 0);
+        shelf.into_iter().flat_map(|shelf| shelf.parts(cell.range())).map(move |part| {
+            let file = self.contexts.get(part.context as usize).map(|context| context.file);
+            first = if first.0 == file { first } else { (file, part.at) };
+            (part, first.1)
+        })
+    }
+
+    /// The readings of a cell as they are kept, in the order of the files.
+    pub(super) fn rows(&self, cell: &Cell) -> impl Iterator<Item = Kept<'_>> {
+        let shelf = cell.shelf;
+        self.parts(cell).flat_map(move |(part, first)| {
+            part.rows.iter().zip(part.at..).filter_map(move |row| self.kept(shelf, part, row, first))
+        })
+    }
+
+    fn kept<'r>(
+        &'r self,
+        shelf: u32,
+        part: Part<'_>,
+        (packed, at): (&'r Packed, u32),
+        first: u32,
+    ) -> Option<Kept<'r>> {
+        let context = self.contexts.get(part.context as usize)?;
+        let own = if packed.is(Packed::NUMBERED) { self.shelves.get(shelf as usize) } else { None };
+        let number = own.and_then(|own| own.number(at)).unwrap_or(at - first + 1);
+        Some(Kept { packed, context, at: (shelf, at), number })
     }
 
     /// The readings that no section carries, those of tiles first.
@@ -395,20 +392,19 @@ impl Readings {
 
     /// The readings of a cell in the order of the files.
     pub fn of(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
-        let (shelf, start) = cell.place(0);
-        self.rows(cell).iter().zip(start..).filter_map(move |(packed, at)| self.reading(packed, (shelf, at)))
+        self.rows(cell).map(|kept| self.reading(kept))
     }
 
     /// The first reading of each run of a cell that shares file, day, gauge, person and remark.
     ///
     /// Whoever asks for those needs no look at every reading.
     pub fn runs(&self, cell: &Cell) -> impl Iterator<Item = Reading<'_>> {
-        let (shelf, mut next) = cell.place(0);
-        let runs = self.rows(cell).chunk_by(|one, other| one.context == other.context);
-        runs.filter_map(move |run| {
-            let at = (shelf, next);
-            next += u32::try_from(run.len()).unwrap_or(u32::MAX);
-            self.reading(run.first()?, at)
+        let mut last = None;
+        let runs = self.parts(cell).filter(move |(part, _)| last.replace(part.context) != Some(part.context));
+        let shelf = cell.shelf;
+        runs.filter_map(move |(part, first)| {
+            let kept = self.kept(shelf, part, (part.rows.first()?, part.at), first)?;
+            Some(self.reading(kept))
         })
     }
 
@@ -422,10 +418,20 @@ impl Readings {
 
     /// The numbers of a cell that were taken and not left out, from the smallest.
     pub fn values(&self, cell: &Cell) -> Vec<f64> {
-        let mut values: Vec<f64> =
-            self.rows(cell).iter().filter(|one| one.is_kept_number()).map(|one| one.value).collect();
+        let rows = self.parts(cell).flat_map(|(part, _)| part.rows);
+        let mut values: Vec<f64> = rows.filter(|one| one.is_kept_number()).map(|one| one.value).collect();
         values.sort_unstable_by(f64::total_cmp);
         values
+    }
+
+    /// The numbers of a cell that were taken, left out or not.
+    pub fn with_left_out(&self, cell: &Cell) -> Summary {
+        if cell.left_out == 0 {
+            return cell.kept;
+        }
+        let rows = self.parts(cell).flat_map(|(part, _)| part.rows);
+        let taken = rows.filter(|one| one.kind == Kind::Taken);
+        Summary::of(&taken.map(|one| one.value).collect::<Vec<f64>>())
     }
 
     /// The gauges that the rows of a cell name, each once, in order of their names.
@@ -456,7 +462,7 @@ impl Readings {
 
     /// True if a number, or less than one, was read in a round.
     pub fn has_round(&self, round: RoundId) -> bool {
-        self.cells.iter().any(|cell| cell.round == round && cell.all.n + cell.below_gauge > 0)
+        self.cells.iter().any(|cell| cell.round == round && cell.taken + cell.below_gauge > 0)
     }
 
     /// True where no row of a file could be read, so that nothing can be said to be missing.
@@ -493,32 +499,32 @@ impl Readings {
         names
     }
 
-    fn reading(&self, packed: &Packed, at: At) -> Option<Reading<'_>> {
-        let context = self.contexts.get(packed.context as usize)?;
+    fn reading(&self, kept: Kept<'_>) -> Reading<'_> {
+        let Kept { packed, context, at, number } = kept;
         let word = |at: Option<u32>| self.words.get(at? as usize).map(String::as_str);
         let statement = |at: At| {
             let found = self.left_out.binary_search_by_key(&at, |&(place, _)| place).ok()?;
             self.left_out.get(found).map(|&(_, statement)| statement as usize)
         };
-        Some(Reading {
+        Reading {
             value: match packed.kind {
                 Kind::Taken => Value::Taken(packed.value),
                 Kind::BelowGauge => Value::BelowGauge(packed.value),
                 Kind::NotTaken | Kind::Blank => Value::NotTaken,
             },
-            number: packed.number,
+            number,
             numbered: packed.is(Packed::NUMBERED),
-            place: self.place(packed, context),
+            place: self.place(kept),
             date: context.date,
             gauge: word(context.gauge),
             by: word(context.by),
             note: word(context.note),
             left_out: if packed.is(Packed::LEFT_OUT) { statement(at) } else { None },
-        })
+        }
     }
 
-    pub(super) fn place(&self, packed: &Packed, context: &Context) -> Place {
-        let state = self.files.get(context.file as usize);
-        Place { file: state.and_then(|state| state.file).unwrap_or_default(), span: packed.span() }
+    pub(super) fn place(&self, kept: Kept<'_>) -> Place {
+        let state = self.files.get(kept.context.file as usize);
+        Place { file: state.and_then(|state| state.file).unwrap_or_default(), span: kept.packed.span() }
     }
 }

@@ -1,7 +1,8 @@
 //! Readings as one reader finds them: in piles by the cells that they belong to, in the order of the file.
 
-use super::model::{Context, Packed, Refused};
+use super::model::{Context, Refused};
 use super::recent::mix;
+use super::shelf::Packed;
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use std::collections::{BTreeMap, HashMap};
 
@@ -95,15 +96,50 @@ pub(super) struct Pair {
     pub(super) rows: u32,
 }
 
+/// Readings of one spot that follow one another in a pile, by the place of their end there.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Run {
+    pub(super) spot: u32,
+    pub(super) end: u32,
+}
+
 /// The readings of one shelf, as they stand in the file.
 #[derive(Debug, Default)]
 pub(super) struct Pile {
-    /// Until they lie in their cells, `context` is the spot.
     pub(super) rows: Vec<Packed>,
-    /// Readings name them by their place in this list.
+    pub(super) runs: Vec<Run>,
+    /// Runs name them by their place in this list.
     pub(super) spots: Vec<Pair>,
-    /// Pieces of the file by number, and where their rows end.
+    /// Pieces of the file by number, and where their runs end.
     pub(super) pieces: Vec<(u32, u32)>,
+    /// Readings that have a number in the file, by their place, and that number.
+    pub(super) numbers: Vec<(u32, u32)>,
+}
+
+impl Pile {
+    fn push(&mut self, spot: u32, number: u32, reading: Packed) {
+        if number > 0 {
+            self.numbers.push((small(self.rows.len()), number));
+        }
+        self.rows.push(reading);
+        let end = small(self.rows.len());
+        // No run goes beyond its piece, since others come between two pieces of one reader.
+        let closed = self.pieces.last().map_or(0, |&(_, end)| end as usize);
+        let open = self.runs.get_mut(closed..).unwrap_or_default();
+        match open.last_mut().filter(|run| run.spot == spot) {
+            Some(run) => run.end = end,
+            None => self.runs.push(Run { spot, end }),
+        }
+    }
+}
+
+/// A reading with its cell, its context, and its number, 0 where the file gives none.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Pending {
+    pub(super) key: usize,
+    pub(super) context: u32,
+    pub(super) number: u32,
+    pub(super) reading: Packed,
 }
 
 /// Where a reading goes.
@@ -136,8 +172,8 @@ pub(super) struct Stage {
     shape: Shape,
     last: Last,
     pub(super) piles: Vec<Pile>,
-    /// Readings that lie in no pile yet, each with its cell.
-    pending: Vec<(usize, Packed)>,
+    /// Readings that lie in no pile yet.
+    pending: Vec<Pending>,
     /// Contexts, and the offset at which each was first met.
     pub(super) contexts: Vec<(Context, usize)>,
     context_ids: HashMap<Context, u32>,
@@ -256,39 +292,40 @@ impl Stage {
         *self.refused.entry(refused).or_default() += 1;
     }
 
-    /// Adds a reading to a cell; its context is in it.
-    pub(super) fn put(&mut self, key: usize, reading: Packed) {
+    /// Adds a reading to a cell.
+    pub(super) fn put(&mut self, pending: Pending) {
         if self.pending.len() == PENDING {
             self.settle();
         }
-        self.pending.push((key, reading));
+        self.pending.push(pending);
     }
 
     /// Puts what is pending into its piles.
     fn settle(&mut self) {
         let mut pending = std::mem::take(&mut self.pending);
-        for (key, reading) in pending.drain(..) {
-            let spot = self.spot(key, reading.context);
-            self.push(spot, reading);
+        for Pending { key, context, number, reading } in pending.drain(..) {
+            let spot = self.spot(key, context);
+            self.push(spot, number, reading);
         }
         self.pending = pending;
     }
 
     /// Adds a reading to a spot.
-    pub(super) fn push(&mut self, spot: Spot, reading: Packed) {
+    pub(super) fn push(&mut self, spot: Spot, number: u32, reading: Packed) {
         if let Some(pile) = self.piles.get_mut(spot.shelf as usize) {
-            pile.rows.push(Packed { context: spot.at, ..reading });
+            pile.push(spot.at, number, reading);
         }
     }
 
-    /// Counts the readings of every spot, once all are there: shelf by shelf, since counted as they come each would wait for
-    /// memory where rows stand in no order.
+    /// Counts the readings of every spot, once all are there.
     pub(super) fn count(&mut self) {
-        for Pile { rows, spots, .. } in &mut self.piles {
-            for row in rows {
-                if let Some(pair) = spots.get_mut(row.context as usize) {
-                    pair.rows += 1;
+        for Pile { runs, spots, .. } in &mut self.piles {
+            let mut from = 0;
+            for &Run { spot, end } in &*runs {
+                if let Some(pair) = spots.get_mut(spot as usize) {
+                    pair.rows += end - from;
                 }
+                from = end;
             }
         }
     }
@@ -297,7 +334,7 @@ impl Stage {
     pub(super) fn end_piece(&mut self, piece: u32) {
         self.settle();
         for pile in &mut self.piles {
-            let end = small(pile.rows.len());
+            let end = small(pile.runs.len());
             if pile.pieces.last().map_or(0, |&(_, end)| end) < end {
                 pile.pieces.push((piece, end));
             }

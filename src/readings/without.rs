@@ -1,6 +1,7 @@
 //! Readings as they would be without some of them.
 
-use super::model::{Kind, Readings, Summary};
+use super::model::{Readings, Summary};
+use super::shelf::Kind;
 
 impl Readings {
     /// The same readings, as if some had not been taken: by the place of their cell in [`Readings::cells`] one value of it, or all where
@@ -22,18 +23,19 @@ impl Readings {
         };
         for &(at, value) in far {
             let Some(cell) = rest.cells.get_mut(at) else { continue };
-            let rows = rest.shelves.get_mut(cell.shelf as usize);
-            let packed = rows.and_then(|rows| rows.get_mut(cell.range())).unwrap_or_default();
-            let meant = packed.iter_mut().filter(|one| {
-                one.is_kept_number() && value.is_none_or(|value| one.value.total_cmp(&value).is_eq())
+            let Some(shelf) = rest.shelves.get_mut(cell.shelf as usize) else { continue };
+            let mut left = if value.is_some() { 1 } else { u32::MAX };
+            shelf.each(cell.range(), |one| {
+                let is_it = value.is_none_or(|value| one.value.total_cmp(&value).is_eq());
+                if left > 0 && one.is_kept_number() && is_it {
+                    one.kind = Kind::NotTaken;
+                    cell.not_taken += 1;
+                    cell.taken -= 1;
+                    left -= 1;
+                }
             });
-            for one in meant.take(if value.is_some() { 1 } else { usize::MAX }) {
-                one.kind = Kind::NotTaken;
-                cell.not_taken += 1;
-            }
-            let taken = packed.iter().filter(|one| one.kind == Kind::Taken);
-            let kept = taken.clone().filter(|one| one.is_kept_number());
-            cell.all = Summary::of(&taken.map(|one| one.value).collect::<Vec<f64>>());
+            let rows = shelf.parts(cell.range()).flat_map(|part| part.rows);
+            let kept = rows.filter(|one| one.is_kept_number());
             cell.kept = Summary::of(&kept.map(|one| one.value).collect::<Vec<f64>>());
         }
         rest

@@ -51,7 +51,7 @@ fn next(state: &mut u64) -> usize {
 /// Cells without the places of their readings.
 fn numbers(readings: &Readings) -> Vec<String> {
     let shown = |cell: &Cell| {
-        let bits = [cell.kept, cell.all]
+        let bits = [cell.kept, readings.with_left_out(cell)]
             .map(|one| (one.n, one.mean().map(f64::to_bits), one.sd().map(f64::to_bits)));
         format!(
             "{:?} {bits:?} {} {} {} {:?} {:?} {:?}",

@@ -36,7 +36,7 @@ fn rows_are_placed_or_reported_and_the_counts_add_up() {
         let file = readings.files[0];
         assert_eq!((file.rows, file.readings, file.refused), (300, placed, faulty.len()));
         assert_eq!(readings.len(), placed);
-        assert_eq!(readings.cells().iter().map(|cell| cell.all.n as usize).sum::<usize>(), placed);
+        assert_eq!(readings.cells().iter().map(|cell| cell.taken as usize).sum::<usize>(), placed);
         let lines: BTreeSet<usize> = told(&text, &findings)
             .iter()
             .map(|told| told.split(' ').next().unwrap().parse().unwrap())

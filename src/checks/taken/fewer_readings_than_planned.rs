@@ -31,7 +31,7 @@ fn run(context: &Context<'_>, findings: &mut Vec<Finding>) {
     let (study, readings) = (context.study, context.readings);
     let mut fewer: BTreeMap<(RoundId, MeasureId), (BTreeSet<SectionId>, u32)> = BTreeMap::new();
     for cell in readings.cells() {
-        let taken = cell.all.n + cell.below_gauge;
+        let taken = cell.taken + cell.below_gauge;
         // A cell without any reading is another finding.
         if study.rounds_broken || taken == 0 {
             continue;

@@ -2,7 +2,7 @@
 
 use super::{Keys, Piece, Reader};
 use crate::readings::line::Line;
-use crate::readings::model::Kind;
+use crate::readings::shelf::Kind;
 use crate::readings::stage::Spot;
 use crate::readings::{number, unit};
 use crate::study::Study;
@@ -55,7 +55,7 @@ impl Reader<'_> {
         let reading = self.reading(same.keys, Kind::Taken, value, span);
         let Keys { cell, context, .. } = same.keys;
         let spot = *same.spot.get_or_insert_with(|| self.stage.next_spot(cell, context));
-        self.stage.push(spot, reading);
+        self.stage.push(spot, same.keys.number, reading);
         Some(start + length + same.after.len())
     }
 

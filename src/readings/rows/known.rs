@@ -3,9 +3,10 @@
 use super::again::Same;
 use super::{Keys, Piece, Reader};
 use crate::readings::header::Columns;
-use crate::readings::model::{Context, Kind};
+use crate::readings::model::Context;
 use crate::readings::number;
 use crate::readings::recent::Recent;
+use crate::readings::shelf::Kind;
 use crate::readings::stage::Own;
 use crate::readings::unit::Turn;
 use crate::table::{Splitter, clock, day};
@@ -142,7 +143,7 @@ impl Reader<'_> {
         self.state.rows += 1;
         let span = Span::new(piece.base + at, piece.base + at + length);
         let reading = self.reading(keys, Kind::Taken, value, span);
-        self.stage.put(keys.cell, reading);
+        self.put(keys, reading);
         Some((same, at + length + after.len()))
     }
 

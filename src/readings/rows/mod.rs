@@ -6,11 +6,12 @@ mod known;
 use super::faults::{Faults, Named, Wrong};
 use super::header::Columns;
 use super::line::{Ends, Line};
-use super::model::{Context, FileState, Kind, Packed};
+use super::model::{Context, FileState};
 use super::names::Names;
 use super::number::{self, Entry};
 use super::recent::Recent;
-use super::stage::{Own, Said, Shape, Stage};
+use super::shelf::{Kind, Packed};
+use super::stage::{Own, Pending, Said, Shape, Stage};
 use super::unit::{self, Measured, Turn};
 use crate::study::{MeasureId, RoundId, SectionId, Study};
 use crate::table::{Field, Splitter, clock, day};
@@ -549,7 +550,7 @@ impl<'a> Reader<'a> {
             return false;
         }
         let reading = self.reading(keys, kind, value, span);
-        self.stage.put(keys.cell, reading);
+        self.put(keys, reading);
         true
     }
 
@@ -562,13 +563,16 @@ impl<'a> Reader<'a> {
         number > self.study.planned_readings(round, measure)
     }
 
+    fn put(&mut self, keys: Keys, reading: Packed) {
+        let Keys { cell: key, context, number, .. } = keys;
+        self.stage.put(Pending { key, context, number, reading });
+    }
+
     /// A value as it is kept.
     fn reading(&mut self, keys: Keys, kind: Kind, value: f64, span: Span) -> Packed {
         let reading = Packed {
             value,
             at: span.start,
-            number: keys.number,
-            context: keys.context,
             length: u16::try_from(span.end - span.start).unwrap_or(u16::MAX),
             kind,
             marks: if keys.number > 0 { Packed::NUMBERED } else { 0 },
