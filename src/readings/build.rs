@@ -1,13 +1,12 @@
 //! Puts readings in the order of their cells, numbers them and gives each cell its numbers.
 
-use super::hands::{hands, together};
+use super::hands::{hands, in_order};
 use super::model::{Apart, ApartCell, Cell, Context, Readings, Refused, Summary};
 use super::shelf::{Kind, Packed, Part, Shelf, Stretch};
 use super::stage::{Own, Pile, Said, Shape, Stage, small};
 use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Readings in the order of the files, until [`Builder::finish`].
 #[derive(Debug)]
@@ -117,7 +116,8 @@ impl Builder {
     /// Sorts the cells by section, round and measure and the readings by cell, and gives both their numbers.
     pub(super) fn finish(self) -> Readings {
         let Self { shape, shelves, rows, contexts, context_rows, words, refused, .. } = self;
-        let counts: Vec<Vec<(usize, u32)>> = shelves.iter().map(|piles| counts(piles)).collect();
+        let hands = hands(rows / SHARED);
+        let counts = in_order(hands, shelves.len(), |at| counts(&shelves[at]));
         // Every cell is made where it stays: made shelf by shelf and then joined, all would be there twice for a while.
         let empty = Cell::empty(shape.ids(0), (0, 0, 0));
         let mut cells = vec![empty; counts.iter().map(Vec::len).sum()];
@@ -128,20 +128,11 @@ impl Builder {
             Mutex::new(Some(Job { piles, counts, cells: own }))
         });
         let jobs: Vec<Mutex<Option<Job<'_>>>> = jobs.collect();
-        let next = AtomicUsize::new(0);
-        let built = together(hands(rows / SHARED), || {
-            let mut own: Vec<(usize, Shelf)> = Vec::new();
-            loop {
-                let at = next.fetch_add(1, Ordering::Relaxed);
-                let Some(job) = jobs.get(at) else { return own };
-                let job = job.lock().unwrap_or_else(std::sync::PoisonError::into_inner).take();
-                own.extend(job.map(|job| (at, job.filled(shape, small(at), &contexts))));
-            }
+        let filled = in_order(hands, jobs.len(), |at| {
+            let job = jobs[at].lock().unwrap_or_else(std::sync::PoisonError::into_inner).take();
+            job.map(|job| job.filled(shape, small(at), &contexts)).unwrap_or_default()
         });
         drop(jobs);
-        let mut built: Vec<(usize, Shelf)> = built.into_iter().flatten().collect();
-        built.sort_by_key(|&(at, _)| at);
-        let shelves = built.into_iter().map(|(_, shelf)| shelf).collect();
         // Cells that no section carries have the highest keys.
         let sections = cells.partition_point(|cell| apart(shape.own, cell).is_none());
         let apart_cells = cells.split_off(sections);
@@ -150,7 +141,7 @@ impl Builder {
         let mut readings = Readings {
             apart: apart_cells.collect(),
             cells,
-            shelves,
+            shelves: filled,
             contexts,
             context_rows,
             words,

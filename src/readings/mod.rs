@@ -219,7 +219,7 @@ fn in_pieces(
     if length <= parts::PIECE {
         return Ok(None);
     }
-    let mut buffer = Vec::new();
+    let mut buffer = crate::text::Piece::default();
     let (_, first) = input.bytes.lines(0, (0, parts::PIECE), &mut buffer)?;
     let (Ok(text), Some(declared)) = (table::text(input.file, first), study.readings.get(at)) else {
         return Ok(None);

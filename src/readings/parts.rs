@@ -9,6 +9,7 @@ use super::hands::{hands, together};
 use super::line::Ends;
 use super::rows::{Part, Piece, Reader, Whole};
 use super::source::Bytes;
+use crate::text::Piece as Room;
 use std::io;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -38,7 +39,7 @@ pub(super) fn read(
     let count = length.saturating_sub(origin).div_ceil(size);
     let (next, failed) = (AtomicUsize::new(0), AtomicBool::new(false));
     let work = || -> io::Result<Reader<'_>> {
-        let (mut reader, mut buffer) = (Reader::new(whole), Vec::new());
+        let (mut reader, mut buffer) = (Reader::new(whole), Room::default());
         loop {
             let at = next.fetch_add(1, Ordering::Relaxed);
             if at >= count || failed.load(Ordering::Relaxed) {

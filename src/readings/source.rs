@@ -1,6 +1,6 @@
 //! The bytes of one readings file, held in memory or read piece by piece, cut at line ends.
 
-use crate::text::Stored;
+use crate::text::{Piece, Stored};
 use std::borrow::Cow;
 use std::io;
 
@@ -49,7 +49,7 @@ impl<'a> Bytes<'a> {
         self,
         origin: usize,
         (from, to): (usize, usize),
-        buffer: &'b mut Vec<u8>,
+        buffer: &'b mut Piece,
     ) -> io::Result<(usize, &'b [u8])>
     where
         'a: 'b,
@@ -60,14 +60,9 @@ impl<'a> Bytes<'a> {
             let piece = match self {
                 Self::Held(bytes) => bytes.get(first..upto).unwrap_or_default(),
                 Self::Stored(stored) => {
-                    // What is longer than any piece before is zeroed once and then used again.
                     let wanted = upto.saturating_sub(first);
-                    if buffer.len() < wanted {
-                        buffer.resize(wanted, 0);
-                    }
-                    let piece = buffer.get_mut(..wanted).unwrap_or_default();
-                    stored.read_at(first, piece)?;
-                    piece
+                    stored.fill(first, wanted, buffer)?;
+                    buffer.get(..wanted).unwrap_or_default()
                 }
             };
             let behind = |at: usize| {

@@ -42,11 +42,15 @@ pub(super) struct Shape {
     /// So many neighbouring cells share a shelf.
     shelf: usize,
     pub(super) shelves: usize,
+    /// Room for so many readings of a shelf is asked for at once; what is not used of it costs no memory.
+    room: usize,
 }
 
 impl Shape {
     /// A shelf for about so many bytes of readings; what is on one fits into the cache of a processor.
     const BYTES: usize = 1 << 20;
+    /// A row of a readings file has about so many bytes or more.
+    const ROW: usize = 32;
     /// No more shelves than this.
     const MOST: usize = 128;
 
@@ -57,7 +61,8 @@ impl Shape {
         let measures = study.measures.len();
         let places = (own.sections + 2).saturating_mul(rounds).saturating_mul(measures).max(1);
         let shelf = places.div_ceil((bytes / Self::BYTES).clamp(1, Self::MOST));
-        Self { own, rounds, measures, places, shelf, shelves: places.div_ceil(shelf) }
+        let shelves = places.div_ceil(shelf);
+        Self { own, rounds, measures, places, shelf, shelves, room: bytes / shelves / Self::ROW }
     }
 
     fn key(self, section: u32, round: u32, measure: u32) -> usize {
@@ -108,6 +113,8 @@ pub(super) struct Run {
 pub(super) struct Pile {
     pub(super) rows: Vec<Packed>,
     pub(super) runs: Vec<Run>,
+    /// The last run may go on; none goes beyond its piece, since others come between two pieces of one reader.
+    open: bool,
     /// Runs name them by their place in this list.
     pub(super) spots: Vec<Pair>,
     /// Pieces of the file by number, and where their runs end.
@@ -117,18 +124,19 @@ pub(super) struct Pile {
 }
 
 impl Pile {
+    #[inline]
     fn push(&mut self, spot: u32, number: u32, reading: Packed) {
         if number > 0 {
             self.numbers.push((small(self.rows.len()), number));
         }
         self.rows.push(reading);
         let end = small(self.rows.len());
-        // No run goes beyond its piece, since others come between two pieces of one reader.
-        let closed = self.pieces.last().map_or(0, |&(_, end)| end as usize);
-        let open = self.runs.get_mut(closed..).unwrap_or_default();
-        match open.last_mut().filter(|run| run.spot == spot) {
-            Some(run) => run.end = end,
-            None => self.runs.push(Run { spot, end }),
+        match self.runs.last_mut() {
+            Some(run) if self.open && run.spot == spot => run.end = end,
+            _ => {
+                self.runs.push(Run { spot, end });
+                self.open = true;
+            }
         }
     }
 }
@@ -241,6 +249,10 @@ impl Stage {
         };
         // A look at the spot itself would wait for memory in every row of a file in no order.
         if last.0 == 0 || last.1 != context {
+            if pile.spots.is_empty() {
+                pile.rows.reserve(self.shape.room);
+                pile.runs.reserve(self.shape.room);
+            }
             pile.spots.push(Pair { key, context, rows: 0 });
             *last = (small(pile.spots.len()), context);
         }
@@ -311,6 +323,7 @@ impl Stage {
     }
 
     /// Adds a reading to a spot.
+    #[inline]
     pub(super) fn push(&mut self, spot: Spot, number: u32, reading: Packed) {
         if let Some(pile) = self.piles.get_mut(spot.shelf as usize) {
             pile.push(spot.at, number, reading);
@@ -334,6 +347,7 @@ impl Stage {
     pub(super) fn end_piece(&mut self, piece: u32) {
         self.settle();
         for pile in &mut self.piles {
+            pile.open = false;
             let end = small(pile.runs.len());
             if pile.pieces.last().map_or(0, |&(_, end)| end) < end {
                 pile.pieces.push((piece, end));

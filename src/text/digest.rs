@@ -1,10 +1,10 @@
 //! The SHA-256 of bytes as the pages print it.
 
-use super::Stored;
+use super::stored::{Piece, Stored};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::io;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// SHA-256 (FIPS 180-4) of the parts one after another: 64 hexadecimal digits in small letters.
 pub fn sha256(parts: &[&[u8]]) -> String {
@@ -30,8 +30,8 @@ struct State {
     /// Where the bytes begin that are not hashed yet.
     next: usize,
     /// Pieces that begin behind it, by where they begin: how long, and the bytes where they are kept.
-    waiting: BTreeMap<usize, (usize, Option<Vec<u8>>)>,
-    /// Room for a piece that is not in use.
+    waiting: BTreeMap<usize, (usize, Option<Piece>)>,
+    /// Room of pieces that are not in use.
     spare: Vec<Vec<u8>>,
 }
 
@@ -39,25 +39,24 @@ impl State {
     /// No more pieces are kept than this.
     const MOST: usize = 8;
 
-    fn keep(&mut self, at: usize, piece: &[u8]) {
-        let bytes = self.spare.pop().map(|mut room| {
-            room.clear();
-            room.extend_from_slice(piece);
-            room
-        });
-        if let Some((_, Some(room))) = self.waiting.insert(at, (piece.len(), bytes)) {
-            self.spare.push(room);
-        }
+    fn keep(&mut self, at: usize, length: usize, piece: Piece) {
+        let kept = self.waiting.values().filter(|(_, bytes)| bytes.is_some()).count();
+        self.waiting.insert(at, (length, Some(piece).filter(|_| kept < Self::MOST)));
+    }
+
+    /// Takes the room of a piece back, if nobody else holds it.
+    fn take_back(&mut self, piece: Option<Piece>) {
+        self.spare.extend(piece.and_then(|piece| Arc::try_unwrap(piece).ok()));
     }
 
     /// The piece that holds the next byte; those before it are let go.
-    fn turn(&mut self) -> Option<(usize, usize, Option<Vec<u8>>)> {
+    fn turn(&mut self) -> Option<(usize, usize, Option<Piece>)> {
         while let Some(first) = self.waiting.first_entry().filter(|first| *first.key() <= self.next) {
             let (at, (length, bytes)) = first.remove_entry();
             if at + length > self.next {
                 return Some((at, length, bytes));
             }
-            self.spare.extend(bytes);
+            self.take_back(bytes);
         }
         None
     }
@@ -66,8 +65,7 @@ impl State {
 impl<'a> Hashed<'a> {
     /// Nothing is hashed yet.
     pub fn new(stored: &'a dyn Stored) -> Self {
-        let spare = (0..State::MOST).map(|_| Vec::new()).collect();
-        let state = State { hash: Some(Sha256::new()), next: 0, waiting: BTreeMap::new(), spare };
+        let state = State { hash: Some(Sha256::new()), next: 0, waiting: BTreeMap::new(), spare: Vec::new() };
         Self { stored, state: Mutex::new(state) }
     }
 
@@ -75,8 +73,8 @@ impl<'a> Hashed<'a> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Hashes a piece and those that wait for it, or leaves it to the thread that will.
-    fn follow(&self, at: usize, piece: &[u8]) -> io::Result<()> {
+    /// Hashes a piece and those that wait for it, or leaves it, by its bytes in room that is kept, to the thread that will.
+    fn follow(&self, at: usize, piece: &[u8], keep: impl FnOnce() -> Piece) -> io::Result<()> {
         let (mut hash, mut next) = {
             let mut state = self.state();
             if at + piece.len() <= state.next {
@@ -84,32 +82,34 @@ impl<'a> Hashed<'a> {
             }
             let next = state.next;
             let Some(hash) = state.hash.take_if(|_| at <= next) else {
-                state.keep(at, piece);
+                state.keep(at, piece.len(), keep());
                 return Ok(());
             };
             (hash, next)
         };
         hash.update(piece.get(next - at..).unwrap_or_default());
         next = at + piece.len();
-        let mut room = None;
+        let mut done = None;
         loop {
             let mut state = self.state();
-            state.spare.extend(room.take());
+            state.take_back(done.take());
             state.next = next;
-            let Some((at, length, bytes)) = state.turn() else {
+            let Some((at, length, kept)) = state.turn() else {
                 state.hash = Some(hash);
                 return Ok(());
             };
             drop(state);
-            let kept = bytes.is_some();
-            let mut bytes = bytes.unwrap_or_default();
-            if !kept {
-                bytes.resize(length, 0);
-                self.stored.read_at(at, &mut bytes)?;
-            }
-            hash.update(bytes.get(next - at..).unwrap_or_default());
+            let bytes = match kept {
+                Some(bytes) => bytes,
+                None => {
+                    let mut bytes = Piece::default();
+                    self.stored.fill(at, length, &mut bytes)?;
+                    bytes
+                }
+            };
+            hash.update(bytes.get(next - at..length).unwrap_or_default());
             next = at + length;
-            room = Some(bytes).filter(|_| kept);
+            done = Some(bytes);
         }
     }
 
@@ -141,7 +141,15 @@ impl Stored for Hashed<'_> {
 
     fn read_at(&self, at: usize, piece: &mut [u8]) -> io::Result<()> {
         self.stored.read_at(at, piece)?;
-        self.follow(at, piece)
+        self.follow(at, piece, || Piece::new(piece.to_vec()))
+    }
+
+    fn fill(&self, at: usize, length: usize, piece: &mut Piece) -> io::Result<()> {
+        if Arc::get_mut(piece).is_none() {
+            *piece = Piece::new(self.state().spare.pop().unwrap_or_default());
+        }
+        self.stored.fill(at, length, piece)?;
+        self.follow(at, piece.get(..length).unwrap_or_default(), || Piece::clone(piece))
     }
 }
 
@@ -171,8 +179,7 @@ pub fn source_hash(script: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{Hashed, sha256, source_hash};
-    use crate::text::Stored;
+    use super::{Hashed, Piece, Stored, sha256, source_hash};
     use std::sync::atomic::{AtomicUsize, Ordering};
     use std::{io, thread};
 
@@ -228,8 +235,14 @@ mod tests {
             }
             let next = AtomicUsize::new(0);
             let read = || {
+                let mut room = Piece::default();
                 while let Some(&(at, length)) = pieces.get(next.fetch_add(1, Ordering::Relaxed)) {
-                    hashed.read_at(at, &mut vec![0; length]).unwrap();
+                    if at % 3 == 0 {
+                        hashed.read_at(at, &mut vec![0; length]).unwrap();
+                    } else {
+                        hashed.fill(at, length, &mut room).unwrap();
+                        assert_eq!(room[..length], far.0[at..at + length]);
+                    }
                 }
             };
             thread::scope(|scope| {

@@ -4,7 +4,7 @@ mod digest;
 mod stored;
 
 pub use digest::{Hashed, sha256, source_hash};
-pub use stored::Stored;
+pub use stored::{Piece, Stored};
 
 use std::sync::OnceLock;
 
