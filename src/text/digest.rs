@@ -98,11 +98,12 @@ impl<'a> Hashed<'a> {
                 state.hash = Some(hash);
                 return Ok(());
             };
+            let room = if kept.is_none() { state.spare.pop() } else { None };
             drop(state);
             let bytes = match kept {
                 Some(bytes) => bytes,
                 None => {
-                    let mut bytes = Piece::default();
+                    let mut bytes = Piece::new(room.unwrap_or_default());
                     self.stored.fill(at, length, &mut bytes)?;
                     bytes
                 }
