@@ -373,8 +373,13 @@ rounds
     month 1 on 2026-04-02  gloss-20 3 times
 ";
 
-    /// The piles of two readers who share the pieces of a file, and its readings in order: cell, remark, value, number.
-    fn piles(seed: u64, longest: usize) -> (Vec<(u32, Pile)>, Vec<(usize, u32, f64, u32)>) {
+    /// A remark, a value and a number.
+    type Told = (u32, f64, u32);
+    type Keyed = (usize, Told);
+    type Way = fn(Piles, Vec<u32>, u32) -> Shelf;
+
+    /// The piles of two readers who share the pieces of a file, and its readings in order, each with its cell.
+    fn piles(seed: u64, longest: usize) -> (Vec<(u32, Pile)>, Vec<Keyed>) {
         let (tree, _) = crate::syntax::parse(STUDY);
         let (study, _) = crate::study::resolve(&tree, Catalog::built_in(), None);
         let shape = Shape::of(&study, 0);
@@ -394,7 +399,7 @@ rounds
                     let marks = if number > 0 { Packed::NUMBERED } else { 0 };
                     let reading = Packed { value, at: small(all.len()), length: 1, kind: Kind::Taken, marks };
                     stage.put(Pending { key, context, number, reading });
-                    all.push((key, small(note), value, number));
+                    all.push((key, (small(note), value, number)));
                 }
             }
             stage.end_piece(piece);
@@ -412,11 +417,11 @@ rounds
         for pair in piles.iter_mut().flat_map(|(_, pile)| &mut pile.spots) {
             pair.context = by(pair.context);
         }
-        all.sort_by_key(|&(key, ..)| key);
+        all.sort_by_key(|&(key, _)| key);
         (piles, all)
     }
 
-    fn told(shelf: &Shelf) -> Vec<(u32, f64, u32)> {
+    fn told(shelf: &Shelf) -> Vec<Told> {
         let rows = shelf.parts(0..shelf.len).flat_map(|part| {
             part.rows
                 .iter()
@@ -440,11 +445,9 @@ rounds
                     (starts.collect::<Vec<u32>>(), counts)
                 };
                 let (_, wanted) = piles(seed, longest);
-                let wanted: Vec<(u32, f64, u32)> =
-                    wanted.into_iter().map(|(_, note, value, number)| (note, value, number)).collect();
+                let wanted: Vec<Told> = wanted.into_iter().map(|(_, told)| told).collect();
                 let len = small(wanted.len());
-                let ways: [fn(Piles, Vec<u32>, u32) -> Shelf; 3] =
-                    [Piles::shelf, Piles::gathered, Piles::kept];
+                let ways: [Way; 3] = [Piles::shelf, Piles::gathered, Piles::kept];
                 for way in ways {
                     let (all, _) = piles(seed, longest);
                     let (starts, counts) = starts(&all);

@@ -98,16 +98,13 @@ impl<'a> Hashed<'a> {
                 state.hash = Some(hash);
                 return Ok(());
             };
-            let room = if kept.is_none() { state.spare.pop() } else { None };
+            let is_kept = kept.is_some();
+            let room = if is_kept { None } else { state.spare.pop() };
             drop(state);
-            let bytes = match kept {
-                Some(bytes) => bytes,
-                None => {
-                    let mut bytes = Piece::new(room.unwrap_or_default());
-                    self.stored.fill(at, length, &mut bytes)?;
-                    bytes
-                }
-            };
+            let mut bytes = kept.unwrap_or_else(|| Piece::new(room.unwrap_or_default()));
+            if !is_kept {
+                self.stored.fill(at, length, &mut bytes)?;
+            }
             hash.update(bytes.get(next - at..length).unwrap_or_default());
             next = at + length;
             done = Some(bytes);
