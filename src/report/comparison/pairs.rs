@@ -6,7 +6,9 @@ use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::stopped;
 use super::ranking::Ranking;
-use crate::analysis::{Interval, MeasureAnalysis, PairRow, PairTable, RoundAnalysis, ScatterOf, Word};
+use crate::analysis::{
+    Farther, Interval, MeasureAnalysis, PairRow, PairTable, RoundAnalysis, ScatterOf, Word,
+};
 use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Study, Treatment};
 
@@ -231,7 +233,7 @@ fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String 
             String::new()
         }
     );
-    let pooled = if basis.stopped.is_empty() {
+    let pooled = if table.rows.iter().all(|row| row.farther == Farther::No) {
         pooled
     } else {
         say!(
