@@ -9,7 +9,6 @@ use super::material::Material;
 use super::names;
 use super::numbers::{self, Figure, Style};
 use super::panel;
-use super::stopped;
 use crate::analysis::{DrawnFrom, FalseWords, Role};
 use crate::diag::Finding;
 use crate::speech::{count, list, plural, say};
@@ -55,7 +54,6 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(looks(material));
     items.extend(planning(material));
     items.extend(stopped(study));
-    items.extend(stopped::method(study));
     items.extend(made(study));
     items.extend(against_blank(material));
     items.extend(colour_levels(study));
@@ -141,7 +139,7 @@ fn looks_of_marks(material: &Material<'_>) -> Option<String> {
         say!(
             "Of marks that do not decide, a row counts among the further looks where its numbers of sections allow a p below 5 % at all, whatever the \
              marks. Where they do not it can tell nothing apart, has no p after Holm, and is no look: numbers of sections are known before \
-             any mark, so that how marks came out moves the family by nothing. A difference that going on could have undone, since a side was stopped, counts with p = 1."
+             any mark, so that how marks came out moves the family by nothing."
         )
         .to_owned()
     })

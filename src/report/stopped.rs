@@ -139,19 +139,12 @@ pub(super) fn counted() -> &'static str {
     say!("counted as 1")
 }
 
-/// How rounds are judged before which something was stopped.
-pub(super) fn method(study: &Study) -> Option<String> {
-    study.cycle.as_ref()?.stop?;
-    Some(
-        say!(
-            "After a stop: the spread of a round comes from treatments of which no section was stopped before it. Values of the stop are not of \
-             that round, and sections that outlast others of their treatment scatter less than all would. A difference between one that was \
-             read and one that was stopped has the error of both, each by its own spread, with degrees of freedom after Welch (1938) and \
-             Satterthwaite (1946) and the critical value of all rows. Only its end at the value of the stop is told: in simulated studies, with \
-             spreads up to ten times apart, that was wrong for any row in 5 of 100 at most. Far out its p would be too small, so that it has \
-             none. Among further looks a row of such a round that has no p counts with p = 1: it raises by what the others are multiplied, \
-             decides nothing, and keeps the number of looks from hanging on how they came out."
-        )
-        .to_owned(),
+/// How rounds are judged before which something was stopped. The share of wrong ends is from 200 000 simulated studies each of 2 to 8 products on
+/// 2 or 4 sections, with spreads up to ten times apart (R 4.2.2).
+pub(super) fn method() -> &'static str {
+    say!(
+        "After a stop: the spread of a round comes from treatments of which no section was stopped before. A difference of one read to one \
+         stopped has the error of both spreads (Welch 1938, Satterthwaite 1946); only its end at the stop is told, wrong for any row in 5 of \
+         100 simulated studies at most. A row there without a p counts among further looks with p = 1."
     )
 }
