@@ -2,7 +2,9 @@
 
 use super::against_blank::Shares;
 use super::groups;
-use super::model::{Basis, Compared, ControlRow, ControlTable, GroupValue, Interval, NoTable, Strength};
+use super::model::{
+    Basis, Compared, ControlRow, ControlTable, Farther, GroupValue, Interval, NoTable, Strength,
+};
 use super::sample::Sample;
 use super::word::{side, word};
 use crate::stats::dunnett::{Comparison, against_control};
@@ -63,22 +65,17 @@ fn table(
     if values.is_empty() {
         return Err(NoTable::NoProducts);
     }
-    let means: Vec<(GroupMean, f64)> = values.iter().map(|(_, value)| (value.group(), 0.0)).collect();
-    let scatters = matches!(basis.strength, Strength::Full | Strength::FewDegrees);
-    let spread = basis.spread.filter(|_| scatters);
-    let judged = spread.and_then(|spread| judged(&means, control.group(), (spread, shares), solved));
-    let strength = match judged {
-        None if scatters && shares.is_some() => Strength::BlankUnsure,
-        _ => basis.strength,
-    };
-    let judged = |at: usize| judged.as_ref().and_then(|judged| judged.get(at).copied());
-    let rows = values.iter().enumerate();
+    let own: Vec<(GroupValue, f64)> = values.iter().map(|(_, value)| (*value, 0.0)).collect();
+    let judged = each(&own, control, (basis, shares), solved);
+    let unsure = judged.iter().any(|(_, strength)| *strength == Strength::BlankUnsure);
+    let strength = if unsure { Strength::BlankUnsure } else { basis.strength };
+    let rows = values.iter().zip(&judged);
     Ok(ControlTable {
         basis: Basis { strength, ..basis.clone() },
         of_ratios: shares.is_some(),
-        critical: judged(0).map(|row| row.critical),
+        critical: judged.iter().find_map(|(row, _)| *row).map(|row| row.critical),
         control,
-        rows: rows.map(|(at, &value)| row(value, control, judged(at), strength, measure)).collect(),
+        rows: rows.map(|(&value, &judged)| row(value, control, judged, measure)).collect(),
         absent: others
             .iter()
             .filter(|sample| sample.values.is_empty())
@@ -89,7 +86,33 @@ fn table(
     })
 }
 
-/// Every group against the control; each comes with the difference that its p value is of.
+/// Every group against the control, by the spread that judges the two, with what may be said; each comes with the difference that its p
+/// value is of. All of them are one family, whichever of them were stopped.
+fn each(
+    groups: &[(GroupValue, f64)],
+    control: GroupValue,
+    (basis, shares): (&Basis, Option<Shares>),
+    solved: &mut Solved,
+) -> Vec<(Option<Comparison>, Strength)> {
+    let scatters = matches!(basis.strength, Strength::Full | Strength::FewDegrees);
+    let means: Vec<(GroupMean, f64)> = groups.iter().map(|&(value, from)| (value.group(), from)).collect();
+    let mut found: Vec<(Spread, Option<Vec<Comparison>>)> = Vec::new();
+    let one = |(at, (value, _)): (usize, &(GroupValue, f64))| {
+        let (spread, strength) = basis.judged((value.n, value.carried > 0), (control.n, control.carried > 0));
+        let Some(spread) = spread.filter(|_| scatters) else { return (None, strength) };
+        if found.iter().all(|(own, _)| *own != spread) {
+            found.push((spread, judged(&means, control.group(), (spread, shares), solved)));
+        }
+        let own = found.iter().find(|(own, _)| *own == spread).and_then(|(_, rows)| rows.as_ref());
+        match own.and_then(|rows| rows.get(at)) {
+            None if shares.is_some() => (None, Strength::BlankUnsure),
+            row => (row.copied(), strength),
+        }
+    };
+    groups.iter().enumerate().map(one).collect()
+}
+
+/// Every group against the control on one spread.
 pub(super) fn judged(
     groups: &[(GroupMean, f64)],
     control: GroupMean,
@@ -107,8 +130,7 @@ pub(super) fn judged(
 fn row(
     (treatment, value): (Treatment, GroupValue),
     control: GroupValue,
-    judged: Option<Comparison>,
-    strength: Strength,
+    (judged, strength): (Option<Comparison>, Strength),
     measure: &Measure,
 ) -> ControlRow {
     let difference = value.mean - control.mean;
@@ -128,5 +150,6 @@ fn row(
         },
         over_all: None,
         side: side(difference, measure.direction),
+        farther: Farther::No,
     }
 }

@@ -1,7 +1,10 @@
 //! Words that an interval does not carry: a side that is a bound and no value, or both sides at one end of the scale.
 
 use super::ends::{self, At};
-use super::model::{ControlTable, Interval, LeadTable, Missing, PairTable, Side, Strength, Word};
+use super::model::{
+    Basis, ControlTable, Farther, Interval, LeadTable, Missing, PairTable, Side, Strength, Word,
+};
+use super::word::word;
 use crate::study::{Direction, MeasureKind, RoundId, Treatment};
 
 /// Which way the mean of a treatment is known to be off.
@@ -23,24 +26,34 @@ pub(super) fn of_control(table: &mut ControlTable, at: At<'_>, control: Treatmen
     table.control_until = until(at, control);
     table.control_last = table.control_until.and_then(|_| last_read(at, control));
     for row in &mut table.rows {
+        row.farther = farther(at, (row.treatment, control));
+        row.interval = row.interval.map(|interval| opened(row.farther, interval));
+        row.word = row.word.map(|known| said(at, row.farther, (known, row.interval)));
         row.word = row.word.and_then(|word| carried(at, (row.treatment, control), word, row.side));
-        // Its p value stays: what is counted among the looks may not depend on how they came out.
+        row.p = counted(&table.basis, row.farther, row.p);
         if table.control_until.is_some() && row.word == Ok(Word::NotSettled) {
             row.word = Err(Strength::Bound);
         }
         if row.word == Err(Strength::AtEnd) {
             (row.interval, row.p) = (None, None);
         }
-        row.interval = row.interval.map(|interval| opened(at, (row.treatment, control), interval));
     }
 }
 
-/// The interval without the end on which going on would have moved the difference: a mean with sections that were stopped is a bound.
-fn opened(
-    (measure, series, place, _): At<'_>,
-    (one, other): (Treatment, Treatment),
-    interval: Interval,
-) -> Interval {
+/// The word of an interval with an open end: it cannot be alike, and may be told where it was alike with both ends.
+fn said((measure, ..): At<'_>, farther: Farther, (known, interval): (Word, Option<Interval>)) -> Word {
+    interval.filter(|_| farther != Farther::No).map_or(known, |interval| word(interval, measure))
+}
+
+/// The p value that counts among others. A difference with a side that was stopped has none that holds far out, and where anything was stopped
+/// every row counts all the same: how many rows a family has may not depend on how they came out.
+fn counted(basis: &Basis, farther: Farther, p: Option<f64>) -> Option<f64> {
+    let p = p.filter(|_| farther == Farther::No);
+    if basis.stopped.is_empty() { p } else { p.or(Some(1.0)) }
+}
+
+/// Which way going on would have moved a difference: a mean with sections that were stopped is a bound.
+fn farther((measure, series, place, _): At<'_>, (one, other): (Treatment, Treatment)) -> Farther {
     let stopped = |treatment: Treatment| {
         let mut own = series.iter().filter(|section| section.treatment == treatment);
         own.any(|section| section.at.get(place).is_some_and(|at| at.numbers.level == Err(Missing::Stopped)))
@@ -48,9 +61,23 @@ fn opened(
     let (falls, rises) = (measure.direction != Direction::Lower, measure.direction != Direction::Higher);
     let (one, other) = (stopped(one), stopped(other));
     let (down, up) = ((one && falls) || (other && rises), (one && rises) || (other && falls));
+    match (down, up) {
+        (false, false) => Farther::No,
+        (false, true) => Farther::Up,
+        (true, false) => Farther::Down,
+        (true, true) => Farther::Either,
+    }
+}
+
+/// The interval without the end on which going on would have moved the difference.
+fn opened(farther: Farther, interval: Interval) -> Interval {
     Interval {
-        low: if down { f64::NEG_INFINITY } else { interval.low },
-        high: if up { f64::INFINITY } else { interval.high },
+        low: if matches!(farther, Farther::Down | Farther::Either) {
+            f64::NEG_INFINITY
+        } else {
+            interval.low
+        },
+        high: if matches!(farther, Farther::Up | Farther::Either) { f64::INFINITY } else { interval.high },
     }
 }
 
@@ -76,11 +103,14 @@ fn until((_, series, place, _): At<'_>, treatment: Treatment) -> Option<RoundId>
 pub(super) fn of_pairs(table: &mut PairTable, at: At<'_>) {
     for row in &mut table.rows {
         let two = (Treatment::Product(row.one), Treatment::Product(row.other));
+        row.farther = farther(at, two);
+        row.interval = row.interval.map(|interval| opened(row.farther, interval));
+        row.word = row.word.map(|known| said(at, row.farther, (known, row.interval)));
         row.word = row.word.and_then(|word| carried(at, two, word, row.side));
+        row.p = counted(&table.basis, row.farther, row.p);
         if row.word == Err(Strength::AtEnd) {
             (row.interval, row.p) = (None, None);
         }
-        row.interval = row.interval.map(|interval| opened(at, two, interval));
     }
 }
 

@@ -68,7 +68,8 @@ pub(super) fn table(
         others: &others.collect::<Vec<_>>(),
         bare: of(Treatment::Bare).filter(|&n| n > 0),
     };
-    let shared = basis.spread.filter(|_| !basis.by_pairs());
+    // Where sections were stopped, which are compared hangs on how they came out, which no such draw knows.
+    let shared = basis.spread.filter(|_| !basis.by_pairs() && basis.stopped.is_empty());
     let though_alike = shared.and_then(|spread| though_alike(&alike, spread.df, CONFIDENCE, DRAWS, solved));
     Ok(ChanceTable { from, draws: DRAWS, though_alike, rows: rows.collect() })
 }

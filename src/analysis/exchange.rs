@@ -56,6 +56,7 @@ pub(super) fn line(
             n == 1 || !matches!(treatment, Treatment::Product(_))
         }),
         sections: read.len(),
+        stopped: read.iter().filter(|(_, own)| own.carried).count(),
         readings: read.iter().map(|(_, own)| own.readings).sum(),
         side_by_side: (!pairs.is_empty()).then_some(real),
         seed: TRIES.seed,

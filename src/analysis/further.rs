@@ -3,7 +3,9 @@
 use super::against_blank::Shares;
 use super::against_control::{CONFIDENCE, judged};
 use super::basis::DEGREES_FOR_WORDS;
-use super::model::{ControlRow, ControlTable, MeasureAnalysis, PairRow, RatingRow, Role, ScatterOf, Word};
+use super::model::{
+    ControlRow, ControlTable, Farther, MeasureAnalysis, PairRow, RatingRow, Role, ScatterOf, Word,
+};
 use super::sample::Sample;
 use super::{by_piece, pieces};
 use crate::stats::solved::Solved;
@@ -15,6 +17,7 @@ const LEVEL: f64 = 0.05;
 
 /// Writes the adjusted p value beside every p value of a further look and returns how many there are.
 ///
+/// A row with a side that was stopped counts with p = 1: it raises the number of looks, whatever came out, and decides nothing.
 /// `shown` are more tables, that against the benchmark and the like, where their round is a further look.
 /// Holm (1979), Scandinavian Journal of Statistics 6, 65-70.
 pub(super) fn adjust(
@@ -22,7 +25,7 @@ pub(super) fn adjust(
     shown: &mut [(&mut ControlTable, Treatment)],
 ) -> usize {
     let mut found: Vec<f64> = further(measures).filter_map(|row| row.p).collect();
-    found.extend(marks(measures).filter(|row| row.able).filter_map(|row| row.p).map(|p| p.p));
+    found.extend(marks(measures).filter(|row| row.able).filter_map(|row| row.counted()));
     found.extend(pairs(measures).filter_map(|row| row.p));
     found.extend(shown.iter().flat_map(|(table, _)| &table.rows).filter_map(|row| row.p));
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
@@ -76,6 +79,11 @@ pub(super) fn count_looks(
     let Some(beyond) = beyond(table, (measure, &shifts), (samples, control), solved) else { return };
     for (row, p) in table.rows.iter_mut().zip(beyond) {
         let Ok(word) = row.word else { continue };
+        // A bound has no p value that would hold among others.
+        if row.farther != Farther::No {
+            row.over_all = Some(Word::NotSettled);
+            continue;
+        }
         let measurable = row.p_holm.is_some_and(|p| p < LEVEL);
         row.over_all = Some(match word {
             Word::Alike | Word::Seen if p * (looks as f64) < LEVEL => word,

@@ -91,10 +91,19 @@ pub(super) fn counted(section: &SectionSeries, place: usize, pick: Pick) -> Opti
 
 /// The spread of a number between sections with the same treatment, pooled over all treatments.
 ///
-/// `None` where no treatment has two sections with it.
+/// `None` where no treatment has two sections with it. One of which sections were stopped adds nothing: values of the stop are not of this
+/// round, and the sections that outlasted them are the best of theirs, which scatter less than all would.
 pub(super) fn spread(samples: &[Sample]) -> Option<Spread> {
-    let values: Vec<&[f64]> = samples.iter().map(|sample| sample.values.as_slice()).collect();
-    anova::pooled_spread(&values)
+    pooled(samples.iter().filter(|sample| sample.is_whole()))
+}
+
+/// How those scatter of which sections were stopped, each section with its last value.
+pub(super) fn spread_of_stopped(samples: &[Sample]) -> Option<Spread> {
+    pooled(samples.iter().filter(|sample| !sample.is_whole()))
+}
+
+fn pooled<'s>(samples: impl Iterator<Item = &'s Sample>) -> Option<Spread> {
+    anova::pooled_spread(&samples.map(|sample| sample.values.as_slice()).collect::<Vec<_>>())
 }
 
 /// The spread that the interval of one mean rests on: that which all treatments share, or the treatment's own where they differ.

@@ -44,7 +44,7 @@ mod word;
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
     Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
-    ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall,
+    ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, Farther,
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
     Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness, MeasureAnalysis, Missing, Moment,
     MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread,

@@ -3,13 +3,13 @@
 use super::against_control::CONFIDENCE;
 use super::groups;
 use super::model::{
-    Basis, ControlRow, ControlTable, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable, Strength,
-    Word,
+    Basis, ControlRow, ControlTable, Farther, GroupValue, Interval, LeadTable, NoTable, PairRow, PairTable,
+    Strength, Word,
 };
 use super::pieces;
 use super::sample::Sample;
 use super::word::{side, word};
-use crate::stats::{GroupMean, Pair, games_howell, summary, tukey};
+use crate::stats::{GroupMean, Pair, Spread, games_howell, summary, tukey};
 use crate::study::{Direction, Measure, ProductId, Treatment};
 
 /// Sections that every compared group needs before each may have a spread of its own.
@@ -27,10 +27,8 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
     if products.len() < 2 {
         return Err(if products.is_empty() { NoTable::NoProducts } else { NoTable::OneProduct });
     }
-    let means: Option<Vec<GroupMean>> = products
-        .iter()
-        .map(|(_, sample)| groups::value(sample, basis.spread).map(GroupValue::group))
-        .collect();
+    let values: Option<Vec<GroupValue>> =
+        products.iter().map(|(_, sample)| groups::value(sample, basis.spread)).collect();
     let judged = match (basis.strength, basis.spread) {
         (Strength::Full, _) if basis.own_spreads => {
             own_pairs(&products.iter().map(|(_, sample)| *sample).collect::<Vec<_>>(), basis)
@@ -39,20 +37,41 @@ pub(super) fn table(samples: &[Sample], basis: &Basis, measure: &Measure) -> Res
             let among = products.iter().map(|(_, sample)| *sample);
             pieces::linked_pairs(samples, &means_of(among), spread, CONFIDENCE)
         }
-        (Strength::Full | Strength::FewDegrees, Some(spread)) => {
-            means.as_ref().and_then(|means| tukey::all_pairs(means, spread, CONFIDENCE))
-        }
+        (Strength::Full | Strength::FewDegrees, Some(_)) => values.as_ref().map(|own| on_spreads(own, basis)),
         _ => None,
     };
-    let means = means.unwrap_or_default();
+    let values = values.unwrap_or_default();
     let places = (0..products.len()).flat_map(|one| (one + 1..products.len()).map(move |other| (one, other)));
     let rows = places.filter_map(|(one, other)| {
-        let difference = means.get(one)?.mean - means.get(other)?.mean;
+        let (own, rival) = (values.get(one)?, values.get(other)?);
+        let difference = own.mean - rival.mean;
         let pair = judged.as_ref().and_then(|judged| pair_of(judged, one, other));
-        let strength = if pair.is_none() { unjudged(basis) } else { basis.strength };
+        let by = basis.judged((own.n, own.carried > 0), (rival.n, rival.carried > 0)).1;
+        let strength = match pair {
+            Some(_) if basis.by_pairs() => basis.strength,
+            Some(_) => by,
+            None if by == Strength::Bound => by,
+            None => unjudged(basis),
+        };
         Some(row((products[one].0, products[other].0), difference, pair, strength, measure))
     });
     Ok(PairTable { basis: basis.clone(), products: products.len(), rows: rows.collect() })
+}
+
+/// Every pair by the spread that judges the two, all of them one family; without those that none does.
+fn on_spreads(values: &[GroupValue], basis: &Basis) -> Vec<Pair> {
+    let means: Vec<GroupMean> = values.iter().map(|value| value.group()).collect();
+    let mut found: Vec<(Spread, Vec<Pair>)> = Vec::new();
+    let places = (0..values.len()).flat_map(|one| (one + 1..values.len()).map(move |other| (one, other)));
+    let pair = |(one, other): (usize, usize)| {
+        let (own, rival) = (&values[one], &values[other]);
+        let spread = basis.judged((own.n, own.carried > 0), (rival.n, rival.carried > 0)).0?;
+        if found.iter().all(|(known, _)| *known != spread) {
+            found.push((spread, tukey::all_pairs(&means, spread, CONFIDENCE).unwrap_or_default()));
+        }
+        pair_of(&found.iter().find(|(known, _)| *known == spread)?.1, one, other)
+    };
+    places.filter_map(pair).collect()
 }
 
 fn product(sample: &Sample) -> Option<(ProductId, &Sample)> {
@@ -82,6 +101,7 @@ fn row(
             (strength, _) => Err(strength),
         },
         side: side(difference, measure.direction),
+        farther: Farther::No,
     }
 }
 
@@ -139,6 +159,7 @@ fn control_row(pair: PairRow, value: GroupValue) -> ControlRow {
         word: pair.word,
         over_all: None,
         side: pair.side,
+        farther: pair.farther,
     }
 }
 

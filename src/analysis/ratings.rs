@@ -167,7 +167,7 @@ fn alike_on_blocks(one: &Sample, other: &Sample) -> bool {
 
 /// The p values of one table, adjusted after Holm.
 fn adjust(rows: &mut [RatingRow]) {
-    let found: Vec<f64> = rows.iter().filter_map(|row| row.p).map(|p| p.p).collect();
+    let found: Vec<f64> = rows.iter().filter_map(RatingRow::counted).collect();
     let mut adjusted = holm::adjusted(&found).unwrap_or_default().into_iter();
     rows.iter_mut().filter(|row| row.p.is_some()).for_each(|row| row.p_holm = adjusted.next());
 }

@@ -33,6 +33,11 @@ impl Sample {
         }
     }
 
+    /// Whether all its numbers are of the round itself.
+    pub(super) fn is_whole(&self) -> bool {
+        self.carried == 0
+    }
+
     /// By what its treatment may do otherwise: the site, or the piece where there is but one site.
     pub(super) fn places(&self) -> &[usize] {
         if self.sites.is_empty() { &self.blocks } else { &self.sites }

@@ -59,6 +59,15 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         text += " ";
         text += &odd_words(at, odd);
     }
+    if !basis.stopped.is_empty() && !basis.own_spreads {
+        let stopped: Vec<String> =
+            basis.stopped.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
+        text += " ";
+        text += &say!(
+            "Nothing of {stopped} is in it, since sections there were stopped before; differences to them rest on how these scatter as well.",
+            stopped = list(&stopped, "and")
+        );
+    }
     if let Some(flat) = names::flat(at.study, basis, names::unit(at.study, at.question.measure)) {
         text += " ";
         text += &flat;
@@ -260,8 +269,8 @@ pub(super) fn stopped(at: Place<'_>, analysis: &Analysis, round: &RoundAnalysis)
     let stopped = carried(study, measure, round.round)?;
     Some(say!(
         "Stopped by the rule of the cycle before {round}: {stopped}. They count on with the value at which they were stopped, in the \
-         means and in the scatter; it is taken that going on would have left them as bad or worse. So a mean with them is a bound and has no interval \
-         of its own, and a difference with them has no end on the side to which going on would have moved it, and no p.",
+         means and in no scatter of what was read; it is taken that going on would have left them as bad or worse. So a mean with them is a bound \
+         and has no interval of its own, and a difference with them has no end on the side to which going on would have moved it, and no p.",
         round = at.round(),
         stopped
     ))
@@ -384,7 +393,8 @@ pub(super) fn bound(study: &Study, table: &LeadTable, round: &str) -> Option<Str
     (!table.bound.is_empty()).then(|| {
         say!(
             "By the values at which patches of {products} were stopped before {round} no product is said to lead, and none to fall short \
-             of another: they are bounds, and it is taken that going on would have left them as bad or worse.",
+             of the best: they are bounds, and it is taken that going on would have left them as bad or worse. What is ahead of them \
+             even so stands in the table of all pairs.",
             products,
             round
         )

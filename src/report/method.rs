@@ -139,7 +139,7 @@ fn looks_of_marks(material: &Material<'_>) -> Option<String> {
         say!(
             "Of marks that do not decide, a row counts among the further looks where its numbers of sections allow a p below 5 % at all, whatever the \
              marks. Where they do not it can tell nothing apart, has no p after Holm, and is no look: numbers of sections are known before \
-             any mark, so that how marks came out moves the family by nothing. A difference whose p is not shown, since a side was stopped, counts all the same."
+             any mark, so that how marks came out moves the family by nothing."
         )
         .to_owned()
     })

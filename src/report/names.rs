@@ -202,6 +202,12 @@ pub(super) fn strength(strength: Strength, unit: &str) -> String {
         Strength::Bound => {
             say!("a side of each difference is a bound and no value, as the tables say").to_owned()
         }
+        Strength::FewLeft => {
+            say!(
+                "no treatment has two {units} of which none was stopped before, so that nothing of this round scatters: no intervals",
+                units
+            )
+        }
         Strength::SectionsOnly => {
             say!("no two {units} are treated alike: this compares {units}, not products", units)
         }

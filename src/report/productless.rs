@@ -7,6 +7,7 @@ use super::claim::Claim;
 use super::material::Material;
 use super::names;
 use super::numbers::with_unit;
+use super::stopped;
 use crate::analysis::{Against, ControlRow, Productless, Side, Word};
 use crate::speech::{list, say};
 use crate::study::{ProductId, Treatment};
@@ -127,7 +128,7 @@ fn differences(at: Place<'_>, rows: &[&ControlRow]) -> String {
     let one = |row: &&ControlRow| {
         let (name, difference) = (
             names::treatment(at.study, row.treatment),
-            with_unit(&style.signed(row.difference), style.difference_unit()),
+            with_unit(&stopped::difference(style, row.difference, row.farther).text, style.difference_unit()),
         );
         match row.interval {
             Some(open) if open.is_open() => {

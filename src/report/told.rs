@@ -3,7 +3,7 @@
 use super::names;
 use super::numbers::{self, Style, with_unit};
 use super::stopped;
-use crate::analysis::{Against, ControlRow, ControlTable, Interval, Strength, Word};
+use crate::analysis::{Against, ControlRow, ControlTable, Farther, Strength, Word};
 use crate::speech::{count, list, say};
 use crate::study::{Direction, MeasureId, ProductId, Study, Treatment};
 
@@ -153,11 +153,6 @@ pub(super) fn word(study: &Study, control: Control, table: &ControlTable, row: &
     }
 }
 
-/// The p value of a row to print: none where the interval is open, since the scatter behind it is that of values as they stood at a stop.
-pub(super) fn shown_p(interval: Option<Interval>, p: Option<f64>) -> Option<f64> {
-    p.filter(|_| !interval.is_some_and(Interval::is_open))
-}
-
 /// What rows mean in which sections stand as they were when they were stopped.
 pub(super) fn of_stopped<'t>(
     study: &Study,
@@ -168,14 +163,14 @@ pub(super) fn of_stopped<'t>(
     for table in tables {
         let bound =
             table.control_until.is_some() && table.rows.iter().any(|row| row.word == Err(Strength::Bound));
-        open |= table.rows.iter().any(|row| row.interval.is_some_and(Interval::is_open));
+        open |= table.rows.iter().any(|row| row.farther != Farther::No);
         last |= bound && table.control_last.is_some();
         part |= bound && table.control_last.is_none();
     }
     let short = control.short(study);
     let open = open.then(|| {
         say!("≥, ≤, or no interval: sections on a side of the difference were stopped and count as they stood then. They could only \
-             have gone on as bad or worse, so that the difference has no end on that side, and no p; among further looks it counts.").to_owned()
+             have gone on as bad or worse, so that the difference has no end on that side, and no p; among further looks it counts with p = 1.").to_owned()
     });
     let last = last.then(|| {
         say!("Where {short} stands with a round in place of a word, that is the last at which any section of {short} was read.", short)
@@ -275,7 +270,7 @@ pub(super) fn differences(
                 "{treatment} {difference} ({bound}; {units}, {readings})",
                 treatment = names::treatment(study, row.treatment),
                 difference = with_unit(
-                    &stopped::difference(style, row.difference, row.interval).text,
+                    &stopped::difference(style, row.difference, row.farther).text,
                     style.difference_unit()
                 ),
                 bound = style.span(open.low, open.high),

@@ -19,6 +19,14 @@ pub(super) fn not_judged(at: Place<'_>, reason: Strength) -> (String, Vec<String
                 below
             ),
         ),
+        Strength::FewLeft => (
+            say!("Too few sections were left to judge the differences"),
+            say!(
+                "No treatment has two sections of which none was stopped before, so that nothing shows how far chance alone parts two \
+                 sections at this round. {below}, without intervals and without words.",
+                below
+            ),
+        ),
         Strength::NoScatter => (
             say!("Chance cannot be judged in this study"),
             say!(

@@ -1,6 +1,6 @@
 //! Patches that the rule of the cycle stops: those that last do not stand for those that did not.
 
-use tapeline::analysis::{Analysis, Gone, Missing, Spent, Strength, Word, analyse};
+use tapeline::analysis::{Analysis, Farther, Gone, Missing, Spent, Strength, Word, analyse};
 use tapeline::diag::has_errors;
 use tapeline::pipeline::{self, Day, Outcome};
 use tapeline::study::Treatment;
@@ -135,20 +135,142 @@ fn a_run_is_counted_by_cycles_and_leaves_out_what_was_stopped() {
     assert_eq!(over.groups.iter().map(|group| group.lacking.len()).collect::<Vec<_>>(), [0, 2, 2]);
 }
 
+/// Five sections of bay read to the end, all three of clove and both of bare stopped before: -0.5 from bare to clove, by their values then.
+fn wide() -> (String, Vec<(&'static str, &'static [f64])>) {
+    let text = STUDY
+        .replace("2 rows of 4", "2 rows of 5")
+        .replace("| bay   clove bare bay  |", "| bay   clove bare bay  bay |")
+        .replace("| clove bare  bay  clove |", "| clove bare  bay  clove bay |");
+    let mut read = READ.to_vec();
+    read[5] = ("B4", &[0.0, 2.1, 6.5]);
+    read.extend([("A5", [0.0, 0.5, 1.1, 1.4].as_slice()), ("B5", [0.0, 0.6, 1.0, 1.8].as_slice())]);
+    (text, read)
+}
+
+/// Bay scatters at cycle 3 by 1.5, 1.7, 1.6, 1.4 and 1.8: variance 0.1 / 4. Clove stopped at 6, 7, 6.5 and bare at 6, 8: 2.5 / 3. Bay less
+/// bare is -5.4, with the error of 0.025 / 5 + 0.8333 / 2 = 0.42167 on 3.0721 degrees of freedom, and Dunnett's value of two rows
+/// (integrated in R 4.2.2 by outer products of `pnorm`, `dnorm` and `dchisq`) 3.7321: an end at -2.977. Bay less clove by Tukey for two
+/// products, which is Student's t on 3.1082: -3.241 (R `qt`). Pooled with the values of the stop, as if they had been read, the ends would lie
+/// at other places on 7 degrees of freedom.
+#[test]
+fn what_is_read_scatters_by_itself_and_a_difference_to_a_bound_has_the_error_of_both() {
+    let (text, read) = wide();
+    let analysis = analysed(&text, &read);
+    let (_, round) = analysis.deciding().unwrap();
+    let table = round.to_bare.as_ref().unwrap();
+    let spread = table.basis.spread.unwrap();
+    assert!((spread.sd.powi(2) - 0.025).abs() < 1e-12 && (spread.df - 4.0).abs() < 1e-12, "{spread:?}");
+    let stopped = table.basis.stopped_spread.unwrap();
+    assert!(
+        (stopped.sd.powi(2) - 2.5 / 3.0).abs() < 1e-12 && (stopped.df - 3.0).abs() < 1e-12,
+        "{stopped:?}"
+    );
+    assert_eq!((table.basis.from.len(), table.basis.stopped.len()), (1, 2));
+    let bay = table.rows[0];
+    assert!((bay.difference + 5.4).abs() < 1e-12 && bay.farther == Farther::Down, "{bay:?}");
+    assert!((bay.interval.unwrap().high + 2.977).abs() < 2e-3, "{bay:?}");
+    let pairs = analysis.between.as_ref().unwrap().as_ref().unwrap();
+    assert!((pairs.rows[0].interval.unwrap().high + 3.2405).abs() < 1e-3, "{pairs:?}");
+    // Mean 1.6, t on 4 degrees 2.7764, sd over the root of 5: 0.1963 to either side.
+    let bay = measure_of(&analysis, 0).interval.unwrap();
+    assert!((bay.high - 1.7963).abs() < 1e-3 && (bay.low - 1.4037).abs() < 1e-3, "{bay:?}");
+}
+
+fn measure_of(analysis: &Analysis, at: usize) -> tapeline::analysis::GroupValue {
+    let (measure, round) = analysis.deciding().unwrap();
+    let group = &measure.groups[at];
+    group.at.iter().find(|at| at.round == round.round).unwrap().change.unwrap()
+}
+
+/// Alike within 10 dE00 takes in the whole of what the interval would be with both ends: with one open it is told by zero alone.
+#[test]
+fn an_open_interval_without_zero_is_told_however_wide_alike_is() {
+    let (text, read) = wide();
+    for alike in ["3", "10"] {
+        let limit = format!("    change from fresh\n    alike within {alike} dE00\n");
+        let analysis = analysed(&text.replace("    change from fresh\n", &limit), &read);
+        let (_, round) = analysis.deciding().unwrap();
+        assert_eq!(round.to_bare.as_ref().unwrap().rows[0].word, Ok(Word::Measurable));
+        assert_eq!(analysis.between.unwrap().unwrap().rows[0].word, Ok(Word::Measurable));
+    }
+}
+
+/// Bay is read, clove a bound: bay leads by at least 6.5 - 1.6, and clove by at most as much less.
+#[test]
+fn a_lead_over_a_bound_is_one_and_exchange_names_what_was_stopped() {
+    let (text, read) = wide();
+    let report = told(&text, &read);
+    let table = report.split("## One of 2 products may lead at cycle 3\n").nth(1).unwrap();
+    let row = |name: &str| table.lines().find(|line| line.starts_with(name)).unwrap();
+    assert!(row("| bay |").contains("| ≥ +4.9 |"), "{}", row("| bay |"));
+    assert!(row("| clove |").contains("| ≤ −4.9 |"), "{}", row("| clove |"));
+    assert!(table.contains("What is ahead of them even so stands in the table of all pairs."), "{table}");
+    let exchange = analysed(&text, &read).exchange.unwrap().unwrap();
+    assert_eq!((exchange.sections, exchange.stopped), (10, 5));
+    assert!(report.contains("Of these sections 5 had been stopped before and take part"), "{report}");
+}
+
+/// Bare is read to the end and clove stopped after cycle 2, so that of the four looks at cycles 2 and 3 one has a side that was stopped: it
+/// counts as 1, and the three others by Holm's rule (1979), worked out anew here: the smallest times 4, the next times 3, then 2.
+#[test]
+fn a_row_with_a_bound_counts_among_the_looks_as_one() {
+    let (text, mut read) = wide();
+    read[6] = ("A3", &[0.0, 2.0, 3.0, 3.0]);
+    read[7] = ("B2", &[0.0, 2.4, 3.6, 4.1]);
+    let text = text.replace("at cycle 3", "at cycle 1");
+    let analysis = analysed(&text, &read);
+    let (measure, _) = analysis.deciding().unwrap();
+    let looks = measure.rounds.iter().filter_map(|round| round.to_bare.as_ref().ok());
+    let rows: Vec<_> = looks.flat_map(|table| &table.rows).filter(|row| row.p_holm.is_some()).collect();
+    assert_eq!((rows.len(), analysis.further_looks), (4, 4), "{rows:?}");
+    let [.., clove] = rows.as_slice() else { panic!("{rows:?}") };
+    assert_eq!((clove.farther, clove.p, clove.p_holm), (Farther::Up, Some(1.0), Some(1.0)));
+    let mut read_rows: Vec<(f64, f64)> = rows
+        .iter()
+        .filter(|row| row.farther == Farther::No)
+        .map(|row| (row.p.unwrap(), row.p_holm.unwrap()))
+        .collect();
+    read_rows.sort_by(|a, b| a.0.total_cmp(&b.0));
+    assert!(read_rows.len() == 3 && read_rows.iter().all(|row| row.0 < 1.0), "{read_rows:?}");
+    let mut least: f64 = 0.0;
+    for ((p, holm), times) in read_rows.into_iter().zip([4.0, 3.0, 2.0]) {
+        least = least.max(p * times).min(1.0);
+        assert!((holm - least).abs() < 1e-12, "{p} {holm} {least}");
+    }
+    assert!(told(&text, &read).contains("| counted as 1 |"));
+}
+
+/// Three sections of bay alone were read to the end: two degrees of freedom carry intervals and no words.
+#[test]
+fn a_round_at_which_too_little_was_left_has_no_words() {
+    let analysis = analysis();
+    let (_, round) = analysis.deciding().unwrap();
+    let table = round.to_bare.as_ref().unwrap();
+    assert_eq!((table.basis.strength, table.rows[0].word), (Strength::FewDegrees, Err(Strength::FewDegrees)));
+    assert_eq!(table.rows[0].p, Some(1.0));
+    assert_eq!(round.lead.as_ref().unwrap().may_lead, Err(Strength::FewDegrees));
+    // One section of bay is left, and nothing scatters.
+    let mut read = READ;
+    read[1] = ("A4", &[0.0, 6.0]);
+    read[2] = ("B3", &[0.0, 7.0]);
+    let (text, analysis) = (told(STUDY, &read), analysed(STUDY, &read));
+    let (_, round) = analysis.deciding().unwrap();
+    assert_eq!(round.to_bare.as_ref().unwrap().basis.strength, Strength::FewLeft);
+    assert!(text.contains("[No treatment has two sections of which none was stopped before]"), "{text}");
+}
+
 #[test]
 fn a_value_that_is_carried_forward_is_a_bound_and_carries_no_word_that_it_could_break() {
     // Clove 6, 7 and 6.5 against bare 6 and 8, all stopped: -0.5, which would be alike within 3 if they were values.
-    let mut read = READ;
-    read[5] = ("B4", &[0.0, 2.1, 6.5]);
-    let text = STUDY.replace("    change from fresh\n", "    change from fresh\n    alike within 3 dE00\n");
+    let (text, read) = wide();
+    let text = text.replace("    change from fresh\n", "    change from fresh\n    alike within 3 dE00\n");
     let analysis = analysed(&text, &read);
     let (_, round) = analysis.deciding().unwrap();
     let table = round.to_bare.as_ref().unwrap();
     let [bay, clove] = table.rows.as_slice() else { panic!("{table:?}") };
     assert!((clove.difference + 0.5).abs() < 1e-12);
     // Both could only have gone on, either of them farther than the other: no end is known.
-    let interval = clove.interval.unwrap();
-    assert_eq!((interval.low, interval.high), (f64::NEG_INFINITY, f64::INFINITY));
+    assert_eq!((clove.interval, clove.farther, clove.p), (None, Farther::Either, Some(1.0)));
     assert_eq!(clove.word, Err(Strength::Bound));
     // Bare would have gone up, and the difference of bay to it down: it is at most so much.
     let interval = bay.interval.unwrap();
@@ -199,7 +321,7 @@ fn a_mean_with_a_value_of_the_stop_has_no_interval_and_the_answer_names_the_patc
     assert!(answer.contains(
         "of clove A2 / a1 and B1 / a1 at cycle 2; of bare A3 / a1 and B2 / a1 at cycle 1. They count on"
     ));
-    assert!(answer.contains("in the means and in the scatter"), "{answer}");
+    assert!(answer.contains("in the means and in no scatter of what was read"), "{answer}");
     // Rates count the sections that lasted, and say of which treatment they leave out the worst.
     let survivors = "and so flatter the treatment: A2 / a1 and B1 / a1 of clove and A3 / a1 and B2 / a1 of bare were stopped before.";
     assert!(report.contains(survivors), "{report}");
@@ -345,7 +467,8 @@ fn a_leader_that_was_stopped_is_in_the_headline_and_who_is_left_does_not_take_it
 /// Of two products one was stopped: the other may lead, and there is nobody to draw a chance against.
 #[test]
 fn one_product_that_went_on_may_lead_and_has_no_chance_against_a_bound() {
-    let analysis = analysis();
+    let (text, read) = wide();
+    let analysis = analysed(&text, &read);
     let (_, round) = analysis.deciding().unwrap();
     let lead = round.lead.as_ref().unwrap();
     assert_eq!(lead.may_lead, Ok(vec![lead.rows[0].product]));
@@ -381,7 +504,12 @@ fn a_rating_that_decides_names_the_marks_that_are_carried_on() {
     let (text, analysis) = (marked(), analysed(&marked(), &MARKS));
     let (measure, _) = analysis.deciding().unwrap();
     let rows = &measure.rating.as_ref().unwrap().rows;
-    // Four of bay against four of bare, all apart: bare was stopped, and could only have become worse.
+    // Four of bay against four of bare, all apart: bare was stopped, and could only have become worse. That p counts, and one that going
+    // on could have undone counts as 1.
+    assert_eq!(
+        rows.iter().map(|row| row.counted()).collect::<Vec<_>>()[..2],
+        [rows[0].p.map(|p| p.p), Some(1.0)]
+    );
     assert!(!rows[0].bound && rows[0].p.unwrap().p < 0.05, "{rows:?}");
     // Clove was stopped as well, so that by how much it is ahead of bare is open either way.
     assert!(rows[1].bound, "{rows:?}");
@@ -397,7 +525,8 @@ fn a_rating_that_decides_names_the_marks_that_are_carried_on() {
 /// would have gone on as well, and "not told apart" would be of a value that stood still.
 #[test]
 fn against_bare_that_was_stopped_no_row_is_called_not_settled() {
-    let mut read = READ;
+    let mut read = READ.to_vec();
+    read.extend([("A5", [0.0, 6.2].as_slice()), ("B5", [0.0, 6.5].as_slice())]);
     for (code, values) in &mut read {
         *values = match *code {
             "A1" => &[0.0, 2.0, 4.0, 6.4],
@@ -407,10 +536,15 @@ fn against_bare_that_was_stopped_no_row_is_called_not_settled() {
             "B1" => &[0.0, 0.3, 0.4, 0.4],
             "B4" => &[0.0, 0.2, 0.3, 0.4],
             "A3" => &[0.0, 6.0],
-            _ => &[0.0, 6.8],
+            "B2" => &[0.0, 6.8],
+            _ => *values,
         };
     }
-    let text = STUDY.replace("haze is above 5", "haze is above 5.5");
+    let text = STUDY
+        .replace("haze is above 5", "haze is above 5.5")
+        .replace("2 rows of 4", "2 rows of 5")
+        .replace("| bay   clove bare bay  |", "| bay   clove bare bay  bare |")
+        .replace("| clove bare  bay  clove |", "| clove bare  bay  clove bare |");
     let analysis = analysed(&text, &read);
     let (measure, round) = analysis.deciding().unwrap();
     let table = round.to_bare.as_ref().unwrap();

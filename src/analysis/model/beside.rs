@@ -74,7 +74,9 @@ pub struct ExchangeLine {
     pub singles: bool,
     /// Sections that took part.
     pub sections: usize,
-    /// Readings on them at this round.
+    /// How many of them were stopped before, and take part with the value of the stop.
+    pub stopped: usize,
+    /// Readings behind them.
     pub readings: u32,
     /// Pairs of sections side by side that carry the same on the real map; no counted arrangement has more. `None`
     /// where nothing lies side by side, as on a rack.

@@ -34,8 +34,9 @@ pub use section::{
     SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
 pub use table::{
-    AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, LeadRow, LeadTable,
-    NoTable, OddSpread, PairRow, PairTable, Productless, ScatterOf, Side, Strength, WithinPieces, Word,
+    AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, Farther, LeadRow,
+    LeadTable, NoTable, OddSpread, PairRow, PairTable, Productless, ScatterOf, Side, Strength, WithinPieces,
+    Word,
 };
 pub use turned::{Turned, TurnedRow};
 

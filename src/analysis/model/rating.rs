@@ -85,6 +85,13 @@ pub struct RatingRow {
     pub p_holm: Option<f64>,
 }
 
+impl RatingRow {
+    /// The p value that counts: 1 where going on could have undone the difference, for then nothing can be shown.
+    pub fn counted(&self) -> Option<f64> {
+        self.p.map(|p| if self.bound { 1.0 } else { p.p })
+    }
+}
+
 /// How far two raters agree.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Agreeing {

@@ -46,6 +46,10 @@ pub struct Basis {
     pub spread_interval: Option<Interval>,
     /// The treatments with two or more sections that the spread comes from.
     pub from: Vec<Treatment>,
+    /// Treatments of which sections were stopped before the round: nothing of them is in the spread.
+    pub stopped: Vec<Treatment>,
+    /// How their sections scatter, each with its last value; `None` where none of them has two.
+    pub stopped_spread: Option<Spread>,
     /// True where no product has two sections: coated sections are taken to scatter as the others do, which cannot be checked here.
     pub taken_from_uncoated: bool,
     /// What may be said.
@@ -124,6 +128,8 @@ pub enum Strength {
     NoScatter,
     /// Differences only: it compares sections, not products.
     SectionsOnly,
+    /// Differences only: no treatment has two sections of which none was stopped before the round.
+    FewLeft,
     /// Differences only: every compared section sits at the same end of the scale, where the measure cannot discriminate.
     AtEnd,
     /// No intervals: the blank that levels are shares of is not told apart from 0, so that no ratio to it is bounded.
@@ -132,6 +138,32 @@ pub enum Strength {
     Flat,
     /// Of one row: a side of the difference is a bound and no value, so that the interval carries no such word.
     Bound,
+}
+
+/// Which way a difference is known to lie farther, since sections on a side of it were stopped before the round and could only have gone on
+/// as bad or worse.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Farther {
+    /// None was stopped: it is the difference of the round.
+    No,
+    /// It is at least so much.
+    Up,
+    /// It is at most so much.
+    Down,
+    /// It lies anywhere.
+    Either,
+}
+
+impl Farther {
+    /// The same with the sides of the difference exchanged.
+    #[must_use]
+    pub fn turned(self) -> Self {
+        match self {
+            Self::Up => Self::Down,
+            Self::Down => Self::Up,
+            other => other,
+        }
+    }
 }
 
 /// An end of a scale.
@@ -222,8 +254,8 @@ pub struct ControlRow {
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Dunnett, or of the ratio), without the end on which sections that were stopped would have moved it.
     pub interval: Option<Interval>,
-    /// Two-sided p value, adjusted for all rows of this table (Dunnett); `None` where there is no word. Of a row whose interval is open it
-    /// counts among the looks and is not shown.
+    /// Two-sided p value, adjusted for all rows of this table (Dunnett); `None` where there is no word. Where sections were stopped before the
+    /// round every row has one, so that their number does not hang on how they came out: 1 where nothing can be shown.
     pub p: Option<f64>,
     /// The p value adjusted once more for all further looks (Holm); `None` at the deciding round, which stands
     /// alone, and in tables with left-out readings put back.
@@ -235,6 +267,8 @@ pub struct ControlRow {
     pub over_all: Option<Word>,
     /// Which way the difference points.
     pub side: Side,
+    /// Which way it is known to lie farther.
+    pub farther: Farther,
 }
 
 impl ControlRow {
@@ -269,7 +303,8 @@ pub struct PairRow {
     pub difference: f64,
     /// Simultaneous 95 % interval of the difference (Tukey-Kramer, or Games-Howell).
     pub interval: Option<Interval>,
-    /// Two-sided p value, adjusted for all pairs; `None` where there is no word.
+    /// Two-sided p value, adjusted for all pairs; `None` where there is no word. Where sections were stopped before the round every row has
+    /// one, 1 where nothing can be shown.
     pub p: Option<f64>,
     /// The p value adjusted once more for all further looks (Holm); only in a table that is such a look.
     pub p_holm: Option<f64>,
@@ -277,6 +312,8 @@ pub struct PairRow {
     pub word: Result<Word, Strength>,
     /// Which way the first stands to the second.
     pub side: Side,
+    /// Which way the difference is known to lie farther.
+    pub farther: Farther,
 }
 
 impl PairRow {
@@ -293,6 +330,7 @@ impl PairRow {
                 Side::Worse => Side::Better,
                 Side::Neither => Side::Neither,
             },
+            farther: self.farther.turned(),
             ..self
         }
     }

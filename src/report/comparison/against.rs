@@ -384,21 +384,19 @@ impl<'a> Comparison<'a> {
         heads.extend(words.iter().map(|&word| word.to_owned()));
         let mut table = Table::new(&heads);
         for row in rows {
-            let p = told::shown_p(row.interval, if alone { row.p } else { row.p_holm });
             let mut cells = vec![
                 Figure::from(named(self.study(), row.treatment)),
                 Figure::from(row.n.to_string()),
                 self.number(row),
-                stopped::difference(style, row.difference, row.interval),
+                stopped::difference(style, row.difference, row.farther),
                 row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
                 Figure::from(told::word(self.study(), self.control, self.table, row)),
             ];
             if !alone {
                 cells.push(Figure::from(row.counted().map_or(numbers::DASH, names::word)));
             }
-            let counted = !alone && p.is_none() && row.p_holm.is_some();
-            let none = || if counted { Figure::from(say!("counted")) } else { Figure::none() };
-            cells.push(p.map_or_else(none, |p| Figure { raw: Some(p), text: numbers::probability(p) }));
+            let p = if alone { row.p } else { row.p_holm };
+            cells.push(stopped::p((p, !alone), (row.farther, row.word), numbers::probability));
             table.row(cells);
         }
         table.behind(2).behind(1)

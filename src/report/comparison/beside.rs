@@ -161,11 +161,20 @@ fn words(line: &ExchangeLine, compared: &str) -> String {
     } else {
         say!("So many draws can show no p below {least}.", least = numbers::decimal(found.least))
     };
+    let stopped = match line.stopped {
+        0 => String::new(),
+        n => say!(
+            " Of these sections {n} had been stopped before and take part with the value of the stop: how far each came is its own, whatever it \
+             carries, as long as no treatment matters. So p tells whether anything differed up to this round, and not at it alone.",
+            n
+        ),
+    };
     say!(
         "If no treatment mattered, each section could as well have carried another one. {ways} to deal the treatments out \
          among these {sections},{near} the share that puts them as far apart as they lie in {compared} ({readings}), or farther, is {p}. \
-         {least} It asks only whether anything differs, bare sections among them, and not what; it decides nothing here.{asks}",
+         {least} It asks only whether anything differs, bare sections among them, and not what; it decides nothing here.{asks}{stopped}",
         asks,
+        stopped,
         ways,
         near,
         compared,

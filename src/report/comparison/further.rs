@@ -2,8 +2,8 @@
 
 use super::super::blocks::{Part, Topic};
 use super::super::material::Material;
-use super::super::names;
 use super::super::told::{self, Control};
+use super::super::{names, stopped};
 use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{
@@ -19,7 +19,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let shown = material.analysis.shown().map(|(measure, round)| (measure.measure, round.round));
     let mut part = Part::new(say!("Further looks at other rounds and measures")).about(Topic::Looks);
     part.say(words(material));
-    let before = part.blocks.len();
+    let (before, mut tables) = (part.blocks.len(), Vec::new());
     for measure in &material.analysis.measures {
         let rounds: Vec<(&RoundAnalysis, &ControlTable)> = measure
             .rounds
@@ -34,9 +34,14 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         part.say(said(study, measure, &rounds));
         part.table(looks::table(study, ranking, measure.measure, &rounds));
         part.list(unjudged(study, measure, &rounds));
-        part.list(told::of_stopped(study, Control::Bare, rounds.iter().map(|(_, table)| *table)));
+        tables.extend(rounds.iter().map(|(_, table)| *table));
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));
     }
+    // What signs of a stop mean is said once, below all tables.
+    if tables.iter().any(|table| !table.basis.stopped.is_empty()) {
+        part.say(stopped::method());
+    }
+    part.list(told::of_stopped(study, Control::Bare, tables.into_iter()));
     (part.blocks.len() > before).then_some(part)
 }
 

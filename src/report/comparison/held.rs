@@ -273,6 +273,21 @@ fn interval_words(
     }
     let spread = round.retention_spread.filter(|_| rows.iter().any(|(_, value)| value.interval.is_some()));
     let units = plural(2, unit);
+    if rows.iter().any(|(_, value)| !stopped::is_whole(value)) {
+        return match round.retention_spread {
+            Some(spread) => say!(
+                "Each interval is a 95 % t interval for that row by itself, on the spread between {units} treated alike of which none was \
+                 stopped: {sd} percentage points, {degrees}.",
+                units,
+                sd = numbers::fixed(spread.sd, DECIMALS + 1),
+                degrees = numbers::degrees(spread.df)
+            ),
+            None => say!(
+                "There is no interval, since no treatment has two {units} of which none was stopped.",
+                units
+            ),
+        };
+    }
     match (spread, round.retention_spread) {
         (Some(spread), _) => say!(
             "Each interval is a 95 % t interval for that row by itself, on the spread between all {units} treated alike: \

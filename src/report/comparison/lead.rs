@@ -6,9 +6,9 @@ use super::super::material::Material;
 use super::super::numbers::{self, Figure, Style};
 use super::super::{far_off, footing, names, stopped};
 use super::ranking::{Ranking, named};
-use crate::analysis::{LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
+use crate::analysis::{Farther, LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
 use crate::speech::{count, say};
-use crate::study::{Direction, Study, Treatment};
+use crate::study::{Study, Treatment};
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -128,16 +128,22 @@ fn lead_rows(
             Ok(_) => say!("not ahead"),
             Err(_) => numbers::DASH,
         };
-        // What was stopped stands no better than it says, in its number and in its lead.
+        // What was stopped stands no better than it says, so that its lead is no larger, and that of others over it no smaller.
         let is_bound = table.bound.contains(&row.product);
-        let as_bound = |figure: Figure, direction: Direction| {
-            if is_bound { stopped::as_bound(figure, direction) } else { figure }
+        let rivals = || table.rows.iter().filter(|other| other.product != row.product);
+        let over_bounds = rivals().all(|other| table.bound.contains(&other.product));
+        let farther = match (is_bound, over_bounds) {
+            (false, false) => Farther::No,
+            (false, true) => Farther::Up,
+            (true, false) => Farther::Down,
+            (true, true) => Farther::Either,
         };
+        let change = style.compared(row.change, measure.compared);
         out.row(vec![
             Figure::from(named(study, Treatment::Product(row.product))),
             Figure::from(row.n.to_string()),
-            as_bound(style.compared(row.change, measure.compared), direction),
-            as_bound(Figure { raw: Some(row.lead), text: style.signed(row.lead) }, Direction::Higher),
+            if is_bound { stopped::as_bound(change, direction) } else { change },
+            stopped::difference(style, row.lead, farther),
             row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
             Figure::from(may),
         ]);

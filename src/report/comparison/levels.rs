@@ -186,10 +186,10 @@ fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &Pa
         out.row(vec![
             Figure::from(names::product(study, row.one)),
             Figure::from(names::product(study, row.other)),
-            stopped::difference(style, row.difference, row.interval),
+            stopped::difference(style, row.difference, row.farther),
             looks::interval(row.interval, style),
             Figure::from(row.word.map_or(numbers::DASH, names::word)),
-            looks::p(row.interval, row.p_holm),
+            looks::p(row.p_holm, row.farther, row.word),
         ]);
     }
     out

@@ -6,7 +6,7 @@ use super::super::numbers::{self, Figure, Style};
 use super::super::stopped;
 use super::super::told::{self, Control};
 use super::ranking::Ranking;
-use crate::analysis::{ControlRow, ControlTable, Interval, RoundAnalysis};
+use crate::analysis::{ControlRow, ControlTable, Farther, Interval, RoundAnalysis, Strength, Word};
 use crate::speech::say;
 use crate::study::{MeasureId, Study};
 
@@ -38,10 +38,10 @@ pub(super) fn table(
                 Figure::from(names::treatment(study, row.treatment)),
                 Figure::from(row.n.to_string()),
                 Figure::from(row.readings.to_string()),
-                stopped::difference(style, row.difference, row.interval),
+                stopped::difference(style, row.difference, row.farther),
                 interval(row.interval, style),
                 Figure::from(told::word(study, Control::Bare, at, row)),
-                p(row.interval, row.p_holm),
+                p(row.p_holm, row.farther, row.word),
             ]);
         }
     }
@@ -53,14 +53,11 @@ pub(super) fn interval(interval: Option<Interval>, style: Style<'_>) -> Figure {
     interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high)))
 }
 
-/// An adjusted p value, with an asterisk below 0.05. That of a difference with an open end is not shown, and yet is one of the looks
-/// that are adjusted together: how many these are does not depend on how they came out.
-pub(super) fn p(interval: Option<Interval>, p: Option<f64>) -> Figure {
-    if p.is_some() && told::shown_p(interval, p).is_none() {
-        return Figure::from(say!("counted"));
-    }
-    p.map_or_else(Figure::none, |p| {
+/// An adjusted p value, with an asterisk below 0.05. A difference with an open end has none, and yet is one of the looks that are adjusted
+/// together: how many these are does not depend on how they came out.
+pub(super) fn p(p: Option<f64>, farther: Farther, word: Result<Word, Strength>) -> Figure {
+    stopped::p((p, true), (farther, word), |p| {
         let star = if p < 0.05 { " *" } else { "" };
-        Figure { raw: Some(p), text: format!("{}{star}", numbers::probability(p)) }
+        format!("{}{star}", numbers::probability(p))
     })
 }

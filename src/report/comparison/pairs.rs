@@ -5,9 +5,10 @@ use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::stopped;
-use super::super::told;
 use super::ranking::Ranking;
-use crate::analysis::{Interval, MeasureAnalysis, PairRow, PairTable, RoundAnalysis, ScatterOf, Word};
+use crate::analysis::{
+    Farther, Interval, MeasureAnalysis, PairRow, PairTable, RoundAnalysis, ScatterOf, Word,
+};
 use crate::speech::{count, plural, say};
 use crate::study::{MeasureId, Study, Treatment};
 
@@ -232,6 +233,16 @@ fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String 
             String::new()
         }
     );
+    let pooled = if table.rows.iter().all(|row| row.farther == Farther::No) {
+        pooled
+    } else {
+        say!(
+            "{pooled} Where {units} of a product were stopped, all of it is left out of that spread; a difference to it rests on both \
+             spreads, one end of it is known, and it has no p.",
+            pooled,
+            units = plural(2, unit)
+        )
+    };
     match (basis.own_spreads, study.spreads_differ) {
         (true, _) => say!("The study says that spreads differ, and every product has 4 sections or more: each keeps its own \
                       spread, and intervals are simultaneous over all pairs, 95 % (Games-Howell).")
@@ -255,11 +266,10 @@ fn out(study: &Study, rows: &[&PairRow], style: Style<'_>) -> Table {
         out.row(vec![
             Figure::from(names::product(study, row.one)),
             Figure::from(names::product(study, row.other)),
-            stopped::difference(style, row.difference, row.interval),
+            stopped::difference(style, row.difference, row.farther),
             row.interval.map_or_else(Figure::none, |i| Figure::from(style.span(i.low, i.high))),
             row.word.map_or_else(|_| Figure::none(), |word| Figure::from(names::word(word))),
-            told::shown_p(row.interval, row.p)
-                .map_or_else(Figure::none, |p| Figure { raw: Some(p), text: numbers::probability(p) }),
+            stopped::p((row.p, false), (row.farther, row.word), numbers::probability),
         ]);
     }
     out

@@ -4,7 +4,7 @@ use super::super::blocks::{Part, Table, Topic};
 use super::super::footing::carried_marks;
 use super::super::material::Material;
 use super::super::numbers::{self, Figure};
-use super::super::{names, rated};
+use super::super::{names, rated, stopped};
 use super::ranking::Ranking;
 use crate::analysis::{Agreeing, MeasureAnalysis, RatingRow, RatingTable, Role, Side};
 use crate::speech::{count, list, plural, say};
@@ -241,6 +241,9 @@ fn p_of(row: &RatingRow) -> Figure {
         let p = numbers::probability(p);
         if exact { p } else { say!("{p} (normal)", p) }
     };
+    if row.bound && row.p_holm.is_some() {
+        return Figure::from(stopped::counted());
+    }
     row.p_holm.map_or_else(Figure::none, |p| Figure { raw: Some(p), text: text(p) })
 }
 
