@@ -507,7 +507,7 @@ fn a_rating_that_decides_names_the_marks_that_are_carried_on() {
     // Four of bay against four of bare, all apart: bare was stopped, and could only have become worse. That p counts, and one that going
     // on could have undone counts as 1.
     assert_eq!(
-        rows.iter().map(|row| row.counted()).collect::<Vec<_>>()[..2],
+        rows.iter().map(tapeline::analysis::RatingRow::counted).collect::<Vec<_>>()[..2],
         [rows[0].p.map(|p| p.p), Some(1.0)]
     );
     assert!(!rows[0].bound && rows[0].p.unwrap().p < 0.05, "{rows:?}");
