@@ -18,6 +18,7 @@ mod cost;
 mod ends;
 mod exchange;
 mod far_off;
+mod fineness;
 mod frame;
 mod further;
 mod groups;
@@ -44,7 +45,7 @@ mod word;
 pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
     Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
-    ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall,
+    ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, Fineness,
     GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
     Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness, MeasureAnalysis, Missing, Moment,
     MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread,

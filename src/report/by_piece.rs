@@ -46,7 +46,7 @@ pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
     let (measure, round) = material.analysis.shown()?;
     let by = material.analysis.by_piece.as_ref()?;
     let grouping = study.by_site.as_ref()?;
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let sites = pieces(by, grouping);
     let whole = by.less_bare.iter().flatten().all(|less| less.interval.is_some());
     let each = sites.iter().zip(&by.less_bare).filter_map(|(site, less)| {
@@ -246,7 +246,7 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let (by, grouping) = found(material)?;
     let (measure, round) = material.analysis.shown()?;
     let study: &Study = material.study;
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let (at, piece) = (names::round(study, round.round), &grouping.name.value);
     let compared = names::compared(study, measure.measure, &at, measure.compared);
     let heading = if by.products_differ() {

@@ -571,7 +571,7 @@ fn measures(material: &Material<'_>) -> Part {
     ]);
     for (id, measure) in study.judged_measures() {
         let counts = material.analysis.measure(id).is_none_or(|of| of.reference.is_some());
-        let style = Style::of(study, measure);
+        let style = Style::of(material, id);
         let limit = |limit: Option<f64>, words: fn(String) -> String| {
             let text = |value| words(numbers::with_unit(&numbers::decimal(value), style.unit));
             limit.map_or_else(Figure::none, |value| Figure::from(text(value)))

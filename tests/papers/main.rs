@@ -18,6 +18,7 @@ mod far_off;
 mod figures;
 mod filled_in;
 mod files;
+mod fineness;
 mod harm;
 mod labels;
 mod leaders;

@@ -70,7 +70,7 @@ impl<'a> Comparison<'a> {
         table: &'a ControlTable,
         control: Control,
     ) -> Self {
-        let style = Style::at(material.study, material.study.measure(measure.measure), round);
+        let style = Style::at(material, measure.measure, round);
         Self { material, measure, round, table, control, style }
     }
 

@@ -8,7 +8,7 @@ use super::super::{far_off, footing, names, stopped};
 use super::ranking::{Ranking, named};
 use crate::analysis::{LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
 use crate::speech::{count, say};
-use crate::study::{Direction, Study, Treatment};
+use crate::study::{Direction, Treatment};
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -62,7 +62,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     if let Some(bound) = footing::bound(study, table, &at) {
         part.say(bound);
     }
-    part.table(lead_rows((study, measure, round), ranking, table));
+    part.table(lead_rows((material, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -78,7 +78,7 @@ pub(in crate::report) fn shared(material: &Material<'_>, ranking: &Ranking) -> O
         "As the table of {later} tells it, at the last round before any patch of a product was stopped: here each number is what was read.",
         later = names::round(material.study, shown.round)
     ));
-    part.table(lead_rows((material.study, measure, round), ranking, table));
+    part.table(lead_rows((material, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -104,11 +104,11 @@ fn lead_heading(table: &LeadTable, at: &str) -> String {
 }
 
 fn lead_rows(
-    (study, measure, round): (&Study, &MeasureAnalysis, &RoundAnalysis),
+    (material, measure, round): (&Material<'_>, &MeasureAnalysis, &RoundAnalysis),
     ranking: &Ranking,
     table: &LeadTable,
 ) -> Table {
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let (study, style) = (material.study, Style::at(material, measure.measure, round));
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [

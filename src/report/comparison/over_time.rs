@@ -80,7 +80,7 @@ impl<'a> OverTimeOf<'a> {
         let study = material.study;
         let mut groups: Vec<&GroupOverTime> = over.groups.iter().collect();
         groups.sort_by_key(|group| ranking.place(group.treatment));
-        let style = Style::of(study, study.measure(measure.measure));
+        let style = Style::of(material, measure.measure);
         Self { study, measure, over, groups, style }
     }
 

@@ -19,7 +19,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let study = material.study;
     let (measure, round) = material.analysis.shown()?;
     let table = material.analysis.between.as_ref()?.as_ref().ok()?;
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let at = names::round(study, round.round);
     let rows = ordered(table, ranking);
     let mut part = Part::new(heading(table, &at));
@@ -68,7 +68,7 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
     if rows.is_empty() {
         return None;
     }
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let alike = rows.iter().filter(|row| row.word == Ok(Word::Alike)).count();
     let mut part = Part::new(match (alike, rows.len() - alike) {
         (0, open) => say!("{pairs} of products not settled", pairs = count(open, "pair")),

@@ -84,7 +84,7 @@ fn table(
     flat: bool,
 ) -> Table {
     let study = material.study;
-    let style = Style::of(study, study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let less = if flat { say!(">Minus the one towards the top edge") } else { say!(">Minus the one above") };
     let head = names::compared_head(measure.compared, style.unit);
     let off = say!(">Off its treatment");

@@ -17,7 +17,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
 fn of_tile(material: &Material<'_>, drift: &Drift) -> Part {
     let study = material.study;
     let name = names::measure(study, drift.measure);
-    let style = Style::of(study, study.measure(drift.measure));
+    let style = Style::of(material, drift.measure);
     let mut part = Part::below(say!("Drift of the gauge of {name}", name));
     let declared = drift.declared.map_or_else(
         || say!("The study does not say what the tile is").to_owned(),
@@ -75,7 +75,7 @@ fn moved(material: &Material<'_>, drift: &Drift) -> Option<(RoundId, RoundId, f6
 pub(in crate::report) fn drift_side(material: &Material<'_>, drift: &Drift) -> Option<String> {
     let (study, (reference, round, rise)) = (material.study, moved(material, drift)?);
     let measure = study.measure(drift.measure);
-    let style = Style::of(study, measure);
+    let style = Style::of(material, drift.measure);
     let (from, at) = (names::round(study, reference), names::round(study, round));
     let (name, size) = (&measure.name.value, style.value(rise.abs()).text);
     let head = if rise > 0.0 {
@@ -147,7 +147,7 @@ fn drift_words(material: &Material<'_>, drift: &Drift, style: Style<'_>) -> Stri
 fn of_people(material: &Material<'_>, people: &People) -> Part {
     let study = material.study;
     let name = names::measure(study, people.measure);
-    let style = Style::of(study, study.measure(people.measure));
+    let style = Style::of(material, people.measure);
     let mut part = Part::below(say!("{name} in several hands", name));
     let who = list(&people.names, "and");
     let at = names::round(study, people.round);
