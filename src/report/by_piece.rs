@@ -35,6 +35,11 @@ fn basis(round: &RoundAnalysis) -> Option<&Basis> {
     bare.or(round.lead.as_ref().ok().map(|table| &table.basis))
 }
 
+/// How many sections the test is of.
+fn sections(by: &ByPiece) -> usize {
+    by.rows.iter().flat_map(|(_, means)| means).flatten().map(|mean| mean.n).sum()
+}
+
 /// Whether it stands out; then whether it does among products.
 pub(super) fn stands_out(material: &Material<'_>) -> Option<bool> {
     found(material).map(|(by, _)| by.products_differ())
@@ -65,12 +70,13 @@ pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
     });
     let each: Vec<String> = each.collect();
     let test = say!(
-        "Treatments by {sites}: F {f} on {df} and {degrees}, p {p}.",
+        "Treatments by {sites}: F {f} on {df} and {degrees}, p {p} ({sections}).",
         sites = plural(2, &grouping.name.value),
         f = numbers::fixed(by.all.f, 1),
         df = numbers::fixed(by.all.df, 0),
         degrees = numbers::degrees(by.alike.df),
-        p = numbers::probability(by.all.p)
+        p = numbers::probability(by.all.p),
+        sections = count(sections(by), "section")
     );
     if each.len() < 2 {
         return Some(test);

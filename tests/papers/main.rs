@@ -37,6 +37,7 @@ mod specimens;
 mod sheets;
 mod text;
 mod uptake;
+mod what_was_done;
 mod whole_work;
 mod with_no_other_paper;
 mod without;

@@ -39,6 +39,7 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
     part.say(say!("Difference of the change of {name} to bare, in {unit}:", name, unit = style.unit));
     part.table(rows(study, ranking, table, style));
     part.rests_on(measure, [round.round]);
+    part.rests_on_levels(measure.measure, material.analysis.panel.baseline);
     Some(part)
 }
 

@@ -159,20 +159,26 @@ fn of_people(material: &Material<'_>, people: &People) -> Part {
         }
         Ok(found) => {
             part.say(say!("{who} read the same {sections} at {at}, {readings} each.", who, at, sections = count(found.sections, "section"), readings = count(found.each, "reading")));
-            part.table(table(&found, style));
+            part.table(table(&found, people.names.len(), style));
             part.say(words(&found));
         }
     }
     part
 }
 
-fn table(found: &GaugeStudy, style: Style<'_>) -> Table {
+fn table(found: &GaugeStudy, people: usize, style: Style<'_>) -> Table {
     let head = say!(">One standard deviation, {unit}", unit = style.unit);
     let mut table = Table::new(&[say!("Scatter of a reading"), &head]);
+    // So few people say little of what any other would add, however many readings they took.
+    let between = say!(
+        "Between operators ({people} people, {degrees})",
+        people,
+        degrees = numbers::degrees(people.saturating_sub(1) as f64)
+    );
     let rows = [
         (say!("The same person again (repeatability)"), found.repeatability),
-        (say!("What another person adds (reproducibility)"), found.reproducibility),
-        (say!("The gauge in anybody's hands"), found.gauge),
+        (&*between, found.reproducibility),
+        (say!("Any person (reproducibility, both together)"), found.gauge),
         (say!("Between the sections"), found.sections_spread),
     ];
     for (what, sd) in rows {
