@@ -191,7 +191,11 @@ fn less(a: Value, b: Value) -> Value {
 
 /// a / b with first-order propagation (JCGM 100:2008, 5.1.2).
 fn ratio(a: Value, b: Value) -> Known<Value> {
-    let value = a.value / base_of_share(b.value, b.standard)?;
+    let base = base_of_share(b.value, b.standard).map_err(|why| match why {
+        Missing::NoShare => Missing::NoDivisor,
+        other => other,
+    })?;
+    let value = a.value / base;
     let standard = a.standard.zip(b.standard).map(|(of_a, of_b)| of_a.hypot(value * of_b) / b.value);
     Ok(Value { value, standard })
 }

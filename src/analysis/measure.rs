@@ -12,8 +12,8 @@ use super::model::{
 };
 use super::sample::Sample;
 use super::{
-    adjusted, against_control, bounds, by_piece, chances, ends, exchange, lead, over_time, pairs, pieces,
-    ratings, runs, sections, spent, spent_together,
+    adjusted, against_control, bounds, by_piece, chances, ends, exchange, fineness, lead, over_time, pairs,
+    pieces, ratings, runs, sections, spent, spent_together,
 };
 use crate::stats::solved::Solved;
 use crate::study::{MeasureKind, Treatment, Unit};
@@ -52,10 +52,12 @@ pub(super) fn analyse(
             .map_or_else(Vec::new, |spent| spent_together::by_site(context.study, frame.measure, spent)),
         spent,
         within_cells: frame.within,
+        fineness: None,
         rating: None,
         sections: series,
     };
     ratings::add(context, frame, &mut analysed);
+    analysed.fineness = fineness::fineness(context, frame, &analysed.rounds, &analysed.groups);
     analysed
 }
 

@@ -18,6 +18,7 @@ mod cost;
 mod ends;
 mod exchange;
 mod far_off;
+mod fineness;
 mod frame;
 mod further;
 mod groups;
@@ -45,16 +46,16 @@ pub use model::{
     AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
     Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
     ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, Farther,
-    GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half, Interaction,
-    Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness, MeasureAnalysis, Missing, Moment,
-    MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted, OddSpread,
-    OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece, PieceBare,
-    PieceOrder, PiecePair, PlaceAt, PlaceLevel, ProductCost, Productless, Question, RatingRow, RatingTable,
-    Removed, Restored, Rise, Role, RoundAnalysis, RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost,
-    SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side, SiteClimate, Spent,
-    Split, Standing, Strength, StretchEnd, TileAt, TooEven, Trend, Turned, TurnedRow, Twice, Uncertain,
-    Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff, WithoutPlace,
-    Word,
+    Fineness, GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half,
+    Interaction, Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness, MeasureAnalysis, Missing,
+    Moment, MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted,
+    OddSpread, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece,
+    PieceBare, PieceOrder, PiecePair, PlaceAt, PlaceLevel, ProductCost, Productless, Question, RatingRow,
+    RatingTable, Removed, Restored, Rise, Role, RoundAnalysis, RoundState, ScatterFrom, ScatterOf, SectionAt,
+    SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
+    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, TooEven, Trend, Turned, TurnedRow,
+    Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff,
+    WithoutPlace, Word,
 };
 
 pub use crate::stats::Spread;

@@ -235,7 +235,7 @@ fn read(
         told::sentence(asked, Control::Benchmark(id), beaten_table, against, bare.as_deref())
     });
     let differences = |control, table: Option<&ControlTable>| {
-        table.and_then(|table| told::differences(at.study, at.question.measure, control, table))
+        table.and_then(|table| told::differences((at.study, at.question.measure), at.finest, control, table))
     };
     let beaten = at.study.benchmark.and_then(|id| differences(Control::Benchmark(id), beaten_table));
     let lead = deciding.and_then(|round| round.lead.as_ref().ok());

@@ -202,7 +202,7 @@ fn marks(outliers: &Outliers) -> Option<String> {
 
 fn round_part(material: &Material<'_>, measure: MeasureId, round: RoundId, left: &mut usize) -> Option<Part> {
     let study = material.study;
-    let style = Style::of(study, study.measure(measure));
+    let style = Style::of(material, measure);
     let cells =
         study.sections_with_ids().filter_map(|(section, _)| material.readings.cell(section, round, measure));
     let all: Vec<&Cell> = cells.collect();

@@ -12,6 +12,8 @@ pub(super) struct Place<'a> {
     pub(super) study: &'a Study,
     pub(super) question: Question,
     pub(super) compared: Compared,
+    /// How its numbers are printed where no standard error says that they carry less.
+    pub(super) finest: Style<'a>,
     /// The least standard error of a mean at the round; `None` where it was not read or has none.
     pub(super) sure: Option<f64>,
 }
@@ -22,7 +24,8 @@ impl<'a> Place<'a> {
         let question = analysis.question?;
         let compared = analysis.measure(question.measure).map_or(Compared::Change, |of| of.compared);
         let sure = analysis.deciding().and_then(|(_, round)| round.standard_error());
-        Some(Self { study, question, compared, sure })
+        let finest = Style::by(study, analysis, question.measure);
+        Some(Self { study, question, compared, finest, sure })
     }
 
     pub(super) fn measure(self) -> &'a str {
@@ -49,7 +52,7 @@ impl<'a> Place<'a> {
 
     /// How numbers of the round are printed.
     pub(super) fn style(self) -> Style<'a> {
-        Style::of(self.study, self.study.measure(self.question.measure)).as_sure_as(self.sure)
+        self.finest.as_sure_as(self.sure)
     }
 
     pub(super) fn decided(self, analysis: &Analysis) -> String {

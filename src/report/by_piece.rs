@@ -35,6 +35,11 @@ fn basis(round: &RoundAnalysis) -> Option<&Basis> {
     bare.or(round.lead.as_ref().ok().map(|table| &table.basis))
 }
 
+/// How many sections the test is of.
+fn sections(by: &ByPiece) -> usize {
+    by.rows.iter().flat_map(|(_, means)| means).flatten().map(|mean| mean.n).sum()
+}
+
 /// Whether it stands out; then whether it does among products.
 pub(super) fn stands_out(material: &Material<'_>) -> Option<bool> {
     found(material).map(|(by, _)| by.products_differ())
@@ -46,7 +51,7 @@ pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
     let (measure, round) = material.analysis.shown()?;
     let by = material.analysis.by_piece.as_ref()?;
     let grouping = study.by_site.as_ref()?;
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let sites = pieces(by, grouping);
     let whole = by.less_bare.iter().flatten().all(|less| less.interval.is_some());
     let each = sites.iter().zip(&by.less_bare).filter_map(|(site, less)| {
@@ -65,12 +70,13 @@ pub(super) fn how_large(material: &Material<'_>) -> Option<String> {
     });
     let each: Vec<String> = each.collect();
     let test = say!(
-        "Treatments by {sites}: F {f} on {df} and {degrees}, p {p}.",
+        "Treatments by {sites}: F {f} on {df} and {degrees}, p {p} ({sections}).",
         sites = plural(2, &grouping.name.value),
         f = numbers::fixed(by.all.f, 1),
         df = numbers::fixed(by.all.df, 0),
         degrees = numbers::degrees(by.alike.df),
-        p = numbers::probability(by.all.p)
+        p = numbers::probability(by.all.p),
+        sections = count(sections(by), "section")
     );
     if each.len() < 2 {
         return Some(test);
@@ -246,7 +252,7 @@ pub(super) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
     let (by, grouping) = found(material)?;
     let (measure, round) = material.analysis.shown()?;
     let study: &Study = material.study;
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let (at, piece) = (names::round(study, round.round), &grouping.name.value);
     let compared = names::compared(study, measure.measure, &at, measure.compared);
     let heading = if by.products_differ() {

@@ -2,6 +2,7 @@
 
 use super::asked::Place;
 use super::material::Material;
+use super::numbers::Style;
 use super::{by_piece, cautions, names};
 use crate::analysis::{
     Analysis, Basis, Compared, GroupSeries, LeadRow, LeadTable, MeasureAnalysis, Missing, OddSpread,
@@ -74,7 +75,12 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
     }
     let judged = matches!(basis.strength, Strength::Full | Strength::FewDegrees);
     if at.study.spreads_differ && !basis.own_spreads && judged {
-        text += if basis.within_pieces() {
+        text += if basis.over_sites {
+            say!(
+                " The study says that spreads differ; a difference here is an average over sites, of means with one error for all sections, and \
+                 so the spread is pooled all the same."
+            )
+        } else if basis.within_pieces() {
             say!(" The study says that spreads differ; within pieces they are pooled all the same.")
         } else {
             say!(
@@ -90,6 +96,20 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         );
     }
     Some(text)
+}
+
+/// The spread that a table rests on, where it is another than that against bare, which the answer tells.
+pub(super) fn own_spread(style: Style<'_>, basis: &Basis, round: &RoundAnalysis) -> Option<String> {
+    let bare = round.to_bare.as_ref().ok()?.basis.spread?;
+    let own = basis.spread.filter(|own| *own != bare && !basis.own_spreads)?;
+    let sd = super::numbers::fixed(own.sd, style.decimals + 1);
+    Some(say!(
+        "That spread is {sd} on {degrees}, that against bare {other} on {all}.",
+        sd = super::numbers::with_unit(&sd, style.difference_unit()),
+        degrees = super::numbers::degrees(own.df),
+        other = super::numbers::fixed(bare.sd, style.decimals + 1),
+        all = super::numbers::degrees(bare.df)
+    ))
 }
 
 /// One treatment that scatters otherwise than all others, which the spread that they share does not show.

@@ -279,8 +279,14 @@ fn words(material: &Material<'_>, who: &str, tally: &SpentTally) -> Option<Strin
     let failed = stretches(material, tally)?;
     Some(match (held, failed.as_slice()) {
         (None, []) => return None,
+        (Some(time), []) if number == 1 => {
+            say!("{who} {time} ({sections}, not spent{more})", who, sections, more, time = time?)
+        }
         (Some(time), []) => {
             say!("{who} {time} ({sections}, none spent{more})", who, sections, more, time = time?)
+        }
+        (None, [(time, _)]) if number == 1 => {
+            say!("{who} {time} ({sections}, spent{more})", who, sections, more, time)
         }
         (None, [(time, _)]) => say!("{who} {time} ({sections}, all spent{more})", who, sections, more, time),
         (None, [first @ .., (time, n)]) => {

@@ -3,7 +3,6 @@
 use super::asked::Place;
 use super::footing::bound;
 use super::material::Material;
-use super::numbers::Style;
 use super::{names, numbers};
 use crate::analysis::{
     Answer, Compared, ControlRow, GroupValue, LeadRow, LeadTable, MeasureAnalysis, PairRow, RoundAnalysis,
@@ -282,7 +281,7 @@ fn small_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
     let alike = at.study.measure(at.question.measure).alike.as_ref().map(|alike| alike.value);
     let within = alike.is_some_and(|alike| pair.difference.abs() < alike);
     let (_, round) = material.analysis.deciding()?;
-    let style = Style::at(at.study, at.study.measure(at.question.measure), round);
+    let style = at.finest.as_sure_as(round.standard_error());
     let (name, next) = (names::product(at.study, id), names::product(at.study, next));
     let by = numbers::with_unit(&style.signed(pair.difference), style.difference_unit());
     let (low, high) = (style.end(interval.low), style.end(interval.high));
@@ -330,7 +329,7 @@ fn clear_lead(material: &Material<'_>, at: Place<'_>, table: &LeadTable, id: Pro
         (low.min(high), low.max(high))
     };
     let (_, round) = material.analysis.deciding()?;
-    let style = Style::at(at.study, at.study.measure(at.question.measure), round);
+    let style = at.finest.as_sure_as(round.standard_error());
     Some(say!(
         "Every pair tells it apart from the others; the next, {next}, is {by} behind ({low} to {high}).",
         next = names::product(at.study, next.other),
@@ -445,7 +444,7 @@ impl<'m> Shared<'m> {
 
     /// How all stand there.
     pub(super) fn sentence(&self) -> String {
-        let style = Style::at(self.at.study, self.at.study.measure(self.at.question.measure), self.analysed);
+        let style = self.at.finest.as_sure_as(self.analysed.standard_error());
         let told = |leads: bool| {
             let own = self.table.rows.iter().filter(|row| self.leaders.contains(&row.product) == leads);
             let with_value = |row: &LeadRow| {

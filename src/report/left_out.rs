@@ -114,7 +114,7 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
     let then = material.analysis.with_left_out.as_ref().and_then(|restored| restored.to_bare.as_ref().ok());
     let (Some((measure, now_at, now)), Some(then)) = (now, then) else { return };
     part.rests_on(measure, [now_at.round]);
-    let style = Style::of(material.study, material.study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let shown = |row: &ControlRow| {
         let interval = row.interval.map_or_else(String::new, |i| format!(" ({})", style.span(i.low, i.high)));
         let word = row.word.map_or_else(|_| String::new(), |word| format!(", {}", names::word(word)));
@@ -151,7 +151,7 @@ fn put_back(material: &Material<'_>, part: &mut Part) {
 
 fn excluded_row(material: &Material<'_>, out: &LeaveOut) -> Vec<Figure> {
     let study = material.study;
-    let style = Style::of(study, study.measure(out.measure));
+    let style = Style::of(material, out.measure);
     let at = material.analysis.measure(out.measure).and_then(|measure| {
         let series = measure.sections.iter().find(|series| series.section == out.section)?;
         series.at.iter().find(|at| at.round == out.round)

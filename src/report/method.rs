@@ -22,7 +22,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
             say!("Change: mean of a section at a round minus its own mean at the reference round. Where a measure is read at no such round, as one that destroys its place, levels are compared instead, by the same procedures: what lay under the products is then in the differences."),
             say!("Difference to bare: mean change of a product minus that of the bare sections, with two-sided simultaneous 95 % intervals for all treatments of the table (Dunnett 1955, any numbers of sections). The spread is pooled over all sections treated alike, bare ones included."),
             say!("May lead: constrained simultaneous 95 % intervals of each product's mean minus the best mean among the others (Hsu 1984). A product may lead where the upper end is above zero. Only products compete. Where each group keeps its own spread, the set is instead of those that no other product is ahead of in the table of all pairs."),
-            say!("Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat, where the study names one, shows the pairs that it is one of. Where the study says that spreads differ and every compared group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings."),
+            say!("Products against each other: every pair, with two-sided simultaneous 95 % intervals for all pairs (Tukey 1953, Kramer 1956, by the exact studentised range), on the same pooled spread; only such an interval without zero says that one product is worse than another, and where all of it lies within the alike limit, that the difference does not matter. The table against the product to beat shows the pairs that it is one of. Where the study says that spreads differ and, compared within no pieces or sites, every group has 4 sections or more, each group keeps its own spread (Games and Howell 1976), against bare as well. The choice follows the design and what the study says, never the readings."),
             say!("Words, in this order, from the simultaneous interval: alike, if all of it lies within the alike limit; seen, if all of it lies beyond the seen limit on one side; measurable, if it leaves out zero; else not settled."),
             say!("A measure and round that a study names to decide stand alone at 5 %. Other p values in this report, but for those that are adjusted after Holm, stand alone and decide nothing."),
             say!("Holm over looks: the p values of all other differences to bare, and those between products by a measure of which only levels are compared, are adjusted together over the whole report (Holm 1979) and called further looks."),
@@ -44,6 +44,8 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     items.extend(rows_of_marks(material));
     items.extend(raters(material));
     items.insert(0, unit(study));
+    items.extend(pooled_within(study));
+    items.extend(decimals(material));
     items.extend(dealt(study));
     items.extend(looks_of_marks(material));
     items.extend(leaders::rule(material));
@@ -155,7 +157,7 @@ fn time_rule(study: &Study) -> Option<String> {
 fn turned(material: &Material<'_>) -> Option<String> {
     let turned = material.analysis.turned.as_ref()?;
     Some(say!(
-        "Order at other rounds: every pair of products is tested at each of the {rounds} that were read beside the one that is shown in full, \
+        "Order at other rounds: every pair of products is tested at every round that was read beside the one that is shown in full ({rounds}), \
          by the procedure of the table of pairs, and p is multiplied by their number (Bonferroni): one family of its own, at 5 %, beside the \
          further looks. The answer names every pair, up to {few}, that stands there against the order at the round shown: told apart the \
          other way, or ahead of one that may lead.",
@@ -222,6 +224,35 @@ fn sites_assumed(study: &Study) -> &'static str {
     }
 }
 
+/// How finely is told what neither the study nor a gauge says it of.
+fn decimals(material: &Material<'_>) -> Option<String> {
+    let study = material.study;
+    let judged = study.judged_measures().filter(|(id, _)| {
+        material.analysis.measure(*id).is_some_and(|of| of.fineness.is_some() && !of.groups.is_empty())
+    });
+    let names: Vec<&str> = judged.map(|(_, measure)| measure.name.value.as_str()).collect();
+    (!names.is_empty()).then(|| {
+        say!(
+            "Decimals of {measures}, of which neither the study nor a gauge states a limit: those in which most readings were written; of what is made \
+             of readings, two figures of the least standard error of a mean (JCGM 100:2008, 7.2.6). Levels never print alike for want of one.",
+            measures = list(&names, "and")
+        )
+    })
+}
+
+/// Why no group keeps its own spread though the study says that spreads differ.
+fn pooled_within(study: &Study) -> Option<String> {
+    let within = matches!(study.unit_on_panel(), Unit::Within(_) | Unit::Linked(_));
+    (study.spreads_differ && within && !only_rated(study)).then(|| {
+        say!(
+            "Spreads that differ: the study says that they do. Where products are compared within pieces or sites no group keeps its own spread, since \
+             means are averaged over these and Games and Howell's procedure is for groups that stand alone: one spread is pooled over all, so that \
+             intervals are too narrow where a treatment scatters more than the others, and too wide where it scatters less."
+        )
+        .to_owned()
+    })
+}
+
 fn unit_of(study: &Study) -> String {
     let readings = say!("Readings on a section are averaged first; they are no sections.");
     match study.unit_on_panel() {
@@ -250,6 +281,16 @@ fn unit_of(study: &Study) -> String {
             grouping = grouping.name.value,
             pieces = plural(2, &grouping.name.value)
         ),
+        Unit::Within(grouping) if study.averages_over_sites() && study.by_site.as_ref() == Some(grouping) => {
+            say!(
+                "The unit of every test is the section. Every {grouping} carries every treatment, each as often as on any other, so that products are \
+             compared by the means of their sections at each {grouping}, averaged over all (means of cells; Searle 1987).{among}{alone} {readings}",
+                readings,
+                among = names::among(study),
+                alone = names::alone(study, grouping),
+                grouping = grouping.name.value
+            )
+        }
         Unit::Within(grouping) => say!(
             "Every {grouping} carries the same products, each as often as on any other, so that products are compared within each {grouping}: the spread is \
              that of the sections about the means of their product and of their {grouping}, on as many degrees of freedom as are \
@@ -571,7 +612,7 @@ fn measures(material: &Material<'_>) -> Part {
     ]);
     for (id, measure) in study.judged_measures() {
         let counts = material.analysis.measure(id).is_none_or(|of| of.reference.is_some());
-        let style = Style::of(study, measure);
+        let style = Style::of(material, id);
         let limit = |limit: Option<f64>, words: fn(String) -> String| {
             let text = |value| words(numbers::with_unit(&numbers::decimal(value), style.unit));
             limit.map_or_else(Figure::none, |value| Figure::from(text(value)))

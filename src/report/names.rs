@@ -243,6 +243,7 @@ pub(super) fn missing(missing: Missing) -> &'static str {
         Missing::NoReference => say!("no reference"),
         Missing::ReferenceBelow => say!("reference below what the gauge can tell"),
         Missing::NoShare => say!("reference is not above 0"),
+        Missing::NoDivisor => say!("what it is divided by is not above 0"),
         Missing::NearZero => say!("reference too near 0 for a share"),
         Missing::NoBlank => say!("no blank"),
         Missing::IsBlank => say!("the blank itself"),

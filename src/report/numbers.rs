@@ -1,8 +1,9 @@
 //! How numbers, dates and amounts are printed: the one place that rounds.
 
-use crate::analysis::{Compared, RoundAnalysis};
+use super::material::Material;
+use crate::analysis::{Analysis, Compared, RoundAnalysis};
 use crate::speech::{self, say};
-use crate::study::{Measure, Study};
+use crate::study::{MeasureId, Study};
 use crate::units;
 use jiff::civil::Date;
 use serde::Serialize;
@@ -55,36 +56,47 @@ impl From<String> for Figure {
 pub(super) struct Style<'a> {
     /// Decimals.
     pub decimals: usize,
+    /// The fewest that tell levels apart, however little a standard error carries; 0 where a limit says how finely.
+    pub apart: usize,
     /// Symbol of the unit.
     pub unit: &'a str,
 }
 
 impl<'a> Style<'a> {
     /// The style of a measure: fine enough that rounding moves nothing by more than a fortieth of the
-    /// alike limit or an eighth of the gauge's limit for two readings; one decimal where neither is stated.
-    pub(super) fn of(study: &Study, measure: &'a Measure) -> Self {
-        let id = study.measures.iter().position(|known| known == measure);
-        let gauge = id.and_then(|at| {
-            study.gauges_of(crate::study::MeasureId::new(at)).find_map(|g| g.agreement.as_ref())
-        });
+    /// alike limit or an eighth of the gauge's limit for two readings. Where neither is stated, as fine as the readings were
+    /// written, and never so coarse that levels print alike; marks have one decimal.
+    pub(super) fn of(material: &Material<'a>, id: MeasureId) -> Self {
+        Self::by(material.study, material.analysis, id)
+    }
+
+    /// The same where there is no more than a study and its numbers.
+    pub(super) fn by(study: &'a Study, analysis: &Analysis, id: MeasureId) -> Self {
+        let measure = study.measure(id);
+        let gauge = study.gauges_of(id).find_map(|gauge| gauge.agreement.as_ref());
         let step = match (&measure.alike, gauge) {
             (Some(alike), _) => Some(alike.value / 20.0),
             (None, Some(agreement)) => Some(agreement.value.limit().value / 4.0),
             (None, None) => None,
         };
-        Self { decimals: step.map_or(1, decimals_of), unit: speech::unit(&measure.unit.symbol) }
+        let read = analysis.measure(id).and_then(|of| of.fineness);
+        let (decimals, apart) = match (step, read) {
+            (Some(step), _) => (decimals_of(step), 0),
+            (None, Some(read)) => (usize::from(read.decimals), usize::from(read.apart)),
+            (None, None) => (1, 0),
+        };
+        Self { decimals, apart, unit: speech::unit(&measure.unit.symbol) }
     }
 
     /// The style of means, and of their differences, at a round.
-    pub(super) fn at(study: &Study, measure: &'a Measure, round: &RoundAnalysis) -> Self {
-        Self::of(study, measure).as_sure_as(round.standard_error())
+    pub(super) fn at(material: &Material<'a>, id: MeasureId, round: &RoundAnalysis) -> Self {
+        Self::of(material, id).as_sure_as(round.standard_error())
     }
 
-    /// With no more decimals than a standard error of its means carries.
+    /// With no more decimals than a standard error of its means carries, unless levels would print alike.
     pub(super) fn as_sure_as(self, standard: Option<f64>) -> Self {
-        let decimals =
-            standard.map_or(self.decimals, |standard| self.decimals.min(decimals_carried(standard)));
-        Self { decimals, ..self }
+        let Some(standard) = standard else { return self };
+        Self { decimals: self.decimals.min(decimals_carried(standard).max(self.apart)), ..self }
     }
 
     /// The unit of differences.

@@ -86,7 +86,7 @@ const MOST_VALUES: usize = 12;
 
 /// `2025-04-07; 118 121 117 um; 3 readings, mean 118.7 um`.
 fn words_of(material: &Material<'_>, apart: &ApartCell) -> String {
-    let style = Style::of(material.study, material.study.measure(apart.measure()));
+    let style = Style::of(material, apart.measure());
     let readings = material.readings.of_apart(apart);
     let typed = readings.map(|reading| speech::marked(&material.as_typed(&reading)));
     let typed: Vec<String> = typed.filter(|typed| !typed.is_empty()).collect();

@@ -110,6 +110,18 @@ pub(super) fn headline(study: &Study, table: &RatingTable, measure: &str) -> Str
 /// adjusted over where the rating decides, and nowhere else.
 pub(super) fn unable(table: &RatingTable) -> Option<String> {
     let least = table.least.filter(|least| least.unable)?;
+    if table.rows_within {
+        return Some(say!(
+            "With so few sections the smallest p that marks could reach is {least} where they are ranked within pieces and sites, as is done here since \
+             sections stand on these unevenly: so ranked, they cannot tell a product from bare. Over all sections at once p could be smaller, and would \
+             take what a piece or a site adds for what a product does.",
+            least = super::numbers::probability(if table.role == Role::Deciding {
+                least.over_rows
+            } else {
+                least.p
+            })
+        ));
+    }
     Some(if table.role == Role::Deciding && least.over_rows > least.p {
         say!(
             "With so few sections the smallest p that marks could reach is {least}, and {all} after Holm over the rows of this table: they cannot \

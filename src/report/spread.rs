@@ -26,7 +26,7 @@ pub(super) fn picture(material: &Material<'_>, ranking: &Ranking) -> Option<Pict
     if cells.len() > MOST || !cells.iter().any(|cell| cell.kept.n > 1) {
         return None;
     }
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let farthest = cells.iter().map(|cell| farthest(cell)).fold(0.0, f64::max);
     let farthest = numbers::with_unit(&numbers::fixed(farthest, style.decimals + 1), style.unit);
     let at = names::round(study, round.round);
@@ -77,7 +77,7 @@ fn rows(material: &Material<'_>, ranking: &Ranking, cells: &[&Cell]) -> Vec<Spre
             let of = material.readings.of(cell).filter(move |reading| reading.left_out.is_some() == left_out);
             of.filter_map(|reading| reading.value.number())
         };
-        let style = Style::of(material.study, material.study.measure(cell.measure));
+        let style = Style::of(material, cell.measure);
         Some(SpreadRow {
             name: names::treatment(material.study, own),
             first,
@@ -98,8 +98,7 @@ fn note(
     cells: &[&Cell],
 ) -> String {
     let study = material.study;
-    let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let out = cells.iter().flat_map(|cell| {
         let left_out = material.readings.of(cell).filter(|reading| reading.left_out.is_some());
         left_out.filter_map(|reading| {

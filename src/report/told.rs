@@ -257,13 +257,13 @@ fn differ(who: &str, than: &str, seen: &str) -> String {
 
 /// The differences themselves, each with its simultaneous interval and its numbers; of many the lowest and the highest.
 pub(super) fn differences(
-    study: &Study,
-    measure: MeasureId,
+    (study, measure): (&Study, MeasureId),
+    style: Style<'_>,
     control: Control,
     table: &ControlTable,
 ) -> Option<String> {
     const FEW: usize = 3;
-    let style = Style::of(study, study.measure(measure)).as_sure_as(table.standard_error());
+    let style = style.as_sure_as(table.standard_error());
     let one = |row: &ControlRow| {
         if let Some(open) = row.interval.filter(|interval| interval.is_open()) {
             return Some(say!(
@@ -381,7 +381,10 @@ impl Told<'_> {
         }
         let measure = self.study.measure(self.measure);
         let limit = measure.seen.as_ref().map_or_else(String::new, |limit| {
-            with_unit(&numbers::decimal(limit.value), Style::of(self.study, measure).difference_unit())
+            with_unit(
+                &numbers::decimal(limit.value),
+                numbers::difference_unit(crate::speech::unit(&measure.unit.symbol)),
+            )
         });
         say!("by more than {limit} (\"seen\")", limit)
     }

@@ -68,7 +68,7 @@ fn reason(at: Place<'_>, measure: &MeasureAnalysis, why: Missing) -> String {
 /// and the highest section of each treatment. `None` where nothing lies below it.
 pub(super) fn levels(material: &Material<'_>, at: Place<'_>) -> Option<String> {
     let (study, id) = (at.study, at.question.measure);
-    let style = Style::of(study, study.measure(id));
+    let style = Style::of(material, id);
     let mut any = false;
     let mut told = Vec::new();
     for group in &material.analysis.measure(id)?.groups {

@@ -95,7 +95,8 @@ fn hands_that_differ_are_told() {
     let part = part(&report, "### gloss-60 in several hands");
     assert!(part.contains("Ada and Ben read the same 4 sections at fresh, 3 readings each."), "{part}");
     assert!(part.contains("People differ (p below 0.001)."), "{part}");
-    assert!(part.contains("What another person adds (reproducibility)"), "{part}");
+    assert!(part.contains("Between operators (2 people, 1 degree of freedom)"), "{part}");
+    assert!(part.contains("Any person (reproducibility, both together)"), "{part}");
 }
 
 #[test]

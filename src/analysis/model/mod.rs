@@ -200,6 +200,17 @@ pub struct MeasureAnalysis {
     pub rating: Option<RatingTable>,
     /// Spread of single readings within cells, pooled over all cells of the measure.
     pub within_cells: Option<Spread>,
+    /// How finely its numbers are told; `None` where a limit of the study or the gauge says it.
+    pub fineness: Option<Fineness>,
+}
+
+/// How finely the numbers of a measure are told by what was read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fineness {
+    /// Decimals in which most readings were written; of what is made of them, two figures of the least standard error.
+    pub decimals: u8,
+    /// The fewest that tell the levels of its treatments apart.
+    pub apart: u8,
 }
 
 impl MeasureAnalysis {

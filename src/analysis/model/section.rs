@@ -30,6 +30,8 @@ pub enum Missing {
     ReferenceBelow,
     /// The mean at the reference is 0 or below, or its unit has no true zero, so that a share of it means nothing.
     NoShare,
+    /// What it is divided by is not above 0.
+    NoDivisor,
     /// The mean at the reference, or of what the number is a share of, lies so near to 0 that a share of it could be anything.
     NearZero,
     /// No bare section or specimen has what the number is taken against.

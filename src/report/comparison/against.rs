@@ -2,7 +2,7 @@
 
 use super::super::blocks::{Drawing, Part, Picture, Table, Topic};
 use super::super::charts::{IntervalChart, IntervalRow};
-use super::super::footing::ended;
+use super::super::footing::{ended, own_spread};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
@@ -70,7 +70,7 @@ impl<'a> Comparison<'a> {
         table: &'a ControlTable,
         control: Control,
     ) -> Self {
-        let style = Style::at(material.study, material.study.measure(measure.measure), round);
+        let style = Style::at(material, measure.measure, round);
         Self { material, measure, round, table, control, style }
     }
 
@@ -132,6 +132,11 @@ impl<'a> Comparison<'a> {
         for text in told::of_stopped(self.study(), self.control, std::iter::once(self.table)) {
             part.say(text);
         }
+        if let Control::Benchmark(_) = self.control
+            && let Some(text) = own_spread(self.style, &self.table.basis, self.round)
+        {
+            part.say(say!("These intervals rest on the spread of the products. {own}", own = text));
+        }
         if let Some(text) = self.two_fits() {
             part.say(text);
         }
@@ -170,7 +175,7 @@ impl<'a> Comparison<'a> {
         two.then(|| {
             say!(
                 "The numbers of this table are means over all {pieces} alike, from one fit with bare in it. Who may lead and how products stand \
-                 to each other comes from a fit of the products alone, so that the same product may stand there with another number; \
+                 to each other comes from a fit in which bare has a mean of its own at each site, so that the same product may stand there with another number; \
                  a difference is to be taken from one table and never between two.",
                 pieces = names::pieces(self.study(), self.measure.measure)
             )

@@ -22,7 +22,7 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
             return Some(part);
         }
     };
-    let style = Style::of(study, study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let mut part = Part::below(say!("Differences to bare at {at} as if all sections had begun alike", at));
     part.say(say!("Adjusted for the baseline, as the study asks: within treatments, a section that began 1 {unit} higher changed by \
          {slope} {unit} more{interval}, over {sections}. All means are taken to a baseline of {base}, the mean of these \
@@ -39,6 +39,7 @@ pub(in crate::report) fn adjusted(material: &Material<'_>, ranking: &Ranking) ->
     part.say(say!("Difference of the change of {name} to bare, in {unit}:", name, unit = style.unit));
     part.table(rows(study, ranking, table, style));
     part.rests_on(measure, [round.round]);
+    part.rests_on_levels(measure.measure, material.analysis.panel.baseline);
     Some(part)
 }
 

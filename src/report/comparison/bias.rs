@@ -70,7 +70,7 @@ pub(super) fn of_levels(
             sections = count(moved, "section")
         )
     };
-    let style = Style::of(material.study, material.study.measure(measure));
+    let style = Style::of(material, measure);
     let of = |at: &BiasAt| style.value(2.0 * at.standard).text;
     let first = of(biases.at.first()?);
     let each: Vec<String> = if biases.at.iter().all(|at| of(at) == first) {
@@ -108,7 +108,7 @@ fn lacks(biases: &Biases, no_drift: bool) -> String {
 
 /// What it is made of; of one round with the drift.
 fn from(material: &Material<'_>, biases: &Biases, at: Option<&BiasAt>) -> Vec<String> {
-    let style = Style::of(material.study, material.study.measure(biases.measure));
+    let style = Style::of(material, biases.measure);
     let drift = match at {
         Some(at) => at.drift.map(|drift| {
             say!(

@@ -71,7 +71,7 @@ fn is_without_numbers(material: &Material<'_>, measure: &MeasureAnalysis) -> boo
 fn part(material: &Material<'_>, ranking: &Ranking, measure: &MeasureAnalysis) -> Part {
     let study = material.study;
     let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let rounds = read_rounds(measure);
     let after = rounds.iter().filter(|(_, round)| round.role != Role::UpToReference).count();
     let name = known.name.value.as_str();
@@ -317,8 +317,7 @@ struct Panels<'a> {
 
 impl Panels<'_> {
     fn style(&self) -> Style<'_> {
-        let study = self.material.study;
-        Style::at(study, study.measure(self.measure.measure), self.dated[self.told].2)
+        Style::at(self.material, self.measure.measure, self.dated[self.told].2)
     }
 
     /// Name of the round that is told.

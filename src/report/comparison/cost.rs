@@ -27,7 +27,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let by = material.analysis.months_by.map(|id| names::measure(study, id));
     part.say(match by {
         Some(by) => say!("Price of the product for all coats, at the amount that the study states. A month counts while {by} stayed \
-             within its limit; one that still held costs at most what is shown. Labour, preparation and upkeep are not \
+             within its limit; one that still held costs at most what is shown; bounds are rounded outwards. Labour, preparation and upkeep are not \
              in it.", by),
         None => say!("Price of the product for all coats, at the amount that the study states. Labour is not in it.").to_owned(),
     });

@@ -32,7 +32,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
             continue;
         }
         part.say(said(study, measure, &rounds));
-        part.table(looks::table(study, ranking, measure.measure, &rounds));
+        part.table(looks::table(material, ranking, measure.measure, &rounds));
         part.list(unjudged(study, measure, &rounds));
         tables.extend(rounds.iter().map(|(_, table)| *table));
         part.rests_on(measure, rounds.iter().map(|(round, _)| round.round));

@@ -6,9 +6,9 @@ use super::super::material::Material;
 use super::super::numbers::{self, Figure, Style};
 use super::super::{far_off, footing, names, stopped};
 use super::ranking::{Ranking, named};
-use crate::analysis::{Farther, LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
+use crate::analysis::{Basis, Farther, LeadTable, MeasureAnalysis, NoTable, RoundAnalysis};
 use crate::speech::{count, say};
-use crate::study::{Study, Treatment};
+use crate::study::Treatment;
 
 /// Who may lead at the round that is shown; a study of one product has nobody to lead.
 pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Option<Part> {
@@ -48,8 +48,8 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
              less well than at least one other."),
         ),
         Ok(_) if table.basis.linked() => part.say(
-            say!("Lead of each product over the best mean among the others, over all {pieces} alike. Means that {pieces} link are not \
-             independent of each other, as Hsu's intervals need: here a product may lead where no other is ahead of it by an interval \
+            say!("Lead of each product over the best mean among the others, over all {pieces} alike. Each difference of means that {pieces} link \
+             has an error of its own, which Hsu's intervals do not take up in this table: here a product may lead where no other is ahead of it by an interval \
              without zero in the table of all pairs. \"Not ahead\" is then less well than at least one other.", pieces = names::pieces(study, measure.measure)),
         ),
         Ok(_) => part.say(
@@ -59,12 +59,26 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
         ),
         Err(reason) => part.say(say!("No statement on who may lead: {strength}.", strength = names::strength(*reason, names::unit(study, measure.measure)))),
     }
+    if let Some(own) = spread_among(material, measure, round, &table.basis) {
+        part.say(own);
+    }
     if let Some(bound) = footing::bound(study, table, &at) {
         part.say(bound);
     }
-    part.table(lead_rows((study, measure, round), ranking, table));
+    part.table(lead_rows((material, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
+}
+
+/// The spread of who may lead, where it is another than that against bare.
+fn spread_among(
+    material: &Material<'_>,
+    measure: &MeasureAnalysis,
+    round: &RoundAnalysis,
+    basis: &Basis,
+) -> Option<String> {
+    let own = footing::own_spread(Style::at(material, measure.measure, round), basis, round)?;
+    Some(say!("These intervals rest on the spread of the products. {own}", own))
 }
 
 /// Who may lead at the last round that all products share, where patches were stopped before the one that is shown.
@@ -78,7 +92,7 @@ pub(in crate::report) fn shared(material: &Material<'_>, ranking: &Ranking) -> O
         "As the table of {later} tells it, at the last round before any patch of a product was stopped: here each number is what was read.",
         later = names::round(material.study, shown.round)
     ));
-    part.table(lead_rows((material.study, measure, round), ranking, table));
+    part.table(lead_rows((material, measure, round), ranking, table));
     part.rests_on(measure, [round.round]);
     Some(part)
 }
@@ -104,11 +118,11 @@ fn lead_heading(table: &LeadTable, at: &str) -> String {
 }
 
 fn lead_rows(
-    (study, measure, round): (&Study, &MeasureAnalysis, &RoundAnalysis),
+    (material, measure, round): (&Material<'_>, &MeasureAnalysis, &RoundAnalysis),
     ranking: &Ranking,
     table: &LeadTable,
 ) -> Table {
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let (study, style) = (material.study, Style::at(material, measure.measure, round));
     let mut rows = table.rows.clone();
     rows.sort_by_key(|row| ranking.place(Treatment::Product(row.product)));
     let heads = [

@@ -12,7 +12,7 @@ use super::looks;
 use super::ranking::Ranking;
 use crate::analysis::{ControlTable, MeasureAnalysis, NoTable, PairRow, PairTable, RoundAnalysis, Strength};
 use crate::speech::{plural, say};
-use crate::study::{Measure, Study, Treatment};
+use crate::study::{MeasureId, Study, Treatment};
 
 /// The last round read: its levels, and what they say against bare and against each other where that stands nowhere else.
 pub(super) fn part(
@@ -24,7 +24,7 @@ pub(super) fn part(
     let (study, round) = (material.study, &measure.rounds[place]);
     let (name, at) = (names::measure(study, measure.measure), names::round(study, round.round));
     let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let mut part = Part::new(say!("{name} at {at}: levels, and no change", at, name = names::capital(name)));
     part.say(say!("{name} was read at no round from which a change could count, so levels stand here, in {unit}; {direction}. What lay under the \
          products is in them, and in every difference between them. {interval}", name = names::capital(name), unit = style.unit, direction = names::direction(known.direction), interval = interval_words((study, measure), round, style)));
@@ -49,7 +49,7 @@ pub(super) fn part(
     match &round.to_bare {
         Ok(table) => {
             part.say(against_bare(material, (measure, &at), table));
-            part.table(looks::table(material.study, ranking, measure.measure, &[(round, table)]));
+            part.table(looks::table(material, ranking, measure.measure, &[(round, table)]));
             part.list(told::of_stopped(material.study, Control::Bare, std::iter::once(table)));
         }
         Err(NoTable::UpToReference) => {
@@ -60,7 +60,7 @@ pub(super) fn part(
     if let Some(table) = round.pairs.as_ref().filter(|table| table.basis.strength != Strength::SectionsOnly) {
         part.say(say!("Every product against every other, first product less second. Intervals are simultaneous over all pairs, 95 % \
              ({by}); their p values are among those further looks.", by = if table.basis.own_spreads { "Games-Howell" } else { "Tukey-Kramer" }));
-        part.table(pairs(material, ranking, known, table));
+        part.table(pairs(material, ranking, measure.measure, table));
     }
     part
 }
@@ -135,7 +135,7 @@ fn against_bare(
     (measure, at): (&MeasureAnalysis, &str),
     table: &ControlTable,
 ) -> String {
-    let (study, style) = (material.study, Style::of(material.study, material.study.measure(measure.measure)));
+    let (study, style) = (material.study, Style::of(material, measure.measure));
     let control = names::units(study, measure.measure, table.control.n);
     let head = say!(
         "Difference of {compared} to that of bare ({control}, {mean}). ",
@@ -165,8 +165,8 @@ fn against_bare(
     )
 }
 
-fn pairs(material: &Material<'_>, ranking: &Ranking, known: &Measure, table: &PairTable) -> Table {
-    let (study, style) = (material.study, Style::of(material.study, known));
+fn pairs(material: &Material<'_>, ranking: &Ranking, id: MeasureId, table: &PairTable) -> Table {
+    let (study, style) = (material.study, Style::of(material, id));
     let place = |row: &PairRow| {
         (ranking.place(Treatment::Product(row.one)), ranking.place(Treatment::Product(row.other)))
     };

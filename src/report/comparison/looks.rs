@@ -1,6 +1,7 @@
 //! Differences to bare that are further looks, a row for each: with its numbers, its interval and its word.
 
 use super::super::blocks::Table;
+use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
 use super::super::stopped;
@@ -8,16 +9,17 @@ use super::super::told::{self, Control};
 use super::ranking::Ranking;
 use crate::analysis::{ControlRow, ControlTable, Farther, Interval, RoundAnalysis, Strength, Word};
 use crate::speech::say;
-use crate::study::{MeasureId, Study};
+use crate::study::MeasureId;
 
 /// The rows of some rounds of one measure.
 pub(super) fn table(
-    study: &Study,
+    material: &Material<'_>,
     ranking: &Ranking,
     measure: MeasureId,
     rounds: &[(&RoundAnalysis, &ControlTable)],
 ) -> Table {
-    let style = Style::of(study, study.measure(measure));
+    let study = material.study;
+    let style = Style::of(material, measure);
     let mut table = Table::new(&[
         say!("Round").to_owned(),
         say!("Product").to_owned(),

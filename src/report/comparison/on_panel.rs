@@ -77,7 +77,7 @@ fn title(chart: &PanelChart, name: &str, last: &str) -> String {
 
 fn chart(material: &Material<'_>, measure: &MeasureAnalysis) -> Option<PanelChart> {
     let study = material.study;
-    let style = Style::of(study, study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let view = map(material);
     let drawn = measure.sections.iter().filter_map(|series| {
         let section = study.section(series.section);

@@ -21,7 +21,7 @@ pub(in crate::report) fn by_level(material: &Material<'_>) -> Option<String> {
         .map(|(id, _, level)| (id, level))
         .collect();
     let first = opposed.first()?;
-    let style = Style::of(material.study, material.study.measure(measure.measure));
+    let style = Style::of(material, measure.measure).as_sure_as(levels.standard_error());
     let value = |value: f64| style.value(value).text;
     let who = if opposed.len() <= FEW {
         let each = opposed.iter().map(|(id, level)| {

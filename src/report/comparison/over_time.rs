@@ -80,7 +80,7 @@ impl<'a> OverTimeOf<'a> {
         let study = material.study;
         let mut groups: Vec<&GroupOverTime> = over.groups.iter().collect();
         groups.sort_by_key(|group| ranking.place(group.treatment));
-        let style = Style::of(study, study.measure(measure.measure));
+        let style = Style::of(material, measure.measure);
         Self { study, measure, over, groups, style }
     }
 
@@ -266,12 +266,26 @@ impl<'a> OverTimeOf<'a> {
             say!("the rounds that all these sections have ({rounds})", rounds = list(&rounds, "and"))
         };
         say!(
-            "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; the level at which a product began is included. \
+            "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; the level at which a product began is included.{interval} \
              Trend: whether the mean rate of its sections is told apart from none (Student's t on the spread of the rates, p adjusted after Holm \
              for all rows; none below 3 degrees of freedom). Tau describes the mean of these sections alone (Mann and Kendall): at 1 it rose \
              and at −1 it fell from each round to every later one.",
-            over
+            over,
+            interval = self.held_interval()
         )
+    }
+
+    /// Which interval stands beside a level held.
+    fn held_interval(&self) -> String {
+        let any = self.groups.iter().any(|group| group.held.is_some_and(|held| held.interval.is_some()));
+        match self.over.held_spread.filter(|_| any && !self.study.spreads_differ) {
+            Some(spread) => say!(
+                " Intervals are Student's t for each row by itself, on {sd} ({degrees}).",
+                sd = numbers::with_unit(&numbers::fixed(spread.sd, self.style.decimals + 1), self.style.unit),
+                degrees = numbers::degrees(spread.df)
+            ),
+            None => String::new(),
+        }
     }
 
     fn held(&self) -> Table {

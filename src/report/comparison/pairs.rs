@@ -1,6 +1,7 @@
 //! Products against each other, every pair.
 
 use super::super::blocks::{Part, Table};
+use super::super::footing;
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{self, Figure, Style};
@@ -20,15 +21,16 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let study = material.study;
     let (measure, round) = material.analysis.shown()?;
     let table = material.analysis.between.as_ref()?.as_ref().ok()?;
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let at = names::round(study, round.round);
     let rows = ordered(table, ranking);
     let mut part = Part::new(heading(table, &at));
+    let own = footing::own_spread(style, &table.basis, round);
     part.say(say!(
         "Every product against every other in {compared}{read}. {basis}",
         compared = names::compared(study, measure.measure, &at, measure.compared),
         read = read(study, measure, round),
-        basis = rests_on((study, measure.measure), table)
+        basis = rests_on((study, measure.measure), table, own.as_deref())
     ));
     part.rests_on(measure, [round.round]);
     let told: Vec<&PairRow> = rows.iter().filter(|row| is_told(row)).collect();
@@ -69,9 +71,14 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
     if rows.is_empty() {
         return None;
     }
-    let style = Style::at(study, study.measure(measure.measure), round);
+    let style = Style::at(material, measure.measure, round);
     let alike = rows.iter().filter(|row| row.word == Ok(Word::Alike)).count();
+    let unjudged = rows.first().filter(|_| rows.iter().all(|row| row.word.is_err()));
+    let unjudged = unjudged.and_then(|row| row.word.err());
     let mut part = Part::new(match (alike, rows.len() - alike) {
+        (_, open) if unjudged.is_some() => {
+            say!("{pairs} of products that cannot be judged", pairs = count(open, "pair"))
+        }
         (0, open) => say!("{pairs} of products not settled", pairs = count(open, "pair")),
         (alike, 0) => say!("{pairs} of products alike", pairs = count(alike, "pair")),
         (alike, open) => {
@@ -81,6 +88,10 @@ pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) ->
     let compared =
         names::compared(study, measure.measure, &names::round(study, round.round), measure.compared);
     part.say(say!("Difference in {compared}, first product less second.", compared));
+    if let Some(why) = unjudged {
+        let unit = names::unit(study, measure.measure);
+        part.say(say!("No word is given: {strength}.", strength = names::strength(why, unit)));
+    }
     part.table(out(study, &rows.iter().collect::<Vec<_>>(), style));
     part.rests_on(measure, [round.round]);
     part.list(alike_and_measurable(&rows));
@@ -198,7 +209,12 @@ fn read(study: &Study, measure: &MeasureAnalysis, round: &RoundAnalysis) -> Stri
     )
 }
 
-fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable) -> String {
+fn rests_on((study, measure): (&Study, MeasureId), table: &PairTable, own: Option<&str>) -> String {
+    let text = rests_on_shared((study, measure), table);
+    own.map_or_else(|| text.clone(), |own| format!("{text} {own}"))
+}
+
+fn rests_on_shared((study, measure): (&Study, MeasureId), table: &PairTable) -> String {
     let (basis, unit) = (&table.basis, names::unit(study, measure));
     let pieces = names::pieces(study, measure);
     let none = table.rows.iter().all(|row| row.word.is_err());

@@ -41,7 +41,7 @@ fn part(material: &Material<'_>, ranking: &Ranking, analysed: &MeasureAnalysis, 
         part.say(
             say!("How far two raters agree, over the rounds after the reference and after fresh: the share of the same marks, by how much the second \
              marks higher on average, and kappa weighted by the distance of \
-             the marks (1: full agreement, 0: as chance would have it). Marks of one section over time resemble each other, \
+             the marks, linearly (1: full agreement, 0: as chance would have it). Marks of one section over time resemble each other, \
              so no p is given."),
         );
         part.table(agreement(&table.raters));
@@ -81,7 +81,7 @@ pub(in crate::report) fn raters(material: &Material<'_>) -> Option<String> {
     let mut tables = material.analysis.measures.iter().filter_map(|measure| measure.rating.as_ref());
     tables.any(|table| !table.raters.is_empty()).then(|| {
         say!(
-            "Raters: the share of equal marks, how much higher one marks, and kappa weighted by the distance of the marks (Cohen 1968); they are \
+            "Raters: the share of equal marks, how much higher one marks, and kappa weighted linearly by the distance of the marks (Cohen 1968); they are \
              told and change no test."
         )
         .to_owned()

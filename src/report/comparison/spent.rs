@@ -34,7 +34,7 @@ pub(in crate::report) fn parts(material: &Material<'_>, ranking: &Ranking) -> Ve
 fn rule(material: &Material<'_>, measure: &MeasureAnalysis, before: Option<MeasureId>) -> String {
     let study = material.study;
     let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let (name, middle) = (&known.name.value, names::middle(known));
     let rule = known.spent.map_or_else(String::new, |rule| rule_words(rule, style));
     if let Some(before) = before {
@@ -85,7 +85,7 @@ fn part(
 ) -> Part {
     let study = material.study;
     let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let mut rows: Vec<&SectionSpent> = spent.iter().collect();
     rows.sort_by_key(|row| (ranking.place(row.treatment), row.section));
     let sites = site_times::of(material, measure);

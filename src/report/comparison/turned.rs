@@ -22,7 +22,7 @@ fn found<'m>(material: &'m Material<'_>) -> Option<(&'m Turned, &'m MeasureAnaly
 /// The claim of the answer.
 pub(in crate::report) fn claim(material: &Material<'_>) -> Option<Claim> {
     let (turned, measure, round) = found(material)?;
-    let style = Style::of(material.study, material.study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let told = |row: &TurnedRow| {
         say!(
             "{ahead} ahead of {behind} at {round}, by {by} (p {p})",
@@ -56,7 +56,7 @@ pub(in crate::report) fn claim(material: &Material<'_>) -> Option<Claim> {
 pub(in crate::report) fn part(material: &Material<'_>) -> Option<Part> {
     let (turned, measure, round) = found(material)?;
     let study = material.study;
-    let style = Style::of(study, study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let at = names::round(study, round.round);
     let mut part = Part::below(say!("Pairs that stood the other way at other rounds")).about(Topic::Turned);
     part.say(say!(

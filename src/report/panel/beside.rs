@@ -4,8 +4,9 @@ use super::super::blocks::{Part, Table};
 use super::super::material::Material;
 use super::super::names;
 use super::super::numbers::{Figure, Style};
-use crate::analysis::MeasureAnalysis;
+use crate::analysis::{Basis, MeasureAnalysis, RoundAnalysis};
 use crate::speech::{count, say};
+use crate::study::Study;
 
 /// A table of more sections than this would be longer than anybody reads.
 const MOST: usize = 60;
@@ -31,29 +32,33 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         count(with(|row| row.above), "section"),
         count(with(|row| row.sides), "section"),
     );
+    let of = off_what(study, measure, round);
     let mut text = if study.is_on_racks() {
         say!(
-            "{measure}: how far each section lies off the mean of the sections treated alike, so that what products differ by is not in it. Behind it \
+            "{measure}: how far each section lies off {of}. Behind it \
              stands the same minus the figure of the one above it on its rack ({sections}), and minus the mean of those left and right of it ({between}).",
             measure = names::capital(measured),
+            of,
             sections,
             between
         )
     } else if flat {
         say!(
-            "{measure}: how far each section lies off the mean of the sections treated alike, so that what products differ by is not in it. Behind it \
+            "{measure}: how far each section lies off {of}. Behind it \
              stands the same minus the figure of the next one towards the top edge of the map ({sections}), and minus the mean of those left and right \
              of it ({between}). The panel lies flat, so that no side is up.",
             measure = names::capital(measured),
+            of,
             sections,
             between
         )
     } else {
         say!(
-            "{measure}: how far each section lies off the mean of the sections treated alike, so that what products differ by is not in it. Behind it \
+            "{measure}: how far each section lies off {of}. Behind it \
              stands the same minus the figure of the one above it, from where water runs down a panel that stands ({sections}), and minus the mean of \
              those left and right of it ({between}).",
             measure = names::capital(measured),
+            of,
             sections,
             between
         )
@@ -78,13 +83,29 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     Some(part)
 }
 
+/// What a section lies off: where products are compared within pieces, that takes out what these add as well.
+fn off_what(study: &Study, measure: &MeasureAnalysis, round: &RoundAnalysis) -> String {
+    let bare = round.to_bare.as_ref().ok().map(|table| &table.basis);
+    let within =
+        bare.or(round.lead.as_ref().ok().map(|table| &table.basis)).is_some_and(Basis::within_pieces);
+    if within {
+        say!(
+            "what its treatment and its {pieces} together give it by least squares, so that what products and {pieces} differ by is not in it",
+            pieces = names::pieces(study, measure.measure)
+        )
+    } else {
+        say!("the mean of the sections treated alike, so that what products differ by is not in it")
+            .to_owned()
+    }
+}
+
 fn table(
     material: &Material<'_>,
     (measure, rows): (&MeasureAnalysis, &[crate::analysis::Beside]),
     flat: bool,
 ) -> Table {
     let study = material.study;
-    let style = Style::of(study, study.measure(measure.measure));
+    let style = Style::of(material, measure.measure);
     let less = if flat { say!(">Minus the one towards the top edge") } else { say!(">Minus the one above") };
     let head = names::compared_head(measure.compared, style.unit);
     let off = say!(">Off its treatment");

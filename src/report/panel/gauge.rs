@@ -17,7 +17,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
 fn of_tile(material: &Material<'_>, drift: &Drift) -> Part {
     let study = material.study;
     let name = names::measure(study, drift.measure);
-    let style = Style::of(study, study.measure(drift.measure));
+    let style = Style::of(material, drift.measure);
     let mut part = Part::below(say!("Drift of the gauge of {name}", name));
     let declared = drift.declared.map_or_else(
         || say!("The study does not say what the tile is").to_owned(),
@@ -75,7 +75,7 @@ fn moved(material: &Material<'_>, drift: &Drift) -> Option<(RoundId, RoundId, f6
 pub(in crate::report) fn drift_side(material: &Material<'_>, drift: &Drift) -> Option<String> {
     let (study, (reference, round, rise)) = (material.study, moved(material, drift)?);
     let measure = study.measure(drift.measure);
-    let style = Style::of(study, measure);
+    let style = Style::of(material, drift.measure);
     let (from, at) = (names::round(study, reference), names::round(study, round));
     let (name, size) = (&measure.name.value, style.value(rise.abs()).text);
     let head = if rise > 0.0 {
@@ -147,7 +147,7 @@ fn drift_words(material: &Material<'_>, drift: &Drift, style: Style<'_>) -> Stri
 fn of_people(material: &Material<'_>, people: &People) -> Part {
     let study = material.study;
     let name = names::measure(study, people.measure);
-    let style = Style::of(study, study.measure(people.measure));
+    let style = Style::of(material, people.measure);
     let mut part = Part::below(say!("{name} in several hands", name));
     let who = list(&people.names, "and");
     let at = names::round(study, people.round);
@@ -159,20 +159,26 @@ fn of_people(material: &Material<'_>, people: &People) -> Part {
         }
         Ok(found) => {
             part.say(say!("{who} read the same {sections} at {at}, {readings} each.", who, at, sections = count(found.sections, "section"), readings = count(found.each, "reading")));
-            part.table(table(&found, style));
+            part.table(table(&found, people.names.len(), style));
             part.say(words(&found));
         }
     }
     part
 }
 
-fn table(found: &GaugeStudy, style: Style<'_>) -> Table {
+fn table(found: &GaugeStudy, people: usize, style: Style<'_>) -> Table {
     let head = say!(">One standard deviation, {unit}", unit = style.unit);
     let mut table = Table::new(&[say!("Scatter of a reading"), &head]);
+    // So few people say little of what any other would add, however many readings they took.
+    let between = say!(
+        "Between operators ({people} people, {degrees})",
+        people,
+        degrees = numbers::degrees(people.saturating_sub(1) as f64)
+    );
     let rows = [
         (say!("The same person again (repeatability)"), found.repeatability),
-        (say!("What another person adds (reproducibility)"), found.reproducibility),
-        (say!("The gauge in anybody's hands"), found.gauge),
+        (&*between, found.reproducibility),
+        (say!("Any person (reproducibility, both together)"), found.gauge),
         (say!("Between the sections"), found.sections_spread),
     ];
     for (what, sd) in rows {

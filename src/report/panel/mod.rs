@@ -76,7 +76,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<String> {
     if !panel.people.is_empty() {
         items.push(
             say!("Several hands: two-way analysis of variance of the sections that all of them read as often, sections and \
-             people random (ISO 5725-2 for the words); a variance below zero is taken as 0.")
+             people random (between operators and reproducibility as in ISO 5725-1:2023); a variance below zero is taken as 0.")
                 .to_owned(),
         );
     }

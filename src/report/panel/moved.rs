@@ -27,7 +27,7 @@ fn shown<'m>(material: &Material<'m>) -> Option<Shown<'m>> {
 }
 
 fn style<'m>(material: &Material<'m>, (measure, round, _): Shown<'m>) -> Style<'m> {
-    Style::at(material.study, material.study.measure(measure.measure), round)
+    Style::at(material, measure.measure, round)
 }
 
 /// `the change of gloss up to month 18`.

@@ -86,7 +86,7 @@ fn trend_table(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) 
         ">p",
     ]);
     for (measure, trend) in trends {
-        let style = Style::of(study, study.measure(measure.measure));
+        let style = Style::of(material, measure.measure);
         let mut row = vec![
             Figure::from(names::measure(study, measure.measure)),
             Figure::from(trend.sections.to_string()),
@@ -111,7 +111,7 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
     let question = material.analysis.question?.measure;
     let mut drawn = trends.iter().filter(|(_, trend)| trend.sites == 1);
     let (measure, trend) = drawn.find(|(measure, _)| measure.measure == question)?;
-    let style = Style::of(study, study.measure(question));
+    let style = Style::of(material, question);
     let way = |fall: Fall, (from, to): (&str, &str), place: fn((f64, f64)) -> f64| TrendWay {
         ends: (from.to_owned(), to.to_owned()),
         words: say!(
@@ -158,7 +158,7 @@ fn picture(material: &Material<'_>, trends: &[(&PanelMeasure, PanelTrend)]) -> O
 fn trend_words(material: &Material<'_>, measure: &PanelMeasure, trend: &PanelTrend) -> String {
     let study = material.study;
     let known = study.measure(measure.measure);
-    let style = Style::of(study, known);
+    let style = Style::of(material, measure.measure);
     let name = &known.name.value;
     // Without any scatter there is no test, and the plane is what was read.
     let Some(p) = trend.p else { return flat_words(name, style, trend) };

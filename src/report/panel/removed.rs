@@ -14,7 +14,7 @@ pub(super) fn parts(material: &Material<'_>) -> Vec<Part> {
 
 fn part(material: &Material<'_>, removed: &Removed) -> Part {
     let study = material.study;
-    let style = Style::of(study, study.measure(removed.measure));
+    let style = Style::of(material, removed.measure);
     let name = names::measure(study, removed.measure);
     let mut part = Part::below(say!("{name} before and after preparation", name = names::capital(name)));
     let interval = removed.interval.map_or_else(

@@ -40,7 +40,7 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
     ];
     let mut table = Table::new(&heads);
     for (measure, split) in &known {
-        let style = Style::of(study, study.measure(measure.measure));
+        let style = Style::of(material, measure.measure);
         let spread = |sd: f64| Figure {
             raw: Some(sd),
             text: numbers::with_unit(&numbers::fixed(sd, style.decimals + 1), style.unit),
@@ -63,7 +63,7 @@ pub(super) fn part(material: &Material<'_>) -> Option<Part> {
         .iter()
         .filter_map(|measure| {
             let (name, changes) = (names::measure(study, measure.measure), measure.changes?);
-            let style = Style::of(study, study.measure(measure.measure));
+            let style = Style::of(material, measure.measure);
             let sites = site_advice(material, measure.measure);
             Some(format!("{name}: {}{sites}", advice(study, &changes, style)))
         })

@@ -171,7 +171,7 @@ fn basis<'a>(material: &Material<'a>, assumed: Assumed) -> Result<Basis<'a>, Box
     let readings = fewest_readings(study, id)
         .ok_or_else(|| cannot(say!("No round says how often a section is read.")))?;
     let measure = study.measure(id);
-    let style = Style::of(study, measure);
+    let style = Style::of(material, id);
     let known = scatter(material, id, readings, assumed);
     let unit = if known.is_some() { style.difference_unit() } else { say!("spreads") };
     let by = match measure.kind {

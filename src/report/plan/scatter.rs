@@ -39,7 +39,7 @@ pub(super) fn scatter(
     assumed: Assumed,
 ) -> Option<Known> {
     let study = material.study;
-    let style = Style::of(study, study.measure(id));
+    let style = Style::of(material, id);
     let analysis = material.analysis.measure(id);
     let rated = matches!(study.measure(id).kind, MeasureKind::Rating(_));
     let level = analysis.is_some_and(|analysis| analysis.compared == Compared::Level);
@@ -157,7 +157,7 @@ fn reading(
     within: Option<Spread>,
 ) -> Option<(f64, String)> {
     let study = material.study;
-    let style = Style::of(study, study.measure(id));
+    let style = Style::of(material, id);
     let assumed = assumed.reading.map(|sd| (sd, say!("{sd}, assumed", sd = spread(style, sd))));
     let measured = || {
         let within = within?;
