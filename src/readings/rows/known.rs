@@ -104,7 +104,7 @@ impl Reader<'_> {
                 Head::Date => context.date = Some(self.days.get(bytes).or_else(|| day(text()?).ok())?),
                 Head::Round => round = Some(self.rounds.get(bytes)?),
                 Head::Section => {
-                    section = Some(self.sections.get(bytes).or_else(|| self.lists.sections.known(text()?))?)
+                    section = Some(self.sections.get(bytes).or_else(|| self.lists.sections.known(text()?))?);
                 }
                 Head::Measure => measure = Some(self.measures.get(bytes)?),
                 Head::Gauge => context.gauge = Some(self.words.get(bytes)?),
