@@ -54,6 +54,7 @@ mod spread;
 mod stopped;
 mod table;
 mod told;
+mod unit_of_tests;
 mod unjudged;
 mod weather;
 mod without;

@@ -88,7 +88,7 @@ fn a_change_from_fresh_that_is_stated_is_told_beforehand_and_beside_the_answer()
     // At month 6: 14 + (-0.2 + 0.03 x 1, -0.2 + 0.15, -0.2 + 0.21, 0.2 + 0.3) of bare is 14.07 in the mean.
     assert!(page.contains("[By the level at month 6 the order to bare is the other way round](#"), "{page}");
     assert!(
-        page.contains("), beyond the intervals. Better than bare, which stood at 14.1 %: 4 products at "),
+        page.contains("), beyond the intervals. Better than bare, which stood at 14.07 %: 4 products at "),
         "{page}"
     );
 }

@@ -266,10 +266,9 @@ impl<'a> OverTimeOf<'a> {
             say!("the rounds that all these sections have ({rounds})", rounds = list(&rounds, "and"))
         };
         say!(
-            "Level held: the area under the levels of a section over {over}, by the trapezoid rule, divided by their time; the level at which a product began is included.{interval} \
-             Trend: whether the mean rate of its sections is told apart from none (Student's t on the spread of the rates, p adjusted after Holm \
-             for all rows; none below 3 degrees of freedom). Tau describes the mean of these sections alone (Mann and Kendall): at 1 it rose \
-             and at −1 it fell from each round to every later one.",
+            "Level held: the area under the levels of a section over {over}, divided by their time; the level at which a product began is included.{interval} \
+             Trend: whether the mean rate of its sections is told apart from none (p adjusted after Holm for all rows; none below 3 degrees of \
+             freedom). Tau describes the mean of these sections alone: at 1 it rose and at −1 it fell from each round to every later one.",
             over,
             interval = self.held_interval()
         )
@@ -280,7 +279,7 @@ impl<'a> OverTimeOf<'a> {
         let any = self.groups.iter().any(|group| group.held.is_some_and(|held| held.interval.is_some()));
         match self.over.held_spread.filter(|_| any && !self.study.spreads_differ) {
             Some(spread) => say!(
-                " Intervals are Student's t for each row by itself, on {sd} ({degrees}).",
+                " Intervals: Student's t, each row by itself, on {sd} ({degrees}).",
                 sd = numbers::with_unit(&numbers::fixed(spread.sd, self.style.decimals + 1), self.style.unit),
                 degrees = numbers::degrees(spread.df)
             ),
