@@ -60,14 +60,9 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         text += " ";
         text += &odd_words(at, odd);
     }
-    if !basis.stopped.is_empty() && !basis.own_spreads {
-        let stopped: Vec<String> =
-            basis.stopped.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
+    if let Some(stopped) = stopped_words(at, basis) {
         text += " ";
-        text += &say!(
-            "Nothing of {stopped} is in it, since sections there were stopped before; differences to them rest on how these scatter as well.",
-            stopped = list(&stopped, "and")
-        );
+        text += &stopped;
     }
     if let Some(flat) = names::flat(at.study, basis, names::unit(at.study, at.question.measure)) {
         text += " ";
@@ -96,6 +91,19 @@ pub(super) fn rests_on(material: &Material<'_>, at: Place<'_>, round: &RoundAnal
         );
     }
     Some(text)
+}
+
+/// Which treatments are not in the spread, since sections of theirs were stopped.
+fn stopped_words(at: Place<'_>, basis: &Basis) -> Option<String> {
+    if basis.stopped.is_empty() || basis.own_spreads {
+        return None;
+    }
+    let stopped: Vec<String> =
+        basis.stopped.iter().map(|&treatment| names::treatment(at.study, treatment)).collect();
+    Some(say!(
+        "Nothing of {stopped} is in it, since sections there were stopped before; differences to them rest on how these scatter as well.",
+        stopped = list(&stopped, "and")
+    ))
 }
 
 /// The spread that a table rests on, where it is another than that against bare, which the answer tells.

@@ -79,10 +79,12 @@ impl<'t> Resolver<'t> {
             (None, None) => {
                 if block.head.is_some() && !block.broken {
                     let message = format!("measure `{}` has no unit", name.value);
-                    self.findings.push(
-                        Finding::error("measure-without-unit", name.span, message)
-                            .help(format!("write `measure {} in mm`, or whatever its unit is", name.value)),
-                    );
+                    self.findings.push(Finding::error("measure-without-unit", name.span, message).help(
+                        format!(
+                            "write `measure {} in mm`, or whatever its unit is, as `in times` for a ratio",
+                            name.value
+                        ),
+                    ));
                 }
                 String::new()
             }
