@@ -241,15 +241,23 @@ readings \"readings.csv\"
                 }
                 all
             };
-            let readers = together(hands, || {
+            let read = |rows: &mut dyn Iterator<Item = &(usize, &[u8])>| {
                 let mut reader = Reader::new(whole);
-                while let Some(&(base, bytes)) = pieces.get(next.fetch_add(1, Ordering::Relaxed)) {
+                for &(base, bytes) in rows {
                     let number = u32::try_from(base).unwrap();
                     assert_eq!(reader.read(Piece { number, bytes, base }), Ends::Row);
                 }
                 reader.stage.count();
                 reader
-            });
+            };
+            let readers = match hands {
+                // A reader for each piece remembers nothing of the others.
+                0 => pieces.iter().map(|piece| read(&mut [piece].into_iter())).collect(),
+                _ => together(hands, || {
+                    let more = || pieces.get(next.fetch_add(1, Ordering::Relaxed));
+                    read(&mut std::iter::from_fn(more))
+                }),
+            };
             let part = joined(readers);
             let mut builder = Builder::new(shape);
             builder.absorb(part.stages, 0);
@@ -260,6 +268,7 @@ readings \"readings.csv\"
         };
         let once = built(0, usize::MAX / 2, 1);
         assert!(once.2 > 2000, "{}", once.2);
+        assert_eq!(built(0, 0, 0), once, "rows that are read without what came before");
         for bytes in [0, 2 << 20, 64 << 20] {
             for hands in [1, 2, 8] {
                 assert_eq!(built(bytes, 500, hands), once, "{bytes} {hands}");
