@@ -65,7 +65,7 @@ fn table(
     if values.is_empty() {
         return Err(NoTable::NoProducts);
     }
-    let own: Vec<(GroupValue, f64)> = values.iter().map(|(_, value)| (*value, 0.0)).collect();
+    let own: Vec<GroupValue> = values.iter().map(|(_, value)| *value).collect();
     let judged = each(&own, control, (basis, shares), solved);
     let unsure = judged.iter().any(|(_, strength)| *strength == Strength::BlankUnsure);
     let strength = if unsure { Strength::BlankUnsure } else { basis.strength };
@@ -89,15 +89,15 @@ fn table(
 /// Every group against the control, by the spread that judges the two, with what may be said; each comes with the difference that its p
 /// value is of. All of them are one family, whichever of them were stopped.
 fn each(
-    groups: &[(GroupValue, f64)],
+    groups: &[GroupValue],
     control: GroupValue,
     (basis, shares): (&Basis, Option<Shares>),
     solved: &mut Solved,
 ) -> Vec<(Option<Comparison>, Strength)> {
     let scatters = matches!(basis.strength, Strength::Full | Strength::FewDegrees);
-    let means: Vec<(GroupMean, f64)> = groups.iter().map(|&(value, from)| (value.group(), from)).collect();
+    let means: Vec<(GroupMean, f64)> = groups.iter().map(|value| (value.group(), 0.0)).collect();
     let mut found: Vec<(Spread, Option<Vec<Comparison>>)> = Vec::new();
-    let one = |(at, (value, _)): (usize, &(GroupValue, f64))| {
+    let one = |(at, value): (usize, &GroupValue)| {
         let (spread, strength) = basis.judged((value.n, value.carried > 0), (control.n, control.carried > 0));
         let Some(spread) = spread.filter(|_| scatters) else { return (None, strength) };
         if found.iter().all(|(own, _)| *own != spread) {

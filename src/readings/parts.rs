@@ -38,6 +38,8 @@ pub(super) fn read(
     let length = bytes.length();
     let count = length.saturating_sub(origin).div_ceil(size);
     let (next, failed) = (AtomicUsize::new(0), AtomicBool::new(false));
+    let hands = hands(length / LEAST);
+    let whole = Whole { shape: whole.shape.among(hands), ..whole };
     let work = || -> io::Result<Reader<'_>> {
         let (mut reader, mut buffer) = (Reader::new(whole), Room::default());
         loop {
@@ -59,7 +61,7 @@ pub(super) fn read(
             }
         }
     };
-    let readers = together(hands(length / LEAST), work);
+    let readers = together(hands, work);
     let readers = readers.into_iter().collect::<io::Result<Vec<_>>>()?;
     Ok(if failed.into_inner() { None } else { Some(joined(readers)) })
 }

@@ -65,6 +65,11 @@ impl Shape {
         Self { own, rounds, measures, places, shelf, shelves, room: bytes / shelves / Self::ROW }
     }
 
+    /// The same for one of several readers, who has his part of the readings only.
+    pub(super) fn among(self, hands: usize) -> Self {
+        Self { room: self.room / hands.max(1), ..self }
+    }
+
     fn key(self, section: u32, round: u32, measure: u32) -> usize {
         (section as usize * self.rounds + round as usize) * self.measures + measure as usize
     }

@@ -448,7 +448,7 @@ fn hands_are_compared_where_they_read_the_same_sections_as_often() {
     assert_eq!((people.names, found.sections, found.each), (vec!["Ada".to_owned(), "Ben".to_owned()], 2, 2));
     // The table that stands worked out beside the two-way analysis itself.
     assert!(
-        (found.repeatability - 1.0).abs() < 1e-12 && (found.reproducibility - 3.5_f64.sqrt()).abs() < 1e-12
+        (found.repeatability - 1.0).abs() < 1e-12 && (found.between_people - 3.5_f64.sqrt()).abs() < 1e-12
     );
 }
 

@@ -172,7 +172,7 @@ fn check(found: Components, components: [f64; 4], sds: [f64; 5], tolerance: (f64
     let all = [found.repeatability, found.people, found.interaction, found.sections];
     all.iter().zip(components).for_each(|(value, expected)| near("component", *value, expected, tolerance));
     let all =
-        [found.repeatability, found.reproducibility(), found.gauge(), found.sections.max(0.0), found.total()];
+        [found.repeatability, found.between_people(), found.gauge(), found.sections.max(0.0), found.total()];
     all.iter().zip(sds).for_each(|(value, expected)| near("sd", value.sqrt(), expected, tolerance));
 }
 

@@ -341,8 +341,8 @@ pub struct GaugeStudy {
     /// One person again on the same section; with one reading each the scatter between people on a section is in it.
     pub repeatability: f64,
     /// What another person adds.
-    pub reproducibility: f64,
-    /// Both together.
+    pub between_people: f64,
+    /// Both together: reproducibility (ISO 5725-1).
     pub gauge: f64,
     /// Between the sections.
     pub sections_spread: f64,

@@ -101,7 +101,7 @@ fn study_of(readings: &Readings, cells: &[&Cell], names: &[&str]) -> Result<Gaug
         sections,
         each,
         repeatability: found.repeatability.sqrt(),
-        reproducibility: found.reproducibility().sqrt(),
+        between_people: found.between_people().sqrt(),
         gauge: found.gauge().sqrt(),
         sections_spread: found.sections.max(0.0).sqrt(),
         p_people: table.p_people(),

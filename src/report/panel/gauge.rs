@@ -177,7 +177,7 @@ fn table(found: &GaugeStudy, people: usize, style: Style<'_>) -> Table {
     );
     let rows = [
         (say!("The same person again (repeatability)"), found.repeatability),
-        (&*between, found.reproducibility),
+        (&*between, found.between_people),
         (say!("Any person (reproducibility, both together)"), found.gauge),
         (say!("Between the sections"), found.sections_spread),
     ];

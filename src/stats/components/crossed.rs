@@ -54,13 +54,13 @@ pub struct Components {
 
 impl Components {
     /// Variance that another person adds: people and interaction, each 0 where below zero.
-    pub fn reproducibility(&self) -> f64 {
+    pub fn between_people(&self) -> f64 {
         self.people.max(0.0) + self.interaction.max(0.0)
     }
 
-    /// Variance of the gauge in anybody's hands.
+    /// Variance of the gauge in anybody's hands: reproducibility.
     pub fn gauge(&self) -> f64 {
-        self.repeatability + self.reproducibility()
+        self.repeatability + self.between_people()
     }
 
     /// Variance of a reading on any section.
@@ -171,7 +171,7 @@ mod tests {
         assert_eq!((table.interaction.squares, table.repeats.squares), (8.0, 4.0));
         let with = table.components().unwrap();
         assert_eq!((with.repeatability, with.interaction, with.people, with.sections), (1.0, 3.5, -2.0, 6.0));
-        assert_eq!((with.reproducibility(), with.gauge(), with.total()), (3.5, 4.5, 10.5));
+        assert_eq!((with.between_people(), with.gauge(), with.total()), (3.5, 4.5, 10.5));
         let pooled = table.pooled_components();
         assert_eq!((pooled.repeatability, pooled.people), (12.0 / 5.0, -0.6));
     }
