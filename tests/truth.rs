@@ -15,6 +15,8 @@ mod covariance;
 mod fits;
 #[path = "truth/groups.rs"]
 mod groups;
+#[path = "truth/growth.rs"]
+mod growth;
 #[path = "truth/nature.rs"]
 mod nature;
 #[path = "truth/nonlinear.rs"]

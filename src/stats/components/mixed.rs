@@ -16,18 +16,24 @@ const STEPS: i32 = 40;
 /// A fitted model.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mixed {
-    /// One fixed effect for each column.
-    pub coefficients: Vec<f64>,
     /// Variance between sections, in the squared unit; 0 where the likelihood is highest there.
     pub sections: f64,
     /// Variance of readings within sections, in the squared unit.
     pub readings: f64,
+    /// The fixed effects, in parts that share no section.
+    parts: Vec<Fixed>,
+    /// Covariance of the variance of the readings and that of the sections, in this order.
+    uncertainty: [[f64; 2]; 2],
+}
+
+/// Fixed effects of one part.
+#[derive(Clone, Debug, PartialEq)]
+struct Fixed {
+    coefficients: Vec<f64>,
     /// Covariance of the coefficients.
     covariance: Matrix,
     /// How that covariance moves with the variance of the readings and with that of the sections.
     slopes: [Matrix; 2],
-    /// Covariance of the two variances, in the same order.
-    uncertainty: [[f64; 2]; 2],
 }
 
 /// A sum of fixed effects.
@@ -75,20 +81,51 @@ pub struct Joint {
 /// finite, the sections are as many as the effects between them, or the readings of every section
 /// agree.
 pub fn fit(columns: &[Vec<f64>], values: &[f64], sections: &[usize]) -> Option<Mixed> {
-    let model = Model::of(columns, values, sections)?;
-    let ratio = model.ratio()?;
-    let largest = values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()));
-    model.finish(ratio).filter(|found| found.readings > (ROUNDING * largest).powi(2))
+    let part = Part::of(&Rows { columns, values, sections }, None)?;
+    Model { parts: vec![part] }.found(largest(values))
 }
 
-/// The rows of a model, turned so that they are independent: for each section its mean, and what its
-/// values leave of that.
+/// Values with what is known of each: fixed columns with a number for every value, and its section.
+#[derive(Clone, Copy)]
+pub struct Rows<'a> {
+    /// Fixed columns.
+    pub columns: &'a [Vec<f64>],
+    /// The values.
+    pub values: &'a [f64],
+    /// The section of each.
+    pub sections: &'a [usize],
+}
+
+/// Fits values over time: a section keeps a level of its own, and its slope differs at random from what the columns give.
+///
+/// `parts` have their own columns and sections each, with the times of their rows, and share both variances: of the result,
+/// `sections` is that of the slopes, in the squared unit of a slope, and `readings` that of values about what columns, level and slope
+/// give. By the same likelihood as [`fit`], and `None` as there; no column may be constant, and a section needs two times.
+pub fn slopes(parts: &[(Rows<'_>, &[f64])]) -> Option<Mixed> {
+    let model: Option<Vec<Part>> = parts.iter().map(|(rows, times)| Part::of(rows, Some(times))).collect();
+    let most = parts.iter().map(|(rows, _)| largest(rows.values)).fold(0.0, f64::max);
+    Model { parts: model? }.found(most)
+}
+
+fn largest(values: &[f64]) -> f64 {
+    values.iter().fold(0.0_f64, |largest, value| largest.max(value.abs()))
+}
+
+/// The rows of a model, turned so that they are independent.
 struct Model {
+    parts: Vec<Part>,
+}
+
+/// For each section what its values have along its random part, and what they leave of that: of a random level the mean, of a random
+/// slope the slope, the mean being taken out before.
+struct Part {
     effects: usize,
+    /// Rows that are independent.
     values: usize,
-    /// For each section its number of values, the means of its columns and of its values.
-    means: Vec<(f64, Vec<f64>, f64)>,
-    /// Differences from the section's mean, by columns; empty where no column moves within sections.
+    /// For each section the square of its random part (number of values, or squares of the times), the same of its columns, and of its
+    /// values.
+    along: Vec<(f64, Vec<f64>, f64)>,
+    /// Differences from that, by columns; empty where no column moves within sections.
     columns: Vec<Vec<f64>>,
     /// The same of the values.
     within: Vec<f64>,
@@ -96,18 +133,20 @@ struct Model {
     squares: f64,
 }
 
-/// The model at one ratio of the variances.
+/// A model at one ratio of the variances.
 struct At {
-    regression: Regression,
+    regressions: Vec<Regression>,
     rest: f64,
     /// Derivative of the criterion that is made least.
     slope: f64,
 }
 
-impl Model {
-    fn of(columns: &[Vec<f64>], values: &[f64], sections: &[usize]) -> Option<Self> {
+impl Part {
+    fn of(rows: &Rows<'_>, times: Option<&[f64]>) -> Option<Self> {
+        let Rows { columns, values, sections } = *rows;
         let fits = columns.iter().all(|column| column.len() == values.len());
-        if !fits || sections.len() != values.len() || values.len() <= columns.len() {
+        let timed = times.is_none_or(|times| times.len() == values.len());
+        if !fits || !timed || sections.len() != values.len() || values.len() <= columns.len() {
             return None;
         }
         let mut order: Vec<usize> = (0..values.len()).collect();
@@ -117,56 +156,180 @@ impl Model {
                 row(a).partial_cmp(row(b)).unwrap_or(std::cmp::Ordering::Equal)
             })
         });
-        let mut model = Self {
+        let mut part = Self {
             effects: columns.len(),
-            values: values.len(),
-            means: Vec::new(),
+            values: 0,
+            along: Vec::new(),
             columns: vec![Vec::with_capacity(values.len()); columns.len()],
             within: Vec::with_capacity(values.len()),
             squares: 0.0,
         };
         for rows in order.chunk_by(|&a, &b| sections[a] == sections[b]) {
-            let n = rows.len() as f64;
-            let mean = |all: &[f64]| {
-                let middle = all[rows[0]];
-                middle + rows.iter().map(|&at| all[at] - middle).sum::<f64>() / n
-            };
-            let of_columns: Vec<f64> = columns.iter().map(|column| mean(column)).collect();
-            let of_values = mean(values);
-            for ((turned, column), mean) in model.columns.iter_mut().zip(columns).zip(&of_columns) {
-                turned.extend(rows.iter().map(|&at| column[at] - mean));
+            let turn = Turn::of(rows, times)?;
+            let mut of_columns = Vec::with_capacity(columns.len());
+            for (turned, column) in part.columns.iter_mut().zip(columns) {
+                of_columns.push(turn.split(rows, column, turned));
             }
-            model.within.extend(rows.iter().map(|&at| values[at] - of_values));
-            model.means.push((n, of_columns, of_values));
+            let of_values = turn.split(rows, values, &mut part.within);
+            part.values += rows.len() - usize::from(times.is_some());
+            part.along.push((turn.square, of_columns, of_values));
         }
-        if model.columns.iter().flatten().all(|&value| value == 0.0) {
-            model.squares = model.within.iter().map(|value| value * value).sum();
-            model.columns.iter_mut().for_each(Vec::clear);
-            model.within.clear();
+        if part.columns.iter().flatten().all(|&value| value == 0.0) {
+            part.squares = part.within.iter().map(|value| value * value).sum();
+            part.columns.iter_mut().for_each(Vec::clear);
+            part.within.clear();
         }
-        Some(model)
+        Some(part)
     }
 
-    fn at(&self, ratio: f64) -> Option<At> {
-        let roots: Vec<f64> = self.means.iter().map(|(n, ..)| (n / (1.0 + n * ratio)).sqrt()).collect();
+    fn at(&self, ratio: f64) -> Option<Regression> {
+        let roots: Vec<f64> = self.along.iter().map(|(n, ..)| (n / (1.0 + n * ratio)).sqrt()).collect();
         let column = |effect: usize| {
-            let means = self.means.iter().zip(&roots).map(|((_, x, _), root)| root * x[effect]);
-            self.columns[effect].iter().copied().chain(means).collect()
+            let along = self.along.iter().zip(&roots).map(|((_, x, _), root)| root * x[effect]);
+            self.columns[effect].iter().copied().chain(along).collect()
         };
         let columns: Vec<Vec<f64>> = (0..self.effects).map(column).collect();
-        let means = self.means.iter().zip(&roots).map(|((.., y), root)| root * y);
-        let values: Vec<f64> = self.within.iter().copied().chain(means).collect();
-        let regression = regress(&columns, &values)?;
-        let rest = self.squares + regression.residuals.iter().map(|value| value * value).sum::<f64>();
+        let along = self.along.iter().zip(&roots).map(|((.., y), root)| root * y);
+        let values: Vec<f64> = self.within.iter().copied().chain(along).collect();
+        regress(&columns, &values)
+    }
+
+    /// Its share of the two sums of the derivative.
+    fn pull(&self, regression: &Regression, ratio: f64) -> (f64, f64) {
         let (mut determinants, mut pulls) = (0.0, 0.0);
-        for ((_, x, y), root) in self.means.iter().zip(&roots) {
-            let weight = root * root;
+        for (n, x, y) in &self.along {
+            let weight = n / (1.0 + n * ratio);
             let off = y - x.iter().zip(&regression.coefficients).map(|(x, b)| x * b).sum::<f64>();
             determinants += weight - weight * weight * between(x, regression.inverse(), x);
             pulls += (weight * off).powi(2);
         }
-        let slope = determinants - (self.values - self.effects) as f64 * pulls / rest;
-        slope.is_finite().then_some(At { regression, rest, slope })
+        (determinants, pulls)
+    }
+
+    fn fixed(&self, regression: Regression, readings: f64, ratio: f64) -> Fixed {
+        let covariance: Matrix = regression
+            .inverse()
+            .iter()
+            .map(|row| row.iter().map(|entry| entry * readings).collect())
+            .collect();
+        let slope = |kind: usize| {
+            let inner = self.weighted(readings, ratio, [kind, 2]);
+            product(&product(&covariance, &inner), &covariance)
+        };
+        Fixed { slopes: [slope(0), slope(1)], coefficients: regression.coefficients, covariance }
+    }
+
+    // In the turned rows the covariance is diagonal: `readings` for what is within sections, and
+    // `readings` (1 + n ratio) for what lies along the random part of a section times the root of its square n. Its
+    // derivative by the variance of the readings is 1 everywhere (kind 0), by that of the sections n along the random
+    // part (kind 1); kind 2 stands for no further derivative.
+
+    /// Its share of an entry of the expected information of the two variances.
+    fn information(&self, fixed: &Fixed, (readings, ratio): (f64, f64), [one, other]: [usize; 2]) -> f64 {
+        let both = self.weighted(readings, ratio, [one, other]);
+        let across = trace_of_product(&fixed.slopes[one], &self.weighted(readings, ratio, [other, 2]));
+        let own = self.trace(readings, ratio, [one, other]);
+        0.5 * (own - 2.0 * trace_of_product(&fixed.covariance, &both) + across)
+    }
+
+    /// Sum over the turned rows of x x' times derivatives over powers of the variance.
+    fn weighted(&self, readings: f64, ratio: f64, kinds: [usize; 2]) -> Matrix {
+        let mut sum = zeros(self.effects);
+        let power = kinds.iter().filter(|&&kind| kind < 2).count() + 1;
+        for (n, x, _) in &self.along {
+            let variance = readings * (1.0 + n * ratio);
+            add_square(
+                &mut sum,
+                n * derivative(*n, kinds) / variance.powi(i32::try_from(power).unwrap_or(3)),
+                x,
+            );
+        }
+        if !kinds.contains(&1) {
+            let weight = readings.powi(-i32::try_from(power).unwrap_or(3));
+            for at in 0..self.within.len() {
+                let row: Vec<f64> = self.columns.iter().map(|column| column[at]).collect();
+                add_square(&mut sum, weight, &row);
+            }
+        }
+        sum
+    }
+
+    /// Sum over the turned rows of the derivatives over the squared variance.
+    fn trace(&self, readings: f64, ratio: f64, kinds: [usize; 2]) -> f64 {
+        let of_mean =
+            |(n, ..): &(f64, Vec<f64>, f64)| derivative(*n, kinds) / (readings * (1.0 + n * ratio)).powi(2);
+        let within = (self.values - self.along.len()) as f64 / (readings * readings);
+        let inside = if kinds.contains(&1) { 0.0 } else { within };
+        inside + self.along.iter().map(of_mean).sum::<f64>()
+    }
+}
+
+fn derivative(n: f64, kinds: [usize; 2]) -> f64 {
+    kinds.iter().map(|&kind| if kind == 1 { n } else { 1.0 }).product()
+}
+
+/// How the rows of one section are split into what lies along its random part and the rest.
+struct Turn {
+    /// Times of its rows less their mean; `None` where its level is the random part.
+    times: Option<Vec<f64>>,
+    square: f64,
+}
+
+impl Turn {
+    fn of(rows: &[usize], times: Option<&[f64]>) -> Option<Self> {
+        let Some(times) = times else { return Some(Self { times: None, square: rows.len() as f64 }) };
+        let middle = centre(rows, times);
+        let times: Vec<f64> = rows.iter().map(|&at| times[at] - middle).collect();
+        let square: f64 = times.iter().map(|time| time * time).sum();
+        (square > 0.0).then_some(Self { times: Some(times), square })
+    }
+
+    /// What `all` has along the random part at `rows`; the rest goes to `rests`.
+    fn split(&self, rows: &[usize], all: &[f64], rests: &mut Vec<f64>) -> f64 {
+        let middle = centre(rows, all);
+        let off = rows.iter().map(|&at| all[at] - middle);
+        let Some(times) = &self.times else {
+            rests.extend(off);
+            return middle;
+        };
+        let slope = off.clone().zip(times).map(|(off, time)| off * time).sum::<f64>() / self.square;
+        rests.extend(off.zip(times).map(|(off, time)| off - slope * time));
+        slope
+    }
+}
+
+/// The mean of `all` at `rows`.
+fn centre(rows: &[usize], all: &[f64]) -> f64 {
+    let first = all[rows[0]];
+    first + rows.iter().map(|&at| all[at] - first).sum::<f64>() / rows.len() as f64
+}
+
+impl Model {
+    /// The fit, unless scatter is but the rounding of values up to `largest`.
+    fn found(&self, largest: f64) -> Option<Mixed> {
+        if self.left() <= 0.0 {
+            return None;
+        }
+        self.finish(self.ratio()?).filter(|found| found.readings > (ROUNDING * largest).powi(2))
+    }
+
+    /// Rows beyond the fixed effects.
+    fn left(&self) -> f64 {
+        self.parts.iter().map(|part| part.values as f64 - part.effects as f64).sum()
+    }
+
+    fn at(&self, ratio: f64) -> Option<At> {
+        let regressions: Option<Vec<Regression>> = self.parts.iter().map(|part| part.at(ratio)).collect();
+        let regressions = regressions?;
+        let (mut rest, mut determinants, mut pulls) = (0.0, 0.0, 0.0);
+        for (part, regression) in self.parts.iter().zip(&regressions) {
+            rest += part.squares + regression.residuals.iter().map(|value| value * value).sum::<f64>();
+            let (determinant, pull) = part.pull(regression, ratio);
+            determinants += determinant;
+            pulls += pull;
+        }
+        let slope = determinants - self.left() * pulls / rest;
+        slope.is_finite().then_some(At { regressions, rest, slope })
     }
 
     /// The ratio of the variances at which the restricted likelihood is highest.
@@ -194,102 +357,56 @@ impl Model {
     /// Minus twice the restricted log-likelihood at its best spread, but for a constant.
     fn criterion(&self, ratio: f64) -> Option<f64> {
         let at = self.at(ratio)?;
-        let axes = axes(&at.regression.inverse().to_vec());
-        let inverse: f64 = axes.iter().map(|(value, _)| value.ln()).sum();
-        let sections: f64 = self.means.iter().map(|(n, ..)| (n * ratio).ln_1p()).sum();
-        Some((self.values - self.effects) as f64 * at.rest.ln() + sections - inverse)
+        let of_inverse = |regression: &Regression| -> f64 {
+            axes(&regression.inverse().to_vec()).iter().map(|(value, _)| value.ln()).sum()
+        };
+        let inverse: f64 = at.regressions.iter().map(of_inverse).sum();
+        let along = self.parts.iter().flat_map(|part| &part.along);
+        let sections: f64 = along.map(|(n, ..)| (n * ratio).ln_1p()).sum();
+        Some(self.left() * at.rest.ln() + sections - inverse)
     }
 
     fn finish(&self, ratio: f64) -> Option<Mixed> {
-        let At { regression, rest, .. } = self.at(ratio)?;
-        let readings = rest / (self.values - self.effects) as f64;
-        let covariance: Matrix = regression
-            .inverse()
-            .iter()
-            .map(|row| row.iter().map(|entry| entry * readings).collect())
-            .collect();
-        let slope = |kind: usize| {
-            let inner = self.weighted(readings, ratio, [kind, 2]);
-            product(&product(&covariance, &inner), &covariance)
+        let At { regressions, rest, .. } = self.at(ratio)?;
+        let readings = rest / self.left();
+        let both = self.parts.iter().zip(regressions);
+        let fixed: Vec<Fixed> =
+            both.map(|(part, regression)| part.fixed(regression, readings, ratio)).collect();
+        let information = |kinds: [usize; 2]| -> f64 {
+            let both = self.parts.iter().zip(&fixed);
+            both.map(|(part, fixed)| part.information(fixed, (readings, ratio), kinds)).sum()
         };
-        let slopes = [slope(0), slope(1)];
-        let information = |one: usize, other: usize| {
-            let both = self.weighted(readings, ratio, [one, other]);
-            let across = trace_of_product(&slopes[one], &self.weighted(readings, ratio, [other, 2]));
-            let own = self.trace(readings, ratio, [one, other]);
-            0.5 * (own - 2.0 * trace_of_product(&covariance, &both) + across)
-        };
-        let (rr, rs, ss) = (information(0, 0), information(0, 1), information(1, 1));
+        let (rr, rs, ss) = (information([0, 0]), information([0, 1]), information([1, 1]));
         let determinant = rr * ss - rs * rs;
-        // Without sections beyond the effects between them nothing is known of their variance.
-        if determinant.is_nan() || determinant <= 1e-10 * rr * ss {
-            return None;
-        }
-        let uncertainty = [[ss / determinant, -rs / determinant], [-rs / determinant, rr / determinant]];
-        let sections = ratio * readings;
-        Some(Mixed {
-            coefficients: regression.coefficients,
-            sections,
+        let all: f64 = self.parts.iter().map(|part| part.trace(readings, ratio, [1, 1])).sum();
+        // Without sections beyond the effects between them nothing is known of their variance but the rounding of the sum.
+        let known = ss > 1e-10 * all && determinant > 1e-10 * rr * ss;
+        known.then(|| Mixed {
+            sections: ratio * readings,
             readings,
-            covariance,
-            slopes,
-            uncertainty,
+            parts: fixed,
+            uncertainty: [[ss / determinant, -rs / determinant], [-rs / determinant, rr / determinant]],
         })
     }
-
-    // In the turned rows the covariance is diagonal: `readings` for what is within sections, and
-    // `readings` (1 + n ratio) for a section's mean times the root of its n. Its derivative by the
-    // variance of the readings is 1 everywhere (kind 0), by that of the sections n for a mean (kind
-    // 1); kind 2 stands for no further derivative.
-
-    /// Sum over the turned rows of x x' times derivatives over powers of the variance.
-    fn weighted(&self, readings: f64, ratio: f64, kinds: [usize; 2]) -> Matrix {
-        let mut sum = zeros(self.effects);
-        let power = kinds.iter().filter(|&&kind| kind < 2).count() + 1;
-        for (n, x, _) in &self.means {
-            let variance = readings * (1.0 + n * ratio);
-            add_square(
-                &mut sum,
-                n * derivative(*n, kinds) / variance.powi(i32::try_from(power).unwrap_or(3)),
-                x,
-            );
-        }
-        if !kinds.contains(&1) {
-            let weight = readings.powi(-i32::try_from(power).unwrap_or(3));
-            for at in 0..self.within.len() {
-                let row: Vec<f64> = self.columns.iter().map(|column| column[at]).collect();
-                add_square(&mut sum, weight, &row);
-            }
-        }
-        sum
-    }
-
-    /// Sum over the turned rows of the derivatives over the squared variance.
-    fn trace(&self, readings: f64, ratio: f64, kinds: [usize; 2]) -> f64 {
-        let of_mean =
-            |(n, ..): &(f64, Vec<f64>, f64)| derivative(*n, kinds) / (readings * (1.0 + n * ratio)).powi(2);
-        let within = (self.values - self.means.len()) as f64 / (readings * readings);
-        let inside = if kinds.contains(&1) { 0.0 } else { within };
-        inside + self.means.iter().map(of_mean).sum::<f64>()
-    }
-}
-
-fn derivative(n: f64, kinds: [usize; 2]) -> f64 {
-    kinds.iter().map(|&kind| if kind == 1 { n } else { 1.0 }).product()
 }
 
 impl Mixed {
+    /// The fixed effects, those of one part after those of another.
+    pub fn coefficients(&self) -> impl Iterator<Item = f64> {
+        self.parts.iter().flat_map(|part| part.coefficients.iter().copied())
+    }
+
     /// The sum of `weights` times fixed effects, one weight for each.
     ///
     /// Degrees of freedom after Satterthwaite (1946), Biometrics Bulletin 2, 110-114, with the
     /// expected information of the variances (Giesbrecht and Burns 1985, Biometrics 41, 477-486).
     pub fn effect(&self, weights: &[f64]) -> Option<Effect> {
-        if weights.len() != self.coefficients.len() {
+        if weights.len() != self.coefficients().count() {
             return None;
         }
-        let value = weights.iter().zip(&self.coefficients).map(|(weight, b)| weight * b).sum();
-        let variance = between(weights, &self.covariance, weights);
-        let [r, s] = [0, 1].map(|kind| between(weights, &self.slopes[kind], weights));
+        let value = weights.iter().zip(self.coefficients()).map(|(weight, b)| weight * b).sum();
+        let variance = self.covariance(weights, weights);
+        let [r, s] = [0, 1].map(|kind| self.sum_over_parts(weights, weights, |part| &part.slopes[kind]));
         let [[rr, rs], [_, ss]] = self.uncertainty;
         let df = 2.0 * variance * variance / (r * r * rr + 2.0 * r * s * rs + s * s * ss);
         (variance > 0.0 && df.is_finite()).then(|| Effect { value, error: variance.sqrt(), df })
@@ -302,13 +419,14 @@ impl Mixed {
     /// Simulation 54, 363-378. `None` where the sums depend on each other or the degrees of freedom
     /// are 2 or below.
     pub fn joint(&self, rows: &[Vec<f64>]) -> Option<Joint> {
-        if rows.is_empty() || rows.iter().any(|row| row.len() != self.coefficients.len()) {
+        let effects = self.coefficients().count();
+        if rows.is_empty() || rows.iter().any(|row| row.len() != effects) {
             return None;
         }
-        let entry = |one: &Vec<f64>| rows.iter().map(|other| between(one, &self.covariance, other)).collect();
+        let entry = |one: &Vec<f64>| rows.iter().map(|other| self.covariance(one, other)).collect();
         let (mut sum, mut excess) = (0.0, 0.0);
         for (_, vector) in axes(&rows.iter().map(entry).collect()) {
-            let weights: Vec<f64> = (0..self.coefficients.len())
+            let weights: Vec<f64> = (0..effects)
                 .map(|at| rows.iter().zip(&vector).map(|(row, share)| share * row[at]).sum())
                 .collect();
             let effect = self.effect(&weights)?;
@@ -318,6 +436,21 @@ impl Mixed {
         let df1 = rows.len() as f64;
         let df2 = 2.0 * excess / (excess - df1);
         Some(Joint { f: sum / df1, df1, df2, p: f_tail(sum / df1, df1, df2)? })
+    }
+
+    /// Covariance of two sums of fixed effects.
+    fn covariance(&self, one: &[f64], other: &[f64]) -> f64 {
+        self.sum_over_parts(one, other, |part| &part.covariance)
+    }
+
+    fn sum_over_parts(&self, one: &[f64], other: &[f64], matrix: impl Fn(&Fixed) -> &Matrix) -> f64 {
+        let mut first = 0;
+        let of_part = |part: &Fixed| {
+            let own = first..first + part.coefficients.len();
+            first = own.end;
+            between(&one[own.clone()], matrix(part), &other[own])
+        };
+        self.parts.iter().map(of_part).sum()
     }
 }
 
