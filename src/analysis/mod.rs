@@ -10,6 +10,7 @@ mod alone;
 mod answer;
 mod basis;
 mod bounds;
+mod by_model;
 mod by_piece;
 mod chances;
 mod climate;
@@ -26,6 +27,7 @@ mod lead;
 mod level;
 mod measure;
 mod model;
+mod on_coat;
 mod over_sites;
 mod over_time;
 mod pairs;
@@ -43,19 +45,19 @@ mod within;
 mod word;
 
 pub use model::{
-    AdjustedRow, AdjustedTable, Against, Agreeing, AllRanks, Analysis, Answer, AtEnd, Basis, Beside, BiasAt,
-    Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch, ClimateSum, Compared,
-    ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End, ExchangeLine, Fall, Farther,
-    Fineness, GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent, GroupValue, Half,
-    Interaction, Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness, MeasureAnalysis, Missing,
-    Moment, MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy, NoTable, NoTrend, NotAdjusted,
-    OddSpread, OverTime, Pace, PairRow, PairTable, PanelAnalysis, PanelMeasure, PanelTrend, People, Piece,
-    PieceBare, PieceOrder, PiecePair, PlaceAt, PlaceLevel, ProductCost, Productless, Question, RatingRow,
-    RatingTable, Removed, Restored, Rise, Role, RoundAnalysis, RoundState, ScatterFrom, ScatterOf, SectionAt,
-    SectionCost, SectionMean, SectionNumbers, SectionOverTime, SectionSeries, SectionSpent, Side,
-    SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt, TooEven, Trend, Turned, TurnedRow,
-    Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge, WithinPieces, WithinRounds, WithoutFarOff,
-    WithoutPlace, Word,
+    AdjustedRow, AdjustedTable, Against, Agreeing, Agreement, AllRanks, Analysis, Answer, AtEnd, Basis,
+    Beside, BiasAt, Biases, ByPiece, CameBack, ChanceRow, ChanceTable, ChangeScatter, ClimateStretch,
+    ClimateSum, Compared, ControlRow, ControlTable, CostWithGauge, DecayOver, DrawnFrom, Drift, End,
+    ExchangeLine, Fall, Farther, Fineness, GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
+    GroupValue, Half, Interaction, Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness,
+    MeasureAnalysis, Missing, ModelRate, Moment, MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy,
+    NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable, PanelAnalysis,
+    PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceAt, PlaceLevel,
+    ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored, Rise, Role, RoundAnalysis,
+    RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,
+    SectionSeries, SectionSpent, Side, SiteClimate, Spent, Split, Standing, Strength, StretchEnd, TileAt,
+    TooEven, Trend, Turned, TurnedRow, Twice, Uncertain, Uncertainty, Unsaid, Way, WetBy, WithGauge,
+    WithinPieces, WithinRounds, WithoutFarOff, WithoutPlace, Word,
 };
 
 pub use crate::stats::Spread;

@@ -1,13 +1,15 @@
 //! A measure over time: every section is reduced to a rate and a level held, and treatments to the means of these.
 
 use super::alone::Alone;
+use super::by_model;
 use super::context::Context;
 use super::frame::Frame;
 use super::groups;
 use super::model::{
-    DecayOver, GroupOverTime, GroupValue, Interval, Missing, NoTrend, OverTime, Pace, Piece, RoundState,
-    SectionOverTime, SectionSeries, Trend,
+    DecayOver, GroupOverTime, GroupValue, Interval, NoTrend, OverTime, Pace, RoundState, SectionOverTime,
+    SectionSeries, Trend,
 };
+use super::on_coat::Run;
 use super::over_sites;
 use super::pieces;
 use super::sample::{Counted, Sample};
@@ -15,8 +17,7 @@ use crate::stats::fit::decay::{Decay, NoDecay, to_floor};
 use crate::stats::fit::linear::regress;
 use crate::stats::trend::{area, line, mann_kendall, theil_sen};
 use crate::stats::{distributions, holm, summary};
-use crate::study::{Making, MeasureKind, RoundId, SectionId, Treatment};
-use crate::units::DAYS_IN_MONTH;
+use crate::study::{Making, MeasureKind, RoundId, Treatment};
 
 /// Fewer rounds make a difference and no run over time.
 const FEWEST_ROUNDS: usize = 3;
@@ -25,19 +26,6 @@ const CONFIDENCE: f64 = 0.95;
 
 /// Fewer degrees of freedom carry an interval and no word.
 const LEAST_DEGREES: f64 = 3.0;
-
-/// Levels of one section on its coat, in order of time.
-struct Run {
-    section: SectionId,
-    treatment: Treatment,
-    piece: Option<Piece>,
-    /// Place of the round among those read, time in months or cycles, level.
-    points: Vec<(usize, f64, f64)>,
-    readings: u32,
-    whole: bool,
-    /// Whether the rule of the cycle stopped it before the end.
-    stopped: bool,
-}
 
 /// The measure from its first round on the coat to the last one read.
 ///
@@ -66,18 +54,21 @@ pub(super) fn over_time(
     }
     let pace = pace(context, frame, &places);
     let own = series.iter().filter(|section| Some(section.treatment) != fixed.treatment);
-    let runs: Option<Vec<Run>> = own.map(|section| run(context, frame, section, (&places, pace))).collect();
+    let runs: Option<Vec<Run>> =
+        own.map(|section| Run::of(context, frame, section, (&places, pace))).collect();
     let runs = runs.ok_or(NoTrend::Undated)?;
     let common: Vec<usize> = (0..places.len())
         .filter(|&at| runs.iter().filter(|run| run.whole).all(|run| run.at(at).is_some()))
         .collect();
-    let sections: Vec<SectionOverTime> = runs.iter().map(|run| run.reduced(&common)).collect();
+    let sections: Vec<SectionOverTime> = runs.iter().map(|run| reduced(run, &common)).collect();
     let mut treatments = groups::treatments(context.study, frame.measure);
     treatments.retain(|&treatment| Some(treatment) != fixed.treatment);
     let named = |at: &usize| frame.rounds[places[*at]].0;
     let rounds: Vec<RoundId> = (0..places.len()).map(|at| named(&at)).collect();
-    let (groups, rate_alone, held_alone) =
-        of_treatments((&treatments, context.study.spreads_differ), &sections, &runs, &common);
+    let differ = context.study.spreads_differ;
+    let (mut groups, rate_alone, held_alone) =
+        of_treatments((&treatments, differ), &sections, &runs, &common);
+    let agrees = by_model::add(&mut groups, &runs, &rounds, (rate_alone.over_sites, differ));
     Ok(OverTime {
         pace,
         fixed: fixed.treatment,
@@ -90,6 +81,7 @@ pub(super) fn over_time(
         held_spread: held_alone.shared,
         over_sites: (rate_alone.over_sites, held_alone.over_sites),
         groups,
+        agrees,
     })
 }
 
@@ -126,74 +118,23 @@ fn farthest_apart(sections: &[SectionOverTime]) -> Option<f64> {
     sections.iter().filter_map(|one| Some((one.rate? - one.robust?).abs())).reduce(f64::max)
 }
 
-/// `None` where a level has no day and days are counted.
-fn run(
-    context: &Context<'_>,
-    frame: &Frame,
-    series: &SectionSeries,
-    (places, pace): (&[usize], Pace),
-) -> Option<Run> {
-    let mut run = Run {
-        section: series.section,
-        treatment: series.treatment,
-        piece: series.piece,
-        points: Vec::new(),
-        readings: 0,
-        whole: false,
-        stopped: series.at.iter().any(|at| at.numbers.level == Err(Missing::Stopped)),
-    };
-    for (at, &place) in places.iter().enumerate() {
-        let section = &series.at[place];
-        let Ok(level) = section.numbers.level else { continue };
-        let time = match pace {
-            Pace::Cycle => context.study.cycle_of(section.round).unwrap_or(0) as f64,
-            Pace::Month => {
-                let day = context.day(frame.measure, section.round, series.section)?;
-                f64::from(day.since(jiff::civil::Date::default()).ok()?.get_days()) / DAYS_IN_MONTH
-            }
-        };
-        run.points.push((at, time, level.mean));
-        run.readings += section.n;
-        run.whole = at + 1 == places.len();
-    }
-    Some(run)
-}
-
-impl Run {
-    fn at(&self, place: usize) -> Option<(f64, f64)> {
-        let found = self.points.iter().find(|(at, ..)| *at == place)?;
-        Some((found.1, found.2))
-    }
-
-    fn site(&self) -> Option<usize> {
-        match self.piece? {
-            Piece::AtSites(piece, site) => Some(site.unwrap_or(piece)),
-            Piece::Unit(_) | Piece::Block(..) => None,
-        }
-    }
-
-    fn common(&self, common: &[usize]) -> (Vec<f64>, Vec<f64>) {
-        common.iter().filter_map(|&at| self.at(at)).unzip()
-    }
-
-    fn reduced(&self, common: &[usize]) -> SectionOverTime {
-        let (times, levels): (Vec<f64>, Vec<f64>) =
-            self.points.iter().map(|&(_, time, level)| (time, level)).unzip();
-        let long = self.whole && times.len() >= FEWEST_ROUNDS;
-        let (shared, held) = self.common(common);
-        SectionOverTime {
-            section: self.section,
-            treatment: self.treatment,
-            piece: self.piece,
-            rounds: times.len(),
-            readings: self.readings,
-            rate: long.then(|| line::fit(&times, &levels)).flatten().map(|line| line.slope),
-            robust: long
-                .then(|| theil_sen::slope(&times, &levels, CONFIDENCE))
-                .flatten()
-                .map(|found| found.slope),
-            held: self.whole.then(|| area::trapezoid(&shared, &held)).flatten().map(|area| area.mean_level()),
-        }
+/// A section by its line, its robust partner and its area; no number where it lacks the last round.
+fn reduced(run: &Run, common: &[usize]) -> SectionOverTime {
+    let (times, levels) = run.all();
+    let long = run.whole && times.len() >= FEWEST_ROUNDS;
+    let (shared, held) = run.common(common);
+    SectionOverTime {
+        section: run.section,
+        treatment: run.treatment,
+        piece: run.piece,
+        rounds: times.len(),
+        readings: run.readings,
+        rate: long.then(|| line::fit(&times, &levels)).flatten().map(|line| line.slope),
+        robust: long
+            .then(|| theil_sen::slope(&times, &levels, CONFIDENCE))
+            .flatten()
+            .map(|found| found.slope),
+        held: run.whole.then(|| area::trapezoid(&shared, &held)).flatten().map(|area| area.mean_level()),
     }
 }
 
@@ -227,6 +168,7 @@ fn of_treatments(
                 treatment,
                 readings: own().filter(|run| run.whole).map(|run| run.readings).sum(),
                 rate,
+                by_model: None,
                 robust: of_robust.value(&robust[at]),
                 held: of_held.value(&held[at]),
                 lacking: own().filter(|run| !run.whole).map(|run| run.section).collect(),
@@ -337,6 +279,7 @@ fn moves(curve: &Decay, since: &[f64], means: &[f64], levels: &[f64]) -> Option<
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::study::SectionId;
 
     fn run(level: f64) -> Run {
         Run {

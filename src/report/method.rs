@@ -10,7 +10,7 @@ use super::names;
 use super::numbers::{self, Figure, Style};
 use super::panel;
 use super::unit_of_tests;
-use crate::analysis::{DrawnFrom, FalseWords, Role};
+use crate::analysis::{DrawnFrom, FalseWords, MeasureAnalysis, Role};
 use crate::diag::Finding;
 use crate::speech::{count, list, say};
 use crate::study::{Making, Measure, MeasureId, MeasureKind, Study};
@@ -42,6 +42,7 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
         items.extend(time_rule(study));
     }
     items.extend(marks(study));
+    items.extend(by_model(material));
     items.extend(rows_of_marks(material));
     items.extend(raters(material));
     items.insert(0, unit_of_tests::unit(study));
@@ -71,6 +72,17 @@ pub(super) fn method(material: &Material<'_>) -> Vec<Part> {
     }
     parts.retain(|part| !part.blocks.is_empty());
     parts
+}
+
+/// What the mixed model beside rates takes for random, where a measure has one.
+fn by_model(material: &Material<'_>) -> Option<String> {
+    let over = |measure: &MeasureAnalysis| {
+        let groups = measure.over_time.as_ref().map(|over| over.groups.as_slice()).unwrap_or_default();
+        groups.iter().any(|group| group.by_model.is_some())
+    };
+    material.analysis.measures.iter().any(over).then(|| {
+        say!("Mixed model of levels: a treatment has a mean at each of its rounds, and every section a level of its own about these and a rate that differs at random; restricted maximum likelihood (Patterson and Thompson 1971), degrees of freedom after Satterthwaite (1946). With a random level alone the rounds of a section would count as independent. Where every section has every round it gives the rates over sections, and their intervals too, unless rates scatter less than levels about them let expect; a section that was lost counts as if it had gone on beside its treatment as before.").to_owned()
+    })
 }
 
 /// What a share is, and what its interval rests on.

@@ -171,3 +171,54 @@ fn a_trend_rests_on_the_sections_and_not_on_the_rounds_of_their_mean() {
     assert!(hop_trend.p_holm < 0.05 && holds_zero(hop).high < 0.0);
     assert!(bare_trend.p > 0.5 && holds_zero(bare).low < 0.0 && holds_zero(bare).high > 0.0);
 }
+
+/// Slopes of -0.010 and -0.014 a day, -0.030 and -0.036, with deviations that no line holds and that both sections of a treatment share
+/// for the half: on whole data the mixed model has the rates and the intervals of the sections.
+#[test]
+fn a_mixed_model_has_the_rates_and_intervals_of_whole_sections() {
+    let bend = [0.0, -2.0, -3.0, -2.5, 0.0];
+    let [one, other] = [[0.02, -0.05, 0.03, 0.04, -0.04], [-0.03, 0.04, 0.02, -0.05, 0.02]];
+    let run = |start: f64, slope: f64, off: [f64; 5]| {
+        let mut values = line(start, slope);
+        values.iter_mut().zip(bend.iter().zip(off)).for_each(|(value, (bend, off))| *value += bend + off);
+        values
+    };
+    let levels =
+        [run(90.0, -0.010, one), run(88.0, -0.014, other), run(85.0, -0.030, other), run(86.0, -0.036, one)];
+    let whole = over(&study(levels));
+    let agrees = whole.agrees.unwrap();
+    assert!(agrees.rates < 1e-12 && agrees.ends.unwrap() < 1e-7, "{agrees:?}");
+    for group in &whole.groups {
+        let (rate, model) = (group.rate.unwrap(), group.by_model.unwrap());
+        assert_eq!((model.n, model.readings, Some(&model.last)), (2, 20, whole.rounds.last()));
+        assert!(close(rate.mean, model.mean, 1e-12) && rate.interval.is_some() && model.interval.is_some());
+    }
+
+    // Without its last two rounds a section has no rate, and in the model it goes on beside the other: its slope of -0.014 is
+    // known from three rounds, and without it the rate would be -0.010.
+    let mut bench = study(levels);
+    bench.rows.retain(|row| !row.contains("fifth,A2,") && !row.contains("fourth,A2,"));
+    let lacking = over(&bench);
+    let hop = group(&lacking, 0);
+    let (rate, model) = (hop.rate.unwrap(), hop.by_model.unwrap());
+    assert_eq!((rate.n, model.n, Some(&model.last)), (1, 2, lacking.rounds.last()));
+    let mean = group(&whole, 0).rate.unwrap().mean;
+    assert!((model.mean - mean).abs() < (rate.mean - mean).abs() / 2.0, "{model:?} {rate:?} {mean}");
+    // What has every round is as before.
+    assert!(close(group(&lacking, 1).by_model.unwrap().mean, group(&whole, 1).rate.unwrap().mean, 1e-12));
+}
+
+/// One that no section of its treatment outlasts has a rate up to the round that it has, and none where all have one round or no scatter.
+#[test]
+fn a_mixed_model_ends_where_its_sections_end() {
+    let (bent, other) = ([90.0, 88.9, 88.2, 86.3, 80.0], [89.0, 88.1, 86.9, 85.5, 78.0]);
+    let levels = [bent, other, [85.0, 82.2, 79.0, 73.3, 55.0], [86.0, 82.7, 80.1, 73.5, 54.0]];
+    let mut bench = study(levels);
+    bench.rows.retain(|row| !(row.contains("fifth,A") || row.contains("fourth,A")));
+    let over = self::over(&bench);
+    let hop = group(&over, 0);
+    assert_eq!((hop.rate, hop.by_model.unwrap().last), (None, bench.round_id("third")));
+    let straight = study([line(90.0, -0.01), line(88.0, -0.02), line(85.0, -0.03), line(86.0, -0.04)]);
+    let straight = self::over(&straight);
+    assert_eq!((straight.agrees, group(&straight, 0).by_model), (None, None));
+}

@@ -21,7 +21,9 @@ pub use outcome::{
     ProductCost, Restored, SectionCost, SectionSpent, Spent, Standing, WithGauge, WithinRounds,
     WithoutFarOff,
 };
-pub use over_time::{DecayOver, GroupOverTime, NoTrend, OverTime, Pace, SectionOverTime, Trend};
+pub use over_time::{
+    Agreement, DecayOver, GroupOverTime, ModelRate, NoTrend, OverTime, Pace, SectionOverTime, Trend,
+};
 pub use panel::{
     Beside, BiasAt, Biases, ChangeScatter, Drift, Fall, GaugeStudy, Likeness, MovedByPlace, NoGaugeStudy,
     PanelAnalysis, PanelMeasure, PanelTrend, People, PlaceAt, PlaceLevel, Removed, Rise, Split, TileAt,

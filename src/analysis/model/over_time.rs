@@ -41,6 +41,33 @@ pub struct OverTime {
     /// Slopes of single sections agree with their robust partners where this is small: the largest distance between the
     /// two, in the unit of the rates. `None` where no section has a rate.
     pub farthest_apart: Option<f64>,
+    /// How far a mixed model of all levels lies from the rates of those groups of which no section lacks the last round; `None` where
+    /// there is no such group, or no model since no section has scatter or none is treated like another.
+    pub agrees: Option<Agreement>,
+}
+
+/// How far two ways to the same rates lie apart at most, over all groups, in the unit of the rates.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Agreement {
+    /// Between the rates.
+    pub rates: f64,
+    /// Between the ends of their intervals; `None` where none has both.
+    pub ends: Option<f64>,
+}
+
+/// A rate by the mixed model, of all sections with two rounds or more.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ModelRate {
+    /// Sections behind it that have two rounds, or pieces where these are the unit.
+    pub n: usize,
+    /// Readings on them, over all rounds.
+    pub readings: u32,
+    /// In the measure's unit for each step of the pace.
+    pub mean: f64,
+    /// 95 % t interval, on degrees of freedom after Satterthwaite.
+    pub interval: Option<Interval>,
+    /// The last round that a section of it has.
+    pub last: RoundId,
 }
 
 /// Why nothing is said about a measure over time.
@@ -86,6 +113,8 @@ pub struct GroupOverTime {
     pub readings: u32,
     /// Mean of the rates of its sections, in the measure's unit a month.
     pub rate: Option<GroupValue>,
+    /// The same by a mixed model of the levels of all sections, those that lack the last round among them.
+    pub by_model: Option<ModelRate>,
     /// Mean of their robust rates.
     pub robust: Option<GroupValue>,
     /// Mean of their levels held.

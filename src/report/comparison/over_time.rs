@@ -25,7 +25,7 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     let question = material.analysis.question?.measure;
     let measure = material.analysis.measure(question)?;
     match &measure.over_time {
-        Ok(over) => Some(OverTimeOf::new(material, ranking, measure, over).part(2)),
+        Ok(over) => Some(OverTimeOf::new(material, ranking, measure, over).part(None)),
         Err(why) => {
             let why = no_trend(*why)?;
             let mut part = Part::new(say!(
@@ -38,12 +38,19 @@ pub(in crate::report) fn part(material: &Material<'_>, ranking: &Ranking) -> Opt
     }
 }
 
-/// The other measures, for the appendix.
+/// The other measures, for the appendix; what the columns are is explained once in a report.
 pub(in crate::report) fn appendix(material: &Material<'_>, ranking: &Ranking) -> Vec<Part> {
     let question = material.analysis.question.map(|question| question.measure);
+    let has = |measure: &&MeasureAnalysis| measure.over_time.is_ok();
+    let all = || material.analysis.measures.iter().filter(has).map(|measure| measure.measure);
+    let explained = all().find(|&id| Some(id) == question).or_else(|| all().next());
     let others = material.analysis.measures.iter().filter(|measure| Some(measure.measure) != question);
     let told = others.filter_map(|measure| Some((measure, measure.over_time.as_ref().ok()?)));
-    told.map(|(measure, over)| OverTimeOf::new(material, ranking, measure, over).part(2)).collect()
+    let part = |(measure, over): (&MeasureAnalysis, &OverTime)| {
+        let explained = explained.filter(|&id| id != measure.measure);
+        OverTimeOf::new(material, ranking, measure, over).part(explained)
+    };
+    told.map(part).collect()
 }
 
 fn name(study: &Study, measure: MeasureId) -> &str {
@@ -105,17 +112,16 @@ impl<'a> OverTimeOf<'a> {
         self.style.bare(value)
     }
 
-    fn part(&self, level: u8) -> Part {
+    /// `explained` is the measure at which the report says what rate, level held, trend and tau are; `None` where it is this one.
+    fn part(&self, explained: Option<MeasureId>) -> Part {
         let last = self.over.rounds.last().and_then(|&last| self.measure.round(last));
         let heading = self.heading();
         let heading = match last {
             Some(last) => raw::heading(self.study, self.measure, last, heading),
             None => heading,
         };
-        let mut part = Part { level, ..Part::new(heading) };
-        let rounds: Vec<_> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
-        part.say(say!("Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
-             the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen){odd}.{apart}", odd = self.odd(), rounds = list(&rounds, "and"), pace = self.pace(), interval = self.interval_words(), apart = self.apart()));
+        let mut part = Part::new(heading);
+        part.say(self.rate_words(explained));
         if let Some(fixed) = self.fixed() {
             part.say(fixed);
         }
@@ -131,14 +137,16 @@ impl<'a> OverTimeOf<'a> {
             part.say(sites);
         }
         part.table(self.rates());
-        let (held, shown) = (self.held_words(), self.held());
+        let (held, shown) = (self.held_words(explained), self.held());
         part.say(held);
         if let Some(sites) = sites(of_held).filter(|_| of_held != of_rates) {
             part.say(sites);
         }
         part.table(shown);
         part.rests_on_levels(self.measure.measure, self.over.rounds.iter().copied());
-        part.say(say!("A trend is no difference between products, and none of these numbers reaches beyond the last round."));
+        if explained.is_none() {
+            part.say(say!("A trend is no difference between products, and none of these numbers reaches beyond the last round."));
+        }
         self.decays(&mut part);
         part.list(self.lacking());
         part
@@ -181,6 +189,32 @@ impl<'a> OverTimeOf<'a> {
         say!("{name} over time: {rates} {pace}", name, rates = both.join(", "), pace = self.pace())
     }
 
+    fn rate_words(&self, explained: Option<MeasureId>) -> String {
+        let rounds: Vec<_> = self.over.rounds.iter().map(|&id| names::round(self.study, id)).collect();
+        let (rounds, pace) = (list(&rounds, "and"), self.pace());
+        let (interval, apart, model) = (self.interval_words(), self.apart(), self.agrees());
+        if let Some(measure) = explained {
+            return say!(
+                "Levels at {rounds}; rate, level held, trend and tau are what they are for {measure} over time. {interval}{apart}{model}",
+                rounds,
+                interval,
+                apart,
+                model,
+                measure = name(self.study, measure)
+            );
+        }
+        say!(
+            "Rate: the slope of the least-squares line through the levels of one section at {rounds}, in {pace}, averaged over \
+             the sections of a product. {interval} Beside it the median of all slopes between two rounds (Theil and Sen){odd}.{apart}{model}",
+            odd = self.odd(),
+            rounds,
+            pace,
+            interval,
+            apart,
+            model
+        )
+    }
+
     fn interval_words(&self) -> String {
         if self.study.spreads_differ {
             return names::own_interval(names::unit(self.study, self.measure.measure));
@@ -207,12 +241,82 @@ impl<'a> OverTimeOf<'a> {
     fn apart(&self) -> String {
         self.over.farthest_apart.map_or_else(String::new, |apart| {
             say!(
-                " On no section do the two differ by more than {most} {step}.",
+                " On no section do least squares and Theil-Sen differ by more than {most} {step}.",
                 most = numbers::with_unit(
                     &numbers::most(apart, self.style.decimals + 1),
                     self.style.difference_unit()
                 ),
                 step = self.step()
+            )
+        })
+    }
+
+    /// How near the mixed model comes.
+    fn agrees(&self) -> String {
+        let Some(agrees) = self.over.agrees else { return String::new() };
+        let decimals = self.style.decimals + 1;
+        // A thousandth of the last figure shown is what the search for the likelihood leaves.
+        let same = |apart: f64| apart * 10.0_f64.powi(i32::try_from(decimals).unwrap_or(0)) < 1e-3;
+        let most =
+            |apart: f64| numbers::with_unit(&numbers::most(apart, decimals), self.style.difference_unit());
+        let step = self.step();
+        match (agrees.rates, agrees.ends) {
+            (rates, None) if same(rates) => {
+                say!(" A mixed model of all levels has the same rates.").to_owned()
+            }
+            (rates, Some(ends)) if same(rates) && same(ends) => {
+                say!(" A mixed model of all levels has the same rates and intervals.").to_owned()
+            }
+            (rates, Some(ends)) if same(rates) => say!(
+                " A mixed model of all levels has the same rates, and intervals whose ends lie within {ends} {step} of these.",
+                ends = most(ends),
+                step
+            ),
+            (rates, None) => {
+                say!(
+                    " A mixed model of all levels has rates within {rates} {step} of these.",
+                    rates = most(rates),
+                    step
+                )
+            }
+            (rates, Some(ends)) => say!(
+                " A mixed model of all levels has rates within {rates} {step} of these, and ends of their intervals within {ends}.",
+                rates = most(rates),
+                ends = most(ends),
+                step
+            ),
+        }
+    }
+
+    /// The rates of those of whom a section is not among the numbers of the tables.
+    fn by_model(&self) -> Option<String> {
+        let rate = |group: &&GroupOverTime| {
+            let model = group.by_model.filter(|model| group.rate.is_none_or(|rate| rate.n < model.n))?;
+            let treatment = self.treatment(group);
+            let units = names::units(self.study, self.measure.measure, model.n);
+            let rate = format!("{} {}", self.rate(model.mean), self.pace());
+            let rate = if Some(&model.last) == self.over.rounds.last() {
+                rate
+            } else {
+                say!("{rate} up to {round}", rate, round = names::round(self.study, model.last))
+            };
+            Some(match model.interval {
+                Some(Interval { low, high }) => say!(
+                    "{treatment} {rate} ({low} to {high}, {units})",
+                    treatment,
+                    rate,
+                    low = self.rate(low),
+                    high = self.rate(high),
+                    units
+                ),
+                None => say!("{treatment} {rate} ({units})", treatment, rate, units),
+            })
+        };
+        let rates: Vec<String> = self.groups.iter().filter_map(rate).collect();
+        (!rates.is_empty()).then(|| {
+            say!(
+                "The mixed model, with what sections had before they were lost: {rates}.",
+                rates = list(&rates, "and")
             )
         })
     }
@@ -258,19 +362,23 @@ impl<'a> OverTimeOf<'a> {
         Figure::from(self.treatment(group))
     }
 
-    fn held_words(&self) -> String {
+    fn held_words(&self, explained: Option<MeasureId>) -> String {
         let rounds: Vec<_> = self.over.common.iter().map(|&id| names::round(self.study, id)).collect();
         let over = if self.over.common.len() == self.over.rounds.len() {
             say!("the same rounds").to_owned()
         } else {
             say!("the rounds that all these sections have ({rounds})", rounds = list(&rounds, "and"))
         };
+        let interval = self.held_interval();
+        if explained.is_some() {
+            return say!("Level held: over {over}.{interval}", over, interval);
+        }
         say!(
             "Level held: the area under the levels of a section over {over}, divided by their time; the level at which a product began is included.{interval} \
              Trend: whether the mean rate of its sections is told apart from none (p adjusted after Holm for all rows; none below 3 degrees of \
              freedom). Tau describes the mean of these sections alone: at 1 it rose and at −1 it fell from each round to every later one.",
             over,
-            interval = self.held_interval()
+            interval
         )
     }
 
@@ -396,7 +504,7 @@ impl<'a> OverTimeOf<'a> {
         let short = (!short.is_empty()).then(|| {
             say!("Without a rate, since fewer than 3 rounds were read: {short}.", short = list(&short, "and"))
         });
-        self.survivors(&last).into_iter().chain(lacking).chain(short).collect()
+        self.survivors(&last).into_iter().chain(lacking).chain(short).chain(self.by_model()).collect()
     }
 
     /// Whether a section had gone for this reason by the last round.
