@@ -79,6 +79,7 @@ fn the_file_as_it_came_is_told_from_a_sound_one() {
     let lines: Vec<&str> = READINGS.lines().collect();
     let equal = lines.iter().enumerate().filter(|&(at, line)| lines[..at].contains(line)).count();
     assert_eq!(equal, truth.rows_equal_to_an_earlier_row);
+    assert_eq!(truth.doubled[0] + 1, truth.doubled[1]);
     let [one, other] = truth.doubled.map(|line| lines[line as usize - 1]);
     assert!(one == other && one.contains(&format!(",{round},{section},{measure},")));
 
@@ -90,6 +91,17 @@ fn the_file_as_it_came_is_told_from_a_sound_one() {
     let [section, round] = &truth.missing;
     assert_eq!(round, "month 3");
     assert_eq!(sound.section("gloss", section, 2).level, Err(Missing::NotRead));
+}
+
+/// As other programs write the unit of what has none.
+#[test]
+fn a_unit_of_one_is_told_by_name() {
+    let study = whole(STUDY, &READINGS.replace(",,colour-1", ",1,colour-1"));
+    let told = found(&study, "wrong-unit");
+    let messages: Vec<&str> = told.iter().map(|one| one.message.split(';').next().unwrap()).collect();
+    let of = |letter: &str| format!("`1` stands as the unit of {letter}-star, which has none");
+    assert_eq!(messages, [of("l"), of("a"), of("b")]);
+    assert!(told.iter().all(|one| one.help == ["leave the place of the unit empty"]), "{told:?}");
 }
 
 #[test]
