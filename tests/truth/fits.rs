@@ -240,12 +240,12 @@ fn falls_to_zero_agree_with_the_library() {
     near("scatter", spread.sd, expected.residual_sd, tolerance);
     near("df", spread.df, expected.df, (0.0, 0.0));
     let t = t_quantile(0.975, spread.df).unwrap();
-    for at in 0..2 {
+    for (at, &error) in errors.iter().enumerate() {
         let (value, [low, high]) = (found.parameters[at], expected.intervals[at]);
         near("parameter", value, expected.parameters[at], tolerance);
-        near("error", errors[at], expected.errors[at], (truth.relative_of_error, 0.0));
-        near("low", value - t * errors[at], low, tolerance);
-        near("high", value + t * errors[at], high, tolerance);
+        near("error", error, expected.errors[at], (truth.relative_of_error, 0.0));
+        near("low", value - t * error, low, tolerance);
+        near("high", value + t * error, high, tolerance);
     }
     // When it reaches a level, with the derivatives of ln(drop / level) / rate by drop and by rate.
     let ([level, time, error], drop, rate) = (expected.time_at, found.parameters[0], found.parameters[1]);
