@@ -29,6 +29,8 @@ mod panel;
 mod rank_tests;
 #[path = "truth/ranks.rs"]
 mod ranks;
+#[path = "truth/room.rs"]
+mod room;
 #[path = "truth/single.rs"]
 mod single;
 #[path = "truth/times.rs"]

@@ -253,11 +253,14 @@ fn measure_of(study: &Study, id: MeasureId) -> Option<&Measure> {
 fn wrong_unit(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding {
     let (name, unit) =
         measure_of(study, id).map_or(("", ""), |one| (one.name.value.as_str(), one.unit.symbol.as_str()));
-    let message = format!("`{text}` is no unit of {name}, which is in {unit}");
-    Finding::error("wrong-unit", place, message)
-        .help(format!("write the reading in {unit}"))
-        .about(name)
-        .binding()
+    let (message, help) = if unit.is_empty() {
+        let message = format!("`{text}` stands as the unit of {name}, which has none");
+        (message, "leave the place of the unit empty".to_owned())
+    } else {
+        let message = format!("`{text}` is no unit of {name}, which is in {unit}");
+        (message, format!("write the reading in {unit}"))
+    };
+    Finding::error("wrong-unit", place, message).help(help).about(name).binding()
 }
 
 fn out_of_range(study: &Study, id: MeasureId, place: Place, text: &str) -> Finding {

@@ -31,6 +31,7 @@ mod pieces;
 mod productless;
 mod properties;
 mod ratings;
+mod simulated;
 mod spent;
 mod turned;
 

@@ -137,7 +137,7 @@ fn levels_at_the_last_round_agree_with_the_reference_comparison_with_bare() {
         assert!(close(interval.low, number(&expected["low"]), 1e-6), "{name} {interval:?}");
         assert!(close(interval.high, number(&expected["high"]), 1e-6), "{name} {interval:?}");
         let p = number(&expected["p"]);
-        assert!((row.p.unwrap() - p).abs() < number(&data["p_absolute"]), "{name} {:?} {p}", row.p);
+        assert!((row.p.unwrap() / p - 1.0).abs() < number(&data["p_relative"]), "{name} {:?} {p}", row.p);
     }
 }
 
@@ -180,6 +180,39 @@ fn changes(groups: &[(&str, Vec<f64>)]) -> Bench {
         bench.read("month-6", code, &[*value]);
     }
     bench
+}
+
+#[test]
+fn change_and_share_of_each_section_agree_with_published_data() {
+    let data = file(include_str!("../truth/changes.toml"));
+    let paired = data["paired"].as_array().unwrap();
+    let cases: Vec<&Value> = paired.iter().filter(|case| case.get("before").is_some()).collect();
+    assert_eq!(cases.len(), 2);
+    for case in cases {
+        let (before, after) = (numbers(&case["before"]), numbers(&case["after"]));
+        let codes: Vec<String> = (0..before.len()).map(|at| format!("S{at}")).collect();
+        let sections: Vec<(&str, &str)> = codes.iter().map(|code| (code.as_str(), "treated")).collect();
+        let mut bench = Bench::new(&sections, &[("baseline", "2024-01-01"), ("month-6", "2024-07-01")]);
+        for ((code, before), after) in codes.iter().zip(before).zip(after) {
+            bench.read("baseline", code, &[before]);
+            if !after.is_nan() {
+                bench.read("month-6", code, &[after]);
+            }
+        }
+        let at = bench.gloss().group(treatment(&bench, "treated")).unwrap().at[1].clone();
+        let (change, left, expected) =
+            (at.change.unwrap(), at.retention.unwrap(), |key: &str| number(&case[key]));
+        let interval = change.interval.unwrap();
+        assert!(close(change.n as f64, expected("df") + 1.0, 0.0));
+        assert!(
+            close(change.mean, expected("mean"), 1e-9) && close(change.sd.unwrap(), expected("sd"), 1e-9)
+        );
+        assert!(
+            close(interval.low, expected("low_95"), 1e-9) && close(interval.high, expected("high_95"), 1e-9)
+        );
+        let [mean, sd] = numbers(&case["retention"])[..] else { panic!("{case:?}") };
+        assert!(close(left.mean, mean, 1e-9) && close(left.sd.unwrap(), sd, 1e-9), "{left:?}");
+    }
 }
 
 #[test]

@@ -1,8 +1,10 @@
 //! Lines, trends, linear regression and the decay to a floor.
 
 use serde::Deserialize;
+use tapeline::stats::distributions::t_quantile;
 use tapeline::stats::fit::decay::{Estimate, to_floor};
 use tapeline::stats::fit::linear::regress;
+use tapeline::stats::fit::nonlinear::{self, Curve};
 use tapeline::stats::trend::line::fit;
 use tapeline::stats::trend::mann_kendall::test;
 use tapeline::stats::trend::theil_sen::slope;
@@ -160,6 +162,7 @@ struct Decays {
     relative: f64,
     relative_of_error: f64,
     decay: Vec<Decay>,
+    to_zero: ToZero,
 }
 
 #[derive(Deserialize)]
@@ -173,6 +176,19 @@ struct Decay {
     df: f64,
     half_life: [f64; 2],
     time_at: [f64; 3],
+    intervals: [[f64; 2]; 5],
+}
+
+#[derive(Deserialize)]
+struct ToZero {
+    parameters: [f64; 2],
+    errors: [f64; 2],
+    intervals: [[f64; 2]; 2],
+    squares: f64,
+    residual_sd: f64,
+    df: f64,
+    time_at: [f64; 3],
+    by_logarithms: [f64; 3],
 }
 
 #[test]
@@ -193,6 +209,58 @@ fn falls_to_a_floor_agree_with_the_library() {
         check(found.half_life(), set.half_life[0], set.half_life[1]);
         let [level, time, error] = set.time_at;
         check(found.time_at(level).unwrap(), time, error);
+        let t = t_quantile(0.975, found.df()).unwrap();
+        let rest = [found.half_life(), found.time_at(level).unwrap()];
+        for (one, [low, high]) in found.parameters().into_iter().chain(rest).zip(set.intervals) {
+            near(&set.name, one.value - t * one.error, low, (truth.relative, 0.0));
+            near(&set.name, one.value + t * one.error, high, (truth.relative, 0.0));
+        }
+    }
+}
+
+struct Fading;
+
+impl Curve for Fading {
+    fn value(&self, parameters: &[f64], x: f64) -> f64 {
+        parameters[0] * (-parameters[1] * x).exp()
+    }
+    fn slopes(&self, parameters: &[f64], x: f64) -> Vec<f64> {
+        let fading = (-parameters[1] * x).exp();
+        vec![fading, -parameters[0] * x * fading]
+    }
+}
+
+#[test]
+fn falls_to_zero_agree_with_the_library() {
+    let truth: Decays = read(include_str!("decay.toml"));
+    let (set, expected, tolerance) = (&truth.decay[1], truth.to_zero, (truth.relative, 0.0));
+    let found = nonlinear::fit(&Fading, &set.x, &set.y, &[80.0, 0.1]).unwrap();
+    let (spread, errors) = (found.spread.unwrap(), found.errors().unwrap());
+    near("squares", found.squares, expected.squares, tolerance);
+    near("scatter", spread.sd, expected.residual_sd, tolerance);
+    near("df", spread.df, expected.df, (0.0, 0.0));
+    let t = t_quantile(0.975, spread.df).unwrap();
+    for (at, &error) in errors.iter().enumerate() {
+        let (value, [low, high]) = (found.parameters[at], expected.intervals[at]);
+        near("parameter", value, expected.parameters[at], tolerance);
+        near("error", error, expected.errors[at], (truth.relative_of_error, 0.0));
+        near("low", value - t * error, low, tolerance);
+        near("high", value + t * error, high, tolerance);
+    }
+    // When it reaches a level, with the derivatives of ln(drop / level) / rate by drop and by rate.
+    let ([level, time, error], drop, rate) = (expected.time_at, found.parameters[0], found.parameters[1]);
+    let at = (drop / level).ln() / rate;
+    let slopes = [1.0 / drop / rate, -at / rate];
+    let term = |one: usize, other: usize| slopes[one] * slopes[other] * found.covariance(one, other).unwrap();
+    near("time", at, time, tolerance);
+    let found_error = (term(0, 0) + 2.0 * term(0, 1) + term(1, 1)).sqrt();
+    near("error of the time", found_error, error, (truth.relative_of_error, 0.0));
+
+    let logarithms: Vec<f64> = set.y.iter().map(|y| y.ln()).collect();
+    let line = fit(&set.x, &logarithms).unwrap();
+    let found = [line.intercept.exp(), -line.slope, line.slope_error().unwrap()];
+    for (value, expected) in found.into_iter().zip(expected.by_logarithms) {
+        near("by logarithms", value, expected, tolerance);
     }
 }
 

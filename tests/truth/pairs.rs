@@ -10,7 +10,16 @@ use super::{group_mean, near, read, rows};
 #[derive(Deserialize)]
 struct Tails {
     relative: f64,
+    relative_of_points: f64,
     tail: Vec<Tail>,
+    upper_point: Vec<UpperPoint>,
+}
+
+#[derive(Deserialize)]
+struct UpperPoint {
+    k: usize,
+    df: f64,
+    q: f64,
 }
 
 #[derive(Deserialize)]
@@ -24,7 +33,11 @@ struct Tail {
 #[test]
 fn tails_of_the_studentised_range_agree_with_another_program() {
     let truth: Tails = read(include_str!("studentized_range.toml"));
-    assert_eq!(truth.tail.len(), 12);
+    assert_eq!((truth.tail.len(), truth.upper_point.len()), (12, 3));
+    for row in &truth.upper_point {
+        let found = StudentizedRange::of(row.k).unwrap().critical_value(0.05, row.df).unwrap();
+        near("upper point", found, row.q, (truth.relative_of_points, 0.0));
+    }
     for row in &truth.tail {
         let range = StudentizedRange::of(row.k).unwrap();
         let what = format!("q {} of {} at {} df", row.q, row.k, row.df);

@@ -150,6 +150,8 @@ struct Machines {
     relative: f64,
     squares: [f64; 4],
     df: [usize; 4],
+    ratios: [f64; 3],
+    gauge_percents: [f64; 2],
     p_interaction: f64,
     with_interaction: [f64; 4],
     sds_with: [f64; 5],
@@ -185,6 +187,15 @@ fn gauge_studies_agree_with_the_published_analysis() {
     for (at, source) in sources.iter().enumerate() {
         near("sum of squares", source.squares, truth.squares[at], tolerance);
         assert_eq!(source.df, truth.df[at]);
+    }
+    let over = [table.interaction, table.interaction, table.repeats];
+    for ((one, other), expected) in sources.iter().zip(over).zip(truth.ratios) {
+        near("F", one.mean_square() / other.mean_square(), expected, tolerance);
+    }
+    for (found, expected) in
+        [table.components().unwrap(), table.pooled_components()].iter().zip(truth.gauge_percents)
+    {
+        near("percent", 100.0 * found.gauge() / found.total(), expected, tolerance);
     }
     near("p of the interaction", table.p_interaction().unwrap(), truth.p_interaction, (truth.relative, 0.0));
     check(table.components().unwrap(), truth.with_interaction, truth.sds_with, tolerance);

@@ -7,6 +7,7 @@ use tapeline::stats::dunnett::against_control;
 use tapeline::stats::grubbs::{critical_value, grubbs};
 use tapeline::stats::solved::Solved;
 use tapeline::stats::summary::{mean, median, sd, standard_error};
+use tapeline::stats::welch;
 
 use super::{group_mean, near, read, rows};
 
@@ -134,6 +135,7 @@ struct AgainstControl {
     p: f64,
     low_95: f64,
     high_95: f64,
+    welch: [f64; 6],
 }
 
 #[test]
@@ -170,6 +172,22 @@ fn one_product_against_its_control_is_the_pooled_t_test() {
         near(&set.name, found.low, set.low_95, tolerance);
         near(&set.name, found.high, set.high_95, tolerance);
         near(&set.name, 2.0 * t_tail(set.t, set.df).unwrap(), set.p, tolerance);
+    }
+}
+
+/// The same with a spread of its own for each.
+#[test]
+fn one_product_with_its_own_spread_agrees_with_welchs_t() {
+    let truth: Changes = read(include_str!("changes.toml"));
+    let tolerance = (truth.relative, truth.absolute);
+    for set in &truth.against_control {
+        let alone = welch::difference(&set.product, &set.control).unwrap();
+        let (low, high) = alone.interval(0.95).unwrap();
+        let t = alone.difference / alone.error;
+        let found = [alone.error, alone.df, t, alone.p().unwrap(), low, high];
+        for (value, expected) in found.into_iter().zip(set.welch) {
+            near(&set.name, value, expected, tolerance);
+        }
     }
 }
 
