@@ -7,7 +7,7 @@
     span.style.cssText = `position: absolute; ${edge}: 0; left: 0; font: 2px/2px sans-serif; white-space: nowrap; color: #777`;
     element.append(span);
   };
-  for (const whole of document.querySelectorAll(".step, .card, .card .block, .never, .answer, .group-head, figure, .labels li, tbody tr")) {
+  for (const whole of document.querySelectorAll("h1, h2, h3, .step, .card, .card .block, .never, .answer, .group-head, figure, .labels li, tbody tr")) {
     const at = whole.localName === "tr" ? whole.cells[0] : whole;
     at.style.position = "relative";
     mark(at, "top", `q${told.length}x`);

@@ -143,11 +143,11 @@ fn small(prints: &[Print], from: f64, least: f64) -> Vec<String> {
     wrong
 }
 
-/// A script puts a mark on the first and on the last line of all that must stay whole: steps, safety boxes,
+/// A script puts a mark on the first and on the last line of all that must stay whole: headings, steps, safety boxes,
 /// rows, pictures, the answer. Both marks must come out on the same sheet.
 #[test]
 #[ignore = "needs Chromium and poppler-utils; .ci/run installs them"]
-fn steps_boxes_rows_and_pictures_are_never_parted() {
+fn headings_steps_boxes_rows_and_pictures_are_never_parted() {
     let mut wrong = Vec::new();
     for Print { name, sheets, told, .. } in marked() {
         let text: Vec<String> =
