@@ -18,6 +18,8 @@ pub(super) struct Run {
     pub(super) whole: bool,
     /// Whether the rule of the cycle stopped it before the end.
     pub(super) stopped: bool,
+    /// Whether it was below what the gauge can tell at the last round.
+    pub(super) below: bool,
 }
 
 impl Run {
@@ -35,6 +37,9 @@ impl Run {
             points: Vec::new(),
             readings: 0,
             whole: false,
+            below: places
+                .last()
+                .is_some_and(|&last| series.at[last].numbers.level == Err(Missing::BelowGauge)),
             stopped: series.at.iter().any(|at| at.numbers.level == Err(Missing::Stopped)),
         };
         for (at, &place) in places.iter().enumerate() {

@@ -290,6 +290,7 @@ mod tests {
             readings: 1,
             whole: true,
             stopped: false,
+            below: false,
         }
     }
 

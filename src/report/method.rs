@@ -81,7 +81,7 @@ fn by_model(material: &Material<'_>) -> Option<String> {
         groups.iter().any(|group| group.by_model.is_some())
     };
     material.analysis.measures.iter().any(over).then(|| {
-        say!("Mixed model of levels: a treatment has a mean at each of its rounds, and every section a level of its own about these and a rate that differs at random; restricted maximum likelihood (Patterson and Thompson 1971), degrees of freedom after Satterthwaite (1946). With a random level alone the rounds of a section would count as independent. Where every section has every round it gives the rates over sections, and their intervals too, unless rates scatter less than levels about them let expect; a section that was lost counts as if it had gone on beside its treatment as before.").to_owned()
+        say!("Mixed model of levels: a treatment has a mean at each of its rounds, and every section a level of its own about these and a rate that differs at random from that of its treatment, with one spread of rates for all treatments unless spreads differ by the study; restricted maximum likelihood (Patterson and Thompson 1971), degrees of freedom after Satterthwaite (1946). With a random level alone the rounds of a section would count as independent. Where all sections were read at every round, on the same days, it gives the rates over sections, and their intervals unless rates scatter less than levels about them would make them; then they are wider. A section that lacks rounds counts as if it had gone on beside its treatment as before, which holds only where these levels show what it was lost for; its rate is in the spread.").to_owned()
     })
 }
 

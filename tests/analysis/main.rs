@@ -12,6 +12,7 @@ mod bench;
 mod benchmark;
 mod blanks;
 mod beside;
+mod by_model;
 mod by_piece;
 mod chances;
 mod climate;

@@ -1,7 +1,7 @@
 //! Growth of children by a mixed model: rates of two groups, where every child has every age and where some lack ages.
 
 use serde::Deserialize;
-use tapeline::stats::components::mixed::{self, Rows};
+use tapeline::stats::components::mixed::{self, Rows, Times};
 use tapeline::stats::summary::{mean, sd};
 use tapeline::stats::trend::line;
 
@@ -91,7 +91,8 @@ impl Truth {
         let columns = [columns(&groups[0]), columns(&groups[1])];
         let part = |at: usize| {
             let Group { ages, values, children } = &groups[at];
-            (Rows { columns: &columns[at], values, sections: children }, ages.as_slice())
+            let times = Times { times: ages, levels: children };
+            (Rows { columns: &columns[at], values, sections: children }, times)
         };
         let model = mixed::slopes(&[part(0), part(1)]).unwrap();
         let tolerance = (self.relative, 0.0);
@@ -149,16 +150,21 @@ fn lines_without_scatter_or_without_a_second_child_have_no_model() {
         times.iter().zip(sections).map(|(t, at)| 30.1 + 0.2 * (at + 1) as f64 * t).collect();
     let bent = [30.0, 31.0, 30.5, 30.2, 30.4, 31.0];
     let columns = vec![times.clone()];
-    let model =
-        |values: &[f64]| mixed::slopes(&[(Rows { columns: &columns, values, sections: &sections }, &times)]);
+    let model = |values: &[f64]| {
+        let of = Times { times: &times, levels: &sections };
+        mixed::slopes(&[(Rows { columns: &columns, values, sections: &sections }, of)])
+    };
     assert_eq!(model(&straight), None);
     assert!(model(&bent).is_some());
     // A section by itself is all that its treatment has.
     let own = vec![times[..3].to_vec()];
-    let alone = |values| (Rows { columns: &own, values, sections: &sections[..3] }, &times[..3]);
+    let alone = |values| {
+        let of = Times { times: &times[..3], levels: &sections[..3] };
+        (Rows { columns: &own, values, sections: &sections[..3] }, of)
+    };
     assert_eq!(mixed::slopes(&[alone(&bent[..3]), alone(&bent[3..])]), None);
     // Two looks at one time are no line.
     let (twice, level) = ([2.0, 2.0], vec![vec![0.0, 1.0]]);
     let looks = Rows { columns: &level, values: &[3.0, 4.0], sections: &[0, 0] };
-    assert_eq!(mixed::slopes(&[(looks, &twice)]), None);
+    assert_eq!(mixed::slopes(&[(looks, Times { times: &twice, levels: &[0, 0] })]), None);
 }

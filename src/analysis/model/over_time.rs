@@ -41,8 +41,8 @@ pub struct OverTime {
     /// Slopes of single sections agree with their robust partners where this is small: the largest distance between the
     /// two, in the unit of the rates. `None` where no section has a rate.
     pub farthest_apart: Option<f64>,
-    /// How far a mixed model of all levels lies from the rates of those groups of which no section lacks the last round; `None` where
-    /// there is no such group, or no model since no section has scatter or none is treated like another.
+    /// How far a mixed model of all levels lies from the rates of those groups that have the same sections in both; `None` where there is
+    /// no such group, or no model since no section has scatter, none is treated like another, or what they have is not linked.
     pub agrees: Option<Agreement>,
 }
 
@@ -53,6 +53,8 @@ pub struct Agreement {
     pub rates: f64,
     /// Between the ends of their intervals; `None` where none has both.
     pub ends: Option<f64>,
+    /// Whether every group with a rate is among these.
+    pub all: bool,
 }
 
 /// A rate by the mixed model, of all sections with two rounds or more.
@@ -113,7 +115,8 @@ pub struct GroupOverTime {
     pub readings: u32,
     /// Mean of the rates of its sections, in the measure's unit a month.
     pub rate: Option<GroupValue>,
-    /// The same by a mixed model of the levels of all sections, those that lack the last round among them.
+    /// The same by a mixed model of the levels of all sections, those that lack rounds among them; `None` too where a section of it is
+    /// below the gauge at the last round.
     pub by_model: Option<ModelRate>,
     /// Mean of their robust rates.
     pub robust: Option<GroupValue>,

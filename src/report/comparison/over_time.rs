@@ -7,10 +7,10 @@ use super::super::numbers::{self, Figure, Style};
 use super::super::raw;
 use super::ranking::Ranking;
 use crate::analysis::{
-    GroupOverTime, GroupValue, Interval, MeasureAnalysis, Missing, NoDecay, NoTrend, OverTime, Pace,
-    SectionOverTime, Trend,
+    GroupOverTime, GroupValue, Interval, MeasureAnalysis, Missing, ModelRate, NoDecay, NoTrend, OverTime,
+    Pace, SectionOverTime, Trend,
 };
-use crate::speech::{list, say};
+use crate::speech::{count, list, say};
 use crate::study::{MeasureId, SectionId, Study, Treatment};
 use std::borrow::Cow;
 
@@ -195,7 +195,7 @@ impl<'a> OverTimeOf<'a> {
         let (interval, apart, model) = (self.interval_words(), self.apart(), self.agrees());
         if let Some(measure) = explained {
             return say!(
-                "Levels at {rounds}; rate, level held, trend and tau are what they are for {measure} over time. {interval}{apart}{model}",
+                "Levels at {rounds}; rate, level held, trend and tau are made as for {measure} over time. {interval}{apart}{model}",
                 rounds,
                 interval,
                 apart,
@@ -260,27 +260,28 @@ impl<'a> OverTimeOf<'a> {
         let most =
             |apart: f64| numbers::with_unit(&numbers::most(apart, decimals), self.style.difference_unit());
         let step = self.step();
+        let model = if agrees.all {
+            say!("A mixed model of all levels")
+        } else {
+            say!("Where nothing is missing, a mixed model of all levels")
+        };
         match (agrees.rates, agrees.ends) {
-            (rates, None) if same(rates) => {
-                say!(" A mixed model of all levels has the same rates.").to_owned()
-            }
+            (rates, None) if same(rates) => say!(" {model} gives the same rates.", model),
             (rates, Some(ends)) if same(rates) && same(ends) => {
-                say!(" A mixed model of all levels has the same rates and intervals.").to_owned()
+                say!(" {model} gives the same rates and intervals.", model)
             }
             (rates, Some(ends)) if same(rates) => say!(
-                " A mixed model of all levels has the same rates, and intervals whose ends lie within {ends} {step} of these.",
+                " {model} gives the same rates, and intervals whose ends lie within {ends} {step} of these.",
+                model,
                 ends = most(ends),
                 step
             ),
             (rates, None) => {
-                say!(
-                    " A mixed model of all levels has rates within {rates} {step} of these.",
-                    rates = most(rates),
-                    step
-                )
+                say!(" {model} gives rates within {rates} {step} of these.", model, rates = most(rates), step)
             }
             (rates, Some(ends)) => say!(
-                " A mixed model of all levels has rates within {rates} {step} of these, and ends of their intervals within {ends}.",
+                " {model} gives rates within {rates} {step} of these, and ends of their intervals within {ends} {step}.",
+                model,
                 rates = most(rates),
                 ends = most(ends),
                 step
@@ -288,37 +289,52 @@ impl<'a> OverTimeOf<'a> {
         }
     }
 
-    /// The rates of those of whom a section is not among the numbers of the tables.
-    fn by_model(&self) -> Option<String> {
-        let rate = |group: &&GroupOverTime| {
-            let model = group.by_model.filter(|model| group.rate.is_none_or(|rate| rate.n < model.n))?;
-            let treatment = self.treatment(group);
-            let units = names::units(self.study, self.measure.measure, model.n);
-            let rate = format!("{} {}", self.rate(model.mean), self.pace());
-            let rate = if Some(&model.last) == self.over.rounds.last() {
-                rate
-            } else {
-                say!("{rate} up to {round}", rate, round = names::round(self.study, model.last))
-            };
-            Some(match model.interval {
-                Some(Interval { low, high }) => say!(
-                    "{treatment} {rate} ({low} to {high}, {units})",
-                    treatment,
-                    rate,
-                    low = self.rate(low),
-                    high = self.rate(high),
-                    units
-                ),
-                None => say!("{treatment} {rate} ({units})", treatment, rate, units),
-            })
+    /// The rates of those of whom a section is not among the numbers of the tables: over all rounds, and over a shorter time.
+    fn by_model(&self) -> Vec<String> {
+        let last = self.over.rounds.last();
+        let others = self.groups.iter().filter(|group| {
+            let rate = group.rate.map(|rate| rate.n);
+            !group.lacking.is_empty() || rate != group.by_model.map(|model| model.n)
+        });
+        let (whole, shorter): (Vec<_>, Vec<_>) = others
+            .filter_map(|group| Some((group, group.by_model?)))
+            .partition(|(_, model)| Some(&model.last) == last);
+        let rates = |of: &[(&&GroupOverTime, ModelRate)], until: bool| {
+            let rates: Vec<String> =
+                of.iter().map(|(group, model)| self.model_rate(group, model, until)).collect();
+            (!rates.is_empty()).then(|| list(&rates, "and"))
         };
-        let rates: Vec<String> = self.groups.iter().filter_map(rate).collect();
-        (!rates.is_empty()).then(|| {
+        let whole = rates(&whole, false)
+            .map(|rates| say!("The mixed model, with sections that lack rounds as well: {rates}.", rates));
+        let shorter = rates(&shorter, true).map(|rates| {
             say!(
-                "The mixed model, with what sections had before they were lost: {rates}.",
-                rates = list(&rates, "and")
+                "The mixed model over a shorter time, not to be held against the other rates: {rates}.",
+                rates
             )
-        })
+        });
+        whole.into_iter().chain(shorter).collect()
+    }
+
+    fn model_rate(&self, group: &GroupOverTime, model: &ModelRate, until: bool) -> String {
+        let rate = format!("{} {} {}", self.treatment(group), self.rate(model.mean), self.pace());
+        let rate = if until {
+            say!("{rate} up to {round}", rate, round = names::round(self.study, model.last))
+        } else {
+            rate
+        };
+        let units = names::units(self.study, self.measure.measure, model.n);
+        let readings = count(model.readings as usize, "reading");
+        match model.interval {
+            Some(Interval { low, high }) => say!(
+                "{rate} ({low} to {high}; {units}, {readings})",
+                rate,
+                low = self.rate(low),
+                high = self.rate(high),
+                units,
+                readings
+            ),
+            None => say!("{rate} ({units}, {readings})", rate, units, readings),
+        }
     }
 
     /// What the median of all slopes is good for.

@@ -1,4 +1,4 @@
-//! The linear mixed model: fixed effects, and a random section behind its readings.
+//! The linear mixed model: fixed effects, and a random section behind its readings, by its level or by its slope.
 
 use super::super::distributions::{f_tail, t_quantile, t_tail};
 use super::super::fit::linear::{Regression, regress};
@@ -16,9 +16,9 @@ const STEPS: i32 = 40;
 /// A fitted model.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mixed {
-    /// Variance between sections, in the squared unit; 0 where the likelihood is highest there.
+    /// Variance between sections, of their levels or of their slopes, in the squared unit; 0 where the likelihood is highest there.
     pub sections: f64,
-    /// Variance of readings within sections, in the squared unit.
+    /// Variance of readings within sections, beside their slopes where these are random, in the squared unit.
     pub readings: f64,
     /// The fixed effects, in parts that share no section.
     parts: Vec<Fixed>,
@@ -96,15 +96,29 @@ pub struct Rows<'a> {
     pub sections: &'a [usize],
 }
 
-/// Fits values over time: a section keeps a level of its own, and its slope differs at random from what the columns give.
+/// When values were read, and what keeps a level of its own: a section, or several that share their slope.
+#[derive(Clone, Copy)]
+pub struct Times<'a> {
+    /// The time of each value.
+    pub times: &'a [f64],
+    /// What of its section it was read on.
+    pub levels: &'a [usize],
+}
+
+/// Fits values over time: a section keeps levels of its own, and its slope differs at random from what the columns give.
 ///
 /// `parts` have their own columns and sections each, with the times of their rows, and share both variances: of the result,
 /// `sections` is that of the slopes, in the squared unit of a slope, and `readings` that of values about what columns, level and slope
 /// give. By the same likelihood as [`fit`], and `None` as there; no column may be constant, and a section needs two times.
-pub fn slopes(parts: &[(Rows<'_>, &[f64])]) -> Option<Mixed> {
+pub fn slopes(parts: &[(Rows<'_>, Times<'_>)]) -> Option<Mixed> {
     let model: Option<Vec<Part>> = parts.iter().map(|(rows, times)| Part::of(rows, Some(times))).collect();
     let most = parts.iter().map(|(rows, _)| largest(rows.values)).fold(0.0, f64::max);
     Model { parts: model? }.found(most)
+}
+
+/// Whether the columns of a part can be told from each other and from the levels.
+pub fn stands(rows: &Rows<'_>, times: &Times<'_>) -> bool {
+    Part::of(rows, Some(times)).and_then(|part| part.at(0.0)).is_some()
 }
 
 fn largest(values: &[f64]) -> f64 {
@@ -142,16 +156,20 @@ struct At {
 }
 
 impl Part {
-    fn of(rows: &Rows<'_>, times: Option<&[f64]>) -> Option<Self> {
+    fn of(rows: &Rows<'_>, times: Option<&Times<'_>>) -> Option<Self> {
         let Rows { columns, values, sections } = *rows;
         let fits = columns.iter().all(|column| column.len() == values.len());
-        let timed = times.is_none_or(|times| times.len() == values.len());
+        let timed =
+            times.is_none_or(|own| [own.times.len(), own.levels.len()].iter().all(|&n| n == values.len()));
         if !fits || !timed || sections.len() != values.len() || values.len() <= columns.len() {
             return None;
         }
         let mut order: Vec<usize> = (0..values.len()).collect();
+        let level = |at: usize| times.map_or(0, |own| own.levels[at]);
+        let time = |at: usize| times.map_or(0.0, |own| own.times[at]);
         order.sort_by(|&a, &b| {
-            (sections[a].cmp(&sections[b])).then(values[a].total_cmp(&values[b])).then_with(|| {
+            let first = (sections[a], level(a)).cmp(&(sections[b], level(b)));
+            first.then(values[a].total_cmp(&values[b])).then(time(a).total_cmp(&time(b))).then_with(|| {
                 let row = |at: usize| columns.iter().map(move |column| column[at]);
                 row(a).partial_cmp(row(b)).unwrap_or(std::cmp::Ordering::Equal)
             })
@@ -171,7 +189,7 @@ impl Part {
                 of_columns.push(turn.split(rows, column, turned));
             }
             let of_values = turn.split(rows, values, &mut part.within);
-            part.values += rows.len() - usize::from(times.is_some());
+            part.values += rows.len() - turn.levels();
             part.along.push((turn.square, of_columns, of_values));
         }
         if part.columns.iter().flatten().all(|&value| value == 0.0) {
@@ -270,32 +288,57 @@ fn derivative(n: f64, kinds: [usize; 2]) -> f64 {
 
 /// How the rows of one section are split into what lies along its random part and the rest.
 struct Turn {
-    /// Times of its rows less their mean; `None` where its level is the random part.
-    times: Option<Vec<f64>>,
+    slope: Option<Slope>,
     square: f64,
 }
 
+/// A random slope.
+struct Slope {
+    /// Times less the mean of their level.
+    times: Vec<f64>,
+    /// Where each level ends among the rows.
+    ends: Vec<usize>,
+}
+
 impl Turn {
-    fn of(rows: &[usize], times: Option<&[f64]>) -> Option<Self> {
-        let Some(times) = times else { return Some(Self { times: None, square: rows.len() as f64 }) };
-        let middle = centre(rows, times);
-        let times: Vec<f64> = rows.iter().map(|&at| times[at] - middle).collect();
-        let square: f64 = times.iter().map(|time| time * time).sum();
-        (square > 0.0).then_some(Self { times: Some(times), square })
+    fn of(rows: &[usize], times: Option<&Times<'_>>) -> Option<Self> {
+        let Some(own) = times else { return Some(Self { slope: None, square: rows.len() as f64 }) };
+        let mut slope = Slope { times: Vec::with_capacity(rows.len()), ends: Vec::new() };
+        for level in rows.chunk_by(|&a, &b| own.levels[a] == own.levels[b]) {
+            slope.times.extend(off(level, own.times));
+            slope.ends.push(slope.times.len());
+        }
+        let square: f64 = slope.times.iter().map(|time| time * time).sum();
+        (square > 0.0).then_some(Self { slope: Some(slope), square })
+    }
+
+    /// How many means are taken out before.
+    fn levels(&self) -> usize {
+        self.slope.as_ref().map_or(0, |slope| slope.ends.len())
     }
 
     /// What `all` has along the random part at `rows`; the rest goes to `rests`.
     fn split(&self, rows: &[usize], all: &[f64], rests: &mut Vec<f64>) -> f64 {
-        let middle = centre(rows, all);
-        let off = rows.iter().map(|&at| all[at] - middle);
-        let Some(times) = &self.times else {
-            rests.extend(off);
-            return middle;
+        let Some(own) = &self.slope else {
+            rests.extend(off(rows, all));
+            return centre(rows, all);
         };
-        let slope = off.clone().zip(times).map(|(off, time)| off * time).sum::<f64>() / self.square;
-        rests.extend(off.zip(times).map(|(off, time)| off - slope * time));
+        let mut from = 0;
+        let mut less = Vec::with_capacity(rows.len());
+        for &end in &own.ends {
+            less.extend(off(&rows[from..end], all));
+            from = end;
+        }
+        let slope = less.iter().zip(&own.times).map(|(off, time)| off * time).sum::<f64>() / self.square;
+        rests.extend(less.iter().zip(&own.times).map(|(off, time)| off - slope * time));
         slope
     }
+}
+
+/// What `all` has at `rows` less its mean there.
+fn off<'a>(rows: &'a [usize], all: &'a [f64]) -> impl Iterator<Item = f64> + 'a {
+    let middle = centre(rows, all);
+    rows.iter().map(move |&at| all[at] - middle)
 }
 
 /// The mean of `all` at `rows`.
