@@ -16,7 +16,7 @@ use crate::stats::blocks::OnBlocks;
 use crate::stats::ranks::RankP;
 use crate::stats::{holm, ranks, summary};
 use crate::study::{MeasureKind, Reference, SectionId, Treatment, Unit};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The level of all rows of a table together.
 const LEVEL: f64 = 0.05;
@@ -271,10 +271,13 @@ fn marks(
     given.chunk_by(|a, b| a.total_cmp(b).is_eq()).map(|same| (same[0], same.len())).collect()
 }
 
+/// A section and the marks of two raters for it at one round.
+type Marked = (SectionId, f64, f64);
+
 /// Every pair of raters over the rounds of the measure after its reference and after fresh: each pair of marks is one section at one
 /// round. Before, where nothing shows yet, all give the same mark, and agree in nothing that matters.
 fn raters(context: &Context<'_>, frame: &Frame) -> Vec<Agreeing> {
-    let mut pairs: BTreeMap<(String, String), Vec<(f64, f64)>> = BTreeMap::new();
+    let mut pairs: BTreeMap<(String, String), Vec<Marked>> = BTreeMap::new();
     let fresh = reference_round(context.study, Reference::Fresh).and_then(|round| frame.place(round));
     let counts =
         |place: usize| frame.compares(context.study, place) && fresh.is_none_or(|fresh| place > fresh);
@@ -290,15 +293,22 @@ fn raters(context: &Context<'_>, frame: &Frame) -> Vec<Agreeing> {
             marks.into_iter().filter_map(|(by, marks)| Some((by, summary::median(&marks)?))).collect();
         for (at, one) in middles.iter().enumerate() {
             for other in &middles[at + 1..] {
-                pairs.entry((one.0.clone(), other.0.clone())).or_default().push((one.1, other.1));
+                pairs.entry((one.0.clone(), other.0.clone())).or_default().push((
+                    cell.section,
+                    one.1,
+                    other.1,
+                ));
             }
         }
     }
-    let agreeing = |((one, other), marks): ((String, String), Vec<(f64, f64)>)| {
+    let agreeing = |((one, other), marked): ((String, String), Vec<Marked>)| {
+        let sections: BTreeSet<SectionId> = marked.iter().map(|&(section, ..)| section).collect();
+        let marks: Vec<(f64, f64)> = marked.into_iter().map(|(_, one, other)| (one, other)).collect();
         let same = marks.iter().filter(|pair| pair.0.total_cmp(&pair.1).is_eq()).count();
         Agreeing {
             one,
             other,
+            sections: sections.len(),
             pairs: marks.len(),
             same: same as f64 / marks.len() as f64,
             apart: marks.iter().map(|(one, other)| other - one).sum::<f64>() / marks.len() as f64,

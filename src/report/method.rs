@@ -428,7 +428,7 @@ fn beside(material: &Material<'_>) -> Vec<String> {
             .to_owned()
     });
     let exchange = material.analysis.exchange.as_ref().is_some_and(Result::is_ok).then(|| {
-        say!("By exchange: treatments are dealt out anew among the sections that were read (Pitman 1937), only in ways that lay \
+        say!("By exchange: treatments are dealt out anew among the sections that have a number there (Pitman 1937), only in ways that lay \
          no more like products side by side than the map does. The measure of distance is the sum of squares between \
          treatments. Ways that differ only in which product is which of like numbers are one. Up to 50 000 of them are all counted; of more, some are drawn, and the real one counts among them \
          (Phipson and Smyth 2010). It is not offered where it could not come below 5 %.")

@@ -87,6 +87,7 @@ fn agreement_of_the_raters_is_counted_over_the_rounds_at_which_something_could_s
     assert!(analysis.outliers.marks.is_empty() && analysis.outliers.tested == 0);
     let [pair] = analysis.measures[0].rating.as_ref().unwrap().raters.as_slice() else { panic!() };
     assert_eq!((pair.one.as_str(), pair.other.as_str(), pair.pairs), ("K. D.", "M. B.", 10));
+    assert_eq!(pair.sections, 10, "each is marked once at month 1");
     // Six of ten agree at month 1, and four lie one step apart, three of them upwards; the ten zeros at the baseline count nothing.
     assert!((pair.same - 6.0 / 10.0).abs() < 1e-12 && (pair.apart - 2.0 / 10.0).abs() < 1e-12, "{pair:?}");
     // By chance, from the counts of each mark: 3, 1, 2, 3, 1 of 0, 1, 3, 4, 5 against 2, 2, 1, 4, 1.

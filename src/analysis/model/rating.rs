@@ -99,6 +99,8 @@ pub struct Agreeing {
     pub one: String,
     /// The other.
     pub other: String,
+    /// Sections that both marked.
+    pub sections: usize,
     /// Marks that both gave to the same section at the same round.
     pub pairs: usize,
     /// Share of these that are the same mark, 0 to 1.

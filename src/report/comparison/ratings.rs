@@ -251,6 +251,7 @@ fn agreement(raters: &[Agreeing]) -> Table {
     let mut out = Table::new(&[
         say!("Rater"),
         say!("and"),
+        say!(">Sections"),
         say!(">Marks of both"),
         say!(">The same mark"),
         say!(">Second less first"),
@@ -260,6 +261,7 @@ fn agreement(raters: &[Agreeing]) -> Table {
         out.row(vec![
             Figure::from(pair.one.as_str()),
             Figure::from(pair.other.as_str()),
+            Figure::from(pair.sections.to_string()),
             Figure::from(pair.pairs.to_string()),
             Figure { raw: Some(pair.same), text: format!("{} %", numbers::fixed(100.0 * pair.same, 0)) },
             Figure { raw: Some(pair.apart), text: numbers::signed(pair.apart, 2) },
