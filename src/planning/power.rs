@@ -3,7 +3,7 @@
 use crate::stats::distributions::chi_square_tail;
 use std::f64::consts::TAU;
 
-/// The shift of a noncentral t that exceeds `critical` with probability 0.80; `None` where none is found.
+/// The shift of a noncentral t that lies beyond `critical` on either side with probability 0.80; `None` where none is found.
 pub(super) fn shift(critical: f64, df: f64) -> Option<f64> {
     let (mut low, mut high) = (0.0, 2.0 * critical + 4.0);
     while power(high, critical, df)? < 0.80 {
@@ -20,10 +20,9 @@ pub(super) fn shift(critical: f64, df: f64) -> Option<f64> {
     Some(f64::midpoint(low, high))
 }
 
-/// P((Z + shift) / S > critical), where Z is standard normal and S squared is chi-square over `df`.
+/// P(|Z + shift| / S > critical), where Z is standard normal and S squared is chi-square over `df`.
 ///
-/// By Simpson's rule over Z, within which S must stay below (z + shift) / critical; the other tail
-/// of the two-sided test adds nothing that counts at this power.
+/// By Simpson's rule over Z, within which S must stay below |z + shift| / critical.
 pub(super) fn power(shift: f64, critical: f64, df: f64) -> Option<f64> {
     const STEPS: u32 = 200;
     const REACH: f64 = 8.0;
@@ -32,7 +31,7 @@ pub(super) fn power(shift: f64, critical: f64, df: f64) -> Option<f64> {
     for step in 0..=STEPS {
         let z = -REACH + width * f64::from(step);
         let weight = if step == 0 || step == STEPS { 1.0 } else { f64::from(2 + 2 * (step % 2)) };
-        let spread = ((z + shift) / critical).max(0.0);
+        let spread = ((z + shift) / critical).abs();
         let below = 1.0 - chi_square_tail(df * spread * spread, df)?;
         sum += weight * (-z * z / 2.0).exp() * below;
     }
