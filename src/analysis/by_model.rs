@@ -47,13 +47,20 @@ pub(super) fn add(
     let together = if differ { None } else { Fit::of(&units.iter().collect::<Vec<_>>()) };
     for group in &mut *groups {
         let own = of_one(group.treatment);
-        if runs.iter().any(|run| run.treatment == group.treatment && run.below) {
+        let carried: Vec<&Run> = runs.iter().filter(|run| run.treatment == group.treatment).collect();
+        let sites: BTreeSet<Option<usize>> = carried.iter().map(|run| site(run, over_sites)).collect();
+        if carried.iter().any(|run| run.below) {
             continue;
         }
         let alone = if differ { Fit::of(&own) } else { None };
-        group.by_model = alone.as_ref().or(together.as_ref()).and_then(|fit| fit.rate(&own, rounds));
+        group.by_model =
+            alone.as_ref().or(together.as_ref()).and_then(|fit| fit.rate(&own, sites.len(), rounds));
     }
     agreement(groups)
+}
+
+fn site(run: &Run, over_sites: bool) -> Option<usize> {
+    run.site().filter(|_| over_sites)
 }
 
 fn units(runs: &[Run], over_sites: bool) -> Vec<Unit<'_>> {
@@ -63,8 +70,7 @@ fn units(runs: &[Run], over_sites: bool) -> Vec<Unit<'_>> {
         if let Some(Piece::Unit(piece)) = run.piece {
             whole.entry((run.treatment, piece)).or_default().push(run);
         } else {
-            let site = run.site().filter(|_| over_sites);
-            units.push(Unit { treatment: run.treatment, site, runs: vec![run] });
+            units.push(Unit { treatment: run.treatment, site: site(run, over_sites), runs: vec![run] });
         }
     }
     units.extend(whole.into_iter().map(|((treatment, _), runs)| Unit { treatment, site: None, runs }));
@@ -147,13 +153,12 @@ impl Fit {
         Some(Self { model: mixed::slopes(&rows)?, cells })
     }
 
-    /// The rate of the treatment of these units, every site counting alike.
-    fn rate(&self, own: &[&Unit<'_>], rounds: &[RoundId]) -> Option<ModelRate> {
+    /// The rate of the treatment of these units, every one of its sites counting alike; `None` where one of these tells nothing.
+    fn rate(&self, own: &[&Unit<'_>], sites: usize, rounds: &[RoundId]) -> Option<ModelRate> {
         let treatment = own.first()?.treatment;
         let is_own = |cell: &&Cell| cell.treatment == treatment;
         let number = self.cells.iter().filter(is_own).count();
-        let sites: BTreeSet<Option<usize>> = own.iter().map(|unit| unit.site).collect();
-        if number != sites.len() {
+        if number != sites {
             return None;
         }
         let of_cell = |cell: &Cell| -> Vec<f64> {

@@ -51,7 +51,7 @@ pub use model::{
     ExchangeLine, Fall, Farther, Fineness, GaugeStudy, Gone, GroupAt, GroupOverTime, GroupSeries, GroupSpent,
     GroupValue, Half, Interaction, Interval, Known, LeadRow, LeadTable, Least, LessBare, Likeness,
     MeasureAnalysis, Missing, ModelRate, Moment, MonthlyCost, MovedByPlace, NoCost, NoExchange, NoGaugeStudy,
-    NoTable, NoTrend, NotAdjusted, OddSpread, OverTime, Pace, PairRow, PairTable, PanelAnalysis,
+    NoTable, NoTrend, NotAdjusted, OddSpread, OnPiece, OverTime, Pace, PairRow, PairTable, PanelAnalysis,
     PanelMeasure, PanelTrend, People, Piece, PieceBare, PieceOrder, PiecePair, PlaceAt, PlaceLevel,
     ProductCost, Productless, Question, RatingRow, RatingTable, Removed, Restored, Rise, Role, RoundAnalysis,
     RoundState, ScatterFrom, ScatterOf, SectionAt, SectionCost, SectionMean, SectionNumbers, SectionOverTime,

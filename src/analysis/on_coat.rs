@@ -68,7 +68,7 @@ impl Run {
     /// The site that it stands at, where that matters.
     pub(super) fn site(&self) -> Option<usize> {
         match self.piece? {
-            Piece::AtSites(piece, site) => Some(site.unwrap_or(piece)),
+            Piece::AtSites(on) => Some(on.place),
             Piece::Unit(_) | Piece::Block(..) => None,
         }
     }

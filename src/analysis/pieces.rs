@@ -1,6 +1,6 @@
 //! Sections of one piece: averaged where the piece is the unit, compared with each other where it carries everything.
 
-use super::model::Piece;
+use super::model::{OnPiece, Piece};
 use super::over_sites;
 use super::sample::{Counted, Sample};
 use crate::stats::blocks::{self, OnWays, WithinBlocks};
@@ -20,7 +20,7 @@ pub(super) fn pieces(study: &Study, measure: MeasureId) -> BTreeMap<SectionId, P
     };
     let site = |id| sites.as_ref().and_then(|sites| sites.get(&id).copied());
     let piece = if study.averages_over_sites() { Piece::AtSites } else { Piece::Block };
-    numbered(grouping).into_iter().map(|(id, at)| (id, piece(at, site(id)))).collect()
+    numbered(grouping).into_iter().map(|(id, at)| (id, piece(OnPiece::new(at, site(id))))).collect()
 }
 
 /// The number of each section's piece.
@@ -42,11 +42,13 @@ pub(super) fn sample(
         sample.carried += usize::from(carried);
         match piece {
             Some(Piece::Unit(piece)) => whole.entry(piece).or_default().push(value),
-            Some(own @ (Piece::Block(piece, site) | Piece::AtSites(piece, site))) => {
+            Some(own @ (Piece::Block(on) | Piece::AtSites(on))) => {
                 sample.averaged = matches!(own, Piece::AtSites(..));
                 sample.values.push(value);
-                sample.blocks.push(piece);
-                sample.sites.extend(site);
+                sample.blocks.push(on.piece);
+                if on.several_sites {
+                    sample.sites.push(on.place);
+                }
             }
             None => sample.values.push(value),
         }

@@ -6,8 +6,8 @@ use super::ends::At;
 use super::frame::{Frame, reference_round};
 use super::groups;
 use super::model::{
-    Agreeing, AllRanks, Least, MeasureAnalysis, Missing, Piece, RatingRow, RatingTable, Role, RoundState,
-    SectionSeries, Side,
+    Agreeing, AllRanks, Least, MeasureAnalysis, Missing, OnPiece, Piece, RatingRow, RatingTable, Role,
+    RoundState, SectionSeries, Side,
 };
 use super::sample::Sample;
 use super::word::side;
@@ -128,7 +128,10 @@ fn on_sites(series: &[SectionSeries], sites: &[Vec<SectionId>]) -> Vec<SectionSe
     }
     let site = |section: &SectionSeries| sites.iter().position(|own| own.contains(&section.section));
     let of = |section: &SectionSeries| {
-        Some(SectionSeries { piece: Some(Piece::Block(site(section)?, None)), ..section.clone() })
+        Some(SectionSeries {
+            piece: Some(Piece::Block(OnPiece::new(site(section)?, None))),
+            ..section.clone()
+        })
     };
     series.iter().map(of).collect::<Option<Vec<_>>>().unwrap_or_default()
 }

@@ -125,6 +125,38 @@ fn sites_count_alike_though_a_section_of_one_was_lost() {
     gives(&lost.groups[1], [-0.925_290_631_92, -1.013_499_994_91, -0.837_081_268_94]);
 }
 
+/// What was lost everywhere has a rate as long as each of its sites tells of it.
+#[test]
+fn a_site_that_tells_nothing_leaves_no_average_over_sites() {
+    let codes: Vec<String> = (1..=12).map(|number| format!("S{number}")).collect();
+    let carries = |at: usize| ["hop", "bare", "fern"][at / 4];
+    let carried: Vec<(&str, &str)> =
+        codes.iter().enumerate().map(|(at, code)| (code.as_str(), carries(at))).collect();
+    let mut bench = Bench::new(&carried, &ROUNDS);
+    bench.study.measures[0].change_from = Reference::Fresh;
+    let site = |at: usize| crate::bench::at(if at % 4 < 2 { "coast" } else { "hill" }.to_owned());
+    let members = codes.iter().enumerate().map(|(at, code)| (bench.section_id(code), site(at))).collect();
+    bench.study.by_site = Some(Grouping { name: at("site".into()), members, broken: false });
+    for (place, ((round, _), day)) in ROUNDS.into_iter().zip(DAYS).enumerate() {
+        let level = |at: usize| {
+            let (start, slope, off) = RUNS[at % 8];
+            start + slope * day + BEND[place] + off[place]
+        };
+        bench.means(round, &(0..12).map(level).collect::<Vec<f64>>());
+    }
+    for code in ["S1", "S2", "S3", "S4"] {
+        lose(&mut bench, code, &["third", "fourth", "fifth"]);
+    }
+    let early = over(&bench);
+    assert!(early.over_sites.0 && early.groups[0].rate.is_none());
+    assert_eq!(early.groups[0].by_model.unwrap().last, bench.round_id("second"));
+    lose(&mut bench, "S3", &["second"]);
+    lose(&mut bench, "S4", &["second"]);
+    let coast = over(&bench);
+    assert!(coast.over_sites.0 && coast.groups[1].by_model.is_some());
+    assert_eq!(coast.groups[0].by_model, None);
+}
+
 /// Halves of a treatment that were never read at one round have no mean in common, and silence no other treatment.
 #[test]
 fn what_is_not_linked_has_no_rate_by_the_model() {

@@ -32,8 +32,8 @@ pub use panel::{
 pub use rating::{Agreeing, AllRanks, Least, RatingRow, RatingTable};
 pub(in crate::analysis) use section::base_of_share;
 pub use section::{
-    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, Piece, ScatterFrom, SectionAt, SectionMean,
-    SectionNumbers, SectionSeries, Uncertain, Uncertainty,
+    GroupAt, GroupSeries, GroupValue, Interval, Known, Missing, OnPiece, Piece, ScatterFrom, SectionAt,
+    SectionMean, SectionNumbers, SectionSeries, Uncertain, Uncertainty,
 };
 pub use table::{
     AtEnd, Basis, ChanceRow, ChanceTable, ControlRow, ControlTable, DrawnFrom, End, Farther, LeadRow,

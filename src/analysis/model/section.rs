@@ -50,10 +50,29 @@ pub type Known<T> = Result<T, Missing>;
 pub enum Piece {
     /// The piece is the unit: its sections are averaged.
     Unit(usize),
-    /// The piece carries several treatments: its sections are compared with each other. Beside it the site, where there are several.
-    Block(usize, Option<usize>),
+    /// The piece carries several treatments: its sections are compared with each other.
+    Block(OnPiece),
     /// The same where every treatment lies several times at each site, so that differences are averages over these sites.
-    AtSites(usize, Option<usize>),
+    AtSites(OnPiece),
+}
+
+/// Where a section stands that is compared within pieces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct OnPiece {
+    /// Its piece.
+    pub piece: usize,
+    /// Its site where there are several, else its piece. An `Option` of the site beside the piece would do, but rustc 1.95, optimising,
+    /// has such a choice loaded before the variant is looked at, which stops the program.
+    pub place: usize,
+    /// Whether there are several sites.
+    pub several_sites: bool,
+}
+
+impl OnPiece {
+    /// On a piece, and at its site where there are several.
+    pub(in crate::analysis) fn new(piece: usize, site: Option<usize>) -> Self {
+        Self { piece, place: site.unwrap_or(piece), several_sites: site.is_some() }
+    }
 }
 
 /// One section over the rounds.

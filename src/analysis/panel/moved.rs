@@ -37,13 +37,13 @@ impl<'a> Alike<'a> {
         let averaged = basis.is_some_and(|basis| basis.over_sites);
         let carried = |series: &SectionSeries| {
             let site = match series.piece {
-                Some(Piece::AtSites(piece, site)) if averaged => Some(site.unwrap_or(piece)),
+                Some(Piece::AtSites(on)) if averaged => Some(on.place),
                 _ => None,
             };
             (series.treatment, site)
         };
         let piece = |series: &SectionSeries| match series.piece {
-            Some(Piece::Block(piece, _) | Piece::AtSites(piece, _)) if within => Some(piece),
+            Some(Piece::Block(on) | Piece::AtSites(on)) if within => Some(on.piece),
             _ => None,
         };
         let kinds = vec![
@@ -59,7 +59,7 @@ impl<'a> Alike<'a> {
     fn part_others(&mut self) {
         let of = |series: &SectionSeries| {
             let place = match series.piece {
-                Some(Piece::Block(piece, site) | Piece::AtSites(piece, site)) => Some(site.unwrap_or(piece)),
+                Some(Piece::Block(on) | Piece::AtSites(on)) => Some(on.place),
                 _ => None,
             };
             (series.treatment, place.filter(|_| !matches!(series.treatment, Treatment::Product(_))))
